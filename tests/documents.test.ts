@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 
-const words = (name: string): string => readFileSync(join(packageRoot, name), 'utf8');
+const document = (name: string): string => readFileSync(join(packageRoot, name), 'utf8');
 const sources = (folder: string): string =>
   readdirSync(join(packageRoot, folder), { recursive: true, withFileTypes: true })
     .filter((each) => each.isFile() && /\.(ts|mjs)$/.test(each.name))
@@ -13,24 +13,24 @@ const sources = (folder: string): string =>
 test('README tells of every setting that the program asks the environment for', () => {
   const request = new Set(`${sources('apps')}${sources('libs')}`.match(/\bBOILBOOK_[A-Z_]+[A-Z]\b/g));
   expect(request.size).toBeGreaterThan(5);
-  expect([...request].filter((name) => !words('README.md').includes(name))).toEqual([]);
+  expect([...request].filter((name) => !document('README.md').includes(name))).toEqual([]);
 });
 
 test('README names every command', () => {
-  const first = [...words('apps/cli/commands.ts').matchAll(/^ {2}([a-z]+): async \(\) =>/gm)].map(
+  const first = [...document('apps/cli/commands.ts').matchAll(/^ {2}([a-z]+): async \(\) =>/gm)].map(
     (found) => found[1] ?? '',
   );
   expect(first.length).toBeGreaterThan(15);
-  const result = words('README.md');
+  const result = document('README.md');
   expect(first.filter((name) => !new RegExp(`\`${name}[ \`]`).test(result))).toEqual([]);
 });
 
 test('DEVELOPERS.md says what each kind of refusal is', () => {
-  const kinds = [...words('libs/actions/record/problem.ts').matchAll(/readonly kind: '([a-z-]+)'/g)].map(
+  const kinds = [...document('libs/actions/record/problem.ts').matchAll(/readonly kind: '([a-z-]+)'/g)].map(
     (found) => found[1] ?? '',
   );
   expect(kinds.length).toBeGreaterThan(3);
-  expect(kinds.filter((kind) => !words('DEVELOPERS.md').includes(`\`${kind}\``))).toEqual([]);
+  expect(kinds.filter((kind) => !document('DEVELOPERS.md').includes(`\`${kind}\``))).toEqual([]);
 });
 
 test('every library and program has a README of its own, and DEVELOPERS.md stays short', () => {
@@ -41,13 +41,13 @@ test('every library and program has a README of its own, and DEVELOPERS.md stays
   );
   expect(folders.length).toBeGreaterThan(8);
   expect(folders.filter((folder) => !readdirSync(join(packageRoot, folder)).includes('README.md'))).toEqual([]);
-  expect(words('DEVELOPERS.md').length).toBeLessThanOrEqual(12_000);
+  expect(document('DEVELOPERS.md').length).toBeLessThanOrEqual(12_000);
 });
 
 test('every file and folder that the documents name is there', () => {
   const documents = ['DEVELOPERS.md', 'README.md', '.github/CONTRIBUTING.md', 'libs/actions/README.md'];
   const named = documents.flatMap((name) =>
-    [...words(name).matchAll(/`((?:apps|libs|templates|tests)\/[A-Za-z0-9/.-]+)`/g)].map((found) => found[1] ?? ''),
+    [...document(name).matchAll(/`((?:apps|libs|templates|tests)\/[A-Za-z0-9/.-]+)`/g)].map((found) => found[1] ?? ''),
   );
   expect(named.length).toBeGreaterThan(5);
   const candidates = (path: string): string[] => [path, `${path}.ts`, `${path}.test.ts`];
@@ -55,7 +55,7 @@ test('every file and folder that the documents name is there', () => {
 });
 
 test('README opens with the job and then the two commands', () => {
-  const [title, job, commands] = words('README.md').split(/\n\n+/);
+  const [title, job, commands] = document('README.md').split(/\n\n+/);
   expect(title).toBe('# Boilbook');
   expect(job).toMatch(/^A family makes maple syrup/);
   expect(commands).toMatch(/npm start[\s\S]*npm test/);

@@ -21,7 +21,7 @@ export interface CommandContext {
 export interface CommandOutput {
   readonly json: unknown;
   readonly lines: readonly string[];
-  /** A list too long to be held: told row by row after `lines`; to a script it is the last field of the value. */
+  /** A list too long to be held: printed row by row after `lines`; to a script it is the last field of the value. */
   readonly rows?: {
     readonly name: string;
     readonly tellEach: (
@@ -42,11 +42,11 @@ export interface Command {
   readonly options?: Readonly<Record<string, 'text' | 'flag'>>;
   /** What each option means, for --help. */
   readonly meaning?: Readonly<Record<string, string>>;
-  run(bench: CommandContext): Promise<CommandOutput | Refusal>;
+  run(cli: CommandContext): Promise<CommandOutput | Refusal>;
 }
 
 /** The text of an option, trimmed; undefined where it was not given. */
-export function optionText(bench: CommandContext, name: string): string | undefined {
-  const value = bench.options[name];
+export function optionText(cli: CommandContext, name: string): string | undefined {
+  const value = cli.options[name];
   return typeof value === 'string' ? value.trim() : undefined;
 }

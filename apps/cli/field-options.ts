@@ -20,10 +20,10 @@ export const fieldMeaning = (fields: Fields): Record<string, string> =>
   );
 
 /** What was given of a record's fields. */
-export function fieldsTyped(bench: CommandContext, fields: Fields): Record<string, string> {
+export function fieldsTyped(cli: CommandContext, fields: Fields): Record<string, string> {
   const typed: Record<string, string> = {};
   for (const name of Object.keys(fields)) {
-    const text = optionText(bench, optionOf(name));
+    const text = optionText(cli, optionOf(name));
     if (text !== undefined) typed[name] = text;
   }
   return typed;

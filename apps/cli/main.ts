@@ -86,7 +86,7 @@ async function run(command: Command, text: readonly string[], options: CommandCo
   const now = new Date();
   let opened: Promise<Book> | undefined;
   const book = (): Promise<Book> => (opened ??= openedBook(settings, options['begin-anew'] === true, now));
-  const bench = (sugarhouse: string): CommandContext => ({
+  const cli = (sugarhouse: string): CommandContext => ({
     argv: text,
     options,
     settings,
@@ -104,7 +104,7 @@ async function run(command: Command, text: readonly string[], options: CommandCo
   const done = showProgress(command.name);
   try {
     const at = await houseAsked(options['house'], book);
-    const output = 'problem' in at ? at : await command.run(bench(at.key));
+    const output = 'problem' in at ? at : await command.run(cli(at.key));
     done();
     const { sentencesOf } = await import('#libs/actions/record/problem.js');
     return 'problem' in output

@@ -22,8 +22,8 @@ export async function endingProblem(out: string, endings: readonly string[]): Pr
 }
 
 /** The paper asked for, which only a PDF has; `name` is undefined where nobody asked. */
-export function paperAsked(bench: CommandContext, ending: string): { readonly name: PaperName | undefined } | Refusal {
-  const typed = optionText(bench, 'paper');
+export function paperAsked(cli: CommandContext, ending: string): { readonly name: PaperName | undefined } | Refusal {
+  const typed = optionText(cli, 'paper');
   if (typed === undefined) return { name: undefined };
   const name = paperNamed(typed);
   if (name === undefined) return invalid('paper', `one of ${paperNames.join(', ')}`, `"${typed}"`);
@@ -38,9 +38,9 @@ export const nameOf = (out: string): string => (out === '-' ? 'Standard output' 
  * an old one is never half overwritten; a device, a pipe or standard output is written straight through. Where `write`
  * answers with a problem, no file is left.
  */
-export async function writtenFile<T>(bench: CommandContext, write: (out: Writable) => Promise<T>): Promise<T> {
-  const typed = optionText(bench, 'out') ?? '';
-  const to = await destinationOf(typed, bench.options['force'] === true);
+export async function writtenFile<T>(cli: CommandContext, write: (out: Writable) => Promise<T>): Promise<T> {
+  const typed = optionText(cli, 'out') ?? '';
+  const to = await destinationOf(typed, cli.options['force'] === true);
   try {
     return to.kind === 'new' || to.kind === 'replaced'
       ? await intoFile(to, write)

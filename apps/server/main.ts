@@ -143,7 +143,7 @@ async function notOpenedSentence({ location }: Settings, fault: unknown): Promis
     : `The book does not open: ${message}`;
 }
 
-/** What SQLite's quick check finds before anybody writes: told in the terminal and on Today while it is served. */
+/** What SQLite's quick check finds before anybody writes: shown in the terminal and on Today while it is served. */
 async function damageAtStart({ location }: Settings, book: Book): Promise<{ found: string | undefined }> {
   const found = 'file' in location ? await damageIn(book.read, 'quick_check') : undefined;
   return {

@@ -8,19 +8,19 @@ interface BoilsAsTyped {
 }
 
 /** `gal` or `L`: whichever the makers wrote their syrup in more often. */
-export function spokenUnit(season: BoilsAsTyped): 'gal' | 'L' {
+export function seasonUnit(season: BoilsAsTyped): 'gal' | 'L' {
   const metric = season.boils.filter((boil) => /(^|[\d\s])(m?l|litres?|liters?)\s*$/i.test(boil.syrupVolumeTyped));
   return metric.length * 2 > season.boils.length ? 'L' : 'gal';
 }
 
 /** A volume in the makers' own unit. */
-export const spokenAmount = (season: BoilsAsTyped, millilitres: number): number =>
-  millilitres / millilitresIn[spokenUnit(season)];
+export const inSeasonUnit = (season: BoilsAsTyped, millilitres: number): number =>
+  millilitres / millilitresIn[seasonUnit(season)];
 
 /** `31.2 gal`: a volume said in the makers' own unit. */
-export const spokenVolume = (season: BoilsAsTyped, millilitres: number): string =>
-  `${tenth(spokenAmount(season, millilitres))} ${spokenUnit(season)}`;
+export const formatSeasonVolume = (season: BoilsAsTyped, millilitres: number): string =>
+  `${tenth(inSeasonUnit(season, millilitres))} ${seasonUnit(season)}`;
 
 /** `1 qt`, `19.2 fl oz`, `240 mL`: the same for what may be little. */
 export const littleVolume = (season: BoilsAsTyped, millilitres: number): string =>
-  spokenUnit(season) === 'L' ? formatLitres(millilitres) : formatUs(millilitres);
+  seasonUnit(season) === 'L' ? formatLitres(millilitres) : formatUs(millilitres);

@@ -14,7 +14,7 @@ export interface FormPageProps {
   /** Back to where the form belongs. */
   readonly crumb?: PageLink;
   readonly sentence?: string | undefined;
-  readonly said?: readonly string[] | undefined;
+  readonly notes?: readonly string[] | undefined;
   readonly cautions?: readonly Caution[] | undefined;
   readonly form: FormView;
   /** Another way to the same, below the form. */
@@ -27,7 +27,7 @@ export const FormPage = ({
   here,
   crumb,
   sentence,
-  said = [],
+  notes = [],
   cautions,
   form,
   otherwise,
@@ -41,7 +41,7 @@ export const FormPage = ({
     )}
     <h1>{title}</h1>
     {sentence && <p class="now">{sentence}</p>}
-    {said.map((each) => (
+    {notes.map((each) => (
       <p>{each}</p>
     ))}
     <Cautions cautions={cautions} />

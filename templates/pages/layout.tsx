@@ -21,7 +21,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
       <meta name="color-scheme" content="light dark" />
       <title>{`${title} · ${page.house.name || 'Boilbook'}${page.practice ? ' · PRACTICE' : ''}`}</title>
       <link rel="stylesheet" href="/assets/book.css" />
-      <link rel="icon" href="/assets/taper.svg" type="image/svg+xml" />
+      <link rel="icon" href="/assets/lot-diagram.svg" type="image/svg+xml" />
       <script src="/assets/book.js" defer />
     </head>
     <body

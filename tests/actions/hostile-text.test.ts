@@ -13,7 +13,7 @@ import { parseArea } from '#libs/syrup/labelling/panel-area.js';
 import { parseTemperature, parseVolume } from '#libs/syrup/quantities/quantities.js';
 import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 
-const manner = {
+const options = {
   zone: 'America/New_York',
   volumes: { bareGallons: 'US' as const },
   now: new Date('2026-03-20T16:00Z'),
@@ -91,13 +91,13 @@ function slowFields(name: string, fields: Fields, read: (sent: Record<string, un
 describe('the longest text of a field', () => {
   const kinds = [...kindByName.values(), packsUnderway, boilsUnderway];
   test.each(kinds.map((kind) => [kind.noun, kind] as const))('of a %s is read at once', (_, kind) => {
-    expect(slowFields(kind.noun, kind.fields, (sent) => readFields(kind.fields, sent, manner))).toEqual([]);
+    expect(slowFields(kind.noun, kind.fields, (sent) => readFields(kind.fields, sent, options))).toEqual([]);
   });
 
   test.each(questions.map((question) => [question.name, question] as const))(
     'of the question %s is read at once',
     (name, question) => {
-      expect(slowFields(name, question.asks, (sent) => reckon(name, sent, manner))).toEqual([]);
+      expect(slowFields(name, question.asks, (sent) => reckon(name, sent, options))).toEqual([]);
     },
   );
 

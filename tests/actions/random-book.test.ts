@@ -17,7 +17,7 @@ import { desk, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
-const deed = fc.record({
+const step = fc.record({
   what: fc.constantFrom(
     'boil',
     'carried',
@@ -35,7 +35,7 @@ const deed = fc.record({
   other: fc.nat(),
   much: fc.integer({ min: 1, max: 12 }),
 });
-type EntryType = typeof deed extends fc.Arbitrary<infer T> ? T : never;
+type EntryType = typeof step extends fc.Arbitrary<infer T> ? T : never;
 
 describe.each(engines())('Whatever is done in a book on $name', (engine) => {
   let begun: () => Promise<Book>;
@@ -47,9 +47,9 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
 
   test('traces agree from both ends, nothing goes into itself, jars and shares add up, and every verdict is as it would be judged now', async () => {
     await fc.assert(
-      fc.asyncProperty(fc.array(deed, { minLength: 4, maxLength: 14 }), async (deeds) => {
+      fc.asyncProperty(fc.array(step, { minLength: 4, maxLength: 14 }), async (steps) => {
         const book = await begun();
-        for (const each of deeds) await doIt(book, each);
+        for (const each of steps) await doIt(book, each);
         await tracesAgree(book);
         await jarsAddUp(book);
         await syrupAddsUp(book);

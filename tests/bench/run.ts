@@ -35,14 +35,14 @@ const benches: readonly CommandContext[] = [
 if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
 if (asked[0] === 'soak') process.exit(await (await import('./soak.js')).runSoak(asked.slice(1)));
 
-const told: (Measured & { name: string; met: boolean })[] = [];
+const results: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {
   const short = bench.name.split(':')[0] ?? bench.name;
   const wanted =
     picked.length > 0 ? picked.includes(short) : (bench !== postgres && bench !== tenYears) || asked.includes('--all');
   if (!wanted) continue;
   const measured = await bench.run();
-  told.push({ ...measured, name: short, met: measured.ratio <= measured.goal });
+  results.push({ ...measured, name: short, met: measured.ratio <= measured.goal });
   if (json) continue;
   console.log(
     `${bench.name}\n  ratio ${measured.ratio.toFixed(2)}, goal ${measured.goal}${measured.ratio <= measured.goal ? '' : ': MISSED'}`,
@@ -52,7 +52,7 @@ for (const bench of benches) {
 if (json)
   console.log(
     JSON.stringify(
-      told.map(({ name, ratio, goal, met, lines }) => ({
+      results.map(({ name, ratio, goal, met, lines }) => ({
         name,
         ratio: Math.round(ratio * 1000) / 1000,
         goal,
@@ -61,4 +61,4 @@ if (json)
       })),
     ),
   );
-process.exitCode = told.every((each) => each.met) ? 0 : 1;
+process.exitCode = results.every((each) => each.met) ? 0 : 1;

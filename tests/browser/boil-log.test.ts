@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { recordsAbout } from '#libs/store/queries/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
@@ -30,13 +30,13 @@ beforeAll(async () => {
   await setUp(page, browser.server);
   await page.goto('/boils/begin');
   await page.fill('#f-waterBoilsAt', '210.5');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/lots/*');
   boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
 }, 60_000);
 afterAll(() => browser.close());
 
-const told = (name: string): Promise<number> => page.evaluate((key) => Number(sessionStorage.getItem(key)), name);
+const stored = (name: string): Promise<number> => page.evaluate((key) => Number(sessionStorage.getItem(key)), name);
 const read = async (degrees: string): Promise<void> => {
   await page.fill('#f-temperature', degrees);
   await page.press('#f-temperature', 'Enter');
@@ -45,10 +45,10 @@ const read = async (degrees: string): Promise<void> => {
 
 test('a reading that is near the finishing point is heard and felt as it is written, and one that is not is quiet', async () => {
   await read('212.5');
-  expect([await told('heard'), await told('felt')]).toEqual([0, 0]);
+  expect([await stored('heard'), await stored('felt')]).toEqual([0, 0]);
   await read('216.5');
-  expect(await told('heard')).toBeGreaterThanOrEqual(3);
-  expect(await told('felt')).toBeGreaterThanOrEqual(1);
+  expect(await stored('heard')).toBeGreaterThanOrEqual(3);
+  expect(await stored('felt')).toBeGreaterThanOrEqual(1);
   expect(await page.textContent('.near')).toContain('1.5 °F to go');
 });
 

@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { photosOf } from '#libs/store/household/attachments.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { aBrowser, deed, setUp, type ABrowser, packBegun } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser, packBegun } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
@@ -121,7 +121,7 @@ test('what was typed survives a reload, can be cleared, and is forgotten once it
   await page.waitForFunction(() => document.querySelector<HTMLInputElement>('#f-source')?.value === '');
   await page.fill('#f-source', 'North slope, buckets');
   await page.fill('#f-volume', '80');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/sap');
   await page.goto('/sap/gather');
   expect(await page.inputValue('#f-volume')).toBe('');
@@ -137,7 +137,7 @@ test('a gathering written while the server is away goes in with the time it was 
   await page.setInputFiles('#f-photo-taken', { name: 'float.jpg', mimeType: 'image/jpeg', buffer: photo });
   await page.context().setOffline(true);
   const before = Date.now();
-  await deed(page);
+  await pressMain(page);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
   expect(await page.inputValue('#f-source')).toBe('');
   await page.context().setOffline(false);
@@ -160,7 +160,7 @@ test('an entry whose writer was signed out meanwhile waits until they are back, 
   await page.fill('#f-source', 'Lower bench');
   await page.fill('#f-volume', '25');
   await page.context().setOffline(true);
-  await deed(page);
+  await pressMain(page);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
   await page.context().clearCookies();
   await page.context().setOffline(false);

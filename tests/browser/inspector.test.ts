@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
 let browser: ABrowser;
@@ -31,7 +31,7 @@ test('an inspector opens the link, lands on the season, finds a jar’s lot and 
   expect(link).toMatch(/^https?:\/\/[^/]+\/guest\/[\w-]{43}$/);
 
   await guest.goto(new URL(link ?? '').pathname);
-  await deed(guest);
+  await pressMain(guest);
   await guest.waitForURL(/\/season\/20\d\d$/);
   expect(await guest.textContent('h1')).toMatch(/^Season 20\d\d$/);
   const [first] = await guest.$$eval('main a', (links) => links.map((each) => each.getAttribute('href')));

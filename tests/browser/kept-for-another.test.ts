@@ -4,19 +4,19 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import type { Book } from '#libs/store/book.js';
 import { desk, done } from '../support/sugarhouse.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 
 /** One device in the sugarhouse, several people and books: an entry kept on it goes to its own book or nowhere. */
 let browser: ABrowser;
 let page: Page;
-const words = 'steam over the roof at night';
+const note = 'steam over the roof at night';
 
 beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open());
   await setUp(page, browser.server);
   const { book } = browser.server;
-  done(await addPerson(book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: words }));
+  done(await addPerson(book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: note }));
   const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
   done(
     await addHouse(book, desk({ now: new Date() }), 'bracken-lane', {
@@ -25,7 +25,7 @@ beforeAll(async () => {
       ...result,
     }),
   );
-  done(await addPerson(book, 'bracken-lane', { initials: 'WE', name: 'Wren', role: 'maker', password: words }));
+  done(await addPerson(book, 'bracken-lane', { initials: 'WE', name: 'Wren', role: 'maker', password: note }));
 }, 60_000);
 afterAll(() => browser.close());
 
@@ -42,7 +42,7 @@ const signOut = async (): Promise<void> => {
 const signIn = async (initials: string, house = ''): Promise<void> => {
   await page.goto('/sign-in');
   await page.fill('[name="initials"]', initials);
-  await page.fill('[name="password"]', words);
+  await page.fill('[name="password"]', note);
   await page.fill('[name="house"]', house);
   await page.click('main button');
   await page.waitForURL((url) => url.pathname === '/');
@@ -58,7 +58,7 @@ const keepHere = async (source: string): Promise<void> => {
   await page.fill('#f-source', source);
   await page.fill('#f-volume', '40');
   await page.context().setOffline(true);
-  await deed(page);
+  await pressMain(page);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
 };
 const away = (text: string) =>
@@ -134,7 +134,7 @@ test('a tab left open for one person sends nothing once another is signed in, an
   await stale.fill('#f-volume', '12');
   await signOut();
   await signIn('OE');
-  await deed(stale);
+  await pressMain(stale);
   await stale.waitForSelector('text="Not saved: made for another book"');
   expect(await stale.textContent('main')).toContain('stale bush');
   await stale.click('text="Keep it on this device until then"');
@@ -200,7 +200,7 @@ test('what was typed and met a closed door is still there after signing in', asy
   await page.fill('#f-source', 'door bush');
   await page.fill('#f-volume', '7');
   await page.context().clearCookies();
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/sign-in**');
   await signIn('WE');
   await page.goto('/sap/gather');

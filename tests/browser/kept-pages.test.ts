@@ -7,7 +7,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord, recordsOf } from '#libs/store/queries/lots.js';
-import { phoneWith, deed, setUp, packBegun } from '../support/browser.js';
+import { phoneWith, pressMain, setUp, packBegun } from '../support/browser.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { done } from '../support/sugarhouse.js';
 
@@ -18,7 +18,7 @@ const folder = mkdtempSync(join(tmpdir(), 'boilbook-phone-'));
 let phone: BrowserContext;
 let page: Page;
 let pack = '';
-const words = 'steam over the roof at night';
+const note = 'steam over the roof at night';
 
 beforeAll(async () => {
   server = await startServer();
@@ -26,7 +26,7 @@ beforeAll(async () => {
   wire = await aWire(new URL(await server.web.listen({ port: 0, host: '127.0.0.1' })).port);
   await restart();
   await setUp(page, server);
-  done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: words }));
+  done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: note }));
   await packBegun(page);
   pack = new URL(page.url()).pathname;
 }, 120_000);
@@ -77,7 +77,7 @@ test('the pad and the forms open after a restart without a connection, and what 
     await page.goto('/sap/gather');
     await page.fill('#f-source', source);
     await page.fill('#f-volume', '40');
-    await deed(page);
+    await pressMain(page);
     await away(`${n + 2} entries are kept`);
   }
   await restart();
@@ -134,7 +134,7 @@ test('another person who signs in finds nothing that was kept for the one before
   await visit('/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
   await page.fill('[name="initials"]', 'OE');
-  await page.fill('[name="password"]', words);
+  await page.fill('[name="password"]', note);
   await page.click('main button');
   await untilKept('/sap/gather');
   const persons = await page.evaluate(async () => {

@@ -7,7 +7,7 @@ import sharp from 'sharp';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'boilbook-camera-'));
@@ -62,7 +62,7 @@ test('the live camera reads a label: Find leads on, and a tray is taken jar afte
     expect(await page.locator('[data-photo] video').isVisible()).toBe(false);
   }
   await page.fill('#f-to', 'Millrace Green market');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/dispatches');
   expect(await page.textContent('main')).toMatch(/2 jars of \S+ back from Millrace Green market/);
 }, 120_000);

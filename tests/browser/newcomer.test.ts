@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findLot } from '#libs/store/queries/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A newcomer does the whole job: from an empty folder to the labels of a boil of their own. */
@@ -26,7 +26,7 @@ describe.each([
   const inLog = async (button: string, fields: Record<string, string>): Promise<void> => {
     await page.click(`.log-buttons >> text="${button}"`);
     for (const [name, text] of Object.entries(fields)) await page.fill(`#f-${name}`, text);
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL(`**/lots/${boil}#finish`);
   };
   const readPan = async (degrees: string, pan: string): Promise<void> => {
@@ -47,13 +47,13 @@ describe.each([
     await page.fill('#f-volume', '1,200');
     await page.fill('#f-source', 'North slope, buckets');
     await page.fill('#f-temperature', '36');
-    await deed(page);
+    await pressMain(page);
     expect(await page.textContent('.summary')).toMatch(/How much sap: enter a volume like .*typed: "1,200/);
     expect(await page.getAttribute('.summary a', 'href')).toBe('#f-volume');
     expect(await page.inputValue('#f-source')).toBe('North slope, buckets');
     expect(await page.inputValue('#f-temperature')).toBe('36');
     await page.fill('#f-volume', '120');
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL('**/sap');
     expect(await page.textContent('.lots')).toContain('120 gal');
     expect(await page.textContent('.lots')).toContain('all of it waiting');
@@ -64,7 +64,7 @@ describe.each([
     expect(await page.inputValue('#f-waterBoilsAt')).toBe('');
     await page.check('input[name="gatherings"]');
     await page.fill('#f-waterBoilsAt', '210.5');
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL('**/lots/*');
     boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
     expect(boil).toMatch(/^\d{5}A$/);
@@ -90,7 +90,7 @@ describe.each([
     await page.click('text="Pack this syrup"');
     await page.fill('#f-container', 'glass jar 8 fl oz');
     expect(await page.isChecked(`input[name="fromLots"][value="${boil}"]`)).toBe(true);
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL('**/lots/*-1#fill');
     pack = `${boil}-1`;
     for (const [degrees, word] of [
@@ -112,7 +112,7 @@ describe.each([
     await page.fill('#f-densityReading', '61');
     await page.fill('#f-densityAt', '185');
     await page.check('input[name="densityBy"][value="hydrometer"]', { force: true });
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL(`**/lots/${pack}`);
     expect(await page.textContent('.title .stamp')).toBe('HELD');
     const finding = page.locator('.findings .stop').first();
@@ -145,12 +145,12 @@ describe.each([
     await page.fill('#f-densityReading', '61');
     await page.fill('#f-densityAt', '185');
     await page.check('input[name="densityBy"][value="hydrometer"]', { force: true });
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL(`**/lots/${pack}/release`);
     expect(await page.textContent('body')).toContain('No hold rule applies any more.');
     expect((await findLot(sugarhouseReader(browser.server.book.read, 'home'), pack))?.state).toBe('held');
     await page.fill('#f-why', 'packed again at 186 F');
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL(`**/lots/${pack}`);
     expect(await page.textContent('.title .stamp')).toBe('RELEASED');
     expect(await page.textContent('.why')).toContain('WE');
@@ -159,10 +159,10 @@ describe.each([
   test('the first labels come after the cautions, print from the browser, and are a PDF too', async () => {
     await page.goto(`/lots/${pack}/labels`);
     expect(await page.textContent('main')).toMatch(/Ask .*Agency of Agriculture/);
-    await deed(page);
+    await pressMain(page);
     await page.waitForSelector('.label-shown svg');
     expect(await page.textContent('.label-shown')).toMatch(/Tamarack Hollow Sugarhouse.*Maple syrup/i);
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL('**/labels/print?*');
     expect(await page.locator('.sheet-of-labels svg').count()).toBe(2);
     expect(await page.textContent('.screen-only')).toContain('Print the alignment sheet first');
@@ -176,7 +176,7 @@ describe.each([
     await page.goto(`/dispatches/new?lot=${pack}`);
     await page.fill('#f-jars', '12');
     await page.fill('#f-to', 'Millrace Green market');
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL('**/dispatches');
     expect(await page.textContent('.ledger')).toContain('12 jars');
     const jar = await browser.server.book.read.row<{
@@ -197,13 +197,13 @@ describe.each([
     expect(await page.locator('main form:has(button.deed) .field').count()).toBe(2);
     expect(await page.inputValue('#f-finishTemp')).toBe('');
     await page.fill('#f-finishTemp', '218.1');
-    await deed(page);
+    await pressMain(page);
     expect(await page.textContent('.summary')).toContain('Why');
     await page.fill('[aria-label="Why, in other words"]', 'read the wrong line of the sheet');
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL(`**/lots/${boil}`);
     const line = page.locator('.ledger li').first();
-    expect(await line.locator('ins').textContent()).toBe('218.1 F');
+    expect(await line.locator('ins').textContent()).toBe('218.1 °F');
     expect(await line.locator('del').textContent()).toBe('217.9 F');
     expect(await line.textContent()).toContain('read the wrong line of the sheet');
   });

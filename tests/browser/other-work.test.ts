@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { readHead } from '#libs/store/log/log.js';
 import { countRecords } from '#libs/store/queries/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -38,7 +38,7 @@ test('a file is looked at with every fault before anything is written, and comes
   );
   expect(await page.textContent('.now')).toContain('2 rows of gatherings: 2 new');
   expect(await entries()).toBe(before);
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/files');
   expect(await page.textContent('.noted')).toContain('2 written');
   expect(await entries()).toBe(before + 2);
@@ -66,19 +66,19 @@ test('the record is worked out again, and a printed root is held against it', as
   await page.click('summary:has-text("Compare with a printed page")');
   await page.fill('#f-root', root);
   await page.fill('#f-entries', String(count));
-  await deed(page);
+  await pressMain(page);
   expect(await page.textContent('.noted')).toContain('they begin with what was printed');
   await page.click('summary:has-text("Compare with a printed page")');
   await page.fill('#f-root', 'ab'.repeat(32));
   await page.fill('#f-entries', String(count));
-  await deed(page);
+  await pressMain(page);
   expect(await page.textContent('.why')).toContain('IT DIFFERS');
 });
 
 test('a recall is practised: a jar is drawn, traced, and the result is on the record', async () => {
   await page.goto('/history');
   await page.click('a:has-text("Mock recall")');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/recall/mock/P*');
   expect(await page.textContent('main [data-since]')).toContain('Since then: 0 min');
   const running = await browser.open();
@@ -86,7 +86,7 @@ test('a recall is practised: a jar is drawn, traced, and the result is on the re
   await running.page.goto(page.url());
   await running.page.waitForFunction(`/ [1-9]\\d* s so far/.test(document.querySelector('main .clock').textContent)`);
   expect(running.faults).toEqual([]);
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/recall/mock');
   expect(await page.textContent('.noted')).toMatch(/Jar .* jars of .* on the season’s record/);
   expect(await countRecords(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall')).toBe(1);
@@ -108,7 +108,7 @@ test('the sugarhouse’s own words are changed, and what stood before stays in i
   await page.goto('/house');
   expect(await page.inputValue('#f-name')).toBe('Tamarack Hollow Sugarhouse');
   await page.fill('#f-phone', '802 555 0100');
-  await deed(page);
+  await pressMain(page);
   expect(await page.inputValue('#f-phone')).toBe('802 555 0100');
   await page.goto('/records/house/house');
   expect(await page.locator('.ledger > li').count()).toBeGreaterThanOrEqual(2);
@@ -121,7 +121,7 @@ test('a jar that came back is looked at from its page, and what was seen is a co
   await page.fill('#f-said', 'cloudy at the bottom');
   await page.check('input[name="mould"][value="no"]');
   await page.check('input[name="hold"][value="no"]');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/lots/*');
   await page.goto('/supporting-records/complaints');
   expect(await page.textContent('.ledger')).toContain('cloudy at the bottom');
@@ -130,10 +130,10 @@ test('a jar that came back is looked at from its page, and what was seen is a co
 test('the season is closed with a name, and what is missing is written down with it', async () => {
   const year = browser.server.clock.now.getFullYear();
   await page.goto(`/season/${year}`);
-  await deed(page);
+  await pressMain(page);
   expect(await page.textContent('.summary')).toContain('Who signs it');
   await page.fill('#f-signed', 'Wren Ellery');
-  await deed(page);
+  await pressMain(page);
   expect(await page.textContent('main')).toMatch(/CLOSED.*signed Wren Ellery/s);
 });
 

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -21,7 +21,7 @@ beforeAll(async () => {
   // Without an address that a phone can reach, labels carry the text symbol only.
   await page.goto('/house');
   await page.fill('#f-publicUrl', 'https://jars.tamarack-hollow.example');
-  await deed(page);
+  await pressMain(page);
   const { read } = browser.server.book;
   const packs = await lotsOf(sugarhouseReader(read, 'home'), 'pack', undefined, 20);
   pack = packs.find((lot) => lot.state === 'open' && (lot.jars ?? 0) > 0)?.code ?? '';
@@ -80,7 +80,7 @@ test('jars that go out are told by photos of them, each once', async () => {
   expect(await page.inputValue('#f-jars')).toBe(jar);
   await page.fill('#f-to', 'June Pascoe');
   await page.check('input[name="kind"][value="gift"]');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/dispatches');
   expect(await page.textContent('main')).toContain('June Pascoe');
 });

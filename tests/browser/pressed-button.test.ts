@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
 /** A form that the page's script sends leaves out the button that was pressed: its answer must not get lost with it. */
@@ -30,7 +30,7 @@ test('Reached and No answer of a recall’s call are recorded as they were press
     await page.goto(`/dispatches/new?lot=${pack}`);
     await page.fill('#f-jars', '1');
     await page.fill('#f-to', to);
-    await deed(page);
+    await pressMain(page);
     await page.waitForURL('**/dispatches');
   }
   await page.goto(`/recall?lot=${pack}`);
@@ -66,7 +66,7 @@ test('the button that says the server’s clock is right saves the entry, and is
   await page.goto('/sap/gather');
   await page.fill('#f-source', 'South road');
   await page.fill('#f-volume', '40');
-  await deed(page);
+  await pressMain(page);
   await page.waitForSelector('.summary:has-text("clock says")');
   expect(await page.inputValue('#f-source')).toBe('South road');
   await page.click('button[name="_clock"]');

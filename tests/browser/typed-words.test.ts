@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findRecord, jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -58,7 +58,7 @@ test('what is seen on a jar that came back outlives a reload, waits while the se
   expect(await page.inputValue('#f-said')).toBe('tastes of smoke');
   expect(await page.isChecked('input[name="hold"][value="no"]')).toBe(true);
   await page.context().setOffline(true);
-  await deed(page);
+  await pressMain(page);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
   expect(await complaints()).toHaveLength(before);
   await page.context().setOffline(false);
@@ -70,13 +70,13 @@ test('what is seen on a jar that came back outlives a reload, waits while the se
 
 test('a count typed while the clock of a practice recall runs outlives a reload, and is the one that closes it', async () => {
   await page.goto('/recall/mock');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/recall/mock/P*');
   const id = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
   await page.fill('#f-onShelf', '3');
   await page.reload();
   expect(await page.inputValue('#f-onShelf')).toBe('3');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/recall/mock');
   // Without a count the balance would be by the book, and the result would say so.
   const result = (await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall', id))?.typed;

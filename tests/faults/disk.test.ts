@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { openBook } from '#libs/store/book.js';
 import { compileFor, type Compiled, type Ended, startChild } from '../support/child-process.js';
-import { enter, type Ledger, settle } from '../support/model-ledger.js';
+import { enter, type Ledger, reconcile } from '../support/model-ledger.js';
 
 /** strace counts the syncs and spoils them. Where it isn't, or may not trace, the tests' own names say what was tried instead. */
 const canTrace = spawnSync('strace', ['-f', '-e', 'trace=fsync', 'true']).status === 0;
@@ -84,7 +84,7 @@ describe('The disk', () => {
     const faults = ended.lines.filter((line) => line.startsWith('fault'));
     expectPlain(faults);
     expect(enter(ledger, ended.lines)).toBe(150);
-    expect(await settle({ file }, ledger)).toBe(150);
+    expect(await reconcile({ file }, ledger)).toBe(150);
   });
 
   if (canTrace) {
@@ -113,7 +113,7 @@ describe('The disk', () => {
         expect(ended.lines.filter((line) => line.startsWith('read')).length).toBeGreaterThan(0);
         expect(ended.lines.at(-1)).toBe('closed 0');
         expect(enter(ledger, ended.lines)).toBe(150);
-        expect(await settle({ file }, ledger)).toBe(150);
+        expect(await reconcile({ file }, ledger)).toBe(150);
       },
       90_000,
     );

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { BookLocation } from '#libs/store/connection/engine.js';
 import { compileFor, type Compiled, startChild } from '../support/child-process.js';
 import { postgres, sqlite } from '../support/engines.js';
-import { enter, type Ledger, settle } from '../support/model-ledger.js';
+import { enter, type Ledger, reconcile } from '../support/model-ledger.js';
 
 /**
  * Writers that are killed outright, at any moment, again and again. Two books at once, for a start of the
@@ -29,14 +29,14 @@ describe('A writer killed outright', () => {
     const acknowledged = result.reduce((sum, each) => sum + each.ledger.size, 0);
     expect(kills).toBeGreaterThanOrEqual(50);
     expect(acknowledged).toBeGreaterThanOrEqual(5000);
-    for (const [n, location] of books.entries()) await settle(location, result[n]!.ledger);
+    for (const [n, location] of books.entries()) await reconcile(location, result[n]!.ledger);
   }, 150_000);
 
   test('4 times on PostgreSQL: the same', async () => {
     const location = await server.freshKeeping();
     const { kills, ledger } = await killedAgainAndAgain(location, 'P', { kills: 4, writes: 120 });
     expect(kills).toBe(4);
-    await settle(location, ledger);
+    await reconcile(location, ledger);
   }, 90_000);
 
   async function killedAgainAndAgain(location: BookLocation, mark: string, least: { kills: number; writes: number }) {

@@ -16,7 +16,7 @@ const names = readdirSync(fixtures)
   .filter((name) => name.endsWith('.sqlite.gz'))
   .map((name) => name.slice(0, -'.sqlite.gz'.length));
 
-interface Told {
+interface OldBook {
   readonly entries: number;
   readonly root: string;
   readonly jars: readonly { readonly code: string; readonly pack: string; readonly n: number }[];
@@ -28,16 +28,16 @@ describe('A book of an older program', () => {
     folder = mkdtempSync(join(tmpdir(), 'boilbook-old-'));
   });
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
-  const old = (name: string, as: string): { file: string; told: Told } => {
+  const old = (name: string, as: string): { file: string; facts: OldBook } => {
     const file = join(folder, `${name}-${as}.sqlite`);
     writeFileSync(file, gunzipSync(readFileSync(join(fixtures, `${name}.sqlite.gz`))));
-    return { file, told: JSON.parse(readFileSync(join(fixtures, `${name}.json`), 'utf8')) as Told };
+    return { file, facts: JSON.parse(readFileSync(join(fixtures, `${name}.json`), 'utf8')) as OldBook };
   };
 
   test('there is one to try', () => expect(names.length).toBeGreaterThan(0));
 
   test.each(names)('%s opens, gives the root that was printed then, and is written on', async (name) => {
-    const { file, told: result } = old(name, 'open');
+    const { file, facts: result } = old(name, 'open');
     const book = await openBook({ file }, () => backUpFile(file, `${file}.before`));
     expect(await verifyBook(book, result)).toMatchObject({ ok: true, entries: result.entries, root: result.root });
     for (const { code, pack, n } of result.jars) expect(await findJar(book.read, code)).toMatchObject({ pack, n });
@@ -52,7 +52,7 @@ describe('A book of an older program', () => {
   });
 
   test.each(names)('%s is restored as a backup', async (name) => {
-    const { file, told: result } = old(name, 'backup');
+    const { file, facts: result } = old(name, 'backup');
     expect(await checkBookFile(file)).toMatchObject({ entries: result.entries, root: result.root });
     const home = join(folder, `${name}-home.sqlite`);
     await restoreBook(file, home, '2026-05-01T22-00-00');

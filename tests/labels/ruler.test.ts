@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { type DesignName, designWords, type LabelContent, type PrinterDpi } from '#libs/labels/content/label.js';
+import { type DesignName, designLabels, type LabelContent, type PrinterDpi } from '#libs/labels/content/label.js';
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import type { LabelLayout } from '#libs/labels/layout/label-layout.js';
 import { layoutLabel } from '#libs/labels/layout/layout-label.js';
@@ -86,7 +86,7 @@ function expectSound(layout: LabelLayout, content: LabelContent): void {
         expect({ box, other, overlap: overlap(box, other) }).toEqual({ box, other, overlap: false });
   }
   expectNet(layout, content);
-  const { taper: diagram } = layout;
+  const { rule: diagram } = layout;
   // Descenders included: a line through the tail of a g looks like a fault of the printer.
   if (diagram)
     for (const { xMm, widthMm, baselineMm, emMm } of layout.texts)
@@ -121,7 +121,7 @@ describe.each(loadStocks().map((stock) => ({ name: stock.name, stock })))('on $n
     const content = contentFor(stock);
     for (const dpi of [203, 300, 600] as const) {
       const fitting: DesignName[] = [];
-      for (const design of Object.keys(designWords) as DesignName[]) {
+      for (const design of Object.keys(designLabels) as DesignName[]) {
         const placed = layoutOf(content, stock, dpi, design);
         if (!('layout' in placed)) continue;
         fitting.push(design);

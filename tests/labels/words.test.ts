@@ -161,7 +161,7 @@ test('a text symbol keeps to capitals', () => {
   const formatted = textSymbol({
     lot: '26077A-1',
     code: 'K7QM3XWT',
-    packedWords: 'Packed 19 Mar 2026',
+    packedText: 'Packed 19 Mar 2026',
     maker: 'Érablière Tamarack, Inc.',
     phone: '(802) 555-0143',
   });

@@ -48,7 +48,7 @@ test.each([
         rows: [{ href: attack, cells: [{ text: attack, look: 'state' }] }],
       },
       rows: [{ id: attack, lot: attack, jars: attack, kind: 'sale', to: attack, when: attack, planned: false }],
-      more: { said: attack, before: attack, next: attack, whole: attack },
+      more: { summary: attack, before: attack, next: attack, whole: attack },
       page,
     }),
   ],

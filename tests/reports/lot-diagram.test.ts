@@ -18,7 +18,7 @@ function pack(code: string): LotDiagram {
   return packDiagram(season, lot);
 }
 
-describe('the taper as numbers', () => {
+describe('the lot diagram as numbers', () => {
   test('narrows as the logarithm of the volume, and never to nothing', () => {
     const [sap, syrup, jar] = [1_500_000, 37_500, 237].map((ml) => halfWidthPt(ml, 'across'));
     // 1500 L and 37.5 L: log10(1501) / log10(38.5) = 3.176 / 1.585 = 2.00
@@ -51,11 +51,11 @@ describe('the taper as numbers', () => {
   });
 
   test.each(['across', 'down'] as const)('keeps its words inside and clear of each other, %s', (shape) => {
-    const tapers = [
+    const diagrams = [
       ...season.lots.map((lot) => packDiagram(season, lot)),
       ...season.boils.map((boil) => boilDiagram(season, boil)),
     ];
-    for (const diagram of tapers) {
+    for (const diagram of diagrams) {
       const layout = layoutDiagram(diagram, shape, shape === 'down' ? 288 : 720);
       for (const one of layout.words) {
         expect(one.yPt).toBeGreaterThan(0);
@@ -82,7 +82,7 @@ describe('the taper as numbers', () => {
   });
 });
 
-describe('the taper as a drawing and as words', () => {
+describe('the lot diagram as a drawing and as text', () => {
   test('shows each reading as it was typed, and a stopped one as stopped', () => {
     const svg = diagramSvg(pack('26077A-1'));
     expect(svg).toContain('>83 C lowest fill<');

@@ -135,8 +135,8 @@ test.each([
     const lots = season.lots.map(
       (lot, n) => ({ ...lot, product: 'maple cream with sea salt', status: kinds(n) }) as const,
     );
-    const told = withSideCounts({ ...season, lots }, of);
-    const { pages } = await read(told, size);
+    const counted = withSideCounts({ ...season, lots }, of);
+    const { pages } = await read(counted, size);
     const page = (pages[0]?.text ?? '').replace(/\s+/g, ' ');
     expect(page).toContain(`Corrections that changed a verdict: ${of}`);
     expect(page).toContain(`Entries written more than a day late: ${of}`);

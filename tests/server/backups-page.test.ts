@@ -34,14 +34,14 @@ afterAll(async () => {
 });
 
 const page = async (url: string) => (await at.web.inject({ url, headers: { cookie } })).body;
-const words = (html: string): string =>
+const plainText = (html: string): string =>
   html
     .replace(/<[^>]+>/g, ' ')
     .replace(/\s+/g, ' ')
     .replaceAll(' ,', ',');
 
 test('the page lists each backup with its entries, its root and whether it verifies', async () => {
-  const text = words(await page('/backups'));
+  const text = plainText(await page('/backups'));
   const { entries, root } = await readHead(at.book.read);
   expect(text).toContain(`Today’s book has ${entries} entries. Its root begins ${root.slice(0, 12)}`);
   expect(text).toContain(
@@ -56,13 +56,13 @@ test('the page lists each backup with its entries, its root and whether it verif
 
 test('it says which entries would leave the book, and nothing happens without the tick', async () => {
   const { entries } = await readHead(at.book.read);
-  const text = words(await page('/backups/book-2026-03-18.sqlite'));
+  const text = plainText(await page('/backups/book-2026-03-18.sqlite'));
   expect(text).toContain(`${entries - 1} entries of today’s book would leave it`);
   expect(text).toContain('gathering G041');
   expect(text).toContain('Today’s book is kept as a copy');
-  expect(words(await page('/backups/book-2026-03-19.sqlite'))).toContain('No entry of today’s book');
+  expect(plainText(await page('/backups/book-2026-03-19.sqlite'))).toContain('No entry of today’s book');
   const unticked = await posted(at, '/backups/book-2026-03-18.sqlite/restore', { _once: 'r1' }, { cookie });
-  expect([unticked.statusCode, words(unticked.body).includes('Tick that you have read')]).toEqual([422, true]);
+  expect([unticked.statusCode, plainText(unticked.body).includes('Tick that you have read')]).toEqual([422, true]);
   const other = await posted(
     at,
     '/backups/book-2026-03-18.sqlite/restore',

@@ -5,7 +5,7 @@ import { plain } from '../support/documented-season.js';
 
 const here = aDayToRecall();
 const { open, send, entries, write, aPack } = here;
-const told = {
+const reached = {
   why: 'a buyer found glass',
   hazard: 'glass in the jar',
   whoMayBeHurt: 'anybody who eats it',
@@ -56,7 +56,7 @@ describe('the calls of a recall', () => {
   });
 
   test('stand on the next page, with the hazard as recorded and a blank said to be not recorded', async () => {
-    const done = await send('/recall', { ...marksIn((await open(`/recall?lot=${pack}`)).body), lot: pack, ...told });
+    const done = await send('/recall', { ...marksIn((await open(`/recall?lot=${pack}`)).body), lot: pack, ...reached });
     expect(done.headers.location).toBe(`/recall/calls?lot=${pack}`);
     calls = String(done.headers.location);
     const { body } = await open(calls);

@@ -52,7 +52,7 @@ const byCommand = async (command: Command, argv: readonly string[], options: Com
 };
 const json = (bytes: Buffer): Record<string, unknown> => JSON.parse(bytes.toString()) as Record<string, unknown>;
 /** Its words without who asked for it: a person on a page, a key by name over the API. */
-const words = async (pdf: Buffer): Promise<string> =>
+const pdfText = async (pdf: Buffer): Promise<string> =>
   (await readPdf(pdf)).pages.map(({ text }) => text.replace(/\b(WE|till)\b( \(WE\))?/g, 'BY')).join('\n');
 
 /** A workbook is a zip, whose parts carry the second in which they were packed: what is in its cells is compared. */
@@ -71,7 +71,7 @@ test.each(['json', 'csv', 'jsonld', 'xlsx', 'pdf'])(
     await byCommand(summary, ['2026'], { out });
     const files = [await byPage(url), await byApi(url), readFileSync(out)];
     const read =
-      format === 'pdf' ? words : format === 'xlsx' ? cells : (file: Buffer) => Promise.resolve(file.toString());
+      format === 'pdf' ? pdfText : format === 'xlsx' ? cells : (file: Buffer) => Promise.resolve(file.toString());
     const seen = await Promise.all(files.map(read));
     expect(seen[0]!.length).toBeGreaterThan(400);
     expect([seen[1] === seen[0], seen[2] === seen[0]]).toEqual([true, true]);
@@ -82,26 +82,26 @@ test('a recall’s list says the same from the lot, from the recall page, by API
   const lot = here.day.pack;
   const before = await here.entries();
   const out = join(folder, 'recall.pdf');
-  const told = await byCommand(recall, [lot], { out, 'only-list': true });
+  const byCli = await byCommand(recall, [lot], { out, 'only-list': true });
   const lists = [
     await byPage(`/lots/${lot}/recall.pdf`),
     await byPage(`/recall/list.pdf?lot=${lot}`),
     await byApi(`/api/lots/${lot}/recall.pdf`),
     readFileSync(out),
   ];
-  const [first, ...others] = await Promise.all(lists.map(words));
+  const [first, ...others] = await Promise.all(lists.map(pdfText));
   expect(first).toContain('not recalled: a list to look at');
   expect(first).toContain('802 555 0147');
   expect(others).toEqual([first, first, first]);
   expect(await here.entries()).toBe(before);
   const { reach, calls, dispatches, plans, authorities, hazard } = json(await byApi(`/api/lots/${lot}/recall`));
   expect({ reach, calls, dispatches, plans, authorities, hazard }).toEqual({
-    reach: told['reach'],
-    calls: told['calls'],
-    dispatches: told['dispatches'],
-    plans: told['plans'],
-    authorities: told['authorities'],
-    hazard: told['hazard'],
+    reach: byCli['reach'],
+    calls: byCli['calls'],
+    dispatches: byCli['dispatches'],
+    plans: byCli['plans'],
+    authorities: byCli['authorities'],
+    hazard: byCli['hazard'],
   });
   expect((await byPage(`/recall?lot=${lot}`)).toString()).toContain(String(reach));
 });
@@ -109,13 +109,13 @@ test('a recall’s list says the same from the lot, from the recall page, by API
 test('a trace of a jar, a pack, a boil and sap is the same by API and command, and the page shows it', async () => {
   const jar = printedJarCode(here.day.jars[0] ?? '');
   for (const code of [jar, here.day.pack, '26077A', 'G041']) {
-    const { shares: _, members: __, ...told } = await byCommand(trace, [code]);
+    const { shares: _, members: __, ...byCli } = await byCommand(trace, [code]);
     const { members: ___, ...answered } = json(await byApi(`/api/lots/${code}/trace`));
-    expect(answered).toEqual(JSON.parse(JSON.stringify(told)));
+    expect(answered).toEqual(JSON.parse(JSON.stringify(byCli)));
     const page = (await byPage(code === jar ? `/jars/${jar}` : `/lots/${code}/trace`)).toString();
-    for (const lot of [...(told['boils'] as string[]), ...(told['gatherings'] as string[])])
+    for (const lot of [...(byCli['boils'] as string[]), ...(byCli['gatherings'] as string[])])
       expect({ code, lot, shown: page.includes(`href="/lots/${lot}"`) }).toEqual({ code, lot, shown: true });
-    const { made, onHand } = told['jars'] as { made: number; onHand: number };
+    const { made, onHand } = byCli['jars'] as { made: number; onHand: number };
     expect(page).toContain(`<dt>made</dt><dd><b>${made}</b></dd><dt>on hand</dt><dd><b>${onHand}</b></dd>`);
   }
 });

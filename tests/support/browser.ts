@@ -100,17 +100,17 @@ export async function setUp(page: Page, server: TestServer): Promise<void> {
 }
 
 /** The one deed at the bottom of a form. */
-export const deed = (page: Page): Promise<void> => page.click('main form[method="post"] button.deed');
+export const pressMain = (page: Page): Promise<void> => page.click('main form[method="post"] button.deed');
 
 /** A boil of 3 gal written as finished and a pack begun from it; the page is then the pack's, at its fill pad. */
 export async function packBegun(page: Page): Promise<void> {
   await page.goto('/boils/finished');
   await page.fill('#f-beganAt', '2026-03-18T07:30');
   await page.fill('#f-syrupVolume', '3');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/lots/26077A');
   await page.click('text="Pack this syrup"');
   await page.fill('#f-container', 'glass jar 8 fl oz');
-  await deed(page);
+  await pressMain(page);
   await page.waitForURL('**/lots/*#fill');
 }

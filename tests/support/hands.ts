@@ -12,7 +12,7 @@ export interface Hands {
   /** A finger down: on a link, a button, a choice. */
   tap(selector: string): Promise<void>;
   /** Words typed; a box that has no focus yet costs the tap that gives it. */
-  type(selector: string, words: string): Promise<void>;
+  type(selector: string, text: string): Promise<void>;
   /** A reading or an amount: its digits are counted apart, since nobody can do without them. */
   read(selector: string, digits: string): Promise<void>;
   /** From a list that the device unfolds: one tap opens it, one picks. Nothing where it is picked already. */
@@ -49,10 +49,10 @@ export function hands(page: Page): Hands {
       // A choice is drawn over its own radio, so the click is aimed at the place and not at the element.
       await page.locator(selector).first().click({ force: true });
     },
-    type: async (selector, words) => {
+    type: async (selector, text) => {
       await focus(selector);
-      cost.characters += words.length;
-      await page.fill(selector, words);
+      cost.characters += text.length;
+      await page.fill(selector, text);
     },
     read: async (selector, digits) => {
       await focus(selector);

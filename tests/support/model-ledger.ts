@@ -22,7 +22,7 @@ export function enter(ledger: Ledger, lines: readonly string[]): number {
 }
 
 /** Everything that was acknowledged is there, once, and whole; the rest is whole or not there. Answers the entries. */
-export async function settle(location: BookLocation, ledger: Ledger): Promise<number> {
+export async function reconcile(location: BookLocation, ledger: Ledger): Promise<number> {
   if ('file' in location) await checkBookFile(location.file);
   const book = await openBook(location);
   try {

@@ -19,7 +19,7 @@ const mouldyJar = {
   inspections: [],
   answers: [],
   destroyed: 0,
-  sisters: [],
+  otherPacks: [],
 };
 
 describe('a pack that every rule passes', () => {

@@ -9,15 +9,15 @@ export const acknowledge: Command = {
   ...described('acknowledge'),
   options: { note: 'text' },
   meaning: { note: 'what is done about it' },
-  run: async (bench) => {
-    const [dispatch] = bench.argv;
-    if (dispatch === undefined || bench.argv.length > 1)
-      return invalid('dispatch', 'the id of one dispatch, like S0104', bench.argv.join(' ') || 'nothing');
-    const done = await record(await bench.book(), bench.writeContext, acknowledgements, {
+  run: async (cli) => {
+    const [dispatch] = cli.argv;
+    if (dispatch === undefined || cli.argv.length > 1)
+      return invalid('dispatch', 'the id of one dispatch, like S0104', cli.argv.join(' ') || 'nothing');
+    const done = await record(await cli.book(), cli.writeContext, acknowledgements, {
       dispatch,
-      note: optionText(bench, 'note') ?? '',
+      note: optionText(cli, 'note') ?? '',
     });
     if ('problem' in done) return done;
-    return { json: done, lines: [`${dispatch} is initialled by ${bench.writeContext.by}. Entry ${done.entry}.`] };
+    return { json: done, lines: [`${dispatch} is initialled by ${cli.writeContext.by}. Entry ${done.entry}.`] };
   },
 };

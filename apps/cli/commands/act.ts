@@ -12,16 +12,16 @@ export const act: Command = {
   ...described('act'),
   options: fieldOptions(actionFields, ['lot', 'by']),
   meaning: fieldMeaning(actionFields),
-  run: async (bench) => {
-    const [lot] = bench.argv;
-    if (lot === undefined || bench.argv.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
-    const book = await bench.book();
-    const recorded = await record(book, bench.writeContext, actions, { ...fieldsTyped(bench, actionFields), lot });
+  run: async (cli) => {
+    const [lot] = cli.argv;
+    if (lot === undefined || cli.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
+    const book = await cli.book();
+    const recorded = await record(book, cli.writeContext, actions, { ...fieldsTyped(cli, actionFields), lot });
     if ('problem' in recorded) return recorded;
     const about =
-      (await findRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), 'action', recorded.id))?.lot ?? lot;
-    const now = await findLot(sugarhouseReader(book.read, bench.writeContext.sugarhouse), about);
+      (await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'action', recorded.id))?.lot ?? lot;
+    const now = await findLot(sugarhouseReader(book.read, cli.writeContext.sugarhouse), about);
     const stops = now?.verdict?.findings.filter((finding) => finding.stop) ?? [];
     return {
       json: { ...recorded, lot: about, status: now?.state, findings: now?.verdict?.findings ?? [] },

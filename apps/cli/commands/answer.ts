@@ -10,20 +10,20 @@ export const answer: Command = {
   ...described('answer'),
   options: { question: 'text', note: 'text' },
   meaning: { question: 'as the finding says it; without it all that are asked of the lot' },
-  run: async (bench) => {
-    const [lot, output, ...more] = bench.argv;
+  run: async (cli) => {
+    const [lot, output, ...more] = cli.argv;
     if (lot === undefined || output === undefined || more.length > 0)
-      return invalid('lot', 'a lot code and an answer, like 26077A-1 no', bench.argv.join(' ') || 'nothing');
-    const book = await bench.book();
+      return invalid('lot', 'a lot code and an answer, like 26077A-1 no', cli.argv.join(' ') || 'nothing');
+    const book = await cli.book();
     const sent = {
       lot,
       answer: output,
-      question: optionText(bench, 'question') ?? '',
-      note: optionText(bench, 'note') ?? '',
+      question: optionText(cli, 'question') ?? '',
+      note: optionText(cli, 'note') ?? '',
     };
-    const recorded = await record(book, bench.writeContext, answers, sent);
+    const recorded = await record(book, cli.writeContext, answers, sent);
     if ('problem' in recorded) return recorded;
-    const now = await findLot(sugarhouseReader(book.read, bench.writeContext.sugarhouse), lot);
+    const now = await findLot(sugarhouseReader(book.read, cli.writeContext.sugarhouse), lot);
     return {
       json: { ...recorded, lot, status: now?.state, findings: now?.verdict?.findings ?? [] },
       lines: [`Entry ${recorded.entry}: answered ${output}. ${lot} is ${now?.state ?? 'not known'}.`],

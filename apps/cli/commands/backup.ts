@@ -10,17 +10,17 @@ export const backup: Command = {
   ...described('backup'),
   options: { force: 'flag' },
   meaning: { force: 'write over a file that is there' },
-  run: async (bench) => {
-    const [path] = bench.argv;
-    if (path === undefined || bench.argv.length > 1)
-      return invalid('file', 'one file like book-backup.sqlite', bench.argv.join(' ') || 'nothing');
+  run: async (cli) => {
+    const [path] = cli.argv;
+    if (path === undefined || cli.argv.length > 1)
+      return invalid('file', 'one file like book-backup.sqlite', cli.argv.join(' ') || 'nothing');
     const file = resolve(path);
-    const { location } = bench.settings;
+    const { location } = cli.settings;
     if ('file' in location && file === location.file)
       return refused('own-file', 'That is the book itself: back it up under another name.');
-    if (existsSync(file) && bench.options['force'] !== true)
+    if (existsSync(file) && cli.options['force'] !== true)
       return refused('file-there', `${path} is there already: give another name, or --force to write over it.`);
-    const book = await bench.book();
+    const book = await cli.book();
     await backUpBook(book, file);
     const head = await readHead(book.read);
     return { json: { file, ...head }, lines: [`${file}: ${head.entries} entries, root ${head.root}`] };
@@ -29,17 +29,17 @@ export const backup: Command = {
 
 export const restore: Command = {
   ...described('restore'),
-  run: async (bench) => {
-    const [path] = bench.argv;
-    if (path === undefined || bench.argv.length > 1)
-      return invalid('file', 'one file like book-backup.sqlite', bench.argv.join(' ') || 'nothing');
+  run: async (cli) => {
+    const [path] = cli.argv;
+    if (path === undefined || cli.argv.length > 1)
+      return invalid('file', 'one file like book-backup.sqlite', cli.argv.join(' ') || 'nothing');
     if (!existsSync(path)) return unknown('file', path);
-    if (!('file' in bench.settings.location))
+    if (!('file' in cli.settings.location))
       return refused('postgres', 'A backup is restored into SQLite; carry it to PostgreSQL with book move.');
     try {
-      const stamp = bench.now.toISOString().replace(/[:.]/g, '-');
-      const { keptAside } = await restoreBook(resolve(path), join(bench.settings.folder, 'book.sqlite'), stamp);
-      const head = await readHead((await bench.book()).read);
+      const stamp = cli.now.toISOString().replace(/[:.]/g, '-');
+      const { keptAside } = await restoreBook(resolve(path), join(cli.settings.folder, 'book.sqlite'), stamp);
+      const head = await readHead((await cli.book()).read);
       return {
         json: { ...head, keptAside: keptAside ?? null },
         lines: [

@@ -10,20 +10,20 @@ export const cards: Command = {
   ...described('cards'),
   options: { card: 'text', ...documentOptions },
   meaning: { ...documentMeaning, card: names.map((name) => `${name}: ${lotCardNames[name]}`).join('; ') },
-  run: async (bench) => {
-    const [code] = bench.argv;
-    if (code === undefined || bench.argv.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
-    const card = optionText(bench, 'card') ?? '';
+  run: async (cli) => {
+    const [code] = cli.argv;
+    if (code === undefined || cli.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
+    const card = optionText(cli, 'card') ?? '';
     if (!isLotCardName(card)) return invalid('card', `one of ${names.join(', ')}`, card ? `"${card}"` : 'nothing');
-    const out = optionText(bench, 'out') ?? '';
+    const out = optionText(cli, 'out') ?? '';
     const fault = await endingProblem(out, ['.pdf']);
     if (fault) return fault;
     const { cardsOfLot } = await import('#libs/actions/labels/lot-cards.js');
-    const book = await bench.book();
-    const found = await cardsOfLot(book.read, bench.writeContext, code, card);
+    const book = await cli.book();
+    const found = await cardsOfLot(book.read, cli.writeContext, code, card);
     if ('problem' in found) return found;
-    const drawn = await writtenFile(bench, found.draw);
+    const drawn = await writtenFile(cli, found.draw);
     if ('problem' in drawn) return drawn;
     const pages = `${drawn.pages} ${drawn.pages === 1 ? 'page' : 'pages'}`;
     return {

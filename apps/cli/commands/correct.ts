@@ -6,8 +6,8 @@ import { type Command, optionText } from '../command.js';
 export const correct: Command = {
   ...described('correct'),
   options: { why: 'text' },
-  run: async (bench) => {
-    const [entry, ...changes] = bench.argv;
+  run: async (cli) => {
+    const [entry, ...changes] = cli.argv;
     if (entry === undefined) return invalid('entry', 'the number of an entry, or a lot code', 'nothing');
     const pairs = changes.map((each) => /^([A-Za-z][A-Za-z_-]*)=([\s\S]*)$/.exec(each));
     const wrong = changes.find((_, at) => !pairs[at]);
@@ -15,10 +15,10 @@ export const correct: Command = {
       return invalid('field', 'FIELD=VALUE like fill_temps=186 F', wrong === undefined ? 'nothing' : `"${wrong}"`);
     const named = Object.fromEntries(pairs.map((pair) => [pair?.[1] ?? '', pair?.[2] ?? '']));
     const corrected = await correctEntry(
-      await bench.book(),
-      bench.writeContext,
+      await cli.book(),
+      cli.writeContext,
       entry,
-      optionText(bench, 'why') ?? '',
+      optionText(cli, 'why') ?? '',
       named,
     );
     if ('problem' in corrected) return corrected;

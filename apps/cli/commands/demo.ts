@@ -5,9 +5,9 @@ import type { Command } from '../command.js';
 
 export const demo: Command = {
   ...described('demo'),
-  run: async (bench) => {
-    const book = await bench.book();
-    const written = await writePracticeSeason(book, bench.now);
+  run: async (cli) => {
+    const book = await cli.book();
+    const written = await writePracticeSeason(book, cli.now);
     if ('problem' in written) return written;
     const head = await readHead(book.read);
     return {

@@ -9,17 +9,11 @@ const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: stri
   ...described(name),
   options: { why: 'text', ...(name === 'release' ? askedOptions : {}) },
   ...(name === 'release' ? { meaning: askedMeaning } : {}),
-  run: async (bench: CommandContext) => {
-    const [lot] = bench.argv;
-    if (lot === undefined || bench.argv.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
-    const marked = await entryType(
-      await bench.book(),
-      bench.writeContext,
-      lot,
-      optionText(bench, 'why') ?? '',
-      askedBy(bench),
-    );
+  run: async (cli: CommandContext) => {
+    const [lot] = cli.argv;
+    if (lot === undefined || cli.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
+    const marked = await entryType(await cli.book(), cli.writeContext, lot, optionText(cli, 'why') ?? '', askedBy(cli));
     if ('problem' in marked) return marked;
     const others = marked.packs.filter((pack) => pack !== marked.lot);
     return {
@@ -32,10 +26,10 @@ const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: stri
 });
 
 /** The command line acts for the owner of the machine. */
-const askedBy = (bench: CommandContext): AskedAuthority => ({
-  authority: optionText(bench, 'authority'),
-  askedAt: optionText(bench, 'asked'),
-  answer: optionText(bench, 'answer'),
+const askedBy = (cli: CommandContext): AskedAuthority => ({
+  authority: optionText(cli, 'authority'),
+  askedAt: optionText(cli, 'asked'),
+  answer: optionText(cli, 'answer'),
   byOwner: true,
 });
 const askedOptions = { authority: 'text', asked: 'text', answer: 'text' } as const;

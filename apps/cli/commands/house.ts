@@ -10,11 +10,11 @@ const add: Command = {
   ...described('house add'),
   options: fieldOptions(houseFields, ['by', 'practice']),
   meaning: fieldMeaning(houseFields),
-  run: async (bench) => {
-    const [key, ...more] = bench.argv;
+  run: async (cli) => {
+    const [key, ...more] = cli.argv;
     if (key === undefined || more.length > 0)
-      return invalid('key', 'one key like bracken-lane', bench.argv.join(' ') || 'nothing');
-    const added = await addHouse(await bench.book(), bench.writeContext, key, fieldsTyped(bench, houseFields));
+      return invalid('key', 'one key like bracken-lane', cli.argv.join(' ') || 'nothing');
+    const added = await addHouse(await cli.book(), cli.writeContext, key, fieldsTyped(cli, houseFields));
     if ('problem' in added) return added;
     return {
       json: added,
@@ -28,8 +28,8 @@ const add: Command = {
 
 const list: Command = {
   ...described('house list'),
-  run: async (bench) => {
-    const houses = await housesOf((await bench.book()).read);
+  run: async (cli) => {
+    const houses = await housesOf((await cli.book()).read);
     return {
       json: houses,
       lines:

@@ -10,15 +10,15 @@ export const personAdd: Command = {
     name: 'the name the initials stand for',
     password: 'a first password; the shell may remember it, so change it soon',
   },
-  run: async (bench) => {
-    const [initials] = bench.argv;
-    if (initials === undefined || bench.argv.length > 1)
-      return invalid('initials', 'initials like WE', bench.argv.join(' ') || 'nothing');
-    const added = await addPerson(await bench.book(), bench.writeContext.sugarhouse, {
+  run: async (cli) => {
+    const [initials] = cli.argv;
+    if (initials === undefined || cli.argv.length > 1)
+      return invalid('initials', 'initials like WE', cli.argv.join(' ') || 'nothing');
+    const added = await addPerson(await cli.book(), cli.writeContext.sugarhouse, {
       initials,
-      role: optionText(bench, 'role') ?? '',
-      name: optionText(bench, 'name'),
-      password: optionText(bench, 'password'),
+      role: optionText(cli, 'role') ?? '',
+      name: optionText(cli, 'name'),
+      password: optionText(cli, 'password'),
     });
     return 'problem' in added ? added : { json: added, lines: [`${added.initials} is ${added.role}.`] };
   },
@@ -29,12 +29,12 @@ export const personPassword: Command = {
   ...described('person password'),
   options: { password: 'text' },
   meaning: { password: 'the new password; the shell may remember it, so change it soon' },
-  run: async (bench) => {
-    const [initials] = bench.argv;
-    if (initials === undefined || bench.argv.length > 1)
-      return invalid('initials', 'initials like WE', bench.argv.join(' ') || 'nothing');
-    const password = optionText(bench, 'password') ?? '';
-    const done = await changePassword(await bench.book(), bench.writeContext.sugarhouse, { initials, password });
+  run: async (cli) => {
+    const [initials] = cli.argv;
+    if (initials === undefined || cli.argv.length > 1)
+      return invalid('initials', 'initials like WE', cli.argv.join(' ') || 'nothing');
+    const password = optionText(cli, 'password') ?? '';
+    const done = await changePassword(await cli.book(), cli.writeContext.sugarhouse, { initials, password });
     return 'problem' in done ? done : { json: done, lines: [`${done.initials} has a new password.`] };
   },
 };
@@ -42,15 +42,15 @@ export const personPassword: Command = {
 export const keyAdd: Command = {
   ...described('key add'),
   options: { role: 'text' },
-  run: async (bench) => {
-    const [name] = bench.argv;
-    if (name === undefined || bench.argv.length > 1)
-      return invalid('name', 'a name like market-sheet', bench.argv.join(' ') || 'nothing');
+  run: async (cli) => {
+    const [name] = cli.argv;
+    if (name === undefined || cli.argv.length > 1)
+      return invalid('name', 'a name like market-sheet', cli.argv.join(' ') || 'nothing');
     const added = await addKey(
-      await bench.book(),
-      bench.writeContext.sugarhouse,
-      { name, role: optionText(bench, 'role') ?? '' },
-      bench.now,
+      await cli.book(),
+      cli.writeContext.sugarhouse,
+      { name, role: optionText(cli, 'role') ?? '' },
+      cli.now,
     );
     return 'problem' in added
       ? added

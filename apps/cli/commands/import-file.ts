@@ -12,8 +12,8 @@ export const importFile: Command = {
     'dry-run': 'says what would happen and writes nothing',
     correct: 'rows that the book has otherwise correct it, with this reason',
   },
-  run: async (bench) => {
-    const [kindName = '', path = ''] = bench.argv;
+  run: async (cli) => {
+    const [kindName = '', path = ''] = cli.argv;
     const kind = fileKinds.find((each) => each.plural === kindName.toLowerCase());
     if (!kind)
       return invalid(
@@ -21,14 +21,14 @@ export const importFile: Command = {
         `one of ${fileKinds.map((each) => each.plural).join(', ')}`,
         kindName ? `"${kindName}"` : 'nothing',
       );
-    if (path === '' || bench.argv.length > 2)
-      return invalid('file', 'one file like gatherings.csv', path === '' ? 'nothing' : bench.argv.slice(1).join(' '));
-    const correct = optionText(bench, 'correct');
+    if (path === '' || cli.argv.length > 2)
+      return invalid('file', 'one file like gatherings.csv', path === '' ? 'nothing' : cli.argv.slice(1).join(' '));
+    const correct = optionText(cli, 'correct');
     if (correct === '') return invalid('correct', 'the reason for the correction, in words', 'nothing');
     const bytes = await readFile(path).catch((fault: NodeJS.ErrnoException) => fault);
     if (!(bytes instanceof Uint8Array)) return unknown('file', `${path} (${bytes.code ?? bytes.message})`);
-    const dryRun = bench.options['dry-run'] === true;
-    const imported = await importRows(await bench.book(), { ...bench.writeContext, from: 'file' }, kind, bytes, {
+    const dryRun = cli.options['dry-run'] === true;
+    const imported = await importRows(await cli.book(), { ...cli.writeContext, from: 'file' }, kind, bytes, {
       dryRun,
       why: correct,
     });

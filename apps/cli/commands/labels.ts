@@ -1,7 +1,7 @@
 import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { type DesignName, designWords, type PrinterDpi } from '#libs/labels/content/label.js';
-import { type ColourName, labelColours, type TypefaceName, typefaceWords } from '#libs/labels/content/label-look.js';
+import { type DesignName, designLabels, type PrinterDpi } from '#libs/labels/content/label.js';
+import { type ColourName, labelColours, type TypefaceName, typefaceLabels } from '#libs/labels/content/label-look.js';
 import { described } from '../catalogue.js';
 import { type CommandContext, type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
@@ -30,25 +30,23 @@ export const labels: Command = {
     to: 'the last jar, the last of the pack if left out',
     skip: 'places already used on the first sheet',
     dpi: 'dots an inch of the printer: 203, 300 or 600',
-    design: `${Object.keys(designWords).join(', ')}; by the container where neither this nor the sugarhouse says it`,
-    typeface: `of the name and the product: ${Object.keys(typefaceWords).join(', ')}`,
+    design: `${Object.keys(designLabels).join(', ')}; by the container where neither this nor the sugarhouse says it`,
+    typeface: `of the name and the product: ${Object.keys(typefaceLabels).join(', ')}`,
     colour: `for a colour printer: ${Object.keys(labelColours).join(', ')}`,
     right: 'moves all marks right, in mm; as last time on this stock if left out',
     down: 'moves all marks down, in mm; as last time if left out',
     'text-symbol': 'the symbol says lot, date, maker and phone instead of a link',
     gtin: 'an article number of your own, for a GS1 Digital Link',
   },
-  run: async (bench) => {
-    const [code] = bench.argv;
-    if (code === undefined || bench.argv.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
-    const out = optionText(bench, 'out') ?? '';
-    const request = (await endingProblem(out, ['.pdf'])) ?? labelRequest(bench, code);
+  run: async (cli) => {
+    const [code] = cli.argv;
+    if (code === undefined || cli.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
+    const out = optionText(cli, 'out') ?? '';
+    const request = (await endingProblem(out, ['.pdf'])) ?? labelRequest(cli, code);
     if ('problem' in request) return request;
     const { printLabels } = await import('#libs/actions/labels/print-labels.js');
-    const printed = await printLabels(await bench.book(), bench.writeContext, request, (draw) =>
-      writtenFile(bench, draw),
-    );
+    const printed = await printLabels(await cli.book(), cli.writeContext, request, (draw) => writtenFile(cli, draw));
     if ('problem' in printed) return printed;
     const { lot, from, to, jars, labels, pages, endedAt, reprinted, run } = printed;
     return {
@@ -73,32 +71,32 @@ export const labels: Command = {
   },
 };
 
-function labelRequest(bench: CommandContext, lot: string): LabelRequest | Refusal {
+function labelRequest(cli: CommandContext, lot: string): LabelRequest | Refusal {
   const numbers: Partial<Record<'from' | 'to' | 'skip' | 'dpi' | 'right' | 'down', number>> = {};
   for (const name of ['from', 'to', 'skip', 'dpi'] as const) {
-    const text = optionText(bench, name);
+    const text = optionText(cli, name);
     if (text === undefined) continue;
     if (!/^\d{1,7}$/.test(text)) return invalid(name, 'a whole number', `"${text}"`);
     numbers[name] = Number(text);
   }
   for (const name of ['right', 'down'] as const) {
-    const text = optionText(bench, name);
+    const text = optionText(cli, name);
     if (text === undefined) continue;
     if (!Number.isFinite(Number(text))) return invalid(name, 'millimetres, like 0.5', `"${text}"`);
     numbers[name] = Number(text);
   }
-  const design = optionText(bench, 'design');
-  if (design !== undefined && !(design in designWords))
-    return invalid('design', `one of ${Object.keys(designWords).join(', ')}`, `"${design}"`);
-  const typeface = optionText(bench, 'typeface');
-  if (typeface !== undefined && !(typeface in typefaceWords))
-    return invalid('typeface', `one of ${Object.keys(typefaceWords).join(', ')}`, `"${typeface}"`);
-  const colour = optionText(bench, 'colour');
+  const design = optionText(cli, 'design');
+  if (design !== undefined && !(design in designLabels))
+    return invalid('design', `one of ${Object.keys(designLabels).join(', ')}`, `"${design}"`);
+  const typeface = optionText(cli, 'typeface');
+  if (typeface !== undefined && !(typeface in typefaceLabels))
+    return invalid('typeface', `one of ${Object.keys(typefaceLabels).join(', ')}`, `"${typeface}"`);
+  const colour = optionText(cli, 'colour');
   if (colour !== undefined && !(colour in labelColours))
     return invalid('colour', `one of ${Object.keys(labelColours).join(', ')}`, `"${colour}"`);
   return {
     lot,
-    stock: optionText(bench, 'stock'),
+    stock: optionText(cli, 'stock'),
     from: numbers.from,
     to: numbers.to,
     skip: numbers.skip,
@@ -108,8 +106,8 @@ function labelRequest(bench: CommandContext, lot: string): LabelRequest | Refusa
     design: design as DesignName | undefined,
     typeface: typeface as TypefaceName | undefined,
     colour: colour as ColourName | undefined,
-    symbol: bench.options['text-symbol'] === true ? 'text' : undefined,
-    gtin: optionText(bench, 'gtin'),
-    publicUrl: bench.settings.publicUrl,
+    symbol: cli.options['text-symbol'] === true ? 'text' : undefined,
+    gtin: optionText(cli, 'gtin'),
+    publicUrl: cli.settings.publicUrl,
   };
 }

@@ -9,12 +9,12 @@ export const logo: Command = {
   ...described('logo'),
   options: { remove: 'flag' },
   meaning: { remove: 'labels carry words alone again' },
-  run: async (bench) => {
-    const [file] = bench.argv;
-    if (bench.argv.length > 1) return invalid('file', 'one SVG or PNG file', bench.argv.join(' '));
-    const book = await bench.book();
-    const context = bench.writeContext;
-    if (bench.options['remove'] === true) {
+  run: async (cli) => {
+    const [file] = cli.argv;
+    if (cli.argv.length > 1) return invalid('file', 'one SVG or PNG file', cli.argv.join(' '));
+    const book = await cli.book();
+    const context = cli.writeContext;
+    if (cli.options['remove'] === true) {
       await removeLogo(book, context);
       return { json: { logo: null }, lines: ['Labels carry words alone.'] };
     }

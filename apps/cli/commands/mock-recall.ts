@@ -7,10 +7,10 @@ import { type Command, optionText } from '../command.js';
  * With `--begin` it draws a jar and starts the clock; a person counts the shelf, and `--of ID --on-shelf N` closes it.
  * Without them it is traced and closed at once, and the result says that nobody counted.
  */
-const run: Command['run'] = async (bench) => {
-  const [of, shelf] = [optionText(bench, 'of'), optionText(bench, 'on-shelf')];
-  if (bench.options['begin'] === true) {
-    const begun = await beginPractice(await bench.book(), bench.writeContext);
+const run: Command['run'] = async (cli) => {
+  const [of, shelf] = [optionText(cli, 'of'), optionText(cli, 'on-shelf')];
+  if (cli.options['begin'] === true) {
+    const begun = await beginPractice(await cli.book(), cli.writeContext);
     if ('problem' in begun) return begun;
     const { id, jar, lot } = begun;
     return {
@@ -26,13 +26,8 @@ const run: Command['run'] = async (bench) => {
   if (shelf !== undefined && of === undefined) return invalid('of', 'the id that practise --begin printed', 'nothing');
   const practised =
     of === undefined
-      ? await practiseRecall(await bench.book(), bench.writeContext)
-      : await closePractice(
-          await bench.book(),
-          bench.writeContext,
-          of,
-          shelf === undefined ? undefined : Number(shelf),
-        );
+      ? await practiseRecall(await cli.book(), cli.writeContext)
+      : await closePractice(await cli.book(), cli.writeContext, of, shelf === undefined ? undefined : Number(shelf));
   if ('problem' in practised) return practised;
   const { jar, trace, milliseconds, result, recorded } = practised;
   return {

@@ -9,11 +9,11 @@ import type { Command } from '../command.js';
 /** Carries the book to the other engine; the one it comes from stays as it is. */
 export const move: Command = {
   ...described('move'),
-  run: async (bench) => {
-    const [where] = bench.argv;
-    if (where === undefined || bench.argv.length > 1)
-      return invalid('where', 'postgres://… or a folder', bench.argv.join(' ') || 'nothing');
-    const from = await bench.book();
+  run: async (cli) => {
+    const [where] = cli.argv;
+    if (where === undefined || cli.argv.length > 1)
+      return invalid('where', 'postgres://… or a folder', cli.argv.join(' ') || 'nothing');
+    const from = await cli.book();
     const to = await openBook(
       /^postgres(ql)?:\/\//.test(where) ? { url: where } : { file: join(where, 'book.sqlite') },
     );

@@ -10,19 +10,19 @@ export const photo: Command = {
   ...described('photo'),
   options: { caption: 'text' },
   meaning: { caption: 'what it shows' },
-  run: async (bench) => {
-    const [record = '', path = ''] = bench.argv;
+  run: async (cli) => {
+    const [record = '', path = ''] = cli.argv;
     if (record === '') return invalid('record', 'a lot code, the id of a record, or KIND/ID', 'nothing');
-    if (path === '' || bench.argv.length > 2)
-      return invalid('file', 'one file like seal.jpg', path === '' ? 'nothing' : bench.argv.slice(1).join(' '));
+    if (path === '' || cli.argv.length > 2)
+      return invalid('file', 'one file like seal.jpg', path === '' ? 'nothing' : cli.argv.slice(1).join(' '));
     const bytes = await readFile(path).catch((fault: NodeJS.ErrnoException) => fault);
     if (!(bytes instanceof Uint8Array)) return unknown('file', `${path} (${bytes.code ?? bytes.message})`);
-    const book = await bench.book();
-    const found = await findPhotoRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), record);
+    const book = await cli.book();
+    const found = await findPhotoRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), record);
     if ('problem' in found) return found;
-    const added = await addPhoto(book, bench.writeContext, found, {
+    const added = await addPhoto(book, cli.writeContext, found, {
       bytes,
-      caption: optionText(bench, 'caption') ?? '',
+      caption: optionText(cli, 'caption') ?? '',
     });
     if ('problem' in added) return added;
     return {

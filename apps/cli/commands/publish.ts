@@ -14,13 +14,13 @@ import type { Command } from '../command.js';
 
 export const publish: Command = {
   ...described('publish'),
-  run: async (bench) => {
-    const [folder] = bench.argv;
-    if (folder === undefined || bench.argv.length > 1)
-      return invalid('folder', 'one folder', bench.argv.join(' ') || 'nothing');
-    const book = await bench.book();
+  run: async (cli) => {
+    const [folder] = cli.argv;
+    if (folder === undefined || cli.argv.length > 1)
+      return invalid('folder', 'one folder', cli.argv.join(' ') || 'nothing');
+    const book = await cli.book();
     const published = await book.snapshot(async (sql) => {
-      const judging = await judgingNow(sql, bench.writeContext);
+      const judging = await judgingNow(sql, cli.writeContext);
       return publishJarPages(resolve(folder), lotsToPublish(book, judging));
     });
     return {

@@ -36,33 +36,33 @@ export const recall: Command = {
     paper: 'letter or a4; that of the place where it is left out',
     'only-list': 'writes the list and calls nothing back',
   },
-  run: async (bench) => {
-    const out = optionText(bench, 'out') ?? '';
+  run: async (cli) => {
+    const out = optionText(cli, 'out') ?? '';
     const wrong = await endingProblem(out, ['.pdf']);
     if (wrong) return wrong;
-    const paper = paperAsked(bench, '.pdf');
+    const paper = paperAsked(cli, '.pdf');
     if ('problem' in paper) return paper;
     const notes: RecallNotes = {
-      hazard: optionText(bench, 'hazard') ?? '',
-      whoMayBeHurt: optionText(bench, 'who') ?? '',
-      whatToDo: optionText(bench, 'jars') ?? '',
+      hazard: optionText(cli, 'hazard') ?? '',
+      whoMayBeHurt: optionText(cli, 'who') ?? '',
+      whatToDo: optionText(cli, 'jars') ?? '',
     };
-    const book = await bench.book();
-    const from = await suspectLots(sugarhouseReader(book.read, bench.writeContext.sugarhouse), {
-      lots: bench.argv,
-      thermometer: optionText(bench, 'thermometer'),
-      check: optionText(bench, 'check'),
-      day: optionText(bench, 'day'),
+    const book = await cli.book();
+    const from = await suspectLots(sugarhouseReader(book.read, cli.writeContext.sugarhouse), {
+      lots: cli.argv,
+      thermometer: optionText(cli, 'thermometer'),
+      check: optionText(cli, 'check'),
+      day: optionText(cli, 'day'),
     });
     if ('problem' in from) return from;
-    const why = optionText(bench, 'why');
+    const why = optionText(cli, 'why');
     // The list's file is open before anything is recalled: a recall without its list helps nobody.
-    const listed = await writtenFile(bench, async (file): Promise<Recall | Refusal> => {
-      if (bench.options['only-list'] !== true) {
-        const marked = await recallLots(book, bench.writeContext, from, why || 'recalled by the maker', notes);
+    const listed = await writtenFile(cli, async (file): Promise<Recall | Refusal> => {
+      if (cli.options['only-list'] !== true) {
+        const marked = await recallLots(book, cli.writeContext, from, why || 'recalled by the maker', notes);
         if ('problem' in marked) return marked;
       }
-      const list = await recallDocument(book, bench.writeContext, from, { why, members: true, paper: paper.name });
+      const list = await recallDocument(book, cli.writeContext, from, { why, members: true, paper: paper.name });
       if ('problem' in list) return list;
       await list.write(file);
       return list.recall;

@@ -23,20 +23,20 @@ function reckonCommand(question: Question): Command {
         [field.label, field.example && `like ${field.example}`, field.hint].filter(Boolean).join('; '),
       ]),
     ),
-    run: async (bench) => {
-      if (bench.argv.length > 0)
+    run: async (cli) => {
+      if (cli.argv.length > 0)
         return invalid(
           'question',
           `only options: ${fields.map((field) => field.option).join(', ')}`,
-          `"${bench.argv.join(' ')}"`,
+          `"${cli.argv.join(' ')}"`,
         );
       const sent = Object.fromEntries(
         fields.flatMap((field) => {
-          const value = bench.options[field.option.slice(2)];
+          const value = cli.options[field.option.slice(2)];
           return value === undefined ? [] : [[field.name, value]];
         }),
       );
-      const answer = await answerAt(bench, question.name, sent);
+      const answer = await answerAt(cli, question.name, sent);
       if ('problem' in answer) return answer;
       return {
         json: answer.figures,
@@ -58,8 +58,8 @@ function reckonCommand(question: Question): Command {
 }
 
 /** A Canadian book asks which gallon. Where there is no book yet none is made: a question writes nothing. */
-async function answerAt(bench: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
-  if (!bookExists(bench.settings.location))
-    return reckon(name, sent, { zone: bench.settings.zone, volumes: { bareGallons: 'US' as const }, now: bench.now });
-  return askOfBook(name, sent, await loadSugarhouseContext((await bench.book()).read, bench.writeContext));
+async function answerAt(cli: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
+  if (!bookExists(cli.settings.location))
+    return reckon(name, sent, { zone: cli.settings.zone, volumes: { bareGallons: 'US' as const }, now: cli.now });
+  return askOfBook(name, sent, await loadSugarhouseContext((await cli.book()).read, cli.writeContext));
 }

@@ -13,11 +13,11 @@ export const log: Command = {
   ...described('log'),
   options: documentOptions,
   meaning: documentMeaning,
-  run: async (bench) => {
-    const out = optionText(bench, 'out');
+  run: async (cli) => {
+    const out = optionText(cli, 'out');
     if (!out) return invalid('out', 'a file like log.jsonl, or - for standard output', 'nothing');
-    const book = await bench.book();
-    const entries = await writtenFile(bench, (file) =>
+    const book = await cli.book();
+    const entries = await writtenFile(cli, (file) =>
       book.snapshot(async (sql) => {
         let lines = 0;
         for await (const row of walkLog(sql)) {
@@ -36,14 +36,14 @@ export const exported: Command = {
   ...described('export'),
   options: documentOptions,
   meaning: documentMeaning,
-  run: async (bench) => {
-    const out = optionText(bench, 'out') ?? '';
+  run: async (cli) => {
+    const out = optionText(cli, 'out') ?? '';
     const wrong = await endingProblem(out, ['.json']);
     if (wrong) return wrong;
-    const book = await bench.book();
-    await writtenFile(bench, (file) =>
+    const book = await cli.book();
+    await writtenFile(cli, (file) =>
       book.snapshot(async (sql) => {
-        for await (const text of exportRecord(sql, bench.now))
+        for await (const text of exportRecord(sql, cli.now))
           if (!file.write(text)) await new Promise((drained) => file.once('drain', drained));
         return {};
       }),
@@ -59,16 +59,14 @@ export const exported: Command = {
 /** What anyone needs to see that a lot's entries are in the record of a root, without the rest of it. */
 export const proof: Command = {
   ...described('proof'),
-  run: async (bench) => {
-    const [code] = bench.argv;
-    if (code === undefined || bench.argv.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
-    const book = await bench.book();
-    const lot = await lookUpLot(sugarhouseReader(book.read, bench.writeContext.sugarhouse), code);
+  run: async (cli) => {
+    const [code] = cli.argv;
+    if (code === undefined || cli.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
+    const book = await cli.book();
+    const lot = await lookUpLot(sugarhouseReader(book.read, cli.writeContext.sugarhouse), code);
     if (!lot) return unknown('lot', code);
-    const proved = await book.snapshot((sql) =>
-      proveLot(sugarhouseReader(sql, bench.writeContext.sugarhouse), lot.code),
-    );
+    const proved = await book.snapshot((sql) => proveLot(sugarhouseReader(sql, cli.writeContext.sugarhouse), lot.code));
     return {
       json: { lot: lot.code, ...proved },
       lines: [

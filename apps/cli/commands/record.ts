@@ -29,9 +29,9 @@ const recordKind = (name: string, kind: Kind): Command => ({
   says: `Records a ${kind.noun}.`,
   options: fieldOptions(kind.fields, ['by']),
   meaning: fieldMeaning(kind.fields),
-  run: async (bench) => {
-    if (bench.argv.length > 0) return invalid('fields', 'only options, as --help lists them', bench.argv.join(' '));
-    const recorded = await record(await bench.book(), bench.writeContext, kind, fieldsTyped(bench, kind.fields));
+  run: async (cli) => {
+    if (cli.argv.length > 0) return invalid('fields', 'only options, as --help lists them', cli.argv.join(' '));
+    const recorded = await record(await cli.book(), cli.writeContext, kind, fieldsTyped(cli, kind.fields));
     if ('problem' in recorded) return recorded;
     return {
       json: recorded,
@@ -48,7 +48,6 @@ export const recordCommands: readonly Command[] = [
   ...kinds.map(([name, kind]) => recordKind(name, kind)),
   {
     ...described('record'),
-    run: (bench) =>
-      Promise.resolve(invalid('kind', `one of ${names}`, bench.argv[0] ? `"${bench.argv[0]}"` : 'nothing')),
+    run: (cli) => Promise.resolve(invalid('kind', `one of ${names}`, cli.argv[0] ? `"${cli.argv[0]}"` : 'nothing')),
   },
 ];

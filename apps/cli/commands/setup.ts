@@ -6,27 +6,20 @@ import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Sets the book up, or says anew what it is told: what is not named stays. */
+/** Sets the book up, or changes the details that are named; the others stay. */
 export const setup: Command = {
   ...described('setup'),
   options: fieldOptions(houseFields, ['by', 'practice']),
   meaning: fieldMeaning(houseFields),
-  run: async (bench) => {
-    const book = await bench.book();
-    const before = await findRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), 'house', 'house');
-    const input = fieldsTyped(bench, houseFields);
+  run: async (cli) => {
+    const book = await cli.book();
+    const before = await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house');
+    const input = fieldsTyped(cli, houseFields);
     const recorded = before
-      ? await record(
-          book,
-          bench.writeContext,
-          houses,
-          { ...before.typed, ...input },
-          { of: 'house', why: 'set up anew' },
-        )
-      : await record(book, bench.writeContext, houses, input);
+      ? await record(book, cli.writeContext, houses, { ...before.typed, ...input }, { of: 'house', why: 'set up anew' })
+      : await record(book, cli.writeContext, houses, input);
     if ('problem' in recorded) return recorded;
-    const house = (await findRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), 'house', 'house'))
-      ?.body;
+    const house = (await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house'))?.body;
     return {
       json: { ...recorded, house },
       lines: [

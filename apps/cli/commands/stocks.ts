@@ -11,29 +11,29 @@ export const stocks: Command = {
   ...described('stocks'),
   options: documentOptions,
   meaning: documentMeaning,
-  run: async (bench) => {
-    const book = await bench.book();
-    const all = await stocksOf(sugarhouseReader(book.read, bench.writeContext.sugarhouse));
-    const [name] = bench.argv;
-    const out = optionText(bench, 'out');
+  run: async (cli) => {
+    const book = await cli.book();
+    const all = await stocksOf(sugarhouseReader(book.read, cli.writeContext.sugarhouse));
+    const [name] = cli.argv;
+    const out = optionText(cli, 'out');
     if (name === undefined && out === undefined)
       return {
         json: all,
         lines: all.map((stock) => `${stock.name.padEnd(24)} ${labelsPerPage(stock)} a page  ${stock.words}`),
       };
     const stock = all.find((each) => each.name === name);
-    if (!stock || bench.argv.length > 1)
+    if (!stock || cli.argv.length > 1)
       return invalid(
         'stock',
         `one of ${all.map((each) => each.name).join(', ')}`,
-        bench.argv.length > 0 ? `"${bench.argv.join(' ')}"` : 'nothing',
+        cli.argv.length > 0 ? `"${cli.argv.join(' ')}"` : 'nothing',
       );
     const wrong = await endingProblem(out ?? '', ['.pdf']);
     if (wrong) return wrong;
-    const used = await lastUsed(sugarhouseReader(book.read, bench.writeContext.sugarhouse), stock.name);
+    const used = await lastUsed(sugarhouseReader(book.read, cli.writeContext.sugarhouse), stock.name);
     const nudge = used && { rightMm: used.rightTenths / 10, downMm: used.downTenths / 10 };
     const { drawAlignmentSheet } = await import('#libs/labels/layout/alignment-sheet.js');
-    await writtenFile(bench, (file) => drawAlignmentSheet({ stock, nudge, createdAt: bench.now }, file));
+    await writtenFile(cli, (file) => drawAlignmentSheet({ stock, nudge, createdAt: cli.now }, file));
     return {
       json: { file: out, stock: stock.name },
       lines: [

@@ -4,7 +4,7 @@ import { seasonDocument, seasonFormats } from '#libs/actions/season/season-docum
 import { seasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
 import { many } from '#libs/format/format.js';
-import { spokenVolume } from '#libs/format/format-volume.js';
+import { formatSeasonVolume } from '#libs/format/format-volume.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, nameOf, paperAsked, writtenFile } from '../written-file.js';
@@ -18,31 +18,31 @@ export const summary: Command = {
     paper: 'of the PDF: letter or a4; that of the place where it is left out',
     'lot-pages': 'in the PDF, a page for each lot with every reading',
   },
-  run: async (bench) => {
-    const [year] = bench.argv;
-    if (year === undefined || !/^20\d\d$/.test(year) || bench.argv.length > 1)
-      return invalid('year', 'one year like 2026', bench.argv.join(' ') || 'nothing');
-    const out = optionText(bench, 'out') ?? '';
-    const format = formatOf(out, optionText(bench, 'format'));
+  run: async (cli) => {
+    const [year] = cli.argv;
+    if (year === undefined || !/^20\d\d$/.test(year) || cli.argv.length > 1)
+      return invalid('year', 'one year like 2026', cli.argv.join(' ') || 'nothing');
+    const out = optionText(cli, 'out') ?? '';
+    const format = formatOf(out, optionText(cli, 'format'));
     if ('problem' in format) return format;
-    const paper = paperAsked(bench, `.${format.name}`);
+    const paper = paperAsked(cli, `.${format.name}`);
     if ('problem' in paper) return paper;
-    const document = await seasonDocument(await bench.book(), bench.writeContext, {
+    const document = await seasonDocument(await cli.book(), cli.writeContext, {
       year,
       format: format.name,
-      base: bench.settings.publicUrl,
+      base: cli.settings.publicUrl,
       paper: paper.name,
-      lotPages: bench.options['lot-pages'] === true,
+      lotPages: cli.options['lot-pages'] === true,
     });
     if ('problem' in document) return document;
-    await writtenFile(bench, document.write);
+    await writtenFile(cli, document.write);
     if (format.name === 'pdf') await (await import('#libs/reports/charts/charts.js')).closeCharts();
     const { season } = document;
     const { totals, record, lots } = seasonSummary(season);
     return {
       json: { file: out, year: season.year, totals, record },
       lines: [
-        `${nameOf(out)}: ${many(totals.boils, 'boil')}, ${many(lots.length, 'pack')}, ${many(totals.jarsMade, 'jar')}, ${spokenVolume(season, syrupMillilitres(season))} of syrup, ${totals.held} held.`,
+        `${nameOf(out)}: ${many(totals.boils, 'boil')}, ${many(lots.length, 'pack')}, ${many(totals.jarsMade, 'jar')}, ${formatSeasonVolume(season, syrupMillilitres(season))} of syrup, ${totals.held} held.`,
         `Record: ${record.entries} entries, root ${record.root}`,
       ],
     };

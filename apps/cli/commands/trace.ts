@@ -17,23 +17,23 @@ export const trace: Command = {
   ...described('trace'),
   options: { down: 'flag', why: 'flag' },
   meaning: { why: 'also why the pack stands as it does: each hold rule, what satisfied it, and what was not recorded' },
-  run: async (bench) => {
-    const [code, ...more] = bench.argv;
+  run: async (cli) => {
+    const [code, ...more] = cli.argv;
     if (code === undefined || more.length > 0)
-      return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', bench.argv.join(' ') || 'nothing');
-    const book = await bench.book();
-    const { sugarhouse } = bench.writeContext;
+      return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', cli.argv.join(' ') || 'nothing');
+    const book = await cli.book();
+    const { sugarhouse } = cli.writeContext;
     return book.snapshot(async (sql) => {
-      const traced = await traceLot({ sql, sugarhouse }, code, bench.now, { members: true });
+      const traced = await traceLot({ sql, sugarhouse }, code, cli.now, { members: true });
       if ('problem' in traced) return traced;
       const shares = await sharesOf({ sql, sugarhouse }, traced);
-      const why = bench.options['why'] === true ? await whyOf(sql, bench.writeContext, traced) : undefined;
+      const why = cli.options['why'] === true ? await whyOf(sql, cli.writeContext, traced) : undefined;
       if (why && 'problem' in why) return why;
       const input = {
         json: { ...traced, shares, ...(why ? { why } : {}) },
         lines: [...traceLines(traced, shares), ...(why ? formatWhy(why) : [])],
       };
-      if (bench.options['down'] !== true) return input;
+      if (cli.options['down'] !== true) return input;
       const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
         book.snapshot(async (later) => {
           for await (const jar of jarsBelow(sugarhouseReader(later, sugarhouse), belowOf(traced)))

@@ -15,10 +15,10 @@ export const verify: Command = {
     'stand-alone': 'writes the program that checks an export (book export) with Node alone; nothing is verified',
     force: documentMeaning.force,
   },
-  run: async (bench) => {
-    if (optionText(bench, 'stand-alone') !== undefined) return writeVerifier(bench);
-    const root = optionText(bench, 'against');
-    const entries = optionText(bench, 'entries');
+  run: async (cli) => {
+    if (optionText(cli, 'stand-alone') !== undefined) return writeVerifier(cli);
+    const root = optionText(cli, 'against');
+    const entries = optionText(cli, 'entries');
     if ((root === undefined) !== (entries === undefined))
       return invalid('against', '--against ROOT and --entries N together, as the page has them', 'one of them');
     if (root !== undefined && !/^[0-9a-f]{64}$/i.test(root))
@@ -26,7 +26,7 @@ export const verify: Command = {
     if (entries !== undefined && !/^\d{1,9}$/.test(entries))
       return invalid('entries', 'a whole number', `"${entries}"`);
     const printed = root === undefined ? undefined : { root, entries: Number(entries) };
-    const verified = await verifyBook(await bench.book(), printed);
+    const verified = await verifyBook(await cli.book(), printed);
     const all = `${verified.entries} entries, root ${verified.root}`;
     if (!verified.ok)
       return {
@@ -34,7 +34,7 @@ export const verify: Command = {
         lines: [all],
         warnings: [
           `It differs. First: ${verified.firstDifference ?? ''}`,
-          ...(await wayBack(bench, verified.firstDifference)),
+          ...(await wayBack(cli, verified.firstDifference)),
         ],
         exit: 4,
       };
@@ -45,12 +45,12 @@ export const verify: Command = {
   },
 };
 
-async function writeVerifier(bench: CommandContext): Promise<CommandOutput | Refusal> {
-  const out = optionText(bench, 'stand-alone') ?? '';
+async function writeVerifier(cli: CommandContext): Promise<CommandOutput | Refusal> {
+  const out = optionText(cli, 'stand-alone') ?? '';
   const wrong = await endingProblem(out, ['.mjs']);
   if (wrong) return wrong;
   const text = readFileSync(join(packageRoot, 'apps/verifier/verify-record.mjs'));
-  await writtenFile({ ...bench, options: { ...bench.options, out } }, async (file) => file.write(text));
+  await writtenFile({ ...cli, options: { ...cli.options, out } }, async (file) => file.write(text));
   return { json: { file: out }, lines: [`${nameOf(out)}: run it with node ${out} record.json`] };
 }
 

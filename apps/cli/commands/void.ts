@@ -6,15 +6,15 @@ import { type Command, optionText } from '../command.js';
 export const voidCommand: Command = {
   ...described('void'),
   options: { why: 'text' },
-  run: async (bench) => {
-    const [entry] = bench.argv;
-    if (entry === undefined || bench.argv.length > 1)
+  run: async (cli) => {
+    const [entry] = cli.argv;
+    if (entry === undefined || cli.argv.length > 1)
       return invalid(
         'entry',
         'the number of an entry, a lot code or the id of a record',
-        bench.argv.join(' ') || 'nothing',
+        cli.argv.join(' ') || 'nothing',
       );
-    const done = await voidEntry(await bench.book(), bench.writeContext, entry, optionText(bench, 'why') ?? '');
+    const done = await voidEntry(await cli.book(), cli.writeContext, entry, optionText(cli, 'why') ?? '');
     if ('problem' in done) return done;
     return { json: done, lines: [`${done.id} is voided: entry ${done.entry}. The log keeps what was recorded.`] };
   },

@@ -3,15 +3,15 @@ import { labelRefusal, type LabelRequest, planLabels } from '#libs/actions/label
 import { printLabels } from '#libs/actions/labels/print-labels.js';
 import { leftOutSentences } from '#libs/actions/labels/label-run.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { designWords, type PrinterDpi } from '#libs/labels/content/label.js';
-import { labelColours, typefaceWords } from '#libs/labels/content/label-look.js';
+import { designLabels, type PrinterDpi } from '#libs/labels/content/label.js';
+import { labelColours, typefaceLabels } from '#libs/labels/content/label-look.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
 import { type Download, download, type Made, made } from '../http/responses.js';
 import type { Principal } from '../http/principal.js';
 import { runQuery } from '../screens/labels/run-query.js';
 
-const namesOf = <T extends object>(words: T) => Object.keys(words) as (keyof T & string)[];
+const namesOf = <T extends object>(labels: T) => Object.keys(labels) as (keyof T & string)[];
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
 const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).optional();
 const asked = {
@@ -23,10 +23,10 @@ const asked = {
   down: nudge.describe('Millimetres; as last time if left out'),
   dpi: z.enum(['203', '300', '600']).default('300'),
   design: z
-    .enum(namesOf(designWords))
+    .enum(namesOf(designLabels))
     .optional()
     .describe('By the container where neither this nor the sugarhouse says it'),
-  typeface: z.enum(namesOf(typefaceWords)).optional(),
+  typeface: z.enum(namesOf(typefaceLabels)).optional(),
   colour: z.enum(namesOf(labelColours)).optional(),
   symbol: z
     .enum(['link', 'text'])
@@ -36,10 +36,10 @@ const asked = {
 };
 export const labelQuery = z.object(asked);
 export const labelBody = z.strictObject(asked).meta({ id: 'Labels' });
-type Asked = z.infer<typeof labelQuery>;
+type LabelQuery = z.infer<typeof labelQuery>;
 
 /** The labels of a pack as a PDF. Reading only: POST …/labels prints, and records that they were printed. */
-export async function labelsOf(principal: Principal, code: string, query: Asked): Promise<Download | Refusal> {
+export async function labelsOf(principal: Principal, code: string, query: LabelQuery): Promise<Download | Refusal> {
   const plan = await planLabels(principal.book.read, principal.writeContext, requestOf(principal, code, query));
   if ('problem' in plan) return plan;
   return download(`labels-${plan.lot.code}.pdf`, 'application/pdf', async (out) => {
@@ -49,7 +49,7 @@ export async function labelsOf(principal: Principal, code: string, query: Asked)
 }
 
 /** Records a run as the page and the command line do, and answers where its PDF is. */
-export async function printedLabels(principal: Principal, code: string, body: Asked): Promise<Made | Refusal> {
+export async function printedLabels(principal: Principal, code: string, body: LabelQuery): Promise<Made | Refusal> {
   const printed = await printLabels(principal.book, principal.writeContext, requestOf(principal, code, body));
   if ('problem' in printed) return printed;
   const { lot, run, from, to, jars, labels, pages, endedAt, reprinted, warnings } = printed;
@@ -67,7 +67,7 @@ export async function printedLabels(principal: Principal, code: string, body: As
   return made(pdf, { ...answer, reprinted, pdf, said: leftOutSentences(jars), warnings });
 }
 
-const requestOf = (principal: Principal, lot: string, { right, down, dpi, ...query }: Asked): LabelRequest => ({
+const requestOf = (principal: Principal, lot: string, { right, down, dpi, ...query }: LabelQuery): LabelRequest => ({
   ...query,
   lot,
   rightMm: right,

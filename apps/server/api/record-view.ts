@@ -9,7 +9,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export interface RecordView {
   readonly id: string;
   readonly ownId?: string;
-  /** The last entry about it: send it as If-Match, and a write by somebody else in between is told. */
+  /** The last entry about it: send it as If-Match, and a write by somebody else in between is refused. */
   readonly entry: number;
   readonly [field: string]: unknown;
 }

@@ -39,12 +39,12 @@ const mostRead = 20_000;
 
 /** The rows that hold every word of `q`, in the order of `sort`. */
 function chosen<Row>({ columns, rows }: DeskRows<Row>, query: Posted): readonly Row[] {
-  const words = one(query['q']).toLowerCase().split(/\s+/).filter(Boolean);
+  const terms = one(query['q']).toLowerCase().split(/\s+/).filter(Boolean);
   const holds = (row: Row): boolean => {
     const text = columns.map((column) => column.text(row).toLowerCase()).join('\n');
-    return words.every((each) => text.includes(each));
+    return terms.every((each) => text.includes(each));
   };
-  const found = words.length === 0 ? rows : rows.filter(holds);
+  const found = terms.length === 0 ? rows : rows.filter(holds);
   const { column, down } = sortedBy(columns, query);
   if (!column) return found;
   const key = column.order ?? column.text;

@@ -26,7 +26,7 @@ export function diagramFrom(strands: Branches, lot: Lot, now: Date): LotDiagram 
 /** Laid out shorter than the page is wide, so that its words come out as large as the page's small ones. */
 export const diagramLengthPt = 680;
 
-/** Small tapers for the first rows of a list; further down the page they would be most of what is sent. */
+/** Small lot diagrams for the first rows of a list; further down the page they would be most of what is sent. */
 export async function smallWays(
   { book, writeContext: context }: Principal,
   lots: readonly Lot[],

@@ -14,7 +14,7 @@ import { type PackAccount, packAccounts, type Source } from '#libs/store/queries
 import type { Flow, Movement } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What the tapers of some lots are drawn from. */
+/** What the diagrams of some lots are drawn from. */
 export interface Branches {
   /** Of packs, those poured back into them, and the boils that are drawn; largest first. */
   into(lot: string): readonly Flow[];

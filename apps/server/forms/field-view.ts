@@ -82,7 +82,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     typed: control === 'many' || control === 'readings' ? typed.split(';').join('\n') : typed,
     units: unitsOf(field, measures).map(([value, text], n) => ({
       value,
-      text: text,
+      text,
       chosen: posted[`${name}~unit`] === undefined ? n === 0 : posted[`${name}~unit`] === value,
     })),
     choices: (field.choices ?? field.suggestions ?? []).map((value) => ({

@@ -77,7 +77,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   return {
     title,
     clock: problem.kind === 'refused' && problem.rule === 'clock',
-    lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((text) => ({ text: text })), ...lines],
+    lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((text) => ({ text })), ...lines],
   };
 }
 

@@ -28,11 +28,11 @@ export async function seenOn(principal: Principal, problem: Problem | undefined,
     code === undefined ? (await readHead(read)).entries : (await lookUpLot({ sql: read, sugarhouse }, code))?.lastSeq;
   return {
     ...(seen === undefined ? {} : { seen }),
-    ...(problem?.kind === 'changed-since' ? { newerEntries: await meanwhile(principal, problem.lot) } : {}),
+    ...(problem?.kind === 'changed-since' ? { newerEntries: await entriesSince(principal, problem.lot) } : {}),
   };
 }
 
-async function meanwhile(principal: Principal, lot: string): Promise<HistoryLine[]> {
+async function entriesSince(principal: Principal, lot: string): Promise<HistoryLine[]> {
   const since = new Set(
     (await writtenSince(principal.book.read, principal.writeContext, lot)).map((entry) => entry.seq),
   );

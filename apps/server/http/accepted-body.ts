@@ -1,6 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import { plainDetails, type ProblemDetails } from './problem-details.js';
-import type { RouteWords } from './access.js';
+import type { RouteText } from './access.js';
 
 /** The one kind of body that a route reads: a form of our pages, one that may carry a photo, JSON, a CSV file, a form that carries a file, or a file as it is. */
 export type BodyKind = 'form' | 'photo-form' | 'json' | 'csv' | 'file' | 'bytes';
@@ -18,7 +18,7 @@ export interface AcceptedBody {
 }
 
 /** What a route reads: as it declares, else JSON under /api and a form elsewhere. */
-export function acceptedBody(path: string, text: RouteWords | undefined): AcceptedBody {
+export function acceptedBody(path: string, text: RouteText | undefined): AcceptedBody {
   const kind = text?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
   if (kind === 'csv' || kind === 'file' || kind === 'bytes') return { kind, limitBytes: fileLimitBytes };
   if (kind === 'photo-form') return { kind, limitBytes: photoLimitBytes };

@@ -6,7 +6,7 @@ import type { BodyKind } from './accepted-body.js';
 export type Access = Role | 'anybody';
 
 /** What a route says of its door. A route that says nothing is closed to nobody and guests alike (see `accessOf`). */
-export interface RouteWords {
+export interface RouteText {
   readonly access?: Access;
   /** On an open route: how many tokens a visit takes from the caller's bucket. */
   readonly costs?: number;
@@ -23,17 +23,17 @@ export interface RouteWords {
 }
 
 /** Anybody may come, a limited number of times a minute. */
-export const Public = (text: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
+export const Public = (text: Omit<RouteText, 'access'> = {}): MethodDecorator =>
   RouteConfig({ costs: 1, ...text, access: 'anybody' });
 
 /** Only people, keys and links of this role or a higher one: `@For('helper')`. */
 export const RequireRole = (
   role: Role,
-  text: Pick<RouteWords, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
+  text: Pick<RouteText, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
 ): MethodDecorator => RouteConfig({ ...text, access: role });
 
 /** Reading is for every role; writing, unless the route says otherwise, for makers. */
-export function accessOf(method: string, text: RouteWords | undefined): Access {
+export function accessOf(method: string, text: RouteText | undefined): Access {
   return text?.access ?? (['GET', 'HEAD'].includes(method) ? 'guest' : 'maker');
 }
 

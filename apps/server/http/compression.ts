@@ -5,7 +5,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 
 /** A file as it goes over the wire: packed for those who can unpack it. */
 export function packedFile(request: FastifyRequest, reply: FastifyReply, file: Readable): Readable {
-  return saidPacked(request, reply) ? file.pipe(createGzip()) : file;
+  return markCompressed(request, reply) ? file.pipe(createGzip()) : file;
 }
 
 /**
@@ -16,13 +16,13 @@ export function packedFile(request: FastifyRequest, reply: FastifyReply, file: R
 export async function packedPage(request: FastifyRequest, reply: FastifyReply, html: string): Promise<string | Buffer> {
   const plain =
     request.method === 'GET' && reply.statusCode === 200 && (!request.url.includes('?') || fixed.test(request.url));
-  return plain && saidPacked(request, reply) ? gzipped(html, { level: 6 }) : html;
+  return plain && markCompressed(request, reply) ? gzipped(html, { level: 6 }) : html;
 }
 
 /** Questions that our own links ask in these very words: whoever asks chooses nothing that stands in the page. */
 const fixed = /^[^?]*\?(?:how=ice|kind=returned|same=1)$/;
 
-function saidPacked(request: FastifyRequest, reply: FastifyReply): boolean {
+function markCompressed(request: FastifyRequest, reply: FastifyReply): boolean {
   void reply.header('Vary', 'Accept-Encoding');
   if (!/\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''))) return false;
   void reply.header('Content-Encoding', 'gzip').removeHeader('Content-Length');

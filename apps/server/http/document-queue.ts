@@ -1,5 +1,5 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { RouteWords } from './access.js';
+import type { RouteText } from './access.js';
 
 /** Documents and checks of the whole record that are made at once; one of them for each person, key or link. */
 const mostAtOnce = 2;
@@ -70,5 +70,5 @@ export function documentQueue(): DocumentQueue {
 }
 
 /** Whether a route makes a document: those that end like a file do, and what says so of itself. */
-export const makesDocument = (path: string, text: RouteWords | undefined): boolean =>
+export const makesDocument = (path: string, text: RouteText | undefined): boolean =>
   text?.heavy ?? (text?.access !== 'anybody' && /\.(?:pdf|xlsx|csv|json|jsonld|jsonl)$/.test(path));

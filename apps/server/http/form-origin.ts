@@ -1,7 +1,7 @@
 import type { FastifyRequest } from 'fastify';
 import { bookId } from '#libs/store/household/book-id.js';
 import { housesOf } from '#libs/store/household/houses.js';
-import type { RouteWords } from './access.js';
+import type { RouteText } from './access.js';
 import type { Principal } from './principal.js';
 
 /**
@@ -37,7 +37,7 @@ export interface Misplaced {
 /** Whether a form belongs to what is open now. A script's form that carries no mark of a page is taken as it is. */
 export async function misplaced(request: FastifyRequest): Promise<Misplaced | undefined> {
   const { visitor: principal, formMarks: marks } = request;
-  const text = request.routeOptions.config as RouteWords;
+  const text = request.routeOptions.config as RouteText;
   if (text.anyBook || principal.kind === 'key') return undefined;
   const made = { book: marks['_book'], house: marks['_house'], person: marks['_person'] };
   const isFromPage = marks['_once'] !== undefined || marks['_seen'] !== undefined;

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { practiceIsFull } from '../screens/practice/practice-before-set-up.js';
 import { acceptedBody, bodyRefusal } from './accepted-body.js';
-import { accessOf, mayEnter, type RouteWords } from './access.js';
+import { accessOf, mayEnter, type RouteText } from './access.js';
 import { bodiesInFlight } from './bodies-in-flight.js';
 import { documentQueue, makesDocument } from './document-queue.js';
 import { madeElsewhere } from './made-elsewhere.js';
@@ -31,7 +31,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     void reply.header('X-Request-Id', request.id);
     request.formMarks = {};
     request.visitor = await identify(server, request);
-    const text = request.is404 ? undefined : (request.routeOptions.config as RouteWords);
+    const text = request.is404 ? undefined : (request.routeOptions.config as RouteText);
     if (!text?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     // Before who is asking matters: an address that has moved tells nobody what is there.
@@ -82,7 +82,7 @@ export function queueDocuments(instance: FastifyInstance, { documents }: Server)
   const queue = documentQueue();
   instance.addHook('preHandler', async (request, reply) => {
     if (request.is404) return undefined;
-    if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteWords)) return undefined;
+    if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteText)) return undefined;
     const turn = await queue.turn(request, reply);
     if (!turn) return turnAway(request, reply.header('Retry-After', 30), 'documents');
     return documents && madeElsewhere(documents, { request, reply, end: turn.end });

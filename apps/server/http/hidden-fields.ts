@@ -1,5 +1,5 @@
 import type { FastifyRequest } from 'fastify';
-import type { RouteWords } from './access.js';
+import type { RouteText } from './access.js';
 import { acceptedBody } from './accepted-body.js';
 
 /**
@@ -21,4 +21,4 @@ export function takeHiddenFields(request: FastifyRequest): void {
   request.body = rest;
 }
 
-const wordsOf = (request: FastifyRequest): RouteWords => request.routeOptions.config as RouteWords;
+const wordsOf = (request: FastifyRequest): RouteText => request.routeOptions.config as RouteText;

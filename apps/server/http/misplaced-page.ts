@@ -54,7 +54,7 @@ export async function refuseMisplaced(
 const kept = (marks: Readonly<Record<string, string>>): (readonly [string, string])[] =>
   Object.entries(marks).filter(([name]) => ['_once', '_seen', '_do'].includes(name));
 
-/** Name and text of each field; a time told as minutes ago becomes the time that it was then. */
+/** Name and text of each field; a time given as minutes ago becomes the time that it was then. */
 async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
   const { parseOptions: options } = await sugarhouseContextFor(request.visitor);
   const { now } = request.visitor.writeContext;

@@ -52,7 +52,7 @@ function rankOf(card: string, address: string): number {
 const virtual =
   /^(docker|br-|veth|virbr|vmnet|vboxnet|cni|flannel|podman|lxc|lxd|tun|tap|wg|utun|awdl|llw|bridge|zt|tailscale|vEthernet)/i;
 
-/** Asked from this very machine by its own name: who sits there may be told what addresses it has. */
+/** Whether the request comes from this machine by its own name: only then are the machine's addresses shown. */
 export const isAtThisMachine = (request: FastifyRequest): boolean =>
   isLoopback(request.hostname.replace(/^\[|\]$/g, '')) && /^(127\.|::1$|::ffff:127\.)/.test(request.ip);
 

@@ -2,7 +2,7 @@ import type { FastifyRequest } from 'fastify';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { largestFileBytes } from '#libs/actions/photos/stored-image.js';
 import { acceptedBody } from './accepted-body.js';
-import type { RouteWords } from './access.js';
+import type { RouteText } from './access.js';
 
 /** A form with thirty readings of four boxes has a hundred and fifty fields. */
 const mostFields = 400;
@@ -13,7 +13,7 @@ const mostBytesOfField = 100_000;
  * one kind of form. The photo is laid beside it. A browser without script sends it so, too.
  */
 export async function takePhotoForm(request: FastifyRequest): Promise<Refusal | undefined> {
-  const { kind } = acceptedBody(request.routeOptions.url ?? '', request.routeOptions.config as RouteWords);
+  const { kind } = acceptedBody(request.routeOptions.url ?? '', request.routeOptions.config as RouteText);
   if (kind !== 'photo-form' || !request.isMultipart()) return undefined;
   const body: Record<string, string | string[]> = {};
   try {

@@ -35,8 +35,8 @@ export interface Principal {
 }
 
 /** The sugarhouse that the request is about, in the book that is the principal’s. */
-export const readerOf = ({ book, writeContext: desk }: Pick<Principal, 'book' | 'writeContext'>): SugarhouseReader =>
-  sugarhouseReader(book.read, desk.sugarhouse);
+export const readerOf = ({ book, writeContext: context }: Pick<Principal, 'book' | 'writeContext'>): SugarhouseReader =>
+  sugarhouseReader(book.read, context.sugarhouse);
 
 /** What the visitor's book says of itself, read once a request: a page asks for it here, its frame and forms again. */
 export const sugarhouseContextFor = (principal: Principal): Promise<SugarhouseContext> =>

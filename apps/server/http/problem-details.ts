@@ -53,7 +53,7 @@ function listedFaults(faults: readonly Fault[], problem: Problem): Pick<ProblemD
   return { faults: first, ...(inAll > first.length ? { faultsInAll: inAll } : {}) };
 }
 
-/** Of what HTTP itself refuses, before a deed was asked: 401, 413, a broken body. */
+/** For what HTTP itself refuses before any action runs: 401, 413, a broken body. */
 export const plainDetails = (status: number, title: string, detail: string): ProblemDetails => ({
   type: 'about:blank',
   title,

@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { acceptedBody, type AcceptedBody } from './accepted-body.js';
-import { accessOf, type Access, type RouteWords } from './access.js';
+import { accessOf, type Access, type RouteText } from './access.js';
 
 export interface RouteRow {
   readonly method: string;
@@ -13,7 +13,7 @@ export interface RouteRow {
 export function routeTable(instance: Pick<FastifyInstance, 'addHook'>): readonly RouteRow[] {
   const rows: RouteRow[] = [];
   instance.addHook('onRoute', (route) => {
-    const text = route.config as RouteWords | undefined;
+    const text = route.config as RouteText | undefined;
     const body = acceptedBody(route.url, text);
     // Goes before the limit of the parser, so that a body of unannounced length is cut off there too.
     route.bodyLimit = body.limitBytes;

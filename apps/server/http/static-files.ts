@@ -3,7 +3,7 @@ import { Readable } from 'node:stream';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/package-root.js';
-import type { RouteWords } from './access.js';
+import type { RouteText } from './access.js';
 import { pageScript, photoScript, styleSheet, workerScript } from './joined-files.js';
 import { packedFile } from './compression.js';
 
@@ -27,7 +27,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     assets.get('/robots.txt', { config: open }, (_, reply) =>
       reply.type('text/plain; charset=utf-8').send('User-agent: *\nDisallow: /\n'),
     );
-    assets.get('/favicon.ico', { config: open }, (_, reply) => reply.redirect('/assets/taper.svg', 302));
+    assets.get('/favicon.ico', { config: open }, (_, reply) => reply.redirect('/assets/lot-diagram.svg', 302));
     await assets.register(fastifyStatic, {
       root: fontFolders,
       prefix: '/assets/fonts/',
@@ -58,7 +58,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
 }
 
 /** For anybody, at no cost. */
-const open = { access: 'anybody', costs: 0 } satisfies RouteWords as object;
+const open = { access: 'anybody', costs: 0 } satisfies RouteText as object;
 
 const fontFolders = ['next', 'mono'].map((face) =>
   join(packageRoot, `node_modules/@fontsource/atkinson-hyperlegible-${face}/files`),

@@ -48,7 +48,7 @@ export function shownPart<Row>(
   return {
     rows,
     count,
-    said: whole
+    summary: whole
       ? ''
       : rows.length === 0
         ? `none of ${numbered(count)} ${noun}`

@@ -87,14 +87,14 @@ export function lateText(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | '
   return late > 2 * 3_600_000 ? elapsed(entry.happenedAt, entry.typedAt) : undefined;
 }
 
-const deedWords = {
+const statusText = {
   hold: 'Held.',
   act: 'Corrective action.',
   release: 'Released.',
   recall: 'Recalled.',
 } as const;
 
-const recordWords: Readonly<Record<string, string>> = {
+const recordText: Readonly<Record<string, string>> = {
   gathering: 'Gathered.',
   receipt: 'Received.',
   boil: 'Boil begun.',
@@ -111,7 +111,7 @@ const recordWords: Readonly<Record<string, string>> = {
 function lineText(entry: NumberedEntry): string {
   const { deed: entryType, record } = entry;
   if (entryType === 'hold' || entryType === 'act' || entryType === 'release' || entryType === 'recall')
-    return deedWords[entryType];
+    return statusText[entryType];
   if (entry.voids)
     return `Voided: ${kindByName.get(entry.voids.kind)?.noun ?? entry.voids.kind} ${entry.voids.id} did not happen.`;
   if (entry.photo) return entry.photo.caption === '' ? 'Photo added.' : `Photo added: ${entry.photo.caption}`;
@@ -123,7 +123,7 @@ function lineText(entry: NumberedEntry): string {
   if (record.kind === 'boil' && typed['syrupVolume'] !== undefined) return 'Boil entered from paper.';
   if (record.kind === 'pack' && typed['jars'] !== undefined) return 'Pack entered from paper.';
   if (record.kind === 'line') return `${capital((typed['what'] ?? 'reading').replaceAll('-', ' '))}.`;
-  return recordWords[record.kind] ?? `${capital(noun)}.`;
+  return recordText[record.kind] ?? `${capital(noun)}.`;
 }
 
 /** Names, ids and times stand elsewhere on the line. */

@@ -11,12 +11,12 @@ const most = 256;
  * A password as somebody chose it: eight letters and more, of any kind, no rule of composition (OWASP ASVS 5.0,
  * 6.2). What everybody tries first, and the person's own name, are refused.
  */
-export function readPassword(typed: string, ownWords: readonly string[] = []): Parsed<string> {
+export function readPassword(typed: string, guessable: readonly string[] = []): Parsed<string> {
   const password = typed.normalize('NFKC');
   const letters = [...password].length;
   if (letters < least || letters > most)
     return { mismatch: { expected: `a password of ${least} letters or more (15 are better)`, got: `${letters}` } };
-  if (isGuessedFirst(password, ownWords))
+  if (isGuessedFirst(password, guessable))
     return { mismatch: { expected: 'a password that isn’t one of the first that are tried', got: 'one of those' } };
   return { value: password };
 }
@@ -34,10 +34,10 @@ export async function passwordFits(saved: string | undefined, typed: string): Pr
 let madeOnce: Promise<string> | undefined;
 const nobodysHash = (): Promise<string> => (madeOnce ??= hashPassword('nobody has this password'));
 
-function isGuessedFirst(password: string, ownWords: readonly string[]): boolean {
+function isGuessedFirst(password: string, guessable: readonly string[]): boolean {
   const plain = password.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
   const bare = plain.replace(/^\d+|\d+$/g, '');
-  const own = ownWords
+  const own = guessable
     .map((each) => each.toLowerCase().replace(/[^\p{L}\p{N}]/gu, ''))
     .filter((each) => each.length > 2);
   return (

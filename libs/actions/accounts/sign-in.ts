@@ -42,7 +42,7 @@ export async function signIn(
   },
   now: Date,
 ): Promise<SignedIn | (Refusal & { readonly waitSeconds?: number })> {
-  const person = await personMeant(sugarhouseReader(book.read, sugarhouse), input.initials);
+  const person = await personTyped(sugarhouseReader(book.read, sugarhouse), input.initials);
   const initials = person?.initials ?? '';
   const known = await knownMark(book, sugarhouse, initials);
   const isKnown = input.known !== undefined && same(input.known, known);
@@ -129,7 +129,7 @@ export async function claimBook(
   return addPerson(book, sugarhouse, { ...input, role: 'owner', password: input.password ?? '', first: true });
 }
 
-async function personMeant(reader: SugarhouseReader, typed: string): Promise<Person | undefined> {
+async function personTyped(reader: SugarhouseReader, typed: string): Promise<Person | undefined> {
   const initials = typed.trim();
   const person = (await findPerson(reader, initials)) ?? (await findPerson(reader, initials.toUpperCase()));
   return person?.endedAt === undefined ? person : undefined;

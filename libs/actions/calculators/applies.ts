@@ -80,14 +80,14 @@ const wheres = [
   ['border', 'border'],
 ] as const satisfies readonly (readonly [string, WhereSold])[];
 
-interface Told {
+interface Answers {
   readonly sold: readonly WhereSold[];
   readonly kitchen?: 'home' | 'separate' | undefined;
   readonly aYear?: number | undefined;
 }
 
 /** Those of the country first, then those of the place; a point that hangs on an answer is left out where that differs. */
-function pointsFor(place: PlaceRules, input: Told): (AppliesHere & { readonly you: string })[] {
+function pointsFor(place: PlaceRules, input: Answers): (AppliesHere & { readonly you: string })[] {
   const country = standardOf(place);
   return [...(country.applies ?? []), ...(country.id === place.id ? [] : (place.applies ?? []))]
     .filter(({ when }) => !when?.sold || when.sold.some((where) => input.sold.includes(where)))

@@ -39,13 +39,13 @@ export const boilingFields = {
   }),
 };
 
-export interface BoilingTold {
+export interface BoilingInput {
   readonly waterBoils: Temperature | undefined;
   readonly pressure: Pressure | undefined;
   readonly elevation: Length | undefined;
 }
 
-export function boilingWaterOf(input: BoilingTold): { celsius: number; words: string; sources: string[] } | Refusal {
+export function boilingWaterOf(input: BoilingInput): { celsius: number; words: string; sources: string[] } | Refusal {
   const ways = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
   if (ways.length !== 1)
     return invalid(

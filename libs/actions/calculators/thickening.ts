@@ -74,7 +74,7 @@ function panReadings(typed: string): Parsed<readonly TimedReading[]> {
       return { mismatch: { expected: 'a reading with its time, like 215 F@20:10', got: `"${part}"` } };
     let minutes = Number(time[1]) * 60 + Number(time[2]);
     const before = readings.at(-1)?.minutes;
-    // Twelve hours back is midnight passed; less is a reading out of order, which is told.
+    // Twelve hours back is midnight passed; less is a reading out of order, which is a fault.
     if (before !== undefined && before - minutes > 720) minutes += 1440;
     readings.push({ typed: part, minutes, celsius: temperature.value.celsius });
   }

@@ -61,29 +61,29 @@ export async function importRows(
 
   // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
   const rows = inOrder(kind, file.rows, houseContext.parseOptions.zone);
-  const spoken = codesNamed(file.rows);
-  const work = async (tx: WriteTransaction): Promise<{ tally: Tally; problem?: true }> => {
-    const tally = await writeRows(tx, { ...context, spoken }, kind, rows, unread, why);
-    const wrong = faults.count() + tally.faults.length + tally.refusals.length > 0;
-    return wrong || dryRun ? { tally, problem: true } : { tally };
+  const codesInFile = codesNamed(file.rows);
+  const work = async (tx: WriteTransaction): Promise<{ totals: ImportTotals; problem?: true }> => {
+    const totals = await writeRows(tx, { ...context, reservedCodes: codesInFile }, kind, rows, unread, why);
+    const wrong = faults.count() + totals.faults.length + totals.refusals.length > 0;
+    return wrong || dryRun ? { totals, problem: true } : { totals };
   };
   const answer = await (rows.length > rowsUnderLock ? writeAside(book, work) : book.write(work));
-  const tally = answer?.tally ?? { ...nothingYet(), refusals: [{ line: 1, sentence: writtenMeanwhile }] };
-  faults.add(tally.faults);
-  const nothing = faults.count() > 0 || tally.refusals.length > 0;
+  const totals = answer?.totals ?? { ...nothingYet(), refusals: [{ line: 1, sentence: writtenMeanwhile }] };
+  faults.add(totals.faults);
+  const nothing = faults.count() > 0 || totals.refusals.length > 0;
   return {
     kind: kind.plural,
     rows: file.rows.length,
-    written: nothing ? 0 : tally.written,
-    corrected: nothing ? 0 : tally.corrected,
-    same: nothing ? 0 : tally.same,
-    ids: nothing ? [] : tally.ids,
-    notes: [...file.notes, ...(nothing ? [] : listed(tally.notes))],
+    written: nothing ? 0 : totals.written,
+    corrected: nothing ? 0 : totals.corrected,
+    same: nothing ? 0 : totals.same,
+    ids: nothing ? [] : totals.ids,
+    notes: [...file.notes, ...(nothing ? [] : listed(totals.notes))],
     dryRun,
     faults: faults.first(),
     faultCount: faults.count(),
-    refusals: tally.refusals.slice(0, mostListed),
-    refusalCount: tally.refusals.length,
+    refusals: totals.refusals.slice(0, mostListed),
+    refusalCount: totals.refusals.length,
   };
 }
 
@@ -109,7 +109,7 @@ function faultTally(of: readonly Fault[]) {
 }
 const keptAtOnce = 10 * mostListed;
 
-interface Tally {
+interface ImportTotals {
   written: number;
   corrected: number;
   same: number;
@@ -119,7 +119,7 @@ interface Tally {
   refusals: { line: number; sentence: string }[];
 }
 
-const nothingYet = (): Tally => ({
+const nothingYet = (): ImportTotals => ({
   written: 0,
   corrected: 0,
   same: 0,
@@ -136,11 +136,11 @@ async function writeRows(
   rows: readonly CsvRow[],
   unread: ReadonlySet<CsvRow>,
   why: string | undefined,
-): Promise<Tally> {
-  const tally = nothingYet();
+): Promise<ImportTotals> {
+  const totals = nothingYet();
   const houseContext = await loadSugarhouseContext(tx.sql, context);
   const clock = await clockProblem(tx.sql, context, houseContext);
-  if (clock) return { ...tally, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
+  if (clock) return { ...totals, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
   // What hangs on a row that was not understood isn't blamed for it.
   const missing = new Set([...unread].flatMap((row) => namesOf(kind, row)));
   for (const row of rows) {
@@ -153,17 +153,17 @@ async function writeRows(
     if ('problem' in answer) {
       for (const name of namesOf(kind, row)) missing.add(name);
       if (answer.problem.kind === 'invalid')
-        tally.faults.push(...answer.problem.faults.map((fault) => placed(fault, row)));
-      else tally.refusals.push({ line: row.line, sentence: sentencesOf(answer.problem).join(' ') });
+        totals.faults.push(...answer.problem.faults.map((fault) => placed(fault, row)));
+      else totals.refusals.push({ line: row.line, sentence: sentencesOf(answer.problem).join(' ') });
       continue;
     }
-    tally.ids.push(answer.id);
-    if (answer.outcome === 'again' || answer.outcome === 'same') tally.same++;
-    else if (answer.outcome === 'corrected') tally.corrected++;
-    else tally.written++;
-    tally.notes.push(...answer.notes.map((note) => `Line ${row.line}: ${note}`));
+    totals.ids.push(answer.id);
+    if (answer.outcome === 'again' || answer.outcome === 'same') totals.same++;
+    else if (answer.outcome === 'corrected') totals.corrected++;
+    else totals.written++;
+    totals.notes.push(...answer.notes.map((note) => `Line ${row.line}: ${note}`));
   }
-  return tally;
+  return totals;
 }
 
 /**

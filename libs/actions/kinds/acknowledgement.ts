@@ -1,7 +1,7 @@
 import type { AcknowledgementBody } from '#libs/records/kinds/acknowledgement.js';
 import { findRecord, type StoredRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
-import { maybe, moment, needed, orElse, ownId, signature, words } from '../record/fields.js';
+import { maybe, moment, needed, orElse, ownId, signature, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -11,7 +11,7 @@ export const acknowledgementFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
   dispatch: needed(ownId, { label: 'Dispatch', example: 'S0104' }),
   at: maybe(moment, { label: 'When', example: '2026-05-03T09:00', hint: 'Now, where it is left blank' }),
-  note: words({ label: 'What is done about it', example: 'called the stall, 10 jars kept apart' }),
+  note: freeText({ label: 'What is done about it', example: 'called the stall, 10 jars kept apart' }),
   by: orElse(signature, '', { label: 'By', example: 'OE' }),
 };
 

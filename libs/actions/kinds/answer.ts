@@ -1,5 +1,5 @@
 import { findRecord } from '#libs/store/queries/lots.js';
-import { choice, maybe, moment, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
+import { choice, maybe, moment, needed, orElse, ownId, signature, text, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -12,13 +12,16 @@ export const answerFields = {
   at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  question: words({ label: 'Question', hint: 'As the finding says it; blank answers all that are asked of the lot' }),
+  question: freeText({
+    label: 'Question',
+    hint: 'As the finding says it; blank answers all that are asked of the lot',
+  }),
   answer: needed(choice('no', 'yes'), {
     label: 'Is it so',
     choices: ['no', 'yes'],
     hint: 'Only after looking at it. No opens the lot; yes holds it until other jars were looked at and counted',
   }),
-  note: words({ label: 'Note' }),
+  note: freeText({ label: 'Note' }),
 };
 
 export const answers = kind({

@@ -11,7 +11,7 @@ import {
   ownId,
   temperature,
   text,
-  words,
+  freeText,
   readWith,
 } from '../record/fields.js';
 import { spoonSign } from './done-by-hand.js';
@@ -42,7 +42,7 @@ export const lineFields = {
   lot: needed(text, { label: 'Boil', example: '26077A' }),
   at: needed(happened, { label: 'When', example: '2026-03-18T14:05' }),
   what: orElse(choice(...lineKinds), 'reading', { label: 'What', example: 'reading', choices: lineKinds }),
-  pan: words({ label: 'Which pan', example: 'finish pan' }),
+  pan: freeText({ label: 'Which pan', example: 'finish pan' }),
   temperature: maybe(temperature, { label: 'Temperature', example: '214.5 F' }),
   density: maybe(density, { label: 'Density', example: '45 Bx' }),
   sampleTemp: maybe(temperature, {
@@ -53,7 +53,7 @@ export const lineFields = {
   spoon: spoonSign,
   instruments: readWith,
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
-  note: words({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
+  note: freeText({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
 };
 
 export const lines = kind({

@@ -14,7 +14,7 @@ import {
   portions,
   temperature,
   volume,
-  words,
+  freeText,
   readWith,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
@@ -47,15 +47,19 @@ export const boilFields = {
   waterBoilsAt: maybe(temperature, { label: 'Water boils today at', example: '210.5 F' }),
   finishTemp: maybe(temperature, { label: 'Drawn off at', example: '217.8 F' }),
   filterTemp: maybe(temperature, { label: 'Filtered at', example: '190 F', hint: 'Hot: 185 °F or more' }),
-  filterMedium: words({ label: 'Filtered through', example: 'wool cone and paper prefilter' }),
-  defoamer: words({ label: 'Defoamer', example: 'sunflower oil', hint: 'none, or what was used' }),
-  defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none', hint: 'Milk, nuts, soy … or none' }),
+  filterMedium: freeText({ label: 'Filtered through', example: 'wool cone and paper prefilter' }),
+  defoamer: freeText({ label: 'Defoamer', example: 'sunflower oil', hint: 'none, or what was used' }),
+  defoamerAllergens: freeText({
+    label: 'Allergens in the defoamer',
+    example: 'none',
+    hint: 'Milk, nuts, soy … or none',
+  }),
   restedFrom: maybe(happened, { label: 'Rested from', example: '2026-03-18T21:00' }),
   restedUntil: maybe(moment, { label: 'Rested until', example: '2026-03-19T09:00' }),
   syrupVolume: needed(volume, { label: 'Syrup made', example: '3 gal' }),
   instruments: readWith,
   by: needed(signature, { label: 'By', example: 'WE' }),
-  note: words({ label: 'Note' }),
+  note: freeText({ label: 'Note' }),
 };
 
 /** A boil whose fire is still burning: what it made is written when it is done. */
@@ -63,7 +67,7 @@ export const boilUnderwayFields = { ...boilFields, syrupVolume: maybe(volume, bo
 
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
 
-const settle = async (
+const prepare = async (
   { sql, writeContext: context }: PrepareContext,
   { body }: { body: NewBoil },
   before: { id: string; ownId: string | undefined; body: unknown } | undefined,
@@ -111,7 +115,7 @@ export const boils = kind({
   noun: 'boil',
   fields: boilFields,
   named: ['lot', 'id'],
-  prepare: settle,
+  prepare,
 });
 export const boilsUnderway = kind({
   kind: 'boil',
@@ -119,7 +123,7 @@ export const boilsUnderway = kind({
   noun: 'boil',
   fields: boilUnderwayFields,
   named: ['lot', 'id'],
-  prepare: settle,
+  prepare,
 });
 
 /** Times that run backwards are slips of the pencil: nothing ends before it began. */

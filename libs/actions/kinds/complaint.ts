@@ -1,11 +1,11 @@
 import {
   type ReturnedJarJudged,
   judgeReturnedJar,
-  sealWords,
-  smellWords,
+  sealAnswers,
+  smellAnswers,
 } from '#libs/syrup/contents/judge-complaint.js';
 import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
-import { cameWords, mouldWords } from '#libs/syrup/contents/judge-spoilage.js';
+import { arrivalAnswers, mouldAnswers } from '#libs/syrup/contents/judge-spoilage.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import {
   choice,
@@ -20,7 +20,7 @@ import {
   ownId,
   temperature,
   text,
-  words,
+  freeText,
 } from '../record/fields.js';
 
 /** One of the trade’s words; what an older book holds in words of its own stays as it is. */
@@ -37,21 +37,21 @@ export const complaintFields = {
   at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   lot: maybe(text, { label: 'Lot', example: '26077A-1' }),
-  jar: words({ label: 'Jar', example: 'K7QM-3XWT' }),
-  from: words({ label: 'From whom' }),
+  jar: freeText({ label: 'Jar', example: 'K7QM-3XWT' }),
+  from: freeText({ label: 'From whom' }),
   said: needed(text, { label: 'What was said', example: 'mould on top' }),
-  seal: orElse(oneOf(sealWords), '', { label: 'Seal', choices: sealWords }),
-  mould: maybe(choice(...mouldWords), {
+  seal: orElse(oneOf(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
+  mould: maybe(choice(...mouldAnswers), {
     label: 'Mould',
-    choices: mouldWords,
+    choices: mouldAnswers,
     hint: 'Yes and not known hold the lot until it was looked at, unless the jar was opened and kept warm',
   }),
-  came: maybe(choice(...cameWords), {
+  came: maybe(choice(...arrivalAnswers), {
     label: 'How the jar came',
-    choices: cameWords,
+    choices: arrivalAnswers,
     hint: 'Opened and kept warm, syrup grows a mould of its own, which says nothing of the other jars',
   }),
-  smell: orElse(oneOf(smellWords), '', { label: 'Smell', choices: smellWords }),
+  smell: orElse(oneOf(smellAnswers), '', { label: 'Smell', choices: smellAnswers }),
   density: maybe(density, { label: 'Density now', example: '66.4 Bx' }),
   densityAt: maybe(temperature, {
     label: 'Sample temperature',
@@ -69,8 +69,8 @@ export const complaintFields = {
     hint: '60 °F where it isn’t said',
   }),
   instruments: readWith,
-  done: words({ label: 'What was done' }),
-  note: words({ label: 'Note' }),
+  done: freeText({ label: 'What was done' }),
+  note: freeText({ label: 'Note' }),
 };
 
 /** The verdict on a complaint's jar; stored with it, so that replay does not recompute it. */

@@ -13,7 +13,7 @@ import {
   orElse,
   ownId,
   text,
-  words,
+  freeText,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { packFields } from './pack.js';
@@ -55,7 +55,7 @@ export const actionFields = {
     example: '13-18',
     hint: 'By number, 9-16 and 31, or all. Without its jars an action clears nothing',
   }),
-  cause: words({
+  cause: freeText({
     label: 'Cause',
     example: 'cold-jar',
     suggestions: actionCauses,
@@ -72,7 +72,7 @@ export const actionFields = {
   sealsOutcome: packFields.sealsOutcome,
   clarity: packFields.clarity,
   offFlavour: packFields.offFlavour,
-  defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none' }),
+  defoamerAllergens: freeText({ label: 'Allergens in the defoamer', example: 'none' }),
   mould: packFields.mould,
   jarsMouldy: maybe(count, {
     label: 'Other jars looked at that were mouldy',

@@ -16,7 +16,7 @@ import {
   maybe,
   parts,
   text,
-  words,
+  freeText,
   type BodyOf,
 } from '../record/fields.js';
 import { jarsFromApart } from '../lots/jars-apart.js';
@@ -62,7 +62,7 @@ export const dispatchFields = {
     example: 'sale',
     choices: dispatchKinds,
   }),
-  contact: words({ label: 'How to reach them', example: 'stall 4' }),
+  contact: freeText({ label: 'How to reach them', example: 'stall 4' }),
   telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'A recall calls it' }),
   alreadyLeft: maybe(choice('yes', 'no'), {
     label: 'They have already left',

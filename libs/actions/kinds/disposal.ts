@@ -2,7 +2,7 @@ import type { DisposalBody, DisposalMethod } from '#libs/records/kinds/disposal.
 import { drawnFrom, lotOfDisposal } from '#libs/store/queries/trace.js';
 import { formatVolume } from '#libs/syrup/rules/judge-boils.js';
 import type { Volume } from '#libs/syrup/quantities/quantities.js';
-import { choice, maybe, happened, needed, orElse, ownId, signature, text, volume, words } from '../record/fields.js';
+import { choice, maybe, happened, needed, orElse, ownId, signature, text, volume, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -22,7 +22,7 @@ export const disposalFields = {
   }),
   volume: maybe(volume, { label: 'How much', example: '1 qt', hint: 'Left blank: all that is left' }),
   at: maybe(happened, { label: 'When', example: '2026-03-21T07:00', hint: 'Now, where it is left blank' }),
-  why: words({ label: 'Why', example: 'stood warm for three days, ropy' }),
+  why: freeText({ label: 'Why', example: 'stood warm for three days, ropy' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 

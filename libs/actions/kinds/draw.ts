@@ -10,7 +10,7 @@ import {
   temperature,
   text,
   volume,
-  words,
+  freeText,
   readWith,
 } from '../record/fields.js';
 import { kind } from '../record/kind.js';
@@ -26,8 +26,8 @@ export const drawFields = {
   volume: needed(volume, { label: 'How much', example: '3 qt' }),
   temp: maybe(temperature, { label: 'Temperature', example: '218 F' }),
   filterTemp: maybe(temperature, { label: 'Filtered at', example: '192 F' }),
-  filterMedium: words({ label: 'Filtered through', example: 'wool cone' }),
-  vessel: words({ label: 'Into which vessel', example: 'stainless can 2' }),
+  filterMedium: freeText({ label: 'Filtered through', example: 'wool cone' }),
+  vessel: freeText({ label: 'Into which vessel', example: 'stainless can 2' }),
   instruments: readWith,
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };

@@ -9,7 +9,7 @@ import {
   temperature,
   text,
   volume,
-  words,
+  freeText,
 } from '../record/fields.js';
 import { sapHandling } from './done-by-hand.js';
 import { kind } from '../record/kind.js';
@@ -26,7 +26,7 @@ export const gatheringFields = {
     example: '38 F',
     hint: 'Cold and soon: at or below 38 °F',
   }),
-  condition: words({
+  condition: freeText({
     label: 'Looks and smells',
     example: 'clear, cold',
     suggestions: ['clear, cold', 'clear', 'yellow', 'cloudy', 'smells off'],

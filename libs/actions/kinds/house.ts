@@ -1,14 +1,14 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import { home, houseNamed, housesOf } from '#libs/store/household/houses.js';
-import { choice, day, signature, maybe, moment, needed, orElse, text, words } from '../record/fields.js';
+import { choice, day, signature, maybe, moment, needed, orElse, text, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import type { Fault } from '../record/problem.js';
 import { isRefusal, placeExpected, placeRules } from '../places/places.js';
 import { elevation } from '../calculators/question.js';
 import { isZone, momentIn } from '../record/times.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
-import { type DesignName, designWords } from '#libs/labels/content/label.js';
-import { type ColourName, labelColours, type TypefaceName, typefaceWords } from '#libs/labels/content/label-look.js';
+import { type DesignName, designLabels } from '#libs/labels/content/label.js';
+import { type ColourName, labelColours, type TypefaceName, typefaceLabels } from '#libs/labels/content/label-look.js';
 import type { FederalLicence } from '#libs/syrup/rules/grade-statement.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -31,34 +31,34 @@ const prefix = (typed: string): Parsed<string> =>
     ? { value: typed.toUpperCase() }
     : { mismatch: { expected: 'one to four letters or digits, like BL', got: `"${typed}"` } };
 
-const typefaces = Object.keys(typefaceWords) as TypefaceName[];
+const typefaces = Object.keys(typefaceLabels) as TypefaceName[];
 const colours = Object.keys(labelColours) as ColourName[];
-const layouts = Object.keys(designWords) as DesignName[];
+const layouts = Object.keys(designLabels) as DesignName[];
 
 /** A maker who sells in other places too has an authority in each: who, and that the number was tried. */
 export const otherAuthorityFields = {
-  authority2Place: words({ label: 'Second place you sell in', example: 'New York' }),
-  authority2: words({ label: 'Its authority', example: 'food safety office of that state' }),
-  authority2Phone: words({ label: 'Telephone there' }),
-  authority2Address: words({ label: 'Address there' }),
-  authority2With: words({ label: 'Confirmed by telephone there with' }),
+  authority2Place: freeText({ label: 'Second place you sell in', example: 'New York' }),
+  authority2: freeText({ label: 'Its authority', example: 'food safety office of that state' }),
+  authority2Phone: freeText({ label: 'Telephone there' }),
+  authority2Address: freeText({ label: 'Address there' }),
+  authority2With: freeText({ label: 'Confirmed by telephone there with' }),
   authority2On: maybe(day, { label: 'Confirmed there on', example: '2026-02-10' }),
-  authority3Place: words({ label: 'Third place you sell in', example: 'Quebec' }),
-  authority3: words({ label: 'Authority of the third place' }),
-  authority3Phone: words({ label: 'Telephone of the third' }),
-  authority3Address: words({ label: 'Address of the third' }),
-  authority3With: words({ label: 'Third confirmed by telephone with' }),
+  authority3Place: freeText({ label: 'Third place you sell in', example: 'Quebec' }),
+  authority3: freeText({ label: 'Authority of the third place' }),
+  authority3Phone: freeText({ label: 'Telephone of the third' }),
+  authority3Address: freeText({ label: 'Address of the third' }),
+  authority3With: freeText({ label: 'Third confirmed by telephone with' }),
   authority3On: maybe(day, { label: 'Third confirmed on', example: '2026-02-10' }),
 };
 
 /** The sugarhouse: the maker's name and address on every page, label and summary, and which place's rules apply. */
 export const houseFields = {
   name: needed(text, { label: 'Name of the sugarhouse', example: 'Tamarack Hollow Sugarhouse' }),
-  address: words({ label: 'Street and number', example: '12 Hollow Lane' }),
-  town: words({ label: 'Town', example: 'Harrow Notch, Vermont' }),
-  postcode: words({ label: 'ZIP or postal code', example: '05000' }),
-  phone: words({ label: 'Telephone', example: '802 555 0100' }),
-  email: words({ label: 'E-mail' }),
+  address: freeText({ label: 'Street and number', example: '12 Hollow Lane' }),
+  town: freeText({ label: 'Town', example: 'Harrow Notch, Vermont' }),
+  postcode: freeText({ label: 'ZIP or postal code', example: '05000' }),
+  phone: freeText({ label: 'Telephone', example: '802 555 0100' }),
+  email: freeText({ label: 'E-mail' }),
   place: orElse(place, '', {
     label: 'Place whose rules apply',
     example: 'Vermont',
@@ -83,24 +83,24 @@ export const houseFields = {
     hint: 'Left blank they are only said, and held by no rule',
   }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
-  licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
+  licence: freeText({ label: 'Licence or registration', hint: 'As your authority gave it' }),
   federalLicence: maybe(choice('yes', 'no'), {
     label: 'Canada: do you hold a federal food licence?',
     choices: ['yes', 'no'],
     hint: 'Only its holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). Left blank or no, none is printed',
   }),
-  federalLicenceNumber: words({
+  federalLicenceNumber: freeText({
     label: 'Number of the federal licence',
     hint: 'Needed with yes: without it no Canada grade is printed',
   }),
-  authority: words({
+  authority: freeText({
     label: 'Authority to call',
     example: 'food safety office of the state',
     hint: 'Stands on the yearly summary, on a recall and wherever it says to ask',
   }),
-  authorityPhone: words({ label: 'Its telephone', example: '802 555 0199' }),
-  authorityAddress: words({ label: 'Its address', example: '1 Statehouse Row, Harrow Notch' }),
-  authorityWith: words({
+  authorityPhone: freeText({ label: 'Its telephone', example: '802 555 0199' }),
+  authorityAddress: freeText({ label: 'Its address', example: '1 Statehouse Row, Harrow Notch' }),
+  authorityWith: freeText({
     label: 'Confirmed by telephone with',
     example: 'M. Roy',
     hint: 'Call the number once: it may be wrong on the day you need it',
@@ -178,9 +178,9 @@ export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLi
     : undefined;
 
 /** Nobody is confirmed by a day alone, or by a name without one. */
-const confirmedFault = (which: string, spokenWith: string, on: string | undefined): Fault | undefined => {
-  if (on && spokenWith === '') return { field: `${which}With`, expected: 'with whom you spoke', got: 'nothing' };
-  return spokenWith !== '' && !on
+const confirmedFault = (which: string, confirmedWith: string, on: string | undefined): Fault | undefined => {
+  if (on && confirmedWith === '') return { field: `${which}With`, expected: 'with whom you spoke', got: 'nothing' };
+  return confirmedWith !== '' && !on
     ? { field: `${which}On`, expected: 'the day you spoke, like 2026-02-10', got: 'nothing' }
     : undefined;
 };

@@ -3,7 +3,7 @@ import { templatePath } from '#libs/package-root.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { parseLength } from '#libs/syrup/quantities/quantities.js';
 import { geometryFaults, type SheetGeometry } from '#libs/syrup/quantities/sheet-geometry.js';
-import { type BodyOf, choice, maybe, moment, needed, orElse, signature, words } from '../record/fields.js';
+import { type BodyOf, choice, maybe, moment, needed, orElse, signature, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { type Problem, refused } from '../record/problem.js';
 
@@ -35,7 +35,7 @@ const stockName = (typed: string): Parsed<string> =>
 
 export const labelStockFields = {
   id: needed(stockName, { label: 'Name', example: 'own-12-up-60x40' }),
-  words: words({ label: 'In words', hint: 'Left blank, its sizes are its words' }),
+  words: freeText({ label: 'In words', hint: 'Left blank, its sizes are its words' }),
   feed: orElse(choice('sheet', 'roll'), 'sheet', { label: 'Sheet or roll', choices: ['sheet', 'roll'] }),
   pageWidth: needed(side, { label: 'Page width', example: '215.9 mm', hint: 'On a roll, the width of the backing' }),
   pageHeight: needed(side, {
@@ -70,7 +70,7 @@ export const labelStockFields = {
     choices: ['yes', 'no'],
     hint: 'No: it is not offered any more; labels printed on it stay in the book',
   }),
-  note: words({ label: 'Note' }),
+  note: freeText({ label: 'Note' }),
   at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };

@@ -2,7 +2,7 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { syrupSources } from '#libs/store/queries/trace.js';
-import { mouldWords } from '#libs/syrup/contents/judge-spoilage.js';
+import { mouldAnswers } from '#libs/syrup/contents/judge-spoilage.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import {
@@ -21,7 +21,7 @@ import {
   percent,
   portions,
   temperature,
-  words,
+  freeText,
   readWith,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
@@ -76,7 +76,7 @@ export const packFields = {
   }),
   instruments: readWith,
   container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
-  containerPrep: words({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
+  containerPrep: freeText({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
   benchReady,
   benchFilled,
   jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
@@ -94,26 +94,26 @@ export const packFields = {
     hint: 'Two jars on each side are held until they were looked into',
   }),
   sealsFailed: maybe(count, { label: 'Seals that failed', example: '0', hint: 'After cooling; blank is not checked' }),
-  sealsOutcome: words({
+  sealsOutcome: freeText({
     label: 'What became of them',
     example: 'refrigerated, used at home',
     suggestions: sealOutcomes,
   }),
   transmittance: maybe(percent, { label: 'Light let through at 560 nm', example: '61 %' }),
-  colourClass: words({ label: 'Colour class', suggestions: ['Golden', 'Amber', 'Dark', 'Very Dark', 'Processing'] }),
-  clarity: words({ label: 'Clear?', example: 'clear', suggestions: ['clear', 'cloudy', 'sediment'] }),
-  offFlavour: words({
+  colourClass: freeText({ label: 'Colour class', suggestions: ['Golden', 'Amber', 'Dark', 'Very Dark', 'Processing'] }),
+  clarity: freeText({ label: 'Clear?', example: 'clear', suggestions: ['clear', 'cloudy', 'sediment'] }),
+  offFlavour: freeText({
     label: 'Off flavour',
     example: 'none',
     suggestions: ['none', 'buddy', 'sour', 'burnt', 'metallic'],
   }),
-  mould: maybe(choice(...mouldWords), {
+  mould: maybe(choice(...mouldAnswers), {
     label: 'Mould',
-    choices: mouldWords,
+    choices: mouldAnswers,
     hint: 'On the syrup, at the rim, under the lid',
   }),
   by: needed(signature, { label: 'By', example: 'OE' }),
-  note: words({ label: 'Note' }),
+  note: freeText({ label: 'Note' }),
 };
 
 /** A pack whose jars are still being filled. */
@@ -126,7 +126,7 @@ interface Before {
   readonly ownId: string | undefined;
 }
 
-const settle = async (
+const prepare = async (
   { sql, writeContext: context, houseContext }: PrepareContext,
   { body }: { body: NewPack },
   before: Before | undefined,
@@ -209,7 +209,7 @@ export const packs = kind({
   noun: 'pack',
   fields: packFields,
   named: ['lot', 'id'],
-  prepare: settle,
+  prepare,
 });
 export const packsUnderway = kind({
   kind: 'pack',
@@ -217,7 +217,7 @@ export const packsUnderway = kind({
   noun: 'pack',
   fields: packUnderwayFields,
   named: ['lot', 'id'],
-  prepare: settle,
+  prepare,
 });
 
 /** Notes on saving a pack of held syrup: that it is held, and whether it was heated again. */

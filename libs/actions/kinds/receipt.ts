@@ -1,4 +1,15 @@
-import { density, signature, maybe, happened, needed, orElse, ownId, text, volume, words } from '../record/fields.js';
+import {
+  density,
+  signature,
+  maybe,
+  happened,
+  needed,
+  orElse,
+  ownId,
+  text,
+  volume,
+  freeText,
+} from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -8,10 +19,10 @@ export const receiptFields = {
   id: needed(ownId, { label: 'Id', example: 'R003', hint: 'Your own number for what came in' }),
   supplier: needed(text, { label: 'From whom', example: 'Bracken Lane Sugarbush' }),
   contact: needed(text, { label: 'How to reach them', example: 'Bracken Lane, Harrow Notch' }),
-  theirLot: words({ label: 'Their lot', example: 'BL-12' }),
+  theirLot: freeText({ label: 'Their lot', example: 'BL-12' }),
   volume: needed(volume, { label: 'How much', example: '40 gal' }),
   density: maybe(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
-  allergens: words({
+  allergens: freeText({
     label: 'Allergens of its defoamer',
     example: 'none',
     hint: 'Of syrup, as its maker answers; none is an answer. Sap has none to ask for',

@@ -1,5 +1,5 @@
 import type { VerificationBody } from '#libs/records/kinds/verification.js';
-import { maybe, moment, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
+import { maybe, moment, needed, orElse, ownId, signature, text, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -10,7 +10,7 @@ export const verificationFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   at: maybe(moment, { label: 'When', example: '2026-03-20T09:00', hint: 'Now, where it is left blank' }),
-  note: words({ label: 'What was looked at', example: 'fill sheet against the book, the check of T1' }),
+  note: freeText({ label: 'What was looked at', example: 'fill sheet against the book, the check of T1' }),
   by: orElse(signature, '', { label: 'By', example: 'JP' }),
 };
 

@@ -1,12 +1,12 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { DesignName } from '#libs/labels/content/label.js';
-import { designWords } from '#libs/labels/content/label.js';
+import { designLabels } from '#libs/labels/content/label.js';
 import {
   type ColourName,
   labelColours,
   type LabelLook,
   type TypefaceName,
-  typefaceWords,
+  typefaceLabels,
 } from '#libs/labels/content/label-look.js';
 import { type LabelRun, settingProblem } from '#libs/labels/drawing/label-run.js';
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
@@ -22,7 +22,7 @@ export async function lookFor(
 ): Promise<LabelLook> {
   const logo = await logoOf(reader);
   return {
-    typeface: asked.typeface ?? named(typefaceWords, house?.labelTypeface) ?? 'plain',
+    typeface: asked.typeface ?? named(typefaceLabels, house?.labelTypeface) ?? 'plain',
     colour: asked.colour ?? named(labelColours, house?.labelColour) ?? 'black',
     ...(logo ? { logo } : {}),
   };
@@ -33,7 +33,7 @@ export async function lookFor(
  * its words fit in it, else the ledger, which holds most.
  */
 export function designFor(run: LabelRun, asked: DesignName | undefined, house: HouseBody | undefined): DesignName {
-  const chosen = asked ?? named(designWords, house?.labelLayout);
+  const chosen = asked ?? named(designLabels, house?.labelLayout);
   if (chosen) return chosen;
   if (settingProblem(run)) return 'ledger';
   const usual = usualDesign(run.content.container.typed, run.stock);

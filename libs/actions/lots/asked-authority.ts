@@ -22,13 +22,13 @@ export function authorityMissing(lot: string, holds: readonly Finding[], request
       hold.rule,
       `${lot} stays held. ${hold.rule}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
     );
-  const faults = (Object.entries(neededWords) as [keyof typeof neededWords, string][]).flatMap(
+  const faults = (Object.entries(neededText) as [keyof typeof neededText, string][]).flatMap(
     ([field, expected]): Fault[] => ((request[field] ?? '').trim() === '' ? [{ field, expected, got: 'nothing' }] : []),
   );
   return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : undefined;
 }
 
-const neededWords = {
+const neededText = {
   authority: 'who was asked, such as the state department of agriculture',
   askedAt: 'when they were asked, such as 2026-04-02',
   answer: 'what they answered',

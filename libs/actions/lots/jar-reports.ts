@@ -7,7 +7,7 @@ import {
   removeSettledReports,
   reportSentWith,
   saveJarReport,
-  settleJarReport,
+  answerJarReport,
 } from '#libs/store/household/jar-reports.js';
 import { kindByName } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
@@ -63,7 +63,7 @@ export function acceptJarReport(book: Book, context: WriteContext, id: string): 
   return book.write(async (tx): Promise<Recorded | Refusal> => {
     const report = await findJarReport({ sql: tx.sql, sugarhouse: context.sugarhouse }, id);
     if (!report) return unknown('report', id);
-    if (report.state !== 'waiting') return settledBefore(report);
+    if (report.state !== 'waiting') return alreadyAnswered(report);
     const { parseOptions } = await loadSugarhouseContext(tx.sql, context);
     const done = await recordOn(tx, { ...context, key: `jar-report:${id}` }, kindByName.get('complaint')!, {
       lot: report.lot,
@@ -76,7 +76,7 @@ export function acceptJarReport(book: Book, context: WriteContext, id: string): 
     });
     if ('problem' in done) return done;
     const at = context.now.toISOString();
-    await settleJarReport({ sql: tx.sql, sugarhouse: context.sugarhouse }, id, { state: 'taken', by: context.by, at });
+    await answerJarReport({ sql: tx.sql, sugarhouse: context.sugarhouse }, id, { state: 'taken', by: context.by, at });
     return done;
   });
 }
@@ -86,14 +86,14 @@ export function setReportAside(book: Book, context: WriteContext, id: string): P
   return book.writeHousehold(async (sql) => {
     const report = await findJarReport({ sql, sugarhouse: context.sugarhouse }, id);
     if (!report) return unknown('report', id);
-    if (report.state !== 'waiting') return settledBefore(report);
+    if (report.state !== 'waiting') return alreadyAnswered(report);
     const at = context.now.toISOString();
-    await settleJarReport({ sql, sugarhouse: context.sugarhouse }, id, { state: 'set aside', by: context.by, at });
+    await answerJarReport({ sql, sugarhouse: context.sugarhouse }, id, { state: 'set aside', by: context.by, at });
     return report;
   });
 }
 
-const settledBefore = ({ state }: JarReport): Refusal =>
+const alreadyAnswered = ({ state }: JarReport): Refusal =>
   refused(
     'report',
     state === 'taken'

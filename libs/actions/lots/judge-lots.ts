@@ -124,7 +124,7 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     ...(await drawnFromOthers(judging, pack)),
     ...(await sentFindings(judging, lot, pack.jars, stops)),
   ];
-  return settledState(judging, lot, { ...verdict, findings: found });
+  return stateAfter(judging, lot, { ...verdict, findings: found });
 }
 
 /**
@@ -222,14 +222,14 @@ function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
 }
 
 const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>
-  settledState(judging, lot, await boilVerdict(judging, judging.houseContext.place, lot));
+  stateAfter(judging, lot, await boilVerdict(judging, judging.houseContext.place, lot));
 
 /**
  * A broken hold rule holds, unless a release accepted just what it found. Where the last one is gone by a new record
  * (a reading added, a check, a count), the lot is open again. Where somebody held it by hand, acted on it, or where a
  * correction took the last one away, it stays held until it is released with a reason.
  */
-async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promise<Judged> {
+async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<Judged> {
   const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
   const accepted = mayBeAccepted ? await acceptedFindings(judging, lot.code) : [];
   const findings = withAccepted(judged.findings, accepted);

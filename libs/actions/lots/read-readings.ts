@@ -15,15 +15,19 @@ interface Circumstances {
 }
 
 export const temperatureReading = (kind: ReadingKind, read: Temperature | undefined, of: Circumstances): Reading[] =>
-  read ? [{ kind, typed: read.typed, unit: read.unit, number: read.degrees, celsius: read.celsius, ...told(of) }] : [];
+  read
+    ? [{ kind, typed: read.typed, unit: read.unit, number: read.degrees, celsius: read.celsius, ...circumstances(of) }]
+    : [];
 
 export const densityReading = (kind: ReadingKind, read: DensityReading | undefined, of: Circumstances): Reading[] =>
-  read ? [{ kind, typed: read.typed, unit: read.scale, number: read.reading, celsius: null, ...told(of) }] : [];
+  read
+    ? [{ kind, typed: read.typed, unit: read.scale, number: read.reading, celsius: null, ...circumstances(of) }]
+    : [];
 
 const percentReading = (kind: ReadingKind, read: Percent | undefined, of: Circumstances): Reading[] =>
-  read ? [{ kind, typed: read.typed, unit: '%', number: read.percent, celsius: null, ...told(of) }] : [];
+  read ? [{ kind, typed: read.typed, unit: '%', number: read.percent, celsius: null, ...circumstances(of) }] : [];
 
-const told = ({ at, by, instrument = null, inDoubt = false }: Circumstances) => ({
+const circumstances = ({ at, by, instrument = null, inDoubt = false }: Circumstances) => ({
   takenAt: at,
   instrument,
   by,

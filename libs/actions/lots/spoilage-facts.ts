@@ -50,7 +50,7 @@ export async function spoilageFacts(
     );
   }
   const destroyed = inspections.length === 0 ? 0 : (await balanceOf({ sql, sugarhouse }, lot.code, nowUtc)).destroyed;
-  return { lookedAt, inspections, answers, destroyed, sisters: await sistersOf(where, lot, upstream) };
+  return { lookedAt, inspections, answers, destroyed, otherPacks: await sistersOf(where, lot, upstream) };
 }
 
 /** Packs that are judged with a sign of spoilage: of the lot, of what was poured from it, and of the boils above it. */
@@ -125,19 +125,19 @@ async function sistersOf(
   { sql, sugarhouse }: Where,
   lot: Lot,
   upstream: readonly Lot[],
-): Promise<SpoilageFacts['sisters']> {
+): Promise<SpoilageFacts['otherPacks']> {
   const boils = new Set(ofKind(upstream, 'boil').map(({ code }) => code));
   const byLot = new Map<string, { jars: Set<string>; counted: number; seq: number }>();
   for (const record of await mouldyRecords({ sql, sugarhouse })) {
     const fields = record.body as SupportingRecordBody;
-    const sister = record.lot ?? '';
-    if (sister === lot.code || upstream.some(({ code }) => code === sister)) continue;
-    const sum = byLot.get(sister) ?? { jars: new Set<string>(), counted: 0, seq: 0 };
+    const otherPack = record.lot ?? '';
+    if (otherPack === lot.code || upstream.some(({ code }) => code === otherPack)) continue;
+    const sum = byLot.get(otherPack) ?? { jars: new Set<string>(), counted: 0, seq: 0 };
     const counted = Number(fields['jarsMouldy'] ?? 0);
     const opened = textIn(fields, 'came').startsWith('opened');
     if (counted === 0 && (opened || fields['mould'] !== 'yes')) continue;
     if (counted === 0) sum.jars.add(textIn(fields, 'jar') || record.id);
-    byLot.set(sister, { jars: sum.jars, counted: sum.counted + counted, seq: Math.max(sum.seq, record.firstSeq) });
+    byLot.set(otherPack, { jars: sum.jars, counted: sum.counted + counted, seq: Math.max(sum.seq, record.firstSeq) });
   }
   const otherPacks: { lot: string; mouldy: number; seq: number }[] = [];
   for (const [code, { jars, counted, seq }] of byLot) {

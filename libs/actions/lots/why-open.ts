@@ -146,13 +146,13 @@ export function whyLines({ lot, status, rules: lines }: WhyStands): string[] {
   return [
     `${lot} is ${status}.`,
     ...lines.flatMap((line) => [
-      `  ${line.rule}: ${stateWords[line.state]}${line.because.length > 0 ? `: ${line.because.join('; ')}` : ''}`,
+      `  ${line.rule}: ${stateText[line.state]}${line.because.length > 0 ? `: ${line.because.join('; ')}` : ''}`,
       ...(line.notRecorded.length > 0 ? [`    not recorded: ${line.notRecorded.join('; ')}`] : []),
     ]),
   ];
 }
 
-export const stateWords: Readonly<Record<WhyLine['state'], string>> = {
+export const stateText: Readonly<Record<WhyLine['state'], string>> = {
   met: 'met',
   'not-recorded': 'not recorded',
   accepted: 'accepted',

@@ -30,14 +30,14 @@ function ownAuthority(house: HouseBody | undefined): string {
     name: authority,
     phone: authorityPhone,
     address: authorityAddress,
-    spokenWith: authorityWith,
+    confirmedWith: authorityWith,
     on: authorityOn,
   });
 }
 
 function otherAuthority(house: HouseBody | undefined, n: 2 | 3): string | undefined {
   const text = (field: 'Place' | '' | 'Phone' | 'Address' | 'With'): string => house?.[`authority${n}${field}`] ?? '';
-  const each = { name: text(''), phone: text('Phone'), address: text('Address'), spokenWith: text('With') };
+  const each = { name: text(''), phone: text('Phone'), address: text('Address'), confirmedWith: text('With') };
   if ([text('Place'), each.name, each.phone, each.address].every((value) => value === '')) return undefined;
   return authorityText(`Your authority in ${text('Place') || 'another place you sell in'}`, {
     ...each,
@@ -49,14 +49,14 @@ interface AuthorityTyped {
   readonly name: string;
   readonly phone: string;
   readonly address: string;
-  readonly spokenWith: string;
+  readonly confirmedWith: string;
   readonly on: string | undefined;
 }
 
-function authorityText(whose: string, { name, phone, address, spokenWith, on }: AuthorityTyped): string {
+function authorityText(whose: string, { name, phone, address, confirmedWith, on }: AuthorityTyped): string {
   const confirmed =
-    spokenWith !== '' && on
-      ? `confirmed by telephone with ${spokenWith} on ${on}`
+    confirmedWith !== '' && on
+      ? `confirmed by telephone with ${confirmedWith} on ${on}`
       : 'not confirmed yet: call them, and write with whom and when under The sugarhouse';
   return `${whose}: ${name || 'name not recorded'}, telephone ${phone || 'not recorded'}, address ${address || 'not recorded'}; ${confirmed}.`;
 }

@@ -146,8 +146,8 @@ async function recordResult(
 const firstOf = (lots: readonly string[]): string =>
   lots.length === 0
     ? 'none'
-    : `${lots.slice(0, mostTold).join(', ')}${lots.length > mostTold ? ` and ${lots.length - mostTold} more` : ''}`;
-const mostTold = 24;
+    : `${lots.slice(0, mostListed).join(', ')}${lots.length > mostListed ? ` and ${lots.length - mostListed} more` : ''}`;
+const mostListed = 24;
 
 const practices = (): Kind => kindByName.get('practice-recall')!;
 

@@ -24,7 +24,7 @@ const sugarhouse = 'home';
  * Each entry is typed when it happened; only the plan for a market day to come goes by `now`.
  */
 export async function writePracticeSeason(book: Book, now: Date): Promise<PracticeSeason | Refusal> {
-  const deeds = practiceSteps();
+  const steps = practiceSteps();
   const written = await book.write(async (tx): Promise<PracticeSeason | Refusal> => {
     const { entries } = await readHead(tx.sql);
     if (entries > 0)
@@ -34,7 +34,7 @@ export async function writePracticeSeason(book: Book, now: Date): Promise<Practi
       );
     const open = bookOnPage(book, tx);
     let last = 0;
-    for (const entryType of [...deeds, ...marketDayToCome(deeds, now)]) last = await done(open, entryType);
+    for (const entryType of [...steps, ...marketDayToCome(steps, now)]) last = await done(open, entryType);
     const boils = await lotsOf(sugarhouseReader(tx.sql, sugarhouse), 'boil');
     const packs = await lotsOf(sugarhouseReader(tx.sql, sugarhouse), 'pack');
     return { entries: last, boils: boils.length, packs: packs.length };
@@ -61,8 +61,8 @@ async function done(book: Book, { at, by, from, write }: PracticeStep): Promise<
 }
 
 /** A plan is of a day to come, so it can't stand in a file. On a clock before the season's end there is none. */
-function marketDayToCome(deeds: readonly PracticeStep[], now: Date): PracticeStep[] {
-  const last = deeds.at(-1);
+function marketDayToCome(steps: readonly PracticeStep[], now: Date): PracticeStep[] {
+  const last = steps.at(-1);
   if (last && now <= last.at) return [];
   const nextWeek = momentIn(practiceZone, new Date(now.getTime() + 7 * 86_400_000));
   const sent = { lot: '26071A-1', jars: '6', sentAt: nextWeek, to: 'Millrace Green market', contact: 'stall 4' };

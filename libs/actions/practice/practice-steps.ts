@@ -19,18 +19,18 @@ export const practiceZone = 'America/New_York';
 
 /** The files of templates/practice/ row by row, and the deeds beside them, in the order in which they were written down. */
 export function practiceSteps(): PracticeStep[] {
-  const input = z.array(deedShape).parse(JSON.parse(readFileSync(templatePath('practice/deeds.json'), 'utf8')));
-  const deeds = input.map((entryType) => ({
+  const input = z.array(stepShape).parse(JSON.parse(readFileSync(templatePath('practice/deeds.json'), 'utf8')));
+  const steps = input.map((entryType) => ({
     at: new Date(instantOf(entryType.at)),
     by: entryType.by,
     from: entryType.from,
     write: writerOf(entryType),
   }));
-  return [...deeds, ...practiceRows(instantOf)].sort((a, b) => a.at.getTime() - b.at.getTime());
+  return [...steps, ...practiceRows(instantOf)].sort((a, b) => a.at.getTime() - b.at.getTime());
 }
 
 /** What no import file holds: instruments, checks, holds, corrections. A `26065A-1#20` is the code of that jar. */
-const deedShape = z.strictObject({
+const stepShape = z.strictObject({
   at: z.string(),
   by: z.string(),
   from: z.string().optional(),
@@ -43,9 +43,17 @@ const deedShape = z.strictObject({
   why: z.string().optional(),
   practise: z.literal(true).optional(),
 });
-type Told = z.infer<typeof deedShape>;
+type StepInput = z.infer<typeof stepShape>;
 
-function writerOf({ record: plural, correct, of, fields = {}, mark, lot = '', why = '' }: Told): PracticeStep['write'] {
+function writerOf({
+  record: plural,
+  correct,
+  of,
+  fields = {},
+  mark,
+  lot = '',
+  why = '',
+}: StepInput): PracticeStep['write'] {
   const marks = { hold: holdLot, release: releaseLot, recall: recallLot };
   if (mark) return (book, context) => marks[mark](book, context, lot, why);
   if (correct)

@@ -55,7 +55,7 @@ export async function readRecall(
     upstream: [
       ...upstream
         .filter((each) => !codes.includes(each.code))
-        .map((each) => ({ code: each.code, words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)}` })),
+        .map((each) => ({ code: each.code, words: `${upstreamText[each.kind]} ${each.at.slice(0, 10)}` })),
       ...(input.members ? await acrossHouses(reader, codes, upstream) : []),
     ],
     people: houseContext.people,
@@ -100,7 +100,7 @@ async function allOf(codes: readonly string[], find: (code: string) => Promise<L
   return [...all.values()].sort((a, b) => (a.code < b.code ? -1 : 1));
 }
 
-const upstreamWords: Readonly<Record<Lot['kind'], string>> = {
+const upstreamText: Readonly<Record<Lot['kind'], string>> = {
   gathering: 'sap gathered',
   receipt: 'received',
   boil: 'boiled',
@@ -114,7 +114,7 @@ async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], 
     lot
       ? upstream.map((each) => ({
           code: prefixedLot(house.prefix, each.code),
-          words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)} at ${house.name}, by receipt ${receipt}`,
+          words: `${upstreamText[each.kind]} ${each.at.slice(0, 10)} at ${house.name}, by receipt ${receipt}`,
         }))
       : [{ code: prefixedLot(house.prefix, theirLot), words: `${house.name} has no such lot; receipt ${receipt}` }],
   );

@@ -11,7 +11,7 @@ import {
   parts,
   signature,
   text,
-  words,
+  freeText,
 } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
@@ -40,9 +40,9 @@ export const recallCallFields = {
     choices: ['yes', 'no'],
     hint: 'Only a yes ticks the call',
   }),
-  spokeTo: words({ label: 'Spoke to', example: 'June Pascoe' }),
+  spokeTo: freeText({ label: 'Spoke to', example: 'June Pascoe' }),
   keptApart: maybe(count, { label: 'Jars they keep apart', example: '4' }),
-  note: words({ label: 'Note', example: 'two were sold on Saturday' }),
+  note: freeText({ label: 'Note', example: 'two were sold on Saturday' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 

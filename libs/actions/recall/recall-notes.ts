@@ -1,5 +1,5 @@
 import { reasonTooLong } from '../record/field-limits.js';
-import { type Fields, words } from '../record/fields.js';
+import { type Fields, freeText } from '../record/fields.js';
 import { type Refusal, invalid } from '../record/problem.js';
 
 /** What a recall says beside its reason. A blank stays blank: the list prints that it was not recorded. */
@@ -11,13 +11,13 @@ export interface RecallNotes {
 export const noRecallNotes: RecallNotes = { hazard: '', whoMayBeHurt: '', whatToDo: '' };
 
 export const recallNoteFields = {
-  hazard: words({ label: 'The hazard', example: 'glass in the jar', hint: 'What in the jar can hurt somebody' }),
-  whoMayBeHurt: words({
+  hazard: freeText({ label: 'The hazard', example: 'glass in the jar', hint: 'What in the jar can hurt somebody' }),
+  whoMayBeHurt: freeText({
     label: 'Who may be hurt',
     example: 'anybody who eats it; first of all small children',
     hint: 'Where it is not plain, ask the authority or a physician',
   }),
-  whatToDo: words({
+  whatToDo: freeText({
     label: 'What to do with the jars',
     example: 'set them apart, count them, keep them until we fetch them',
   }),

@@ -13,7 +13,7 @@ import type { Written } from '../lots/written.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Other lots that a record says something new of, once it is in the index: sisters that drew from the same lot where
+ * Other lots that a record says something new of, once it is in the index: other packs that drew from the same lot where
  * more was drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a
  * lot's page always says how the book now stands.
  */
@@ -22,23 +22,26 @@ export async function affectedLots(written: Written): Promise<string[]> {
     case 'check':
       return packsChecked(written);
     case 'pack':
-      return sisters(
+      return packsFromSameSource(
         written,
         sourcesOf<PackBody>(written, (body) => body.fromLots),
       );
     case 'boil':
       return [
-        ...(await sisters(written, [...sourcesOf<BoilBody>(written, (body) => body.gatherings), written.prepared.id])),
+        ...(await packsFromSameSource(written, [
+          ...sourcesOf<BoilBody>(written, (body) => body.gatherings),
+          written.prepared.id,
+        ])),
         ...(await boilsInItsPans(written)),
       ];
     case 'spent':
-      return sisters(
+      return packsFromSameSource(
         written,
         lotsIn<DisposalBody>(written, (body) => [body.lot]),
       );
     case 'gathering':
     case 'receipt':
-      return [...(await boiledFrom(written)), ...(await sisters(written, [written.prepared.id]))];
+      return [...(await boiledFrom(written)), ...(await packsFromSameSource(written, [written.prepared.id]))];
     case 'cleaning':
     case 'water-test':
     case 'lead-test':
@@ -63,7 +66,7 @@ const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[
   lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
 
 /** Lots whose verdict mentions an overdraw, where one exists or existed before this record. */
-async function sisters(written: Written, sources: readonly string[]): Promise<string[]> {
+async function packsFromSameSource(written: Written, sources: readonly string[]): Promise<string[]> {
   const { sql, sugarhouse } = written;
   const touched: string[] = [];
   for (const source of sources) {

@@ -27,7 +27,7 @@ export async function changedSince(
 /**
  * Entries about a lot that its writer has not seen. Who writes by a page knows what they wrote themselves since, and two
  * at one bench read one jar after the other: their lines stand beside each other and neither is asked about the other's.
- * A script is told of every entry, for its key may be shared.
+ * A script is refused for any newer entry, for its key may be shared.
  */
 export async function writtenSince(
   sql: Sql,

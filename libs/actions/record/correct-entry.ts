@@ -28,7 +28,7 @@ export function correctEntry(
     if (why.trim() === '') return invalid('why', 'the reason for the correction, in words', 'nothing');
     const long = reasonTooLong(why);
     if (long) return invalid('why', long.expected, long.got);
-    const saved = await recordMeant(sugarhouseReader(tx.sql, context.sugarhouse), entry);
+    const saved = await recordNamed(sugarhouseReader(tx.sql, context.sugarhouse), entry);
     if ('problem' in saved) return saved;
     const kind = kindOfRecord(saved);
     if (!kind)
@@ -40,7 +40,7 @@ export function correctEntry(
   });
 }
 
-async function recordMeant(reader: SugarhouseReader, entry: string): Promise<StoredRecord | Refusal> {
+async function recordNamed(reader: SugarhouseReader, entry: string): Promise<StoredRecord | Refusal> {
   const { sql, sugarhouse } = reader;
   if (/^\d{1,9}$/.test(entry)) {
     const found = await findEntry(sql, Number(entry));

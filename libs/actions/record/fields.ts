@@ -32,7 +32,7 @@ export interface Field<T> extends FieldLimit {
 export type Fields = Readonly<Record<string, Field<unknown>>>;
 export type BodyOf<F> = { readonly [K in keyof F]: F[K] extends Field<infer T> ? T : never };
 
-interface Words {
+interface FieldText {
   readonly label: string;
   readonly example?: string;
   readonly hint?: string;
@@ -50,30 +50,30 @@ interface Words {
 /** `recorded` is the text that the record holds already: what it says stays readable, though no new record may say it. */
 type Read<T> = (text: string, options: ParseOptions, recorded?: string) => Parsed<T>;
 
-export const needed = <T>(read: Read<T>, label: Words): Field<T> => ({
+export const needed = <T>(read: Read<T>, label: FieldText): Field<T> => ({
   ...plain(read, label),
   read,
   needed: true,
   blank: undefined as T,
 });
-export const maybe = <T>(read: Read<T>, label: Words): Field<T | undefined> => ({
+export const maybe = <T>(read: Read<T>, label: FieldText): Field<T | undefined> => ({
   ...plain(read, label),
   read,
   needed: false,
   blank: undefined,
 });
 /** Where nothing was typed the field holds `blank`: an empty list, the usual kind. */
-export const orElse = <T>(read: Read<T>, blank: T, label: Words): Field<T> => ({
+export const orElse = <T>(read: Read<T>, blank: T, label: FieldText): Field<T> => ({
   ...plain(read, label),
   read,
   needed: false,
   blank,
 });
-export const words = (input: Words): Field<string> => orElse(text, '', input);
+export const freeText = (input: FieldText): Field<string> => orElse(text, '', input);
 
 const plain = (
   read: unknown,
-  { label, example = '', hint = '', list = false, letters, items = mostItems, atMost, choices, suggestions }: Words,
+  { label, example = '', hint = '', list = false, letters, items = mostItems, atMost, choices, suggestions }: FieldText,
 ) => ({
   label,
   example,

@@ -6,7 +6,7 @@ import type { WriteContext } from './write-context.js';
 import type { Fault } from './problem.js';
 import { dayOf } from './times.js';
 
-type Giving = Pick<WriteContext, 'sugarhouse' | 'spoken'>;
+type Giving = Pick<WriteContext, 'sugarhouse' | 'reservedCodes'>;
 
 /** The next free code of the day a boil began. */
 export async function freeBoilCode(sql: Sql, context: Giving, beganAt: string): Promise<string> {
@@ -51,13 +51,13 @@ export function givenCode(
 
 async function firstFree(
   sql: Sql,
-  { sugarhouse, spoken }: Giving,
+  { sugarhouse, reservedCodes }: Giving,
   kind: 'boil' | 'pack',
   codeAt: (n: number) => string,
 ): Promise<string> {
   for (let n = 0; ; n++) {
     const code = codeAt(n);
-    if (spoken?.has(code) || (await findLot({ sql, sugarhouse }, code))) continue;
+    if (reservedCodes?.has(code) || (await findLot({ sql, sugarhouse }, code))) continue;
     // A voided lot keeps its code: a jar or a vessel may still bear it.
     if ((await voidedBy({ sql, sugarhouse }, kind, code)) === undefined) return code;
   }

@@ -17,12 +17,12 @@ export const voidEntry = (book: Book, context: WriteContext, entry: string, why:
   book.write(async (tx): Promise<Voided | Refusal> => {
     if (entry.trim() === '')
       return invalid('entry', 'the number of an entry, a lot code or the id of a record', 'nothing');
-    const meant = await findMeant(sugarhouseReader(tx.sql, context.sugarhouse), entry.trim());
-    return meant ? voidRecordOn(tx, context, meant.kind, meant.id, why) : unknown('entry', entry);
+    const record = await findNamed(sugarhouseReader(tx.sql, context.sugarhouse), entry.trim());
+    return record ? voidRecordOn(tx, context, record.kind, record.id, why) : unknown('entry', entry);
   });
 
 /** Found also once it is voided, so that the same request sent twice gets the same answer. */
-async function findMeant(reader: SugarhouseReader, typed: string): Promise<VoidedRecord | undefined> {
+async function findNamed(reader: SugarhouseReader, typed: string): Promise<VoidedRecord | undefined> {
   const { sql, sugarhouse } = reader;
   if (/^[1-9]\d{0,8}$/.test(typed)) {
     const found = await findEntry(sql, Number(typed));

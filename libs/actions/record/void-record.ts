@@ -102,7 +102,7 @@ export async function voidRecordOn(
       from: context.from,
     },
     async (sql) => {
-      const settled = {
+      const refusalReasons = {
         id: saved.id,
         lot: saved.lot,
         body: saved.body,
@@ -111,7 +111,7 @@ export async function voidRecordOn(
         judge: [],
         notes: [],
       };
-      const touched = await affectedLots({ sql, sugarhouse, kind, prepared: settled, before: saved });
+      const touched = await affectedLots({ sql, sugarhouse, kind, prepared: refusalReasons, before: saved });
       const judging = { sql, sugarhouse, houseContext, at, entryType: 'void' as const };
       const own = lots.filter((code) => code !== saved.id || !isLot);
       const others = [...touched, ...sources].filter((code) => !own.includes(code) && code !== saved.id);

@@ -19,7 +19,7 @@ export interface WriteContext {
   /** Idempotency: the same key twice is one entry. */
   readonly key?: string | undefined;
   /** Lot codes that other rows of the same file bring with them: the book gives none of these by itself. */
-  readonly spoken?: ReadonlySet<string> | undefined;
+  readonly reservedCodes?: ReadonlySet<string> | undefined;
   /** Where the words were copied from, when they weren't typed at the time: `paper`, a file's name. */
   readonly from?: string | undefined;
   /** The last entry about the lot that the writer has seen, where they looked at it first. */

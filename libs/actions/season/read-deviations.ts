@@ -134,7 +134,7 @@ function follow(entry: NumberedEntry, judged: Judged, stops: readonly Finding[],
       Object.assign(known, { found: stop.found, limit: stop.limit, jars: jarsOf(stop, judged), cleared: null });
       continue;
     }
-    // What a maker released in spite of the finding is told once, with its release.
+    // What a maker released in spite of the finding is listed once, with its release.
     const accepted = all.some(
       (each) => each.rule === stop.rule && each.found === stop.found && each.released && judged.state !== 'held',
     );

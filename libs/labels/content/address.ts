@@ -82,12 +82,12 @@ export function gs1Link(address: string, gtin: string, lot: string, code: string
 export function textSymbol(label: {
   lot: string;
   code?: string | undefined;
-  packedWords: string;
+  packedText: string;
   maker: string;
   phone?: string | undefined;
 }): string {
   const jar = label.code === undefined ? '' : `JAR ${printedJarCode(label.code)}`;
-  return [`LOT ${label.lot}`, jar, label.packedWords, label.maker, label.phone ?? '']
+  return [`LOT ${label.lot}`, jar, label.packedText, label.maker, label.phone ?? '']
     .join(' ')
     .normalize('NFD')
     .replace(/\p{M}/gu, '')

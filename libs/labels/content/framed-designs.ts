@@ -34,7 +34,7 @@ export interface Composition {
   readonly bandMm?: number | undefined;
   /** The axis of the words, which the net quantity stands on too; the label's own where it isn't said. */
   readonly netMiddleMm?: number | undefined;
-  readonly taper?: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
+  readonly rule?: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
 }
 
 interface Room {
@@ -201,7 +201,7 @@ function twoColumns(room: Room, band: boolean): Composition[] {
         logo: room.logo ? { xMm: insetMm, yMm: topMm + 0.5, widthMm: logoMm, heightMm: headMm - 0.5 } : undefined,
         frame: band ? [] : doubleFrame(stock),
         bandMm: band ? bandMm : undefined,
-        taper: { xMm: insetMm, yMm: headBottom + 0.6, widthMm: symbolX - quietMm - insetMm },
+        rule: { xMm: insetMm, yMm: headBottom + 0.6, widthMm: symbolX - quietMm - insetMm },
       },
     ];
   });

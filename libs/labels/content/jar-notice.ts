@@ -2,7 +2,7 @@ import type { JarState } from '#libs/syrup/jars/jar-state.js';
 import type { JarNotice } from './static-jar-page.js';
 import type { LabelContent } from './label.js';
 
-type Words = Omit<JarNotice, 'contact'>;
+type NoticeText = Omit<JarNotice, 'contact'>;
 
 /** What somebody who holds a jar must read first: that it is recalled, held, set apart or should not exist any more. */
 export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelContent, 'maker'>): JarNotice | undefined {
@@ -21,7 +21,7 @@ export function lotNotice(
   return { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
-const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => Words>> = {
+const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => NoticeText>> = {
   held: (lot) => ({
     ...wordsOf.held(lot),
     sentences: [
@@ -47,7 +47,7 @@ const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => Words>> = 
   }),
 };
 
-const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => Words>> = {
+const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => NoticeText>> = {
   recalled: (lot) => ({
     word: 'RECALLED',
     sentences: [

@@ -8,12 +8,12 @@ export interface LabelLook {
 }
 
 /** In the words of the form. All three come under the SIL Open Font License. */
-export const typefaceWords = {
+export const typefaceLabels = {
   plain: 'Plain (Atkinson Hyperlegible)',
   serif: 'Old-style serif (Fraunces)',
   slab: 'Slab serif (Zilla Slab)',
 } as const;
-export type TypefaceName = keyof typeof typefaceWords;
+export type TypefaceName = keyof typeof typefaceLabels;
 
 /** Dark enough to be read, and black on a printer that has no colour: each at least 7 : 1 on white. */
 export const labelColours = {

@@ -50,7 +50,7 @@ export const printerDpis = [203, 300, 600] as const;
 export type PrinterDpi = (typeof printerDpis)[number];
 
 /** Our own designs, in the words of the form. */
-export const designWords = {
+export const designLabels = {
   ledger: 'Ledger: the name ranged left, the symbol square to the corner',
   lamp: 'Lamp: the name in paper on a bar of ink',
   market: 'Market: the symbol first, then the product, the maker under it',
@@ -60,7 +60,7 @@ export const designWords = {
   tin: 'Tin: your name on a band, the product large under it',
   lid: 'Lid: round or oval, in a ring',
 } as const;
-export type DesignName = keyof typeof designWords;
+export type DesignName = keyof typeof designLabels;
 
 /** Why labels were not printed. Each is a sentence's worth, in words a maker can act on. */
 export type LabelProblem =

@@ -96,7 +96,7 @@ function setCard(
   write(card, 6 * scale + codeEm * capHeightEm, tag.code, 'code-bold', codeEm);
   if (tag.stamp) card.parts.push(stamp(tag.stamp, appender, place, card.yMm + (codeEm * capHeightEm) / 2));
   card.yMm -= 5 * scale;
-  card.parts.push(taper(card));
+  card.parts.push(rule(card));
   card.yMm -= 2 * scale;
   for (const row of tag.rows) writeRow(card, row, 6.4 * scale);
   for (const blank of tag.blanks) writeBlank(card, blank, 6.4 * scale);
@@ -140,7 +140,7 @@ function writeBlank(card: Card, name: string, emMm: number): void {
   card.parts.push(`0.25 w ${number(fromMm)} ${y} m ${number(marginMm + card.innerMm)} ${y} l S\n`);
 }
 
-function taper({ yMm, innerMm }: Card): string {
+function rule({ yMm, innerMm }: Card): string {
   const [left, right] = [number(marginMm), number(marginMm + innerMm)];
   const at = (offMm: number): string => number(yMm + offMm);
   return `${left} ${at(0.5)} m ${right} ${at(0.08)} l ${right} ${at(-0.08)} l ${left} ${at(-0.5)} l h f\n`;

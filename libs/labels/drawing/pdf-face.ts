@@ -21,7 +21,7 @@ export function faceOperators(layout: LabelLayout, appender: LogAppender): strin
           ? `0 ${number(up(layout.bar.heightMm))} ${number(layout.widthMm)} ${number(layout.bar.heightMm)} re f\n`
           : '',
         ...layout.frame.map((shape) => outline(shape, layout.heightMm)),
-        taper(layout),
+        rule(layout),
         logo(layout),
       ].join(''),
     ),
@@ -55,7 +55,7 @@ function logo({ logo: box, heightMm }: LabelLayout): string {
 /** From a hand's breadth of sap to a thread of syrup: it narrows from half a millimetre to a tenth. */
 export const diagramEndsMm = [0.5, 0.1] as const;
 
-function taper({ taper: line, heightMm }: LabelLayout): string {
+function rule({ rule: line, heightMm }: LabelLayout): string {
   if (!line) return '';
   const { xMm, yMm, widthMm } = line;
   const [thick, thin] = diagramEndsMm;

@@ -56,7 +56,7 @@ export interface Column {
  * small letters give way to capitals, and what is optional is left out, before anything is refused.
  */
 export function fitText(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
-  // What has no room at its smallest is told at once: to try every size would keep a page of stocks waiting for seconds.
+  // What has no room at its smallest is refused at once: to try every size would keep a page of stocks waiting for seconds.
   if (!fitsSmallest(wishes, column)) return { tooMuch: blame(wishes, column) };
   for (const chosen of withoutOptional(wishes)) {
     const squeezed = !chosen.some(({ optional }) => optional);

@@ -20,7 +20,7 @@ export interface LabelLayout {
   /** Where each jar's own code goes; its text is the printed form, `K7QM-3XWT`. */
   readonly code: PlacedText;
   /** A hairline that narrows as sap does, above the lot, where there is room between the lines. */
-  readonly taper: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
+  readonly rule: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
   /** A bar of ink behind the maker's name, where the design has one. */
   readonly bar: { readonly heightMm: number } | undefined;
   /** Lines round the words, where the design has them. */

@@ -53,7 +53,7 @@ export function labelFace(layout: LabelLayout): string {
   const bar = layout.bar ? `<rect width="${layout.widthMm}" height="${round(layout.bar.heightMm)}"/>` : '';
   return [
     practice(layout),
-    `<g fill="${tint}" stroke="none">${bar}${taper(layout)}${logo(layout, tint)}</g>`,
+    `<g fill="${tint}" stroke="none">${bar}${rule(layout)}${logo(layout, tint)}</g>`,
     `<g fill="none" stroke="${tint}">${layout.frame.map(frameLine).join('')}</g>`,
     ...layout.texts.map((line) => words(line, line.paper ? '#fff' : line.tinted ? tint : undefined)),
     ...layout.net.lines.map((line) => words({ ...line, item: 'Net quantity', face: netFace, emMm: layout.net.emMm })),
@@ -98,7 +98,7 @@ function words({ text, face, emMm, xMm, baselineMm }: PlacedText, fill?: string)
   return `<path transform="${at}"${fill ? ` fill="${fill}"` : ''} d="${textPath(text, face)}"/>`;
 }
 
-function taper({ taper: line }: LabelLayout): string {
+function rule({ rule: line }: LabelLayout): string {
   if (!line) return '';
   const { xMm, yMm, widthMm } = line;
   const [thick, thin] = diagramEndsMm;

@@ -48,7 +48,7 @@ function framed(
     net: onAxis(net, composition.netMiddleMm, setting.marginMm, job.stock.labelWidthMm),
     symbol: { ...choice, ...composition.symbol },
     code,
-    taper: composition.taper && clearLine(composition.taper, texts),
+    rule: composition.rule && clearLine(composition.rule, texts),
     bar: bandMm === undefined ? undefined : { heightMm: bandMm },
     frame: composition.frame,
     logo,
@@ -79,6 +79,6 @@ function clearLine(line: Line, texts: readonly PlacedText[]): Line | undefined {
     .map(({ baselineMm, emMm }) => baselineMm - capHeightEm * emMm);
   return heads.some((head) => head < yMm + besideLineMm) ? undefined : { ...line, yMm };
 }
-type Line = NonNullable<LabelLayout['taper']>;
+type Line = NonNullable<LabelLayout['rule']>;
 /** Half of the line at its thickest, and a little white. */
 const besideLineMm = 0.3;

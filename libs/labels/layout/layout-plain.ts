@@ -67,7 +67,7 @@ const mostModuleMm = (stock: Stock): number =>
 interface Filled {
   readonly lines: PlacedText[];
   readonly code: PlacedText;
-  readonly taperMm: number | undefined;
+  readonly ruleMm: number | undefined;
 }
 
 function fillPlan(
@@ -89,14 +89,14 @@ function fillPlan(
   const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
   const body = fitText(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
-  const prepared = settle(body.lines, plan);
+  const prepared = placeColumn(body.lines, plan);
   const lines = [
     ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
     ...prepared.lines.map((line) => (/^(Maker|Product)/.test(line.item) ? { ...line, tinted: true } : line)),
   ];
   const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
   if (!found) return { unfit: [{ item: 'Jar code', because: 'there is no room for it under the symbol' }] };
-  return { lines: lines.filter((line) => line !== found), code: found, taperMm: prepared.taperMm };
+  return { lines: lines.filter((line) => line !== found), code: found, ruleMm: prepared.ruleMm };
 }
 
 /** The maker's name and the product in the look's typeface; plain they stay as they are. */
@@ -118,8 +118,8 @@ const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
   baselineMm: line.baselineMm + yMm,
 });
 
-/** The lot sinks to the column's foot, the words stay at its head; the taper lies between, a little nearer to the lot. */
-function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; taperMm: number | undefined } {
+/** The lot code stands at the column's foot, the text at its head; the rule lies between, a little nearer to the lot. */
+function placeColumn(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; ruleMm: number | undefined } {
   const { column } = plan;
   const packed = lines.findIndex(({ item }) => item === 'Packed date');
   // On a low label the packed date stands at the end of the line above the lot.
@@ -131,12 +131,12 @@ function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]
   const roomMm = lotTopMm - Math.max(0, ...above);
   return {
     lines: lines.map((line, index) => moved(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
-    taperMm: roomMm < leastTaperRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
+    ruleMm: roomMm < leastRuleRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
   };
 }
 
-/** The taper at its thickest, and as much again above and below. */
-const leastTaperRoomMm = 0.8;
+/** The rule at its thickest, and as much again above and below. */
+const leastRuleRoomMm = 0.8;
 
 function finish(
   job: WordsJob,
@@ -153,10 +153,8 @@ function finish(
     net,
     symbol: { ...choice, ...plan.symbol },
     code: { ...filled.code, item: 'Jar code', widthMm: widthEm('0000-0000', filled.code.face) * filled.code.emMm },
-    taper:
-      filled.taperMm === undefined
-        ? undefined
-        : { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
+    rule:
+      filled.ruleMm === undefined ? undefined : { xMm: column.xMm, yMm: filled.ruleMm, widthMm: column.widthMm * 0.96 },
     bar: plan.bar && { heightMm: plan.bar.heightMm },
     frame: [],
     logo: plan.logo,

@@ -21,7 +21,7 @@ export function jarText(symbol: SymbolKind, content: LabelContent, code: string)
       return textSymbol({
         lot: content.lot,
         code: symbol.without?.includes('jar code') ? undefined : code,
-        packedWords: packedText(content.packedOn),
+        packedText: packedText(content.packedOn),
         maker: symbol.without?.includes('maker') ? '' : content.maker.name,
         phone: symbol.without?.includes('phone') ? undefined : content.maker.phone,
       });

@@ -5,7 +5,7 @@ import type { ChartShape } from './chart-shape.js';
 import { besideEarlier, boilWithPanLog, panTemperature } from './seasons.js';
 import { density, fillTemperatures } from './readings.js';
 import type { Season } from '../season/season.js';
-import { spokenUnit } from '#libs/format/format-volume.js';
+import { seasonUnit } from '#libs/format/format-volume.js';
 
 /** In the order in which they stand. */
 export const pictureNames = [
@@ -41,8 +41,8 @@ export function picturePlans(season: Season, shape: ChartShape): Readonly<Record
       spec: density(season, shape),
     },
     syrupByDay: {
-      title: `Syrup packed by day, ${spokenUnit(season)} of each colour class`,
-      words: `Syrup packed each day in ${spokenUnit(season)}, a strip for each colour class.`,
+      title: `Syrup packed by day, ${seasonUnit(season)} of each colour class`,
+      words: `Syrup packed each day in ${seasonUnit(season)}, a strip for each colour class.`,
       spec: syrupByDay(season, shape),
     },
     sapToSyrup: {
@@ -57,7 +57,7 @@ export function picturePlans(season: Season, shape: ChartShape): Readonly<Record
     },
     besideEarlier: {
       title: 'Syrup made, this season beside earlier ones',
-      words: `Syrup made in ${spokenUnit(season)}, a bar for each season, this one dark.`,
+      words: `Syrup made in ${seasonUnit(season)}, a bar for each season, this one dark.`,
       spec: besideEarlier(season, shape),
     },
     jarsByPlace: {

@@ -8,7 +8,7 @@ import type { PictureName } from './chart-plans.js';
 import { type FillStanding, stoppedBy, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { clock, shortDay, tenth, whole } from '#libs/format/format.js';
-import { spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
+import { inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
 
 /** What a picture was drawn from, in words and figures as they were read: headings, and the lines under them. */
 export interface PictureTable {
@@ -123,7 +123,7 @@ function byDay(season: Season): PictureTable {
     sum(of(day, undefined)),
   ];
   return {
-    columns: [{ heading: `Day, ${spokenUnit(season)}` }, ...present.map(number), number('together')],
+    columns: [{ heading: `Day, ${seasonUnit(season)}` }, ...present.map(number), number('together')],
     lines:
       dates.length === 0
         ? []
@@ -138,7 +138,7 @@ function seasonText(season: Season): string {
     .flatMap((lot) => lot.inputs)
     .filter((input) => ['pack', 'blend'].includes(parseLotCode(input.code)?.kind ?? ''))
     .reduce((sum, input) => sum + input.millilitres, 0);
-  return again > 0 ? `season, ${tenth(spokenAmount(season, again))} of it packed again` : 'season';
+  return again > 0 ? `season, ${tenth(inSeasonUnit(season, again))} of it packed again` : 'season';
 }
 
 function ratios(season: Season): PictureTable {
@@ -179,7 +179,7 @@ function pans(season: Season): PictureTable {
 
 function beside(season: Season): PictureTable {
   return {
-    columns: [{ heading: 'Season' }, number(`Syrup, ${spokenUnit(season)}`), number('Jars')],
+    columns: [{ heading: 'Season' }, number(`Syrup, ${seasonUnit(season)}`), number('Jars')],
     lines: seasonsBeside(season).map(({ year, amount, jars }) => [String(year), tenth(amount), whole(jars)]),
     summed: false,
   };

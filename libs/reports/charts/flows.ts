@@ -101,6 +101,6 @@ function roomFor(bars: readonly { readonly jars: number; readonly words: string 
   const width = shape.width - 4;
   return Math.max(
     1.05,
-    ...bars.map(({ jars, words }) => jars / most / Math.max(0.2, 1 - (textWidth(words, shape) + 5) / width)),
+    ...bars.map(({ jars, words: text }) => jars / most / Math.max(0.2, 1 - (textWidth(text, shape) + 5) / width)),
   );
 }

@@ -13,7 +13,7 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
   const isCelsius = mostlyCelsius(season);
   // The axis stands in the unit that most was read in.
   const [step, foot, unit] = isCelsius ? [1 / 1.8, limit.c, '°C'] : [1, limit.f, '°F'];
-  const limitSaid = `limit ${foot} ${unit}`;
+  const limitText = `limit ${foot} ${unit}`;
   const read = season.lots.flatMap((lot) => {
     const checks = fillsOf(lot);
     if (checks.length === 0 && lot.lowestFillF !== null) {
@@ -32,7 +32,7 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
     .map((lot) => ({ at: wall(lot.packedAt), words: 'not read' }));
   if (read.length + unread.length === 0) return nothing('No lot was packed.', ofShape);
   const times = [...read, ...unread].map(({ at }) => at);
-  const shape = framed(ofShape, [limitSaid], times);
+  const shape = framed(ofShape, [limitText], times);
   const least = Math.min(-1, ...read.map((point) => point.over));
   const most = Math.max(4, ...read.map((point) => point.over));
   const y = {
@@ -44,7 +44,7 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
   };
   return chartOf(
     [
-      limitLine(0, limitSaid, y.scale),
+      limitLine(0, limitText, y.scale),
       ...dots(read, y, shape, {
         lines: [0],
         standing: unread.map((one) => ({ ...one, over: Math.floor(least - 1) })),

@@ -6,7 +6,7 @@ import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
 import { seasonTotals, syrupMillilitres } from '../season/totals.js';
 import type { Season } from '../season/season.js';
-import { spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
+import { inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
 
 /** The boil whose log has the most temperatures; with fewer than three there is no course to draw. */
 export function boilWithPanLog(season: Season): SeasonBoil | undefined {
@@ -32,9 +32,9 @@ export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
         ],
   );
   const finish = boil.readings.find((reading) => reading.kind === 'finish');
-  const drawnSaid = `drawn off ${finish?.typed ?? ''}`;
+  const drawnText = `drawn off ${finish?.typed ?? ''}`;
   const times = points.map((point) => point.at);
-  const shape = framed(ofShape, finish ? [drawnSaid] : [], times);
+  const shape = framed(ofShape, finish ? [drawnText] : [], times);
   const drawOff = finish ? degreesIn(finish, unit) : undefined;
   const all = [...points.map((point) => point.over), ...(drawOff === undefined ? [] : [drawOff])];
   const y = {
@@ -48,7 +48,7 @@ export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
   const hidden = { ...y, axis: null };
   return chartOf(
     [
-      ...(drawOff === undefined ? [] : [limitLine(drawOff, drawnSaid, y.scale)]),
+      ...(drawOff === undefined ? [] : [limitLine(drawOff, drawnText, y.scale)]),
       {
         data: { values: points },
         mark: { type: 'line', stroke: ink.black, strokeWidth: 1 },
@@ -89,11 +89,11 @@ export function seasonsBeside(
 ): readonly { readonly year: number; readonly amount: number; readonly jars: number }[] {
   const earlier = (season.earlier ?? []).map(({ year, syrupMillilitres: made, jars }) => ({
     year,
-    amount: spokenAmount(season, made),
+    amount: inSeasonUnit(season, made),
     jars,
   }));
   const { jarsMade } = seasonTotals(season);
-  const now = { year: season.year, amount: spokenAmount(season, syrupMillilitres(season)), jars: jarsMade };
+  const now = { year: season.year, amount: inSeasonUnit(season, syrupMillilitres(season)), jars: jarsMade };
   return [...earlier, now].filter(({ amount, jars }) => amount > 0 || jars > 0);
 }
 
@@ -106,7 +106,7 @@ export function besideEarlier(season: Season, shape: ChartShape): ChartSpec {
   const y = {
     field: 'amount',
     type: 'quantitative',
-    title: `syrup, ${spokenUnit(season)}`,
+    title: `syrup, ${seasonUnit(season)}`,
     scale: { domain: [0, Math.max(...values.map((one) => one.amount)) * 1.15] },
     axis: { tickCount: 4, grid: false },
   };

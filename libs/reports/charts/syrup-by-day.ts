@@ -4,7 +4,7 @@ import { timeAxis, timeSpan } from './time-axis.js';
 import type { ColourName } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { classSwatch } from '../diagram/swatch.js';
-import { spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
+import { inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
 
 /** Syrup of one colour class packed on one day, in the makers' own unit. */
 export interface SyrupOfDay {
@@ -17,7 +17,7 @@ export function syrupOfDays(season: Season): readonly SyrupOfDay[] {
   const byDay = new Map<string, number>();
   for (const lot of season.lots) {
     const key = `${lot.packedAt.slice(0, 10)}|${lot.colour ?? 'not read'}`;
-    byDay.set(key, (byDay.get(key) ?? 0) + spokenAmount(season, lot.syrupLitres * 1000));
+    byDay.set(key, (byDay.get(key) ?? 0) + inSeasonUnit(season, lot.syrupLitres * 1000));
   }
   return [...byDay].map(([key, amount]) => {
     const [day = '', colour = ''] = key.split('|');
@@ -43,7 +43,7 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
     bars.map(({ at }) => at),
     shape,
   );
-  const unit = spokenUnit(season);
+  const unit = seasonUnit(season);
   const most = Math.max(1, Math.ceil(Math.max(...days.map(({ amount }) => amount))));
   const height = Math.floor((plotOf(shape).height - 8 * (present.length - 1)) / present.length);
   // A figure stands over its bar; in a low strip, where that would take half of it, beside the bar's end.

@@ -4,7 +4,7 @@ import { diagramText } from './description.js';
 
 /**
  * A lot's way as one line that narrows as it goes, as a self-contained SVG. Its colours come from the page
- * (`--taper-ink`, `--taper-paper`, `--taper-sap`, `--taper-syrup`, `--taper-stop`), with plain ink where the page
+ * (`--diagram-ink`, `--diagram-paper`, `--diagram-sap`, `--diagram-syrup`, `--diagram-stop`), with plain ink where the page
  * sets none; it uses no style attribute, so a strict content policy lets it be. `across` heads a page, `down` runs
  * along the edge of a narrow one, `small` stands in a row of a list. The text that says the same is its `<desc>`.
  */
@@ -14,10 +14,10 @@ export function diagramSvg(
   lengthPt: number = usualLengthPt[shape],
 ): string {
   const layout = layoutDiagram(diagram, shape, lengthPt);
-  const id = `taper-${shape}-${diagram.code.replace(/[^A-Za-z0-9-]/g, '_')}`;
+  const id = `lot-diagram-${shape}-${diagram.code.replace(/[^A-Za-z0-9-]/g, '_')}`;
   const { widthPt, heightPt } = layout;
   return (
-    `<svg xmlns="http://www.w3.org/2000/svg" class="taper taper-${shape}" role="img" aria-labelledby="${id}-t ${id}-d" ` +
+    `<svg xmlns="http://www.w3.org/2000/svg" class="lot-diagram lot-diagram-${shape}" role="img" aria-labelledby="${id}-t ${id}-d" ` +
     `viewBox="0 0 ${n(widthPt)} ${n(heightPt)}" width="${n(widthPt)}" height="${n(heightPt)}">` +
     `<title id="${id}-t">${escapeXml(`The way of ${diagram.code}`)}</title>` +
     `<desc id="${id}-d">${escapeXml(diagramText(diagram))}</desc>` +
@@ -79,10 +79,10 @@ function gradient(layout: DiagramLayout, id: string, syrupColour: string | null)
     layout.shape === 'down'
       ? `x1="0" y1="${n(fromPt)}" x2="0" y2="${n(toPt)}"`
       : `x1="${n(fromPt)}" y1="0" x2="${n(toPt)}" y2="0"`;
-  const syrup = syrupColour ?? `var(--taper-syrup, ${diagramColours.syrup})`;
+  const syrup = syrupColour ?? `var(--diagram-syrup, ${diagramColours.syrup})`;
   return (
     `<defs><linearGradient id="${id}" gradientUnits="userSpaceOnUse" ${ends}>` +
-    `<stop offset="0" stop-color="var(--taper-sap, ${diagramColours.sap})"/><stop offset="1" stop-color="${syrup}"/>` +
+    `<stop offset="0" stop-color="var(--diagram-sap, ${diagramColours.sap})"/><stop offset="1" stop-color="${syrup}"/>` +
     '</linearGradient></defs>'
   );
 }
@@ -91,7 +91,7 @@ function gradient(layout: DiagramLayout, id: string, syrupColour: string | null)
 function bandsSvg(layout: DiagramLayout, id: string): string {
   const { shape, bands } = layout;
   const weight = shape === 'small' ? 1 : 1.8;
-  const stroke = `stroke="var(--taper-ink, currentColor)" stroke-width="${weight}"`;
+  const stroke = `stroke="var(--diagram-ink, currentColor)" stroke-width="${weight}"`;
   const done = bands.filter((band) => band.happened);
   const ahead = bands.filter((band) => !band.happened).map((band) => threadPath(band, shape));
   const dots = shape === 'small' ? '0.1 2.6' : '0.1 5';
@@ -103,8 +103,8 @@ function bandsSvg(layout: DiagramLayout, id: string): string {
 }
 
 function knotSvg(knot: DiagramLayout['knots'][number], shape: DiagramShape): string {
-  const colour = knot.stops ? `var(--taper-stop, ${diagramColours.stop})` : 'var(--taper-ink, currentColor)';
-  const fill = knot.stops ? colour : 'var(--taper-paper, #fff)';
+  const colour = knot.stops ? `var(--diagram-stop, ${diagramColours.stop})` : 'var(--diagram-ink, currentColor)';
+  const fill = knot.stops ? colour : 'var(--diagram-paper, #fff)';
   return `<circle cx="${n(knot.xPt)}" cy="${n(knot.yPt)}" r="${knotRadiusPt(shape)}" fill="${fill}" stroke="${colour}" stroke-width="${shape === 'small' ? 0.6 : 1.2}"/>`;
 }
 
@@ -112,10 +112,10 @@ function wordsSvg(text: DiagramText): string {
   const anchor = { left: 'start', centre: 'middle', right: 'end' }[text.anchor];
   const colour =
     text.kind === 'stop'
-      ? `var(--taper-stop, ${diagramColours.stop})`
+      ? `var(--diagram-stop, ${diagramColours.stop})`
       : text.kind === 'stage'
-        ? 'var(--taper-soft, currentColor)'
-        : 'var(--taper-ink, currentColor)';
+        ? 'var(--diagram-soft, currentColor)'
+        : 'var(--diagram-ink, currentColor)';
   const weight = text.kind === 'reading' || text.kind === 'stop' ? ' font-weight="700"' : '';
   return `<text x="${n(text.xPt)}" y="${n(text.yPt)}" font-size="${text.sizePt}" text-anchor="${anchor}" fill="${colour}"${weight}>${escapeXml(text.text)}</text>`;
 }

@@ -160,7 +160,7 @@ async function drawFindings(section: Section, season: Season, lot: SeasonLot): P
     );
 }
 
-/** A correction shows the old value struck through and the new one, as in a ledger. */
+/** A correction shows the old value struck through and the new one. */
 function historyTable(season: Season): readonly TableColumn<HistoryLine>[] {
   return [
     { heading: 'Entry', of: (line) => whole(line.entry), align: 'right' },

@@ -5,7 +5,12 @@ import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 
 /** What somebody saw at a jar that came back, in one line; what an older book wrote in its own words stays as it is. */
 export function returnedJarText(body: SupportingRecordBody): string {
-  return [told('seal', body['seal']), told('mould', body['mould']), told('smell', body['smell']), densityText(body)]
+  return [
+    labelled('seal', body['seal']),
+    labelled('mould', body['mould']),
+    labelled('smell', body['smell']),
+    densityText(body),
+  ]
     .filter(Boolean)
     .join(', ');
 }
@@ -14,7 +19,7 @@ export function returnedJarText(body: SupportingRecordBody): string {
 export const returnedJarJudged = (body: SupportingRecordBody): ReturnedJarJudged | undefined =>
   body['judged'] as ReturnedJarJudged | undefined;
 
-const told = (what: string, word: unknown): string =>
+const labelled = (what: string, word: unknown): string =>
   typeof word === 'string' && word !== '' ? `${what} ${word.replaceAll('-', ' ')}` : '';
 
 function densityText(body: SupportingRecordBody): string {

@@ -13,23 +13,23 @@ export function drawNotice(paper: Paper, recall: Recall): void {
     },
   );
   paper.yPt += 10;
-  spoken(section, `${recall.house.name}, ${recall.house.addressLines.join(', ')}`, 13);
+  noticeText(section, `${recall.house.name}, ${recall.house.addressLines.join(', ')}`, 13);
   paper.yPt += 8;
   for (const lot of recall.lots) {
-    spoken(section, `Lot ${lot.lot}`, recall.lots.length > 4 ? 18 : 30, 'boldCode');
-    spoken(section, `maple syrup, ${lot.container}, packed ${day(lot.packedAt)}`, 14);
+    noticeText(section, `Lot ${lot.lot}`, recall.lots.length > 4 ? 18 : 30, 'boldCode');
+    noticeText(section, `maple syrup, ${lot.container}, packed ${day(lot.packedAt)}`, 14);
     paper.yPt += 6;
   }
   paper.yPt += 8;
-  spoken(section, recall.hazard.hazard ?? recall.why, 17, 'bold');
+  noticeText(section, recall.hazard.hazard ?? recall.why, 17, 'bold');
   paper.yPt += 8;
   for (const text of steps(recall)) {
-    spoken(section, text, 14);
+    noticeText(section, text, 14);
     paper.yPt += 5;
   }
   paper.yPt += 10;
-  spoken(section, recall.house.telephone ?? 'Telephone: ______________________', 30, 'boldFigures');
-  spoken(section, `Posted ${day(recall.asOf)}. Take down on: ______________`, 11);
+  noticeText(section, recall.house.telephone ?? 'Telephone: ______________________', 30, 'boldFigures');
+  noticeText(section, `Posted ${day(recall.asOf)}. Take down on: ______________`, 11);
   closeSection(section);
 }
 
@@ -44,7 +44,7 @@ function steps(recall: Recall): readonly string[] {
   ];
 }
 
-function spoken(
+function noticeText(
   section: Section,
   text: string,
   sizePt: number,

@@ -25,7 +25,7 @@ export interface AllergensRecorded {
 
 /**
  * `none` only where the defoamer of every boil and the maker of all bought syrup were answered for. A blank is not
- * recorded, and so is a boil that says none while its log names a defoamer; what a bottle says is told beside it, not
+ * recorded, and so is a boil that says none while its log names a defoamer; what a bottle says is printed beside it, not
  * taken for the answer.
  */
 export function formatAllergens({ named, boils, bought, answeredLater, asked: request }: AllergensRecorded): string {

@@ -183,7 +183,7 @@ export interface LateEntry {
   readonly hoursLate: number;
 }
 
-/** A line of the ledger about this lot; a correction carries the value struck through and the new one. */
+/** A line of this lot's history; a correction carries the value struck through and the new one. */
 export interface HistoryLine {
   readonly entry: number;
   readonly at: string;

@@ -7,7 +7,7 @@ import { unrecorded, unrecordedText } from './unrecorded.js';
 import type { SeasonLot } from './lot.js';
 import type { Season } from './season.js';
 import { day, many, named, tenth, whole } from '#libs/format/format.js';
-import { littleVolume, spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
+import { littleVolume, inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
 import { sapMillilitres, syrupMillilitres } from './totals.js';
 
 /** `256 jars made = 156 on hand + 80 sent out (net of 2 returned) + 3 destroyed + 4 other + 3 unaccounted for`. */
@@ -25,8 +25,8 @@ export function balanceText(totals: SeasonTotals): string {
 export function seasonLine(season: Season): string {
   const totals = seasonTotals(season);
   const without = totals.boilsWithoutSap > 0 ? ` (not recorded for ${many(totals.boilsWithoutSap, 'boil')})` : '';
-  const sap = `${tenth(spokenAmount(season, sapMillilitres(season)))} ${spokenUnit(season)} of sap${without}`;
-  const syrup = `${tenth(spokenAmount(season, syrupMillilitres(season)))} ${spokenUnit(season)} of syrup`;
+  const sap = `${tenth(inSeasonUnit(season, sapMillilitres(season)))} ${seasonUnit(season)} of sap${without}`;
+  const syrup = `${tenth(inSeasonUnit(season, syrupMillilitres(season)))} ${seasonUnit(season)} of syrup`;
   return [
     many(totals.boils, 'boil'),
     sap,
@@ -123,7 +123,7 @@ export function instrumentBlocks(season: Season): readonly Block[] {
       `should read ${last.expectedTyped ?? 'not recorded'}`,
       `read ${last.foundTyped ?? 'not recorded'}`,
     ].join(', ')}: ${last.pass === null ? 'result not recorded' : checkText(last)}`;
-    return last.pass === true ? text : { text: text, bold: true };
+    return last.pass === true ? text : { text, bold: true };
   });
   const recalls = side.practiceRecalls.filter((each) => each.closed);
   return [

@@ -3,7 +3,7 @@ import type { PictureName } from '../charts/chart-plans.js';
 import { write, type Paper } from '#libs/pdf/paper.js';
 import { drawSvg } from '#libs/pdf/draw-svg.js';
 import type { Season } from './season.js';
-import { spokenUnit } from '#libs/format/format-volume.js';
+import { seasonUnit } from '#libs/format/format-volume.js';
 
 /** A picture with its title and, for whoever cannot see it, what it shows. */
 export interface Picture {
@@ -27,7 +27,7 @@ const onThePage: readonly PictureName[] = [
 ];
 
 export function drawPictures(paper: Paper, season: Season, pictures: Pictures): void {
-  const section = openSection(paper, `The season in pictures, volumes in ${spokenUnit(season)}`, { newPage: true });
+  const section = openSection(paper, `The season in pictures, volumes in ${seasonUnit(season)}`, { newPage: true });
   const widthPt = (paper.widthPt - gapPt) / 2;
   const heightPt = (paper.bottomPt - paper.yPt) / 3;
   const top = paper.yPt;

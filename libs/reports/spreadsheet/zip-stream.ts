@@ -24,12 +24,12 @@ export function zipStream(out: Writable, at: Date): ZipStream {
     entry: async (name, pieces) => {
       const begins = written;
       const title = Buffer.from(name);
-      const versions = words([20, 2], [utf8AndSizesAfter, 2], [deflated, 2], [dosTime(at), 4]);
+      const versions = littleEndian([20, 2], [utf8AndSizesAfter, 2], [deflated, 2], [dosTime(at), 4]);
       await write(
         Buffer.concat([
-          words([0x04034b50, 4]),
+          littleEndian([0x04034b50, 4]),
           versions,
-          words([0, 4], [0, 4], [0, 4], [title.length, 2], [0, 2]),
+          littleEndian([0, 4], [0, 4], [0, 4], [title.length, 2], [0, 2]),
           title,
         ]),
       );
@@ -52,16 +52,16 @@ export function zipStream(out: Writable, at: Date): ZipStream {
         packer.destroy();
         throw fault;
       });
-      const sizes = words([~crc >>> 0, 4], [written - packed, 4], [size, 4]);
-      await write(Buffer.concat([words([0x08074b50, 4]), sizes]));
-      const place = words([title.length, 2], [0, 2], [0, 2], [0, 2], [0, 2], [0, 4], [begins, 4]);
-      directory.push(Buffer.concat([words([0x02014b50, 4], [20, 2]), versions, sizes, place, title]));
+      const sizes = littleEndian([~crc >>> 0, 4], [written - packed, 4], [size, 4]);
+      await write(Buffer.concat([littleEndian([0x08074b50, 4]), sizes]));
+      const place = littleEndian([title.length, 2], [0, 2], [0, 2], [0, 2], [0, 2], [0, 4], [begins, 4]);
+      directory.push(Buffer.concat([littleEndian([0x02014b50, 4], [20, 2]), versions, sizes, place, title]));
     },
     end: async () => {
       const begins = written;
       for (const each of directory) await write(each);
       const count = directory.length;
-      const end = words(
+      const end = littleEndian(
         [0x06054b50, 4],
         [0, 2],
         [0, 2],
@@ -77,7 +77,7 @@ export function zipStream(out: Writable, at: Date): ZipStream {
   };
 }
 
-function words(...fields: readonly (readonly [value: number, bytes: 2 | 4])[]): Buffer {
+function littleEndian(...fields: readonly (readonly [value: number, bytes: 2 | 4])[]): Buffer {
   const buffer = Buffer.alloc(fields.reduce((sum, [, bytes]) => sum + bytes, 0));
   let at = 0;
   for (const [value, bytes] of fields) at = buffer.writeUIntLE(value, at, bytes);

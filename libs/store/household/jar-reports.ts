@@ -4,7 +4,7 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 /** What somebody who holds a jar wrote of it. It waits until a maker takes it into the record, or sets it aside. */
 export interface JarReport {
   readonly id: string;
-  /** By which the same form sent twice is told from two. */
+  /** Sent with the form: the same form sent twice has the same token. */
   readonly token: string;
   readonly lot: string;
   readonly jar: string;
@@ -60,13 +60,13 @@ export async function saveJarReport({ sql, sugarhouse }: SugarhouseReader, repor
     VALUES (${sugarhouse}, ${id}, ${token}, ${lot}, ${jar}, ${said}, ${reach}, ${sentAt}, ${state})`;
 }
 
-export async function settleJarReport(
+export async function answerJarReport(
   { sql, sugarhouse }: SugarhouseReader,
   id: string,
-  settled: { readonly state: 'taken' | 'set aside'; readonly by: string; readonly at: string },
+  answer: { readonly state: 'taken' | 'set aside'; readonly by: string; readonly at: string },
 ): Promise<void> {
-  await sql.run`UPDATE household_jar_report SET state = ${settled.state}, settled_by = ${settled.by},
-    settled_at = ${settled.at} WHERE sugarhouse = ${sugarhouse} AND id = ${id}`;
+  await sql.run`UPDATE household_jar_report SET state = ${answer.state}, settled_by = ${answer.by},
+    settled_at = ${answer.at} WHERE sugarhouse = ${sugarhouse} AND id = ${id}`;
 }
 
 /** Those settled before then: what was taken stands in the record, and what was set aside is nobody's any more. */

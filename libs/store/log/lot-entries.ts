@@ -7,11 +7,11 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 export async function lastLotEntries(
   { sql, sugarhouse }: SugarhouseReader,
   lot: string,
-  deeds: readonly EntryType[],
+  types: readonly EntryType[],
 ): Promise<{ seq: number; deed: EntryType } | undefined> {
   const rows = await sql.rows<{ seq: number; deed: EntryType }>`SELECT seq, deed FROM mention
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
-  return rows.find((row) => deeds.includes(row.deed));
+  return rows.find((row) => types.includes(row.deed));
 }
 
 /** Whether a person's hold is in force: made after the last release. */

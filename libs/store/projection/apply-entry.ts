@@ -111,7 +111,7 @@ async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Pro
   return saved && { by: saved.written_by, at: saved.written_at };
 }
 
-const said = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ?? '') !== '';
+const isStated = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ?? '') !== '';
 
 /**
  * Who did it and when, where neither was typed, are who first wrote the record and when. Older programs gave a
@@ -119,14 +119,14 @@ const said = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ??
  */
 function withFirstWriting(row: RecordRow, first: FirstWriting): RecordRow {
   const body = row.body as Readonly<Record<string, unknown>>;
-  const unsaid = (['by', 'at'] as const).filter((name) => typeof body[name] === 'string' && !said(row, name));
+  const unsaid = (['by', 'at'] as const).filter((name) => typeof body[name] === 'string' && !isStated(row, name));
   const firstBody = { ...body, ...Object.fromEntries(unsaid.map((name) => [name, first[name]])) };
   return { ...row, body: firstBody } as RecordRow;
 }
 
 function unsaidAt(row: RecordRow): string | undefined {
   const { at } = row.body as { readonly at?: unknown };
-  return typeof at === 'string' && !said(row, 'at') ? at : undefined;
+  return typeof at === 'string' && !isStated(row, 'at') ? at : undefined;
 }
 
 function byOf(row: RecordRow): string | undefined {

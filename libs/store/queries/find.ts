@@ -33,18 +33,18 @@ export async function lotsHolding(
  */
 export async function recordsHolding(
   { sql, sugarhouse }: SugarhouseReader,
-  words: readonly string[],
+  terms: readonly string[],
   days: Days | undefined,
   most = 100,
 ): Promise<StoredRecord[]> {
-  const sought = words.map((word) => JSON.stringify(word.toLowerCase()).slice(1, -1));
+  const sought = terms.map((word) => JSON.stringify(word.toLowerCase()).slice(1, -1));
   const longest = [...sought].sort((a, b) => b.length - a.length)[0] ?? '';
   // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
   const like = `%${escapeLike(longest).replace(/[^\x20-\x7e]/gu, '_')}%`;
   const [from, to] = bounds(days);
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
     AND (LOWER(typed) LIKE ${like} ESCAPE '!' OR LOWER(id) LIKE ${like} ESCAPE '!')
-    AND at_text >= ${from} AND at_text < ${to} ORDER BY at_utc DESC, kind, id LIMIT ${words.length > 1 ? most * 20 : most}`;
+    AND at_text >= ${from} AND at_text < ${to} ORDER BY at_utc DESC, kind, id LIMIT ${terms.length > 1 ? most * 20 : most}`;
   return rows
     .filter((row) => sought.every((word) => `${row.typed} ${row.id}`.toLowerCase().includes(word)))
     .slice(0, most)

@@ -3,8 +3,8 @@ import { judgeDensity } from '../rules/judge-density.js';
 import type { PlaceRules } from '../labelling/places.js';
 
 /** What the trade sees at a seal, in the order in which it gets worse. */
-export const sealWords = ['held', 'was-loose', 'gone', 'bulging', 'spurting'] as const;
-export const smellWords = ['sound', 'fermented-or-sour', 'off'] as const;
+export const sealAnswers = ['held', 'was-loose', 'gone', 'bulging', 'spurting'] as const;
+export const smellAnswers = ['sound', 'fermented-or-sour', 'off'] as const;
 
 /** A returned jar as inspected. Free text of older books matches none of these values and is not judged. */
 export interface ReturnedJar {
@@ -42,7 +42,7 @@ export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJ
       {
         about: 'density',
         found: finding.found,
-        words: `Asked ${finding.limit}. ${densityWords[finding.rule] ?? ''}`.trim(),
+        words: `Asked ${finding.limit}. ${densityText[finding.rule] ?? ''}`.trim(),
         source: finding.source,
         asks: ['density-too-thin', 'density-measure-again'].includes(finding.rule) ? 'hold' : 'nothing',
       },
@@ -138,7 +138,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
   ],
 };
 
-const densityWords: Readonly<Record<string, string>> = {
+const densityText: Readonly<Record<string, string>> = {
   'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the retained sample.',
   'density-measure-again': 'Read it again, and the retained sample. Hold the lot until a second reading passes.',
   'density-not-read': 'So it says nothing of the syrup: read it again.',

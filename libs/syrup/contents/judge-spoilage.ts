@@ -3,8 +3,8 @@ import { type SpoilageSign, spoilageIn } from './spoilage-words.js';
 import type { Finding } from '../rules/verdict.js';
 
 /** How a jar came back; a jar that stood open and warm grows its own mould. */
-export const cameWords = ['sealed', 'opened-cold', 'opened-warm'] as const;
-export const mouldWords = ['no', 'yes', 'not-known'] as const;
+export const arrivalAnswers = ['sealed', 'opened-cold', 'opened-warm'] as const;
+export const mouldAnswers = ['no', 'yes', 'not-known'] as const;
 
 /** Somebody looked at a jar, or wrote of the syrup: a complaint, a pack's looks, an action, a boil's note. */
 export interface LookedAt {
@@ -48,7 +48,7 @@ export interface SpoilageFacts {
   /** Jars of the lot that were destroyed. */
   readonly destroyed: number;
   /** Other packs of the same boils with mouldy jars that came sealed. */
-  readonly sisters: readonly { readonly lot: string; readonly mouldy: number; readonly seq: number }[];
+  readonly otherPacks: readonly { readonly lot: string; readonly mouldy: number; readonly seq: number }[];
 }
 
 /** Signs of spoilage hold until other jars were looked at; words of it ask, and hold until somebody answers. */
@@ -76,13 +76,13 @@ function questionOf({ where, mould, answeredFor = [], texts }: LookedAt): string
 }
 
 function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
-  const ofSisters = facts.sisters.reduce((sum, { mouldy }) => sum + mouldy, 0);
+  const ofSisters = facts.otherPacks.reduce((sum, { mouldy }) => sum + mouldy, 0);
   if (signs.length === 0 && ofSisters < 2) return [];
   const what =
     signs.length > 0
       ? `mould or another sign of spoilage: ${signs.map(formatSign).join('; ')}`
-      : `${ofSisters} mouldy jars that came sealed, of the same boil: ${facts.sisters.map(({ lot }) => lot).join(', ')}`;
-  const newest = Math.max(...(signs.length > 0 ? signs : facts.sisters).map(({ seq }) => seq));
+      : `${ofSisters} mouldy jars that came sealed, of the same boil: ${facts.otherPacks.map(({ lot }) => lot).join(', ')}`;
+  const newest = Math.max(...(signs.length > 0 ? signs : facts.otherPacks).map(({ seq }) => seq));
   const looked = facts.inspections.findLast(({ seq }) => seq >= newest);
   if (!looked)
     return [

@@ -2,7 +2,7 @@ import { plainText, wordSet } from './plain-words.js';
 
 /**
  * Words of mould, gas and fermentation in free text, English and French. One pass over the words of each clause: the
- * time grows with the text alone. What is denied in the same breath ("no sign of mould", "sans moisissure", "mould:
+ * time grows with the text alone. What is denied in the same clause ("no sign of mould", "sans moisissure", "mould:
  * none") is not found; where it isn't clear that it is denied, it is found, and somebody is asked.
  */
 export type SpoilageSign = 'mould' | 'gas' | 'fermented';

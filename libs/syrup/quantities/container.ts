@@ -55,7 +55,7 @@ export const wantsPreheating = (container: Container): boolean =>
   !/\b(?:drums?|barrels?|totes?|kegs?|pails?)\b/iu.test(container.kind);
 
 // The word for the stuff wins over the word for the shape: a plastic jar is plastic, a bare jar is glass.
-const materialWords: readonly (readonly [RegExp, ContainerMaterial])[] = [
+const materialPatterns: readonly (readonly [RegExp, ContainerMaterial])[] = [
   [/\b(?:glass(?:es)?|verre)\b/iu, 'glass'],
   [/\b(?:plastic|plastique|poly\w*|hdpe|pet)\b/iu, 'plastic'],
   [/\b(?:metal|métal|steel|stainless|alumini?um)\b/iu, 'metal'],
@@ -64,5 +64,5 @@ const materialWords: readonly (readonly [RegExp, ContainerMaterial])[] = [
 ];
 
 function materialOf(kind: string): ContainerMaterial {
-  return materialWords.find(([word]) => word.test(kind))?.[1] ?? 'other';
+  return materialPatterns.find(([word]) => word.test(kind))?.[1] ?? 'other';
 }

@@ -21,7 +21,7 @@ export function formatHours(hours: number): string {
 
 /** first, second … tenth, 11th, 22nd */
 export function ordinal(place: number): string {
-  const word = ordinalWords[place - 1];
+  const word = ordinals[place - 1];
   if (word) return word;
   const teens = place % 100 >= 11 && place % 100 <= 13;
   const ending = teens ? 'th' : (['th', 'st', 'nd', 'rd'][place % 10] ?? 'th');
@@ -31,7 +31,7 @@ export function ordinal(place: number): string {
 /** A percentage with no more decimals than it needs: 5, 7.3. */
 export const rounded = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)));
 
-const ordinalWords = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
+const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
 
 function numberTyped(typed: string): string | undefined {
   const found = /\d+(?:[.,]\d+)?|[.,]\d+/u.exec(typed);

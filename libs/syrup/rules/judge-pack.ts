@@ -151,4 +151,4 @@ function colourOf({ colourClass, transmittance, container }: PackFacts): ColourC
   return typed === undefined || typed === 'processing' ? null : typed;
 }
 
-const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: 0, sisters: [] };
+const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: 0, otherPacks: [] };

@@ -11,7 +11,7 @@ export interface Sourced {
   readonly readOn?: string | null | undefined;
 }
 
-export const markWords: Readonly<Record<Mark, string>> = {
+export const markText: Readonly<Record<Mark, string>> = {
   read: 'read in the source',
   'second hand': 'secondary source',
   worked: 'worked out',
@@ -24,6 +24,6 @@ export const mayHold = (mark: Mark): boolean => mark !== 'memory';
 
 /** `O. Reg. 119/11 (read in the source, 2026)`; what a source says already is not said twice. */
 export function sourceText({ source, mark, readOn }: Sourced): string {
-  const seen = [source.includes(markWords[mark]) ? '' : markWords[mark], readOn ?? ''].filter((word) => word !== '');
+  const seen = [source.includes(markText[mark]) ? '' : markText[mark], readOn ?? ''].filter((word) => word !== '');
   return seen.length === 0 ? source : `${source} (${seen.join(', ')})`;
 }

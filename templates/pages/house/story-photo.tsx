@@ -5,14 +5,14 @@ export interface StoryPhotoPageProps {
   readonly kept:
     { readonly widthPx: number; readonly heightPx: number; readonly shows: string; readonly by: string } | undefined;
   /** Whether jars' public pages show a story at all. */
-  readonly isTold: boolean;
+  readonly isShown: boolean;
   /** What was typed and not taken. */
   readonly shows: string;
   readonly faults: readonly string[];
 }
 
 /** The one photo that stands with the story on jars' public pages. */
-export const StoryPhotoPage = ({ page, kept, isTold, shows, faults }: StoryPhotoPageProps & PageProps) => (
+export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhotoPageProps & PageProps) => (
   <OwnPicturePage
     page={page}
     title="The photo of the jar’s story"
@@ -27,7 +27,7 @@ export const StoryPhotoPage = ({ page, kept, isTold, shows, faults }: StoryPhoto
     submitLabel="Show it with the story"
     shown={
       <>
-        {!isTold && (
+        {!isShown && (
           <p class="now">
             The public page shows no story yet: answer yes to “The jar’s public page tells …” under{' '}
             <a href="/house#f-jarStory">The sugarhouse</a>.

@@ -57,10 +57,10 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
           <h2>Cards</h2>
           <p>When unlabelled jars of two lots cool on one table overnight, put a card on each tray.</p>
           <ul class="deeds">
-            {cards.map(([kind, words]) => (
+            {cards.map(([kind, label]) => (
               <li>
                 <a class="quiet" href={`/lots/${code}/tags/${kind}.pdf`}>
-                  {words}
+                  {label}
                 </a>
               </li>
             ))}

@@ -54,8 +54,8 @@ export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
             <fieldset>
               <legend class="label">When it happened</legend>
               <div class="choices">
-                {tapTimes.map(([value, words]) => (
-                  <ChoiceButton name="ago" value={value} text={words} chosen={value === 'now'} />
+                {tapTimes.map(([value, label]) => (
+                  <ChoiceButton name="ago" value={value} text={label} chosen={value === 'now'} />
                 ))}
               </div>
             </fieldset>

@@ -142,8 +142,8 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
       <div>
         <label for="f-at-ago">When</label>
         <select id="f-at-ago" name="at~ago">
-          {readingTimes.map(([value, words]) => (
-            <option value={value}>{words}</option>
+          {readingTimes.map(([value, label]) => (
+            <option value={value}>{label}</option>
           ))}
         </select>
       </div>

@@ -4,7 +4,7 @@ import type { PageProps } from '../page-context.js';
 
 interface WhyLine {
   readonly text: string;
-  readonly stateWords: string;
+  readonly stateText: string;
   readonly asks: string;
   readonly state: 'met' | 'not-recorded' | 'accepted' | 'holds';
   readonly because: readonly string[];
@@ -34,7 +34,7 @@ export const WhyPage = ({ title, here, code, state, lines, signatures, page }: W
         <li class={line.state === 'holds' ? 'stop' : 'advice'}>
           <h2>
             <span class={`verdict ${line.state === 'holds' ? 'stops' : line.state === 'met' ? 'passes' : 'advice'}`}>
-              {line.stateWords}
+              {line.stateText}
             </span>{' '}
             {line.text}
           </h2>

@@ -34,12 +34,12 @@ export function withBoxLines(
 ): ProblemView | undefined {
   if (!problem) return undefined;
   const fields = new Map(groups.flatMap((group) => group.fields.map((field) => [field.name, field.boxFaults ?? []])));
-  const told = new Set<string>();
+  const linked = new Set<string>();
   const lines = problem.lines.flatMap((line) => {
     const boxes = line.field === undefined ? [] : (fields.get(line.field) ?? []);
     if (line.field === undefined || boxes.length === 0) return [line];
-    if (told.has(line.field)) return [];
-    told.add(line.field);
+    if (linked.has(line.field)) return [];
+    linked.add(line.field);
     return boxes.map(({ box, label, text }) => ({
       text: `${label}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`,
       field: box,

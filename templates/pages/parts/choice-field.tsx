@@ -9,10 +9,10 @@ export interface ChoiceButtonProps {
 }
 
 /** One of several, to be picked with a thumb. */
-export const ChoiceButton = ({ name, value, text: words, chosen, several }: ChoiceButtonProps) => (
+export const ChoiceButton = ({ name, value, text: label, chosen, several }: ChoiceButtonProps) => (
   <label class="choice">
     <input type={several ? 'checkbox' : 'radio'} name={name} value={value} checked={chosen} />
-    <span>{words}</span>
+    <span>{label}</span>
   </label>
 );
 

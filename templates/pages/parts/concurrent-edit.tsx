@@ -6,9 +6,9 @@ export interface ConcurrentEditProps {
 }
 
 /** What others wrote while the form was being filled in. */
-export const ConcurrentEdit = ({ newerEntries: meanwhile, page }: ConcurrentEditProps & PageProps) =>
-  meanwhile && meanwhile.length > 0 ? (
+export const ConcurrentEdit = ({ newerEntries: entries, page }: ConcurrentEditProps & PageProps) =>
+  entries && entries.length > 0 ? (
     <section class="meanwhile" aria-label="Saved in the meantime">
-      <History page={page} ledger={meanwhile} bare />
+      <History page={page} ledger={entries} bare />
     </section>
   ) : null;

@@ -75,7 +75,7 @@ export interface FieldView {
   readonly fault: string | undefined;
   /** Of a field of several boxes: which of them are wrong. */
   readonly boxFaults?: readonly BoxFault[];
-  /** Times may be told as so many minutes ago; the chosen one is kept. */
+  /** Times may be given as so many minutes ago; the chosen one is kept. */
   readonly ago: string | undefined;
 }
 

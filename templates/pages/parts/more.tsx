@@ -1,7 +1,7 @@
 /** The ways to the rest of a list that is shown in part: addresses, blank where there is no such way. */
 export interface MoreProps {
   /** `101–200 of 34,000 jars`; blank where all of them are shown. */
-  readonly said: string;
+  readonly summary: string;
   readonly before: string;
   readonly next: string;
   /** The whole list as a file. */
@@ -15,10 +15,10 @@ export interface Paged<Row> extends MoreProps {
 }
 
 /** Which part of a list this is, and the ways to the rest. */
-export const More = ({ said, before, next, whole }: MoreProps) =>
-  said ? (
+export const More = ({ summary, before, next, whole }: MoreProps) =>
+  summary ? (
     <p class="rest">
-      <b>{said}</b>
+      <b>{summary}</b>
       {before && (
         <>
           {' '}

@@ -57,9 +57,9 @@ export const MomentBox = ({ field: { name, label, typed, ago, fault }, box }: Bo
     <span class="moment">
       {ago !== undefined && (
         <select name={`${name}~ago`} aria-label={`${label}: how long ago`}>
-          {minutesAgo.map(([value, words]) => (
+          {minutesAgo.map(([value, label]) => (
             <option value={value} selected={ago === value}>
-              {words}
+              {label}
             </option>
           ))}
         </select>

@@ -66,7 +66,7 @@ export const PeoplePage = ({ page, ...props }: PeoplePageProps & PageProps) => {
   );
 };
 
-const Secret = ({ of, name, text: words, symbol }: NewSecret) => (
+const Secret = ({ of, name, text: label, symbol }: NewSecret) => (
   <div class="noted" role="status">
     {of === 'key' ? (
       <p>
@@ -79,13 +79,13 @@ const Secret = ({ of, name, text: words, symbol }: NewSecret) => (
       </p>
     )}
     <p>
-      <code class="code">{words}</code>
+      <code class="code">{label}</code>
     </p>
     {of === 'link' && (
       <>
         {symbol && <AddressSymbol symbol={symbol} />}
         <p>
-          <button type="button" class="quiet" data-share={words} hidden>
+          <button type="button" class="quiet" data-share={label} hidden>
             Share the link
           </button>
         </p>

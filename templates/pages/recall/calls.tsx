@@ -4,9 +4,9 @@ import { More, type Paged } from '../parts/more.js';
 import { Authorities, type RecallAuthority } from './authorities.js';
 
 interface CallListCall {
-  readonly jarsSaid: string;
-  readonly sentSaid: readonly string[];
-  readonly madeSaid: readonly string[];
+  readonly jarsText: string;
+  readonly sentText: readonly string[];
+  readonly madeText: readonly string[];
   readonly form: string;
   readonly dial: string;
   readonly to: string;
@@ -93,7 +93,7 @@ export const CallListPage = ({
                       <span class="soft">(a laboratory, no buyer)</span>
                     </>
                   )}
-                  , {call.jarsSaid}
+                  , {call.jarsText}
                 </p>
                 <p>
                   {call.dial ? (
@@ -110,10 +110,10 @@ export const CallListPage = ({
                     </>
                   )}
                 </p>
-                {call.sentSaid.map((each) => (
+                {call.sentText.map((each) => (
                   <p class="small">{each}</p>
                 ))}
-                {call.madeSaid.map((each) => (
+                {call.madeText.map((each) => (
                   <p>Called {each}</p>
                 ))}
                 {mayCall && (

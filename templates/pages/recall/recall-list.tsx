@@ -57,7 +57,7 @@ export const RecallList = ({ list, doubt }: { readonly list: RecallListProps; re
         </>
       ))}
       {list.declared && <span class="stamp small recalled">RECALLED</span>}
-      {list.began.said && <> and {list.codes.length - list.began.rows.length} more</>}
+      {list.began.summary && <> and {list.codes.length - list.began.rows.length} more</>}
     </p>
     <p class="now">{list.reach}</p>
     {list.declared && (

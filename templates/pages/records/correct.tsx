@@ -42,7 +42,7 @@ export const CorrectPage = ({
   here,
   crumb,
   summary,
-  newerEntries: meanwhile,
+  newerEntries: newer,
   action,
   seen,
   whyFault,
@@ -63,7 +63,7 @@ export const CorrectPage = ({
       struck through, with your reason.
     </p>
     <Summary problem={summary} />
-    <ConcurrentEdit page={page} newerEntries={meanwhile} />
+    <ConcurrentEdit page={page} newerEntries={newer} />
     {list ? (
       <FieldList list={list} />
     ) : (

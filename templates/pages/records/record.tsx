@@ -85,7 +85,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
                     </a>{' '}
                   </>
                 ))}
-                {doubt.lots.said && <>and {doubt.lots.count - doubt.lots.rows.length} more</>}
+                {doubt.lots.summary && <>and {doubt.lots.count - doubt.lots.rows.length} more</>}
               </p>
               <p>
                 <a class="quiet" href={doubt.recall}>

@@ -1,5 +1,5 @@
-// Time as this device has it: the zone at set-up, the clock told with an entry, clocks that run.
-/** Where nobody said a zone yet, the phone in the sugarhouse knows it better than a small board that was never told. */
+// Time as this device has it: the zone at set-up, the clock sent with an entry, clocks that run.
+/** Where nobody said a zone yet, the phone in the sugarhouse knows it better than a small board that was never set. */
 function useOwnZone(box) {
   const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
   if (!own || own === 'UTC' || box.value !== box.dataset.zone) return;
@@ -12,10 +12,10 @@ document.addEventListener(
   'submit',
   ({ target: form }) => {
     if (form.method !== 'post') return;
-    const told =
+    const clockBox =
       form.elements._phone ??
       form.appendChild(Object.assign(document.createElement('input'), { type: 'hidden', name: '_phone' }));
-    told.value = new Date().toISOString();
+    clockBox.value = new Date().toISOString();
   },
   true,
 );
@@ -25,7 +25,7 @@ function runClock(element) {
   const from = Date.parse(element.dataset.since || element.dataset.rest);
   const shown = document.createElement('span');
   shown.className = 'clock';
-  // What the server worked out when the page was drawn is told by the clock from here on.
+  // What the server worked out when the page was drawn is counted by the device's clock from here on.
   if (element.firstChild?.nodeType === Node.TEXT_NODE)
     element.firstChild.data = element.firstChild.data.replace(/^(On the fire since [^,]+), .*$/, '$1.');
   element.append(' ', shown);

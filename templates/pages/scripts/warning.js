@@ -27,7 +27,7 @@ function sound() {
   }
 }
 
-/** A reading typed in the unit of the finishing point and near it: told before the server has it. */
+/** A reading typed in the unit of the finishing point and near it: shown before the server has it. */
 function isNearNow(form) {
   const { nearFrom, nearUnit } = form.dataset;
   if (nearFrom === undefined || form.elements['temperature~unit'].value !== nearUnit) return false;

@@ -92,10 +92,10 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
         <a href="/calculators/what-applies">What applies to me?</a> Offices to ask, licences, thresholds.
       </p>
       <ul class="deeds">
-        {summaryFiles.map(([end, words]) => (
+        {summaryFiles.map(([end, label]) => (
           <li>
             <a class="quiet" href={`/api/seasons/${props.year}/summary.${end}`} download>
-              {words}
+              {label}
             </a>
           </li>
         ))}

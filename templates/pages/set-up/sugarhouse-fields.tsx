@@ -21,7 +21,7 @@ const addressFields = [
   ['phone', 'tel'],
 ] as const;
 const measureFields = ['temperatures', 'volumes'] as const;
-const measureWords: Readonly<Record<string, string>> = { F: '°F', C: '°C', gal: 'gallons', L: 'litres' };
+const measureLabels: Readonly<Record<string, string>> = { F: '°F', C: '°C', gal: 'gallons', L: 'litres' };
 
 type HouseFieldName =
   | (typeof addressFields)[number][0]
@@ -113,7 +113,7 @@ const Choices = ({
 }) => (
   <div class="choices">
     {choices.map((choice) => (
-      <ChoiceButton name={name} value={choice} text={measureWords[choice] ?? choice} chosen={choice === chosen} />
+      <ChoiceButton name={name} value={choice} text={measureLabels[choice] ?? choice} chosen={choice === chosen} />
     ))}
   </div>
 );

@@ -25,7 +25,7 @@ export interface TracePageProps extends TraceProps {
   readonly went: DispatchesProps;
   readonly takenOff: TakenOffProps['takenOff'];
   readonly every: Paged<TraceEvery>;
-  readonly wayWords: string;
+  readonly wayText: string;
 }
 
 export const TracePage = ({
@@ -38,7 +38,7 @@ export const TracePage = ({
   went,
   takenOff,
   every,
-  wayWords,
+  wayText,
   page,
   ...trace
 }: TracePageProps & PageProps) => (
@@ -84,7 +84,7 @@ export const TracePage = ({
     )}
     <details class="more">
       <summary>Description of the drawing</summary>
-      <p>{wayWords}</p>
+      <p>{wayText}</p>
     </details>
     <p>
       <a class="quiet" href={`/lots/${encodeURIComponent(code)}/recall.pdf`}>

@@ -99,7 +99,7 @@ function apply(model: Model, of: Operation): Outcome | 'same' {
       const none = { state: 'open', marks: [], stops: [], waits: false, hasActed: false, gone: 0 } as const;
       const coldest = of.fill === '' ? undefined : parseFloat(of.fill);
       model.packs.set(code, { ...none, marks: [], stops: [], id, boil, jars, isThin, coldest, counted: undefined });
-      settle(model, code, 'record');
+      applyOperation(model, code, 'record');
       return 'taken';
     }
     case 'add fill':
@@ -107,14 +107,14 @@ function apply(model: Model, of: Operation): Outcome | 'same' {
       const pack = model.packs.get(of.pack)!;
       const read = parseFloat(of.fill);
       pack.coldest = of.what === 'correct fill' ? read : Math.min(read, pack.coldest ?? read);
-      settle(model, of.pack, of.what === 'correct fill' ? 'correct' : 'add');
+      applyOperation(model, of.pack, of.what === 'correct fill' ? 'correct' : 'add');
       return 'taken';
     }
     case 'act': {
       const pack = model.packs.get(of.pack)!;
       pack.marks.push('act');
       pack.hasActed = true;
-      settle(model, of.pack, 'act');
+      applyOperation(model, of.pack, 'act');
       return 'taken';
     }
     case 'send': {
@@ -124,7 +124,7 @@ function apply(model: Model, of: Operation): Outcome | 'same' {
       if (!of.hasLeft && mayNotLeave) return 'refused';
       model.dispatches.set(of.id, { pack: of.pack, jars: of.jars, isVoid: false });
       pack.gone += of.jars;
-      settle(model, of.pack, 'record');
+      applyOperation(model, of.pack, 'record');
       return 'taken';
     }
     case 'count':
@@ -135,7 +135,7 @@ function apply(model: Model, of: Operation): Outcome | 'same' {
       if (sent.isVoid) return 'refused';
       sent.isVoid = true;
       model.packs.get(sent.pack)!.gone -= sent.jars;
-      settle(model, sent.pack, 'void');
+      applyOperation(model, sent.pack, 'void');
       return 'taken';
     }
     case 'hold':
@@ -161,7 +161,7 @@ function hold(model: Model, code: string): Outcome {
   if (lot.state === 'recalled') return 'refused';
   lot.state = 'held';
   lot.marks.push('hold');
-  for (const pack of packsOf(model, code)) if (pack !== code) settle(model, pack, 'hold');
+  for (const pack of packsOf(model, code)) if (pack !== code) applyOperation(model, pack, 'hold');
   return 'taken';
 }
 
@@ -174,7 +174,7 @@ function release(model: Model, code: string): Outcome {
   lot.state = 'released';
   lot.marks.push('release');
   if (pack) Object.assign(pack, { waits: false, stops: [] });
-  for (const below of packsOf(model, code)) if (below !== code) settle(model, below, 'release');
+  for (const below of packsOf(model, code)) if (below !== code) applyOperation(model, below, 'release');
   return 'taken';
 }
 
@@ -202,7 +202,7 @@ function stopsOf(model: Model, pack: ModelPack): string[] {
 type Deed = 'record' | 'add' | 'correct' | 'act' | 'hold' | 'release' | 'void';
 
 /** How a pack stands once something was written about it or about its boil. */
-function settle(model: Model, code: string, deed: Deed): void {
+function applyOperation(model: Model, code: string, deed: Deed): void {
   const pack = model.packs.get(code)!;
   const before = pack.stops;
   const stops = stopsOf(model, pack);

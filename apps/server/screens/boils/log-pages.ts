@@ -12,7 +12,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { boilSources } from '../../forms/lot-sources.js';
 
-/** One button of the boil's log: which fields it asks, and what the deed is called. */
+/** One button of the boil's log: which fields it asks, and what the button is called. */
 export interface LogStep {
   readonly title: string;
   readonly submitLabel: string;

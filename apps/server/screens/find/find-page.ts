@@ -31,13 +31,13 @@ export async function findPage(principal: Principal, typed: string) {
   const now = momentIn((await formContext(principal)).parseOptions.zone, principal.writeContext.now);
   const reader = readerOf(principal);
   const days = daysTyped(typed, now.slice(0, 10));
-  const words = (days?.rest ?? typed).split(/\s+/).filter(Boolean);
-  const text = words.join(' ');
-  const lots = words.length > 1 ? [] : await lotsHolding(reader, text, days);
-  const jars = days || words.length > 1 || text.length < 3 ? [] : await jarsBeginning(reader, jarLetters(text));
-  const records = await recordsHolding(reader, words, days);
+  const terms = (days?.rest ?? typed).split(/\s+/).filter(Boolean);
+  const text = terms.join(' ');
+  const lots = terms.length > 1 ? [] : await lotsHolding(reader, text, days);
+  const jars = days || terms.length > 1 || text.length < 3 ? [] : await jarsBeginning(reader, jarLetters(text));
+  const records = await recordsHolding(reader, terms, days);
   const found = new Set(lots.map((each) => each.code));
-  const sought = { text: words, days: days?.text };
+  const sought = { text: terms, days: days?.text };
   return {
     ...blank,
     lots: lots.map((each) => ({
@@ -83,7 +83,7 @@ function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string, so
   };
 }
 
-/** `6 jars of 26071A-1 to Millrace Green market`; jars told by their codes are counted. */
+/** `6 jars of 26071A-1 to Millrace Green market`; jars named by their codes are counted. */
 function sentText({ jars = '', lot = '', to = '', kind = '' }: Readonly<Record<string, string>>): string {
   const many = /^\d+$/.test(jars) ? jars : String(jars.split(/[;|\s]+/).filter(Boolean).length);
   return `${many} ${many === '1' ? 'jar' : 'jars'} of ${lot} ${kind === 'returned' ? 'back from' : 'to'} ${to}`;

@@ -47,8 +47,8 @@ export class StoryPhotoController {
 
 async function photoPage(principal: Principal, problem?: Problem, shows = ''): Promise<HtmlPage> {
   const reader = readerOf(principal);
-  const isTold = (await findRecord(reader, 'house', 'house'))?.body.jarStory === 'yes';
+  const isShown = (await findRecord(reader, 'house', 'house'))?.body.jarStory === 'yes';
   const faults = problem ? sentencesOf(problem) : [];
-  const props = { kept: await keptStoryPhoto(reader), isTold, shows, faults };
+  const props = { kept: await keptStoryPhoto(reader), isShown, shows, faults };
   return htmlPage(StoryPhotoPage, props, problem ? statusFor(problem) : 200);
 }

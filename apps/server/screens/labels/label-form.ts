@@ -1,7 +1,7 @@
 import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { designWords, type PrinterDpi, printerDpis } from '#libs/labels/content/label.js';
-import { labelColours, typefaceWords } from '#libs/labels/content/label-look.js';
+import { designLabels, type PrinterDpi, printerDpis } from '#libs/labels/content/label.js';
+import { labelColours, typefaceLabels } from '#libs/labels/content/label-look.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
 import { typedNudge } from './nudges.js';
@@ -23,8 +23,8 @@ export async function labelForm(principal: Principal, posted: Posted): Promise<O
     ...nudge,
     stock,
     dpi: printerDpis.find((each) => String(each) === one(posted['dpi'])) satisfies PrinterDpi | undefined,
-    design: named(designWords, design),
-    typeface: named(typefaceWords, typeface),
+    design: named(designLabels, design),
+    typeface: named(typefaceLabels, typeface),
     colour: named(labelColours, colour),
     symbol: (['link', 'text'] as const).find((each) => each === one(posted['symbol'])),
     gtin: one(posted['gtin']) || undefined,

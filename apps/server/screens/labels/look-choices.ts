@@ -1,20 +1,20 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
-import { designWords } from '#libs/labels/content/label.js';
-import { labelColours, typefaceWords } from '#libs/labels/content/label-look.js';
+import { designLabels } from '#libs/labels/content/label.js';
+import { labelColours, typefaceLabels } from '#libs/labels/content/label-look.js';
 import { one, type Posted } from '../../forms/field-view.js';
 
 /** Layout, typeface and colour for one run; left as they are, it is as the sugarhouse set them. */
 export function lookChoices(posted: Posted, house: HouseBody | undefined) {
   const colours = Object.fromEntries(Object.entries(labelColours).map(([name, { words }]) => [name, words]));
   return [
-    choice('design', 'Layout', designWords, house?.labelLayout ?? 'by the container'),
-    choice('typeface', 'Typeface of the name and the product', typefaceWords, house?.labelTypeface ?? 'plain'),
+    choice('design', 'Layout', designLabels, house?.labelLayout ?? 'by the container'),
+    choice('typeface', 'Typeface of the name and the product', typefaceLabels, house?.labelTypeface ?? 'plain'),
     choice('colour', 'Colour', colours, house?.labelColour ?? 'black'),
   ];
 
   function choice(name: string, label: string, words: Readonly<Record<string, string>>, usual: string) {
     const chosen = one(posted[name]) ?? '';
-    const options = Object.entries(words).map(([value, text]) => ({ value, text: text, chosen: value === chosen }));
+    const options = Object.entries(words).map(([value, text]) => ({ value, text, chosen: value === chosen }));
     const blank = { value: '', text: `As the sugarhouse has it (${usual})`, chosen: !(chosen in words) };
     return { name, label, choices: [blank, ...options] };
   }

@@ -26,7 +26,7 @@ export async function spoiledPage(principal: Principal, code: string, sent: Sent
     here: 'packs',
     crumb: { href: `/lots/${lot.code}`, text: lot.code },
     sentence: 'Which labels are spoiled. Tear them up: two labels with one code look like two jars when scanned.',
-    said: labelCountSentences(
+    notes: labelCountSentences(
       await labelCountOf(sugarhouseReader(read, principal.writeContext.sugarhouse), lot.code, jars),
     ),
     cautions: [],

@@ -75,7 +75,7 @@ function nextReading(
   const text = late
     ? `Read a jar now: it was due at ${clock(due)}.`
     : `Next check ${[...(due ? [`by ${clock(due)}`] : []), ...(jar ? [`at jar ${jar}`] : [])].join(' or ') || `after ${interval.jars ?? 1} more jars`}.`;
-  return { text: text, every, isUsual: interval.isUsual, late, due, atJar: jar };
+  return { text, every, isUsual: interval.isUsual, late, due, atJar: jar };
 }
 
 /** When the last jar was read, for clocks that run from there. */

@@ -15,7 +15,7 @@ export interface LotContext extends FormContext {
   readonly now: string;
   /** Every entry about it, oldest first. */
   readonly history: readonly NumberedEntry[];
-  /** What its taper is drawn from. */
+  /** What its diagram is drawn from. */
   readonly strands: Branches;
   /** Records that speak of it, oldest first. */
   readonly about: <K extends (typeof aboutLots)[number]>(kind: K) => StoredRecord<K>[];

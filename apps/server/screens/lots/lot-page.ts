@@ -35,7 +35,7 @@ import { PackPage } from '#pages/lots/pack.js';
 import { SapPage } from '#pages/lots/sap.js';
 import { VoidedPage } from '#pages/records/voided.js';
 
-/** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */
+/** A lot's page: its diagram, its status, what matters now, findings, and its history. */
 export async function lotPage(
   principal: Principal,
   code: string,

@@ -15,11 +15,11 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
   const kind = lot.kind === 'gathering' ? 'gathering' : 'receipt';
   const body = (await findRecord({ sql: read, sugarhouse }, kind, lot.code))?.body;
   const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom({ sql: read, sugarhouse }, lot.code)));
-  const leftWords = volumeText(left, measures.volumes, measures.canada);
+  const leftText = volumeText(left, measures.volumes, measures.canada);
   const from = body && ('source' in body ? body.source : `${body.supplier}, ${body.contact}`);
   const sugar = body && ('source' in body ? body.sugar : body.density);
   return {
-    sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentText(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftWords} left.`}`,
+    sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentText(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftText} left.`}`,
     from,
     readings: [
       { reading: body?.volume.typed ?? '', limit: 'came in' },

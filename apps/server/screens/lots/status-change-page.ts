@@ -61,7 +61,7 @@ export async function statusChangePage(principal: Principal, code: string, chang
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
     crumb: { href: `/lots/${code}`, text: code },
     sentence: view.sentence,
-    said: recall
+    notes: recall
       ? [
           reachText(recall),
           ...ownAuthorities(houseContext.house),

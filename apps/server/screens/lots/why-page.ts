@@ -1,7 +1,7 @@
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/kinds/verification.js';
-import { stateWords, whyStands } from '#libs/actions/lots/why-open.js';
+import { stateText, whyStands } from '#libs/actions/lots/why-open.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
@@ -16,7 +16,7 @@ export async function whyPage(principal: Principal, code: string) {
     here: 'packs',
     code: why.lot,
     state: why.status,
-    lines: why.rules.map((line) => ({ ...line, text: nameText(line.rule), stateWords: stateWords[line.state] })),
+    lines: why.rules.map((line) => ({ ...line, text: nameText(line.rule), stateText: stateText[line.state] })),
     signatures: signatureSentences(why.signatures),
   };
 }

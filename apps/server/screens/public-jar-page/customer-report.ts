@@ -22,14 +22,14 @@ export async function takeReport(
   const said = textOf(sent['said']).trim();
   const reach = textOf(sent['reach']).trim();
   const not = (fault: NotTaken['fault']): NotTaken => ({ said, reach, fault });
-  if (said === '' || said.length > mostSaid) return not('said');
+  if (said === '' || said.length > mostLetters) return not('said');
   if (reach.length > mostReach) return not('reach');
-  // Without its token the form can't be told from itself sent twice.
+  // The token tells a second report from the same form sent twice.
   if (key === undefined) return not('again');
   const report = { token: key, lot: jar.pack, jar: printedJarCode(jar.code), said, reach };
   const done = await takeJarReport(book, { sugarhouse: jar.sugarhouse, now }, report);
   return done === 'taken' ? 'taken' : not(done === 'full' ? 'full' : 'again');
 }
 
-const mostSaid = 1000;
+const mostLetters = 1000;
 const mostReach = 200;

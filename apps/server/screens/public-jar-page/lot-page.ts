@@ -14,7 +14,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
  * whose labels were printed with this very number has such a page.
  */
 export async function lotPage(
-  { server, writeContext: desk }: Principal,
+  { server, writeContext: context }: Principal,
   gtin: string,
   code: string,
 ): Promise<string | undefined> {
@@ -24,7 +24,7 @@ export async function lotPage(
     if (lot?.kind !== 'pack' || lot.jars === undefined) continue;
     const runs = await recordsAbout(sugarhouseReader(book.read, sugarhouse), lot.code, 'labels');
     if (!runs.some(({ body }) => isSame(textIn(body, 'gtin'), gtin))) continue;
-    const judging = await judgingNow(book.read, { ...desk, sugarhouse });
+    const judging = await judgingNow(book.read, { ...context, sugarhouse });
     const content = await labelOfPack(sugarhouseReader(book.read, sugarhouse), lot, judging.houseContext.place);
     if (!content) return undefined;
     return jarPage(content, { notice: lotNotice(await packState(book, judging, lot), lot.code, content) });

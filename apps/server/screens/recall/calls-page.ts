@@ -22,9 +22,9 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
   const query = new URLSearchParams(lots).toString();
   const rows = calls.map((call) => ({
     ...call,
-    jarsSaid: many(call.jars, 'jar'),
-    sentSaid: call.sent.map(sentText),
-    madeSaid: call.made.map(callMadeText),
+    jarsText: many(call.jars, 'jar'),
+    sentText: call.sent.map(sentText),
+    madeText: call.made.map(callMadeText),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
     dial: /^[\d\s()+.-]{7,}$/.test(call.telephone ?? '') ? (call.telephone ?? '').replace(/[^\d+]/g, '') : '',
   }));

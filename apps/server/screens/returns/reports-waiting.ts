@@ -18,7 +18,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
   return [
     ...waiting.slice(0, 20).map((report) => {
       const href = `/returns/reports/${report.id}`;
-      const sentence = `${saidOn(report, zone, now)}, jar ${report.jar}: ${shortened(report.said)}`;
+      const sentence = `${reportedOn(report, zone, now)}, jar ${report.jar}: ${shortened(report.said)}`;
       return { code: report.lot, href, sentence, next: { href, text: 'Read the report' } };
     }),
     ...complaints
@@ -41,7 +41,7 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
   return all.slice(0, 20).map((report) => ({
     href: `/returns/reports/${report.id}`,
     jar: report.jar,
-    when: saidOn(report, zone, now),
+    when: reportedOn(report, zone, now),
     warns: warnsOf(report),
     said: shortened(report.said),
   }));
@@ -53,7 +53,7 @@ export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>
   harmIn(said).length > 0 ||
   /\b(?:seals?|sealed|unsealed|lids?|leak\w*|swoll\w*|swell\w*|bulg\w*|pop\w*)\b/i.test(said);
 
-export const saidOn = ({ sentAt }: JarReport, zone: string, now: string): string =>
+export const reportedOn = ({ sentAt }: JarReport, zone: string, now: string): string =>
   dayText(momentIn(zone, new Date(sentAt)), now);
 
 const readerOf = ({ book, writeContext }: Principal) => sugarhouseReader(book.read, writeContext.sugarhouse);

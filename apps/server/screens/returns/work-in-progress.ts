@@ -1,4 +1,4 @@
-/** One thing in hand: what it is, what matters now, and the one tap to the next entry. */
+/** One piece of work in progress: what it is, what matters now, and the one tap to the next entry. */
 export interface WorkInProgress {
   readonly code: string;
   readonly href: string;

@@ -76,8 +76,8 @@ async function stillTrue(reader: SugarhouseReader, { season, parts }: Read): Pro
   // A year's figures stand beside those of the years before it.
   const concerned =
     [...changed.years].some((year) => year <= season.year) || [...lots.values()].some((lot) => lot.year <= season.year);
-  const settled = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);
-  if (!concerned && settled) return 'all';
+  const isComplete = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);
+  if (!concerned && isComplete) return 'all';
   const without = <T>(known: ReadonlyMap<string, T>): Map<string, T> =>
     new Map([...known].filter(([code]) => !changed.lots.has(code)));
   return { lots: without(parts.lots), boils: without(parts.boils) };

@@ -8,7 +8,7 @@ import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tab
 import { type Risk, risksOf } from '#libs/reports/season/risks.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
-import { spokenVolume } from '#libs/format/format-volume.js';
+import { formatSeasonVolume } from '#libs/format/format-volume.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { returnRow } from '../returns/return-rows.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -45,7 +45,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
       { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
       { reading: String(summary.totals.jarsMade), limit: named(summary.totals.jarsMade, 'jar') },
-      { reading: spokenVolume(read, syrupMillilitres(read)), limit: 'of syrup made' },
+      { reading: formatSeasonVolume(read, syrupMillilitres(read)), limit: 'of syrup made' },
       { reading: String(summary.totals.held), limit: 'held' },
     ],
     lots: lots.rows.map((lot) => ({
@@ -99,7 +99,7 @@ function answerTo({ matter, subject }: Risk): { readonly href: string; readonly 
   return { href: `/supporting-records/${plural}/new${known}`, label };
 }
 
-/** What customers and makers told of jars this year, newest first. */
+/** Complaints of customers and makers about jars of this year, newest first. */
 async function complaintsOf(principal: Principal, year: number) {
   const all = await recordsOf(readerOf(principal), 'complaint', year);
   return all.reverse().map(({ id, body }) => returnRow(id, body, String(year)));

@@ -102,7 +102,7 @@ interface SetUp {
   readonly house: Record<string, unknown> | undefined;
 }
 
-/** Everything is read before anything is written, so that all that is wrong is told at once. */
+/** Everything is read before anything is written, so that all faults are shown at once. */
 function readSetUp(
   principal: Principal,
   sent: Record<string, unknown>,

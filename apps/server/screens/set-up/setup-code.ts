@@ -18,7 +18,7 @@ const lastsMs = 60 * 60_000;
 const wrongTriesTaken = 10;
 const mostAddresses = 1000;
 
-/** `say` is told each new word, to print it where only the owner of the machine can read it. */
+/** `say` gets each new code, to print it where only the owner of the machine can read it. */
 export function setupCode(say: (word: string) => void): SetupCode {
   let word = '';
   let endsAt = 0;

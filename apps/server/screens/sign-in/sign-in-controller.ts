@@ -46,7 +46,7 @@ export class SignInController {
     const device = { device: deviceName(request), known: knownDevice(request), address: network(request.ip) };
     const done = await signIn(
       principal.server.book,
-      await houseMeant(principal, house),
+      await houseNamedOnForm(principal, house),
       { ...view, ...device },
       principal.writeContext.now,
     );
@@ -86,8 +86,8 @@ export class SignInController {
   }
 }
 
-/** The sugarhouse that the door was told; nobody is of one that isn't there, and that is answered like a wrong word. */
-const houseMeant = async (principal: Principal, typed: string): Promise<string> =>
+/** The sugarhouse named on the sign-in form. One that isn't in the book is answered like a wrong password. */
+const houseNamedOnForm = async (principal: Principal, typed: string): Promise<string> =>
   typed.trim() === '' ? home : ((await findHouse(principal.server.book.read, typed))?.key ?? nowhere);
 
 /** No key of a house looks like this. */

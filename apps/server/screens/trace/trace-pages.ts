@@ -38,7 +38,7 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
     here: 'find',
     across: diagramSvg(diagram, 'across', diagramLengthPt),
     down: diagramSvg(diagram, 'down'),
-    wayWords: diagramText(diagram),
+    wayText: diagramText(diagram),
     ...(await shownTrace(principal, found, at)),
     every: await jarsShown(principal, belowOf(trace), trace.dispatches, {
       ...at.of('every', 'jar'),

@@ -1,4 +1,4 @@
-import { choice, needed, maybe, ownId, temperature, words } from '../../record/fields.js';
+import { choice, needed, maybe, ownId, temperature, freeText } from '../../record/fields.js';
 import { elevation, pressure } from '../../calculators/question.js';
 import { checkVerdict, impossibleShould, shouldRead, type TypedCheck } from '../instrument-check.js';
 import { common, note, supportingRecord } from './declare.js';
@@ -36,7 +36,7 @@ export const checks = supportingRecord({
       choices: ['yes', 'no'],
       hint: 'For a hydrometer or a refractometer. If left blank, a thermometer is judged by its two temperatures: within 2 °F',
     }),
-    done: words({ label: 'What was done', example: 'none needed' }),
+    done: freeText({ label: 'What was done', example: 'none needed' }),
     note,
   },
   refuse: (input) => impossibleShould(input as unknown as TypedCheck),

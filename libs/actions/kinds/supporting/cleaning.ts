@@ -1,4 +1,4 @@
-import { choice, needed, maybe, text, words } from '../../record/fields.js';
+import { choice, needed, maybe, text, freeText } from '../../record/fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { cleaningNotes, mixedCleaners } from '../cleaning-notes.js';
 import { common, note, supportingRecord } from './declare.js';
@@ -16,13 +16,13 @@ export const cleanings = supportingRecord({
       example: 'unscented bleach',
       hint: '1 part unscented bleach to 20 of water; no household detergent, no iodine',
     }),
-    strength: words({ label: 'How strong', example: '1 to 20' }),
+    strength: freeText({ label: 'How strong', example: '1 to 20' }),
     wasRinsed: maybe(choice('yes', 'no'), {
       label: 'Rinsed',
       choices: ['yes', 'no'],
       hint: 'No asks about the boils that go through it until it is rinsed. Rinse between two cleaners too',
     }),
-    rinsed: words({ label: 'Rinsed with', example: 'clean water, three times' }),
+    rinsed: freeText({ label: 'Rinsed with', example: 'clean water, three times' }),
     note,
   },
   complete: async (input, when, { sql, writeContext }) => {

@@ -1,7 +1,7 @@
 import type { SupportingName } from '#libs/records/record-types.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { packsOfSameBoils } from '../../lots/spoilage-facts.js';
-import { type Fields, happened, maybe, orElse, ownId, signature, words } from '../../record/fields.js';
+import { type Fields, happened, maybe, orElse, ownId, signature, freeText } from '../../record/fields.js';
 import { kind, type Kind, type PrepareContext, type Writer } from '../../record/kind.js';
 import { invalid, type Refusal } from '../../record/problem.js';
 import { lookUpLot } from '../../record/references.js';
@@ -12,7 +12,7 @@ export const common = {
   at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const note = words({ label: 'Note' });
+export const note = freeText({ label: 'Note' });
 
 /** A record as read from its form, file or JSON. */
 export type Input = Readonly<Record<string, unknown>>;

@@ -1,4 +1,4 @@
-import { needed, text, words } from '../../record/fields.js';
+import { needed, text, freeText } from '../../record/fields.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const filters = supportingRecord({
@@ -9,7 +9,7 @@ export const filters = supportingRecord({
   fields: {
     ...common,
     what: needed(text, { label: 'Which filter', example: 'wool cone 2' }),
-    washed: words({
+    washed: freeText({
       label: 'How it was washed',
       example: 'hot water only',
       hint: 'Hot water only, no soap; do not wring',

@@ -1,4 +1,4 @@
-import { choice, needed, ownId, words } from '../../record/fields.js';
+import { choice, needed, ownId, freeText } from '../../record/fields.js';
 import { common, note, supportingRecord } from './declare.js';
 
 const instrumentKinds = ['thermometer', 'hydrometer', 'refractometer', 'scale'] as const;
@@ -12,7 +12,7 @@ export const instruments = supportingRecord({
     ...common,
     id: needed(ownId, { label: 'Id written on it', example: 'T1' }),
     what: needed(choice(...instrumentKinds), { label: 'What it is', choices: instrumentKinds }),
-    made: words({ label: 'Maker and model', example: 'dial, 8 in stem' }),
+    made: freeText({ label: 'Maker and model', example: 'dial, 8 in stem' }),
     note,
   },
 });

@@ -1,4 +1,4 @@
-import { choice, count, needed, maybe, orElse, text, words } from '../../record/fields.js';
+import { choice, count, needed, maybe, orElse, text, freeText } from '../../record/fields.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const labelRuns = supportingRecord({
@@ -9,7 +9,7 @@ export const labelRuns = supportingRecord({
   fields: {
     ...common,
     lot: needed(text, { label: 'Lot' }),
-    stock: words({ label: 'Stock' }),
+    stock: freeText({ label: 'Stock' }),
     from: maybe(count, { label: 'From jar' }),
     to: maybe(count, { label: 'To jar' }),
     what: orElse(choice('printed', 'spoiled', 'reprinted'), 'printed', {
@@ -18,9 +18,9 @@ export const labelRuns = supportingRecord({
     }),
     skip: maybe(count, { label: 'Places skipped on the sheet' }),
     ended: maybe(count, { label: 'Places used of the last sheet' }),
-    right: words({ label: 'Moved right, mm' }),
-    down: words({ label: 'Moved down, mm' }),
-    gtin: words({ label: 'Article number (GTIN)', letters: 20 }),
+    right: freeText({ label: 'Moved right, mm' }),
+    down: freeText({ label: 'Moved down, mm' }),
+    gtin: freeText({ label: 'Article number (GTIN)', letters: 20 }),
     note,
   },
 });

@@ -1,4 +1,4 @@
-import { maybe, text, words } from '../../record/fields.js';
+import { maybe, text, freeText } from '../../record/fields.js';
 import { leadField } from '../lead-field.js';
 import { common, note, supportingRecord } from './declare.js';
 
@@ -14,8 +14,8 @@ export const leadTests = supportingRecord({
       example: '26077A-1',
       hint: 'Blank where a piece of equipment was tested',
     }),
-    equipment: words({ label: 'Equipment tested', example: 'PAN1' }),
-    laboratory: words({ label: 'Laboratory' }),
+    equipment: freeText({ label: 'Equipment tested', example: 'PAN1' }),
+    laboratory: freeText({ label: 'Laboratory' }),
     lead: leadField,
     note,
   },

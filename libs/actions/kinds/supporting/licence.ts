@@ -1,4 +1,4 @@
-import { needed, text, words } from '../../record/fields.js';
+import { needed, text, freeText } from '../../record/fields.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const licences = supportingRecord({
@@ -10,7 +10,7 @@ export const licences = supportingRecord({
     ...common,
     what: needed(text, { label: 'What', example: 'producer licence' }),
     number: needed(text, { label: 'Number' }),
-    until: words({ label: 'Valid until', example: '2026-12-31' }),
+    until: freeText({ label: 'Valid until', example: '2026-12-31' }),
     note,
   },
 });

@@ -1,4 +1,4 @@
-import { count, maybe, text, words } from '../../record/fields.js';
+import { count, maybe, text, freeText } from '../../record/fields.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const practiceRecalls = supportingRecord({
@@ -8,12 +8,12 @@ export const practiceRecalls = supportingRecord({
   writer: 'maker',
   fields: {
     ...common,
-    jar: words({ label: 'Jar drawn' }),
+    jar: freeText({ label: 'Jar drawn' }),
     lot: maybe(text, { label: 'Lot' }),
     seconds: maybe(count, { label: 'Seconds it took' }),
-    accounted: words({ label: 'Accounted for' }),
+    accounted: freeText({ label: 'Accounted for' }),
     counted: maybe(count, { label: 'Jars counted on the shelf', hint: 'By a person, for this recall' }),
-    result: words({ label: 'Result' }),
+    result: freeText({ label: 'Result' }),
     note,
   },
 });

@@ -1,4 +1,4 @@
-import { count, needed, text, words } from '../../record/fields.js';
+import { count, needed, text, freeText } from '../../record/fields.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const seasons = supportingRecord({
@@ -9,7 +9,7 @@ export const seasons = supportingRecord({
   fields: {
     ...common,
     year: needed(count, { label: 'Year', example: '2026' }),
-    missing: words({ label: 'What was missing' }),
+    missing: freeText({ label: 'What was missing' }),
     signed: needed(text, { label: 'Signed', example: 'Wren Ellery' }),
     note,
   },

@@ -1,4 +1,4 @@
-import { choice, needed, maybe, text, words } from '../../record/fields.js';
+import { choice, needed, maybe, text, freeText } from '../../record/fields.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const waterTests = supportingRecord({
@@ -9,7 +9,7 @@ export const waterTests = supportingRecord({
   fields: {
     ...common,
     source: needed(text, { label: 'Which water', example: 'house well' }),
-    laboratory: words({ label: 'Laboratory' }),
+    laboratory: freeText({ label: 'Laboratory' }),
     bacteria: maybe(choice('none', 'coliform', 'e-coli', 'failed'), {
       label: 'Coliform or E. coli',
       choices: ['none', 'coliform', 'e-coli', 'failed'],
