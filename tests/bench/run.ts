@@ -14,7 +14,7 @@ import * as trace from './trace.bench.js';
 // One after the other: --json prints their ratios and goals and nothing else; words pick some by name. PostgreSQL is
 // measured when it is named or with --all: its goal for four processes needs cores that the database doesn't also use.
 // The exit status is 1 where a goal is missed.
-const asked = process.argv.slice(2);
+const asked = process.argv.slice(2).filter((word) => word !== '--');
 const json = asked.includes('--json');
 const picked = asked.filter((word) => !word.startsWith('--'));
 const benches: readonly CommandContext[] = [
@@ -34,6 +34,15 @@ const benches: readonly CommandContext[] = [
 // Not ratios but hours: the fault simulation and the soak, each with options of its own, and alone.
 if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
 if (asked[0] === 'soak') process.exit(await (await import('./soak.js')).runSoak(asked.slice(1)));
+
+const names = benches.map((bench) => bench.name.split(':')[0] ?? bench.name);
+const unknown = picked.filter((word) => !names.includes(word));
+if (unknown.length > 0) {
+  console.error(
+    `There is no benchmark "${unknown.join('", "')}": expected ${[...names, 'faults', 'soak'].join(', ')}.`,
+  );
+  process.exit(2);
+}
 
 const results: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {

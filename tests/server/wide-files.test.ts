@@ -58,6 +58,23 @@ describe.each(engines())('on $name', (engine) => {
   const wrong = (rows: number) =>
     [header, ...Array.from({ length: rows }, (_, n) => `W${n},2026-03-19T15:00,upper lines,${n}`)].join('\n');
 
+  test('packs of more jars in all than one file may make are refused before any is made', async () => {
+    const packs = (jars: number) =>
+      Array.from(
+        { length: 5 },
+        (_, n) => `26077A-${n + 20},26077A:1 gal,2026-03-19T1${n}:00,glass jar 8 fl oz,${jars},WE`,
+      );
+    const file = (jars: number) => ['lot,from_lots,packed_at,container,jars,by', ...packs(jars)].join('\n');
+    const began = performance.now();
+    const answer = await imported(file(50_000), 'packs');
+    expect(performance.now() - began).toBeLessThan(5000);
+    expect(answer.statusCode).toBe(422);
+    expect(answer.json<Refused>().detail).toContain(
+      'Line 1, jars: expected at most 200,000 jars in one file: split it into several files, got 250,000',
+    );
+    expect(answer.json<Refused>().faults).toHaveLength(1);
+  });
+
   test('of three hundred faults the first hundred are listed and the rest are counted', async () => {
     const answer = await imported(wrong(300));
     const { detail, faults, faultsInAll } = answer.json<Refused>();

@@ -50,24 +50,30 @@ export async function importRows(
   // holds is taken.
   const unread = new Set<CsvRow>();
   const faults = faultTally(file.faults);
+  let jars = 0;
   for (const [n, row] of file.rows.entries()) {
     if (n % rowsABreath === 0) await letOthersGo();
     const read = readFields(kind.fields, row.cells, houseContext.parseOptions, 'any');
-    if (!('faults' in read)) continue;
+    if (!('faults' in read)) {
+      jars += jarsMade(kind, read.body);
+      continue;
+    }
     unread.add(row);
     faults.add(read.faults.map((fault) => placed(fault, row)));
   }
   faults.add(await sameRowTwice(kind, file.rows));
+  if (jars > mostJars) faults.add([tooManyJars(jars)]);
 
   // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
-  const rows = inOrder(kind, file.rows, houseContext.parseOptions.zone);
+  const rows = jars > mostJars ? [] : inOrder(kind, file.rows, houseContext.parseOptions.zone);
   const codesInFile = codesNamed(file.rows);
   const work = async (tx: WriteTransaction): Promise<{ totals: ImportTotals; problem?: true }> => {
     const totals = await writeRows(tx, { ...context, reservedCodes: codesInFile }, kind, rows, unread, why);
     const wrong = faults.count() + totals.faults.length + totals.refusals.length > 0;
     return wrong || dryRun ? { totals, problem: true } : { totals };
   };
-  const answer = await (rows.length > rowsUnderLock ? writeAside(book, work) : book.write(work));
+  const isLong = rows.length > rowsUnderLock || jars > jarsUnderLock;
+  const answer = await (isLong ? writeAside(book, work) : book.write(work));
   const totals = answer?.totals ?? { ...nothingYet(), refusals: [{ line: 1, sentence: writtenMeanwhile }] };
   faults.add(totals.faults);
   const nothing = faults.count() > 0 || totals.refusals.length > 0;
@@ -89,10 +95,25 @@ export async function importRows(
 
 /** Each takes some milliseconds; more of them wait on a copy of the book, so that a tap never waits for the file. */
 const rowsUnderLock = 50;
+/** Some 0.1 s of drawing codes and writing jars. */
+const jarsUnderLock = 2000;
+/** Each jar is a row of its own, as long in the moving in as any other. */
+const mostJars = 200_000;
 const rowsABreath = 50;
 const letOthersGo = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 const writtenMeanwhile =
   'Others wrote about lots of this file each time it was read. Nothing of it was written: send it again when nobody is entering anything about them.';
+
+const jarsMade = (kind: Kind, body: object): number =>
+  kind.noun === 'pack' && 'jars' in body && typeof body.jars === 'number' ? body.jars : 0;
+
+const tooManyJars = (jars: number): Fault => ({
+  field: 'jars',
+  column: 'jars',
+  line: 1,
+  expected: `at most ${mostJars.toLocaleString('en-US')} jars in one file: split it into several files`,
+  got: jars.toLocaleString('en-US'),
+});
 
 /** Counts the faults of a file and keeps only the first: one of a million cells may have as many. */
 function faultTally(of: readonly Fault[]) {
