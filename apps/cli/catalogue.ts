@@ -237,6 +237,7 @@ export const catalogue: readonly Described[] = [
   },
 ];
 
+/** The catalogue's entry of a command by its name; throws where there is none, which is a fault of the program. */
 export function described(name: string): Described {
   const found = catalogue.find((each) => each.name === name);
   if (!found) throw new Error(`The catalogue has no command ${name}`);

@@ -14,6 +14,7 @@ export class NotWritable extends Error {}
 /** Whoever read the document went away before it was whole. */
 export class ReaderGone extends Error {}
 
+/** The error for a destination that can't be written, worded as the refusal of the option `--out`. */
 export const notWritable = (expected: string, got: string): NotWritable =>
   new NotWritable(`Out: expected ${expected}, got ${got}`);
 

@@ -4,6 +4,7 @@ import { type CommandContext, optionText } from './command.js';
 /** fillTemps → fill-temps: a record's fields as options. */
 export const optionOf = (field: string): string => field.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
 
+/** The fields of a record as command options, all of them text: `fillTemps` → `fill-temps`. */
 export const fieldOptions = (fields: Fields, without: readonly string[] = []): Record<string, 'text'> =>
   Object.fromEntries(
     Object.keys(fields)
@@ -11,6 +12,7 @@ export const fieldOptions = (fields: Fields, without: readonly string[] = []): R
       .map((name) => [optionOf(name), 'text' as const]),
   );
 
+/** What `--help` says of each option: the field's label, example and hint. */
 export const fieldMeaning = (fields: Fields): Record<string, string> =>
   Object.fromEntries(
     Object.entries(fields).map(([name, field]) => [

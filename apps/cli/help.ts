@@ -18,6 +18,7 @@ export function help(exit: number, some: readonly Described[] = catalogue): numb
   return exit;
 }
 
+/** Prints one command's usage and options to standard output; the result is the exit status 0. */
 export function commandHelp(command: Command): number {
   const meaning = Object.entries(command.options ?? {}).map(
     ([name, kind]) =>

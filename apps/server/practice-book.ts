@@ -11,6 +11,7 @@ export interface PracticeBook {
   readonly close: () => Promise<void>;
 }
 
+/** The path of the practice book below the data folder. */
 export const practiceFile = ({ folder }: Pick<Settings, 'folder'>): string => join(folder, 'practice', 'book.sqlite');
 
 /** The practice book has a folder, a log and a household of its own, always in SQLite: it is nobody's record. */

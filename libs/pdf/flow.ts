@@ -41,6 +41,7 @@ export function openSection(
   return { paper, element, bookmark };
 }
 
+/** Ends a section in the document's structure tree. */
 export function closeSection(section: Section): void {
   section.element.end();
 }

@@ -65,6 +65,7 @@ const footDropPt = 24;
 const countPt = 26;
 const marginPt = { side: 40, top: 44, bottom: 46 };
 
+/** Begins a tagged PDF with its title, language and fonts. */
 export function openPaper(title: PaperTitle): Paper {
   const doc = new PDFDocument({
     size: title.size ?? 'LETTER',
@@ -123,6 +124,7 @@ export function makeRoom(paper: Paper, heightPt: number): boolean {
   return true;
 }
 
+/** Draws the last foot and ends the document; its stream then ends too. */
 export function closePaper(paper: Paper): void {
   drawFoot(paper);
   paper.root.end();
@@ -157,6 +159,7 @@ export function write(paper: Paper, text: string, xPt: number, yPt: number, mark
   return widthPt;
 }
 
+/** Draws a rule across the text width at `yPt`. */
 export function rule(paper: Paper, yPt: number, weightPt = 0.5, colour: string = ink.rule): void {
   paper.doc
     .moveTo(paper.leftPt, yPt)

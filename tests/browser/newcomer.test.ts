@@ -204,7 +204,7 @@ describe.each([
     await page.waitForURL(`**/lots/${boil}`);
     const line = page.locator('.ledger li').first();
     expect(await line.locator('ins').textContent()).toBe('218.1 °F');
-    expect(await line.locator('del').textContent()).toBe('217.9 F');
+    expect(await line.locator('del').textContent()).toBe('217.9 °F');
     expect(await line.textContent()).toContain('read the wrong line of the sheet');
   });
 

@@ -10,6 +10,7 @@ export const cardQuery = z.object({
   card: z.enum(names).describe(names.map((name) => `${name}: ${lotCardNames[name]}`).join('; ')),
 });
 
+/** A lot's cards (case tags, shelf tags and the like) as a PDF to download; a refusal where the lot is unknown. */
 export async function lotCards(principal: Principal, code: string, card: LotCardName): Promise<Download | Refusal> {
   const cards = await cardsOfLot(principal.book.read, principal.writeContext, code, card);
   if ('problem' in cards) return cards;

@@ -25,8 +25,10 @@ export interface Operation {
 
 const operationKey = 'boilbook:operation';
 
+/** Decorates a controller method with its part of the OpenAPI description. */
 export const Describe = (operation: Operation): MethodDecorator => SetMetadata(operationKey, operation);
 
+/** The description that `Describe` put on a method; undefined for a method that the description leaves out. */
 export const operationOf = (method: object): Operation | undefined =>
   Reflect.getMetadata(operationKey, method) as Operation | undefined;
 

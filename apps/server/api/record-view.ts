@@ -23,6 +23,7 @@ export async function findKept(reader: SugarhouseReader, kind: Kind, id: string)
   return findByOwnId(reader, kind.kind, id);
 }
 
+/** A stored record as the API answers it; of a lot its status and verdict are read too. */
 export async function recordView(reader: SugarhouseReader, kind: Kind, saved: StoredRecord): Promise<RecordView> {
   return viewOf(kind, saved, isLotKind(kind) ? await findLot(reader, saved.id) : undefined);
 }

@@ -35,4 +35,5 @@ export const lotColumns = {
 /** A moment of the record to the minute, as a table sorts and shows it. */
 export const minuteText = (moment: string): string => moment.slice(0, 16).replace('T', ' ');
 
+/** The address of a row's lot page. */
 export const lotAddress = ({ lot }: LotRow): string => `/lots/${encodeURIComponent(lot.code)}`;

@@ -180,8 +180,10 @@ function portionViews(name: string, posted: Posted, sources: readonly Source[]):
   }));
 }
 
+/** The first text posted under a name, trimmed; empty where none was. */
 export const one = (value: string | string[] | undefined): string =>
   (Array.isArray(value) ? (value[0] ?? '') : (value ?? '')).trim();
+/** All texts posted under a name, trimmed, without blanks. */
 export const all = (value: string | string[] | undefined): string[] =>
   (Array.isArray(value) ? value : value === undefined ? [] : [value]).map((each) => each.trim()).filter(Boolean);
 

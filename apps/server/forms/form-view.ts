@@ -14,6 +14,7 @@ export interface FormContext extends SugarhouseContext {
   readonly measures: Measures;
 }
 
+/** The house's context for a form, with the units that it measures in: °F and gallons where no house is set up. */
 export async function formContext(principal: Principal): Promise<FormContext> {
   const houseContext = await sugarhouseContextFor(principal);
   return {
@@ -89,6 +90,7 @@ const sentencesFor = (problem: Problem): string[] =>
       ]
     : sentencesOf(problem);
 
+/** The HTTP status of a form's page: 200, or that of the problem it shows. */
 export const statusFor = (problem: Problem | undefined): number => (problem ? problemStatus(problem) : 200);
 
 const faultsOf = (problem: Problem | undefined): readonly Fault[] =>

@@ -8,6 +8,7 @@ const mostRows = 30;
 /** The name that a box of a row is posted under. */
 export const rowBox = (name: string, n: number, part: keyof ReadingRow): string => `${name}~row~${n}~${part}`;
 
+/** All rows of a readings field as they were posted, blank ones too, so that each keeps its place on the page. */
 export function readingRows(name: string, posted: Posted): ReadingRow[] {
   const box = (n: number, part: keyof ReadingRow): string => {
     const value = posted[rowBox(name, n, part)];

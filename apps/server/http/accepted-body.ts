@@ -60,5 +60,6 @@ const mediaTypes: Readonly<Record<BodyKind, readonly string[]>> = {
 
 const mediaType = (header: string): string => (header.split(';', 1)[0] ?? '').trim().toLowerCase();
 
+/** A size in MiB or KiB, for sentences: `10 MiB`. */
 export const sizeText = (bytes: number): string =>
   bytes >= 1024 * 1024 ? `${bytes / (1024 * 1024)} MiB` : `${bytes / 1024} KiB`;

@@ -12,6 +12,7 @@ export function setFlashMessages(reply: FastifyReply, notes: readonly string[]):
   void reply.setCookie(name, value, { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
 }
 
+/** The messages that the previous answer left in its cookie, at most twenty; none where the cookie can't be read. */
 export function notedIn(request: FastifyRequest): string[] {
   const value = request.cookies?.[name];
   if (value === undefined) return [];
@@ -23,6 +24,7 @@ export function notedIn(request: FastifyRequest): string[] {
   }
 }
 
+/** Clears the messages once they have been shown. */
 export function clearFlashMessages(request: FastifyRequest, reply: FastifyReply): void {
   if (request.cookies?.[name] !== undefined) void reply.clearCookie(name, { path: '/' });
 }

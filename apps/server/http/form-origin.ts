@@ -16,6 +16,10 @@ export interface Origin {
   readonly person: string;
 }
 
+/**
+ * Which book, house and person a form is drawn for, to recognise one that was kept from another; undefined for keys
+ * and visitors.
+ */
 export async function originOf(principal: Principal): Promise<Origin | undefined> {
   if (principal.kind === 'nobody' || principal.kind === 'key') return undefined;
   return {

@@ -27,6 +27,7 @@ function ownNames(): string[] {
   return [...addresses.map((each) => bracketed(each.toLowerCase())), own, `${own}.local`, `${own}.lan`];
 }
 
+/** Whether a host name or address means this machine itself. */
 export const isLoopback = (host: string): boolean => host === 'localhost' || host === '::1' || /^127\./.test(host);
 
 const bracketed = (address: string): string => (address.includes(':') ? `[${address}]` : address);

@@ -20,4 +20,5 @@ export function readHouse(request: FastifyRequest, reply: FastifyReply, key: str
   });
 }
 
+/** Forgets the choice of a member's house, so that the person's own is read again. */
 export const readOwnHouse = (reply: FastifyReply): void => void reply.clearCookie(name, { path: '/' });

@@ -42,6 +42,7 @@ const scripts = [
 
 type Answer = (request: FastifyRequest, reply: FastifyReply) => unknown;
 
+/** All style sheets as one file, with its content type and validator. */
 export function styleSheet(): Answer {
   return oneAnswer('text/css', joined('styles', sheets, 'css'));
 }

@@ -5,6 +5,7 @@ import { rights, rightTo } from '#libs/actions/accounts/rights.js';
 import { mayEnter } from './access.js';
 import type { Principal } from './principal.js';
 
+/** Whether the principal's role may write this kind of thing; for buttons, as the guard asks by itself. */
 export const mayWrite = (principal: Principal, what: keyof typeof rights): boolean =>
   mayEnter(principal.role, rights[what]);
 

@@ -19,5 +19,6 @@ const shapeOf = (path: string): RegExp =>
       .replace(/\*/g, '.*')}$`,
   );
 
+/** The value of an `Allow` header: the methods of an address, sorted. */
 export const allowOf = (rows: readonly RouteRow[]): string =>
   [...new Set(rows.map((row) => row.method))].sort().join(', ');

@@ -14,6 +14,7 @@ export interface ProblemDetails {
   readonly requestId?: string;
 }
 
+/** The HTTP status of a problem on pages; `apiDetails` differs for two kinds under /api. */
 export function problemStatus(problem: Problem): number {
   switch (problem.kind) {
     case 'invalid':
@@ -34,6 +35,7 @@ export function apiDetails(problem: Problem): ProblemDetails {
   return problem.kind === 'key-used' ? { ...details, status: 422 } : details;
 }
 
+/** A problem as RFC 9457 details, with at most the first hundred faults. */
 export function problemDetails(problem: Problem): ProblemDetails {
   return {
     type: `urn:boilbook:problem:${problem.kind}`,

@@ -51,6 +51,7 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   return plainDetails(500, 'A fault of the program', detail);
 }
 
+/** Answers with problem details: as JSON under /api, else as a page in words. */
 export async function sendDetails(
   request: FastifyRequest,
   reply: FastifyReply,
@@ -70,6 +71,7 @@ export async function sendDetails(
   await reply.code(details.status).type('text/html; charset=utf-8').send(html);
 }
 
+/** Whether the request's address is under /api. */
 export const isApi = (request: FastifyRequest): boolean => /^\/api(\/|\?|$)/.test(request.url);
 
 function statusOf(fault: unknown): number {

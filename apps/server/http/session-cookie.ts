@@ -9,6 +9,9 @@ export function sessionToken(request: FastifyRequest): { token: string; practice
   return parts?.[2] === undefined ? undefined : { token: parts[2], practice: parts[1] !== undefined };
 }
 
+/**
+ * Sets the session cookie: http-only, same site, and with the `__Host-` prefix under https. `until` is when it ends.
+ */
 export function setSession(
   request: FastifyRequest,
   reply: FastifyReply,
@@ -31,6 +34,7 @@ export function setSession(
 const secondsUntil = (request: FastifyRequest, until: Date): number =>
   Math.max(1, Math.round((until.getTime() - request.visitor.writeContext.now.getTime()) / 1000));
 
+/** Clears the session cookie under both of its names. */
 export function clearSession(reply: FastifyReply): void {
   void reply.clearCookie(name, { path: '/' }).clearCookie(`__Host-${name}`, { path: '/', secure: true });
 }
@@ -41,6 +45,9 @@ const link = 'boilbook-link';
 /** A mark that the person signed in here before; it opens nothing. */
 export const knownDevice = (request: FastifyRequest): string | undefined => request.cookies[known];
 
+/**
+ * Marks this device, for a year, as one that the person has signed in on: its tries are counted apart from strangers'.
+ */
 export function setKnownDevice(request: FastifyRequest, reply: FastifyReply, mark: string): void {
   const secure = request.protocol === 'https';
   void reply.setCookie(known, mark, { path: '/sign-in', httpOnly: true, sameSite: 'lax', secure, maxAge: 31_536_000 });
@@ -50,6 +57,7 @@ export function setKnownDevice(request: FastifyRequest, reply: FastifyReply, mar
 export const linkOpened = (request: FastifyRequest, linkHash: string): boolean =>
   (request.cookies[link] ?? '').split('.').includes(linkHash.slice(0, 16));
 
+/** Remembers the last ten guest links opened on this device by the start of their hashes. */
 export function setLinkOpened(request: FastifyRequest, reply: FastifyReply, linkHash: string, until: Date): void {
   const before = (request.cookies[link] ?? '').split('.').filter((each) => /^[0-9a-f]{16}$/.test(each));
   const value = [...before.slice(-9), linkHash.slice(0, 16)].join('.');

@@ -11,6 +11,7 @@ export function offerUndo(reply: FastifyReply, entries: readonly number[]): void
   void reply.setCookie(name, entries.join('.'), { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
 }
 
+/** The entries that may be undone, as the cookie of the last save has them; undefined where it has none. */
 export function undoOffered(request: FastifyRequest): string | undefined {
   const value = request.cookies?.[name] ?? '';
   return entriesNamed(value).length > 0 ? value : undefined;
@@ -22,6 +23,7 @@ export const entriesNamed = (value: string): number[] =>
     ? [...new Set(value.split('.').map(Number))].slice(0, mostEntries)
     : [];
 
+/** Withdraws the offer to undo. */
 export function clearUndo(request: FastifyRequest, reply: FastifyReply): void {
   if (request.cookies?.[name] !== undefined) void reply.clearCookie(name, { path: '/' });
 }

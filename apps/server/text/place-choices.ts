@@ -14,6 +14,7 @@ export function placeChoices(chosen: string): readonly Choice[] {
   return withChosen([...own, ...others], chosen).map((name) => ({ value: name, text: name }));
 }
 
+/** The time zones to choose from, with the one chosen even where it isn't among them. */
 export const zoneChoices = (chosen: string): readonly Choice[] =>
   withChosen(zones, chosen).map((zone) => ({
     value: zone,

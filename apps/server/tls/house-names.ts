@@ -19,11 +19,13 @@ export const privateNetworks = [
   `${'00'.repeat(15)}01${'ff'.repeat(16)}`,
 ] as const;
 
+/** Whether an IP address is private, link-local or loopback, so that a certificate of our own may name it. */
 export const isPrivateAddress = (address: string): boolean =>
   isIPv4(address)
     ? /^(10\.|172\.(1[6-9]|2\d|3[01])\.|192\.168\.|169\.254\.|127\.)/.test(address)
     : isIP(address) === 6 && (/^f[cd]/i.test(address) || address === '::1');
 
+/** Whether a host name ends as names of a local network do, such as `.local`. */
 export const isLocalName = (name: string): boolean =>
   /^[a-z0-9-]+(\.[a-z0-9-]+)*$/.test(name) && localEndings.some((end) => name === end || name.endsWith(`.${end}`));
 

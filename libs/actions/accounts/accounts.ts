@@ -122,6 +122,7 @@ export function addKey(
   });
 }
 
+/** Ends an API key as of `now`; a refusal where the house has no such key. */
 export function endKey(
   book: Book,
   sugarhouse: string,

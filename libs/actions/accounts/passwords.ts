@@ -21,6 +21,7 @@ export function readPassword(typed: string, guessable: readonly string[] = []): 
   return { value: password };
 }
 
+/** The Argon2 hash of a password, which is first brought to Unicode NFKC so that any keyboard types the same. */
 export const hashPassword = (password: string): Promise<string> => hash(password.normalize('NFKC'), cost);
 
 /** Takes as long for somebody who isn't in the book as for somebody who is. */

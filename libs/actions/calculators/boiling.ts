@@ -45,6 +45,10 @@ export interface BoilingInput {
   readonly elevation: Length | undefined;
 }
 
+/**
+ * Where water boils, in °C, by exactly one of: as read, by station pressure, by elevation. A refusal where none or
+ * several are given.
+ */
 export function boilingWaterOf(input: BoilingInput): { celsius: number; words: string; sources: string[] } | Refusal {
   const ways = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
   if (ways.length !== 1)

@@ -108,11 +108,17 @@ export const boilingWater: Read<Temperature> = (text) => {
 export const someVolume = (text: string, options: ParseOptions): Parsed<Volume> =>
   aboveZero(volume(text, options), (value) => value.millilitres, text);
 
+/** Parses a temperature with its unit, without any limit of a record's field. */
 export const anyTemperature: Read<Temperature> = (text) => parseTemperature(text);
+/** Parses a station pressure such as `29.4 inHg` or `98.2 kPa`. */
 export const pressure: Read<Pressure> = (text) => parsePressure(text);
+/** Parses an elevation in feet or metres. */
 export const elevation: Read<Length> = (text) => parseElevation(text);
+/** Parses a length above zero. */
 export const length: Read<Length> = (text) => aboveZero(parseLength(text), (value) => value.millimetres, text);
+/** Parses a mass above zero. */
 export const mass: Read<Mass> = (text) => aboveZero(parseMass(text), (value) => value.grams, text);
+/** Parses an area above zero. */
 export const area: Read<Area> = (text) => aboveZero(parseArea(text), (value) => value.squareMillimetres, text);
 
 /** A box that is ticked or an option that is there. */
@@ -123,15 +129,19 @@ export const flag: Read<boolean> = (text) =>
       ? { value: false }
       : { mismatch: { expected: 'yes or no', got: `"${text}"` } };
 
+/** A parsed quantity that must be above zero; a mismatch where it is not. */
 export function aboveZero<T>(parsed: Parsed<T>, amount: (value: T) => number, text: string): Parsed<T> {
   if (parsed.mismatch || amount(parsed.value) > 0) return parsed;
   return { mismatch: { expected: 'more than nothing', got: `"${text.trim()}"` } };
 }
 
+/** A number with a fixed count of decimals. */
 export const fixed = (value: number, decimals = 1): string => value.toFixed(decimals);
+/** A temperature in °F and °C, with one decimal each. */
 export const bothDegrees = (celsius: number): string => `${fixed(fahrenheitOf(celsius))} °F (${fixed(celsius)} °C)`;
 export const onlyDensity = 'Only a density reading proves density; a thermometer says when to take one.';
 
+/** A volume in US and metric units: fluid ounces and millilitres below a quart, else gallons and litres. */
 export const amount = (millilitres: number): string =>
   millilitres < millilitresIn.qt
     ? `${fixed(millilitres / millilitresIn['fl oz'])} US fl oz (${fixed(millilitres, 0)} mL)`

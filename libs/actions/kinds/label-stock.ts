@@ -98,6 +98,10 @@ export const labelStocks = kind({
   },
 });
 
+/**
+ * The sheet's geometry in mm out of its fields: labels touch where no pitch is given, corners are square where no
+ * radius is.
+ */
 export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry {
   const { columns, rows, labelWidth, labelHeight } = body;
   return {
@@ -134,6 +138,7 @@ function stockProblem(geometry: SheetGeometry): Problem | undefined {
   return faults.length > 0 ? refused('bad-stock', faults.map(sentence).join(' ')).problem : undefined;
 }
 
+/** A fault as a sentence: a capital in front and a full stop behind. */
 export const sentence = (fault: string): string => `${fault.charAt(0).toUpperCase()}${fault.slice(1)}.`;
 
 /** Each stock that comes with the book is a file of its name. */

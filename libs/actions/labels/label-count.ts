@@ -16,6 +16,7 @@ export interface LabelRun {
   readonly what?: string;
 }
 
+/** Labels printed and spoiled of a pack of `jars` jars, out of its recorded label runs. */
 export async function labelCountOf(reader: SugarhouseReader, pack: string, jars: number): Promise<LabelCount> {
   const runs = await recordsAbout(reader, pack, 'labels');
   return countLabels(
@@ -24,6 +25,7 @@ export async function labelCountOf(reader: SugarhouseReader, pack: string, jars:
   );
 }
 
+/** The same out of label runs that were read already. */
 export function countLabels(runs: readonly LabelRun[], jars: number): LabelCount {
   const spans = (spoiled: boolean) =>
     runs

@@ -34,6 +34,7 @@ export interface LabelledJars {
   readonly leftOut: readonly JarSpan[];
 }
 
+/** The requested jars without those held; a refusal where all of them are held. */
 export function labelledJars(may: MayGo, request: JarSpan): LabelledJars | Refusal {
   const leftOut = may.held
     .filter((span) => touches([request], span))
@@ -52,6 +53,7 @@ export function labelledJars(may: MayGo, request: JarSpan): LabelledJars | Refus
 export const leftOutSentences = ({ leftOut }: LabelledJars): string[] =>
   leftOut.length === 0 ? [] : [`Held, and left out: ${formatSpans(leftOut)}.`];
 
+/** How many labels a run has: one for each jar of its spans. */
 export const labelCountIn = ({ spans }: LabelledJars): number =>
   spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
 

@@ -41,10 +41,12 @@ export async function saveLogo(
   return { logo };
 }
 
+/** Removes the house's logo from labels printed from now on. */
 export async function removeLogo(book: Book, { sugarhouse }: Pick<WriteContext, 'sugarhouse'>): Promise<void> {
   await book.writeHousehold((sql) => saveNote({ sql, sugarhouse }, note, ''));
 }
 
+/** The house's logo; undefined where it has none. */
 export async function keptLogo(reader: SugarhouseReader): Promise<KeptLogo | undefined> {
   const text = await findNote(reader, note);
   if (!text) return undefined;

@@ -13,11 +13,13 @@ export interface StockLastUsed {
 const stockNote = (name: string): string => `label-stock ${name}`;
 const newestNote = 'label-stock-last-used';
 
+/** Remembers how a stock was printed last, and that it is the newest used. */
 export async function saveLastUsed(reader: SugarhouseReader, stock: string, used: StockLastUsed): Promise<void> {
   await saveNote(reader, stockNote(stock), `${used.rightTenths} ${used.downTenths} ${used.ended}`);
   await saveNote(reader, newestNote, stock);
 }
 
+/** How a stock was printed last: its shift in tenths of a mm and the places used of its last sheet. */
 export async function lastUsed(reader: SugarhouseReader, stock: string): Promise<StockLastUsed | undefined> {
   const note = await findNote(reader, stockNote(stock));
   if (note === undefined) return undefined;
@@ -25,6 +27,7 @@ export async function lastUsed(reader: SugarhouseReader, stock: string): Promise
   return { rightTenths, downTenths, ended };
 }
 
+/** A shift in mm as whole tenths of a mm; no shift where none is given. */
 export const tenthsOf = (nudge: { rightMm: number; downMm: number } = { rightMm: 0, downMm: 0 }) => ({
   rightTenths: Math.round(nudge.rightMm * 10),
   downTenths: Math.round(nudge.downMm * 10),

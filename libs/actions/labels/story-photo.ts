@@ -51,12 +51,14 @@ export async function saveStoryPhoto(
   return kept;
 }
 
+/** Removes the photo of the public jar page. */
 export async function removeStoryPhoto(book: Book, { sugarhouse }: Pick<WriteContext, 'sugarhouse'>): Promise<void> {
   await book.writeHousehold(async (sql) => {
     for (const name of [note, imageNote]) await saveNote({ sql, sugarhouse }, name, '');
   });
 }
 
+/** The description of the photo of the public jar page, without its bytes; undefined where there is none. */
 export async function keptStoryPhoto(reader: SugarhouseReader): Promise<KeptStoryPhoto | undefined> {
   const text = await findNote(reader, note);
   return text ? (JSON.parse(text) as KeptStoryPhoto) : undefined;

@@ -86,6 +86,7 @@ async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): P
   return accepting?.lot === lot ? [...before, ...accepting.findings] : before;
 }
 
+/** All lead tests of the house, with their result in parts per billion. */
 export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
   return (await recordsOf({ sql, sugarhouse }, 'lead-test')).map(({ id, atUtc, body }) => {
     const lead = body['lead'] as { readonly typed: string; readonly ppb: number };

@@ -21,6 +21,7 @@ export interface PackAsItStands extends PackBody {
   readonly defoamerAllergens: string;
 }
 
+/** A pack as its corrective actions left it: their readings in place of the old ones, for the jars they name. */
 export function packAfterActions(pack: PackBody, actions: readonly ActionBody[]): PackAsItStands {
   let stands: PackAsItStands = {
     ...pack,

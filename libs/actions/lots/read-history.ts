@@ -21,6 +21,7 @@ export function historyLines(entries: readonly NumberedEntry[], own: RecordKind)
   });
 }
 
+/** First entries that were typed more than a day after what they record, with how late in whole hours. */
 export function lateEntries(entries: readonly NumberedEntry[]): LateEntry[] {
   return entries
     .filter((entry) => entry.deed === 'record' || entry.deed === 'act')

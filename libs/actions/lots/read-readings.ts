@@ -14,11 +14,13 @@ interface Circumstances {
   readonly inDoubt?: boolean;
 }
 
+/** A temperature as a reading of the season's documents; empty where it was not read. */
 export const temperatureReading = (kind: ReadingKind, read: Temperature | undefined, of: Circumstances): Reading[] =>
   read
     ? [{ kind, typed: read.typed, unit: read.unit, number: read.degrees, celsius: read.celsius, ...circumstances(of) }]
     : [];
 
+/** A density as a reading of the season's documents; empty where it was not read. */
 export const densityReading = (kind: ReadingKind, read: DensityReading | undefined, of: Circumstances): Reading[] =>
   read
     ? [{ kind, typed: read.typed, unit: read.scale, number: read.reading, celsius: null, ...circumstances(of) }]
@@ -71,6 +73,7 @@ function takenAt(fill: FillReading, packedAt: string): string | null {
   return `${packedAt.slice(0, 10)}T${clock}${packedAt.slice(19)}`;
 }
 
+/** What was read in a boil, in the order of its work. */
 export function boilReadings(boil: BoilBody): Reading[] {
   const of = { at: null, by: boil.by };
   return [
@@ -85,11 +88,13 @@ export function boilReadings(boil: BoilBody): Reading[] {
 export const panReadings = (line: LineBody): Reading[] =>
   temperatureReading(line.what === 'draw-off' ? 'draw' : 'pan', line.temperature, { at: line.at, by: line.by });
 
+/** What was read at a draw-off. */
 export const drawReadings = (draw: DrawBody): Reading[] => [
   ...temperatureReading('draw', draw.temp, { at: draw.drawnAt, by: draw.by }),
   ...temperatureReading('filter', draw.filterTemp, { at: draw.drawnAt, by: draw.by }),
 ];
 
+/** What was read of gathered sap. */
 export const gatheringReadings = (gathering: GatheringBody): Reading[] => [
   ...densityReading('sap sugar', gathering.sugar, { at: gathering.gatheredAt, by: gathering.by }),
   ...temperatureReading('sap temperature', gathering.temperature, { at: gathering.gatheredAt, by: gathering.by }),

@@ -106,6 +106,7 @@ export interface TraceRead {
   readonly accounts: ReadonlyMap<string, PackAccount>;
 }
 
+/** Traces a jar or a lot, by its code as typed, to its sap and to its buyers; a refusal where nothing has that code. */
 export async function traceRead(
   reader: SugarhouseReader,
   typed: string,
@@ -241,6 +242,7 @@ const tracedPack = (pack: Lot, balance: JarBalance): TracedPack => ({
   jars: jarsOf(balance),
 });
 
+/** A pack's balance as `book trace` answers it. */
 export const jarsOf = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): Jars => ({
   made,
   onHand,

@@ -45,6 +45,7 @@ export interface ReadPhoto {
   readonly caption: string;
 }
 
+/** Checks a photo and its caption and makes the image that is stored; nothing is written. */
 export async function readPhoto(bytes: Uint8Array, caption: string): Promise<ReadPhoto | Refusal> {
   const text = caption.trim();
   if (text.length > longestCaption)

@@ -30,6 +30,7 @@ export function placeList(): readonly { readonly id: string; readonly name: stri
 export const placeExpected =
   'a place such as Vermont, NY, Ontario or us-standard; any US state or Canadian province is taken';
 
+/** Whether the answer is a refusal and no place. */
 export function isRefusal(answer: PlaceRules | Refusal): answer is Refusal {
   return 'problem' in answer;
 }

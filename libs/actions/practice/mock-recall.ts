@@ -66,6 +66,7 @@ export async function beginPractice(book: Book, context: WriteContext): Promise<
   return 'problem' in begun ? begun : practiceBegun(book, context, begun.id);
 }
 
+/** A mock recall that was begun: its jar and when; a refusal where there is none of that id. */
 export async function practiceBegun(book: Book, context: WriteContext, id: string): Promise<PracticeBegun | Refusal> {
   const saved = await findRecord(sugarhouseReader(book.read, context.sugarhouse), 'practice-recall', id);
   const first = saved && (await findEntry(book.read, saved.firstSeq));

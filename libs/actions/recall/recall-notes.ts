@@ -23,6 +23,7 @@ export const recallNoteFields = {
   }),
 } satisfies Fields;
 
+/** Why the notes of a recall can't be taken (one is too long); undefined where they can. */
 export function recallNotesFault(notes: RecallNotes): Refusal | undefined {
   for (const [field, text] of Object.entries(notes)) {
     const long = reasonTooLong(String(text));

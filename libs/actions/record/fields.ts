@@ -50,12 +50,14 @@ interface FieldText {
 /** `recorded` is the text that the record holds already: what it says stays readable, though no new record may say it. */
 type Read<T> = (text: string, options: ParseOptions, recorded?: string) => Parsed<T>;
 
+/** A field that must be filled. */
 export const needed = <T>(read: Read<T>, label: FieldText): Field<T> => ({
   ...plain(read, label),
   read,
   needed: true,
   blank: undefined as T,
 });
+/** A field that may be blank and is then absent from the body. */
 export const maybe = <T>(read: Read<T>, label: FieldText): Field<T | undefined> => ({
   ...plain(read, label),
   read,
@@ -69,6 +71,7 @@ export const orElse = <T>(read: Read<T>, blank: T, label: FieldText): Field<T> =
   needed: false,
   blank,
 });
+/** A field of free text; empty where nothing was typed. */
 export const freeText = (input: FieldText): Field<string> => orElse(text, '', input);
 
 const plain = (
@@ -86,7 +89,9 @@ const plain = (
   ...(suggestions ? { suggestions } : {}),
 });
 
+/** Takes any text as it is. */
 export const text: Read<string> = (typed) => ({ value: typed });
+/** Parses a date and time, to come or past; without an offset it is of the house's time zone. */
 export const moment: Read<string> = (typed, options) => parseMoment(typed, options.zone);
 /** When something happened: not in the future, but for clocks that differ a little. */
 export const happened: Read<string> = (typed, options, recorded) => {
@@ -96,24 +101,33 @@ export const happened: Read<string> = (typed, options, recorded) => {
   return { mismatch: { expected: notYet(options), got: `"${typed}"` } };
 };
 export const clocksDifferMinutes = 10;
+/** What a time in the future was expected to be, with the time by this computer's clock. */
 export const notYet = ({ zone, now }: ParseOptions): string =>
   `a time that has been: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
+/** Parses a day, `2026-03-18`. */
 export const day: Read<string> = (typed) => parseDay(typed);
+/** Parses a temperature, which needs its unit. */
 export const temperature: Read<import('#libs/syrup/quantities/quantities.js').Temperature> = (typed) =>
   parseTemperature(typed);
+/** Parses a density in °Bx, °Bé or as specific gravity. */
 export const density: Read<import('#libs/syrup/quantities/quantities.js').DensityReading> = (typed) =>
   parseDensity(typed);
+/** Parses a volume; in a Canadian book a bare gallon is refused, since it could be either. */
 export const volume: Read<import('#libs/syrup/quantities/quantities.js').Volume> = (typed, options) =>
   parseVolume(typed, options.volumes);
+/** Parses a percentage from 0 to 100. */
 export const percent: Read<import('#libs/syrup/quantities/quantities.js').Percent> = (typed) => parsePercent(typed);
+/** Parses a container: its kind and volume, `glass jar 8 fl oz`. */
 export const container: Read<import('#libs/syrup/quantities/container.js').Container> = (typed, options) =>
   parseContainer(typed, options.volumes);
+/** Parses the readings of a pack, parted by `;` or `|`. */
 export const fillReadings: Read<readonly import('#libs/syrup/quantities/fill-readings.js').FillReading[]> = (
   typed,
   _,
   recorded,
 ) => parseFillReadings(typed, recorded);
 
+/** Parses the initials or short name of a user of the book. */
 export const initials: Read<string> = (typed) =>
   /^[\p{L}\p{N}][\p{L}\p{N} .'’-]{0,39}$/u.test(typed)
     ? { value: typed }
@@ -154,6 +168,7 @@ export const count: Read<number> = (typed) =>
     ? { value: Number(typed) }
     : { mismatch: { expected: 'a whole number like 24', got: `"${typed}"` } };
 
+/** Parses one of the given words, in any case and with spaces or `_` for dashes. */
 export const choice =
   <const C extends readonly string[]>(...choices: C): Read<C[number]> =>
   (typed) => {
@@ -179,6 +194,7 @@ export interface AskedPortion {
   readonly lot: string;
   readonly volume?: Pick<import('#libs/syrup/quantities/quantities.js').Volume, 'typed' | 'millilitres'> | undefined;
 }
+/** Parses lots with amounts, `26077A:3 gal;26078A`; without an amount all that is left is meant. */
 export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
   const asked: AskedPortion[] = [];
   for (const part of parts(typed)) {
@@ -191,6 +207,7 @@ export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
   }
   return lotNamedTwice(asked) ?? { value: asked };
 };
+/** The fault of a list that names a lot twice; undefined where each stands once. */
 export function lotNamedTwice(asked: readonly AskedPortion[]): { mismatch: Mismatch } | undefined {
   const named = new Set<string>();
   const twice = asked.find(({ lot }) => named.size === named.add(lot).size);
@@ -203,6 +220,7 @@ const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch }
   },
 });
 
+/** The parts of a list that was typed as one text: parted by `;`, `|` or line breaks, without blanks. */
 export const parts = (typed: string): string[] =>
   typed
     .split(/[;|\n]/)

@@ -18,6 +18,7 @@ export interface ParsedField<T = unknown> {
     | { readonly value?: undefined; readonly faults: readonly BoxFault[] };
 }
 
+/** A field with the value that its edge has read. */
 export const parsedField = <T>(typed: string, value: T): ParsedField<T> => ({
   [isParsed]: true,
   typed,
@@ -31,6 +32,7 @@ export const faultyField = (typed: string, faults: readonly BoxFault[]): ParsedF
   result: { faults },
 });
 
+/** Whether a value was made by `parsedField` or `faultyField`. */
 export const isParsedField = (value: unknown): value is ParsedField =>
   typeof value === 'object' && value !== null && isParsed in value;
 

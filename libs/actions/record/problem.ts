@@ -40,10 +40,13 @@ export interface Refusal {
   readonly problem: Problem;
 }
 
+/** The refusal of one field that could not be understood. */
 export const invalid = (field: string, expected: string, got: string): Refusal => ({
   problem: { kind: 'invalid', faults: [{ field, expected, got }] },
 });
+/** The refusal of a code or id that the book doesn't have; `what` is the noun of the sentence. */
 export const unknown = (what: string, code: string): Refusal => ({ problem: { kind: 'unknown', what, code } });
+/** The refusal by a rule of the book, with the sentence that says which and why. */
 export const refused = (rule: string, sentence: string): Refusal => ({ problem: { kind: 'refused', rule, sentence } });
 
 /** The sentences a person reads: one for a rule, one for each fault. */

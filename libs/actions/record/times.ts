@@ -59,6 +59,7 @@ export function dayOf(moment: string): { year: number; dayOfYear: number } {
   return { year: date.year, dayOfYear: date.dayOfYear };
 }
 
+/** Whether this is a time zone by its IANA name. */
 export function isZone(zone: string): boolean {
   try {
     Temporal.Now.instant().toZonedDateTimeISO(zone);

@@ -31,6 +31,7 @@ export const voidable: readonly RecordKind[] = [
   ...(['gathering', 'receipt', 'boil', 'pack', 'line', 'draw', 'dispatch', 'count', 'spent'] as const),
   ...(['check', 'cleaning', 'filter'] as const),
 ];
+/** Whether records of this kind can be voided; the others are corrected. */
 export const mayBeVoided = (kind: RecordKind): boolean => voidable.includes(kind);
 
 /**
@@ -45,6 +46,7 @@ export const voidRecord = (
   why: string,
 ): Promise<Voided | Refusal> => book.write((tx) => voidRecordOn(tx, context, kind, id, why));
 
+/** Voids a record in an open write transaction: it did not happen. A refusal where others build on it. */
 export async function voidRecordOn(
   tx: WriteTransaction,
   context: WriteContext,

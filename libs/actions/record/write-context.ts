@@ -41,6 +41,7 @@ export interface SugarhouseContext {
   readonly parseOptions: ParseOptions;
 }
 
+/** Reads how the house measures and which rules its place has; the US grade standard where no place is set. */
 export async function loadSugarhouseContext(
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,

@@ -26,9 +26,11 @@ import { formatBoth } from '#libs/format/format-volume-pair.js';
 import { ticked } from '#libs/format/ticked.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
+/** The sap gathered in a year, for the season's documents. */
 export const readGatherings = async (reader: SugarhouseReader, year: number): Promise<Gathering[]> =>
   gatheringsFrom(await recordsOf(reader, 'gathering', year));
 
+/** The same out of records that were read already. */
 export function gatheringsFrom(records: readonly { readonly id: string; readonly body: GatheringBody }[]): Gathering[] {
   return records.map(({ id, body }) => ({
     id,
@@ -44,9 +46,11 @@ export function gatheringsFrom(records: readonly { readonly id: string; readonly
   }));
 }
 
+/** The sap and syrup bought in a year. */
 export const readReceipts = async (reader: SugarhouseReader, year: number): Promise<Receipt[]> =>
   receiptsFrom(await recordsOf(reader, 'receipt', year));
 
+/** The same out of records that were read already. */
 export function receiptsFrom(records: readonly { readonly id: string; readonly body: ReceiptBody }[]): Receipt[] {
   return records.map(({ id, body }) => ({
     id,
@@ -74,6 +78,7 @@ export const readBoils = async (
   return records.flatMap(({ id }) => known.get(id) ?? []);
 };
 
+/** Boils for the season's documents out of their records, with their readings and histories. */
 export async function boilsFrom(
   reader: SugarhouseReader,
   records: readonly { readonly id: string; readonly body: BoilBody }[],
@@ -118,6 +123,7 @@ export async function boilsFrom(
   return boils;
 }
 
+/** The draw-offs of a year. */
 export async function readDraws(reader: SugarhouseReader, year: number): Promise<Draw[]> {
   return (await recordsOf(reader, 'draw', year)).map(({ id, body }) => ({
     id,
@@ -154,6 +160,7 @@ export async function readDispatches(
 export const stoppedPlans = async (reader: SugarhouseReader): Promise<ReadonlySet<string>> =>
   new Set((await movementsStopped(reader)).map(({ id }) => id));
 
+/** A dispatch for the season's documents; one later than `asOf` is planned. */
 export const dispatchOf = (
   { id, body, typed }: { id: string; body: DispatchBody; typed: Readonly<Record<string, string>> },
   asOf: string,
@@ -175,6 +182,7 @@ export const dispatchOf = (
   planned: stopped.has(id) || Date.parse(body.sentAt) > Date.parse(asOf),
 });
 
+/** The counts of jars of a year. */
 export async function readCounts(reader: SugarhouseReader, year: number): Promise<CountRecord[]> {
   return (await recordsOf(reader, 'count', year)).map(({ id, body }) => ({
     id,
@@ -185,6 +193,7 @@ export async function readCounts(reader: SugarhouseReader, year: number): Promis
   }));
 }
 
+/** Sap and syrup of a year that went into no other lot. */
 export async function readDisposals(reader: SugarhouseReader, year: number): Promise<Disposal[]> {
   return (await recordsOf(reader, 'spent', year)).map(({ id, body }) => ({
     id,
@@ -198,6 +207,7 @@ export async function readDisposals(reader: SugarhouseReader, year: number): Pro
   }));
 }
 
+/** Boils with syrup that is not packed yet, at most a thousand. */
 export async function readSyrupLeft(reader: SugarhouseReader, year: number): Promise<Season['syrupLeft']> {
   const boils = await lotsWithSomeLeft(reader, 'boil', year, 1000);
   return boils
@@ -230,6 +240,7 @@ export async function readCarriedIn(
   return carried;
 }
 
+/** A lot that went in, with its amount as typed, or all of it with what that was. */
 export const inputOf = (portion: Portion): LotInput => ({
   code: portion.lot,
   volumeTyped: portion.typed || `all of it, ${formatBoth(portion.millilitres)}`,

@@ -48,6 +48,7 @@ export interface SeasonParts {
   readonly lots: Map<string, SeasonLot>;
   readonly boils: Map<string, SeasonBoil>;
 }
+/** An empty set of the parts of a season that are kept between two readings. */
 export const nothingRead = (): SeasonParts => ({ lots: new Map(), boils: new Map() });
 
 /** The packs of a season with their readings, balances, findings and history, in the order given. */

@@ -102,6 +102,7 @@ export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): 
   ];
 }
 
+/** The house as the season's documents name it, with the limits of its place and their sources. */
 export function houseOf(house: HouseBody | undefined, place: PlaceRules, licences: readonly Licence[]): House {
   const { minimumBrix, standInMinimumBrix, maximumBrix } = place;
   const least = minimumBrix.gates ? minimumBrix : (standInMinimumBrix ?? minimumBrix);

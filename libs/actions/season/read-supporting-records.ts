@@ -16,6 +16,7 @@ export interface SupportingRecordsRead {
   readonly instrumentChecks: readonly InstrumentCheck[];
 }
 
+/** The supporting records of a year: checks, cleaning, supplies, tests, complaints, training, licences. */
 export async function readSupportingRecords(reader: SugarhouseReader, year: number): Promise<SupportingRecordsRead> {
   const ofYear = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
     (await recordsOf(reader, kind, year)) as { id: string; body: Side }[];

@@ -45,6 +45,7 @@ interface Room {
   readonly logo: boolean;
 }
 
+/** Where a framed design sets the net quantity on this stock, in mm. */
 export function netSettingFor(design: FramedDesign, stock: Stock): NetSetting {
   const marginMm = design === 'tin' ? tinMarginMm(stock) : insideFrameMm(stock);
   const centred = { align: 'centre', marginMm, inFrame: true } as const;

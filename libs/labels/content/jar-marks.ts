@@ -4,20 +4,20 @@ import type { LabelRun } from '../drawing/label-run.js';
 import type { LabelLook } from './label-look.js';
 import type { LabelLayout } from '../layout/label-layout.js';
 import { faceOperators } from '../drawing/pdf-face.js';
-import { number, type LogAppender, pointsPerMm } from '../drawing/pen.js';
+import { number, type PdfPen, pointsPerMm } from '../drawing/pen.js';
 import { labelCorner } from '../stocks/stocks.js';
 import { symbolModules, symbolRuns } from '../symbol/symbol.js';
 import { jarText } from '../symbol/symbol-text.js';
 
 /** The face is written once into the file and only called for on each label. */
-export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, appender: LogAppender): unknown {
-  const operators = faceOperators(layout, appender);
+export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen: PdfPen): unknown {
+  const operators = faceOperators(layout, pen);
   const face = document.ref({
     Type: 'XObject',
     Subtype: 'Form',
     BBox: [0, 0, layout.widthMm, layout.heightMm],
     Resources: {
-      Font: appender.fonts(),
+      Font: pen.fonts(),
       ...(layout.logo ? { XObject: { Logo: logoImage(document, layout.look) } } : {}),
     },
   });
@@ -41,14 +41,14 @@ export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknow
 export function jarMarker(
   run: LabelRun,
   layout: LabelLayout,
-  appender: LogAppender,
+  pen: PdfPen,
 ): (jar: LabelJar, position: number) => string {
   const { stock, nudge, dpi } = run;
   const { symbol, code } = layout;
   const mm = number(pointsPerMm);
   const modulePt = number((symbol.dotsPerModule * 72) / dpi);
   const onDotPt = (lengthMm: number): number => (Math.round((lengthMm * dpi) / 25.4) * 72) / dpi;
-  const glyph = glyphTable(appender, code.face);
+  const glyph = glyphTable(pen, code.face);
   const codeAt = `1 0 0 1 ${number(code.xMm)} ${number(layout.heightMm - code.baselineMm)} Tm`;
   const codeFont = `/${glyph.font} ${number(code.emMm)} Tf`;
   return (jar, position) => {
@@ -68,13 +68,13 @@ export function jarMarker(
 }
 
 function glyphTable(
-  appender: LogAppender,
+  pen: PdfPen,
   face: LabelLayout['code']['face'],
 ): { font: string; hex(text: string): string } {
-  const { font } = appender.glyphs('0', face);
+  const { font } = pen.glyphs('0', face);
   const table = new Map<string, string>();
   const one = (letter: string): string => {
-    const known = table.get(letter) ?? appender.glyphs(letter, face).hex;
+    const known = table.get(letter) ?? pen.glyphs(letter, face).hex;
     table.set(letter, known);
     return known;
   };

@@ -85,6 +85,7 @@ export interface Undrawable {
   readonly characters: readonly string[];
 }
 
+/** Why labels can't be made, a sentence each. */
 export function labelProblemSentences(problem: LabelProblem): string[] {
   switch (problem.kind) {
     case 'does-not-fit':

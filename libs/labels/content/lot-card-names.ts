@@ -9,4 +9,5 @@ export const lotCardNames = {
   hold: 'the card that says a lot is held',
 } as const;
 export type LotCardName = keyof typeof lotCardNames;
+/** Whether this names one of a lot's cards. */
 export const isLotCardName = (text: string): text is LotCardName => Object.hasOwn(lotCardNames, text);

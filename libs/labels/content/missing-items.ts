@@ -22,6 +22,7 @@ export function missingItems(content: LabelContent, place: Pick<PlaceRules, 'lab
   return content.panel ? request : [...request, panelNotMeasured];
 }
 
+/** What a label lacks, which law asks for it and its source. */
 export const missingSentence = (missing: MissingItem): string =>
   `${missing.lacks}. Asked for: ${missing.item}; ${sourceText(missing)}`;
 

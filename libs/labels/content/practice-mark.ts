@@ -22,6 +22,7 @@ export interface PracticeMark {
   readonly yMm: number;
 }
 
+/** The word PRACTICE across a label's text column, turned so that it fits; places in mm. */
 export function practiceMark(column: { xMm: number; yMm: number; widthMm: number; heightMm: number }): PracticeMark {
   const word = 'PRACTICE';
   const turn = Math.min(0.32, Math.atan2(column.heightMm * 0.55, column.widthMm));

@@ -39,6 +39,7 @@ export function storySentences({ slopes, gathered, boiled, sap, isBought }: JarS
   ].filter(Boolean);
 }
 
+/** A jar's story in French, for labels of places where French is required. */
 export function storySentencesFr({ slopes, gathered, boiled, sap, isBought }: JarStory): string[] {
   const on = gathered && daysIn(gathered, french);
   const from = slopes.length > 0 ? `Son eau d’érable a coulé à ${list(slopes, 'et')}` : '';

@@ -66,6 +66,7 @@ export function vesselTag(
   };
 }
 
+/** The tag of a case of jars. */
 export function caseTag(
   box: Named & { jars: string; count: number; container: string; packedOn: string; to?: string | undefined },
 ): Tag {
@@ -84,6 +85,7 @@ export function caseTag(
   };
 }
 
+/** The tag of a shelf. */
 export function shelfTag(shelf: Named & { container: string; grade: string | null; packedOn: string }): Tag {
   return {
     kind: 'Shelf',

@@ -5,7 +5,7 @@ import { colourParts, displayFace, type LabelLook } from '../content/label-look.
 import type { LabelProblem } from '../content/label.js';
 import { fitText, type Wish } from '../layout/fit-text.js';
 import { fitted } from '../layout/compose.js';
-import { type LogAppender, logAppenderFor, number, pointsPerMm } from './pen.js';
+import { type PdfPen, pdfPenFor, number, pointsPerMm } from './pen.js';
 import { withoutScaling } from './print-scaling.js';
 import { roundedPath } from './rounded-path.js';
 import { streamPages } from './stream-pages.js';
@@ -40,7 +40,7 @@ interface Cutting {
   readonly heightMm: number;
   readonly columns: number;
   readonly rows: number;
-  readonly draw: (paper: JarPaper, pen: LogAppender) => string;
+  readonly draw: (paper: JarPaper, pen: PdfPen) => string;
 }
 
 /** Six to a letter page, each 2 1/2 × 4 in, folded in the middle over a string or a neck. */
@@ -66,7 +66,9 @@ const sealStrip: Cutting = {
   draw: sealStripOperators,
 };
 
+/** Draws a sheet of neck tags as PDF into `out`. */
 export const drawNeckTags = (sheet: PaperSheet, out: Writable) => drawPaper(neckTag, sheet, out);
+/** Draws a sheet of seal strips as PDF into `out`. */
 export const drawSealStrips = (sheet: PaperSheet, out: Writable) => drawPaper(sealStrip, sheet, out);
 
 async function drawPaper(
@@ -92,7 +94,7 @@ async function drawPaper(
     }),
   );
   const pages = streamPages(document, out);
-  const pen = logAppenderFor(document);
+  const pen = pdfPenFor(document);
   const one = cutting.draw(paper, pen);
   const logo = paper.look.logo && logoImage(document, paper.look);
   const perPage = cutting.columns * cutting.rows;
@@ -133,7 +135,7 @@ function paperProblem({ maker, product, story, look }: JarPaper, count: number):
   return undrawable.length > 0 ? { kind: 'cannot-draw', undrawable } : undefined;
 }
 
-const headLine = ({ words }: Cutting, pen: LogAppender, leftMm: number, topMm: number): string => {
+const headLine = ({ words }: Cutting, pen: PdfPen, leftMm: number, topMm: number): string => {
   const room = pageMm.widthMm - 2 * leftMm;
   const emMm = Math.min(3, room / widthEm(words, 'words'));
   return pen.text(words, 'words', emMm, leftMm, pageMm.heightMm - topMm + 3);
@@ -148,7 +150,7 @@ const tint = (look: LabelLook): string => {
 };
 
 /** The front on the lower half; the story on the upper one, upside down, so that it stands upright when folded. */
-function neckTagOperators(paper: JarPaper, pen: LogAppender): string {
+function neckTagOperators(paper: JarPaper, pen: PdfPen): string {
   const { widthMm, heightMm } = neckTag;
   const half = heightMm / 2;
   const ring = roundedPath(widthMm / 2 - 2.5, half - 2.5, 5, 5, 2.5);
@@ -164,7 +166,7 @@ function neckTagOperators(paper: JarPaper, pen: LogAppender): string {
 const frame = (widthMm: number, highMm: number): string =>
   `0.4 w ${roundedPath(3, 3, widthMm - 6, highMm - 8.5, 1.5)} S 0.15 w ${roundedPath(3.9, 3.9, widthMm - 7.8, highMm - 10.3, 1)} S\n`;
 
-function front(paper: JarPaper, pen: LogAppender, half: number): string {
+function front(paper: JarPaper, pen: PdfPen, half: number): string {
   const { look } = paper;
   const logo =
     look.logo && fitted(look.logo, { xMm: 12, yMm: 7.5, widthMm: neckTag.widthMm - 24, heightMm: half * 0.3 });
@@ -181,7 +183,7 @@ function front(paper: JarPaper, pen: LogAppender, half: number): string {
   return drawing + column(words, pen, { topMm, bottomMm: half - 5, half });
 }
 
-function back(paper: JarPaper, pen: LogAppender, half: number): string {
+function back(paper: JarPaper, pen: PdfPen, half: number): string {
   const { look, story, storyFr } = paper;
   const told = story.length > 0 ? story : ['Pure maple syrup, boiled from sap.'];
   const words = [
@@ -202,7 +204,7 @@ const wish = (item: string, text: string, face: Face, emMm: number, gapBeforeMm 
 
 function column(
   wishes: readonly Wish[],
-  pen: LogAppender,
+  pen: PdfPen,
   { topMm, bottomMm, half }: { topMm: number; bottomMm: number; half: number },
 ): string {
   const insetMm = 6;
@@ -219,7 +221,7 @@ function column(
 }
 
 /** Both ends hold to the glass; between the two V the strip lies on the lid. */
-function sealStripOperators(paper: JarPaper, pen: LogAppender): string {
+function sealStripOperators(paper: JarPaper, pen: PdfPen): string {
   const { widthMm, heightMm } = sealStrip;
   const ends = [24, widthMm - 24];
   const snips = ends.map(

@@ -6,7 +6,7 @@ import type { Jars, LabelJar, LabelProblem } from '../content/label.js';
 import { type LabelRun, settingProblem } from './label-run.js';
 import type { LabelLayout } from '../layout/label-layout.js';
 import { layoutRun } from '../layout/layout-run.js';
-import { number, logAppenderFor, pointsPerMm } from './pen.js';
+import { number, pdfPenFor, pointsPerMm } from './pen.js';
 import { labelsPerPage } from '../stocks/stocks.js';
 import { type PageStream, streamPages } from './stream-pages.js';
 
@@ -77,16 +77,16 @@ interface Sheets {
 /** Fills sheet after sheet; a sheet goes to the document when it is full. */
 function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocument, pages: PageStream): Sheets {
   const perPage = labelsPerPage(run.stock);
-  const appender = logAppenderFor(document);
-  const face = faceOnce(document, layout, appender);
-  const mark = jarMarker(run, layout, appender);
+  const pen = pdfPenFor(document);
+  const face = faceOnce(document, layout, pen);
+  const mark = jarMarker(run, layout, pen);
   let position = run.skip ?? 0;
   let labels = 0;
   let pageCount = 0;
   let content = '';
   const turn = async (): Promise<void> => {
     document.addPage();
-    Object.assign(document.page.fonts, appender.fonts());
+    Object.assign(document.page.fonts, pen.fonts());
     (document.page.xobjects as Record<string, unknown>)['Face'] = face;
     document.addContent(`1 0 0 -1 0 ${number(document.page.height)} cm\n0 g\n${content}`);
     content = '';

@@ -3,7 +3,7 @@ import { withoutScaling } from './print-scaling.js';
 import PDFDocument from 'pdfkit';
 import { breakText } from '../layout/fit-text.js';
 import type { LabelProblem } from '../content/label.js';
-import { number, logAppenderFor, type LogAppender, pointsPerMm } from './pen.js';
+import { number, pdfPenFor, type PdfPen, pointsPerMm } from './pen.js';
 import { streamPages } from './stream-pages.js';
 import type { Tag } from '../content/tags.js';
 import { capHeightEm, type Face, runsOf, widthEm } from './type-faces.js';
@@ -36,17 +36,17 @@ export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages:
   });
   withoutScaling(document);
   const stream = streamPages(document, out);
-  const appender = logAppenderFor(document);
+  const pen = pdfPenFor(document);
   let pages = 0;
   for (let index = 0; index < sheet.tags.length; index += 2) {
     const halfMm = heightMm / 2;
     const cards = sheet.tags
       .slice(index, index + 2)
       .map((tag, below) =>
-        cardOperators(tag, appender, { widthMm, heightMm: halfMm, bottomMm: below === 0 ? halfMm : 0 }),
+        cardOperators(tag, pen, { widthMm, heightMm: halfMm, bottomMm: below === 0 ? halfMm : 0 }),
       );
     document.addPage();
-    Object.assign(document.page.fonts, appender.fonts());
+    Object.assign(document.page.fonts, pen.fonts());
     document.addContent(
       `1 0 0 -1 0 ${number(document.page.height)} cm\nq ${number(pointsPerMm)} 0 0 ${number(pointsPerMm)} 0 0 cm\n` +
         `q [0.2 1.4] 0 d 1 J 0.2 w 0 ${number(halfMm)} m ${number(widthMm)} ${number(halfMm)} l S Q\n${cards.join('')}Q`,
@@ -76,25 +76,20 @@ interface Place {
 }
 
 /** Writes from the top down; long words wrap, and are set smaller until all of the card's lines fit. */
-function cardOperators(tag: Tag, appender: LogAppender, place: Place): string {
+function cardOperators(tag: Tag, pen: PdfPen, place: Place): string {
   for (let scale = 1; ; scale *= 0.94) {
-    const card = setCard(tag, appender, place, scale);
+    const card = setCard(tag, pen, place, scale);
     if (card.lowestMm >= place.bottomMm + marginMm * 0.7 || scale < 0.3) return card.operators;
   }
 }
 
-function setCard(
-  tag: Tag,
-  appender: LogAppender,
-  place: Place,
-  scale: number,
-): { operators: string; lowestMm: number } {
+function setCard(tag: Tag, pen: PdfPen, place: Place, scale: number): { operators: string; lowestMm: number } {
   const innerMm = place.widthMm - 2 * marginMm;
-  const card: Card = { parts: ['0 g 0 G\n'], yMm: place.bottomMm + place.heightMm - marginMm, innerMm, appender };
+  const card: Card = { parts: ['0 g 0 G\n'], yMm: place.bottomMm + place.heightMm - marginMm, innerMm, pen };
   const codeEm = Math.min(30 * scale, (innerMm * (tag.stamp ? 0.62 : 1)) / widthEm(tag.code, 'code-bold'));
   write(card, 5 * scale, tag.practice ? `PRACTICE · ${tag.kind}` : tag.kind, 'words-bold', 6.2 * scale);
   write(card, 6 * scale + codeEm * capHeightEm, tag.code, 'code-bold', codeEm);
-  if (tag.stamp) card.parts.push(stamp(tag.stamp, appender, place, card.yMm + (codeEm * capHeightEm) / 2));
+  if (tag.stamp) card.parts.push(stamp(tag.stamp, pen, place, card.yMm + (codeEm * capHeightEm) / 2));
   card.yMm -= 5 * scale;
   card.parts.push(rule(card));
   card.yMm -= 2 * scale;
@@ -113,12 +108,12 @@ interface Card {
   readonly parts: string[];
   yMm: number;
   readonly innerMm: number;
-  readonly appender: LogAppender;
+  readonly pen: PdfPen;
 }
 
 function write(card: Card, downMm: number, text: string, face: Face, emMm: number, xMm = marginMm): void {
   card.yMm -= downMm;
-  card.parts.push(card.appender.text(text, face, emMm, xMm, card.yMm));
+  card.parts.push(card.pen.text(text, face, emMm, xMm, card.yMm));
 }
 
 const nameWidthMm = 34;
@@ -157,7 +152,7 @@ function hardBreaks(text: string, mostEm: number): string[] {
 }
 
 /** Slightly turned, in the red that means it must not go out; the word and the frame say the same in black and white. */
-function stamp(word: string, appender: LogAppender, place: Place, middleMm: number): string {
+function stamp(word: string, pen: PdfPen, place: Place, middleMm: number): string {
   const emMm = 17;
   const wideMm = widthEm(word, 'words-heavy') * emMm;
   const turn = 0.1;
@@ -171,6 +166,6 @@ function stamp(word: string, appender: LogAppender, place: Place, middleMm: numb
   ];
   return (
     `q 0.66 0.1 0.1 rg 0.66 0.1 0.1 RG 1.4 w ${matrix.map(number).join(' ')} cm\n` +
-    `-4 -4 ${number(wideMm + 8)} ${number(emMm * capHeightEm + 8)} re S\n${appender.text(word, 'words-heavy', emMm, 0, 0)}Q\n`
+    `-4 -4 ${number(wideMm + 8)} ${number(emMm * capHeightEm + 8)} re S\n${pen.text(word, 'words-heavy', emMm, 0, 0)}Q\n`
   );
 }

@@ -2,11 +2,11 @@ import type { LabelLayout } from '../layout/label-layout.js';
 import { netFace } from '../layout/net-band.js';
 import { colourParts } from '../content/label-look.js';
 import type { Shape } from '../layout/frames.js';
-import { number, type LogAppender } from './pen.js';
+import { number, type PdfPen } from './pen.js';
 import { roundedPath } from './rounded-path.js';
 
 /** Everything that is the same on each label of a run, as PDF operators in millimetres from the label's bottom left. */
-export function faceOperators(layout: LabelLayout, appender: LogAppender): string {
+export function faceOperators(layout: LabelLayout, pen: PdfPen): string {
   const up = (yMm: number): number => layout.heightMm - yMm;
   const tint = colourParts(layout.look).map(number).join(' ');
   const isBlack = layout.look.colour === 'black';
@@ -14,7 +14,7 @@ export function faceOperators(layout: LabelLayout, appender: LogAppender): strin
     isBlack || operators === '' ? operators : `${tint} rg ${tint} RG\n${operators}0 g 0 G\n`;
   return [
     '0 g\n',
-    layout.practice ? practiceAcross(layout, appender) : '',
+    layout.practice ? practiceAcross(layout, pen) : '',
     tinted(
       [
         layout.bar
@@ -26,12 +26,12 @@ export function faceOperators(layout: LabelLayout, appender: LogAppender): strin
       ].join(''),
     ),
     ...layout.texts.map((line) => {
-      const shown = appender.text(line.text, line.face, line.emMm, line.xMm, up(line.baselineMm));
+      const shown = pen.text(line.text, line.face, line.emMm, line.xMm, up(line.baselineMm));
       if (line.paper) return `1 g\n${shown}0 g\n`;
       return line.tinted ? tinted(shown) : shown;
     }),
     ...layout.net.lines.map(({ text, xMm, baselineMm }) =>
-      appender.text(text, netFace, layout.net.emMm, xMm, up(baselineMm)),
+      pen.text(text, netFace, layout.net.emMm, xMm, up(baselineMm)),
     ),
   ].join('');
 }
@@ -69,8 +69,8 @@ function rule({ rule: line, heightMm }: LabelLayout): string {
   return `${corners.map(([x, at], index) => `${number(x!)} ${number(at!)} ${index === 0 ? 'm' : 'l'}`).join(' ')} h f\n`;
 }
 
-function practiceAcross({ practice, heightMm }: LabelLayout, appender: LogAppender): string {
+function practiceAcross({ practice, heightMm }: LabelLayout, pen: PdfPen): string {
   const { word, emMm, turn, xMm, yMm } = practice!;
   const matrix = [Math.cos(turn), Math.sin(turn), -Math.sin(turn), Math.cos(turn), xMm, heightMm - yMm];
-  return `q 0.15 w 0.45 G ${matrix.map(number).join(' ')} cm 1 Tr\n${appender.text(word, 'words-heavy', emMm, 0, 0)}0 Tr Q\n`;
+  return `q 0.15 w 0.45 G ${matrix.map(number).join(' ')} cm 1 Tr\n${pen.text(word, 'words-heavy', emMm, 0, 0)}0 Tr Q\n`;
 }

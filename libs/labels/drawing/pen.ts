@@ -7,7 +7,7 @@ export const pointsPerMm = 72 / 25.4;
  * Writes PDF operators for one document, in millimetres from the bottom left of whatever the matrix in force says.
  * pdfkit's own text() lays out every line anew; a label's lines are laid out once and then only repeated.
  */
-export interface LogAppender {
+export interface PdfPen {
   text(text: string, face: Face, emMm: number, xMm: number, yMm: number): string;
   /** Glyphs of a text in a face without kerning (the mono), for repeating at one place. */
   glyphs(text: string, face: Face): { font: string; hex: string };
@@ -15,7 +15,8 @@ export interface LogAppender {
   fonts(): Record<string, unknown>;
 }
 
-export function logAppenderFor(document: PDFKit.PDFDocument): LogAppender {
+/** What labels are drawn with on a PDF page: fonts are opened once for a document. */
+export function pdfPenFor(document: PDFKit.PDFDocument): PdfPen {
   const opened = new Map<string, LoadedFont>();
   const font = (name: string): LoadedFont => {
     const before = opened.get(name);

@@ -41,6 +41,7 @@ export interface LetterHeights {
   readonly descent: number;
 }
 
+/** The heights of a face's capitals and small letters, as parts of its size. */
 export const letterHeights = (face: Face): LetterHeights =>
   face.startsWith('serif') ? serifHeights : face.startsWith('slab') ? slabHeights : atkinsonHeights;
 
@@ -70,6 +71,7 @@ export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: str
 export const widthEm = (text: string, face: Face): number =>
   runsOf(text, face).runs.reduce((sum, run) => sum + loadedFont(run.font).widthOfString(run.text, 1), 0);
 
+/** The path of a font file out of its package; `font` is family/subset/weight. */
 export const fontPath = (font: string): string => {
   const [family, subset, weight] = font.split('/') as [string, string, string];
   const name = ['next', 'mono'].includes(family) ? `atkinson-hyperlegible-${family}` : family;
@@ -93,6 +95,7 @@ export interface LoadedFont {
   ref(): unknown;
 }
 
+/** Opens a font in a PDF document. */
 export function fontIn(document: PDFKit.PDFDocument, font: string): LoadedFont {
   return (document.font(fontPath(font)) as unknown as { _font: LoadedFont })._font;
 }

@@ -1,6 +1,6 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
-import { number, logAppenderFor, type LogAppender, pointsPerMm } from '../drawing/pen.js';
+import { number, pdfPenFor, type PdfPen, pointsPerMm } from '../drawing/pen.js';
 import { roundedPath } from '../drawing/rounded-path.js';
 import { withoutScaling } from '../drawing/print-scaling.js';
 import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
@@ -29,10 +29,10 @@ export async function drawAlignmentSheet(sheet: AlignmentSheet, out: Writable): 
   });
   withoutScaling(document);
   const pages = streamPages(document, out);
-  const appender = logAppenderFor(document);
-  const operators = alignmentOperators(sheet, appender);
+  const pen = pdfPenFor(document);
+  const operators = alignmentOperators(sheet, pen);
   document.addPage();
-  Object.assign(document.page.fonts, appender.fonts());
+  Object.assign(document.page.fonts, pen.fonts());
   document.addContent(
     `1 0 0 -1 0 ${number(document.page.height)} cm\nq ${number(pointsPerMm)} 0 0 ${number(pointsPerMm)} 0 0 cm\n${operators}Q`,
   );
@@ -40,7 +40,7 @@ export async function drawAlignmentSheet(sheet: AlignmentSheet, out: Writable): 
 }
 
 /** In millimetres from the bottom left of the page. */
-function alignmentOperators({ stock, nudge }: AlignmentSheet, appender: LogAppender): string {
+function alignmentOperators({ stock, nudge }: AlignmentSheet, pen: PdfPen): string {
   const { rightMm, downMm } = nudge ?? { rightMm: 0, downMm: 0 };
   const count = labelsPerPage(stock);
   const parts: string[] = ['0.1 w 0 G 0 g\n'];
@@ -53,7 +53,7 @@ function alignmentOperators({ stock, nudge }: AlignmentSheet, appender: LogAppen
     const text = position === 0 ? instructions(stock, rightMm, downMm) : [`${position + 1}`];
     const emMm = Math.min(2.4, stock.labelHeightMm / 12);
     text.forEach((line, index) => {
-      parts.push(appender.text(line, 'words', emMm, xMm + 4, yMm + stock.labelHeightMm - 4 - index * emMm * 1.25));
+      parts.push(pen.text(line, 'words', emMm, xMm + 4, yMm + stock.labelHeightMm - 4 - index * emMm * 1.25));
     });
     if (position === 0 || position === count - 1) parts.push(rulers(xMm, yMm, stock));
   }

@@ -34,6 +34,7 @@ export function isLetOff({ country, panel }: LabelContent): boolean {
   return areaMm2 <= 5 * 25.4 ** 2 + 1e-6;
 }
 
+/** Why the net quantity does not fit: its least height, in mm, is set by law. */
 export function netTooLarge(leastMm: number): Unfit {
   return {
     item: 'Net quantity',
@@ -41,6 +42,7 @@ export function netTooLarge(leastMm: number): Unfit {
   };
 }
 
+/** Which items have no room left at a height that can be read. */
 export function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
   const because = 'there is no room left at a height that can be read: shorten it or take a larger label';
   if (items.length <= 3) return { unfit: items.map((item) => ({ item, because })) };

@@ -73,6 +73,7 @@ export function placeNet(
   return undefined;
 }
 
+/** The clear margin around the net quantity: 6 % of the label's height, from 1.5 to 4 mm. */
 export const netMarginMm = (stock: Stock): number => Math.max(1.5, Math.min(4, stock.labelHeightMm * 0.06));
 
 interface Around {

@@ -11,6 +11,7 @@ export type SymbolKind =
 /** What a text symbol leaves out on a small label: the code stands in letters beside it, the phone not always. */
 export type TextPart = 'jar code' | 'maker' | 'phone';
 
+/** The text that a jar's symbol holds: its link, or its GS1 elements. */
 export function jarText(symbol: SymbolKind, content: LabelContent, code: string): string {
   switch (symbol.kind) {
     case 'link':

@@ -26,6 +26,7 @@ export interface PicturePlan {
   readonly spec: ChartSpec;
 }
 
+/** What each picture of the season shows, with its title and its text for who can't see it. */
 export function picturePlans(season: Season, shape: ChartShape): Readonly<Record<PictureName, PicturePlan>> {
   const { fillLimit, densityLimit } = season.house;
   const boil = boilWithPanLog(season);

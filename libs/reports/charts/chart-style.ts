@@ -148,6 +148,7 @@ export const wordLayer = (values: readonly PlacedWord[], x: ChartSpec, y: ChartS
   encoding: { x, y: { ...y, field: 'over', axis: null }, text: { field: 'words' } },
 });
 
+/** The least and greatest value of a chart's axis. */
 export const domainOf = (y: ChartSpec): readonly [number, number] =>
   (y['scale'] as { readonly domain: readonly [number, number] }).domain;
 

@@ -54,6 +54,7 @@ export function jarsSentTo(season: Season): readonly (readonly [string, number])
   return [...places].sort((one, other) => other[1] - one[1]);
 }
 
+/** Bars of jars sent out by where they went, most first. */
 export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   const sorted = jarsSentTo(season);
   if (sorted.length === 0) return nothing('No jar has been sent out.', shape);

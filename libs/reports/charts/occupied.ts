@@ -30,5 +30,6 @@ export function occupied() {
 
 const cell = 24;
 
+/** Whether two boxes share any area. */
 export const overlap = (one: Box, other: Box): boolean =>
   one.left < other.right && other.left < one.right && one.top < other.bottom && other.top < one.bottom;

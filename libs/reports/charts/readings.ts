@@ -82,6 +82,7 @@ const mostlyCelsius = (season: Season): boolean => {
   return all.filter((reading) => reading.unit === 'C').length * 2 > all.length;
 };
 
+/** Whether a fill reading is below the limit of its unit. */
 export const isCold = (season: Season, reading: Reading): boolean => overLimit(season, reading) < 0;
 
 /** In °F. */

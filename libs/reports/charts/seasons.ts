@@ -97,6 +97,7 @@ export function seasonsBeside(
   return [...earlier, now].filter(({ amount, jars }) => amount > 0 || jars > 0);
 }
 
+/** This season beside earlier ones. */
 export function besideEarlier(season: Season, shape: ChartShape): ChartSpec {
   const values = seasonsBeside(season)
     .slice(-mostSeasons)

@@ -13,6 +13,7 @@ export interface SyrupOfDay {
   readonly amount: number;
 }
 
+/** Syrup packed on each day, oldest first. */
 export function syrupOfDays(season: Season): readonly SyrupOfDay[] {
   const byDay = new Map<string, number>();
   for (const lot of season.lots) {

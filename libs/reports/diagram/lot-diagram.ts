@@ -71,6 +71,7 @@ function curve(
 
 const at = (xPt: number, yPt: number): string => `${n(xPt)} ${n(yPt)}`;
 
+/** The radius of a lot's knot in the diagram, in points. */
 export const knotRadiusPt = (shape: DiagramShape): number => (shape === 'small' ? 1.1 : 3);
 
 function gradient(layout: DiagramLayout, id: string, syrupColour: string | null): string {
@@ -120,6 +121,7 @@ function wordsSvg(text: DiagramText): string {
   return `<text x="${n(text.xPt)}" y="${n(text.yPt)}" font-size="${text.sizePt}" text-anchor="${anchor}" fill="${colour}"${weight}>${escapeXml(text.text)}</text>`;
 }
 
+/** Escapes text for XML content and attribute values. */
 export const escapeXml = (text: string): string =>
   text
     .replace(/&/g, '&amp;')

@@ -1,6 +1,7 @@
 import type { Reading, ReadingKind } from '../season/lot.js';
 import type { DiagramKnot, DiagramLink, DiagramNode } from './shape.js';
 
+/** A lot, or a place jars went to, as a node of the diagram. */
 export const node = (
   id: string,
   stage: DiagramNode['stage'],
@@ -17,6 +18,7 @@ export const node = (
   knots: [],
 });
 
+/** What flowed from one node to another, in millilitres; null where it is not known. */
 export const thread = (from: string, to: string, millilitres: number | null, happened: boolean): DiagramLink => ({
   from,
   to,

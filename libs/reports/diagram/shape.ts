@@ -90,6 +90,7 @@ export interface DiagramPlaces {
   readonly turn: { readonly fromPt: number; readonly toPt: number };
 }
 
+/** The nodes of one stage: sap, boil, pack or where jars went. */
 export const nodesAt = (diagram: LotDiagram, stage: Stage): readonly DiagramNode[] =>
   diagram.nodes.filter((node) => node.stage === stage);
 
@@ -99,6 +100,7 @@ export const readingText = (knot: DiagramKnot): string =>
 
 export const notRead = 'not read';
 
+/** A node's name and amount. */
 export const nameText = (node: DiagramNode): string =>
   [node.name, node.amount].filter((part) => part !== '').join(' · ');
 

@@ -26,6 +26,7 @@ export interface EpcisNames {
   readonly term: (name: string) => string;
 }
 
+/** The identifiers of an EPCIS document, all below one base address; packs with a GTIN get theirs by it. */
 export function epcisNames(base: string, gtins: ReadonlyMap<string, string> = new Map()): EpcisNames {
   const under =
     (folder: string) =>
@@ -55,6 +56,7 @@ export function eventTimes(iso: string): { eventTime: string; eventTimeZoneOffse
   return { eventTime: fullTime(iso), eventTimeZoneOffset: /([+-]\d{2}:\d{2})$/.exec(iso)?.[1] ?? '+00:00' };
 }
 
+/** A time with its seconds, which EPCIS asks for. */
 export const fullTime = (iso: string): string => iso.replace(/T(\d{2}:\d{2})(?=[Z+-])/, 'T$1:00');
 
 /** Litres by the code that the standard uses, to a millilitre. */
@@ -101,4 +103,5 @@ function kilograms({ unit, number, typed }: Reading): object {
 
 /** Where it happened and where the things then are: at the sugarhouse. */
 export const atHouse = (names: EpcisNames): object => ({ ...readAtHouse(names), bizLocation: { id: names.house } });
+/** The read point of what happened at the sugarhouse. */
 export const readAtHouse = (names: EpcisNames): object => ({ readPoint: { id: names.house } });

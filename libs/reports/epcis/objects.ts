@@ -66,6 +66,7 @@ const dispatchSteps: Readonly<Record<DispatchKind, { action: string; bizStep: st
   returned: { action: 'OBSERVE', bizStep: 'receiving', disposition: 'returned' },
 };
 
+/** A count of jars as an EPCIS object event. */
 export const countEvent = (names: EpcisNames, one: CountRecord): EpcisEvent => ({
   type: 'ObjectEvent',
   eventID: names.event('count', one.id),

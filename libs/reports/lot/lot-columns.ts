@@ -17,6 +17,7 @@ export const boiledText = (lot: SeasonLot): string =>
 /** Where nothing else was written it is pure maple syrup: every other product names itself. */
 export const productText = (lot: SeasonLot): string => lot.product ?? 'maple syrup';
 
+/** The fill readings of a lot that later readings replaced. */
 export const replacedText = (lot: SeasonLot): string =>
   lot.fills
     .filter((fill) => fill.replaced)

@@ -56,6 +56,7 @@ const jarTable: readonly TableColumn<JarGroup>[] = [
 /** A row must fit a page: no more codes than these stand in one. */
 const mostInRow = 60;
 
+/** The recalled jars in groups by where they are. */
 export function groupsOf(
   { listed }: RecalledJars,
   dispatches: readonly Dispatch[],

@@ -78,6 +78,7 @@ export const deviationTable: readonly TableColumn<Deviation>[] = [
   },
 ];
 
+/** What was done about a deviation, each step with when and by whom. */
 export const doneText = (each: Deviation): string =>
   [
     ...each.done.map((step) => `${minute(step.at)} ${step.by}: ${step.words}`),
@@ -86,6 +87,7 @@ export const doneText = (each: Deviation): string =>
       : []),
   ].join('; ') || 'not recorded';
 
+/** How a deviation ended; where it is open, what would end it. */
 export function endText(each: Deviation): string {
   if (each.released) return `released ${minute(each.released.at)} by ${each.released.by}: ${each.released.why}`;
   return [deviationEnd(each), each.open && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');

@@ -33,4 +33,5 @@ export function densityCell(lot: SeasonLot): string {
   return `${lot.brix === null ? 'not judged' : tenth(lot.brix)} (${read}${judged.again ? ', read again' : ''})`;
 }
 
+/** What the lot's records say of allergens. */
 export const allergenCell = (lot: SeasonLot): string => lot.allergensSaid;

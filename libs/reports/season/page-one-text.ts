@@ -94,6 +94,7 @@ export function deviationBlock(season: Season, fits: (counts: Block) => boolean)
   };
 }
 
+/** A deviation in one line: lot, rule, what was found and how it ended. */
 export const deviationLine = (each: Deviation): string =>
   `${each.lot} ${each.rule}: ${each.found}; ${deviationEnd(each)}`;
 
@@ -135,6 +136,7 @@ export function instrumentBlocks(season: Season): readonly Block[] {
   ];
 }
 
+/** A mock recall in one line: when, by whom, of which lot and how long it took. */
 export const mockRecallText = (each: Season['side']['practiceRecalls'][number]): string =>
   [
     `${day(each.at)} ${each.by}, lot ${each.lot || 'not recorded'}: ` +
@@ -145,11 +147,13 @@ export const mockRecallText = (each: Season['side']['practiceRecalls'][number]):
     ...(each.minutes === null ? [] : [many(each.minutes, 'minute')]),
   ].join(', ');
 
+/** The block of page one that lists what was asked for and not recorded. */
 export function unrecordedBlock(season: Season): Block {
   const lines = unrecorded(season).map((each) => unrecordedText(each));
   return { title: 'Not recorded', lines: lines.length > 0 ? lines : ['nothing asked for is missing'] };
 }
 
+/** The block of page one that lists the season's risks. */
 export function riskBlock(season: Season): Block {
   const risks = risksOf(season);
   return {

@@ -26,6 +26,7 @@ const onThePage: readonly PictureName[] = [
   'besideEarlier',
 ];
 
+/** Draws the season's pictures, two beside each other, as figures with a text alternative. */
 export function drawPictures(paper: Paper, season: Season, pictures: Pictures): void {
   const section = openSection(paper, `The season in pictures, volumes in ${seasonUnit(season)}`, { newPage: true });
   const widthPt = (paper.widthPt - gapPt) / 2;

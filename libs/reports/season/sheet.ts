@@ -7,6 +7,7 @@ export interface Sheet {
   readonly lines: readonly (readonly (string | number | null)[])[];
 }
 
+/** A sheet of the workbook: its name, its columns and a row for each item. */
 export function sheet<Row>(name: string, rows: readonly Row[], columns: readonly SheetColumn<Row>[]): Sheet {
   return {
     name,
@@ -15,18 +16,21 @@ export function sheet<Row>(name: string, rows: readonly Row[], columns: readonly
   };
 }
 
+/** A column of texts, so many characters wide. */
 export const text = <Row>(heading: string, widthChars: number, of: (row: Row) => string | null): SheetColumn<Row> => ({
   heading,
   holds: 'text',
   widthChars,
   of,
 });
+/** A column of numbers; null leaves the cell empty. */
 export const number = <Row>(heading: string, of: (row: Row) => number | null): SheetColumn<Row> => ({
   heading,
   holds: 'number',
   widthChars: 12,
   of,
 });
+/** A column of times, written to the minute; null leaves the cell empty. */
 export const time = <Row>(heading: string, of: (row: Row) => string | null): SheetColumn<Row> => ({
   heading,
   holds: 'time',

@@ -5,5 +5,6 @@ import type { SeasonLot } from './lot.js';
 export const statusWord = (lot: SeasonLot): string =>
   lot.status === 'held' || lot.status === 'recalled' ? lot.status.toUpperCase() : lot.status;
 
+/** How a lot's status is set: bold and in the stamp's colour where it is held or recalled. */
 export const statusMark = (lot: SeasonLot): Mark =>
   lot.status === 'held' || lot.status === 'recalled' ? { face: 'bold', colour: ink.stamp } : {};

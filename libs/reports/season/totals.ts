@@ -34,6 +34,7 @@ export interface SeasonTotals {
   readonly complaints: number;
 }
 
+/** The sums of the season: boils, packs, jars by what became of them, and syrup. */
 export function seasonTotals(season: Season): SeasonTotals {
   const { lots } = season;
   const sum = (of: (lot: SeasonLot) => number): number => lots.reduce((total, lot) => total + of(lot), 0);
@@ -80,6 +81,7 @@ export function sapBoiled(boil: Pick<SeasonBoil, 'sapMillilitres' | 'inputs'>): 
   return boil.inputs.length === 0 ? null : boil.inputs.reduce((sum, input) => sum + input.millilitres, 0);
 }
 
+/** The sap boiled in the season, in millilitres; a boil without a sap volume counts as none. */
 export const sapMillilitres = (season: Season): number =>
   season.boils.reduce((sum, boil) => sum + (sapBoiled(boil) ?? 0), 0);
 
@@ -89,6 +91,7 @@ export const seasonDeviations = ({ boils, lots }: Season): readonly Deviation[] 
     .flatMap((lot) => lot.deviations)
     .sort((one, other) => Date.parse(one.foundAt) - Date.parse(other.foundAt));
 
+/** Corrections that changed a verdict, of boils and packs, oldest first. */
 export const seasonChanges = ({ boils, lots }: Season): readonly VerdictChange[] =>
   [...boils, ...lots]
     .flatMap((lot) => lot.verdictChanges)

@@ -13,6 +13,7 @@ export interface ZipStream {
 const utf8AndSizesAfter = 0x0808;
 const deflated = 8;
 
+/** Writes a zip file piece by piece into `out`; `at` is the time of all its parts. */
 export function zipStream(out: Writable, at: Date): ZipStream {
   const directory: Buffer[] = [];
   let written = 0;

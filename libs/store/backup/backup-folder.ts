@@ -13,6 +13,7 @@ const beforeUpdate = /^before-update-(\d[\dTZ-]*)\.sqlite$/;
  */
 export const pruneNightly = (folder: string, made: string, keep: number): Promise<void> =>
   prune(folder, nightly, made, keep);
+/** Keeps the newest backups that were made before updates and deletes the others. */
 export const pruneBeforeUpdate = (folder: string, made: string, keep: number): Promise<void> =>
   prune(folder, beforeUpdate, made, keep);
 
@@ -63,6 +64,7 @@ async function removeUnfinished(folder: string): Promise<void> {
   }
 }
 
+/** Whether a process of this id is running on this machine. */
 export function isRunning(pid: number): boolean {
   try {
     process.kill(pid, 0);

@@ -27,6 +27,7 @@ const hourMs = 3_600_000;
 const requestFile = (folder: string): string => join(folder, 'restore-request.json');
 const outcomeFile = (folder: string): string => join(folder, 'restore-outcome.json');
 
+/** Asks for a restore at the next start, in a file that is on the disk when this returns. */
 export function requestRestore(folder: string, request: RestoreRequest): void {
   writeSynced(requestFile(folder), request);
 }

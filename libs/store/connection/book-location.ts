@@ -9,6 +9,7 @@ export interface Restoring {
   readonly aside: string;
 }
 
+/** The file that stands beside a book while it is being restored. */
 export const markerOf = (bookFile: string): string => `${bookFile}.restoring`;
 const ends = ['', '-wal', '-shm', '-journal'] as const;
 

@@ -14,6 +14,7 @@ export interface SqliteConnection {
   destroy(): Promise<void>;
 }
 
+/** A connection to a SQLite file; `initialize` opens it with these pragmas, and a statement before that throws. */
 export function sqliteConnection(file: string, busyTimeoutMs: number, pragmas: readonly string[]): SqliteConnection {
   let database: Database | undefined;
   const there = (): Database => {

@@ -17,6 +17,7 @@ export interface Database {
   close(closed: (fault: Error | null) => void): void;
 }
 
+/** Opens a SQLite file through the driver that keeps prepared statements. */
 export function openDatabase(file: string, opened: (fault: Error | null) => void): sqlite3.Database {
   const database = new sqlite3.Database(file, opened);
   const prepared = preparedOn(database);

@@ -10,6 +10,7 @@ export interface Writer {
   close(): Promise<void>;
 }
 
+/** The writer of a book: a transaction of its own on either engine. */
 export const writerOver = (location: BookLocation, source: Connection): Writer =>
   'url' in location
     ? { transaction: (work) => inTransaction(source, work), close: () => source.destroy() }

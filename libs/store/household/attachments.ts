@@ -15,6 +15,7 @@ export interface Photo {
 
 const hashOfContent = (content: Buffer): string => createHash('sha256').update(content).digest('hex');
 
+/** Keeps bytes under their SHA-256, once however often they are saved; resolves to the hash in hex. */
 export async function saveAttachment({ sql, sugarhouse }: SugarhouseReader, content: Buffer): Promise<string> {
   const sha256 = hashOfContent(content);
   await sql.run`INSERT INTO household_attachment (sugarhouse, sha256, bytes, content)
@@ -35,12 +36,14 @@ export async function findAttachment(
   return hashOfContent(content) === sha256 ? content : 'altered';
 }
 
+/** How many bytes of attachments the house keeps. */
 export async function attachedBytes({ sql, sugarhouse }: SugarhouseReader): Promise<number> {
   const row = await sql.row<{ bytes: number | string | null }>`SELECT SUM(bytes) AS bytes FROM household_attachment
     WHERE sugarhouse = ${sugarhouse}`;
   return toNumber(row?.bytes ?? 0);
 }
 
+/** The photos of a record, in the order of their entries. */
 export async function photosOf({ sql, sugarhouse }: SugarhouseReader, kind: string, id: string): Promise<Photo[]> {
   const rows = await sql.rows<PhotoColumns>`SELECT * FROM photo
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${id} ORDER BY seq`;

@@ -33,6 +33,7 @@ export async function findSession(sql: Sql, tokenHash: string, now: string): Pro
   return ended || row.person_ended !== null ? undefined : sessionFrom(row);
 }
 
+/** The house's sessions that have not ended, each with the role its person has today. */
 export async function sessionsOf({ sql, sugarhouse }: SugarhouseReader, now: string): Promise<Session[]> {
   const rows = await sql.rows<SessionColumns>`SELECT session.*, person.role AS role_today
     FROM household_session AS session
@@ -42,6 +43,7 @@ export async function sessionsOf({ sql, sugarhouse }: SugarhouseReader, now: str
   return rows.map(sessionFrom);
 }
 
+/** Saves a session; with `guestHash` it is one of a guest link. */
 export async function saveSession(
   { sql, sugarhouse }: SugarhouseReader,
   session: Omit<Session, 'sugarhouse'> & { readonly guestHash?: string | undefined },
@@ -53,6 +55,7 @@ export async function saveSession(
       ${session.seenAt}, ${session.endsAt}, ${session.device}, ${session.guestHash ?? null})`;
 }
 
+/** Saves when a session was last used. */
 export async function saveLastSeen(
   { sql, sugarhouse }: SugarhouseReader,
   tokenHash: string,
@@ -61,6 +64,7 @@ export async function saveLastSeen(
   await sql.run`UPDATE household_session SET seen_at = ${at} WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
 
+/** Deletes a session. */
 export async function endSession({ sql, sugarhouse }: SugarhouseReader, tokenHash: string): Promise<void> {
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
@@ -91,12 +95,14 @@ export async function findKey(sql: Sql, tokenHash: string): Promise<Key | undefi
   return row && keyFrom(row);
 }
 
+/** The house's API keys, ended ones too, oldest first. */
 export async function keysOf({ sql, sugarhouse }: SugarhouseReader): Promise<Key[]> {
   const rows = await sql.rows<KeyColumns>`SELECT * FROM household_key WHERE sugarhouse = ${sugarhouse}
     ORDER BY made_at, name`;
   return rows.map(keyFrom);
 }
 
+/** Saves an API key by the hash of its secret. */
 export async function saveKey(
   { sql, sugarhouse }: SugarhouseReader,
   key: Omit<Key, 'endedAt' | 'sugarhouse'>,
@@ -105,6 +111,7 @@ export async function saveKey(
     VALUES (${key.tokenHash}, ${sugarhouse}, ${key.name}, ${key.role}, ${key.madeAt})`;
 }
 
+/** Ends the API key of this name, if it has not ended. */
 export async function endKey({ sql, sugarhouse }: SugarhouseReader, name: string, at: string): Promise<void> {
   await sql.run`UPDATE household_key SET ended_at = ${at}
     WHERE sugarhouse = ${sugarhouse} AND name = ${name} AND ended_at IS NULL`;
@@ -122,17 +129,20 @@ export interface GuestLink {
   readonly used: number;
 }
 
+/** The guest link of a token's hash, of whichever house; undefined where there is none. */
 export async function findGuestLink(sql: Sql, tokenHash: string): Promise<GuestLink | undefined> {
   const row = await sql.row<GuestColumns>`SELECT * FROM household_guest WHERE token_hash = ${tokenHash}`;
   return row && guestFrom(row);
 }
 
+/** The house's guest links, newest first. */
 export async function guestLinksOf({ sql, sugarhouse }: SugarhouseReader): Promise<GuestLink[]> {
   const rows = await sql.rows<GuestColumns>`SELECT * FROM household_guest WHERE sugarhouse = ${sugarhouse}
     ORDER BY made_at DESC, name`;
   return rows.map(guestFrom);
 }
 
+/** Saves a guest link by the hash of its token. */
 export async function saveGuestLink(
   { sql, sugarhouse }: SugarhouseReader,
   link: Omit<GuestLink, 'endedAt' | 'used' | 'sugarhouse'>,
@@ -141,6 +151,7 @@ export async function saveGuestLink(
     VALUES (${link.tokenHash}, ${sugarhouse}, ${link.name}, ${link.madeBy}, ${link.madeAt}, ${link.endsAt}, 0)`;
 }
 
+/** Counts one more use of a guest link. */
 export async function countGuestUse({ sql, sugarhouse }: SugarhouseReader, tokenHash: string): Promise<void> {
   await sql.run`UPDATE household_guest SET used = used + 1
     WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;

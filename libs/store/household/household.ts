@@ -16,12 +16,14 @@ export interface Person {
   readonly endedAt: string | undefined;
 }
 
+/** The person of these initials, exactly as written; undefined where there is none. */
 export async function findPerson({ sql, sugarhouse }: SugarhouseReader, initials: string): Promise<Person | undefined> {
   const row = await sql.row<PersonColumns>`SELECT * FROM household_person
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
   return row && personFrom(row);
 }
 
+/** The people of the house, by their initials. */
 export async function peopleOf({ sql, sugarhouse }: SugarhouseReader): Promise<Person[]> {
   const rows = await sql.rows<PersonColumns>`SELECT * FROM household_person
     WHERE sugarhouse = ${sugarhouse} ORDER BY initials`;
@@ -35,6 +37,7 @@ export async function isClaimed({ sql, sugarhouse }: SugarhouseReader): Promise<
   return row !== undefined;
 }
 
+/** Saves a person, or changes the one of these initials. */
 export async function savePerson(
   { sql, sugarhouse }: SugarhouseReader,
   person: Pick<Person, 'initials' | 'name' | 'role' | 'password'>,
@@ -45,6 +48,7 @@ export async function savePerson(
       password = COALESCE(excluded.password, household_person.password), ended_at = NULL`;
 }
 
+/** Saves the hash of a person's new password. */
 export async function savePassword(
   { sql, sugarhouse }: SugarhouseReader,
   initials: string,
@@ -60,12 +64,14 @@ export async function endPerson({ sql, sugarhouse }: SugarhouseReader, initials:
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
 }
 
+/** A setting of the house by its name; undefined where it was never saved. */
 export async function findNote({ sql, sugarhouse }: SugarhouseReader, name: string): Promise<string | undefined> {
   const row = await sql.row<{ words: string }>`SELECT words FROM household_note
     WHERE sugarhouse = ${sugarhouse} AND name = ${name}`;
   return row?.words;
 }
 
+/** Saves a setting of the house, in place of the one of that name. */
 export async function saveNote({ sql, sugarhouse }: SugarhouseReader, name: string, text: string): Promise<void> {
   await sql.run`INSERT INTO household_note (sugarhouse, name, words) VALUES (${sugarhouse}, ${name}, ${text})
     ON CONFLICT (sugarhouse, name) DO UPDATE SET words = excluded.words`;

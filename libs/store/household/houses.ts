@@ -42,6 +42,7 @@ export async function findHouse(sql: Sql, typed: string): Promise<House | undefi
   return houseNamed(await housesOf(sql), typed);
 }
 
+/** The house of this key, prefix or name, in any case; undefined where there is none. */
 export function houseNamed(houses: readonly House[], typed: string): House | undefined {
   const text = typed.trim().toLowerCase();
   if (text === '') return undefined;

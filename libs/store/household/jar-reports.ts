@@ -15,12 +15,14 @@ export interface JarReport {
   readonly state: 'waiting' | 'taken' | 'set aside';
 }
 
+/** A customer's report by its id; undefined where there is none. */
 export async function findJarReport({ sql, sugarhouse }: SugarhouseReader, id: string): Promise<JarReport | undefined> {
   const row =
     await sql.row<Columns>`SELECT * FROM household_jar_report WHERE sugarhouse = ${sugarhouse} AND id = ${id}`;
   return row && reportFrom(row);
 }
 
+/** The report that was sent with this form's token; undefined where none was. */
 export async function reportSentWith(
   { sql, sugarhouse }: SugarhouseReader,
   token: string,
@@ -54,12 +56,14 @@ export async function countJarReports(
   return { ofJar: toNumber(row?.of_jar), recent: toNumber(row?.recent), waiting: toNumber(row?.waiting) };
 }
 
+/** Saves a customer's report. */
 export async function saveJarReport({ sql, sugarhouse }: SugarhouseReader, report: JarReport): Promise<void> {
   const { id, token, lot, jar, said, reach, sentAt, state } = report;
   await sql.run`INSERT INTO household_jar_report (sugarhouse, id, token, lot, jar, said, reach, sent_at, state)
     VALUES (${sugarhouse}, ${id}, ${token}, ${lot}, ${jar}, ${said}, ${reach}, ${sentAt}, ${state})`;
 }
 
+/** Marks a report as taken up or set aside, with by whom and when. */
 export async function answerJarReport(
   { sql, sugarhouse }: SugarhouseReader,
   id: string,

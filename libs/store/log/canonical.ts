@@ -11,4 +11,5 @@ export function canonicalJson(value: unknown): string {
   return text;
 }
 
+/** The SHA-256 of a text, in lower-case hex. */
 export const hashOf = (text: string): string => createHash('sha256').update(text).digest('hex');

@@ -68,11 +68,13 @@ export async function holds(sql: Sql, { seq, leaf }: Appended): Promise<boolean>
   return (await sql.row`SELECT seq FROM entry WHERE seq = ${seq} AND leaf = ${leaf}`) !== undefined;
 }
 
+/** How many entries the log has, and the Merkle root over them. */
 export async function readHead(sql: Sql): Promise<Head> {
   const { entries, frontier } = await readFrontier(sql);
   return { entries, root: rootOf(frontier) };
 }
 
+/** How many entries the log has, and the hashes from which its root is made. */
 export async function readFrontier(sql: Sql): Promise<{ entries: number; frontier: string[] }> {
   const head = await sql.row<{
     entries: number;
@@ -81,6 +83,7 @@ export async function readFrontier(sql: Sql): Promise<{ entries: number; frontie
   return { entries: toNumber(head?.entries), frontier: JSON.parse(head?.frontier ?? '[]') as string[] };
 }
 
+/** An entry by its number, from 1; undefined where there is none. */
 export async function findEntry(sql: Sql, seq: number): Promise<NumberedEntry | undefined> {
   const row = await sql.row<{ json: string }>`SELECT json FROM entry WHERE seq = ${seq}`;
   return row && { ...(JSON.parse(row.json) as Entry), seq };

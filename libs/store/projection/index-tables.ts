@@ -181,10 +181,13 @@ export function createIndex(engine: 'sqlite' | 'postgres'): string[] {
   ];
 }
 
+/** The statements that drop all index tables, staged ones too. */
 export const dropIndex = (): string[] =>
   [...indexTables.map(({ name }) => name), ...stagedNames()].map((name) => `DROP TABLE IF EXISTS ${name}`);
 
+/** The name of the table in which rows of an index table are staged. */
 export const stagedName = ({ name }: IndexTable): string => `staged_${name}`;
+/** The names of all staging tables. */
 export const stagedNames = (): string[] => ['staged_entry', ...indexTables.map(stagedName)];
 
 const columnsOf = (table: IndexTable, engine: 'sqlite' | 'postgres'): string =>
@@ -192,6 +195,7 @@ const columnsOf = (table: IndexTable, engine: 'sqlite' | 'postgres'): string =>
     .map(([name, kind]) => `${columnName(name)} ${columnType(kind, engine)}`)
     .join(', ');
 
+/** The column names of an index table, in the order of its declaration. */
 export const columnNames = (table: IndexTable): string[] => Object.keys(table.columns).map(columnName);
 
 /** `by` is a word of SQL itself. */

@@ -25,6 +25,7 @@ export async function checksOf(reader: SugarhouseReader, instrument: string): Pr
     .map(({ id, body }) => checkedOf(id, body));
 }
 
+/** A check of an instrument as the rules take it. */
 export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
   id,
   atMs: Date.parse(body.at),

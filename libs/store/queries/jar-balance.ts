@@ -50,10 +50,12 @@ export async function balancesOf(
   return new Map([...accounts].map(([code, account]) => [code, balanceFrom(account, nowUtc)]));
 }
 
+/** What became of the jars of a pack up to `nowUtc`; no jars where it has none yet. */
 export async function balanceOf(reader: SugarhouseReader, pack: string, nowUtc: string): Promise<JarBalance> {
   return (await balancesOf(reader, [pack], nowUtc)).get(pack) ?? noJars;
 }
 
+/** The sum of several balances. */
 export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
   let sum = noJars;
   for (const each of balances)
@@ -71,6 +73,7 @@ export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
   return sum;
 }
 
+/** The same out of a pack's account that was read already. */
 export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const made = account.jars ?? 0;
   const moved = account.movements.filter((each) => hasMoved(each, nowUtc));

@@ -75,6 +75,7 @@ export interface RecordColumns {
   last_seq: number;
 }
 
+/** A lot by its code, exactly as written; undefined where there is none. */
 export async function findLot({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot | undefined> {
   const row = await sql.row<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}`;
   return row && lotFrom(row);
@@ -96,6 +97,7 @@ export async function lotsOf(
   return rows.map(lotFrom);
 }
 
+/** A record of a kind by its id, as it stands after its last entry; undefined where there is none. */
 export async function findRecord<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kind: K,
@@ -150,6 +152,7 @@ export async function firstEntryOf({ sql, sugarhouse }: SugarhouseReader, year: 
   return Number(row?.n ?? Number.MAX_SAFE_INTEGER);
 }
 
+/** How many records of a kind the house has. */
 export async function countRecords({ sql, sugarhouse }: SugarhouseReader, kind: RecordKind): Promise<number> {
   const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}`;
@@ -204,6 +207,7 @@ export async function* jarsOfPack(
   }
 }
 
+/** The highest jar number of a pack; 0 where no codes were given yet. */
 export async function highestJar({ sql, sugarhouse }: SugarhouseReader, pack: string): Promise<number> {
   const row = await sql.row<{
     n: number | null;
@@ -211,6 +215,7 @@ export async function highestJar({ sql, sugarhouse }: SugarhouseReader, pack: st
   return Number(row?.n ?? 0);
 }
 
+/** A lot out of its row; its verdict is parsed when it is first asked for. */
 export function lotFrom(row: LotColumns): Lot {
   let verdict: Verdict | undefined | null = null;
   return {
@@ -261,6 +266,7 @@ export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredReco
   } as StoredRecord<K>;
 }
 
+/** How many jars of the house have a code. */
 export async function countJars({ sql, sugarhouse }: SugarhouseReader): Promise<number> {
   const row = await sql.row<{
     n: number | string;

@@ -98,6 +98,7 @@ export const hasMoved = ({ sentUtc, stopped }: Pick<Movement, 'sentUtc' | 'stopp
 
 /** The id of jars that a corrective action took off the shelf. */
 export const movedByAction = (action: string): string => `action:${action}`;
+/** Whether a movement's id says that a corrective action took the jars. */
 export const isMovedByAction = (id: string): boolean => id.startsWith(movedByAction(''));
 
 /** The dispatches of the packs, oldest first. */
@@ -117,6 +118,7 @@ export async function movementsOf(
     .sort(oldestFirst);
 }
 
+/** Compares movements by when they were sent, then by id. */
 export const oldestFirst = (a: Movement, b: Movement): number =>
   a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1;
 
@@ -205,6 +207,7 @@ export async function drawnFrom({ sql, sugarhouse }: SugarhouseReader, code: str
   return Number(row?.sum ?? 0);
 }
 
+/** The lots that are of one of these kinds. */
 export const ofKind = (lots: readonly Lot[], ...kinds: LotKind[]): Lot[] =>
   lots.filter((lot) => kinds.includes(lot.kind));
 
@@ -234,6 +237,7 @@ interface MovementColumns {
   stopped: number;
 }
 
+/** A flow from lot to lot out of its row. */
 export const flowFrom = (row: FlowColumns): Flow => ({
   into: row.into_lot,
   from: row.from_lot,
@@ -242,6 +246,7 @@ export const flowFrom = (row: FlowColumns): Flow => ({
   typed: row.typed,
   atUtc: row.at_utc,
 });
+/** A movement of jars out of its row. */
 export const movementOf = (row: MovementColumns): Movement => ({
   id: row.id,
   lot: row.lot,

@@ -26,6 +26,7 @@ export async function lotsInProgress(
 /** A lot's row with what was drawn from it; what stayed in the pans was never drawn. */
 export type DrawnColumns = LotColumns & { readonly drawn: number | string | null };
 
+/** A lot with how much of it is left, in millilitres; undefined where it was never measured. */
 export function workInProgress(row: DrawnColumns): LotInProgress {
   const lot = lotFrom(row);
   const left = lot.millilitres === undefined ? undefined : Math.max(0, lot.millilitres - toNumber(row.drawn));

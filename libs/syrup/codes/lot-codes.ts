@@ -53,10 +53,12 @@ export function boilCode(year: number, dayOfYear: number, index: number): string
   return `${dayStamp(year, dayOfYear)}${lettersAt(index)}`;
 }
 
+/** The code of the boil's pack number `run`: `26077A-1`. Throws where the number is out of range. */
 export function packCode(boil: string, run: number): string {
   return `${boil}-${checkedRun(run)}`;
 }
 
+/** The code of a pack of several boils, by the day it was packed. Throws where the number is out of range. */
 export function blendCode(year: number, dayOfYear: number, run: number): string {
   return `${dayStamp(year, dayOfYear)}${blendLetter}-${checkedRun(run)}`;
 }

@@ -12,6 +12,7 @@ export interface SpoilageWord {
   readonly word: string;
 }
 
+/** The words of mould or spoilage in a text, without those that it denies. */
 export function spoilageIn(text: string): SpoilageWord[] {
   const plain = plainText(text);
   // Most texts hold no such word at all, and are not taken apart for nothing.

@@ -54,8 +54,10 @@ export function readLow({ fill, by }: JudgedReading): InstrumentChecked | undefi
   );
 }
 
+/** A check by its id and day, for sentences. */
 export const named = ({ id, day }: InstrumentChecked): string => `check ${id}${day ? `, ${day}` : ''}`;
 
+/** How an instrument read at its check: by how many degrees wrong, or right. */
 export function readsInText(check: InstrumentChecked): string {
   const offsetC = offsetOf(check);
   if (offsetC === undefined) return foundRight(check) === false ? 'wrong' : 'right';

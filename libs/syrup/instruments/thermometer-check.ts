@@ -19,6 +19,7 @@ export const thermometerSource =
   'thermometer check, ice point 32 °F ± 2 °F: several extension record templates (read); the same width for boiling ' +
   'water is common practice, no source';
 
+/** How far a thermometer is off at ice and in boiling water, in °C; null where that was not read. */
 export function thermometerVerdict(check: ThermometerCheck): ThermometerVerdict {
   const atIceCelsius = check.iceReadCelsius === undefined ? null : -check.iceReadCelsius;
   const atBoilingCelsius =

@@ -33,6 +33,7 @@ export interface JudgedAction {
 /** How many jars before its own a corrective reading clears at most, where the house has no interval. */
 const usualReach = 12;
 
+/** A corrective action with its own readings judged, and the jars they clear: none unless they were packed again. */
 export function judgeAction(
   action: JarsActedOn,
   thermometers: readonly Thermometer[],

@@ -57,6 +57,7 @@ export interface Gaps {
   readonly jars: readonly JarSpan[] | undefined;
 }
 
+/** Jars that no reading covers, and readings further apart than the interval; `prepared` are jars of which none is expected. */
 export function gapsOf(
   readings: readonly { readonly fill: TakenReading }[],
   jarsMade: number,

@@ -10,6 +10,7 @@ export interface TypeHeight {
   readonly source: string;
 }
 
+/** The least height of the net quantity for a panel's area in mm², by the country's steps. */
 export function netQuantityHeightMm(panelAreaMm2: number, country: 'US' | 'CA'): TypeHeight {
   const millimetres = (country === 'US' ? stepsUs : stepsCanada).find(
     (step) => panelAreaMm2 <= step.upToMm2 + 1e-6,

@@ -26,4 +26,5 @@ export function splitAmount(text: string): AmountText | undefined {
 /** `1,200` is read two ways, so a comma before exactly three digits is refused. */
 export const isAmbiguous = (digits: string): boolean => /,\d{3}$/u.test(digits);
 
+/** The number of digits with a decimal point or comma. */
 export const numberOf = (digits: string): number => Number(digits.replace(',', '.'));

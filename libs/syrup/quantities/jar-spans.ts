@@ -43,8 +43,10 @@ export function without(spans: readonly JarSpan[], taken: readonly JarSpan[]): J
 export const within = (spans: readonly JarSpan[], bounds: readonly JarSpan[]): JarSpan[] =>
   without(spans, without([{ from: 1, to: Infinity }], bounds));
 
+/** Whether all jars of the second spans are in the first. */
 export const holdsAll = (outer: readonly JarSpan[], inner: readonly JarSpan[]): boolean =>
   without(inner, outer).length === 0;
 
+/** How many jars the spans hold, those in two of them counted once. */
 export const jarsIn = (spans: readonly JarSpan[]): number =>
   mergedSpans(spans).reduce((sum, { from, to }) => sum + to - from + 1, 0);

@@ -79,9 +79,12 @@ export const millilitresIn: Readonly<Record<VolumeUnit, number>> = {
   mL: 1,
 };
 
+/** °C to °F; exact by definition. */
 export const fahrenheitOf = (celsius: number): number => (celsius * 9) / 5 + 32;
+/** °F to °C; exact by definition. */
 export const celsiusOf = (fahrenheit: number): number => ((fahrenheit - 32) * 5) / 9;
 
+/** Parses a temperature with its unit, from -60 to 400 °C. */
 export function parseTemperature(text: string): Parsed<Temperature> {
   const expected = 'a temperature like 186 F or 85.5 C';
   const found = splitQuantity(text, true);
@@ -93,6 +96,7 @@ export function parseTemperature(text: string): Parsed<Temperature> {
   return { value: { typed: text.trim(), unit, degrees: found.number, celsius } };
 }
 
+/** Parses a volume with its unit, from zero to a million litres; in Canada a bare US customary unit is refused. */
 export function parseVolume(text: string, options: VolumeOptions = { bareGallons: 'US' }): Parsed<Volume> {
   const canadian = options.bareGallons === 'refused';
   const expected = canadian
@@ -110,6 +114,7 @@ export function parseVolume(text: string, options: VolumeOptions = { bareGallons
   return { value: { typed: text.trim(), unit, amount: found.number, millilitres } };
 }
 
+/** Parses a density in °Bx, °Bé or as specific gravity, as the instrument read it. */
 export function parseDensity(text: string): Parsed<DensityReading> {
   const expected = 'a density like 66.9 Bx, 36 Be or 1.328 SG';
   const found = splitQuantity(text, true);
@@ -122,6 +127,7 @@ export function parseDensity(text: string): Parsed<DensityReading> {
   return { value: { typed: text.trim(), scale, reading: found.number } };
 }
 
+/** Parses a station pressure with its unit. */
 export function parsePressure(text: string): Parsed<Pressure> {
   const expected = 'a station pressure like 29.4 inHg, 98.2 kPa or 982 hPa';
   const found = splitQuantity(text);
@@ -132,6 +138,7 @@ export function parsePressure(text: string): Parsed<Pressure> {
   return { value: { typed: text.trim(), kilopascals } };
 }
 
+/** Parses a length in inches or millimetres. */
 export function parseLength(text: string): Parsed<Length> {
   const expected = 'a length like 3.5 in or 64 mm';
   const found = splitQuantity(text);
@@ -152,6 +159,7 @@ export function parseElevation(text: string): Parsed<Length> {
   return { value: { typed: text.trim(), millimetres } };
 }
 
+/** Parses a mass in pounds, ounces, grams or kilograms. */
 export function parseMass(text: string): Parsed<Mass> {
   const expected = 'a weight like 11.03 lb, 12 oz, 313 g or 1.2 kg';
   const found = splitQuantity(text);
@@ -160,6 +168,7 @@ export function parseMass(text: string): Parsed<Mass> {
   return { value: { typed: text.trim(), unit, grams: found.number * gramsIn[unit] } };
 }
 
+/** Parses a percentage from 0 to 100. */
 export function parsePercent(text: string): Parsed<Percent> {
   const expected = 'a percentage like 61 %, from 0 to 100';
   const found = splitQuantity(text);

@@ -46,6 +46,7 @@ export function labelCorner(stock: SheetGeometry, position: number): { xMm: numb
   return { xMm: stock.leftMm + column * stock.pitchXMm, yMm: stock.topMm + row * stock.pitchYMm };
 }
 
+/** How many labels a sheet has. */
 export const labelsPerPage = (stock: SheetGeometry): number => stock.columns * stock.rows;
 
 const leastLabelMm = 15;

@@ -58,6 +58,7 @@ export function atLeast(reading: CorrectedReading, limit: DensityLimit): Compare
   return byColdest.above < 0 ? { ...byColdest, limit: `${byColdest.limit}, whose coldest row that is` } : byFormula;
 }
 
+/** Compares a corrected reading with a greatest density, its uncertainty considered. */
 export const atMost = (reading: CorrectedReading, limit: DensityLimit): Compared =>
   comparedTo(reading, limit, 'or less');
 
@@ -131,6 +132,7 @@ export const roundedBrix = (brix: number): number => Math.round(brix * 10 + 1e-6
 /** ±0.2 °Bx of the hydrometer (Ohio State University Extension survey) and 1 °F of its thermometer at 0.053 °Bx, as squares. */
 const hydrometerUncertainty = Math.sqrt(0.2 ** 2 + 0.053 ** 2);
 
+/** A density as it was read: number, sample temperature and instrument. */
 export function asRead(facts: DensityFacts): string {
   const made =
     instrumentOf(facts) === 'hydrometer' && facts.calibratedAt
@@ -140,6 +142,7 @@ export function asRead(facts: DensityFacts): string {
   return `${shownDensity(facts.reading)}${at} by ${instrumentNames[instrumentOf(facts)]}${made}`;
 }
 
+/** What a density was read with; a hydrometer where it wasn't recorded. */
 export const instrumentOf = ({ by }: DensityFacts): DensityInstrument => by ?? 'hydrometer';
 
 const instrumentNames: Readonly<Record<DensityInstrument, string>> = {

@@ -43,6 +43,7 @@ export function gradeStatement({ colour, place, millilitres, federalLicence }: A
   }
 }
 
+/** Whether the house holds a Canadian federal licence: yes was recorded, with its number. */
 export const holdsFederalLicence = ({ federalLicence, federalLicenceNumber }: FederalLicence): boolean =>
   federalLicence === 'yes' && (federalLicenceNumber ?? '').trim() !== '';
 

@@ -23,6 +23,7 @@ const usualHours = { least: 0.5, most: 24 };
 /** Sap of the sugar maple is about 2 °Bx and seldom above 5 (from memory, not verified). */
 const sweetestFromTree = 6;
 
+/** The advisories on a boil's own record. */
 export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [...hours(boil), ...verySweet(boil), ...noSap(boil)];
 
 function hours({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {

@@ -36,6 +36,7 @@ export interface BoilParseOptions {
   readonly litres: boolean;
 }
 
+/** The findings on one boil: defoamer, filter, rest, and more drawn than there was. Filtering is asked once it is finished. */
 export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilParseOptions): Finding[] {
   return [
     ...judgeDefoamer(defoamerOf(boil)),

@@ -34,4 +34,5 @@ export function boilDown(thin: Portion, targetBrix: number): { readonly waterGra
   };
 }
 
+/** The mass of a volume of syrup at 20 °C, in grams. */
 export const gramsOf = ({ millilitres, brix }: Portion): number => (millilitres * sucroseDensity(brix, 20)) / 1000;

@@ -66,6 +66,7 @@ export interface CanadianLot {
   readonly failures: readonly ('average' | 'tolerance' | 'twice')[];
 }
 
+/** Judges a sample of net contents, in millilitres, by the Canadian lot rules. */
 export function canadianLot(netMl: readonly number[], labelMl: number): CanadianLot {
   const n = netMl.length;
   const mean = netMl.reduce((sum, each) => sum + each, 0) / n;

@@ -17,6 +17,7 @@ export const colourEdges: readonly { readonly atLeastPercent: number; readonly c
   { atLeastPercent: 0, colour: 'Very Dark' },
 ];
 
+/** The colour class of a transmittance at 560 nm, in percent. */
 export function colourClassOf(transmittancePercent: number): ColourClass {
   return colourEdges.find((edge) => transmittancePercent >= edge.atLeastPercent)?.colour ?? 'Very Dark';
 }

@@ -47,6 +47,7 @@ export function corrected(
  */
 export const baume = (brix: number): number => 145 - (145 * waterAt20) / sucroseDensity(brix, 20);
 
+/** °Bx of a reading in °Bé, modulus 145 with specific gravity at 20/20 °C. */
 export const brixFromBaume = (degreesBaume: number): number =>
   brixFromDensity((145 / (145 - degreesBaume)) * waterAt20, 20);
 
@@ -73,6 +74,7 @@ export function densityAtMark(
   }
 }
 
+/** Which mark of a hydrometer made for a temperature floats at this density. */
 export function markAt(scale: DensityReading['scale'], kgPerM3: number, madeCelsius: number): number {
   switch (scale) {
     case 'Bx':

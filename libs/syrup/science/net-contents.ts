@@ -13,6 +13,7 @@ export interface SyrupWeight {
   readonly poundsInAir: number;
 }
 
+/** The weight of a volume at 20 °C: in vacuum, and in air as a scale shows it. */
 export function syrupWeight(millilitresAt20: number, brix: number): SyrupWeight {
   const density = sucroseDensity(brix, 20);
   const grams = (millilitresAt20 * density) / 1000;
@@ -26,6 +27,7 @@ export interface Shrink {
   readonly hotVolumePerCold: number;
 }
 
+/** By how much syrup shrinks as it cools, in percent of its hot volume. */
 export function shrink(brix: number, hotCelsius: number, coldCelsius: number): Shrink {
   const hotVolumePerCold = sucroseDensity(brix, coldCelsius) / sucroseDensity(brix, hotCelsius);
   return { percent: (1 - 1 / hotVolumePerCold) * 100, hotVolumePerCold };

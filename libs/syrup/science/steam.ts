@@ -24,7 +24,9 @@ export function saturationMegapascals(kelvin: number): number {
   return ((2 * c) / (-b + Math.sqrt(b * b - 4 * a * c))) ** 4;
 }
 
+/** Where water boils at a pressure in kPa, by the saturation line. */
 export const waterBoilsCelsius = (kilopascals: number): number => saturationKelvin(kilopascals / 1000) - 273.15;
+/** The pressure in kPa at which water boils at a temperature in °C. */
 export const waterBoilsAtKilopascals = (celsius: number): number => saturationMegapascals(celsius + 273.15) * 1000;
 
 export const atmosphereSource = 'pressure by elevation: ISO 2533 standard atmosphere (from memory)';

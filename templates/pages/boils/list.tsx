@@ -4,6 +4,7 @@ import type { LotRow } from '../parts/lots-by-year.js';
 
 export type BoilListPageProps = ListProps<LotRow>;
 
+/** Boils, newest first, each with what matters now. */
 export const BoilListPage = ({ page, ...list }: BoilListPageProps & PageProps) => (
   <LotList
     {...list}

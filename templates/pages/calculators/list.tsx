@@ -7,6 +7,7 @@ export interface CalculatorListPageProps {
   readonly questions: readonly { readonly name: string; readonly title: string }[];
 }
 
+/** The calculators to choose from. */
 export const CalculatorListPage = ({ title, here, questions, page }: CalculatorListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Calculators</h1>

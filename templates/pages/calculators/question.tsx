@@ -26,6 +26,7 @@ export interface CalculatorPageProps {
   readonly views: readonly FieldView[];
 }
 
+/** One calculator: its boxes, its answer and the sources of it. */
 export const CalculatorPage = ({
   title,
   here,

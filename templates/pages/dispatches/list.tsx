@@ -18,6 +18,7 @@ interface DispatchListRow {
 
 export type DispatchListPageProps = ListProps<DispatchListRow>;
 
+/** Jars sent out and returned, newest first; as a table on a wide screen. */
 export const DispatchListPage = ({ title, here, desk, rows, more, page }: DispatchListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Sent out</h1>

@@ -11,6 +11,7 @@ export interface FilesPageProps {
   }[];
 }
 
+/** Imports and exports by kind of file, with the columns of each. */
 export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Files</h1>

@@ -17,6 +17,7 @@ export interface FilePreviewPageProps {
   readonly ids: readonly string[];
 }
 
+/** What a file would change, with the faults of its rows, before it is imported. */
 export const FilePreviewPage = ({
   title,
   here,

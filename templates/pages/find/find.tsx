@@ -35,6 +35,7 @@ export interface FindPageProps {
   readonly records: readonly FindRecord[];
 }
 
+/** What was found: lots, jars and records, each with why. */
 export const FindPage = ({ title, here, typed, nothing, lots, jars, records, page }: FindPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Find</h1>

@@ -8,6 +8,7 @@ export interface GuestPageProps {
   readonly token: string;
 }
 
+/** The button by which a guest link is opened on this device. */
 export const GuestPage = ({ name, endsAt, token, page }: GuestPageProps & PageProps) => (
   <Layout page={page} title="Open the book">
     <h1>Open the records to read</h1>

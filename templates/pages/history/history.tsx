@@ -11,6 +11,7 @@ export interface HistoryPageProps {
   readonly isCompared?: boolean;
 }
 
+/** The record log's length and root, with what verifying found. */
 export const HistoryPage = ({ title, here, head, verified, isCompared, page }: HistoryPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Record log</h1>

@@ -13,6 +13,7 @@ export interface HousePageProps {
   readonly history: boolean;
 }
 
+/** The details of the sugarhouse, to be changed. */
 export const HousePage = ({ title, here, address, form, logo, places, history, page }: HousePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>The sugarhouse</h1>

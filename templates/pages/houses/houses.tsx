@@ -15,6 +15,7 @@ export interface HousesPageProps {
   readonly houses: readonly HousesHou[];
 }
 
+/** The sugarhouses of this book. */
 export const HousesPage = ({ title, here, houses, page }: HousesPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Sugarhouses</h1>

@@ -16,6 +16,7 @@ export interface HotCupProps {
   readonly writes: boolean;
 }
 
+/** The hot cup reading of a boil, and whether the syrup may be drawn off. */
 export const HotCup = ({ code, cup, writes }: HotCupProps) => (
   <section id="cup" aria-label="Hot cup" class="cup">
     <p class={`judged ${cup.kind}`}>

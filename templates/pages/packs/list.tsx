@@ -4,6 +4,7 @@ import type { LotRow } from '../parts/lots-by-year.js';
 
 export type PackListPageProps = ListProps<LotRow>;
 
+/** Packs, newest first, each with what matters now. */
 export const PackListPage = ({ page, ...list }: PackListPageProps & PageProps) => (
   <LotList
     {...list}

@@ -10,6 +10,7 @@ export interface BoilSheetPageProps {
   readonly symbol: SheetHeadProps['symbol'];
 }
 
+/** A sheet to print and fill in at a boil. */
 export const BoilSheetPage = ({ title, here, symbol, page }: BoilSheetPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <p class="crumb">

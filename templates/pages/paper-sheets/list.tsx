@@ -6,6 +6,7 @@ export interface PaperSheetsPageProps {
   readonly here: string;
 }
 
+/** The sheets that can be printed. */
 export const PaperSheetsPage = ({ title, here, page }: PaperSheetsPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Paper sheets</h1>

@@ -11,6 +11,7 @@ export interface PackSheetPageProps {
   readonly limit: { readonly F: number; readonly C: number };
 }
 
+/** A sheet to print and fill in at a pack, with the limit for jars. */
 export const PackSheetPage = ({ title, here, symbol, limit, page }: PackSheetPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <p class="crumb">

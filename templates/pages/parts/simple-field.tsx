@@ -34,6 +34,7 @@ export const QuantityBox = ({ field: { name, label, typed, units, focus }, box }
   );
 };
 
+/** A box for a whole number. */
 export const NumberBox = ({ field: { name, typed }, box }: BoxProps) => (
   <input class="brief" {...box} name={name} value={typed} inputmode="numeric" autocomplete="off" />
 );
@@ -69,6 +70,7 @@ export const MomentBox = ({ field: { name, label, typed, ago, fault }, box }: Bo
   );
 };
 
+/** A choice from a list. */
 export const SelectBox = ({ field: { name, choices }, box }: BoxProps) => (
   <select {...box} name={name}>
     {choices.every((choice) => choice.value !== '') && <option value="">choose …</option>}
@@ -80,6 +82,7 @@ export const SelectBox = ({ field: { name, choices }, box }: BoxProps) => (
   </select>
 );
 
+/** A box for a day. */
 export const DayBox = ({ field: { name, typed }, box }: BoxProps) => (
   <input class="brief" {...box} name={name} value={typed} type="date" />
 );
@@ -106,6 +109,7 @@ export const LongBox = ({ field: { name, label, control, typed, units, rows, dig
   </>
 );
 
+/** A box to tick, with its label beside it. */
 export const TickBox = ({ field: { name, label, typed }, box }: BoxProps) => (
   <label class="tick">
     <input

@@ -43,6 +43,7 @@ export interface RolesProps {
   readonly chosen: string;
 }
 
+/** The roles to choose from, each with what it may do. */
 export const Roles = ({ id, roles, chosen }: RolesProps) => (
   <fieldset id={id}>
     <legend class="label">What they may do</legend>

@@ -12,6 +12,7 @@ export interface CautionsPageProps {
   readonly asks: readonly string[];
 }
 
+/** The usual cautions by where they are shown, each with its source. */
 export const CautionsPage = ({ title, here, groups, asks, page }: CautionsPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Cautions</h1>

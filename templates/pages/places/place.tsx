@@ -9,6 +9,7 @@ export interface PlacePageProps {
   readonly place: PlaceRules;
 }
 
+/** The rules of one place with their sources. */
 export const PlacePage = ({ title, here, place, page }: PlacePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">

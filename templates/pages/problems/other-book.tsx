@@ -17,6 +17,7 @@ export interface OtherBookPageProps {
   readonly here: string;
 }
 
+/** Shown for a form that was kept from another book, house or person, before it is saved here. */
 export const OtherBookPage = ({
   title,
   detail,

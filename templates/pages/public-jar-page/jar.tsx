@@ -24,6 +24,7 @@ export interface JarTracePageProps extends TraceProps {
   readonly code: string;
 }
 
+/** A jar for people who are signed in: its lot and where it went. */
 export const JarTracePage = ({
   title,
   here,

@@ -10,6 +10,7 @@ export interface ReportPageProps {
   readonly phone: string;
 }
 
+/** The form by which a customer reports a bad jar. */
 export const ReportPage = ({ title, code, fault, said, reach, phone, page }: ReportPageProps & PageProps) => (
   <Layout page={page} title={title}>
     <p class="crumb">

@@ -33,6 +33,7 @@ export interface CallListPageProps {
   readonly mayCall: boolean;
 }
 
+/** Whom to call in a recall, who was reached, and the form for each call. */
 export const CallListPage = ({
   title,
   here,

@@ -37,6 +37,7 @@ export interface CorrectPageProps {
   readonly rows: readonly CorrectRow[];
 }
 
+/** The correction of a record, with its stored values beside empty boxes. */
 export const CorrectPage = ({
   title,
   here,

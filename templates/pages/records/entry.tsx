@@ -18,6 +18,7 @@ export interface EntryPageProps {
   readonly json: string;
 }
 
+/** One entry of the log. */
 export const EntryPage = ({
   title,
   here,

@@ -25,6 +25,7 @@ export interface RecordPageProps {
   readonly addPhoto: string | undefined;
 }
 
+/** A record as it stands, with its history and what can be done next. */
 export const RecordPage = (props: RecordPageProps & PageProps) => {
   const { title, here, fields, after, doubt, kind, id, ledger, page } = props;
   return (

@@ -11,6 +11,7 @@ export interface VoidedPageProps {
   readonly ledger: readonly HistoryLine[];
 }
 
+/** A record that did not happen, with its history. */
 export const VoidedPage = ({ title, here, lot, sentence, why, ledger, page }: VoidedPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     {lot && (

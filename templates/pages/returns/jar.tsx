@@ -30,6 +30,7 @@ export interface ReturnPageProps {
   readonly form: FormView;
 }
 
+/** A returned jar: what was seen of it, and what follows for its lot. */
 export const ReturnPage = ({
   title,
   here,

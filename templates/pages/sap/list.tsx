@@ -14,6 +14,7 @@ interface SapListRow {
 
 export type SapListPageProps = ListProps<SapListRow>;
 
+/** Sap and syrup that came in, newest first; as a table on a wide screen. */
 export const SapListPage = ({ title, here, desk, rows, more, page }: SapListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Sap</h1>

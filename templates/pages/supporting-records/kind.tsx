@@ -20,6 +20,7 @@ export interface SupportingRecordKindPageProps {
   readonly rows: readonly SupportingRecordKindRow[];
 }
 
+/** The records of one kind, newest first. */
 export const SupportingRecordKindPage = ({
   title,
   here,

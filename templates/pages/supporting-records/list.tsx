@@ -14,6 +14,7 @@ export interface SupportingRecordListPageProps {
   readonly rows: readonly SupportingRecordListRow[];
 }
 
+/** The kinds of supporting records, with how many there are of each. */
 export const SupportingRecordListPage = ({ title, here, rows, page }: SupportingRecordListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Checks, cleaning and supplies</h1>

@@ -31,6 +31,7 @@ export interface TodayPageProps {
   readonly phones: PhonesProps['phones'];
 }
 
+/** Work in progress, lots that wait for somebody, and reminders. */
 export const TodayPage = ({
   title,
   here,

@@ -28,6 +28,7 @@ export interface TracePageProps extends TraceProps {
   readonly wayText: string;
 }
 
+/** A jar or lot traced to its sap and to its buyers. */
 export const TracePage = ({
   title,
   here,

@@ -36,8 +36,10 @@ export function recordAnswer(kind: Kind) {
   return z.object({ ...(Object.fromEntries(fields) as Record<string, z.ZodType>), ...keptFields(kind) });
 }
 
+/** The schema of a saved record together with what saving did: new, added, corrected or the same. */
 export const recordAndOutcome = (kind: Kind) => recordAnswer(kind).extend(recorded.shape);
 
+/** The schema of a page of a list: its items, how many there are in all, and the path of the next page. */
 export const listAnswer = <T extends z.ZodType>(item: T) =>
   z.object({
     items: z.array(item),

@@ -61,6 +61,7 @@ async function boilChoices(principal: Principal, houseContext: FormContext) {
   };
 }
 
+/** The form that starts a boil; `request` holds what was posted and the problem it had. */
 export async function beginPage(principal: Principal, request: Sent = {}) {
   const { remembered, same, sent } = await withRemembered(principal, ['defoamer'], request);
   const houseContext = await formContext(principal);
@@ -103,6 +104,7 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
   };
 }
 
+/** The form for a finished boil from paper. */
 export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(

@@ -36,6 +36,7 @@ interface DrawView {
   readonly near: boolean;
 }
 
+/** How far a boil is: today's finishing temperature, the last reading and how much is missing. */
 export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly LineBody[], now: string): BoilProgress {
   // A sample's temperature is none of the pan's.
   const read = lines.filter((line) => line.temperature && line.what !== hotCup);

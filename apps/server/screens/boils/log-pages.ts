@@ -150,6 +150,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
 };
 
+/** The fields of a step of the boil's log: those of a log line, a draw-off or the boil itself. */
 export const stepFields = (step: LogStep): Fields =>
   step.as === 'line'
     ? lineFields
@@ -157,6 +158,7 @@ export const stepFields = (step: LogStep): Fields =>
       ? { ...drawFields, id: { ...drawFields.id, needed: false } }
       : boilUnderwayFields;
 
+/** The form of one step of a boil's log; a refusal where there is no such boil or step. */
 export async function logPage(principal: Principal, code: string, what: string, request: Sent = {}) {
   const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
   const names = step?.groups.flatMap((group) => group.names) ?? [];

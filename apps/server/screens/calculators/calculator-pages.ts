@@ -9,12 +9,14 @@ import { fieldText } from '#libs/actions/record/problem.js';
 import type { FigureRow } from '#pages/calculators/question.js';
 import type { FieldView } from '#pages/parts/field-view.js';
 
+/** The list of calculators. */
 export const questionsPage = () => ({
   title: 'Calculators',
   here: '',
   questions: questions.map(({ name, title }) => ({ name, title })),
 });
 
+/** One calculator, with its answer where the address holds a question; nothing is saved. */
 export async function questionPage(principal: Principal, name: string, query: Posted) {
   const question = questions.find((each) => each.name === name);
   if (!question) return unknown('question', name) satisfies Refusal;

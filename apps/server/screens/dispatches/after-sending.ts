@@ -25,6 +25,7 @@ export async function askedAfter(principal: Principal, id: string, { body }: { r
 const reportOf = async (principal: Principal, id: string, lot: string) =>
   (await reportsAlreadyLeft(readerOf(principal), lot)).filter(({ dispatch }) => dispatch.id === id);
 
+/** Records a maker's initials under jars that were reported as already gone. */
 export const acknowledge = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, acknowledgements, posted, { dispatch: id });
 
@@ -32,6 +33,7 @@ export const acknowledge = (principal: Principal, id: string, posted: Posted) =>
 export const writeLooked = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, dispatches, posted, {}, { add: true, of: id });
 
+/** The form for a maker's initials under a dispatch; a refusal where there is no such dispatch. */
 export async function acknowledgePage(principal: Principal, id: string, sent: Sent = {}) {
   const found = await findRecord(readerOf(principal), 'dispatch', id);
   if (!found) return unknown('dispatch', id) satisfies Refusal;
@@ -51,6 +53,7 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
   };
 }
 
+/** The form for what somebody saw at returned jars; a refusal where the dispatch is no return. */
 export async function lookedPage(principal: Principal, id: string, sent: Sent = {}) {
   const found = await findRecord(readerOf(principal), 'dispatch', id);
   if (found?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;

@@ -48,6 +48,7 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
   };
 }
 
+/** The form for jars sent out, or returned where the address says so. */
 export async function sendPage(principal: Principal, asked: Sent) {
   const { remembered, same, sent } = await withRemembered(principal, ['to'], asked);
   const seen = await seenOn(principal, sent.problem);
@@ -120,6 +121,7 @@ const returnedGroups: readonly GroupWishes[] = [
   reachAndOwn,
 ];
 
+/** The form for a count of jars on the shelf. */
 export async function countPage(principal: Principal, sent: Sent) {
   const seen = await seenOn(principal, sent.problem);
   const houseContext = await formContext(principal);

@@ -3,6 +3,7 @@ import type { Imported } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { faultSentence, listed } from '#libs/actions/record/problem.js';
 
+/** The page for imports and exports, with the columns of each kind of file. */
 export const filesPage = (fault?: string) => ({
   title: 'Files',
   here: '',
@@ -17,6 +18,10 @@ export const filesPage = (fault?: string) => ({
   })),
 });
 
+/**
+ * What a file would change, before it is imported. `ticket` names the waiting file; without it nothing can be
+ * imported.
+ */
 export const previewPage = (view: Imported, name: string, ticket?: string) => ({
   title: `${name}: ${view.kind}`,
   here: '',

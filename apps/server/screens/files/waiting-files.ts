@@ -21,6 +21,7 @@ export function saveWaiting(file: WaitingFile): string {
   return ticket;
 }
 
+/** The file that waits under this ticket, for the person who sent it only; undefined for anybody else. */
 export function takeWaiting(ticket: string, by: string): WaitingFile | undefined {
   const file = waiting.get(ticket);
   return file?.by === by ? file : undefined;

@@ -9,6 +9,7 @@ export interface Sought {
   readonly days: string | undefined;
 }
 
+/** Why a lot was found: the words in its code, and its day. */
 export const whyLot = (code: string, { text: words, days }: Sought): Because[] => [
   ...words.flatMap((word) => cut('code', code, word)),
   ...dayReason(days),

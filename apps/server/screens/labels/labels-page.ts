@@ -21,6 +21,7 @@ import { stockChoices } from './stock-choices.js';
 /** Under this name the household keeps who read the cautions before the first labels. */
 export const cautionNote = 'label-cautions-read';
 
+/** The page that prints a lot's labels, with what was chosen and the problem it had. */
 export async function labelsPage(principal: Principal, code: string, { posted = {}, problem }: Sent) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;

@@ -35,6 +35,7 @@ export async function typedNudge(
   return moved;
 }
 
+/** How far this printer's labels were shifted last on this stock, in mm; zero where none was printed. */
 export async function savedNudge(principal: Principal, stock: string): Promise<Nudge> {
   const saved = await lastUsed(readerOf(principal), stock);
   return { rightMm: (saved?.rightTenths ?? 0) / 10, downMm: (saved?.downTenths ?? 0) / 10 };

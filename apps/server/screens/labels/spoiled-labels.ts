@@ -42,6 +42,7 @@ export async function spoiledPage(principal: Principal, code: string, sent: Sent
   };
 }
 
+/** Records labels that were spoiled, so that the count of labels and jars comes out even. */
 export async function writeSpoiled(
   principal: Principal,
   code: string,

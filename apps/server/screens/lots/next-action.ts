@@ -13,6 +13,7 @@ const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 const onlyAwaitsRelease = (findings: readonly Finding[]): boolean =>
   findings.every(({ stop, rule }) => !stop || clearsOf(rule) !== 'evidence');
 
+/** Whether nothing but a maker's release is missing. */
 export const awaitsRelease = (lot: Lot): boolean => onlyAwaitsRelease(lot.verdict?.findings ?? []);
 
 /** What comes next for a lot that is held or recalled, whatever its kind; `undefined` where the work goes on. */
@@ -40,6 +41,7 @@ export interface PackWork {
   readonly onHand: number;
 }
 
+/** The next thing to do with a pack, with its address; undefined while it is being filled or nothing is left to do. */
 export function nextForPack(principal: Principal, lot: Lot, work: PackWork): NextAction | undefined {
   if (work.underway) return undefined;
   const address = addressOf(lot);
@@ -64,6 +66,7 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
     : undefined;
 }
 
+/** The next thing to do with a boil, with its address; undefined where nothing is left to do. */
 export function nextForBoil(
   principal: Principal,
   lot: Lot,

@@ -21,6 +21,7 @@ export async function whyPage(principal: Principal, code: string) {
   };
 }
 
+/** The form by which a second person verifies a lot's records. */
 export async function verifyPage(principal: Principal, code: string, sent: Sent = {}) {
   const seen = await seenOn(principal, sent.problem, code);
   const houseContext = await formContext(principal);

@@ -58,6 +58,7 @@ async function packChoices(principal: Principal, houseContext: FormContext) {
 
 const moreFields = { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] };
 
+/** The form that starts a pack; jar temperatures are added one at a time afterwards. */
 export async function beginPackPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
@@ -101,6 +102,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
   };
 }
 
+/** The form for a finished pack from paper. */
 export async function wholePackPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);

@@ -61,6 +61,7 @@ const steps: Readonly<Record<string, Step>> = {
   },
 };
 
+/** The form of a later step of a pack (finish, density, seals, colour); a refusal where there is no such step. */
 export async function stepPage(principal: Principal, code: string, name: string, request: Sent = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
   const { remembered, same, sent } = await withRemembered(principal, name === 'seals' ? [] : ['instruments'], request);

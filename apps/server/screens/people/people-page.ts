@@ -22,6 +22,7 @@ export interface Shown {
   readonly secret?: NewSecret;
 }
 
+/** People, guest links, keys and sessions; `shown` is a secret that is shown this once. */
 export async function peoplePage(principal: Principal, shown: Shown = {}): Promise<HtmlPage> {
   const { read } = principal.book;
   const { parseOptions: options } = await loadSugarhouseContext(read, principal.writeContext);

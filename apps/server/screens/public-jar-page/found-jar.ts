@@ -9,6 +9,7 @@ export interface FoundJar {
   readonly jar: Jar;
 }
 
+/** The jar of a code as typed or scanned, in the book or the practice book; undefined where neither has it. */
 export async function jarTyped(principal: Principal, typed: string): Promise<FoundJar | undefined> {
   return inEitherBook(principal, typed, async (book, code) => {
     const jar = await findJar(book.read, code);

@@ -53,6 +53,7 @@ export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>
   harmIn(said).length > 0 ||
   /\b(?:seals?|sealed|unsealed|lids?|leak\w*|swoll\w*|swell\w*|bulg\w*|pop\w*)\b/i.test(said);
 
+/** The day on which a customer's report was sent, in the house's time zone. */
 export const reportedOn = ({ sentAt }: JarReport, zone: string, now: string): string =>
   dayText(momentIn(zone, new Date(sentAt)), now);
 

@@ -19,6 +19,7 @@ import { momentText } from '../../text/times.js';
 import { returnFields, complaints } from './return-fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
+/** The page that asks which jar came back; `typed` is a code that was not found. */
 export const startPage = (typed: string) => ({
   title: 'A customer returns a bad jar',
   here: 'find',

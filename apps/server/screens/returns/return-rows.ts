@@ -9,6 +9,7 @@ export function returnRows(complaints: readonly StoredRecord<'complaint'>[], now
   return [...complaints].reverse().map(({ id, body }) => returnRow(id, body, now));
 }
 
+/** A complaint as a row of the list of returns. */
 export const returnRow = (id: string, body: SupportingRecordBody, now: string) => ({
   id,
   when: momentText(body.at, now),

@@ -51,6 +51,7 @@ export async function sapPage(principal: Principal, query: Posted) {
 const leftText = (lot: LotInProgress, left: string): string =>
   Math.abs((lot.leftMillilitres ?? 0) - (lot.millilitres ?? 0)) < 1 ? 'all of it waiting' : `${left} left`;
 
+/** The form for gathered sap. */
 export async function gatherPage(principal: Principal, asked: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['source'], asked);
@@ -94,6 +95,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
   };
 }
 
+/** The form for bought sap or syrup. */
 export async function receivePage(principal: Principal, asked: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['supplier'], asked);

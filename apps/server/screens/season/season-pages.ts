@@ -19,6 +19,7 @@ import { atOnce, firstHundred } from '../../text/first-hundred.js';
 import { clock, dayText } from '../../text/times.js';
 import { keptSeason } from './kept-season.js';
 
+/** The newest year with records; the current year of the house's time zone where there is none. */
 export async function currentYear(principal: Principal): Promise<number> {
   const years = await yearsKept(readerOf(principal));
   const { parseOptions: options } = await formContext(principal);

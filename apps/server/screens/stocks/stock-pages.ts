@@ -5,6 +5,7 @@ import { formContext, formGroups, problemView, type Sent } from '../../forms/for
 import { type Principal, readerOf } from '../../http/principal.js';
 import { stockPreview } from './stock-preview.js';
 
+/** The house's own label sheets, those put away, and those that come with the program. */
 export async function stocksPage(principal: Principal) {
   const view = (stock: Stock) => ({ name: stock.name, text: stock.words, each: labelsPerPage(stock) });
   return {

@@ -26,9 +26,11 @@ const cautionOf: Readonly<Record<string, CautionPlace>> = {
   check: 'pack',
 };
 
+/** The kind of supporting record by its plural, as addresses name it; a refusal where there is none. */
 export const supportingRecordKind = (plural: string): Kind | Refusal =>
   kinds.find((kind) => kind.plural === plural) ?? unknown('kind of record', plural);
 
+/** The kinds of supporting records, each with how many there are. */
 export async function supportingRecordListPage(principal: Principal) {
   const rows = await Promise.all(
     kinds.map(async (kind) => ({
@@ -41,6 +43,7 @@ export async function supportingRecordListPage(principal: Principal) {
   return { title: 'Checks, cleaning and supplies', here: '', rows };
 }
 
+/** The newest 300 records of one kind. */
 export async function supportingRecordKindPage(principal: Principal, kind: Kind) {
   const records = (await recordsOf(readerOf(principal), kind.kind)).reverse().slice(0, 300);
   return {
@@ -62,6 +65,7 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
   };
 }
 
+/** The form for a new record of one kind. */
 export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: Sent) {
   const { remembered, same, sent } = await withRemembered(
     principal,
