@@ -51,7 +51,7 @@ beforeAll(async () => {
   mkdirSync(terminal.book, { recursive: true });
   await terminal.json(...setUp);
   ({ key } = await terminal.json<{ key: string }>('key', 'add', 'sweep', '--role', 'owner'));
-  server = await started(terminal.book, {}, [], root);
+  server = await started(terminal.book, {}, [], { root });
 }, 60_000);
 afterAll(() => {
   endAll();

@@ -74,9 +74,13 @@ async function launchOptions(switches: readonly string[] = []) {
 }
 
 /** A browser that keeps what it has in a folder, as a phone does over a restart. */
-export const phoneWith = async (folder: string, baseURL: string): Promise<BrowserContext> =>
+export const phoneWith = async (
+  folder: string,
+  baseURL: string,
+  switches: readonly string[] = [],
+): Promise<BrowserContext> =>
   playwright.launchPersistentContext(folder, {
-    ...(await launchOptions()),
+    ...(await launchOptions(switches)),
     baseURL,
     viewport: { width: 390, height: 844 },
   });

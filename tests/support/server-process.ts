@@ -20,12 +20,12 @@ export interface Started {
   readonly ended: Promise<number | null>;
 }
 
-/** The built server as a process of its own, on a port the system picks. `root` holds another copy of the program. */
+/** The built server as a process of its own, on a port the system picks. `root` holds another copy of the program; an owned book prints no setup code. */
 export async function started(
   folder: string,
   env: Record<string, string> = {},
   flags: readonly string[] = [],
-  root = packageRoot,
+  { root = packageRoot, isOwned = false }: { readonly root?: string; readonly isOwned?: boolean } = {},
 ): Promise<Started> {
   const child = spawn(process.execPath, [join(root, 'dist/apps/server/main.js'), ...flags], {
     env: {
@@ -43,8 +43,8 @@ export async function started(
     const hear = (bytes: Buffer): void => {
       formatted += bytes.toString();
       const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(formatted)?.[1];
-      // Nobody owns these books yet, so the word is the last thing that is said.
-      if (found && formatted.includes('good for an hour: ')) resolve(found);
+      // While nobody owns the book, the setup code is the last thing that is said.
+      if (found && (isOwned || formatted.includes('good for an hour: '))) resolve(found);
     };
     child.stdout.on('data', hear);
     child.stderr.on('data', hear);

@@ -1,5 +1,5 @@
 import type { PageProps } from '../page-context.js';
-import { TakePhoto } from '../parts/take-photo.js';
+import { PhotoFields } from '../parts/take-photo.js';
 import { ChoiceButton } from '../parts/choice-field.js';
 
 /** A boil on the fire: where it finishes today, how near it is, and when it is to be drawn off. */
@@ -69,7 +69,10 @@ export const BoilProgress = ({ code, fire, page }: BoilProgressProps) => (
           <span class="reading">{fire.draw.reading}</span>
           <span class="limit">{fire.draw.limit}</span>
         </p>
-        <p class="small soft">{fire.draw.sentences.join(' ')}</p>
+        <details class="more">
+          <summary>How that is worked out</summary>
+          <p class="small soft">{fire.draw.sentences.join(' ')}</p>
+        </details>
       </>
     ) : (
       fire.finish && (
@@ -148,19 +151,22 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
         </select>
       </div>
     </div>
-    <div class="field">
-      <span class="label" id="l-spoon">
-        Off the spoon it runs in
-      </span>
-      <span class="hint" id="h-spoon">
-        A sign, never a measure
-      </span>
-      <div class="choices" role="group" aria-labelledby="l-spoon" aria-describedby="h-spoon">
-        {spoonSigns.map((sign) => (
-          <ChoiceButton name="spoon" value={sign} text={sign.replaceAll('-', ' ')} chosen={false} />
-        ))}
+    <details class="more">
+      <summary>Off the spoon, photo</summary>
+      <div class="field">
+        <span class="label" id="l-spoon">
+          Off the spoon it runs in
+        </span>
+        <span class="hint" id="h-spoon">
+          A sign, never a measure
+        </span>
+        <div class="choices" role="group" aria-labelledby="l-spoon" aria-describedby="h-spoon">
+          {spoonSigns.map((sign) => (
+            <ChoiceButton name="spoon" value={sign} text={sign.replaceAll('-', ' ')} chosen={false} />
+          ))}
+        </div>
       </div>
-    </div>
-    <TakePhoto problem={undefined} />
+      <PhotoFields problem={undefined} />
+    </details>
   </form>
 );

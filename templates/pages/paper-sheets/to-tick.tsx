@@ -3,13 +3,16 @@ export interface ToTickProps {
   readonly things: readonly string[];
 }
 
-/** Squares to tick with a pen. */
+/** Squares to tick with a pen, each on one line with what it stands for. */
 export const ToTick = ({ legend, things }: ToTickProps) => (
   <p class="to-tick">
-    {legend}:{' '}
+    {legend}:
     {things.map((thing) => (
       <>
-        <span class="square" aria-hidden="true" /> {thing} &ensp;{' '}
+        {' '}
+        <span class="thing">
+          <span class="square" aria-hidden="true" /> {thing}
+        </span>
       </>
     ))}
   </p>

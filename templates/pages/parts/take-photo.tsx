@@ -1,9 +1,20 @@
 import type { ProblemView } from './summary.js';
 
+interface TakePhotoProps {
+  readonly problem: ProblemView | undefined;
+}
+
 /** A photo taken on the form itself: of a gauge, a label, a seal. It is saved with the record, or not at all. */
-export const TakePhoto = ({ problem }: { readonly problem: ProblemView | undefined }) => (
+export const TakePhoto = ({ problem }: TakePhotoProps) => (
   <details class="more" open={problem !== undefined}>
     <summary>Take a photo</summary>
+    <PhotoFields problem={problem} />
+  </details>
+);
+
+/** Its boxes, where they are folded away with others. */
+export const PhotoFields = ({ problem }: TakePhotoProps) => (
+  <>
     <div class="field">
       <label for="f-photo-taken">Photo of what is recorded</label>
       <span class="hint" id="f-photo-taken-hint">
@@ -22,5 +33,5 @@ export const TakePhoto = ({ problem }: { readonly problem: ProblemView | undefin
       <label for="f-photo-caption">What it shows</label>
       <input id="f-photo-caption" name="photo~caption" maxlength={200} autocomplete="off" />
     </div>
-  </details>
+  </>
 );

@@ -27,7 +27,7 @@ function runClock(element) {
   shown.className = 'clock';
   // What the server worked out when the page was drawn is counted by the device's clock from here on.
   if (element.firstChild?.nodeType === Node.TEXT_NODE)
-    element.firstChild.data = element.firstChild.data.replace(/^(On the fire since [^,]+), .*$/, '$1.');
+    element.firstChild.data = element.firstChild.data.replace(/^(Boiling since [^,]+), .*$/, '$1.');
   element.append(' ', shown);
   const tick = () => {
     const seconds = Math.max(0, Math.floor((Date.now() - from) / 1000));

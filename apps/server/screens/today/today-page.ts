@@ -55,6 +55,7 @@ export async function todayPage(principal: Principal) {
   const boughtBodies = await bodiesOf(principal, 'receipt', bought);
   const held = await heldAndAbout(principal);
   const underway = new Set(packing.map((each) => each.id));
+  const heldCodes = new Set(held.map(({ lot }) => lot.code));
   const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
   const ofBoil = (lot: LotInProgress): WorkInProgress => boilInHand(lot, boilBodies.get(lot.code), text(lot), now);
 
@@ -73,6 +74,9 @@ export async function todayPage(principal: Principal) {
           ? recalledSentence(jars)
           : heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
       state: lot.state,
+      ...(lot.state === 'recalled'
+        ? { next: { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, text: 'Recall calls' } }
+        : {}),
     }));
   const goingOut = await goingOutGroups(principal, now);
   const { unlabelled, stock } = await shelf(
@@ -89,7 +93,7 @@ export async function todayPage(principal: Principal) {
     },
     { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
     { title: 'Boiling now', rows: fires.map(ofBoil) },
-    { title: 'Being packed', rows: packing.map(packInHand) },
+    { title: 'Being packed', rows: packing.map((pack) => packInHand(pack, heldCodes.has(pack.id))) },
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
     {
       title: 'Sap waiting',
@@ -218,7 +222,7 @@ function boilInHand(lot: LotInProgress, boil: BoilBody | undefined, left: string
   return { ...base, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
 }
 
-function packInHand(pack: { readonly id: string; readonly body: PackBody }): WorkInProgress {
+function packInHand(pack: { readonly id: string; readonly body: PackBody }, isHeld: boolean): WorkInProgress {
   const last = pack.body.fillTemps.at(-1);
   return {
     code: pack.id,
@@ -227,6 +231,7 @@ function packInHand(pack: { readonly id: string; readonly body: PackBody }): Wor
       ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${shown(last.temperature)}.`
       : 'Nothing read in a jar yet.',
     next: { href: `/lots/${pack.id}#fill`, text: last ? 'Next jar' : 'First jar' },
+    ...(isHeld ? { state: 'held' } : {}),
   };
 }
 

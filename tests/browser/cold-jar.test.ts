@@ -1,0 +1,73 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { aBrowser, packBegun, setUp, type ABrowser } from '../support/browser.js';
+
+let browser: ABrowser;
+let page: Page;
+let pack = '';
+
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page } = await browser.open({ touch: true }));
+  // Listens at the loudspeaker and the motor, over the change of the page.
+  await page.addInitScript(() => {
+    const count = (name: string): void =>
+      sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
+    // eslint-disable-next-line @typescript-eslint/unbound-method -- called below with its own node as `this`
+    const { start } = AudioScheduledSourceNode.prototype;
+    AudioScheduledSourceNode.prototype.start = function (when) {
+      if (this.context.state === 'running') count('heard');
+      start.call(this, when);
+    };
+    navigator.vibrate = () => {
+      count('felt');
+      return true;
+    };
+  });
+  await setUp(page, browser.server);
+  await packBegun(page);
+  pack = new URL(page.url()).pathname.split('/').at(-1) ?? '';
+}, 90_000);
+afterAll(() => browser.close());
+
+const counted = (name: string): Promise<number> => page.evaluate((key) => Number(sessionStorage.getItem(key)), name);
+const fills = async (): Promise<readonly string[]> =>
+  ((await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'pack', pack))?.body.fillTemps ?? []).map(
+    ({ typed }) => typed,
+  );
+
+test('a hot jar is quiet; a cold one is heard and felt, saved once, and shown large with the way out first', async () => {
+  await page.fill('#f-temperature', '186');
+  await page.press('#f-temperature', 'Enter');
+  await page.locator('.judged:has-text("186 °F")').waitFor();
+  expect([await counted('heard'), await counted('felt')]).toEqual([0, 0]);
+  await page.fill('#f-temperature', '178');
+  await page.fill('#f-upTo', '6');
+  await page.press('#f-temperature', 'Enter');
+  expect(await page.getAttribute('.fill-form button.deed', 'aria-busy')).toBe('true');
+  // A second press while it is on its way swallows nothing and adds nothing.
+  await page.press('#f-temperature', 'Enter');
+  await page.locator('.judged.stops:has-text("178 °F")').waitFor();
+  expect(await counted('heard')).toBeGreaterThanOrEqual(3);
+  expect(await counted('felt')).toBeGreaterThanOrEqual(1);
+  expect((await fills()).filter((typed) => typed.startsWith('178'))).toHaveLength(1);
+  expect(await page.locator('main .deed:not(.second)').first().textContent()).toContain('poured back, filled again');
+  const size = await page.$eval('.judged.stops .reading', (reading) => parseFloat(getComputedStyle(reading).fontSize));
+  expect(size).toBeGreaterThanOrEqual(48);
+}, 60_000);
+
+test('a cold reading is in the book while its warning still sounds', async () => {
+  // The warning takes 1.2 s, and only then does the page change.
+  await page.evaluate(() => {
+    sessionStorage.removeItem('changed');
+    addEventListener('pagehide', () => sessionStorage.setItem('changed', String(Date.now())));
+  });
+  await page.fill('#f-temperature', '177');
+  await page.press('#f-temperature', 'Enter');
+  for (let tries = 0; tries < 100 && (await fills()).length < 3; tries++) await new Promise((on) => setTimeout(on, 20));
+  const savedAt = Date.now();
+  await page.locator('.judged.stops:has-text("177 °F")').waitFor();
+  expect(savedAt).toBeLessThan(await counted('changed'));
+}, 60_000);
