@@ -67,10 +67,7 @@ export function jarMarker(
   };
 }
 
-function glyphTable(
-  pen: PdfPen,
-  face: LabelLayout['code']['face'],
-): { font: string; hex(text: string): string } {
+function glyphTable(pen: PdfPen, face: LabelLayout['code']['face']): { font: string; hex(text: string): string } {
   const { font } = pen.glyphs('0', face);
   const table = new Map<string, string>();
   const one = (letter: string): string => {

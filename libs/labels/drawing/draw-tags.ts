@@ -42,9 +42,7 @@ export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages:
     const halfMm = heightMm / 2;
     const cards = sheet.tags
       .slice(index, index + 2)
-      .map((tag, below) =>
-        cardOperators(tag, pen, { widthMm, heightMm: halfMm, bottomMm: below === 0 ? halfMm : 0 }),
-      );
+      .map((tag, below) => cardOperators(tag, pen, { widthMm, heightMm: halfMm, bottomMm: below === 0 ? halfMm : 0 }));
     document.addPage();
     Object.assign(document.page.fonts, pen.fonts());
     document.addContent(
