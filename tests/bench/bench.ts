@@ -10,7 +10,7 @@ export interface Measured {
   /** What a person reads: the figures, their size, and what limits them. */
   readonly lines: readonly string[];
 }
-export interface CommandContext {
+export interface Benchmark {
   readonly name: string;
   run(): Promise<Measured>;
 }

@@ -1,4 +1,4 @@
-import type { CommandContext, Measured } from './bench.js';
+import type { Benchmark, Measured } from './bench.js';
 import * as density from './density.bench.js';
 import * as imported from './import.bench.js';
 import * as labels from './labels.bench.js';
@@ -17,7 +17,7 @@ import * as trace from './trace.bench.js';
 const asked = process.argv.slice(2).filter((word) => word !== '--');
 const json = asked.includes('--json');
 const picked = asked.filter((word) => !word.startsWith('--'));
-const benches: readonly CommandContext[] = [
+const benches: readonly Benchmark[] = [
   density,
   start,
   labels,
@@ -31,8 +31,9 @@ const benches: readonly CommandContext[] = [
   postgres,
 ];
 
-// Not ratios but hours: the fault simulation and the soak, each with options of its own, and alone.
+// Not ratios but hours: the fault simulation, the soak and the mutation run, each with words of its own, and alone.
 if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
+if (asked[0] === 'mutation') process.exit(await (await import('./mutation.js')).runMutation(asked.slice(1)));
 if (asked[0] === 'soak') process.exit(await (await import('./soak.js')).runSoak(asked.slice(1)));
 
 const names = benches.map((bench) => bench.name.split(':')[0] ?? bench.name);

@@ -1,51 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { actions as actionKind } from '#libs/actions/kinds/corrective-action.js';
-import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { holdLot } from '#libs/actions/lots/hold-lot.js';
-import { recallLot } from '#libs/actions/lots/recall-lots.js';
-import { releaseLot } from '#libs/actions/lots/release-lot.js';
-import { record } from '#libs/actions/record/record.js';
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
-import type { Book } from '#libs/store/book.js';
-import { readRecall } from '#libs/actions/recall/read-recall.js';
-import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
-import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
-import { sqlite } from '../support/engines.js';
-import { documentsOf, type Documents, plain, supporting } from '../support/documented-season.js';
-import { bytesOf, readPdf } from '../support/read-pdf.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { recordOrThrow } from '../support/sugarhouse.js';
+import { documentsOf, supporting } from '../support/documented-season.js';
+import { act, begun, begunWith, engine, release, rowOf } from '../support/one-pack-season.js';
 
-const engine = sqlite();
 beforeAll(() => engine.start());
 afterAll(() => engine.stop());
-
-/** A house, a gathering, boil 26077A and pack 26077A-1 with what is different about it, and then what came after. */
-const begunWith = async (
-  pack: Record<string, string | string[]>,
-  ...first: ((book: Book) => Promise<unknown>)[]
-): Promise<Book> => {
-  const book = await engine.freshBook();
-  for (const kind of ['house', 'gathering', 'boil']) await recordOrThrow(book, kind);
-  await recordOrThrow(book, 'pack', pack);
-  for (const write of first) await write(book);
-  return book;
-};
-const begun = (...first: ((book: Book) => Promise<unknown>)[]): Promise<Book> => begunWith({}, ...first);
-const rowOf = ({ csv }: Documents, lot = '26077A-1') => csv.find((row) => row['Lot'] === lot) ?? {};
-const act = async (book: Book, fields: Record<string, string | string[]>, now = '2026-05-01T23:00:00Z') =>
-  done(
-    await record(book, desk({ now: new Date(now) }), actionKind, {
-      lot: '26077A-1',
-      found: 'the second tray at 178 F',
-      cause: 'cold-jar',
-      jars: '17-32',
-      done: 'those jars emptied, the syrup reheated to 195 F and packed again',
-      by: 'WE',
-      ...fields,
-    }),
-  );
-const release = (book: Book, why = 'filled again at 187 F') =>
-  releaseLot(book, desk({ now: new Date('2026-05-02T12:00:00Z') }), '26077A-1', why).then(done);
 
 describe('a yearly summary says only what was recorded', () => {
   test('a check without a result is not recorded, never in tolerance', async () => {
@@ -225,101 +184,5 @@ describe('a yearly summary says only what was recorded', () => {
     const other = line?.jarsOther ?? 0;
     expect(read.pageOne).toContain(`48 ${line?.jarsOnHand} 11 0 ${other} not counted`);
     expect(read.pageOne).toContain('11 sent out (net of 4 returned)');
-  });
-
-  test('the lowest fill is of the jars that stand, and what a corrective action replaced is said', async () => {
-    const book = await begunWith(
-      { fillTemps: ['188 F jars 1-16', '178 F jars 17-32', '181 F#T1 jars 33-48'] },
-      (on) => act(on, { fillTemps: ['187 F jars 17-24', '188 F jars 25-32'], sealsFailed: '0' }),
-      (on) => release(on),
-    );
-    const read = await documentsOf(book);
-    expect(rowOf(read)).toMatchObject({ 'Lowest fill (deg F)': '181', 'Fill readings replaced': '178 F' });
-    expect(read.json.lots[0]).toMatchObject({ lowestFillF: 181 });
-    expect(read.pageOne).toContain('181 F, T1; 178 F replaced');
-  });
-
-  test('a hold rule that was broken stays among the deviations, from first to last', async () => {
-    const book = await begunWith({ fillTemps: ['188 F jars 1-16', '178 F jars 17-32', '186 F jars 33-48'] }, (on) =>
-      act(on, { fillTemps: ['187 F jars 17-24', '188 F jars 25-32'], sealsFailed: '0' }),
-    );
-    const acted = await documentsOf(book);
-    expect(acted.sheet('Deviations')).toMatchObject([
-      { Lot: '26077A-1', Rule: 'fill-temperature', Open: 'yes', Ended: expect.stringContaining('NOT RELEASED') },
-    ]);
-    await release(book);
-    const read = await documentsOf(book);
-    const [row, ...rest] = read.sheet('Deviations');
-    expect(rest).toEqual([]);
-    expect(row).toMatchObject({
-      Rule: 'fill-temperature',
-      Found: expect.stringContaining('178 °F'),
-      Limit: expect.stringContaining('180 °F or more'),
-      'Read again': '187 °F, jars 17-24; 188 °F, jars 25-32',
-      Open: 'no',
-      Ended: 'released 2026-05-02 08:00 by WE: filled again at 187 F',
-    });
-    expect(row?.['Done']).toContain('reheated to 195 F');
-    expect(read.json.totals).toMatchObject({ deviations: 1, deviationsOpen: 0 });
-    expect(read.pageOne).toContain('Deviations: 1, still open: 0');
-    expect(read.pageOne).toMatch(/26077A-1 fill-temperature: 178 °F.*released 2026-05-02 WE/);
-  });
-
-  test('a hold by hand and a recall are deviations too, with their reasons', async () => {
-    const book = await begun(
-      (on) => holdLot(on, desk(), '26077A-1', 'a jar came back leaking').then(done),
-      (on) => release(on, 'one bad lid, thrown out'),
-      (on) =>
-        recallLot(on, desk({ now: new Date('2026-05-03T12:00:00Z') }), '26077A-1', 'a second jar leaked').then(done),
-    );
-    const read = await documentsOf(book);
-    expect(read.sheet('Deviations')).toMatchObject([
-      { Rule: 'held by hand', Found: 'a jar came back leaking', Open: 'no' },
-      { Rule: 'recalled', Found: 'a second jar leaked', Open: 'yes', Ended: 'RECALLED' },
-    ]);
-    expect(read.pageOne).toContain('RECALLED, 1 lot: 26077A-1');
-  });
-
-  test('a correction that changed a verdict is listed with both values', async () => {
-    const book = await begunWith({ fillTemps: ['188 F', '178 F', '185 F'] }, async (on) =>
-      done(await correctEntry(on, desk(), '26077A-1', 'read the 8 for a 7', { fillTemps: '188 F;188 F;185 F' })),
-    );
-    const read = await documentsOf(book);
-    const rows = read.sheet('Corrections');
-    expect(rows).toHaveLength(1);
-    expect(rows[0]).toMatchObject({ Lot: '26077A-1', Was: '178 °F', Now: '188 °F', Why: 'read the 8 for a 7' });
-    expect(rows[0]?.['Verdict before']).toContain('fill-temperature');
-    expect(read.pageOne).toContain('Corrections that changed a verdict: 1');
-    expect(read.pageOne).toMatch(/fill temps 178 °F (?:→|->) 188 °F/);
-  });
-});
-
-describe('a recall says only what was recorded', () => {
-  test('jars of which nobody wrote how they went are not called a sale, and the authority has its telephone', async () => {
-    const book = await engine.freshBook();
-    await recordOrThrow(book, 'house', { authority: 'food safety office', authorityPhone: '802 555 0199' });
-    for (const kind of ['gathering', 'boil', 'pack']) await recordOrThrow(book, kind);
-    await recordOrThrow(book, 'dispatch', { jars: '12' });
-    await recordOrThrow(book, 'dispatch', { jars: '2', kind: 'gift', to: 'June Pascoe', sentAt: '2026-04-12T09:00' });
-    const recall = await book.snapshot(async (sql) =>
-      readRecall(sugarhouseReader(sql, 'home'), '26077A-1', await loadSeasonContext(sql, desk()), {
-        why: 'glass found in a jar',
-        by: 'WE',
-      }),
-    );
-    if (!recall) throw new Error('no recall');
-    const pdf = await readPdf(await bytesOf((out) => writeRecallPdf(recall, out, desk().now)));
-    const text = plain(pdf.text);
-    expect(text).toContain('12 jars of 26077A-1, how: not recorded, 2026-04-11');
-    expect(text).toContain('2 jars of 26077A-1, gift, 2026-04-12');
-    expect(text).not.toMatch(/\bsale\b/);
-    expect(text).toContain('Reason: glass found in a jar');
-    expect(text).toContain('Hazard: not recorded');
-    expect(text).toContain('Who may be hurt: not recorded');
-    expect(text).toMatch(/food safety office as the maker wrote it down 802 555 0199/);
-    expect(pdf.roles.filter((role) => role === 'P').length).toBeGreaterThan(10);
-    const [first, second] = pdf.pages.map((page) => plain(page.text));
-    expect(first).toContain('26077A-1');
-    expect(second).toContain('Whom to call');
   });
 });
