@@ -1,0 +1,97 @@
+import { describe, expect, test } from '@jest/globals';
+import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
+import { judgeReadings, readingInText } from '#libs/syrup/rules/judge-reading.js';
+import { container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
+
+/** What is said of one reading by a thermometer that should have read 32 °F in ice. */
+const inText = (reading: string, readsInIce: number): string => {
+  const [only] = judgeReadings(fills(reading), [thermometer('T1', [['ice', 32, readsInIce]])]);
+  return only ? readingInText(only, 1) : '';
+};
+
+describe('a reading is named as typed, and with its correction where that matters', () => {
+  test.each([
+    ['186 F@14:10#T1 jar 9', 32, '186 °F, the only reading, at 14:10, jar 9'],
+    // Within 2 °F, and hot enough either way.
+    ['186 F#T1', 33, '186 °F, the only reading'],
+    // Beyond 2 °F it is said though it changes nothing.
+    ['186 F#T1', 35, '183 °F after correction (T1 showed 186 °F and reads 3 °F high there), the only reading'],
+    ['186 F#T1', 29, '189 °F after correction (T1 showed 186 °F and reads 3 °F low there), the only reading'],
+    // It makes the reading too cold, or perhaps hot enough.
+    ['180.5 F#T1', 33, '179.5 °F after correction (T1 showed 180.5 °F and reads 1 °F high there), the only reading'],
+    ['179.5 F#T1', 31, '180.5 °F after correction (T1 showed 179.5 °F and reads 1 °F low there), the only reading'],
+    // Too cold as typed, and still too cold.
+    ['178 F#T1', 33, '178 °F, the only reading'],
+    ['178 F', 32, '178 °F, the only reading'],
+  ])('%s by one that reads %d °F in ice', (reading, readsInIce, text) => {
+    expect(inText(reading, readsInIce)).toBe(text);
+  });
+
+  test('in °C the correction is in °C', () => {
+    expect(inText('86 C#T1', 35.6)).toBe(
+      '84 °C after correction (T1 showed 86 °C and reads 2 °C high there), the only reading',
+    );
+  });
+
+  test('by its place among the others, each in its turn', () => {
+    const [, second] = judgeReadings(fills('186 F;178 F;185 F'), []);
+    expect(second && readingInText(second, 3)).toBe('178 °F, the second of 3 readings');
+  });
+});
+
+describe('what holds is named with what clears it', () => {
+  const act = (jars: string, readings: string) => ({
+    how: 'packed-again' as const,
+    jars: [{ from: Number(jars.split('-')[0]), to: Number(jars.split('-')[1]) }],
+    fills: fills(readings),
+  });
+  const cold = fills('186 F jar 8;178 F jar 12;186 F jar 16');
+
+  test('a cold reading holds nothing any more once all its jars were packed again and read hot', () => {
+    const jars = { jars: 16, drawnMl: 16 * 250, fills: cold };
+    expect(spoke(jars)).toContain('fill-temperature!');
+    expect(spoke({ ...jars, actions: [act('9-15', '188 F jar 12;188 F jar 15')] })).not.toContain('fill-temperature!');
+    expect(spoke({ ...jars, actions: [act('9-15', '188 F jar 12')] })).toContain('fill-temperature!');
+  });
+
+  test.each([
+    ['178 F jar 1;186 F jar 2', 'about 10 min'],
+    ['178 F jar 4;186 F jar 5', 'about 15 min'],
+    ['178 F jar 10;186 F jar 11', 'about 30 min'],
+    ['178 F jar 11;186 F jar 12', 'about 35 min'],
+  ])('%s takes %s to pour back', (readings, minutes) => {
+    const finding = judged({ fills: fills(readings) }).findings.find(({ rule }) => rule === 'fill-temperature');
+    expect(finding?.wayOut).toContain(minutes);
+  });
+
+  test('jars without a reading are named where there are some', () => {
+    expect(formatUncovered(undefined)).toBe('');
+    expect(formatUncovered([])).toBe('');
+    expect(formatUncovered([{ from: 25, to: 30 }])).toBe('No fill reading covers jars 25–30.');
+  });
+});
+
+describe('more in the jars than was drawn', () => {
+  const litre = container('glass jar 1 L');
+  const over = (drawnMl: number) => ({ container: litre, jars: 1, drawnMl });
+  test('is told past 5 %, with as many decimals as show that it is more', () => {
+    expect(spoke(over(1000 / 1.05))).not.toContain('more-in-jars-than-drawn!');
+    expect(found('more-in-jars-than-drawn', over(1000 / 1.06)).found).toMatch(/, 6 % more than the/);
+    expect(found('more-in-jars-than-drawn', over(1000 / 1.0504)).found).toMatch(/, 5\.04 % more than the/);
+    expect(found('more-in-jars-than-drawn', over(1000 / 1.05004)).found).toMatch(/, 5\.004 % more than the/);
+    expect(found('more-in-jars-than-drawn', over(1000 / 1.050004)).found).toMatch(/, 5\.0004 % more than the/);
+    expect(found('more-in-jars-than-drawn', over(0)).found).toMatch(/, all of it more than the/);
+    expect(found('more-in-jars-than-drawn', over(500)).limit).toMatch(/no more than 5 % more/);
+  });
+});
+
+describe('seals that failed', () => {
+  test('all of them, one of them, some of them', () => {
+    const sealed = (jars: number, sealsFailed: number) => found('seals-failed', { jars, sealsFailed }).found;
+    expect(sealed(1, 1)).toBe('the only seal failed');
+    expect(sealed(12, 12)).toBe('all 12 seals failed');
+    expect(sealed(12, 1)).toBe('1 seal failed, no outcome written');
+    expect(sealed(12, 2)).toBe('2 seals failed, no outcome written');
+    expect(spoke({ sealsFailed: 0 })).toEqual([]);
+  });
+});
