@@ -67,6 +67,7 @@ async function equipmentNoted(where: Where): Promise<Noted> {
       id: each.id,
       atUtc: each.atUtc,
       what: text(each, 'what'),
+      with: text(each, 'with'),
       wasRinsed: text(each, 'wasRinsed'),
       rinsed: text(each, 'rinsed'),
     })),

@@ -76,19 +76,19 @@ const soundsLike =
   /\b(?:(?:cocoa|cacao|shea|karite|coco|coconut) (?:butter|milk|cream)|(?:beurre|lait|creme) de (?:cacao|karite|coco)|noix de (?:coco|muscade)|nutmeg|coconuts?|butternut|doughnuts?|milkweed|(?:sunflower|canola|rapeseed) lecithin|lecithine de (?:tournesol|colza|canola)|cream of tartar|creme de tartre)\b/gu;
 
 const patterns: readonly (readonly [readonly AllergenId[], RegExp])[] = [
-  [['peanuts'], /\b(?:peanuts?|groundnuts?|arachides?|cacahuet\w*)\b/u],
+  [['peanuts'], /\b(?:pea ?nuts?\w*|groundnuts?|arachides?|cacahuet\w*)\b/u],
   [
     ['milk'],
-    /\b(?<!peanut |almond |nut |cashew |arachide )(?:butter|buttermilk|beurre|babeurre|cream|creamers?|creme|milk|lait|dairy|laitiere?s?|whey|petit lait|lactoserum|ghee|casein\w*|half and half|cheese|fromage)\b(?! d (?:arachides?|amandes?))/u,
+    /\b(?<!peanut |pea nut |almond |nut |cashew |arachide )(?:but{1,3}er\w*|beurre\w*|babeurre|cream\w*|creme\w*|milk\w*|lait\w*|dairy|whey|petit lait|lactos\w*|ghee|ghi|casein\w*|half (?:and |n )?half|whipp?(?:ed|ing) topping|cheese|fromage|curds?|yogh?o?urts?|yaourts?)\b(?! d (?:arachides?|amandes?))/u,
   ],
-  [['milk', 'soy'], /\bmargarine\b/u],
+  [['milk', 'soy'], /\b(?:margarine?s?|oleo\w*|marg)\b/u],
   [['soy', 'eggs'], /\blecithine?s?\b/u],
   [['soy'], /\b(?:soya?|soja|soybeans?|tofu)\b/u],
   [
     ['tree-nuts'],
     /\b(?:nuts?|tree nuts?|noix|noisettes?|walnuts?|almonds?|amandes?|hazelnuts?|cashews?|cajou|pecans?|pacanes?|pistachios?|pistaches?|macadamias?|pignons?|filberts?|cerneaux|avelines?|brazil nuts?)\b/u,
   ],
-  [['eggs'], /\b(?:eggs?|oeufs?|albumen)\b/u],
+  [['eggs'], /\b(?:eggs?|oeufs?|albumen|mayo|mayonnaise)\b/u],
   [['fish'], /\b(?:fish|poissons?)\b/u],
   [['crustaceans'], /\b(?:shellfish|crustaceans?|crustaces?|molluscs?|mollusques?|shrimps?|crab)\b/u],
   [['wheat'], /\b(?:wheat|ble|triticale|froment)\b/u],

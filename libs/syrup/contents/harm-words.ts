@@ -22,9 +22,18 @@ function isHarm(words: readonly string[], at: number): boolean {
   const [before, next] = [words[at - 1] ?? '', words[at + 1] ?? ''];
   const around = (some: ReadonlySet<string>): boolean =>
     words.slice(Math.max(0, at - near), at + near + 1).some((each) => some.has(each));
-  if (word === 'sick') return next !== 'of';
+  if (word === 'sick') return next !== 'of' && !(next === 'with' && fond.has(words[at + 2] ?? ''));
+  if (word === 'hospital') return !['gift', 'shop', 'fair', 'fundraiser', 'auction', 'bazaar'].includes(next);
+  if (word === 'er') return before === 'the';
+  if (word === 'emergency') return next === 'room' || next === 'department';
+  if (belly.has(word)) return around(aching);
+  if (teeth.has(word)) return around(breaking);
+  if (word === 'cut' || word === 'coupe') return around(mouth);
   if (word === 'ill')
-    return !['fitting', 'fitted', 'be', 'have', 'take', 'come', 'buy', 'never', 'order'].includes(next);
+    return (
+      !(next === 'at' && words[at + 2] === 'ease') &&
+      !['fitting', 'fitted', 'be', 'have', 'take', 'come', 'buy', 'never', 'order'].includes(next)
+    );
   if (illness.has(word)) return true;
   if (word === 'up') return ['threw', 'throwing', 'throw'].includes(before);
   if (wares.has(word))
@@ -32,19 +41,33 @@ function isHarm(words: readonly string[], at: number): boolean {
       !vessels.has(next) &&
       (pieces.has(before) || (pieces.has(words[at - 2] ?? '') && of.has(before)) || isInFood(words, at))
     );
-  if (objects.has(word)) return !whose.has(before) && around(inside);
+  if (objects.has(word) || (word === 'band' && next === 'aid'))
+    return !whose.has(before) && (around(found) || isAnywhereInFood(words, at));
   return chemicals.has(word) && around(tasting);
 }
 
 /** `glass in the syrup`, `verre dans le pot`. */
 const isInFood = (words: readonly string[], at: number): boolean =>
-  ['in', 'inside', 'dans'].includes(words[at + 1] ?? '') && words.slice(at + 2, at + 5).some((each) => food.has(each));
+  ['in', 'inside', 'dans'].includes(words[at + 1] ?? '') && words.slice(at + 2, at + 7).some((each) => food.has(each));
 
-const isDenied = (words: readonly string[], at: number): boolean =>
-  words.slice(Math.max(0, at - 4), at).some((each) => denials.has(each));
+/** The same some words away: `a screw was in my coffee`, `in the jar was a fly`. */
+const isAnywhereInFood = (words: readonly string[], at: number): boolean =>
+  words.some((_, n) => Math.abs(n - at) <= near && isInFood(words, n - 1));
+
+/** `never been so sick`, `without warning`, `sans doute` and `no doubt` deny nothing. */
+function isDenied(words: readonly string[], at: number): boolean {
+  return words.slice(Math.max(0, at - 4), at).some((each, n, before) => {
+    if (!denials.has(each)) return false;
+    const [next = '', ...later] = before.slice(n + 1);
+    return (
+      !undone.has(next) &&
+      !(each === 'never' || each === 'jamais' ? [next, ...later].some((one) => asMuch.has(one)) : false)
+    );
+  });
+}
 
 const illness = wordSet(
-  'sickness sickened illness vomit vomits vomited vomiting nausea nauseous nauseated diarrhea diarrhoea hospital poisoned poisoning botulism allergic anaphylaxis anaphylactic hives malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement allergique urticaire',
+  'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea stomachache poison poisoned poisoning botulism rash choke choked choking allergic anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement allergique urticaire',
 );
 /** What jars and lids are made of: in the syrup it is harm, in a sentence about a jar it is not. */
 const wares = wordSet('glass metal plastic verre plastique');
@@ -53,18 +76,28 @@ const pieces = wordSet(
   'piece pieces bit bits chip chips shard shards sliver slivers splinter splinters fragment fragments broken something morceau morceaux eclat eclats debris brise',
 );
 const of = wordSet('of de du');
-const food = wordSet('syrup jar jars it mouth teeth food sirop pot pots bouche');
+const food = wordSet(
+  'syrup jar jars bottle jug it mouth teeth food pancake pancakes waffle coffee tea oatmeal cup spoon plate sirop pot pots bouche',
+);
 const objects = wordSet(
-  'shard shards splinter splinters screw nail nails staple staples wire hair hairs insect insects bug bugs fly flies ant ants wasp moth beetle mouse stone stones pebble eclats vis clou agrafe cheveu cheveux poil insecte insectes mouche mouches fourmi fourmis caillou cailloux souris',
+  'shard shards splinter splinters screw nail nails staple staples wire hair hairs insect insects bug bugs fly flies ant ants wasp bee bees moth beetle spider spiders worm worms maggot maggots larva larvae roach roaches cockroach mouse mice rat rodent droppings stone stones pebble bolt washer needle pin pins bone wood rubber string thread feather bandaid eclats vis clou agrafe cheveu cheveux poil insecte insectes araignee mouche mouches fourmi fourmis asticot asticots caillou cailloux souris caoutchouc pansement',
 );
 const whose = wordSet('my her his our their your mes ses tes nos vos');
-const inside = wordSet('in inside found swallowed bit teeth mouth bottom dans trouve avale dents bouche fond');
+const found = wordSet('found swallowed bit teeth mouth bottom dedans trouve avale dents bouche fond');
 const chemicals = wordSet(
-  'bleach chlorine detergent soap soapy diesel petrol gasoline kerosene solvent paint chemical chemicals rust rusty javel savon mazout peinture chimique chimiques rouille',
+  'bleach chlorine detergent soap soapy disinfectant cleaner ammonia ammoniac turpentine antifreeze gas fuel diesel petrol gasoline kerosene solvent paint chemical chemicals rust rusty javel savon mazout peinture chimique chimiques rouille',
 );
 const tasting = wordSet(
   'taste tastes tasted tasting smell smells smelled smelt reeks flavor flavour gout goute sent odeur',
 );
+const fond = wordSet('envy love jealousy delight excitement');
+const belly = wordSet('stomach tummy belly gut ventre coeur estomac');
+const aching = wordSet('ache aches ached upset pain pains hurt hurts cramp cramps bug mal douleur douleurs');
+const teeth = wordSet('tooth teeth dent dents');
+const breaking = wordSet('chipped chip broke broken cracked casse cassee');
+const mouth = wordSet('lip lips mouth tongue gum gums throat levre levres bouche langue');
+const undone = wordSet('only just doubt longer wonder question kidding joke warning idea doute blague seulement');
+const asMuch = wordSet('so as such that this more si aussi autant');
 const denials = wordSet(
   'no not nobody noone none never without nor didnt wasnt werent isnt sans pas aucun aucune personne jamais',
 );

@@ -1,4 +1,4 @@
-import { notRinsed, waterFailed } from './cleaning-words.js';
+import { needsNoRinse, notRinsed, waterFailed } from './cleaning-words.js';
 import { sourceText } from '../rules/marks.js';
 import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from '../rules/rules.js';
@@ -10,6 +10,7 @@ interface Noted {
 }
 export interface CleaningNoted extends Noted {
   readonly what: string;
+  readonly with: string;
   readonly wasRinsed: string;
   readonly rinsed: string;
 }
@@ -40,7 +41,7 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
   const limit = place.lead;
   return [
     ...lastOfEach(cleanings, ({ what }) => what)
-      .filter(({ wasRinsed, rinsed }) => notRinsed(wasRinsed, rinsed))
+      .filter((each) => notRinsed(each.wasRinsed, each.rinsed) && !needsNoRinse(each))
       .map(({ id, what }) =>
         ask(
           `boil ${boil} began after cleaning ${id} of ${what.trim()}, which was not rinsed`,

@@ -27,7 +27,7 @@ export function otherProductOf(typed: string): OtherProduct | undefined {
   const text = plain(typed);
   const named = byWords.find(([, pattern]) => pattern.test(text));
   if (named) return named[0];
-  return /\b(?:syrup|sirop)\b/u.test(text) && text.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
+  return syrupOrGrade.test(text) && text.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
 }
 
 /** Where somebody poured from a pack of another product, what they filled is that product too. */
@@ -88,8 +88,10 @@ const byWords: readonly (readonly [OtherProduct, RegExp])[] = [
   ['below-density', /\b(?:below|under|thin|light) ?density\b|\bsous la densite\b/u],
 ];
 
+const syrupOrGrade = /\b(?:syrup|sirup|sirop|grade|amber|ambre|golden|dore|dark|fonce|fancy)\b/u;
+/** Grades of before 2015 and names of places say nothing of what was done to it. */
 const syrupWords =
-  /\b(?:100|pure?s?|maple|syrup|sirop|d|erable|de|grade|a|golden|amber|dark|very|delicate|rich|robust|strong|taste|colou?r|canada|us|organic|bio|biologique|and|the|of|single|dore|ambre|fonce|tres)\b/gu;
+  /\b(?:100|pure?s?|maple|syrup|sirup|sirop|d|erable|de|grade|categorie|category|a|b|golden|(?:light|medium|extra) amber|amber|fancy|dark|very|delicate|rich|robust|strong|taste|colou?r|canada|us|organic|bio|biologique|and|et|the|of|from|du|our|single|local|early|late|mid|season|bulk|commercial|processing|dore|ambre|fonce|tres|delicat|riche|gout|vermont|new hampshire|new york|maine|massachusetts|connecticut|pennsylvania|ohio|michigan|wisconsin|minnesota|quebec|ontario|new brunswick|nova scotia)\b/gu;
 
 /** Lower case, accents off, hyphens and marks as spaces: `Sirop d’érable` → `sirop d erable`. */
 const plain = (text: string): string =>

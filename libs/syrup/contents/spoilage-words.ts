@@ -16,7 +16,7 @@ export interface SpoilageWord {
 export function spoilageIn(text: string): SpoilageWord[] {
   const plain = plainText(text);
   // Most texts hold no such word at all, and are not taken apart for nothing.
-  if (!(plain.match(/\p{L}+/gu) ?? []).some((word) => mayBeSign.has(word))) return [];
+  if (!(plain.match(/\p{L}+/gu) ?? []).some(isMaybeSign)) return [];
   const found = clausesOf(plain).flatMap((clause) =>
     clause.words.flatMap((word, at): SpoilageWord[] => {
       const sign = signAt(clause.words, at);
@@ -52,25 +52,36 @@ const within = 8;
 function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
   const word = text[at]!;
   const [before, next] = [text[at - 1] ?? '', text[at + 1] ?? ''];
-  if (!mayBeSign.has(word)) return undefined;
+  if (!isMaybeSign(word)) return undefined;
   const near = (set: ReadonlySet<string>): boolean =>
     text.slice(Math.max(0, at - within), at + within + 1).some((each) => set.has(each));
   if (mouldNouns.has(word)) {
-    const cast = castIn.has(before) || before === 'into' || (text[at - 2] === 'into' && article.has(before));
+    const cast =
+      castIn.has(before) ||
+      before === 'into' ||
+      (text[at - 2] === 'into' && article.has(before)) ||
+      (['for', 'of', 'a'].includes(next) && castIn.has(text[at + 2] ?? ''));
     return cast || mouldTools.has(next) ? undefined : 'mould';
   }
   if (word === 'fuzz' || word === 'fuzzy') return near(blurred) ? undefined : 'mould';
-  if (mouldWords.has(word)) return 'mould';
+  if (mouldWords.has(word) || mouldMisspelt.test(word)) return 'mould';
+  if (films.has(word)) return near(onTop) && !near(wrappings) ? 'mould' : undefined;
   if (growing.has(word) && (before === 'something' || ['on', 'inside', 'under', 'in'].includes(next)) && near(ofAJar))
     return 'mould';
   if (swelling.has(word)) return near(swellsByItself) ? undefined : 'gas';
-  if (gasWords.has(word)) return 'gas';
+  if (word === 'bubbling') return near(overFire) ? undefined : 'gas';
+  if (gasWords.has(word)) return near(gasElsewhere) ? undefined : 'gas';
+  if (popping.has(word)) return near(ofALid) && near(byItself) ? 'gas' : undefined;
   if (word === 'gas') return near(makesGas) && !near(fuel) && before !== 'of' ? 'gas' : undefined;
   if (souring.has(word)) return near(soursByItself) ? undefined : 'fermented';
-  if (fermentWords.has(word)) return 'fermented';
+  if (fermentWords.has(word))
+    return (word === 'rotten' && spoiling.has(before)) || near(fermentedElsewhere) ? undefined : 'fermented';
+  if (alcohols.has(word))
+    return ['like', 'of', 'comme', 'strong'].includes(before) && near(tasting) ? 'fermented' : undefined;
+  if (word === 'lalcool' || word === 'dalcool') return near(tasting) ? 'fermented' : undefined;
   if (word === 'bad' && turned.has(before)) return 'fermented';
   if (word === 'off' && before === 'gone' && !['the', 'to', 'on', 'with'].includes(next)) return 'fermented';
-  if (spoiling.has(word)) return near(spoiledLabels) ? undefined : 'fermented';
+  if (spoiling.has(word)) return next === 'rotten' || near(spoiledLabels) ? undefined : 'fermented';
   return undefined;
 }
 
@@ -94,8 +105,14 @@ function isDenied({ words: text, answer }: Clause, at: number): boolean {
 const turns = wordSet('but though although mais however');
 const mouldNouns = wordSet('mould mold moulds molds');
 const mouldWords = wordSet(
-  'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux',
+  'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry spore spores moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux',
 );
+/** `moldd`, `mouldey`, `moisisure`: a letter too many or too few. */
+const mouldMisspelt = /^(?:mou?l+d+e?(?:s|y|iest|ier)?|moiss?iss?ures?)$/u;
+/** What lies on the syrup, where it is said to be on top or under the lid. */
+const films = wordSet('film fluff fluffy cotton cottony hairy fur scum spots specks patches pellicule duvet taches');
+const onTop = wordSet('top surface lid lids rim floating floats underside dessus couvercle');
+const wrappings = wordSet('label labels wrap wrapping shrink plastic sleeve camera photo etiquette');
 /** What sugar and candy are cast in, and what leaves become. */
 const castIn = wordSet(
   'candy candies leaf leaves chocolate butter sugar cake jelly silicone silicon rubber plastic soap metal heart bear tin',
@@ -114,6 +131,13 @@ const swellsByItself = wordSet(
 const gasWords = wordSet(
   'bulge bulges bulged bulging bulgy spurt spurts spurted spurting fizz fizzed fizzes fizzing fizzy gassy hiss hissed hisses hissing puffy exploded explose petille petillant petillante petillement gicle giclee gicler',
 );
+const gasElsewhere = wordSet(
+  'pancake pancakes waffle waffles muffin muffins bread jacket water soda drink drinks lemonade cocktail cocktails flavour flavours flavor flavors taste saveur saveurs',
+);
+const overFire = wordSet('pan pans boil boiled boiling kettle evaporator stove fire candy');
+const popping = wordSet('popped pops blew burst');
+const ofALid = wordSet('lid lids cap caps couvercle');
+const byItself = wordSet('off itself themselves');
 const makesGas = wordSet('makes made making escaped released inside jar lid jars lids came');
 const fuel = wordSet(
   'can cans burner stove tank station pump line bottle truck car propane ran run running ranout generator saw price',
@@ -121,19 +145,27 @@ const fuel = wordSet(
 const fermentWords = wordSet(
   'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy vinegary winey rancid rance aigre aigri aigrie pourri pourrie rotten',
 );
+const fermentedElsewhere = wordSet('sauce sauces kimchi pickles pickle tea kombucha bread luck kids');
+const alcohols = wordSet('alcohol beer wine cider yeast biere vin cidre levure alcool');
+const tasting = wordSet(
+  'taste tastes tasted tasting smell smells smelled smelt smelling reeks gout goute sent sentait odeur',
+);
 const souring = wordSet('sour soured souring slimy slime ropy ropey');
-const soursByItself = wordSet('sap cream cherry cherries dough apple apples candy mood');
+const soursByItself = wordSet('sap cream cherry cherries dough apple apples candy mood ribs sauce pork chicken soup');
 const turned = wordSet('went gone turned going goes tourne');
 const spoiling = wordSet('spoiled spoilt spoilage spoiling');
 const spoiledLabels = wordSet('label labels sheet sheets roll print weather dog kids trip');
 
 /** Most words of a text are none of these, and nothing more is asked of them. */
 const mayBeSign: ReadonlySet<string> = new Set([
-  ...['fuzz', 'fuzzy', 'gas', 'bad', 'off'],
-  ...[mouldNouns, mouldWords, growing, swelling, gasWords, souring, fermentWords, spoiling].flatMap((each) => [
-    ...each,
-  ]),
+  ...['fuzz', 'fuzzy', 'gas', 'bad', 'off', 'bubbling', 'lalcool', 'dalcool'],
+  ...[
+    ...[mouldNouns, mouldWords, films, growing, swelling, gasWords, popping],
+    ...[souring, fermentWords, alcohols, spoiling],
+  ].flatMap((each) => [...each]),
 ]);
+const isMaybeSign = (word: string): boolean =>
+  mayBeSign.has(word) || (word.startsWith('mo') && mouldMisspelt.test(word));
 
 const denials = wordSet(
   'no not never without nor neither none free sans pas aucun aucune ni non isnt wasnt arent werent doesnt didnt dont hasnt havent hadnt cannot cant couldnt zero nothing jamais',

@@ -31,6 +31,12 @@ export function isOffSale(text: string): boolean {
   return offSaleWords.test(formatted) && !soldWords.test(formatted);
 }
 
+/** Packed, filled or sealed again: the jars are jars again. */
+export const isPackedAgain = (text: string): boolean =>
+  /\b(?:re-?(?:heated|pack\w*|fill\w*|process\w*|boil\w*|seal\w*|jar\w*)|(?:packed|filled|sealed|jarred|boiled|heated) again|rechauff\w*|remis\w* en pot|rempli\w*)\b/u.test(
+    plain(text).replace(notDone, ' '),
+  );
+
 /** Lower case, accents off: `Préchauffés` → `prechauffes`. */
 const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
 
@@ -43,7 +49,7 @@ const notDone = /\b(?:not|never|no|pas|jamais|non|isn['’]?t|wasn['’]?t|weren
 const offSaleWords =
   /\b(?:refrigerat\w*|fridge\w*|frig\w*|cold|used|eaten|ate|house|home|kitchen|family|own use|re-?heated|re-?pack\w*|re-?fill\w*|re-?process\w*|re-?boil\w*|re-?seal\w*|re-?jar\w*|(?:packed|filled|sealed|jarred|boiled|heated) again|poured back|back (?:in|into|to) the (?:pan|kettle|pot|filler)|destroy\w*|discard\w*|thrown|dumped|compost\w*|toss\w*|binned|set aside|kept apart|pulled|mange\w*|consomm\w*|utilis\w*|maison|rechauff\w*|revers\w*|remis\w*|rempli\w*|jete\w*|detruit\w*|mis\w* de cote)\b/u;
 const soldWords =
-  /\b(?:sold|sell|sale|selling|gave|given|gift\w*|ship\w*|market|customer\w*|delivered|sent|vend\w*|vente|donne\w*|offert\w*|cadeau\w*|livre\w*|client\w*|marche)\b/u;
+  /\b(?:sold|sell|sale|selling|gave|given|gift\w*|ship\w*|market|customer\w*|delivered|sent|vend\w*|vente|donne\w*|donat\w*|church|supper|potluck|fair|fundrais\w*|raffle\w*|pantry|traded|trading|swap\w*|barter\w*|neighbo\w*|voisin\w*|served|offert\w*|cadeau\w*|livre\w*|client\w*|marche)\b/u;
 
 const noSediment =
   /\b(?:not (?:at all )?(?:cloudy|hazy|turbid)|(?:no|without|free (?:of|from)) (?:any )?(?:sediment|haze|haziness|cloud|cloudiness|sugar sand|particles)|(?:sediment|haze|cloud)[ -]free)\b/gu;
