@@ -16,7 +16,7 @@ describe('the calls of a recall', () => {
   let pack = '';
   let calls = '';
   beforeAll(async () => {
-    pack = await aPack(here.boil, { packedAt: '2026-03-20T07:00' });
+    pack = await aPack(here.boil, { packedAt: '2026-03-19T16:10' });
     const sent = { lot: pack, sentAt: '2026-03-20T08:00', by: 'JP' };
     await write('dispatches', {
       ...sent,
@@ -29,7 +29,7 @@ describe('the calls of a recall', () => {
   });
 
   test('dial a number that stands among the words of how to reach them; a date or a house number is none', async () => {
-    const lot = await aPack(here.boil, { packedAt: '2026-03-20T09:00' });
+    const lot = await aPack(here.boil, { packedAt: '2026-03-19T16:20' });
     const each = { lot, sentAt: '2026-03-20T10:00', by: 'JP', jars: '1' };
     await write('dispatches', {
       ...each,
@@ -125,7 +125,7 @@ test('a call of a recall that began from several lots is recorded once and stand
 });
 
 test('a laboratory that has a sample to test stands last among the calls, marked as no buyer, on page, in JSON and in print', async () => {
-  const pack = await aPack(here.boil, { packedAt: '2026-03-20T07:30' });
+  const pack = await aPack(here.boil, { packedAt: '2026-03-19T16:30' });
   const sent = { lot: pack, sentAt: '2026-03-20T08:00', by: 'JP' };
   await write('dispatches', { ...sent, jars: '3', to: 'Harrow Notch Laboratory', kind: 'sample', laboratory: 'yes' });
   await write('dispatches', { ...sent, jars: '1', to: 'June Pascoe', kind: 'gift' });

@@ -38,8 +38,14 @@ describe.each(engines())('on $name', (engine) => {
     expect((await post(`/lots/${pack}/release`, { why: 'hot enough now' })).statusCode).toBe(303);
     const early = await post('/dispatches/new', { lot: pack, ...sale });
     expect([early.statusCode, early.body.includes('the seals were not checked')]).toEqual([409, true]);
-    const checked = await post(`/packs/${pack}/seals`, { sealsFailed: '0' }, 'JP');
-    expect(checked.statusCode).toBe(303);
+    const warm = await post(`/packs/${pack}/seals`, { sealsFailed: '0' }, 'JP');
+    expect(warm.statusCode).toBe(303);
+    const tooEarly = await post('/dispatches/new', { lot: pack, ...sale });
+    expect([tooEarly.statusCode, tooEarly.body.includes('too early to tell')]).toEqual([409, true]);
+    expect(await page(`/packs/${pack}/seals`)).toContain('They were counted while the jars were warm');
+    here.at.clock.now = new Date(here.at.clock.now.getTime() + 13 * 3_600_000);
+    const cold = await post(`/packs/${pack}/seals`, { sealsFailed: '0' }, 'JP');
+    expect(cold.statusCode).toBe(303);
     expect((await post('/dispatches/new', { lot: pack, ...sale })).statusCode).toBe(303);
     expect((await here.open(`/lots/${pack}`)).body).not.toContain(`href="/packs/${pack}/seals"`);
     // The first count stays in the record.

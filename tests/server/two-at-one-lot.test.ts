@@ -189,7 +189,7 @@ async function aPack(more: Record<string, string> = {}): Promise<string> {
   const context = { sugarhouse: 'home', by: 'JP', author: 'JP', now: at.clock.now, zone: 'America/New_York' };
   const done = await record(at.book, context, packsUnderway, {
     fromLots: [`${saved?.body.fromLots[0]?.lot}:96 fl oz`],
-    packedAt: `2026-03-20T10:0${packs++ % 10}`,
+    packedAt: `2026-03-19T20:0${packs++ % 10}`,
     container: 'glass jar 8 fl oz',
     fillTemps: ['186 F'],
     densityReading: '60.4 Bx',

@@ -11,6 +11,8 @@ const { cookies, open, send, entries, state, write, aPack } = here;
 describe('a recall that begins from a thermometer or a day', () => {
   let ofBoth: string[] = [];
   beforeAll(async () => {
+    // The day after the packs, when their seals can be checked and jars go out.
+    here.at.clock.now = new Date('2026-03-21T16:00:00Z');
     const packedAt = { packedAt: '2026-03-20T09:00' };
     ofBoth = [
       await aPack(here.boil, { ...packedAt, fillTemps: ['186 F#T9'] }),
@@ -19,7 +21,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     await write('dispatches', {
       lot: ofBoth[0],
       jars: '4',
-      sentAt: '2026-03-20T10:00',
+      sentAt: '2026-03-21T10:00',
       to: 'Millrace Green',
       contact: 'stall 3',
       by: 'JP',
@@ -71,7 +73,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     const codes: string[] = [];
     for await (const jar of jarsOfPack(sugarhouseReader(here.at.book.read, 'home'), pack))
       codes.push(printedJarCode(jar.code));
-    const gone = { lot: pack, sentAt: '2026-03-20T09:00', by: 'JP' };
+    const gone = { lot: pack, sentAt: '2026-03-21T09:00', by: 'JP' };
     await write('dispatches', {
       ...gone,
       jars: codes.slice(0, 2),

@@ -162,7 +162,8 @@ test('a stop that rests on elevation alone asks for the day’s pressure, and th
   const held = judged({ ...reading, thermometers: [checked('T1', byElevation)] });
   expect(held.findings[0]?.wayOut).toMatch(/^Check T1 again in boiling water with today’s pressure/);
   expect(spoke({ ...reading, thermometers: [checked('T1', byElevation, byPressure)] })).toEqual([]);
-  expect(
-    spoke({ ...reading, thermometers: [checked('T1', { ...byElevation, done: 'adjusted' }, byPressure)] }),
-  ).toEqual(['fill-temperature!']);
+  const adjusted = [checked('T1', { ...byElevation, done: 'adjusted' }, byPressure)];
+  expect(spoke({ fills: at('181 F#T1', 50), thermometers: adjusted })).toEqual(['fill-temperature!']);
+  // What was read after it was adjusted is judged by the check that shows how it reads since.
+  expect(spoke({ ...reading, thermometers: adjusted })).toEqual([]);
 });

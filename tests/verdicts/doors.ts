@@ -88,6 +88,8 @@ export function pageDoor(principal: Principal): Door {
   return {
     name: 'page',
     take: (step, once) => {
+      // A line of a boil's log has pages of its own for each kind of line.
+      if ('record' in step && step.record === 'lines') return api.take(step, once);
       if ('record' in step) return send(formOf(step.record, step.fields), asPosted(step.fields), once);
       // Only a pack has a page to fill in what was left blank; the rest is added by a script.
       if ('add' in step && step.add !== 'packs') return api.take(step, once);

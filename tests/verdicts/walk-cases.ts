@@ -6,6 +6,9 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import type { Engine } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
+import { contentsAttacks, contentsSlips } from './attacks-contents.js';
+import { heatAttacks, heatSlips } from './attacks-heat.js';
+import { leavingAttacks, leavingSlips } from './attacks-leaving.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
 import { freshSlips, freshTraps } from './fresh-cases.js';
 import { bookTraps } from './traps-book.js';
@@ -16,8 +19,10 @@ import { heatTraps } from './traps-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-export const traps = [...heatTraps, ...contentsTraps, ...bookTraps, ...freshTraps];
-export const sound = [...soundCases, ...soundLeaving, ...freshSlips];
+const attacks = [...heatAttacks, ...contentsAttacks, ...leavingAttacks];
+const slips = [...heatSlips, ...contentsSlips, ...leavingSlips];
+export const traps = [...heatTraps, ...contentsTraps, ...bookTraps, ...freshTraps, ...attacks];
+export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 
 /**
  * Registers a test for every case, by one way in on one engine. A file calls it once, so that the six combinations run

@@ -1,7 +1,8 @@
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { jarsIn, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { jarsIn, type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import {
   choice,
   count,
@@ -16,9 +17,10 @@ import {
   freeText,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
-import { packFields } from './pack.js';
+import { packFields, sealsWritten } from './pack.js';
+import { momentIn } from '../record/times.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
-import { readingsOutOfTime } from '../lots/reading-times.js';
+import { readBeforeFirst, readingsOutOfTime } from '../lots/reading-times.js';
 import { lookUpLot } from '../record/references.js';
 import { clearsJars } from '../lots/pack-after-actions.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
@@ -100,10 +102,15 @@ export const actions = kind({
     const early = await beforePacked(sugarhouseReader(sql, context.sugarhouse), lot, at);
     if (early) return early;
     const known = (before?.body as ActionBody | undefined)?.fillTemps;
-    const faults = await outOfTime({ sql, writeContext: context, houseContext }, lot, body.fillTemps, at, known);
+    const faults = await outOfTime({ sql, writeContext: context, houseContext }, lot, { ...body, at }, known);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const acted: ActionBody = {
       ...body,
+      ...sealsWritten(
+        body,
+        before?.body as ActionBody | undefined,
+        momentIn(houseContext.parseOptions.zone, context.now),
+      ),
       jars: body.jars && { ...body.jars, count: body.jars.all ? jarsMade : jarsIn(body.jars.spans) },
       lot: lot.code,
       at,
@@ -134,15 +141,26 @@ async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Pro
 async function outOfTime(
   { sql, writeContext: context, houseContext }: Omit<PrepareContext, 'first'>,
   lot: Lot,
-  fills: readonly FillReading[],
-  at: string,
+  {
+    fillTemps,
+    at,
+    jars,
+    way,
+  }: Pick<ActionBody, 'fillTemps' | 'at' | 'way'> & { readonly jars?: NamedJars | undefined },
   known: readonly FillReading[] | undefined,
 ): Promise<Fault[]> {
-  const packedAt =
+  const pack =
     lot.kind === 'pack'
-      ? (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'pack', lot.code))?.body.packedAt
+      ? (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'pack', lot.code))?.body
       : undefined;
-  return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, houseContext.parseOptions, known);
+  const faults = readingsOutOfTime(
+    fillTemps,
+    { at, packedAt: pack?.packedAt ?? lot.at },
+    houseContext.parseOptions,
+    known,
+  );
+  if (faults.length > 0 || !pack || !jars || way === 'inspected') return faults;
+  return readBeforeFirst(withTimes(fillTemps, at), withTimes(pack.fillTemps, pack.packedAt), known);
 }
 
 /** What an action on a pack doesn't do by itself, and what the balance makes of it. */

@@ -1,8 +1,9 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { DispatchBody, DispatchKind } from '#libs/records/kinds/dispatch.js';
-import { findJar } from '#libs/store/queries/lots.js';
+import { findJar, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { utcOf } from '#libs/store/connection/instants.js';
+import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import {
@@ -21,7 +22,8 @@ import {
 } from '../record/fields.js';
 import { jarsFromApart } from '../lots/jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
-import { isForEating, refuseLeaving } from '../lots/may-go-out.js';
+import { isForEating } from '../lots/jars-leaving.js';
+import { refuseLeaving } from '../lots/may-go-out.js';
 import { type Fault, invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
@@ -118,13 +120,17 @@ export const dispatches = kind({
     if (wrong.length > 0) return { problem: { kind: 'invalid', faults: wrong } };
     const was = before?.body as DispatchBody | undefined;
     const laboratory = body.laboratory === 'yes';
-    const leaving = { kind: body.kind, laboratory, jars: body.jars.jars, codes: body.jars.codes, id: before?.id };
+    const { jars, codes } = body.jars;
+    const leaving = { kind: body.kind, laboratory, jars, codes, id: before?.id, sentAt: body.sentAt };
     const own =
       was &&
       (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [was.lot])).find((each) => each.id === before?.id);
     const hadMoved = own !== undefined && hasMoved(own, utcOf(context.now));
     if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, hadMoved))) {
-      const judging = { sql, sugarhouse: context.sugarhouse, houseContext: at.houseContext, at: body.sentAt };
+      const judging = {
+        ...{ sql, sugarhouse: context.sugarhouse, houseContext: at.houseContext },
+        ...{ at: body.sentAt, leavingOut: before?.id },
+      };
       const refusal = await refuseLeaving(judging, lot.code, leaving);
       if (refusal) return refusal;
     }
@@ -162,10 +168,21 @@ export const dispatches = kind({
       body: prepared,
       about: [lot.code],
       judge: [lot.code],
-      notes: await alreadyOut(at, body.jars.codes, body.kind, before?.id),
+      notes: [
+        ...(await alreadyOut(at, body.jars.codes, body.kind, before?.id)),
+        ...(body.kind === 'destroyed' && codes.length === 0 ? whichDestroyed(lot) : []),
+      ],
     };
   },
 });
+
+/** Destroyed by count, which jars they were isn't known: the held ones stay held until they are named. */
+const whichDestroyed = ({ code, state, verdict }: Lot): string[] =>
+  state === 'held' && verdict?.heldJars
+    ? [
+        `Which jars were destroyed isn’t known by count, so ${formatSpans(verdict.heldJars)} of ${code} stay held. Write their codes instead; or correct this to none and name them in a corrective action (destroyed).`,
+      ]
+    : [];
 
 async function codeFaults(
   { sql, writeContext: context }: PrepareContext,

@@ -31,6 +31,7 @@ import type { Fault } from '../record/problem.js';
 import { benchFilled, benchReady } from './done-by-hand.js';
 import { productField } from './product-field.js';
 import { readingsOutOfTime } from '../lots/reading-times.js';
+import { momentIn } from '../record/times.js';
 import { allot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -179,7 +180,11 @@ const prepare = async (
   const code =
     before?.id ?? (named && 'code' in named ? named.code : await freePackCode(sql, context, boils, body.packedAt));
   const { lot: _lot, id: _id, ...input } = body;
-  const prepared: PackBody = { ...input, fromLots: allotted.portions };
+  const prepared: PackBody = {
+    ...input,
+    fromLots: allotted.portions,
+    ...sealsWritten(body, before?.body as PackBody | undefined, momentIn(houseContext.parseOptions.zone, context.now)),
+  };
   return {
     id: code,
     ownId: body.id ?? before?.ownId,
@@ -196,6 +201,17 @@ const prepare = async (
       ...(houseContext.house ? [] : ['This book has no place set: the US grade standard judges.']),
     ],
   };
+};
+
+/** When the failed seals were counted: no later than when the count was written. */
+export const sealsWritten = (
+  { sealsFailed }: { readonly sealsFailed?: number | undefined },
+  before: Pick<PackBody, 'sealsFailed' | 'sealsAt'> | undefined,
+  now: string,
+): Pick<PackBody, 'sealsAt'> => {
+  if (sealsFailed === undefined) return {};
+  if (before?.sealsFailed === sealsFailed) return before.sealsAt === undefined ? {} : { sealsAt: before.sealsAt };
+  return { sealsAt: now };
 };
 
 const isNewlyStated = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>

@@ -1,7 +1,8 @@
+import type { LineBody } from '#libs/records/kinds/boil-line.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { textIn, type SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { findLot, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { leftInPans, pansWashed } from './pans-before.js';
 import type { Written } from './written.js';
@@ -28,15 +29,29 @@ export async function boilsAskedAbout(written: Written): Promise<string[]> {
   return boilsBetween(written, firstOf(bodies.map(({ at }) => utcOf(at))), lastOf(ends));
 }
 
-/** Where a boil carries an allergen, or carried one before it was corrected: the boils after it until the pans were washed. */
+/**
+ * Where a boil leaves an allergen in the pans or a defoamer that nobody answered for, or left one before it was corrected:
+ * the boils after it until the pans were washed.
+ */
 export async function boilsInItsPans(written: Written): Promise<string[]> {
   const bodies = bodiesOf<BoilBody>(written);
-  const carries = (body: BoilBody): string => `${body.beganAt} ${leftInPans(body).join(', ')}`;
-  if (bodies.every((body) => leftInPans(body).length === 0)) return [];
-  if (bodies.length > 1 && new Set(bodies.map(carries)).size === 1) return [];
+  const left = bodies.map((body) => leftInPans(written.prepared.id, body, []));
+  if (left.every(({ allergensInPans, unansweredInPans }) => allergensInPans.length + unansweredInPans.length === 0))
+    return [];
+  const carried = left.map((each, n) => `${bodies[n]?.beganAt} ${JSON.stringify(each)}`);
+  if (bodies.length > 1 && new Set(carried).size === 1) return [];
   const washed = await pansWashed(written);
   const began = bodies.map(({ beganAt }) => utcOf(beganAt));
   return boilsBetween(written, firstOf(began), washed.find((each) => each >= lastOf(began)) ?? forEver);
+}
+
+/** A defoamer that the log of a boil names: its packs, and the boils after it in the same pans. */
+export async function boilsOfLine(written: Written): Promise<string[]> {
+  const lines = bodiesOf<LineBody>(written);
+  const boil = written.prepared.lot === undefined ? undefined : await findLot(written, written.prepared.lot);
+  if (!boil || lines.every(({ what }) => what !== 'defoamer')) return [];
+  const washed = await pansWashed(written);
+  return boilsBetween(written, boil.atUtc, washed.find((each) => each >= boil.atUtc) ?? forEver);
 }
 
 const forEver = '9999';

@@ -6,7 +6,11 @@ import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/store/queri
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { DefoamerFacts } from '#libs/syrup/contents/judge-defoamer.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
+import { trueBrix } from '#libs/syrup/science/corrected.js';
 import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { defoamersInLog } from './defoamer-lines.js';
+
+type LeftBefore = Pick<BoilFacts, 'allergensInPans' | 'unansweredInPans'>;
 
 interface Where {
   readonly sql: Sql;
@@ -18,17 +22,14 @@ export async function defoamerFacts(
   { sql, sugarhouse }: Where,
   boil: Lot,
   body: BoilBody | undefined,
-  inPans: (boil: Lot) => string[],
-): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans'>> {
-  const lines = isNone(body?.defoamer ?? '') ? await recordsAbout({ sql, sugarhouse }, boil.code, 'line') : [];
-  const inLog = lines
-    .filter(({ body: line }) => line.what === 'defoamer')
-    .map(({ body: line }) => line.note.trim() || 'used');
+  inPans: (boil: Lot) => LeftBefore,
+): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans' | 'unansweredInPans'>> {
+  const inLog = defoamersInLog(body?.defoamer ?? '', await recordsAbout({ sql, sugarhouse }, boil.code, 'line'));
   const request = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
   return {
     defoamersInLog: inLog,
     allergensBefore: request ? await answeredBefore({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
-    allergensInPans: inPans(boil),
+    ...inPans(boil),
   };
 }
 
@@ -47,7 +48,10 @@ export async function answeredBefore(
   return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
 }
 
-/** Bought syrup that went into a pack, itself or by packs poured into it. Sap goes into boils, and isn't asked. */
+/**
+ * Bought syrup that went into a pack, itself, by packs poured into it, or boiled again. Sap goes into boils and isn't
+ * asked; what was answered for it is carried on all the same.
+ */
 export async function boughtSyrup(
   { sql, sugarhouse }: Where,
   pack: Pick<PackBody, 'fromLots'>,
@@ -60,8 +64,11 @@ export async function boughtSyrup(
     for (const { lot } of (await findRecord({ sql, sugarhouse }, 'pack', each.code))?.body.fromLots ?? [])
       poured.add(lot);
   const facts: DefoamerFacts[] = [];
-  for (const { code } of receipts.filter((each) => poured.has(each.code))) {
+  for (const { code } of receipts) {
     const body = (await findRecord({ sql, sugarhouse }, 'receipt', code))?.body;
+    const brix = body?.density && trueBrix(body.density);
+    const isSap = !poured.has(code) && (brix === undefined || brix < syrupFromBrix);
+    if (isSap && isBlank(body?.allergens ?? '')) continue;
     facts.push({
       of: `bought syrup ${code}`,
       about: `receipt/${code}`,
@@ -72,3 +79,6 @@ export async function boughtSyrup(
   }
   return facts;
 }
+
+/** Sweeter than any sap and than what a membrane gives: common practice, no source. */
+const syrupFromBrix = 40;

@@ -8,6 +8,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { drawnFrom, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { type AcceptedFinding, heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
+import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
@@ -16,14 +17,17 @@ import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import { clearsOf, findingOf, type RuleName } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
+import { densityDoubts } from './density-doubt.js';
+import { destroyedByDispatch } from './destroyed-jars.js';
 import type { SugarhouseContext } from '../record/write-context.js';
 import { boilRules, boilVerdict } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
-import { pansBefore } from './pans-before.js';
+import { type LeftInPans, pansBefore } from './pans-before.js';
 import { equipmentAbove } from './equipment-facts.js';
 import { productsOf } from './products-of.js';
 import { sentFindings } from './sent-findings.js';
 import { spoilageFacts } from './spoilage-facts.js';
+import { takenAway } from './taken-away.js';
 import { thermometersOf } from './thermometers.js';
 
 /** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
@@ -35,6 +39,12 @@ export interface Judging {
   readonly at: string;
   /** What is being written: a correction that takes the last hold away opens no lot. Absent where nothing is. */
   readonly entryType?: EntryType;
+  /** It adds to a pack whose jars were all filled: readings that come now open no jar by themselves. */
+  readonly addedWhenFinished?: boolean;
+  /** A dispatch that is being corrected: what it destroyed so far is not taken as destroyed. */
+  readonly leavingOut?: string | undefined;
+  /** It is a dispatch: jars that it destroys end a hold, and a maker still releases the lot. */
+  readonly isDispatch?: boolean;
   /** A lot upstream was released: what was held for its sake is released with it. */
   readonly upstreamReleased?: boolean;
   /** What that release accepts, which is not in the record yet. */
@@ -76,17 +86,23 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
   const { sql, sugarhouse, houseContext } = judging;
   const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = (await recordsAbout({ sql, sugarhouse }, lot.code, 'action')).map((each) => each.body);
-  const pack = packAfterActions(record.body, actions);
+  const written = (await recordsAbout({ sql, sugarhouse }, lot.code, 'action')).map((each) => each.body);
+  const pack = packAfterActions(record.body, written);
+  const actions = [...pack.actions, ...(await destroyedByDispatch(judging, lot.code, pack.jars))];
   const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
+  const doubt = await densityDoubts({ sql, sugarhouse });
   const verdict = judgePack({
     place: houseContext.place,
     container: pack.container,
     jars: pack.jars ?? null,
     hotPackTemp: pack.hotPackTemp,
     fills: pack.fillsAtFirst,
-    actions: pack.actions,
-    parts: pack.parts,
+    actions,
+    parts: pack.parts.map((part) =>
+      part.density
+        ? { ...part, density: { ...part.density, doubt: doubt(part.density.by ?? 'hydrometer', part.density) } }
+        : part,
+    ),
     interval: houseContext.house?.checkEvery ?? usualInterval,
     gapsHold: houseContext.house?.gapsHold === 'yes',
     brokenGlass: pack.brokenGlass?.all ? wholePack(pack.jars ?? null) : pack.brokenGlass?.spans,
@@ -95,10 +111,12 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
       sampleAt: pack.densityAt,
       by: pack.densityBy ?? 'hydrometer',
       calibratedAt: pack.densityCalibratedAt,
+      doubt: doubt(pack.densityBy ?? 'hydrometer', pack.densityReadWith),
     },
     densityBeforeLastBoilUp: pack.densityIsStale,
     sealsFailed: pack.sealsFailed ?? null,
     sealsOutcome: pack.sealsOutcome,
+    sealsAfterMs: pack.sealsAt === undefined ? undefined : Date.parse(pack.sealsAt) - Date.parse(pack.filledAt),
     containerPrep: pack.containerPrep || (pack.benchReady?.includes('jars-hot') ? 'jars hot' : ''),
     transmittance: pack.transmittance,
     colourClass: pack.colourClass,
@@ -112,11 +130,12 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     thermometers: await thermometersOf({ sql, sugarhouse }, lot.year),
     spoilage: await spoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
   });
-  const held = [
+  const holds = [
     ...(await upstreamHolds(judging, upstream, boils)),
     ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
     ...pouredFromHeld(pack, upstream),
   ];
+  const held = afterDestroying(holds, { jars: pack.jars ?? null, actions });
   const stops = [...held, ...verdict.findings].some(({ stop }) => stop);
   const found = [
     ...held,
@@ -129,8 +148,8 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
 
 /**
  * Holds and recalls upstream, with boils as they are judged in the same write; one that older rules judged is judged with
- * them. A pack held by its own rules and poured back is cured by being packed again; what a boil's record shows is cured
- * by nothing that comes after it.
+ * them. A pack held by its own rules and poured back is cured by being packed again, but for what goes on in the syrup;
+ * what a boil's record shows is cured by nothing that comes after it.
  */
 async function upstreamHolds(
   judging: Judging,
@@ -145,11 +164,17 @@ async function upstreamHolds(
     const { state, verdict } = boils.get(lot.code) ?? lot;
     if (state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
     if (state !== 'held') continue;
-    const why = lot.kind === 'boil' ? whyHeld(verdict) : undefined;
+    const why = lot.kind === 'boil' ? whyHeld(verdict) : goesOn(verdict);
     const byHand = await heldByHand({ sql, sugarhouse }, lot.code);
     if (byHand || why !== undefined) findings.push(heldUpstream({ upstream: lot.code, status: 'held', why }));
   }
   return findings;
+}
+
+/** What packing again doesn't cure: splinters and lead go with the syrup. Mould and harm are read of each pack itself. */
+function goesOn(verdict: Verdict | undefined): string | undefined {
+  const inSyrup: readonly string[] = ['broken-glass', 'lead-over-limit'] satisfies RuleName[];
+  return verdict?.findings.find(({ stop, rule }) => stop && inSyrup.includes(rule))?.rule;
 }
 
 /** What of a boil its packs are held for. Equipment and lead are asked of each pack itself (equipmentAbove). */
@@ -171,7 +196,7 @@ async function boilFacts(
   { sql, sugarhouse }: Judging,
   boil: Lot,
   answeredLater: string,
-  inPans: (boil: Lot) => string[],
+  inPans: (boil: Lot) => LeftInPans,
 ): Promise<BoilFacts> {
   const body = (await findRecord({ sql, sugarhouse }, 'boil', boil.code))?.body;
   const drawOffs = await recordsAbout({ sql, sugarhouse }, boil.code, 'draw');
@@ -239,7 +264,7 @@ async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<
   if (lot.state === 'recalled') return keep('recalled');
   if (stopped) {
     // A hold that a correction took away still waits for a release when the others that remain are answered.
-    const waits = lot.verdict?.awaitsRelease ?? takenAway(judging, lot, findings);
+    const waits = lot.verdict?.awaitsRelease ?? takenAway(judging, lot.verdict, findings);
     const since = lot.state === 'held' ? lot.heldSince : judging.at;
     if (waits === undefined) return keep('held', since);
     return { lot: lot.code, state: 'held', heldSince: since, verdict: { ...verdict, awaitsRelease: waits } };
@@ -249,25 +274,10 @@ async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<
     const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
     return last && last.deed !== 'release' ? keep('held') : keep('released');
   }
-  const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot);
+  const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot.verdict, findings);
   if (awaitsRelease)
     return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
   const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
   if (last && last.deed !== 'release') return keep('held');
   return { lot: lot.code, state: 'open', verdict };
-}
-
-/** What a correction took away, in a sentence; undefined where nothing was, or where it was no correction. */
-function takenAway({ entryType }: Judging, lot: Lot, remaining?: readonly Finding[]): string | undefined {
-  if (entryType !== 'correct' && entryType !== 'void') return undefined;
-  const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
-  // While others remain, what was only not read yet is answered by reading it: that is no hold taken away.
-  const before = remaining
-    ? stops.filter(
-        ({ rule }) => !rule.endsWith('-not-read') && !remaining.some((each) => each.stop && each.rule === rule),
-      )
-    : stops;
-  if (before.length === 0) return undefined;
-  const rules = [...new Set(before.map(({ rule }) => rule))].join(', ');
-  return `A correction took ${rules} away. It was: ${before.map(({ found }) => found).join('; ')}.`;
 }

@@ -1,17 +1,18 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { countJarsNotGone } from '#libs/store/queries/jars-below.js';
-import { findJar, findRecord, type Jar, type Lot } from '#libs/store/queries/lots.js';
+import { findJar, type Jar, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
-import { isBulk } from '#libs/syrup/quantities/container.js';
 import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Judging } from './judge-lots.js';
 import { isApart } from './jars-apart.js';
 import { jarsTakenOff, formatMethod } from './jars-taken-off.js';
 import { lotJudgedNow } from './judged-now.js';
+import { refuseUnsealed } from './seals-before-sale.js';
+import { isForEating, type JarsLeaving } from './jars-leaving.js';
+import { leftAnyway } from './left-anyway.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 
 /** Which jars of a pack may go out, judged at this moment. */
@@ -40,20 +41,6 @@ export async function standingOf({ sql, sugarhouse }: Pick<Judging, 'sql' | 'sug
   return { lot, which: 'some', held };
 }
 
-/** Jars that somebody wants to send, give, keep or label. */
-export interface JarsLeaving {
-  readonly kind: DispatchKind;
-  readonly laboratory: boolean;
-  readonly jars: number;
-  readonly codes: readonly string[];
-  /** The dispatch that is corrected: its own jars are not counted against it. */
-  readonly id?: string | undefined;
-}
-
-/** Ways of leaving by which somebody may eat it. What is destroyed, broken, retained or returned is always taken. */
-export const isForEating = ({ kind, laboratory }: Pick<JarsLeaving, 'kind' | 'laboratory'>): boolean =>
-  ['sale', 'gift', 'kept'].includes(kind) || (kind === 'sample' && !laboratory);
-
 /** Why these jars may not leave, with the way out; undefined where they may. Plans and facts are asked alike. */
 export async function refuseLeaving(
   judging: Judging,
@@ -72,7 +59,7 @@ export async function refuseLeaving(
     if (refusal) return refusal;
   }
   return (
-    (await refuseUnchecked(judging, standing.lot, leaving)) ?? (await refuseApart(judging, standing.lot, jars, leaving))
+    (await refuseUnsealed(judging, standing.lot, leaving)) ?? (await refuseApart(judging, standing.lot, jars, leaving))
   );
 }
 
@@ -132,23 +119,6 @@ async function freeOnHand(
   return Math.max(0, Math.min(onHand, atMost) + corrected - heldHere);
 }
 
-/** The seals are the last thing known of a jar: it is not sold or given before they were checked. */
-async function refuseUnchecked(
-  { sql, sugarhouse }: Judging,
-  lot: Lot,
-  { kind }: JarsLeaving,
-): Promise<Refusal | undefined> {
-  if (kind !== 'sale' && kind !== 'gift') return undefined;
-  if (!lot.verdict?.findings.some(({ rule }) => rule === 'seals-not-checked')) return undefined;
-  const pack = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
-  // A drum has no lid that draws down.
-  if (pack && isBulk(pack.body.container)) return undefined;
-  return refused(
-    'seals-not-checked',
-    `${lot.code}: the seals were not checked, so no jar of it may be sold or given. Check every lid 12 to 24 h after filling: drawn down, does not flex. Write how many failed, 0 where none did, then send this again. ${leftAnyway}`,
-  );
-}
-
 /** Returned jars and complaints are set apart until somebody has said that they are sealed and how they were kept. */
 async function refuseApart(
   { sql, sugarhouse, houseContext }: Judging,
@@ -185,9 +155,6 @@ async function jarsNamed({ sql }: Judging, codes: readonly string[]): Promise<Ja
   }
   return jars;
 }
-
-const leftAnyway =
-  'If they have already left, say so (already_left yes): it is recorded, and waits for a maker’s initials.';
 
 function refusedFor(standing: MayGo, what: string): Refusal {
   const { lot } = standing;

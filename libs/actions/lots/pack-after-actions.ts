@@ -5,7 +5,7 @@ import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
-import type { PartOfPack } from '#libs/syrup/rules/judge-parts.js';
+import type { PartOfPack, ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import { isClear, isNoOffFlavour, isNotLooked } from '#libs/syrup/quantities/plain-answers.js';
 import { type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
 
@@ -17,6 +17,9 @@ export interface PackAsItStands extends PackBody {
   readonly parts: readonly PartOfPack[];
   /** The density was read before the syrup was last brought to a boil. */
   readonly densityIsStale: boolean;
+  readonly densityReadWith: ReadWith;
+  /** When its jars were filled, or the last of them packed again. */
+  readonly filledAt: string;
   /** Allergens of a defoamer, answered by an action. */
   readonly defoamerAllergens: string;
 }
@@ -29,7 +32,9 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
     actions: [],
     parts: [],
     densityIsStale: false,
+    densityReadWith: readWith(pack.instruments, pack.packedAt),
     defoamerAllergens: '',
+    filledAt: pack.packedAt,
   };
   for (const action of actions) {
     const jars = clearsJars(action) ? jarsOf(action, pack) : undefined;
@@ -39,6 +44,7 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
       actions: [...stands.actions, actedOn(action, jars)],
       fillTemps: fillsAfter(stands.fillTemps, action, isWhole),
       ...(action.hotPackTemp ? { hotPackTemp: action.hotPackTemp } : {}),
+      ...(jars && isPackedAgain(action) ? { filledAt: action.at } : {}),
       ...(action.defoamerAllergens === '' ? {} : { defoamerAllergens: action.defoamerAllergens }),
     };
   }
@@ -72,6 +78,12 @@ const densityOf = (action: ActionBody) => ({
   densityAt: action.densityAt,
   densityBy: action.densityBy,
   densityCalibratedAt: action.densityCalibratedAt,
+  densityReadWith: readWith(action.instruments, action.at),
+});
+
+const readWith = (instruments: readonly string[] | undefined, at: string): ReadWith => ({
+  instruments: instruments ?? [],
+  atMs: Date.parse(at),
 });
 
 const isPackedAgain = ({ way, fillTemps }: ActionBody): boolean =>
@@ -85,7 +97,7 @@ function wholeAfter(stands: PackAsItStands, action: ActionBody): PackAsItStands 
     ...(action.densityReading ? { ...densityOf(action), parts: [] } : {}),
     densityIsStale: action.densityReading ? false : stands.densityIsStale || boiledAgain,
     ...(isPackedAgain(action) ? { sealsFailed: undefined, sealsOutcome: '', parts: sealsChecked(stands.parts) } : {}),
-    ...(action.sealsFailed === undefined ? {} : { sealsFailed: action.sealsFailed }),
+    ...(action.sealsFailed === undefined ? {} : { sealsFailed: action.sealsFailed, sealsAt: action.sealsAt }),
     ...(action.sealsOutcome === '' ? {} : { sealsOutcome: action.sealsOutcome }),
     ...(action.clarity === '' ? {} : { clarity: action.clarity }),
     ...(action.offFlavour === '' ? {} : { offFlavour: action.offFlavour }),
@@ -109,6 +121,7 @@ function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly Ja
           sampleAt: action.densityAt,
           by: action.densityBy ?? 'hydrometer',
           calibratedAt: action.densityCalibratedAt,
+          ...readWith(action.instruments, action.at),
         }
       : boiledAgain
         ? undefined

@@ -1,37 +1,73 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { boilsWithDefoamer } from '#libs/store/queries/defoamers.js';
+import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { washesPans } from '#libs/syrup/contents/cleaning-words.js';
-import { allergensCarried } from '#libs/syrup/contents/judge-defoamer.js';
+import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '#libs/syrup/contents/judge-defoamer.js';
+import { defoamersInLog } from './defoamer-lines.js';
 
 interface Where {
   readonly sql: Sql;
   readonly sugarhouse: string;
 }
 
-/** What a boil leaves in the pans: the allergens answered for its defoamer, and those that its name says. */
-export const leftInPans = ({ defoamer, defoamerAllergens }: BoilBody): string[] =>
-  allergensCarried([{ names: [defoamer], answers: [defoamerAllergens] }]);
+/** What the boils before left in the pans of one. */
+export interface LeftInPans {
+  readonly allergensInPans: readonly string[];
+  /** Defoamers that nobody answered for, and whose name says no allergen either. */
+  readonly unansweredInPans: readonly DefoamerFacts[];
+}
+const nothingLeft: LeftInPans = { allergensInPans: [], unansweredInPans: [] };
+
+/** The allergens answered for the defoamer of a boil and those that its names say; or that nobody answered for it. */
+export function leftInPans(
+  code: string,
+  { defoamer, defoamerAllergens }: BoilBody,
+  inLog: readonly string[],
+): LeftInPans {
+  const facts: DefoamerFacts = {
+    of: `boil ${code}, in pans that were not washed since`,
+    about: `boil/${code}`,
+    names: [defoamer, ...inLog],
+    answers: [defoamerAllergens],
+  };
+  const allergens = allergensCarried([facts]);
+  const isUnanswered = allergens.length === 0 && judgeDefoamer(facts).some(({ stop }) => stop);
+  return { allergensInPans: allergens, unansweredInPans: isUnanswered ? [facts] : [] };
+}
 
 /**
- * Of each of these boils, the allergens of the boils before it since the pans were last washed. So far back that no turn
- * of the year comes between; that pans are washed within a year is common practice, no source.
+ * Of each of these boils, what the boils before it left since the pans were last washed. So far back that no turn of the
+ * year comes between; that pans are washed within a year is common practice, no source.
  */
-export async function pansBefore({ sql, sugarhouse }: Where, boils: readonly Lot[]): Promise<(boil: Lot) => string[]> {
+export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(boil: Lot) => LeftInPans> {
   const times = boils.map(({ atUtc }) => atUtc).sort();
   const [first, last] = [times[0], times.at(-1)];
-  if (first === undefined || last === undefined) return () => [];
-  const used = await boilsWithDefoamer({ sql, sugarhouse }, aYearBefore(first), last);
-  const earlier = used.filter(({ body }) => leftInPans(body).length > 0);
-  if (earlier.length === 0) return () => [];
-  const washed = await pansWashed({ sql, sugarhouse });
+  if (first === undefined || last === undefined) return () => nothingLeft;
+  const used = await boilsWithDefoamer(where, aYearBefore(first), last);
+  const lines = await recordsAboutEach(
+    where,
+    used.map(({ id }) => id),
+    'line',
+  );
+  const earlier = used
+    .map(({ id, atUtc, body }) => ({
+      atUtc,
+      left: leftInPans(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? [])),
+    }))
+    .filter(({ left }) => left.allergensInPans.length + left.unansweredInPans.length > 0);
+  if (earlier.length === 0) return () => nothingLeft;
+  const washed = await pansWashed(where);
   return ({ atUtc }) => {
     const lastWashed = washed.findLast((each) => each <= atUtc) ?? '';
     const from = [lastWashed, aYearBefore(atUtc)].sort().at(-1) ?? '';
     const since = earlier.filter((each) => each.atUtc < atUtc && each.atUtc > from);
-    return [...new Set(since.flatMap(({ body }) => leftInPans(body)))];
+    return {
+      allergensInPans: [...new Set(since.flatMap(({ left }) => left.allergensInPans))],
+      unansweredInPans: since.flatMap(({ left }) => left.unansweredInPans),
+    };
   };
 }
 

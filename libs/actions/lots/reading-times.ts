@@ -1,5 +1,6 @@
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { takenAt } from '#libs/syrup/quantities/reading-time.js';
+import { spanOf, touches } from '#libs/syrup/jars/held-jars.js';
+import { takenAt, type TakenReading } from '#libs/syrup/quantities/reading-time.js';
 import { ordinal } from '#libs/syrup/quantities/decimal-text.js';
 import { clocksDifferMinutes, notYet } from '../record/fields.js';
 import type { ParseOptions } from '../record/parse-options.js';
@@ -45,6 +46,29 @@ function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, options: 
   if (takenMs < Date.parse(packedAt) - mayBeBeforeHours * 3_600_000)
     return `a time within ${mayBeBeforeHours} h before the pack, ${packedAt}, or after it: is the date wrong?`;
   return undefined;
+}
+
+/**
+ * A jar that was packed again is read after it was read at first: an earlier time is that of the first filling. Judged
+ * where both readings have a time and their jars.
+ */
+export function readBeforeFirst(
+  again: readonly TakenReading[],
+  first: readonly TakenReading[],
+  known: readonly FillReading[] = [],
+): Fault[] {
+  const saved = new Set(known.map(({ typed }) => typed));
+  return again.flatMap((fill, index) => {
+    const own = spanOf(fill);
+    if (!own || fill.clock === undefined || saved.has(fill.typed)) return [];
+    const earlier = first.find((each) => {
+      const jars = spanOf(each);
+      return jars && each.clock !== undefined && touches([own], jars) && (fill.atMs ?? 0) <= (each.atMs ?? 0);
+    });
+    if (!earlier) return [];
+    const expected = `a time after ${earlier.typed}, when it was read at first: is the time wrong, or its date?`;
+    return [{ field: 'fillTemps', expected, got: `"${fill.typed}" as the ${ordinal(index + 1)} reading` }];
+  });
 }
 
 const mayBeBeforeHours = 12;

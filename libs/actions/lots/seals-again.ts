@@ -1,10 +1,13 @@
 import { recordsAbout, findRecord } from '#libs/store/queries/lots.js';
+import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { clearsJars, packAfterActions } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a check of the seals is written with where jars were packed again since the pack's own count. */
 export interface SealsAgain {
+  /** Why they are looked at again, as the page says it. */
+  readonly sentence: string;
   /** `all`, or `13-18 and 21`. */
   readonly jars: string;
   readonly cause: string;
@@ -22,11 +25,29 @@ export async function sealsAgain(reader: SugarhouseReader, code: string): Promis
   const actions = (await recordsAbout(reader, code, 'action')).map(({ body }) => body);
   const stands = packAfterActions(pack.body, actions);
   const part = stands.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
+  const tooEarly =
+    stands.sealsAt !== undefined && Date.parse(stands.sealsAt) - Date.parse(stands.filledAt) < sealsCoolMs;
+  if (tooEarly && stands.sealsFailed !== undefined && !part) return countedTooEarly;
   const jars = stands.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);
   if (jars === undefined) return undefined;
   const cause = actions.findLast(clearsJars)?.cause ?? '';
-  return { jars, cause, found: 'jars packed again, with new lids', done: 'their seals were checked when cold' };
+  const sentence = `${jars === 'all' ? 'All jars were' : `Jars ${jars} were`} packed again: look at their new lids.`;
+  return {
+    sentence,
+    jars,
+    cause,
+    found: 'jars packed again, with new lids',
+    done: 'their seals were checked when cold',
+  };
 }
+
+const countedTooEarly: SealsAgain = {
+  sentence: 'They were counted while the jars were warm: look at all of them again, 12 to 24 h after filling.',
+  jars: 'all',
+  cause: 'counted too early',
+  found: 'seals counted while the jars were warm',
+  done: 'their seals were checked when cold',
+};
 
 const typedSpans = (spans: readonly JarSpan[]): string =>
   spans.map(({ from, to }) => (from === to ? `${from}` : `${from}-${to}`)).join(' and ');

@@ -2,7 +2,7 @@ import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
-import { sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import { idAmong, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
@@ -14,11 +14,14 @@ export async function thermometersOf(reader: SugarhouseReader, year: number): Pr
   const isOther = (id: string): boolean =>
     instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
   const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
-  const checks = (await recordsOf(reader, 'check')).filter(({ body }) => !isOther(body.instrument));
-  for (const { body } of checks)
-    if (!ids.some((id) => sameId(id, body.instrument)) && isOfThermometer(body)) ids.push(body.instrument);
+  const recorded = instruments.map(({ id }) => id);
+  const checks = (await recordsOf(reader, 'check'))
+    .map((each) => ({ ...each, instrument: idAmong(each.body.instrument, recorded) }))
+    .filter(({ instrument }) => !isOther(instrument));
+  for (const { body, instrument } of checks)
+    if (!ids.some((id) => sameId(id, instrument)) && isOfThermometer(body)) ids.push(instrument);
   return ids.map((id) => {
-    const own = checks.filter(({ body }) => sameId(body.instrument, id)).map((each) => checkedOf(each.id, each.body));
+    const own = checks.filter(({ instrument }) => sameId(instrument, id)).map((each) => checkedOf(each.id, each.body));
     return {
       id,
       checks: own,

@@ -8,7 +8,7 @@ import { readWith } from '#libs/store/queries/instrument-readings.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
-import { boilsAskedAbout, boilsInItsPans } from '../lots/boils-since.js';
+import { boilsAskedAbout, boilsInItsPans, boilsOfLine } from '../lots/boils-since.js';
 import type { Written } from '../lots/written.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -42,13 +42,25 @@ export async function affectedLots(written: Written): Promise<string[]> {
     case 'gathering':
     case 'receipt':
       return [...(await boiledFrom(written)), ...(await packsFromSameSource(written, [written.prepared.id]))];
+    case 'line':
+      return boilsOfLine(written);
+    case 'action':
+      return pouredFrom(written);
+    case 'lead-test':
+      return [...(await boilsAskedAbout(written)), ...(await pouredFrom(written))];
     case 'cleaning':
     case 'water-test':
-    case 'lead-test':
       return boilsAskedAbout(written);
     default:
       return [];
   }
+}
+
+/** What holds a pack for good (glass, lead) holds the packs that were poured from it. */
+async function pouredFrom({ sql, sugarhouse, prepared }: Written): Promise<string[]> {
+  if (prepared.lot === undefined) return [];
+  const below = await lotsDownstream({ sql, sugarhouse }, prepared.lot);
+  return below.filter(({ kind, code }) => kind === 'pack' && code !== prepared.lot).map(({ code }) => code);
 }
 
 /** Corrected sap affects the boils that it went into, and their packs. */

@@ -143,6 +143,8 @@ export async function recordOn(
         houseContext,
         at: prepared.happenedAt,
         entryType,
+        isDispatch: kind.kind === 'dispatch',
+        addedWhenFinished: entryType === 'add' && existing?.kind === 'pack' && existing.body.jars !== undefined,
       };
       const own = new Set(prepared.judge);
       const others = touched.filter((code) => !own.has(code));

@@ -27,6 +27,8 @@ export interface ActionBody {
   readonly densityCalibratedAt?: Temperature | undefined;
   readonly sealsFailed?: number | undefined;
   readonly sealsOutcome: string;
+  /** When the count of failed seals was written; absent in books older than the field. */
+  readonly sealsAt?: string | undefined;
   readonly clarity: string;
   readonly offFlavour: string;
   readonly defoamerAllergens: string;

@@ -30,6 +30,8 @@ export interface PackBody {
   /** Absent until the seals were checked. */
   readonly sealsFailed?: number | undefined;
   readonly sealsOutcome: string;
+  /** When the count of failed seals was written; absent in books older than the field. */
+  readonly sealsAt?: string | undefined;
   readonly transmittance?: Percent | undefined;
   readonly colourClass: string;
   readonly clarity: string;

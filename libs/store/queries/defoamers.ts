@@ -1,7 +1,7 @@
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Boils between two instants in which a defoamer was used, the oldest first. */
+/** Boils between two instants in which a defoamer was used, by their record or by their log, the oldest first. */
 export async function boilsWithDefoamer(
   { sql, sugarhouse }: SugarhouseReader,
   fromUtc: string,
@@ -9,7 +9,9 @@ export async function boilsWithDefoamer(
 ): Promise<StoredRecord<'boil'>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc >= ${fromUtc} AND at_utc < ${beforeUtc}
-      AND body NOT LIKE '%"defoamer":""%' AND body NOT LIKE '%"defoamer":"none"%'
+      AND ((body NOT LIKE '%"defoamer":""%' AND body NOT LIKE '%"defoamer":"none"%')
+        OR EXISTS (SELECT 1 FROM record logged WHERE logged.sugarhouse = record.sugarhouse AND logged.lot = record.id
+          AND logged.kind = 'line' AND logged.body LIKE '%"what":"defoamer"%'))
     ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<'boil'>(row));
 }

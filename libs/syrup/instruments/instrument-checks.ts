@@ -34,15 +34,21 @@ export const offsetOf = ({ should, reads }: InstrumentChecked): number | undefin
 
 /** Said to have been set right: the checks before and after it then say nothing of how steady the instrument is. */
 export const wasAdjusted = ({ done }: InstrumentChecked): boolean =>
-  /adjust|calibrat|\bset\b|\breset|repair|mended|battery|nut turned|replac|ajust|étalonn|répar|réglé/iu.test(
-    done ?? '',
+  /adjust|calibrat|\bset\b(?! (?:aside|apart|away))|\breset|repair|mended|battery|nut turned|replac|ajust|étalonn|répar|réglé/iu.test(
+    doneIn(done),
   );
 
 /** Said to be out of use from then on. */
 export const wasRetired = ({ done }: InstrumentChecked): boolean =>
-  /not used (?:again|any ?more)|out of use|taken off|retired|thrown|discard|binned|plus utilis|jeté|hors d[’']usage/iu.test(
-    done ?? '',
-  );
+  /not used (?:again|any ?more)|plus utilis/iu.test(done ?? '') ||
+  /out of use|taken off|retired|thrown|discard|binned|jeté|hors d[’']usage/iu.test(doneIn(done));
+
+/** What was done, without what was not done or is still to do: `not adjusted`, `needs calibrating`, `adjusting not needed`. */
+const doneIn = (text = ''): string => text.replace(notDone, ' ').replace(doneNot, ' ');
+const notDone =
+  /(?<![\p{L}])(?:not|never|cannot|can['’]?t|could ?n[o'’]?t|did ?n[o'’]?t|won['’]?t|without|needs?|to be|to|will|should|must|pas|jamais|sans|sera|doit|faut|à)\s+(?:(?:yet|be|to|get|have|been|really|été|être|encore)\s+){0,2}[\p{L}]+/giu;
+const doneNot =
+  /[\p{L}]+\s+(?:(?:was|is|were|are)\s+)?(?:not\s+(?:needed|necessary|done|possible)|un(?:needed|necessary)|pas\s+(?:nécessaire|fait))/giu;
 
 /**
  * The checks that count, oldest first. Elevation alone ignores the day's weather (about 0.85 °F for half an inch of

@@ -29,7 +29,7 @@ export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | 
   const { id, checks } = by.thermometer;
   const counting = checksThatCount(checks);
   const who = by.isAssumed ? `by a thermometer taken to be ${id}` : `by ${id}`;
-  const unknown = counting.find((each) => isOfUnknownAmount(each) && isWithin(windowOf(each, counting), atMs));
+  const unknown = counting.find((each) => isOfUnknownAmount(each) && isWithin(periodOf(each, counting), atMs));
   if (unknown) return { words: `${who}, found wrong by an unknown amount (${named(unknown)})` };
   const pair = erraticPairs(counting).find(([first, second]) => isWithin(pairWindow(first, second, counting), atMs));
   if (pair)
@@ -37,7 +37,7 @@ export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | 
       words: `${who}, which reads erratically (${pair.map((each) => `${readsInText(each)}, ${named(each)}`).join('; ')})`,
     };
   const high = counting.find((each) => {
-    if (foundRight(each) !== false || each.atMs < atMs || !isWithin(windowOf(each, counting), atMs)) return false;
+    if (foundRight(each) !== false || each.atMs < atMs || !isWithin(periodOf(each, counting), atMs)) return false;
     const offsetC = correctionBy(each, counting, { atMs, celsius: fill.temperature.celsius }) ?? 0;
     return corrected(fill.temperature.degrees, unit, offsetC) < coldestInJar[unit];
   });
@@ -50,7 +50,7 @@ export function readLow({ fill, by }: JudgedReading): InstrumentChecked | undefi
   const counting = checksThatCount(by.thermometer.checks);
   return counting.find(
     (each) =>
-      foundRight(each) === false && (offsetOf(each) ?? 0) > 0 && isWithin(windowOf(each, counting), momentOf(fill)),
+      foundRight(each) === false && (offsetOf(each) ?? 0) > 0 && isWithin(periodOf(each, counting), momentOf(fill)),
   );
 }
 
@@ -78,7 +78,7 @@ const isOfUnknownAmount = (check: InstrumentChecked): boolean =>
  * From the last good check of the same point before a bad one to the next good one. What was read after the bad check
  * with an instrument that nobody set right is no better than what was read before it.
  */
-function windowOf(bad: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
+export function periodOf(bad: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
   const same = checks.filter(
     (each) => pointOf(each) === pointOf(bad) || (isOfUnknownAmount(bad) && each.how === bad.how),
   );
@@ -89,8 +89,8 @@ function windowOf(bad: InstrumentChecked, checks: readonly InstrumentChecked[]):
 }
 
 function pairWindow(first: InstrumentChecked, second: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
-  const from = foundRight(first) === true ? first.atMs : windowOf(first, checks).afterMs;
-  return { afterMs: from, untilMs: foundRight(second) === true ? second.atMs : windowOf(second, checks).untilMs };
+  const from = foundRight(first) === true ? first.atMs : periodOf(first, checks).afterMs;
+  return { afterMs: from, untilMs: foundRight(second) === true ? second.atMs : periodOf(second, checks).untilMs };
 }
 
 /** Checks of one point that follow each other and disagree, where the instrument was not adjusted between them. */

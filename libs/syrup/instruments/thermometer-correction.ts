@@ -1,4 +1,4 @@
-import { checksThatCount, type InstrumentChecked, offsetOf, pointOf } from './instrument-checks.js';
+import { checksThatCount, type InstrumentChecked, offsetOf, pointOf, wasAdjusted } from './instrument-checks.js';
 
 /** A point of a thermometer's scale: what it showed there, and the °C to add to it. */
 interface Point {
@@ -9,14 +9,17 @@ interface Point {
 /**
  * °C to add to a reading, at the reading's own temperature: along the line between the points checked, and beyond them
  * the offset of the nearest. Of each point the last check before the reading and the first after it count; where these
- * two differ, the one that lowers the reading more. Undefined where no check gives both temperatures.
+ * two differ, the one that lowers the reading more; but a check after which the instrument was adjusted says nothing more
+ * where a later one tells how it reads since. Undefined where no check gives both temperatures.
  */
 export function correctionAt(
   checks: readonly InstrumentChecked[],
   { atMs, celsius }: { readonly atMs: number; readonly celsius: number },
 ): number | undefined {
   const points = [...byPoint(checksThatCount(checks)).values()].flatMap((ofPoint) => {
-    const around = [ofPoint.findLast((each) => each.atMs <= atMs), ofPoint.find((each) => each.atMs > atMs)];
+    const before = ofPoint.findLast((each) => each.atMs <= atMs);
+    const after = ofPoint.find((each) => each.atMs > atMs);
+    const around = before && after && wasAdjusted(before) ? [after] : [before, after];
     return lowest(around.flatMap((each) => (each ? [each] : [])).flatMap(toPoint));
   });
   return alongLine(points, celsius);

@@ -25,18 +25,44 @@ export interface ReadBy {
 export function readBy(reading: TakenReading, thermometers: readonly Thermometer[]): ReadBy | undefined {
   const name = reading.thermometer;
   if (name !== undefined) {
-    const known = thermometers.find((each) => sameId(each.id, name));
+    const known = thermometers.find(
+      (each) =>
+        each.id ===
+        idAmong(
+          name,
+          thermometers.map(({ id }) => id),
+        ),
+    );
     return by(known ?? { id: name, checks: [], checkedThisSeason: false }, reading, false);
   }
-  const inUse = thermometers.filter((each) => !isOutOfUse(each, momentOf(reading)));
-  return inUse
+  return thermometersInUse(thermometers, momentOf(reading))
     .map((each) => by(each, reading, true))
     .sort((a, b) => a.offsetC - b.offsetC)
     .at(0);
 }
 
+/** Those that no check before then took out of use. */
+export const thermometersInUse = (thermometers: readonly Thermometer[], atMs: number): Thermometer[] =>
+  thermometers.filter((each) => !isOutOfUse(each, atMs));
+
 /** An id is the same in any case: `t1` at the bench is the T1 of its check. */
 export const sameId = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
+
+/**
+ * Which of the ids somebody means: the same in any case, else the one that differs only by a dash, a dot or a nought
+ * before its number, as `T-1` and `T01` do from T1. As written where none is meant.
+ */
+export function idAmong(written: string, ids: readonly string[]): string {
+  const exact = ids.find((id) => sameId(id, written));
+  if (exact !== undefined) return exact;
+  const alike = ids.filter((id) => bare(id) === bare(written));
+  return alike.length === 1 ? (alike[0] ?? written) : written;
+}
+const bare = (id: string): string =>
+  id
+    .toUpperCase()
+    .replace(/[\s._-]+/gu, '')
+    .replace(/(?<!\d)0+(?=\d)/gu, '');
 
 /** When it was taken; a reading without a time counts as after every check. */
 export const momentOf = ({ atMs }: TakenReading): number =>

@@ -1,4 +1,4 @@
-import { spanOf, type JarSpan } from './held-jars.js';
+import { mergedSpans, spanOf, type JarSpan } from './held-jars.js';
 import { jarsIn, within, without } from '../quantities/jar-spans.js';
 import { heldBy } from './jar-coverage.js';
 import { type JudgedReading, judgeReadings } from '../rules/judge-reading.js';
@@ -85,5 +85,8 @@ export function heldWithin(
   jars: readonly JarSpan[],
 ): JarSpan[] {
   const held = heldBy(failing, passing, Infinity);
-  return held ? within(jars, [held]) : [...jars];
+  if (!held) return [...jars];
+  const own = within(jars, [held]);
+  // A cold jar that the action doesn't name is cold all the same, and the jars that it names are read too little.
+  return own.length > 0 ? own : mergedSpans([...jars, held]);
 }

@@ -32,7 +32,8 @@ export function coverage<R extends { readonly fill: TakenReading }>(
 
 /**
  * The jars that a failing reading holds: back to the last passing one and on to the next. A passing reading that claims
- * the failing reading's own jar frees no jar but the one it read. Undefined where it doesn't name its jars.
+ * the failing reading's own jar frees no jar but the one it read. Undefined where it doesn't name its jars, or names some
+ * that the pack doesn't have: which jar was cold then isn't known.
  */
 export function heldBy<R extends { readonly fill: TakenReading }>(
   failing: R,
@@ -40,7 +41,7 @@ export function heldBy<R extends { readonly fill: TakenReading }>(
   jarsMade: number,
 ): JarSpan | undefined {
   const own = spanOf(failing.fill);
-  if (!own) return undefined;
+  if (!own || own.from > jarsMade) return undefined;
   const inOrder = numbered(passing);
   const before = inOrder.findLast((each) => each.own.to < own.to)?.own.to ?? 0;
   const next = inOrder.find((each) => each.own.to > own.to)?.own;

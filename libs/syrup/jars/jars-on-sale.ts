@@ -1,9 +1,9 @@
 import { type JarsActedOn, takesOffSale } from './acted-jars.js';
-import type { JarSpan } from './held-jars.js';
+import { type JarSpan, mergedSpans } from './held-jars.js';
 import { holdsAll, without } from '../quantities/jar-spans.js';
-import type { Finding } from '../rules/verdict.js';
+import type { Acceptance, Finding } from '../rules/verdict.js';
 
-/** What destroying or pouring back jars doesn't end: it goes on in the syrup. */
+/** What pouring jars back doesn't end, nor destroying some of them: it goes on in the syrup, and in the other jars. */
 const goesOn: readonly string[] = [
   'mould',
   'mould-looked-at',
@@ -23,18 +23,36 @@ export interface OffSale {
 
 /**
  * Findings after the jars that are off sale: a hold of some jars keeps those that are left, and where every jar is off
- * sale, a hold of the whole pack holds nothing more and stays a deviation, settled by who took the last ones off.
+ * sale, a hold of the whole pack holds nothing more and stays a deviation, settled by who took the last ones off. Where
+ * every jar was destroyed, no hold is left at all: neither jar nor syrup is there.
  */
 export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }: OffSale): Finding[] {
   if (gone.length === 0 || jars === null) return [...findings];
   const allGone = holdsAll(gone, [{ from: 1, to: jars }]);
   const last = actions.findLast(takesOffSale);
   const accepted = { by: last?.by ?? '', at: last?.at ?? '', why: 'every jar of it was poured back or destroyed' };
+  if (areAllDestroyed(actions, jars)) return settledBy(findings, accepted);
   return findings.flatMap((finding) => {
-    if (!finding.stop || goesOn.includes(finding.rule)) return [finding];
+    if (!finding.stop) return [finding];
+    if (goesOn.includes(finding.rule)) return [finding];
     if (allGone) return [{ ...finding, stop: false, accepted }];
     if (!finding.jars) return [finding];
     const left = without(finding.jars, gone);
     return left.length > 0 ? [{ ...finding, jars: left }] : [];
   });
 }
+
+/** Findings of a pack of which every jar was destroyed: none of them holds any more. */
+export function afterDestroying(findings: readonly Finding[], { jars, actions }: Omit<OffSale, 'gone'>): Finding[] {
+  if (jars === null || !areAllDestroyed(actions, jars)) return [...findings];
+  const last = actions.findLast(takesOffSale);
+  return settledBy(findings, { by: last?.by ?? '', at: last?.at ?? '', why: 'every jar of it was destroyed' });
+}
+
+function areAllDestroyed(actions: readonly JarsActedOn[], jars: number): boolean {
+  const destroyed = actions.filter(({ how, clearsNothing }) => how === 'destroyed' && !clearsNothing);
+  return holdsAll(mergedSpans(destroyed.flatMap((each) => each.jars)), [{ from: 1, to: jars }]);
+}
+
+const settledBy = (findings: readonly Finding[], accepted: Acceptance): Finding[] =>
+  findings.map((finding) => (finding.stop ? { ...finding, stop: false, accepted } : finding));

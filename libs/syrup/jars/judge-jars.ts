@@ -1,8 +1,8 @@
-import { type Container, wantsPreheating } from '../quantities/container.js';
+import { type Container, isBulk, wantsPreheating } from '../quantities/container.js';
 import { formatVolume } from '../rules/judge-boils.js';
 import { isBlank, isNone, isOffSale, isWarmed } from '../quantities/plain-answers.js';
 import { findingOf } from '../rules/rules.js';
-import { rounded } from '../quantities/decimal-text.js';
+import { formatHours, rounded } from '../quantities/decimal-text.js';
 import type { Finding } from '../rules/verdict.js';
 
 export interface JarFacts {
@@ -11,6 +11,8 @@ export interface JarFacts {
   readonly drawnMl: number | null;
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string;
+  /** How long after they were filled the seals were counted, where that is known: too early it is no check. */
+  readonly sealsAfterMs?: number | undefined;
   readonly containerPrep: string;
   readonly place: { readonly canada: boolean };
 }
@@ -44,7 +46,26 @@ function percentOver(share: number): string {
   return rounded(percent, decimals);
 }
 
-function seals({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] {
+/** 12 h of the 12 to 24 that a lid takes: USDA Agriculture Information Bulletin 539. */
+export const sealsCoolMs = 12 * 3_600_000;
+
+function seals(facts: JarFacts): Finding[] {
+  return [...sealsCounted(facts), ...countedTooEarly(facts)];
+}
+
+/** Counted while the jars were warm: a lid may still let go, so they are looked at again before any jar is sold. */
+function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFacts): Finding[] {
+  if (jars === null || sealsFailed === null || sealsFailed >= jars || isBulk(container)) return [];
+  if (sealsAfterMs === undefined || sealsAfterMs >= sealsCoolMs) return [];
+  return [
+    findingOf('seals-not-checked', {
+      limit: 'every lid checked after cooling, 12 to 24 h after filling: drawn down, does not flex',
+      found: `${sealsFailed} failed when they were counted ${formatHours(Math.max(0, sealsAfterMs) / 3_600_000)} after filling, too early to tell: count them again when they are cold`,
+    }),
+  ];
+}
+
+function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] {
   if (sealsFailed === null)
     return jars === null
       ? []

@@ -17,6 +17,8 @@ export interface DensityFacts {
   readonly by?: DensityInstrument | undefined;
   /** 60 °F where it isn't said. */
   readonly calibratedAt?: Temperature | undefined;
+  /** Why the instrument can't be relied on: `H1, found wrong (check C7, 2026-03-22)`. */
+  readonly doubt?: string | undefined;
 }
 
 export interface CorrectedReading {

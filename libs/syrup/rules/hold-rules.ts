@@ -74,7 +74,7 @@ export const holdRules = [
     name: 'density-measure-again',
     kind: 'stop',
     clears: 'evidence',
-    says: 'A density short of the least by no more than the uncertainty of its method is measured again, and a second reading that passes clears it.',
+    says: 'A density short of the least by no more than the uncertainty of its method, or read with an instrument that a check around it found wrong, is measured again, and a second reading that passes clears it.',
     source: 'the rules of the place',
     mark: 'read',
     readOn: '2026',

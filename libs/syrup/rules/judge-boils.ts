@@ -19,6 +19,8 @@ export interface BoilFacts {
   readonly allergensBefore?: DefoamerFacts['before'];
   /** Allergens of boils before it since the pans were last washed. */
   readonly allergensInPans?: readonly string[] | undefined;
+  /** Defoamers of those boils that nobody answered for. */
+  readonly unansweredInPans?: readonly DefoamerFacts[] | undefined;
   /** The boil's own filtering and those of its draw-offs. */
   readonly filters: readonly { readonly temperature?: Temperature | undefined; readonly medium: string }[];
   /** Instants in milliseconds, so that elapsed time is real time. */
@@ -40,6 +42,7 @@ export interface BoilParseOptions {
 export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilParseOptions): Finding[] {
   return [
     ...judgeDefoamer(defoamerOf(boil)),
+    ...(boil.unansweredInPans ?? []).flatMap(judgeDefoamer),
     ...filter(boil, finished),
     ...rest(boil),
     ...(boil.syrupMl === undefined

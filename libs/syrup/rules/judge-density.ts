@@ -37,8 +37,10 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
     return { findings: [densityNotUsable(facts, corrected.because)], brix: null, brixUncertainty: null };
   const reading = { facts, corrected, chart: place.chart };
   const findings = [...tooThin(reading, place), ...tooThick(reading, place)];
+  const isHeld = findings.some((finding) => finding.stop);
+  const more = isHeld ? [] : facts.doubt === undefined ? nearLimit(reading, place) : [byWrongInstrument(facts)];
   return {
-    findings: findings.some((finding) => finding.stop) ? findings : [...findings, ...nearLimit(reading, place)],
+    findings: [...findings, ...more],
     brix: roundedBrix(corrected.brix),
     brixUncertainty: roundedBrix(corrected.brixUncertainty),
   };
@@ -79,6 +81,17 @@ function measureAgain(compared: Compared, limit: DensityLimit): Finding {
   const found = `${compared.found}: ${short} short, within the uncertainty of the method (${within}): measure again`;
   return outside('density-measure-again', { ...compared, found }, limit, howToMeasureAgain);
 }
+
+/** What passes by an instrument that a check around it found wrong is not known to pass. */
+const byWrongInstrument = (facts: DensityFacts): Finding =>
+  findingOf('density-measure-again', {
+    limit: 'a density read with an instrument that its checks found right',
+    found: `${asRead(facts)}, read with ${facts.doubt ?? ''}: measure again`,
+    source: 'common practice, no source',
+    wayOut:
+      'Measure again with another instrument and record the reading as a corrective action (book act); or check that one ' +
+      'again, and correct the check where it was a slip. If it passes, release the lot; if not, boil it further and pack again.',
+  });
 
 const howToMeasureAgain =
   'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, ' +

@@ -42,6 +42,7 @@ export interface PackFacts {
   /** Null until the seals were checked. */
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string;
+  readonly sealsAfterMs?: number | undefined;
   readonly containerPrep: string;
   readonly transmittance?: Percent | undefined;
   readonly colourClass: string;
@@ -115,7 +116,8 @@ export function judgePack(provided: PackFacts): Verdict {
 
 /** Another product: its seals, its defoamer and its mould are looked at, but neither fill, density nor grade. */
 function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
-  const findings = [
+  const fill = judgeFill({ ...facts, actions: facts.actions ?? [] });
+  const found = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
     ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
     ...outside,
@@ -124,12 +126,14 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished: facts.jars !== null, litres: facts.place.canada })),
   ];
+  const findings = jarsOnSale(found, { gone: fill.gone, jars: facts.jars, actions: facts.actions ?? [] });
   return {
+    ...(fill.gone.length > 0 ? { gone: fill.gone } : {}),
     findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
     rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
     brix: null,
     brixUncertainty: null,
-    lowestFill: judgeFill({ ...facts, actions: facts.actions ?? [] }).lowest,
+    lowestFill: fill.lowest,
     colour: null,
     colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
     allergens: allergensOf(facts.boils, facts.bought),

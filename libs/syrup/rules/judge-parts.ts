@@ -5,13 +5,19 @@ import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from './rules.js';
 import type { Finding } from './verdict.js';
 
+/** The ids of what a density was read with, and when. */
+export interface ReadWith {
+  readonly instruments: readonly string[];
+  readonly atMs: number;
+}
+
 /** Some jars of a pack that were packed again: the rest of the pack's readings don't speak for them. */
 export interface PartOfPack {
   /** Undefined for an action that names no jars: what it found wrong counts for the whole pack. */
   readonly jars: readonly JarSpan[] | undefined;
   /** Boiled up without its density being read since. */
   readonly densityIsStale: boolean;
-  readonly density?: DensityFacts | undefined;
+  readonly density?: (DensityFacts & ReadWith) | undefined;
   /** Their lids are new, and nobody has checked these seals. */
   readonly sealsNotChecked: boolean;
 }

@@ -18,9 +18,10 @@ export async function checkSeals(principal: Principal, code: string, posted: Pos
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const { sealsFailed = '', sealsOutcome = '' } = postedFields(packsUnderway.fields, posted, options);
   // Who may check the seals of a pack may check them again, though a corrective action is otherwise a maker's.
+  const { sentence: _, ...said } = again;
   return recordWithPhoto(principal.book, context, {
     kind: actions,
-    sent: { lot: code, ...again, sealsFailed, sealsOutcome, by: context.by },
+    sent: { lot: code, ...said, sealsFailed, sealsOutcome, by: context.by },
     photo: takenPhoto(principal, posted),
   });
 }

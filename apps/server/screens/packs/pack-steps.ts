@@ -79,7 +79,7 @@ export async function stepPage(principal: Principal, code: string, name: string,
     title: `${step.title}, ${code}`,
     here: 'packs',
     crumb: { href: `/lots/${code}`, text: code },
-    sentence: `${again ? againText(again.jars) : ''}${step.sentence}${name === 'finish' ? countedText(jarsSoFar(pack.body)) : ''}`,
+    sentence: `${again ? `${again.sentence} ` : ''}${step.sentence}${name === 'finish' ? countedText(jarsSoFar(pack.body)) : ''}`,
     cautions: cautionsFor(step.caution),
     form: {
       action: `/packs/${code}/${name}`,
@@ -96,10 +96,6 @@ export async function stepPage(principal: Principal, code: string, name: string,
     },
   };
 }
-
-/** New lids are counted beside the old count, which stays in the record. */
-const againText = (jars: string): string =>
-  `${jars === 'all' ? 'All jars were' : `Jars ${jars} were`} packed again: look at their new lids. `;
 
 /** What the pad counted is said and not filled in: the last jars may have been capped since. */
 const countedText = (jars: number): string =>

@@ -1,0 +1,71 @@
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
+import { hasMoved, movementsOf } from '#libs/store/queries/trace.js';
+import { isBulk } from '#libs/syrup/quantities/container.js';
+import { isOffSale, isPackedAgain } from '#libs/syrup/quantities/plain-answers.js';
+import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
+import type { Judging } from './judge-lots.js';
+import { leftAnyway } from './left-anyway.js';
+import type { JarsLeaving } from './jars-leaving.js';
+import { packAfterActions, type PackAsItStands } from './pack-after-actions.js';
+import { type Refusal, refused } from '../record/problem.js';
+import { momentIn } from '../record/times.js';
+
+/**
+ * The seals are the last thing known of a jar: it is not sold, given or sampled before they were checked, nor before they
+ * could be, and jars whose seals failed are not among those that go. A drum has no lid that draws down.
+ */
+export async function refuseUnsealed(judging: Judging, lot: Lot, leaving: JarsLeaving): Promise<Refusal | undefined> {
+  if (leaving.kind === 'kept') return undefined;
+  const record = await findRecord(judging, 'pack', lot.code);
+  if (!record || isBulk(record.body.container)) return undefined;
+  const unchecked = lot.verdict?.findings.find(({ rule }) => rule === 'seals-not-checked');
+  if (unchecked)
+    return refused(
+      'seals-not-checked',
+      `${lot.code}: the seals were not checked (${unchecked.found}), so no jar of it may be sold or given. ${howToCheck} ${leftAnyway}`,
+    );
+  const actions = (await recordsAbout(judging, lot.code, 'action')).map(({ body }) => body);
+  const pack = packAfterActions(record.body, actions);
+  return refuseTooEarly(judging, lot, pack, leaving) ?? (await refuseFailed(judging, lot, pack, leaving));
+}
+
+const howToCheck =
+  'Check every lid 12 to 24 h after filling: drawn down, does not flex. Write how many failed, 0 where none did, then send this again.';
+
+/** No lid tells anything while the jar is warm, whatever was written of it. */
+function refuseTooEarly(
+  { houseContext }: Judging,
+  lot: Lot,
+  { filledAt }: PackAsItStands,
+  { sentAt }: JarsLeaving,
+): Refusal | undefined {
+  const coolMs = Date.parse(filledAt) + sealsCoolMs;
+  if (Date.parse(sentAt) >= coolMs) return undefined;
+  const from = momentIn(houseContext.parseOptions.zone, new Date(coolMs)).slice(0, 16).replace('T', ' ');
+  return refused(
+    'seals-not-checked',
+    `${lot.code} was filled at ${filledAt.slice(0, 16).replace('T', ' ')}, and its lids can’t be checked before they are cold: 12 to 24 h after filling, from ${from}. Send jars that were checked. ${leftAnyway}`,
+  );
+}
+
+/** Jars taken off sale for their seals are not sold by count: no more than the others may go in all. */
+async function refuseFailed(
+  { sql, sugarhouse, houseContext }: Judging,
+  lot: Lot,
+  { jars = 0, sealsFailed = 0, sealsOutcome }: PackAsItStands,
+  { jars: count, id }: JarsLeaving,
+): Promise<Refusal | undefined> {
+  if (sealsFailed === 0 || !isOffSale(sealsOutcome) || isPackedAgain(sealsOutcome)) return undefined;
+  const now = utcOf(houseContext.parseOptions.now);
+  const { parts } = await balanceOf({ sql, sugarhouse }, lot.code, now);
+  const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
+  const before = own && hasMoved(own, now) && ['sale', 'gift', 'sample'].includes(own.kind) ? own.jars : 0;
+  const left = jars - sealsFailed - (parts.sale + parts.gift + parts.sample - parts.returned - before);
+  if (count <= left) return undefined;
+  return refused(
+    'seals-failed',
+    `${lot.code}: ${sealsFailed} of ${jars} seals failed (${sealsOutcome.trim()}), so ${Math.max(0, left)} more jars may be sold or given, and ${count} are too many. ${leftAnyway}`,
+  );
+}

@@ -1,0 +1,290 @@
+import { act, add, check, checks, complaint, correct, pack, record, release } from './verdict-case.js';
+import type { Step, Texts, VerdictCase } from './verdict-case.js';
+import type { holdRules } from '#libs/syrup/rules/hold-rules.js';
+
+export type HoldRule = (typeof holdRules)[number]['name'];
+
+/** A lot that a rule holds, and the steps that its sentence names. */
+export interface WayOut {
+  readonly held: Omit<VerdictCase, 'is' | 'state'>;
+  readonly out: readonly Step[];
+  /** The lot that is held, where it isn’t the pack. */
+  readonly ends: 'open' | 'released';
+}
+
+const one = (fillTemps: string): Texts => ({ fillTemps });
+const density = (densityReading: string, densityAt: string, densityBy = 'hydrometer'): Texts => ({
+  densityReading,
+  densityAt,
+  densityBy,
+});
+const again = { jars: 'all', fillTemps: '188 F@15:20#T1 jar 12;187 F@15:40#T1 jar 24' };
+const packedAgain = (more: Texts = {}): Step[] => [act({ ...again, ...more }), release('packed again, read again')];
+const measured = act({
+  jars: 'all',
+  cause: 'measured again',
+  found: 'near the limit',
+  done: 'measured again',
+  ...density('67.4 Bx', '60 F'),
+});
+const thrownOut = [
+  act({ way: 'destroyed', jars: 'all', found: 'see above', done: 'thrown out' }),
+  release('all of it is gone'),
+];
+const asked = {
+  authority: 'Vermont Agency of Agriculture',
+  askedAt: '2026-04-22',
+  answer: 'sell it under their product rule',
+};
+const sealed = complaint('mould on top', { mould: 'yes', came: 'sealed' });
+const looked = act({
+  at: '2026-04-21T15:00',
+  way: 'inspected',
+  found: 'one complaint',
+  done: 'looked at twelve',
+  jarsMouldy: '0',
+  jarsSound: '12',
+});
+const glass = complaint('a shard of glass in the syrup');
+const answered = (answer: 'yes' | 'no'): Step => record('answers', { lot: pack, answer });
+const unrinsed = [record('cleanings', { at: '2026-03-17T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' })];
+
+/** Every rule that can hold a lot, with the ways out that its sentence names, the cheapest first. */
+export const waysOut: Readonly<Record<HoldRule, readonly WayOut[]>> = {
+  'fill-temperature': [
+    { held: { pack: one('178 F@10:20#T1 jar 24') }, out: packedAgain(), ends: 'released' },
+    {
+      held: { pack: one('186 F@10:05#T1 jar 12;178 F@10:20#T1 jar 24') },
+      out: [act({ way: 'poured-back', jars: '13-24', done: 'poured back' }), release('the cold ones are gone')],
+      ends: 'released',
+    },
+    { held: { pack: one('178 F@10:20#T1 jar 24') }, out: thrownOut, ends: 'released' },
+  ],
+  'fill-not-read': [
+    { held: { pack: one('') }, out: [add('packs', pack, one('186 F#T1 jar 12;185 F#T1 jar 24'))], ends: 'open' },
+    { held: { pack: one('') }, out: packedAgain(), ends: 'released' },
+  ],
+  'fill-perhaps-hot-enough': [
+    {
+      held: { checks: checks('29 F', '207.4 F'), pack: one('178 F@10:20#T1 jar 24') },
+      out: [release('two others read 182 F in the jar')],
+      ends: 'released',
+    },
+    {
+      held: { checks: checks('29 F', '207.4 F'), pack: one('178 F@10:20#T1 jar 24') },
+      out: packedAgain(),
+      ends: 'released',
+    },
+  ],
+  'thermometer-unreliable': [
+    {
+      held: { after: [check('ice', '', { at: '2026-03-25T08:00', should: '', fit: 'no' })] },
+      out: [release('T2 read the same jars')],
+      ends: 'released',
+    },
+  ],
+  'readings-too-far-apart': [
+    {
+      held: { house: { checkEvery: '12 jars', gapsHold: 'yes' }, pack: one('186 F#T1 jar 1;186 F#T1 jar 24') },
+      out: [release('the filler ran at 190 F all along')],
+      ends: 'released',
+    },
+  ],
+  'density-not-read': [
+    {
+      held: { pack: density('', '', '') },
+      out: [add('packs', pack, density('60.4 Bx', '185 F'))],
+      ends: 'open',
+    },
+    { held: { pack: density('', '', '') }, out: [measured, release('measured now')], ends: 'released' },
+  ],
+  'density-too-thin': [
+    {
+      held: { pack: density('64 Bx', '60 F') },
+      out: packedAgain({ hotPackTemp: '218 F', ...density('60.6 Bx', '185 F') }),
+      ends: 'released',
+    },
+    { held: { pack: density('64 Bx', '60 F') }, out: thrownOut, ends: 'released' },
+  ],
+  'density-measure-again': [
+    {
+      held: { pack: density('66.7 Bx', '68 F', 'refractometer') },
+      out: [measured, release('measured again')],
+      ends: 'released',
+    },
+    {
+      held: {
+        before: [
+          record('instruments', { id: 'H1', what: 'hydrometer', at: '2026-03-01T09:00' }),
+          record('instruments', { id: 'H2', what: 'hydrometer', at: '2026-03-01T09:00' }),
+          record('checks', { instrument: 'H1', at: '2026-03-10T08:00', how: 'reference', fit: 'no' }),
+        ],
+        pack: { instruments: 'H1' },
+      },
+      out: [
+        act({
+          jars: 'all',
+          found: 'H1 reads wrong',
+          done: 'measured with H2',
+          instruments: 'H2',
+          ...density('67.4 Bx', '60 F'),
+        }),
+        release('H2 reads enough'),
+      ],
+      ends: 'released',
+    },
+  ],
+  'density-too-thick': [
+    {
+      held: { pack: density('69.5 Bx', '60 F') },
+      out: packedAgain({ hotPackTemp: '215 F', ...density('67.4 Bx', '60 F') }),
+      ends: 'released',
+    },
+  ],
+  'seals-failed': [
+    {
+      held: { pack: { sealsFailed: '2' } },
+      out: [add('packs', pack, { sealsOutcome: 'refrigerated, used at home' })],
+      ends: 'open',
+    },
+    {
+      held: { pack: { sealsFailed: '24', sealsOutcome: 'refrigerated' } },
+      out: packedAgain({ sealsFailed: '0' }),
+      ends: 'released',
+    },
+  ],
+  'broken-glass': [
+    {
+      held: { pack: { brokenGlass: '14' } },
+      out: [act({ way: 'inspected', jars: '12-16', found: 'glass', done: 'looked into' }), release('no splinters')],
+      ends: 'released',
+    },
+    {
+      held: { pack: { brokenGlass: '14' } },
+      out: [act({ way: 'destroyed', jars: '12-16', found: 'glass', done: 'thrown out' }), release('they are gone')],
+      ends: 'released',
+    },
+  ],
+  'off-flavour': [
+    {
+      held: { pack: { offFlavour: 'buddy' } },
+      out: [
+        act({
+          jars: 'all',
+          way: 'inspected',
+          found: 'buddy',
+          done: 'tasted again',
+          cause: 'a cold',
+          offFlavour: 'none',
+        }),
+        release('three of us tasted none'),
+      ],
+      ends: 'released',
+    },
+    { held: { pack: { offFlavour: 'buddy' } }, out: thrownOut, ends: 'released' },
+  ],
+  cloudy: [
+    {
+      held: { pack: { clarity: 'cloudy' } },
+      out: packedAgain({ clarity: 'clear', way: 'filtered-again' }),
+      ends: 'released',
+    },
+  ],
+  'processing-below-5-gal': [
+    { held: { pack: { colourClass: 'processing', transmittance: '' } }, out: thrownOut, ends: 'released' },
+  ],
+  'defoamer-allergens': [
+    {
+      held: { boil: { defoamer: 'powder from the dealer' } },
+      out: [add('boils', '26077A', { defoamerAllergens: 'none' })],
+      ends: 'open',
+    },
+  ],
+  'allergen-contradiction': [
+    {
+      held: { boil: { defoamer: 'butter', defoamerAllergens: 'none' } },
+      out: [correct('boil', '26077A', { defoamerAllergens: 'milk' }), release('labels print milk')],
+      ends: 'released',
+    },
+    {
+      held: { boil: { defoamer: 'butter', defoamerAllergens: 'none' } },
+      out: [correct('boil', '26077A', { defoamer: 'sunflower oil' }), release('it was the oil')],
+      ends: 'released',
+    },
+  ],
+  'more-in-jars-than-drawn': [
+    {
+      held: { pack: { fromLots: '26077A:1.2 gal' } },
+      out: [correct('pack', pack, { fromLots: '26077A:1.5 gal' }), release('measured in the kettle')],
+      ends: 'released',
+    },
+  ],
+  'more-sugar-than-came-in': [
+    {
+      held: { boil: { syrupVolume: '4 gal' }, lot: '26077A' },
+      out: [release('a second tank was not written', '26077A')],
+      ends: 'released',
+    },
+    {
+      held: { boil: { syrupVolume: '4 gal' }, lot: '26077A' },
+      out: [correct('boil', '26077A', { syrupVolume: '3 gal' }), release('the 4 was a 3', '26077A')],
+      ends: 'released',
+    },
+  ],
+  mould: [
+    { held: { after: [sealed] }, out: [looked, release('one bad lid')], ends: 'released' },
+    { held: { after: [sealed] }, out: thrownOut, ends: 'released' },
+  ],
+  'mould-looked-at': [{ held: { after: [sealed, looked] }, out: [release('one bad lid')], ends: 'released' }],
+  'spoilage-question': [
+    { held: { after: [complaint('green mould under the lid')] }, out: [answered('no')], ends: 'open' },
+    {
+      held: { after: [complaint('green mould under the lid')] },
+      out: [answered('yes'), looked, release('one bad lid')],
+      ends: 'released',
+    },
+  ],
+  'harm-question': [
+    { held: { after: [glass] }, out: [answered('no')], ends: 'open' },
+    {
+      held: { after: [glass] },
+      out: [answered('yes'), release('asked first', pack, asked)],
+      ends: 'released',
+    },
+  ],
+  'harm-reported': [
+    { held: { after: [glass, answered('yes')] }, out: [release('asked first', pack, asked)], ends: 'released' },
+    { held: { after: [glass, answered('yes')] }, out: thrownOut, ends: 'released' },
+  ],
+  'equipment-question': [
+    { held: { before: unrinsed }, out: [release('the tank was not used', '26077A')], ends: 'released' },
+  ],
+  'lead-over-limit': [
+    {
+      held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },
+      out: [record('lead-tests', { at: '2026-04-02T09:00', lot: pack, lead: '90 ppb' })],
+      ends: 'open',
+    },
+    {
+      held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },
+      out: [release('asked first', pack, asked)],
+      ends: 'released',
+    },
+    {
+      held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },
+      out: thrownOut,
+      ends: 'released',
+    },
+  ],
+  'outside-these-rules': [
+    { held: { pack: { product: 'cream' } }, out: [release('asked first', pack, asked)], ends: 'released' },
+    { held: { pack: { product: 'cream' } }, out: thrownOut, ends: 'released' },
+  ],
+  'held-upstream': [
+    {
+      held: { after: [{ mark: 'hold', lot: '26077A', fields: { why: 'a lid' } }] },
+      out: [release('it was another', '26077A')],
+      ends: 'released',
+    },
+  ],
+};
