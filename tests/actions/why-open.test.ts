@@ -41,6 +41,48 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     });
     expect(await line('density-not-read')).toMatchObject({ because: ['67.2 °Bx at 68 °F with refractometer, by WE'] });
     expect(await line('held-upstream')).toMatchObject({ because: expect.arrayContaining(['26077A is open']) });
+    // No rule is passed over with a word for all of them: each says what was recorded, or what was not.
+    for (const { rule, because, notRecorded } of (await why()).rules)
+      expect({ rule, isAnswered: because.length + notRecorded.length > 0 }).toEqual({ rule, isAnswered: true });
+  });
+
+  test('a boil answers for its sugar, its equipment and its lead', async () => {
+    const cleaned = { at: '2026-03-17T08:00', what: 'all pans', with: 'hot water', wasRinsed: 'yes', by: 'OE' };
+    done(await record(book, desk(), kindByName.get('cleaning')!, { id: 'CL1', ...cleaned }));
+    const water = { at: '2026-03-10T08:00', source: 'house well', bacteria: 'none', result: 'absent', by: 'WE' };
+    done(await record(book, desk(), kindByName.get('water-test')!, { id: 'W1', ...water }));
+    const { status, rules: lines } = await why('26077A');
+    expect(status).toBe('open');
+    expect(lines.map(({ rule }) => rule)).toEqual(['more-sugar-than-came-in', 'equipment-question', 'lead-over-limit']);
+    expect(lines[0]?.because.join()).toMatch(/^26077A: .* of syrup from .*G001.*, by WE$/);
+    expect(lines[1]?.because).toEqual([
+      'before 26077A, CL1: all pans cleaned 2026-03-17, rinsed yes, by OE',
+      'before 26077A, W1: water of house well tested 2026-03-10: none, absent, by WE',
+    ]);
+    expect(lines[2]).toMatchObject({ state: 'not-recorded', notRecorded: ['a lead test of 26077A'] });
+    // Of a pack the same stands under the same rules.
+    expect((await line('equipment-question'))?.because).toEqual(expect.arrayContaining([...(lines[1]?.because ?? [])]));
+  });
+
+  test('jars poured back, and readings that an action replaced, are no evidence', async () => {
+    const { id } = await recordOrThrow(book, 'pack', {
+      fromLots: '26077A:1 qt',
+      jars: '4',
+      fillTemps: '176 F@10:05 jar 2;176 F@10:05 jar 2 poured back;186 F@10:10 jar 2;178 F@10:20 jar 4',
+    });
+    await recordOrThrow(book, 'action', {
+      lot: id,
+      at: '2026-03-19T15:00',
+      found: 'a cold jar',
+      done: 'filled again',
+      cause: 'cold-jar',
+      jars: '3-4',
+      fillTemps: '188 F jar 4',
+    });
+    expect((await line('fill-temperature', id))?.because).toEqual([
+      expect.stringMatching(/^186 °F at 10:10, jar 2/),
+      expect.stringMatching(/^188 °F, jar 4/),
+    ]);
   });
 
   test('a reading names its thermometer, the last check before it and who added it', async () => {
@@ -55,7 +97,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     done(await record(book, desk({ by: 'JP' }), packs, added, { add: true, of: id }));
     expect(await line('fill-temperature', id)).toMatchObject({
       because: [
-        '186 °F at 10:05, with T1 (ice 2026-03-01: should read 32 F, read 32.5 F, by OE), by WE',
+        '186 °F (185.5 °F corrected) at 10:05, with T1 (ice 2026-03-01: should read 32 F, read 32.5 F, by OE), by WE',
         '184 °F at 10:20, with T2 (no check recorded), by JP',
       ],
       notRecorded: expect.arrayContaining(['a check of T2']),
@@ -76,7 +118,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     });
     expect(await line('seals-failed', id)).toMatchObject({ state: 'not-recorded', because: [] });
     expect(await line('off-flavour', id)).toMatchObject({ state: 'not-recorded', notRecorded: ['the taste'] });
-    expect(problemOf(await whyStands(await judgingNow(book.read, desk()), '26077A')).kind).toBe('refused');
+    expect(problemOf(await whyStands(await judgingNow(book.read, desk()), 'G001')).kind).toBe('refused');
   });
 
   test('it says who filled, released and verified it, and when that was one person', async () => {

@@ -1,15 +1,18 @@
-import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
+import { type SupportingRecordBody, textIn } from '#libs/records/kinds/supporting-record.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord, type StoredRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
-import { recordsOf } from '#libs/store/queries/lots.js';
 import { lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
-import { type LastCheck, type OpenFacts, type Recorded, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
+import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
+import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
+import { type OpenFacts, type Recorded, whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
 import type { Judging } from './judge-lots.js';
 import { lotJudgedNow } from './judged-now.js';
 import { packAfterActions } from './pack-after-actions.js';
+import { thermometersOf } from './thermometers.js';
+import { boilEvidence, checksAround } from './why-evidence.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import type { Signatures } from '#libs/records/signatures.js';
@@ -22,27 +25,31 @@ export interface WhyStands {
   readonly signatures: Signatures;
 }
 
-/** Why a pack stands as it does: each hold rule with what satisfied it, judged anew, and who signed for it. */
+/** Why a pack or a boil stands as it does: each hold rule with what satisfied it, judged anew, and who signed for it. */
 export async function whyStands(judging: Judging, typed: string): Promise<WhyStands | Refusal> {
   const { sql, sugarhouse } = judging;
   const resolved = await lookUpLot({ sql, sugarhouse }, typed);
   if (!resolved) return unknown('lot', typed);
-  if (resolved.kind !== 'pack')
+  if (resolved.kind !== 'pack' && resolved.kind !== 'boil')
     return refused(
-      'not-a-pack',
-      `${resolved.code} is a ${resolved.kind}: the rules judge packs, such as ${resolved.code}-1.`,
+      'not-judged',
+      `${resolved.code} is a ${resolved.kind}: the rules judge boils and packs, and it has no status of its own.`,
     );
   const lot = (await lotJudgedNow(judging, resolved.code)) ?? resolved;
-  const facts = await openFacts(judging, lot);
+  const findings = lot.verdict?.findings ?? [];
   return {
     lot: lot.code,
     status: lot.state,
-    rules: whyOpen(facts),
+    rules:
+      lot.kind === 'boil'
+        ? whyBoilOpen({ findings, ...(await boilEvidence(judging, lot.code, [lot])) })
+        : whyOpen(await openFacts(judging, lot)),
     signatures: await signaturesOf({ sql, sugarhouse }, lot.code),
   };
 }
 
-async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFacts> {
+async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
+  const { sql, sugarhouse, houseContext } = judging;
   const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const actions = await recordsAbout({ sql, sugarhouse }, lot.code, 'action');
@@ -55,10 +62,21 @@ async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFa
   const formatted = (field: string, value: string | undefined): Recorded | undefined =>
     value === undefined || value === '' ? undefined : { value, by: writers.of(field) };
   const density = formatted('densityReading', pack.densityReading && shownDensity(pack.densityReading));
+  const interval = houseContext.house?.checkEvery ?? usualInterval;
+  const gapsHold = houseContext.house?.gapsHold === 'yes';
+  const thermometers = await thermometersOf({ sql, sugarhouse }, lot.year);
+  const { readings, uncovered } = judgeFill({
+    ...{ fills: pack.fillsAtFirst, jars: pack.jars ?? null, actions: pack.actions },
+    ...{ thermometers, interval, gapsHold },
+  });
+  const boils = ofKind(upstream, 'boil');
   return {
     findings: lot.verdict?.findings ?? [],
-    fills: pack.fillTemps.map((fill) => ({ fill, by: writers.ofFill(fill) })),
-    checks: await lastChecks(sql, sugarhouse, pack.fillTemps, pack.packedAt),
+    fills: readings.map((reading) => ({ reading, by: writers.ofFill(reading.fill) })),
+    checks: await checksAround({ sql, sugarhouse }, readings),
+    uncovered,
+    interval: { typed: interval.typed, holds: gapsHold },
+    brokenGlass: formatted('brokenGlass', pack.brokenGlass?.typed),
     density: density && {
       ...density,
       sampleAt: pack.densityAt && shown(pack.densityAt),
@@ -73,15 +91,21 @@ async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFa
     jars: lot.jars ?? null,
     container: pack.container.typed,
     drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),
-    defoamers: await defoamersOf(sql, sugarhouse, ofKind(upstream, 'boil')),
+    defoamers: await defoamersOf(sql, sugarhouse, boils),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
     complaints: (await recordsAbout({ sql, sugarhouse }, lot.code, 'complaint')).map(({ id, body }) => ({
       id,
       mould: typeof body['mould'] === 'string' ? body['mould'] : '',
       by: body.by,
     })),
+    answered: (await recordsAbout({ sql, sugarhouse }, lot.code, 'answer')).map(({ body }) => answerText(body)),
+    ...(await boilEvidence(judging, lot.code, boils)),
   };
 }
+
+/** `complaint CO0001 says “glass”: answered no, by WE` */
+const answerText = (body: SupportingRecordBody): string =>
+  `${(body['questions'] as readonly string[]).join('; ')}: answered ${textIn(body, 'answer')}, by ${body.by}`;
 
 /** Who recorded a field last: a corrective action that brought it, else who last changed it in the pack's own record. */
 function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRecord<'action'>[]) {
@@ -104,33 +128,6 @@ function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRe
     ofFill: ({ typed }: FillReading): string => byReading.get(typed) ?? byField.get('fillTemps') ?? 'not recorded',
   };
 }
-
-/** The last check of each thermometer named, before the pack was filled. */
-async function lastChecks(
-  sql: Judging['sql'],
-  sugarhouse: string,
-  fills: readonly FillReading[],
-  packedAt: string,
-): Promise<Map<string, LastCheck | undefined>> {
-  const ids = [...new Set(fills.flatMap(({ thermometer }) => thermometer ?? []))];
-  const checks = ids.length === 0 ? [] : await recordsOf({ sql, sugarhouse }, 'check');
-  return new Map(
-    ids.map((id) => {
-      const own = checks.findLast(
-        ({ body }) => body.instrument.toUpperCase() === id.toUpperCase() && Date.parse(body.at) <= Date.parse(packedAt),
-      );
-      return [id, own && checkOf(own.body)] as const;
-    }),
-  );
-}
-
-const checkOf = ({ at, how, should, reads, by }: CheckBody): LastCheck => ({
-  at,
-  how,
-  should: should?.typed,
-  reads: reads?.typed,
-  by,
-});
 
 async function defoamersOf(sql: Judging['sql'], sugarhouse: string, boils: readonly Lot[]) {
   const defoamers: OpenFacts['defoamers'][number][] = [];

@@ -1,6 +1,9 @@
 import type { FillReading } from '../quantities/fill-readings.js';
+import { formatSpans, type JarSpan } from '../jars/held-jars.js';
+import type { holdRules } from './hold-rules.js';
+import type { JudgedReading } from './judge-reading.js';
 import { rules, type Rule, type RuleName } from './rules.js';
-import { shown } from '../quantities/decimal-text.js';
+import { rounded, shown } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
 /** A value as recorded, and who recorded it last. */
@@ -9,14 +12,14 @@ export interface Recorded {
   readonly by: string;
 }
 
-/** A reading in a jar with who recorded it. */
+/** A reading that still speaks for jars, as it was judged, with who recorded it. */
 export interface FillRecorded {
-  readonly fill: FillReading;
+  readonly reading: JudgedReading;
   readonly by: string;
 }
 
-/** The last check of an instrument before it was used; absent where none is recorded. */
-export interface LastCheck {
+/** A check of an instrument: those around a reading, of each point. */
+export interface CheckRecorded {
   readonly at: string;
   readonly how: string;
   readonly should?: string | undefined;
@@ -24,11 +27,23 @@ export interface LastCheck {
   readonly by: string;
 }
 
+/** What was recorded towards a rule, in sentences with who recorded it, and what was not. */
+export interface Answer {
+  readonly because: readonly string[];
+  readonly notRecorded?: readonly string[];
+}
+
 /** All that answers why a pack may go out. What was not recorded is absent. */
 export interface OpenFacts {
   readonly findings: readonly Finding[];
   readonly fills: readonly FillRecorded[];
-  readonly checks: ReadonlyMap<string, LastCheck | undefined>;
+  /** By the id of the thermometer; empty where none is recorded. */
+  readonly checks: ReadonlyMap<string, readonly CheckRecorded[]>;
+  /** Jars that no reading speaks for. */
+  readonly uncovered: readonly JarSpan[];
+  /** How often the house reads a jar, and whether it holds jars between readings further apart. */
+  readonly interval: { readonly typed: string; readonly holds: boolean };
+  readonly brokenGlass?: Recorded | undefined;
   readonly density?:
     (Recorded & { readonly sampleAt?: string | undefined; readonly with?: string | undefined }) | undefined;
   readonly seals?: Recorded | undefined;
@@ -48,6 +63,12 @@ export interface OpenFacts {
   }[];
   readonly upstream: readonly { readonly lot: string; readonly state: string }[];
   readonly complaints: readonly { readonly id: string; readonly mould: string; readonly by: string }[];
+  /** Answers to what words made the book ask. */
+  readonly answered: readonly string[];
+  /** Of the boils above it: what went in and came out, what was cleaned and tested before them. */
+  readonly sugar: Answer;
+  readonly equipment: Answer;
+  readonly lead: Answer;
 }
 
 /** What a hold rule was answered with. `met` by something recorded; `not-recorded` where nothing was and nothing holds. */
@@ -62,11 +83,28 @@ export interface WhyLine {
 
 /** Every hold rule with what satisfied it: the answer to "why is it open?", from what was recorded and nothing else. */
 export const whyOpen = (facts: OpenFacts): WhyLine[] =>
-  rules.filter(({ kind }) => kind === 'stop').map((rule) => lineOf(rule, facts));
+  rules.filter(isHoldRule).map((rule) => lineOf(rule, facts.findings, answers[rule.name](facts)));
 
-function lineOf(rule: Rule, facts: OpenFacts): WhyLine {
-  const own = facts.findings.filter((finding) => finding.rule === rule.name);
-  const { because, notRecorded = [] } = answers[rule.name]?.(facts) ?? { because: ['nothing recorded breaks it'] };
+/** The rules that judge a boil itself. */
+export const whyBoilOpen = ({ findings, sugar, equipment, lead }: BoilOpenFacts): WhyLine[] => {
+  const ofBoil: Readonly<Partial<Record<RuleName, Answer>>> = {
+    'more-sugar-than-came-in': sugar,
+    'equipment-question': equipment,
+    'lead-over-limit': lead,
+  };
+  return rules.flatMap((rule) => {
+    const answer = ofBoil[rule.name];
+    return answer ? [lineOf(rule, findings, answer)] : [];
+  });
+};
+export type BoilOpenFacts = Pick<OpenFacts, 'findings' | 'sugar' | 'equipment' | 'lead'>;
+
+type HoldRuleName = (typeof holdRules)[number]['name'];
+const isHoldRule = (rule: Rule): rule is Rule & { readonly name: HoldRuleName } => rule.kind === 'stop';
+
+function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLine {
+  const own = findings.filter((finding) => finding.rule === rule.name);
+  const { because, notRecorded = [] } = answer;
   const line = { rule: rule.name, asks: rule.says, notRecorded };
   const held = own.filter(({ stop }) => stop);
   if (held.length > 0) return { ...line, state: 'holds', because: held.map(({ found }) => `found ${found}`) };
@@ -82,23 +120,30 @@ function lineOf(rule: Rule, facts: OpenFacts): WhyLine {
   return { ...line, state: because.length > 0 ? 'met' : 'not-recorded', because };
 }
 
-interface Answer {
-  readonly because: readonly string[];
-  readonly notRecorded?: readonly string[];
-}
-type Answers = Readonly<Partial<Record<RuleName, (facts: OpenFacts) => Answer>>>;
-
-const answers: Answers = {
+/** Each rule has an answer of its own: a rule that is added asks for one here. */
+const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'fill-temperature': ({ fills, checks }) => ({
     because: fills.map((each) => formatFill(each, checks)),
     notRecorded: fillGaps(fills, checks),
   }),
-  'fill-not-read': ({ fills }) =>
-    fills.length > 0
-      ? { because: [`${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}`] }
-      : { because: [], notRecorded: ['a temperature in the jar'] },
+  'fill-not-read': ({ fills, uncovered }) => ({
+    because: fills.length > 0 ? [`${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}`] : [],
+    notRecorded: [
+      ...(fills.length > 0 ? [] : ['a temperature in the jar']),
+      ...(uncovered.length > 0 ? [`a reading for ${formatSpans(uncovered)}`] : []),
+    ],
+  }),
+  'fill-perhaps-hot-enough': ({ fills }) => lowestAsRead(fills),
+  'thermometer-unreliable': ({ fills, checks }) => thermometersAnswer(fills, checks),
+  'readings-too-far-apart': ({ fills, uncovered, interval }) => ({
+    because: [
+      `${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}; the house reads a jar every ${interval.typed}${interval.holds ? '' : ', and doesn’t hold for it'}`,
+    ],
+    notRecorded: uncovered.length > 0 ? [`a reading for ${formatSpans(uncovered)}`] : [],
+  }),
   'density-not-read': ({ density }) => densityAnswer(density),
   'density-too-thin': ({ density }) => densityAnswer(density),
+  'density-measure-again': ({ density }) => densityAnswer(density),
   'density-too-thick': ({ density }) => densityAnswer(density),
   'seals-failed': ({ seals, sealsOutcome }) =>
     seals
@@ -109,34 +154,77 @@ const answers: Answers = {
           ],
         }
       : { because: [], notRecorded: ['the check of the seals: until then no jar is sold or given'] },
+  'broken-glass': ({ brokenGlass }) =>
+    brokenGlass
+      ? { because: [`at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
+      : { because: ['no glass is recorded as broken'] },
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),
   'processing-below-5-gal': ({ colour }) => recordedOr(colour, 'the colour or its class'),
-  'defoamer-allergens': ({ defoamers }) => ({
-    because: defoamers
-      .filter(({ defoamer }) => defoamer !== '')
-      .map(
-        (each) =>
-          `${each.lot}: ${each.defoamer}${each.allergens ? `, allergens ${each.allergens}` : ''}, by ${each.by}`,
-      ),
-    notRecorded: defoamers.filter(({ defoamer }) => defoamer === '').map(({ lot }) => `whether ${lot} had a defoamer`),
-  }),
+  'defoamer-allergens': ({ defoamers }) => defoamerAnswer(defoamers),
+  'allergen-contradiction': ({ defoamers }) => defoamerAnswer(defoamers),
   'more-in-jars-than-drawn': ({ jars, container, drawn }) => ({
     because: jars === null ? [] : [`${jars} × ${container} from ${drawn.join(' and ') || 'an amount not recorded'}`],
   }),
+  'more-sugar-than-came-in': ({ sugar }) => sugar,
+  mould: (facts) => lookedAtAnswer(facts),
+  'mould-looked-at': (facts) => lookedAtAnswer(facts),
+  'spoilage-question': (facts) => askedAnswer(facts, 'of mould, gas or fermentation'),
+  'harm-question': (facts) => askedAnswer(facts, 'of illness, of something in the syrup or of a chemical'),
+  'harm-reported': ({ complaints }) => ({
+    because: [complaints.length === 0 ? 'no complaint is recorded' : 'no complaint was answered as harm'],
+  }),
+  'equipment-question': ({ equipment }) => equipment,
+  'lead-over-limit': ({ lead }) => lead,
   'outside-these-rules': ({ product }) =>
     product
       ? { because: [`${product.value}, by ${product.by}`] }
       : { because: ['no other product is recorded: blank is pure maple syrup'] },
-  mould: ({ complaints }) => ({
-    because: [
-      'no mould is recorded of it',
-      ...complaints.map(({ id, mould, by }) => `${id}: mould ${mould || 'not recorded'}, by ${by}`),
-    ],
-    notRecorded: complaints.filter(({ mould }) => mould === '').map(({ id }) => `whether the jar of ${id} was mouldy`),
-  }),
   'held-upstream': ({ upstream }) => ({ because: upstream.map(({ lot, state }) => `${lot} is ${state}`) }),
 };
+
+const defoamerAnswer = (defoamers: OpenFacts['defoamers']): Answer => ({
+  because: defoamers
+    .filter(({ defoamer }) => defoamer !== '')
+    .map(
+      (each) => `${each.lot}: ${each.defoamer}${each.allergens ? `, allergens ${each.allergens}` : ''}, by ${each.by}`,
+    ),
+  notRecorded: defoamers.filter(({ defoamer }) => defoamer === '').map(({ lot }) => `whether ${lot} had a defoamer`),
+});
+
+const lookedAtAnswer = ({ complaints }: OpenFacts): Answer => ({
+  because: [
+    'no mould is recorded of it',
+    ...complaints.map(({ id, mould, by }) => `${id}: mould ${mould || 'not recorded'}, by ${by}`),
+  ],
+  notRecorded: complaints.filter(({ mould }) => mould === '').map(({ id }) => `whether the jar of ${id} was mouldy`),
+});
+
+const askedAnswer = ({ complaints, answered }: OpenFacts, what: string): Answer => ({
+  because: [
+    ...(answered.length > 0 ? answered : [`no words ${what} are recorded that wait for an answer`]),
+    ...(complaints.length === 0 ? ['no complaint is recorded'] : []),
+  ],
+});
+
+/** As read, without any correction: the lowest of them is over the limit by itself. */
+function lowestAsRead(fills: readonly FillRecorded[]): Answer {
+  const [lowest] = [...fills].sort((a, b) => a.reading.fill.temperature.celsius - b.reading.fill.temperature.celsius);
+  if (!lowest) return { because: [], notRecorded: ['a temperature in the jar'] };
+  return { because: [`the lowest as read, before any correction: ${formatReading(lowest.reading)}, by ${lowest.by}`] };
+}
+
+function thermometersAnswer(fills: readonly FillRecorded[], checks: OpenFacts['checks']): Answer {
+  const ids = [...new Set(fills.flatMap(({ reading }) => reading.by?.thermometer.id ?? []))];
+  const checked = ids.filter((id) => (checks.get(id) ?? []).length > 0);
+  return {
+    because: checked.map((id) => `${id}: ${(checks.get(id) ?? []).map(formatCheck).join('; ')}`),
+    notRecorded: [
+      ...ids.filter((id) => !checked.includes(id)).map((id) => `a check of ${id}`),
+      ...(fills.some(({ reading }) => !reading.by) ? ['any thermometer of the house'] : []),
+    ],
+  };
+}
 
 const recordedOr = (recorded: Recorded | undefined, what: string): Answer =>
   recorded ? { because: [`${recorded.value}, by ${recorded.by}`] } : { because: [], notRecorded: [what] };
@@ -154,25 +242,35 @@ function densityAnswer(density: OpenFacts['density']): Answer {
 }
 
 /** `185 °F at 10:25, jars 9-16, with T1 (ice 2026-03-01: should read 32 F, read 32.5 F, by WE), by OE` */
-function formatFill({ fill, by }: FillRecorded, checks: OpenFacts['checks']): string {
-  const when = fill.clock ? ` at ${fill.clock}` : '';
-  const jars = fill.jars ? `, ${fill.jars}` : '';
-  const id = fill.thermometer;
-  const check = id === undefined ? undefined : checks.get(id);
-  return `${shown(fill.temperature)}${when}${jars}${id ? `, with ${id} (${check ? formatCheck(check) : 'no check recorded'})` : ''}, by ${by}`;
+function formatFill({ reading, by }: FillRecorded, checks: OpenFacts['checks']): string {
+  const { by: read } = reading;
+  if (!read) return `${formatReading(reading)}, by ${by}`;
+  const { id } = read.thermometer;
+  const own = checks.get(id) ?? [];
+  const checked = own.length > 0 ? own.map(formatCheck).join('; ') : 'no check recorded';
+  const which = read.isAssumed ? `with none that is named, taken to be ${id}` : `with ${id}`;
+  return `${formatReading(reading)}, ${which} (${checked}), by ${by}`;
 }
 
-const formatCheck = ({ at, how, should, reads, by }: LastCheck): string =>
+/** `186 °F (185.5 °F corrected) at 10:05, jar 24` */
+function formatReading({ fill, degrees, unit, by }: JudgedReading): string {
+  const isCorrected = (by?.offsetC ?? 0) !== 0 && degrees !== fill.temperature.degrees;
+  const corrected = isCorrected ? ` (${rounded(degrees, 2)} °${unit} corrected)` : '';
+  return `${shown(fill.temperature)}${corrected}${fill.clock ? ` at ${fill.clock}` : ''}${fill.jars ? `, ${fill.jars}` : ''}`;
+}
+
+const formatCheck = ({ at, how, should, reads, by }: CheckRecorded): string =>
   `${how.replaceAll('-', ' ')} ${at.slice(0, 10)}: should read ${should ?? 'not recorded'}, read ${reads ?? 'not recorded'}, by ${by}`;
 
 function fillGaps(fills: readonly FillRecorded[], checks: OpenFacts['checks']): string[] {
   if (fills.length === 0) return ['a temperature in the jar'];
-  const missing = (has: (fill: FillReading) => unknown): boolean => fills.some(({ fill }) => !has(fill));
+  const missing = (has: (fill: FillReading) => unknown): boolean => fills.some(({ reading }) => !has(reading.fill));
+  const ids = new Set(fills.flatMap(({ reading }) => reading.by?.thermometer.id ?? []));
   return [
     ...(missing(({ thermometer }) => thermometer) ? ['which thermometer took every reading'] : []),
     ...(missing(({ clock }) => clock) ? ['when every reading was taken'] : []),
     ...(missing(({ jars }) => jars) ? ['which jars every reading stands for'] : []),
-    ...[...checks].filter(([, check]) => !check).map(([id]) => `a check of ${id}`),
+    ...[...ids].filter((id) => (checks.get(id) ?? []).length === 0).map((id) => `a check of ${id}`),
   ];
 }
 
