@@ -1,4 +1,5 @@
 import { errorRate } from '../simulation/error-rate.js';
+import { cureTaps } from '../support/cure-taps.js';
 import type { Measured } from './bench.js';
 
 export const name = 'seasons: both errors of the verdict over invented seasons with a hidden truth';
@@ -11,8 +12,16 @@ export function run(): Promise<Measured> {
   const rate = errorRate(1, asked);
   const seconds = (performance.now() - began) / 1000;
   const needless = rate.needlessHolds / rate.seasons;
-  const { stops } = rate;
-  const could = stops.caughtHot + stops.leftCold;
+  const { stops, cures } = rate;
+  const caught = stops.caughtHot + stops.caughtOnPaper;
+  const said = caught + stops.leftCold + stops.leftOnPaper;
+  const all = said + stops.shownLater;
+  const ended = caught + cures.packedAgain + cures.destroyed + cures.released;
+  const taps =
+    caught * cureTaps.pouredBackAtOnce.taps +
+    cures.packedAgain * cureTaps.packedAgain.taps +
+    cures.destroyed * cureTaps.destroyed.taps +
+    cures.released * cureTaps.released.taps;
   return Promise.resolve({
     ratio: rate.unsafeShownOut > 0 ? Infinity : needless,
     goal: 1,
@@ -22,8 +31,10 @@ export function run(): Promise<Measured> {
       `of these out though the record showed it: ${rate.unsafeShownOut} (goal 0)${rate.failing.length > 0 ? `, seeds ${rate.failing.slice(0, 20).join(', ')}` : ''}`,
       `of these out because no record could show it: ${rate.unsafeUnseenOut} (${((100 * rate.unsafeUnseenOut) / rate.jars).toFixed(2)} % of all jars)`,
       `packs held: ${rate.holds}; of these for nothing: ${rate.needlessHolds}, ${needless.toFixed(2)} a season (goal 1)`,
-      `stops that the pad could say while the syrup was hot: ${could}; of these caught then: ${stops.caughtHot}, ${percent(stops.caughtHot, could)} (goal 80; that one in twelve does nothing is an assumption of the seasons)`,
-      `stops whose evidence came later: ${stops.fromPaper} written from paper after the pack, ${stops.byLaterCheck} packs shown by a later check of the thermometer; caught hot of all together: ${percent(stops.caughtHot, could + stops.fromPaper + stops.byLaterCheck)}`,
+      `stops in all: ${all}; caught while the syrup was hot: ${caught}, ${percent(caught, all)} of all (goal 80): ${stops.caughtHot} by the pad, ${stops.caughtOnPaper} by the printed sheet`,
+      `not caught: ${stops.leftCold + stops.leftOnPaper} that pad or sheet said and nobody heeded; ${stops.shownLater} packs that only a later check of the thermometer shows, which nothing can say in time; of those that could be said ${percent(caught, said)} were caught`,
+      'assumed, without a source: one person in twelve heeds nothing, one in two checks a thermometer when told that nobody did, one pack in ten is read on paper',
+      `taps a stop, as measured in a browser (tests/browser/cure-taps): ${(taps / Math.max(1, ended)).toFixed(1)} on average; poured back at once ${cureTaps.pouredBackAtOnce.taps} (${caught} times), packed again later and released ${cureTaps.packedAgain.taps} (${cures.packedAgain}), destroyed and released ${cureTaps.destroyed.taps} (${cures.destroyed}), released with a reason ${cureTaps.released.taps} (${cures.released})`,
     ],
   });
 }

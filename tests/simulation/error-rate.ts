@@ -1,5 +1,6 @@
 import { shownTooCold } from './evidence.js';
 import { hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { keptIn, verdictOf } from './judge-season.js';
 
 /** Both errors of the verdict over many seasons, in jars and in holds. */
@@ -19,9 +20,11 @@ export interface ErrorRate {
   readonly holds: number;
   /** Readings that stop jars, by when what shows it was there. */
   readonly stops: Stops & {
-    /** Packs that only a check of the thermometer after the pack was over shows to be too cold. */
-    readonly byLaterCheck: number;
+    /** Packs held in the end of which nobody was told at the bench: a check of the thermometer came later. */
+    readonly shownLater: number;
   };
+  /** How stops ended that were not caught at once: corrective actions that name their jars, and releases with a reason. */
+  readonly cures: { readonly packedAgain: number; readonly destroyed: number; readonly released: number };
   /** Seeds of seasons with an unsafe jar out that the evidence showed. */
   readonly failing: readonly number[];
 }
@@ -31,7 +34,8 @@ const seasonEnd = '2026-06-01T00:00';
 
 export function errorRate(firstSeed: number, many: number): ErrorRate {
   const all = { packs: 0, jars: 0, unsafeMade: 0, unsafeShownOut: 0, unsafeUnseenOut: 0, needlessHolds: 0, holds: 0 };
-  const stops = { caughtHot: 0, leftCold: 0, fromPaper: 0, byLaterCheck: 0 };
+  const stops = { caughtHot: 0, caughtOnPaper: 0, leftCold: 0, leftOnPaper: 0, shownLater: 0 };
+  const cures = { packedAgain: 0, destroyed: 0, released: 0 };
   const failing: number[] = [];
   for (let seed = firstSeed; seed < firstSeed + many; seed++) {
     const season = hiddenSeason(seed);
@@ -51,21 +55,29 @@ export function errorRate(firstSeed: number, many: number): ErrorRate {
       const held = heldAtAnyTime(season, pack);
       if (held.size > 0) all.holds++;
       if (held.size > 0 && [...held].every((n) => (pack.trulyAtFirst[n - 1] ?? 0) >= limit)) all.needlessHolds++;
-      stops.caughtHot += pack.stops.caughtHot;
-      stops.leftCold += pack.stops.leftCold;
-      stops.fromPaper += pack.stops.fromPaper;
-      const { caughtHot, leftCold, fromPaper } = pack.stops;
-      if (caughtHot + leftCold + fromPaper === 0 && isStopped(season, pack)) stops.byLaterCheck++;
+      for (const name of ['caughtHot', 'caughtOnPaper', 'leftCold', 'leftOnPaper'] as const)
+        stops[name] += pack.stops[name];
+      // A pack that nobody was told of at the bench and that is held at the end: by a later check, or by the thermometer
+      // that an unnamed reading on paper is taken to be of.
+      const { leftCold, leftOnPaper } = pack.stops;
+      if (leftCold + leftOnPaper === 0 && isHeldAtEnd(season, pack)) stops.shownLater++;
+      for (const { way, jars } of pack.actions)
+        if (jars !== '') cures[way === 'destroyed' ? 'destroyed' : 'packedAgain']++;
+      if (isOnlyPerhaps(season, pack)) cures.released++;
     }
     if (all.unsafeShownOut > before) failing.push(seed);
   }
-  return { seasons: many, ...all, stops, failing };
+  return { seasons: many, ...all, stops, cures, failing };
 }
 
-/** Held at the end for what it was read, though nothing was said when it was packed. */
-const isStopped = (season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean =>
-  verdictOf(season, pack, seasonEnd, false).findings.some(({ stop }) => stop) &&
-  !verdictOf(season, pack, `${pack.packedAt.slice(0, 10)}T12:00`, false).findings.some(({ stop }) => stop);
+const isHeldAtEnd = (season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean =>
+  verdictOf(season, pack, seasonEnd, false).findings.some(({ stop }) => stop);
+
+/** Nothing holds it but readings that a maker releases with a reason. */
+function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean {
+  const holds = verdictOf(season, pack, seasonEnd, true).findings.filter(({ stop }) => stop);
+  return holds.length > 0 && holds.every(({ rule }) => clearsOf(rule) === 'reason');
+}
 
 /** On the evening of the pack, and with every check of the season, before anybody acted. */
 function heldAtAnyTime(season: HiddenSeason, pack: HiddenSeason['packs'][number]): ReadonlySet<number> {

@@ -45,17 +45,19 @@ export interface HiddenPack {
 }
 
 /**
- * Readings that stop jars, by when what shows it was there. Only where the pack is written at the bench can anybody act
- * while the syrup is hot: what comes from paper in the evening, or of a check of the thermometer days later, no program
- * can show in time.
+ * Readings that stop jars, by who said so while the syrup was hot. One pack in ten is read on the printed sheet, which
+ * says what each thermometer must show; one person in twelve does nothing; where pad or sheet say that a thermometer was
+ * not checked, one in two checks it before filling. These three are assumptions, no source.
  */
 export interface Stops {
   /** The pad said it at once, and the jars were poured back at once. */
   readonly caughtHot: number;
-  /** The pad said it at once, and nobody did anything: one person in twelve, an assumption. */
+  /** The same by the printed sheet. */
+  readonly caughtOnPaper: number;
+  /** The pad said it at once, and nobody did anything. */
   readonly leftCold: number;
-  /** Written down after the pack was over, from paper: one pack in ten, an assumption. */
-  readonly fromPaper: number;
+  /** The same on the printed sheet: the book shows it in the evening, when it is written down. */
+  readonly leftOnPaper: number;
 }
 
 interface TrueThermometer {
@@ -152,7 +154,7 @@ function inventPack(
   chance: Chance,
   n: number,
   thermometers: readonly TrueThermometer[],
-  checks: readonly WrittenCheck[],
+  checks: WrittenCheck[],
 ): HiddenPack {
   const jars = chance.whole(6, 48);
   const thermometer = chance.of(thermometers);
@@ -160,12 +162,14 @@ function inventPack(
   const options = chance.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
   const every = chance.whole(6, 13);
   const isLive = !chance.oneIn(10);
+  const isUnchecked = checks.every(({ instrument }) => instrument !== thermometer.id);
+  if (isUnchecked && chance.oneIn(2)) writeChecks(chance, [thermometer], dayOf(n), checks, 'T09:00');
   let syrup = 184 + chance.whole(0, 80) / 10;
   const falls = chance.whole(0, 30) / 100;
   const capped: number[] = [];
   const texts: string[] = [];
   let readTo = 0;
-  const stops = { caughtHot: 0, leftCold: 0, fromPaper: 0 };
+  const stops = { caughtHot: 0, caughtOnPaper: 0, leftCold: 0, leftOnPaper: 0 };
   const instruments = thermometers.map(({ id }) => id);
   const jar = (): number => syrup - chance.whole(0, 20) / 10;
   const textOf = (shown: number, at: number, minute: number): string => {
@@ -187,25 +191,26 @@ function inventPack(
     const shown = read(capped[at - 1] ?? 0);
     const text = textOf(shown, at, at * 2);
     texts.push(text);
-    // At the bench the pad corrects it by the checks that there are; on paper there is what the thermometer shows.
+    // The pad corrects it by the checks that there are, also where nobody names the thermometer; who reads the sheet
+    // knows which one is in hand, and finds what it must show.
     const moment = `${dayOf(n)}T10:00`;
-    const id = isNamed ? thermometer.id : undefined;
-    const isSeenCold = isLive ? isColdByNow(checks, instruments, { id, moment, shown }) : shown < 180;
-    if (isSeenCold && isLive && !chance.oneIn(12)) {
+    const id = isNamed || !isLive ? thermometer.id : undefined;
+    const isSeenCold = isColdByNow(checks, instruments, { id, moment, shown });
+    if (isSeenCold && !chance.oneIn(12)) {
       // Poured back at once, the kettle heated, filled and read again.
       syrup = 189;
       texts.push(`${text} poured back`);
       for (let back = readTo + 1; back <= at; back++) capped[back - 1] = jar();
       texts.push(textOf(read(capped[at - 1] ?? 0), at, at * 2 + 1));
-      stops.caughtHot++;
-    } else if (isSeenCold) stops[isLive ? 'leftCold' : 'fromPaper']++;
+      stops[isLive ? 'caughtHot' : 'caughtOnPaper']++;
+    } else if (isSeenCold) stops[isLive ? 'leftCold' : 'leftOnPaper']++;
     else if (shown < 183 && isLive) syrup += 5;
     readTo = at;
   }
   const trulyAtFirst = [...capped];
   const lowest = texts.filter((text) => !text.endsWith('poured back')).map((text) => Number.parseFloat(text));
   const { actions, truly } =
-    stops.leftCold + stops.fromPaper > 0 && lowest.some((degrees) => degrees < 180) && !chance.oneIn(5)
+    stops.leftCold + stops.leftOnPaper > 0 && lowest.some((degrees) => degrees < 180) && !chance.oneIn(5)
       ? actedOn(chance, n, capped, thermometer, isNamed)
       : { actions: [], truly: capped };
   return {

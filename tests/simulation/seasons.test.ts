@@ -22,10 +22,12 @@ test('over a thousand invented seasons no jar goes out that the record shows too
   expect(rate.unsafeMade).toBeGreaterThan(500);
   expect(rate.unsafeUnseenOut).toBeLessThan(rate.unsafeMade);
   expect(rate.holds).toBeGreaterThan(200);
-  // Of what the pad could say while the syrup was hot; what came from paper or of a later check stands apart.
-  const { caughtHot, leftCold, fromPaper, byLaterCheck } = rate.stops;
-  expect(caughtHot / (caughtHot + leftCold)).toBeGreaterThanOrEqual(0.8);
-  expect([fromPaper > 0, byLaterCheck > 0]).toEqual([true, true]);
+  // Every stop counts, those too that no pad and no sheet could say, since the check that shows them came later.
+  const { caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater } = rate.stops;
+  expect(Math.min(caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater)).toBeGreaterThan(0);
+  const said = caughtHot + caughtOnPaper + leftCold + leftOnPaper;
+  expect((caughtHot + caughtOnPaper) / said).toBeGreaterThanOrEqual(0.8);
+  expect((caughtHot + caughtOnPaper) / (said + shownLater)).toBeGreaterThanOrEqual(0.6);
 });
 
 describe('two hundred of them through the whole book', () => {

@@ -4,6 +4,8 @@ import type { BoxFault } from '../parts/field-view.js';
 export interface FillPad {
   readonly unit: string;
   readonly thermometers: readonly string[];
+  /** A thermometer that nobody checked this season, and where to write the check. */
+  readonly toCheck: { readonly text: string; readonly href: string; readonly link: string } | undefined;
   readonly typed: string;
   readonly thermometer: string;
   readonly jars: string;

@@ -31,6 +31,11 @@ export const FillSection = (props: FillSectionProps) => {
       <ConcurrentEdit page={page} newerEntries={props.newerEntries} />
       {last && <Judged last={last} lastFill={props.lastFill} />}
       {underway && <PourBackButtons {...props} />}
+      {underway && pad.toCheck && (
+        <p class="to-check" role="status">
+          {pad.toCheck.text} <a href={pad.toCheck.href}>{pad.toCheck.link}</a>
+        </p>
+      )}
       {last?.low && (
         <p class="why">
           Keep those jars apart. They may not go out as they are. Pour them back while the syrup is hot, fill them

@@ -9,10 +9,12 @@ export interface PackSheetPageProps {
   readonly here: string;
   readonly symbol: SheetHeadProps['symbol'];
   readonly limit: { readonly F: number; readonly C: number };
+  /** What each thermometer of the house must show, by its checks. */
+  readonly thermometers: readonly string[];
 }
 
 /** A sheet to print and fill in at a pack, with the limit for jars. */
-export const PackSheetPage = ({ title, here, symbol, limit, page }: PackSheetPageProps & PageProps) => (
+export const PackSheetPage = ({ title, here, symbol, limit, thermometers, page }: PackSheetPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <p class="crumb">
       <a href="/paper-sheets">← Paper sheets</a>
@@ -25,6 +27,7 @@ export const PackSheetPage = ({ title, here, symbol, limit, page }: PackSheetPag
     />
     <p>Prepared how ______________________ &ensp; Syrup in the kettle ________ &ensp; Thermometer ______</p>
     <p>Density read ________ at sample temperature ________ with ________________</p>
+    {thermometers.length > 0 && <p>What it must show in the jar, by its checks: {thermometers.join('; ')}.</p>}
     <BlankTable
       caption={`In the jar when capped: ${limit.F} °F or ${limit.C} °C and more`}
       columns={['Time', 'Jars', 'Temperature, unit', 'By', 'Time', 'Jars', 'Temperature, unit', 'By']}
@@ -35,8 +38,9 @@ export const PackSheetPage = ({ title, here, symbol, limit, page }: PackSheetPag
     </p>
     <p>Colour ____________ &ensp; Clear? ____________ &ensp; Off flavour ____________</p>
     <p class="small">
-      A reading under the limit: keep those jars apart and write it down. A blank is not read: write nothing you did not
-      read.
+      A reading under the limit: pour back the jars since the last good one while the syrup is hot, fill them again,
+      read them and write both, “poured back” beside the cold one. Where that can’t be done, keep those jars apart and
+      write it down. A blank is not read: write nothing you did not read.
     </p>
   </Layout>
 );

@@ -3,12 +3,14 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import { count, maybe, temperature, text } from '#libs/actions/record/fields.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';
+import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { spanOf } from '#libs/syrup/jars/held-jars.js';
 import type { FormContext, Sent } from '../../forms/form-view.js';
 import type { BoxFault } from '#pages/parts/field-view.js';
 import { formatExpected } from '../../forms/field-view.js';
 import { clock } from '../../text/times.js';
 import { standing } from './fill-views.js';
+import { toCheck } from './thermometer-to-check.js';
 
 /** The boxes of the quick form, by the names that its error summary uses. */
 export const padFields = {
@@ -22,13 +24,14 @@ export const padFields = {
 export function fillPad(
   { house, parseOptions: options, measures }: FormContext,
   pack: PackBody,
-  { now, thermometers }: { readonly now: string; readonly thermometers: readonly string[] },
+  { now, thermometers }: { readonly now: string; readonly thermometers: readonly Thermometer[] },
   { posted, problem }: Sent,
 ) {
   const typed = (name: string): string => (typeof posted?.[name] === 'string' ? posted[name] : '');
   return {
     unit: typed('temperature~unit') || measures.temperatures,
-    thermometers,
+    thermometers: thermometers.map(({ id }) => id),
+    toCheck: toCheck(pack, thermometers, now),
     typed: typed('temperature'),
     thermometer: typed('thermometer'),
     jars: typed('jars'),

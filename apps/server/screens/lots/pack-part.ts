@@ -47,7 +47,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     fills: fillViews(pack, thermometers),
     uncovered: formatUncovered(lot.verdict?.uncovered),
     lastFill: lastFillAt(pack),
-    pad: readsJars ? fillPad(at, pack, { now, thermometers: thermometers.map(({ id }) => id) }, sent) : undefined,
+    pad: readsJars ? fillPad(at, pack, { now, thermometers }, sent) : undefined,
     problem: problemView(sent.problem, padFields),
     verdictOf: verdictOf(lot, underway),
     readings: readingsOf(lot, pack, place.minimumBrix.value),

@@ -1,11 +1,16 @@
 import { Controller, Get } from '@nestjs/common';
+import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
+import { leastToShow } from '#libs/syrup/instruments/pad-warning.js';
+import { thermometersInUse } from '#libs/syrup/instruments/thermometers.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { addressSymbol, type AddressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { BoilSheetPage } from '#pages/paper-sheets/boil.js';
 import { PackSheetPage } from '#pages/paper-sheets/pack.js';
 import { PaperSheetsPage } from '#pages/paper-sheets/list.js';
 import { htmlPage } from '../../http/responses.js';
-import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 
 /** Blank sheets to print and hang: what is read by the fire is written on paper and copied in later. */
 @Controller('paper-sheets')
@@ -25,14 +30,28 @@ export class PaperSheetsController {
   }
 
   @Get('pack')
-  pack(@CurrentPrincipal() principal: Principal) {
+  async pack(@CurrentPrincipal() principal: Principal) {
     return htmlPage(PackSheetPage, {
       title: 'Pack sheet',
       here: '',
       limit: coldestInJar,
+      thermometers: await leastByThermometer(principal),
       ...symbolTo(principal, '/packs/finished'),
     });
   }
+}
+
+/** What each thermometer of the house must show by its checks; on paper nobody corrects a reading while the syrup is hot. */
+async function leastByThermometer(principal: Principal): Promise<string[]> {
+  const { now } = principal.writeContext;
+  const { parseOptions } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
+  const year = Number(momentIn(parseOptions.zone, now).slice(0, 4));
+  const thermometers = thermometersInUse(await thermometersOf(readerOf(principal), year), now.getTime());
+  return thermometers.map((each) => {
+    const [fahrenheit, celsius] = (['F', 'C'] as const).map((unit) => leastToShow(each, unit, now.getTime()));
+    const least = `${each.id}: ${fahrenheit} °F or ${celsius} °C and more`;
+    return each.checkedThisSeason ? least : `${least}, but not checked this season: check it first`;
+  });
 }
 
 /** A symbol that leads to the page where the sheet is copied in, by an address that a phone can reach. */

@@ -1,0 +1,51 @@
+import { coldestInJar, type JudgedReading } from '../rules/judge-reading.js';
+import type { Temperature } from '../quantities/quantities.js';
+import type { TakenReading } from '../quantities/reading-time.js';
+import { readBy, thermometersInUse, type Thermometer } from './thermometers.js';
+
+/** Thermometers that nobody checked this season, for whoever is about to read jars with them. */
+export interface NotChecked {
+  /** Empty where the house has recorded no thermometer at all. */
+  readonly ids: readonly string[];
+  /** The newest reading is over the limit by less than a thermometer may be wrong. */
+  readonly isNear: boolean;
+}
+
+/** Two degrees Fahrenheit: as far as a thermometer may be out and still be found right. */
+const near: Readonly<Record<Temperature['unit'], number>> = { F: 2, C: 2 / 1.8 };
+
+/**
+ * What to check before more jars are filled: the thermometer that the newest reading names, or is taken to be of; before
+ * the first reading all that are in use. A wrong thermometer found after the evening finds jars that are cold by then.
+ */
+export function notCheckedYet(
+  newest: JudgedReading | undefined,
+  thermometers: readonly Thermometer[],
+  atMs: number,
+): NotChecked | undefined {
+  const inUse = thermometersInUse(thermometers, atMs);
+  const named = newest?.by && !newest.by.isAssumed ? [newest.by.thermometer] : inUse;
+  const ids = named.filter((each) => !each.checkedThisSeason).map(({ id }) => id);
+  const isNoneKnown = named.length === 0;
+  // Of several that nobody named, one that was checked may be the one in the jar: then nothing is known to be wrong.
+  if (!isNoneKnown && (ids.length === 0 || (ids.length < named.length && newest !== undefined))) return undefined;
+  const isNear =
+    newest?.outcome === 'hot enough' && newest.degrees - coldestInJar[newest.unit] < near[newest.unit] - 1e-9;
+  return { ids, isNear };
+}
+
+/** The least that a thermometer must show in a jar for the jar to be hot enough, by its checks: never under the limit. */
+export function leastToShow(thermometer: Thermometer, unit: Temperature['unit'], atMs: number): number {
+  const limit = coldestInJar[unit];
+  const shown = (degrees: number): TakenReading => ({
+    typed: '',
+    temperature: { typed: '', unit, degrees, celsius: unit === 'F' ? (degrees - 32) / 1.8 : degrees },
+    thermometer: thermometer.id,
+    atMs,
+  });
+  const inUnit = unit === 'F' ? 1.8 : 1;
+  // The correction is read where it applies, a little over the limit; twice is closer than a tenth.
+  const once = limit - Math.min(0, (readBy(shown(limit), [thermometer])?.offsetC ?? 0) * inUnit);
+  const twice = limit - Math.min(0, (readBy(shown(once), [thermometer])?.offsetC ?? 0) * inUnit);
+  return Math.ceil(Math.max(once, twice) * 10 - 1e-6) / 10;
+}
