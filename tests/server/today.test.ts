@@ -3,7 +3,7 @@ import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
-import { packs } from '#libs/actions/kinds/pack.js';
+import { packs, packsUnderway } from '#libs/actions/kinds/pack.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { findLot, recordsOf } from '#libs/store/queries/lots.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
@@ -43,6 +43,7 @@ test('a recalled pack stands on Today with the jars that are out and those on th
   const out = async () => /Recalled:[^<]*/.exec(await today())?.[0];
   done(await recallLot(at.book, desk(), pack, 'mould at a buyer'));
   expect(await out()).toBe('Recalled: 12 jars still with others, 18 jars on the shelf.');
+  expect(await today()).toContain(`href="/recall/calls?lot=${pack}">Recall calls</a>`);
   await move(pack, 12, 'returned');
   expect(await out()).toBe('Recalled: 18 jars on the shelf, 12 jars that came back.');
   await move(pack, 30, 'destroyed');
@@ -54,6 +55,15 @@ test('a held pack leaves Today when its last jar is destroyed', async () => {
   expect(await today()).toMatch(new RegExp(`href="/lots/${cold}"[^]*HELD`));
   await move(cold, 15, 'destroyed');
   expect(await today()).not.toContain(`href="/lots/${cold}"`);
+});
+
+test('a pack that is being filled says that it is held, beside the way to the next jar', async () => {
+  const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
+  const begun = { fromLots: `${boil}:0.1 gal`, packedAt: '2026-03-20T11:30', container: 'glass jar 8 fl oz', by: 'WE' };
+  const { id } = done(await record(at.book, desk(), packsUnderway, { ...begun, fillTemps: '178 F' }));
+  const row = new RegExp(`<a class="row two" href="/lots/${id}"[^]*?</li>`).exec(await today())?.[0] ?? '';
+  expect(row).toContain('HELD');
+  expect(row).toContain('Next jar');
 });
 
 test('a pack that an older program left open and that the rules of today hold stands on Today with what it needs', async () => {
