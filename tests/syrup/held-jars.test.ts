@@ -59,6 +59,10 @@ describe('jars poured back and filled again at once', () => {
     expect(held(`186 F@14:00 jar 12;178 F jar 16;185 F jar 20;178 F jar 16 poured back`, 20)).toBe('jars 13–16');
     expect(held(caught, 12)).toBe('none');
   });
+  test('are held from the first jar where nothing was read before, and by no earlier reading of the same jar', () => {
+    expect(held('178 F jar 4;178 F jar 4 poured back', 8)).toBe('jars 1–4');
+    expect(held('186 F jar 2;186 F jar 4;178 F jar 4;178 F jar 4 poured back', 8)).toBe('jars 3–4');
+  });
   test('a reading with neither jars nor a time is poured back with the whole pack, and wants any later reading', () => {
     expect(held('178 F;178 F poured back', 12)).toBe('all');
     expect(held('178 F;178 F poured back;186 F', 12)).toBe('none');

@@ -13,7 +13,7 @@ export interface IndexTable {
   readonly indexes: readonly (readonly string[])[];
 }
 
-export const indexTables: readonly IndexTable[] = [
+const tables = [
   {
     name: 'record',
     key: ['sugarhouse', 'kind', 'id'],
@@ -160,7 +160,20 @@ export const indexTables: readonly IndexTable[] = [
     columns: { sugarhouse: 'key', lot: 'key', seq: 'count', deed: 'key', kind: 'text' },
     indexes: [],
   },
-];
+] as const satisfies readonly IndexTable[];
+export const indexTables: readonly IndexTable[] = tables;
+
+type Table = (typeof tables)[number];
+type ColumnValue<K> = K extends `${infer Kind}?`
+  ? ColumnValue<Kind> | null
+  : K extends 'key' | 'text'
+    ? string
+    : number;
+/** A row of an index table as the driver gives it, by the table's declaration: a column that it lacks does not compile. */
+export type RowOf<Name extends Table['name']> = {
+  [Column in keyof ColumnsOf<Name>]: ColumnValue<ColumnsOf<Name>[Column]>;
+};
+type ColumnsOf<Name> = Extract<Table, { name: Name }> extends { columns: infer Columns } ? Columns : never;
 
 /** The statements that make the index's tables, and those in which rows of an import wait, in the engine's words. */
 export function createIndex(engine: 'sqlite' | 'postgres'): string[] {

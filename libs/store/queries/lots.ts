@@ -1,3 +1,4 @@
+import type { RowOf } from '../projection/index-tables.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
@@ -43,36 +44,12 @@ export type StoredRecord<K extends RecordKind = RecordKind> = {
   };
 }[K];
 
-export interface LotColumns {
-  code: string;
+export interface LotColumns extends Omit<RowOf<'lot'>, 'sugarhouse'> {
   kind: LotKind;
-  year: number;
-  at_text: string;
-  at_utc: string;
   state: LotState;
-  held_since: string | null;
-  verdict: string | null;
-  millilitres: number | null;
-  jars: number | null;
-  jar_millilitres: number | null;
-  container: string | null;
-  last_seq: number;
 }
-export interface RecordColumns {
+export interface RecordColumns extends Omit<RowOf<'record'>, 'sugarhouse'> {
   kind: RecordKind;
-  id: string;
-  own_id: string | null;
-  lot: string | null;
-  at_text: string;
-  at_utc: string;
-  year: number;
-  by: string;
-  written_by: string;
-  written_at: string;
-  typed: string;
-  body: string;
-  first_seq: number;
-  last_seq: number;
 }
 
 /** A lot by its code, exactly as written; undefined where there is none. */

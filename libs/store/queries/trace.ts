@@ -1,3 +1,4 @@
+import type { RowOf } from '../projection/index-tables.js';
 import { rowsAmong } from '../connection/in-list.js';
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { LotKind } from '#libs/records/record-types.js';
@@ -211,30 +212,11 @@ export async function drawnFrom({ sql, sugarhouse }: SugarhouseReader, code: str
 export const ofKind = (lots: readonly Lot[], ...kinds: LotKind[]): Lot[] =>
   lots.filter((lot) => kinds.includes(lot.kind));
 
-export interface FlowColumns {
-  into_lot: string;
-  from_lot: string;
+export interface FlowColumns extends Omit<RowOf<'flow'>, 'sugarhouse'> {
   kind: Flow['kind'];
-  millilitres: number;
-  typed: string;
-  at_utc: string;
 }
-interface MovementColumns {
-  id: string;
-  lot: string;
+interface MovementColumns extends Omit<RowOf<'movement'>, 'sugarhouse'> {
   kind: DispatchKind;
-  jars: number;
-  by_codes: number;
-  sent_at: string;
-  sent_utc: string;
-  sent_to: string;
-  contact: string;
-  already_left: number;
-  laboratory: number;
-  from_returned: number;
-  back_on_shelf: number;
-  looked_utc: string | null;
-  stopped: number;
 }
 
 /** A flow from lot to lot out of its row. */
