@@ -11,7 +11,7 @@ import { type Mutant, mutantsOf } from './mutants.js';
 const targets: readonly { readonly files: readonly string[]; readonly tests: RegExp }[] = [
   {
     files: ['rules/judge-fill.ts', 'rules/judge-reading.ts', 'rules/judge-pack.ts', ...inFolder('jars')],
-    tests: /^(?:held-jars|held-sentences|jar-numbers|acted-jars|judge-pack|instruments|entry-findings|which-jars)/,
+    tests: /^(?!quantities|cleaning|spoilage|thickening|amounts|rules-table|(?:jar|lot)-codes)/,
   },
   { files: inFolder('codes'), tests: /^(?:jar|lot)-codes/ },
 ];

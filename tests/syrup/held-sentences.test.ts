@@ -64,6 +64,19 @@ describe('what holds is named with what clears it', () => {
     expect(finding?.wayOut).toContain(minutes);
   });
 
+  test.each([
+    // Judged by elevation alone and corrected downwards: the day's pressure may show it right.
+    ['elevation', '182 F', 209, 212, /^Check T1 again in boiling water with today’s pressure/],
+    ['pressure', '182 F', 209, 212, /^Pour back/],
+    // Corrected upwards it opens nothing, and a check of the pressure would not help.
+    ['elevation', '178 F', 212, 209, /^A maker releases it with the reason; or pour back/],
+  ] as const)('by %s, %s where water boils at %d °F and it read %d', (shouldFrom, reading, should, reads, wayOut) => {
+    const t1 = thermometer('T1', [['boiling-water', should, reads]]);
+    const checks = t1.checks.map((check) => ({ ...check, shouldFrom }));
+    const { findings } = judged({ fills: fills(`${reading}#T1 jar 4;190 F jar 5`), thermometers: [{ ...t1, checks }] });
+    expect(findings.find(({ stop }) => stop)?.wayOut).toMatch(wayOut);
+  });
+
   test('jars without a reading are named where there are some', () => {
     expect(formatUncovered(undefined)).toBe('');
     expect(formatUncovered([])).toBe('');
