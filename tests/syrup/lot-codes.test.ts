@@ -1,6 +1,13 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { blendCode, boilCode, nextBoilLetter, packCode, parseLotCode } from '#libs/syrup/codes/lot-codes.js';
+import {
+  blendCode,
+  boilCode,
+  nextBoilLetter,
+  packCode,
+  parseLotCode,
+  prefixedLot,
+} from '#libs/syrup/codes/lot-codes.js';
 
 describe('the codes of boils, packs and blends', () => {
   test('a boil carries the year, the day and its letter', () => {
@@ -78,4 +85,31 @@ describe('the codes of boils, packs and blends', () => {
     '',
     '126077A',
   ])('%p is no lot code', (text) => expect(parseLotCode(text)).toBeUndefined());
+});
+
+describe('what can’t be a code is refused', () => {
+  test.each([
+    ['a day that no year has', () => blendCode(2026, 366, 1), /2026 has no day 366/],
+    ['a day past a leap year', () => blendCode(2028, 367, 1), /2028 has no day 367/],
+    ['day 0', () => blendCode(2026, 0, 1), /2026 has no day 0/],
+    ['half a day', () => blendCode(2026, 1.5, 1), /2026 has no day 1.5/],
+    ['a year before 2000', () => boilCode(1999, 77, 0), /from 2000 to 2099/],
+    ['a year after 2099', () => boilCode(2100, 77, 0), /from 2000 to 2099/],
+    ['half a year', () => boilCode(2026.5, 77, 0), /from 2000 to 2099/],
+    ['a boil before the first', () => boilCode(2026, 77, -1), /0 or more, not -1/],
+    ['half a boil', () => boilCode(2026, 77, 0.5), /0 or more, not 0.5/],
+    ['run 0', () => packCode('26077A', 0), /counted from 1, not 0/],
+    ['half a run', () => packCode('26077A', 1.5), /counted from 1, not 1.5/],
+  ])('%s', (_, make, message) => {
+    expect(make).toThrow(message);
+  });
+
+  test('the first and the last day and year are taken', () => {
+    expect([blendCode(2000, 1, 1), blendCode(2000, 366, 1)]).toEqual(['00001X-1', '00366X-1']);
+    expect([blendCode(2028, 366, 1), blendCode(2099, 365, 1)]).toEqual(['28366X-1', '99365X-1']);
+  });
+
+  test('a prefix stands before a code where there is one', () => {
+    expect([prefixedLot('', '26077A'), prefixedLot('BL', '26077A')]).toEqual(['26077A', 'BL 26077A']);
+  });
 });
