@@ -1,4 +1,10 @@
-import { expect } from 'expect';
+import { createRequire } from 'node:module';
+
+const require = createRequire(import.meta.url);
+/** The matchers that Jest brings with it, without the environment that @jest/globals asks for. */
+const { expect } = createRequire(require.resolve('@jest/globals'))('expect') as {
+  readonly expect: (typeof import('@jest/globals'))['expect'];
+};
 
 /**
  * Stands in for Jest where tests of pure functions are run in a process of a few tenths of a second: the tests of a

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import { judgeReadings, readingInText } from '#libs/syrup/rules/judge-reading.js';
-import { container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
+import { boil, container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
 
 /** What is said of one reading by a thermometer that should have read 32 °F in ice. */
 const inText = (reading: string, readsInIce: number): string => {
@@ -106,5 +106,22 @@ describe('seals that failed', () => {
     expect(sealed(12, 1)).toBe('1 seal failed, no outcome written');
     expect(sealed(12, 2)).toBe('2 seals failed, no outcome written');
     expect(spoke({ sealsFailed: 0 })).toEqual([]);
+  });
+});
+
+describe('jars that a corrective action took off sale', () => {
+  const destroyed = { how: 'destroyed' as const, jars: [{ from: 1, to: 4 }], fills: [] };
+  test.each([undefined, 'maple cream'])('are kept in the verdict of %s, and nothing is where none were', (product) => {
+    const of = product === undefined ? {} : { product };
+    expect(judged({ ...of, actions: [destroyed] }).gone).toEqual([{ from: 1, to: 4 }]);
+    expect(judged(of)).not.toHaveProperty('gone');
+  });
+
+  test('of another product the boils are asked for a filter once it is finished, and not before', () => {
+    const boils = [boil({ filters: [] })];
+    const asked = (jars: number | null) => spoke({ product: 'maple cream', jars, boils });
+    expect(asked(64)).not.toEqual(asked(null));
+    expect(asked(64).some((rule) => rule.startsWith('filter'))).toBe(true);
+    expect(asked(null).some((rule) => rule.startsWith('filter'))).toBe(false);
   });
 });
