@@ -16,7 +16,9 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
 export const trace: Command = {
   ...described('trace'),
   options: { down: 'flag', why: 'flag' },
-  meaning: { why: 'also why the pack stands as it does: each hold rule, what satisfied it, and what was not recorded' },
+  meaning: {
+    why: 'also why the pack or boil stands as it does: each hold rule, what satisfied it, and what was not recorded',
+  },
   run: async (cli) => {
     const [code, ...more] = cli.argv;
     if (code === undefined || more.length > 0)

@@ -71,6 +71,7 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
       <LotHistory {...lot} page={page} />
       <Cautions cautions={lot.cautions} />
       <p class="small">
+        <a href={`/lots/${lot.code}/why`}>Why is it {lot.state}?</a> &ensp;
         <a href={`/lots/${lot.code}/tags/vessel.pdf`}>Vessel card, PDF</a>
         {lot.mayPack && writes && (
           <>
