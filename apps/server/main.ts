@@ -19,6 +19,7 @@ import { backUpEachNight } from './scheduled-backup.js';
 import { documentProcesses } from './documents/document-processes.js';
 import { practiceBook } from './practice-book.js';
 import { readSettings, type Settings } from './settings.js';
+import { say, saySoon } from './standard-output.js';
 import { isLoopback } from './http/host-names.js';
 import { home } from './http/identify.js';
 import { logLine } from './http/log-line.js';
@@ -32,7 +33,6 @@ import type { KeptCertificate } from './tls/keep-house-certificate.js';
 const visitsAMinute = 120;
 /** apps/keep-serving.mjs starts the server again after it. */
 const startAgainStatus = 75;
-const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
 await serve().catch((fault: unknown) => giveUp([`The server does not start: ${(fault as Error).message}`], 1));
 
@@ -55,7 +55,7 @@ async function serve(): Promise<void> {
   const practice = practiceBook(settings, clock);
   let port = settings.port;
   const scheme = settings.tls ? 'https' : 'http';
-  const log: Server['log'] = (line, more) => logLine(say, clock(), line, more);
+  const log: Server['log'] = (line, more) => logLine(line === 'request' ? saySoon : say, clock(), line, more);
   const documents = documentProcesses(process.argv.slice(2), { log, damage: (found) => (damage.found = found) });
   const server: Server = {
     settings,

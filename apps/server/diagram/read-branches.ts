@@ -6,8 +6,7 @@ import {
   flowsIntoEach,
   flowsOutOfEach,
   lotsNamed,
-  recordsAboutEach,
-  recordsNamed,
+  recordsNamedAndAbout,
 } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { type PackAccount, packAccounts, type Source } from '#libs/store/queries/pack-accounts.js';
@@ -57,8 +56,8 @@ export async function readBranches(
   const rest = lots.filter((lot) => lot.kind !== 'pack').map((lot) => lot.code);
   const outOf = await flowsOutOfEach(reader, rest);
   const sap = drawn.flatMap((boil) => few((into.get(boil) ?? []).filter((flow) => flow.kind === 'sap')));
-  const draws = await recordsAboutEach(reader, drawn, 'draw');
-  const record = await recordsNamed(reader, ['boil', 'gathering', 'pack'], [...new Set([...packs, ...drawn, ...sap])]);
+  const named = [...new Set([...packs, ...drawn, ...sap])];
+  const { record, about: draws } = await recordsNamedAndAbout(reader, ['boil', 'gathering', 'pack'], named, 'draw');
   const poured = await lotsNamed(
     reader,
     [...accounts.keys()].filter((code) => !packs.includes(code)),

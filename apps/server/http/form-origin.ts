@@ -2,7 +2,7 @@ import type { FastifyRequest } from 'fastify';
 import { bookId } from '#libs/store/household/book-id.js';
 import { housesOf } from '#libs/store/household/houses.js';
 import type { RouteText } from './access.js';
-import type { Principal } from './principal.js';
+import { housesFor, type Principal } from './principal.js';
 
 /**
  * Which book, sugarhouse and person a form was drawn for. Every form and every entry kept on a device carries it, so
@@ -71,7 +71,8 @@ export async function originText(principal: Principal, { book, house, person }: 
   const isPractice = book.startsWith('practice.');
   const saved = isPractice ? server.practiceOpen() : server.book;
   const same = saved !== undefined && book.endsWith(`.${await bookId(saved)}`);
-  const name = same ? (await housesOf(saved.read)).find((each) => each.key === house)?.name : undefined;
+  const houses = !same ? [] : saved === principal.book ? await housesFor(principal) : await housesOf(saved.read);
+  const name = houses.find((each) => each.key === house)?.name;
   const which = isPractice ? 'the practice book' : same ? 'the record book' : 'another record book';
   return `${which}${name === undefined ? '' : ` of ${name}`}${person === '' ? '' : `, as ${person}`}`;
 }

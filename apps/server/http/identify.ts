@@ -15,8 +15,11 @@ export { home } from '#libs/store/household/houses.js';
 /** Who comes with this request: a key where one is sent, else the session of the cookie, else nobody. */
 export async function identify(server: Server, request: FastifyRequest): Promise<Principal> {
   const bearer = /^Bearer ([\w.~+/-]{20,200}=*)$/i.exec(request.headers.authorization ?? '')?.[1];
+  const reads = request.method === 'GET' || request.method === 'HEAD';
   const principal =
-    request.headers.authorization !== undefined ? await byKey(server, bearer) : await byCookie(server, request);
+    request.headers.authorization !== undefined
+      ? await byKey(server, bearer, reads)
+      : await byCookie(server, request, reads);
   const query = principal.kind === 'nobody' ? undefined : houseRead(request, principal.kind);
   return query === undefined ? principal : atAnotherHouse(principal, query);
 }
@@ -37,20 +40,24 @@ async function atAnotherHouse(principal: Principal, query: string): Promise<Prin
   };
 }
 
-async function byKey(server: Server, token: string | undefined): Promise<Principal> {
+async function byKey(server: Server, token: string | undefined, reads: boolean): Promise<Principal> {
   const key = token === undefined ? undefined : await findKey(server.book.read, hashOfToken(token));
   if (!key) return nobody(server);
-  return visitor(server, server.book, { kind: 'key', initials: key.name, role: key.role, sugarhouse: key.sugarhouse });
+  const { name: initials, role, sugarhouse, bookState } = key;
+  return {
+    ...visitor(server, server.book, { kind: 'key', initials, role, sugarhouse }),
+    bookState: reads ? bookState : undefined,
+  };
 }
 
-async function byCookie(server: Server, request: FastifyRequest): Promise<Principal> {
+async function byCookie(server: Server, request: FastifyRequest, reads: boolean): Promise<Principal> {
   const cookie = sessionToken(request);
   const book = cookie?.practice ? server.practiceOpen() : server.book;
   if (!cookie || !book) return nobody(server);
   const now = server.clock();
   const hash = hashOfToken(cookie.token);
-  const session =
-    (await findSession(book.read, hash, now.toISOString())) ?? (await sessionInMemory(book, hash, now.toISOString()));
+  const found = await findSession(book.read, hash, now.toISOString());
+  const session = found ?? (await sessionInMemory(book, hash, now.toISOString()));
   if (!session) return nobody(server);
   const { sugarhouse, initials, role } = session;
   // Written at most every ten minutes: a page that is only read should not wait for the disk. Nor does it need it: on
@@ -58,7 +65,8 @@ async function byCookie(server: Server, request: FastifyRequest): Promise<Princi
   if (now.getTime() - Date.parse(session.seenAt) > 600_000)
     await book.writeHousehold((sql) => saveLastSeen({ sql, sugarhouse }, hash, now.toISOString())).catch(() => {});
   const kind = role === 'guest' ? 'guest' : 'person';
-  return { ...visitor(server, book, { kind, initials, role, sugarhouse }), session: hash };
+  const bookState = reads ? found?.bookState : undefined;
+  return { ...visitor(server, book, { kind, initials, role, sugarhouse }), session: hash, bookState };
 }
 
 const nobody = (server: Server): Principal =>

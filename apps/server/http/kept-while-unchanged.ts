@@ -1,35 +1,59 @@
-import { readHead } from '#libs/store/log/log.js';
-import type { Principal } from './principal.js';
+import { readFrontier } from '#libs/store/log/log.js';
+import type { WriteContext } from '#libs/actions/record/write-context.js';
+import type { Book } from '#libs/store/book.js';
 
 interface Kept {
   readonly state: string;
   readonly value: Promise<unknown>;
 }
+/** What of the one who asks matters here. */
+interface Asking {
+  readonly book: Book;
+  readonly writeContext: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>;
+  readonly bookState?: string | undefined;
+}
+
 const keptOf = new WeakMap<object, Map<string, Kept>>();
-const mostKept = 16;
+const mostKept = 32;
 
 /**
  * What was worked out last under a name, as long as nothing was written to the book since and the minute is the same:
  * a list that everybody looks at is worked out once, not for each reader. What differs by person stays out of `work`.
- * The root of the log is asked for each time, so that what another process wrote is seen too. Rejects as `work` does.
+ * Rejects as `work` does.
  */
-export async function keptWhileUnchanged<T>(
-  { book, writeContext }: Principal,
-  name: string,
-  work: () => Promise<T>,
-): Promise<T> {
-  const { root } = await readHead(book.read);
-  const state = `${root} ${writeContext.now.toISOString().slice(0, 16)} ${writeContext.zone}`;
+export const keptWhileUnchanged = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> => {
+  const { now, zone } = principal.writeContext;
+  return kept(principal, name, `${await bookStateOf(principal)} ${now.toISOString().slice(0, 16)} ${zone}`, work);
+};
+
+/** The same for what does not depend on the time. */
+export const keptWithTheBook = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> =>
+  kept(principal, name, await bookStateOf(principal), work);
+
+/**
+ * Where the log stands: it was asked for with the session, so that what another process wrote is seen too. A request that
+ * writes asks anew, for what it shows after its own write.
+ */
+export async function bookStateOf({ book, bookState }: Asking): Promise<string> {
+  if (bookState !== undefined) return bookState;
+  const { entries, frontier } = await readFrontier(book.read);
+  return `${entries} ${JSON.stringify(frontier)}`;
+}
+
+function kept<T>({ book, writeContext }: Asking, name: string, state: string, work: () => Promise<T>): Promise<T> {
   const key = `${writeContext.sugarhouse} ${name}`;
-  const kept = keptOf.get(book) ?? new Map<string, Kept>();
-  keptOf.set(book, kept);
-  const before = kept.get(key);
-  if (before?.state === state) return before.value as Promise<T>;
+  const all = keptOf.get(book) ?? new Map<string, Kept>();
+  keptOf.set(book, all);
+  const before = all.get(key);
+  all.delete(key);
+  if (before?.state === state) {
+    all.set(key, before);
+    return before.value as Promise<T>;
+  }
   const value = work();
-  kept.delete(key);
-  kept.set(key, { state, value });
-  value.catch(() => kept.get(key)?.value === value && kept.delete(key));
-  const [oldest] = kept.keys();
-  if (kept.size > mostKept && oldest !== undefined) kept.delete(oldest);
+  all.set(key, { state, value });
+  value.catch(() => all.get(key)?.value === value && all.delete(key));
+  const [oldest] = all.keys();
+  if (all.size > mostKept && oldest !== undefined) all.delete(oldest);
   return value;
 }

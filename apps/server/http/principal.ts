@@ -1,13 +1,11 @@
 import { BadRequestException, createParamDecorator, type ExecutionContext } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
-import {
-  type WriteContext,
-  type SugarhouseContext,
-  loadSugarhouseContext,
-} from '#libs/actions/record/write-context.js';
+import { type WriteContext, type SugarhouseContext, contextAt, readHouse } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
 import type { Role } from '#libs/store/household/household.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { type House, housesOf, severalHouses } from '#libs/store/household/houses.js';
+import { keptWithTheBook } from './kept-while-unchanged.js';
 import type { Server } from './server.js';
 
 /** Who sends the request, the book that is theirs and the context they write in. */
@@ -29,6 +27,8 @@ export interface Principal {
   readonly photo?: Uint8Array | undefined;
   /** Of a session: the hash it is kept under. */
   readonly session?: string | undefined;
+  /** Of a request that only reads, by a session or a key: where the log stood when it came. */
+  readonly bookState?: string | undefined;
   readonly server: Server;
   /** What this one request has already read of the book. */
   readonly requestCache: { houseContext?: Promise<SugarhouseContext> };
@@ -38,9 +38,25 @@ export interface Principal {
 export const readerOf = ({ book, writeContext: context }: Pick<Principal, 'book' | 'writeContext'>): SugarhouseReader =>
   sugarhouseReader(book.read, context.sugarhouse);
 
-/** What the visitor's book says of itself, read once a request: a page asks for it here, its frame and forms again. */
+/** What the visitor's book says of itself, once a request: a page asks for it here, its frame and forms again. */
 export const sugarhouseContextFor = (principal: Principal): Promise<SugarhouseContext> =>
-  (principal.requestCache.houseContext ??= loadSugarhouseContext(principal.book.read, principal.writeContext));
+  (principal.requestCache.houseContext ??= contextFor(principal));
+
+async function contextFor(principal: Principal): Promise<SugarhouseContext> {
+  const house = await ofTheBook(principal, 'house', () => readHouse(readerOf(principal)));
+  return contextAt(house, principal.writeContext);
+}
+
+/** The sugarhouses of the book: each page says in words whose it is. */
+export const housesFor = (principal: Principal): Promise<House[]> =>
+  ofTheBook(principal, 'houses', () => housesOf(principal.book.read));
+
+export const severalHousesFor = (principal: Principal): Promise<boolean> =>
+  ofTheBook(principal, 'several houses', () => severalHouses(principal.book.read));
+
+/** Read once for each state of the book; anew by a request that writes, for its own write may have changed it. */
+const ofTheBook = <T>(principal: Principal, name: string, read: () => Promise<T>): Promise<T> =>
+  principal.bookState === undefined ? read() : keptWithTheBook(principal, name, read);
 
 declare module 'fastify' {
   interface FastifyRequest {

@@ -3,13 +3,13 @@ import type { FastifyRequest } from 'fastify';
 import type { VNode } from 'preact';
 import { renderToString } from 'preact-render-to-string';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { home, severalHouses } from '#libs/store/household/houses.js';
+import { home } from '#libs/store/household/houses.js';
 import type { PageContext } from '#pages/page-context.js';
 import { mayEnter } from './access.js';
 import { originOf, originText, withOrigin } from './form-origin.js';
 import { notedIn } from './flash-messages.js';
 import { undoOffered } from './undo-offer.js';
-import { sugarhouseContextFor, principalOf } from './principal.js';
+import { severalHousesFor, sugarhouseContextFor, principalOf } from './principal.js';
 
 /** A page as HTML: what its component makes of the page's context. Everything is escaped but drawings of our own. */
 export async function renderPage(request: FastifyRequest, content: (page: PageContext) => VNode): Promise<string> {
@@ -20,7 +20,7 @@ export async function renderPage(request: FastifyRequest, content: (page: PageCo
 
 async function pageContext(request: FastifyRequest): Promise<PageContext> {
   const principal = principalOf(request);
-  const { kind, initials, book, practice } = principal;
+  const { kind, initials, practice } = principal;
   const role = kind === 'nobody' ? undefined : principal.role;
   const { house } = await sugarhouseContextFor(principal);
   const origin = await originOf(principal);
@@ -32,7 +32,7 @@ async function pageContext(request: FastifyRequest): Promise<PageContext> {
     practice: practice || house?.practice === true,
     elsewhere: principal.writeContext.sugarhouse !== principal.own.sugarhouse,
     wholeBook: principal.own.sugarhouse === home,
-    choosesHouse: principal.readsAll && (await severalHouses(book.read)),
+    choosesHouse: principal.readsAll && (await severalHousesFor(principal)),
     once: randomUUID(),
     origin: origin && { ...origin, where: await originText(principal, origin) },
     safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),

@@ -19,11 +19,11 @@ export async function jarState(
   book: { readonly read: Sql },
   judging: Judging,
   lot: Lot,
-  jar: Numbered,
+  jar: Numbered & { readonly moved?: readonly Movement[] | undefined },
 ): Promise<JarState> {
   const standing = await standingNow(book, judging, lot);
   const now = utcOf(judging.houseContext.parseOptions.now);
-  const moved = await movementsOfJar(judging, jar.code);
+  const moved = jar.moved ?? (await movementsOfJar(judging, jar.code));
   return stateIn(standing, jar, moved.filter((each) => hasMoved(each, now)).at(-1));
 }
 

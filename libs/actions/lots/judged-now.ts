@@ -8,9 +8,9 @@ import { momentIn } from '../record/times.js';
 /** What a lot is judged anew with where nothing is being written. */
 export async function judgingNow(
   sql: Sql,
-  context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,
+  context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone' | 'houseContext'>,
 ): Promise<Judging> {
-  const houseContext = await loadSugarhouseContext(sql, context);
+  const houseContext = context.houseContext ?? (await loadSugarhouseContext(sql, context));
   return {
     sql,
     sugarhouse: context.sugarhouse,

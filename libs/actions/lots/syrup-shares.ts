@@ -1,5 +1,6 @@
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
-import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
+import type { PackAccount } from '#libs/store/queries/pack-accounts.js';
+import { type Flow, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A lot that gave syrup to another, and how much of it, by volume. */
@@ -12,11 +13,21 @@ export interface Share {
 
 /**
  * Which boils and receipts a pack's syrup is of and how much each gave, the most first; packs that were poured back are
- * shared out by what was in them. A boil is of its sap, and of what other boils' pans were left with, as it was measured.
+ * shared out by what was in them. Accounts that are known already are not asked for again. A boil is of its sap, and of what other boils' pans were left with, as it was measured.
  */
-export async function syrupShares(reader: SugarhouseReader, lot: Lot): Promise<Share[]> {
+export async function syrupShares(
+  reader: SugarhouseReader,
+  lot: Lot,
+  accounts: ReadonlyMap<string, Pick<PackAccount, 'into'>> = new Map(),
+): Promise<Share[]> {
   const provided = new Map<string, number>();
-  await addShares(reader, lot.code, lot.kind === 'pack', 1, provided, new Map());
+  const known = new Map<string, Flows>();
+  for (const [pack, { into }] of accounts) {
+    known.set(pack, into);
+    // Only a pack is of syrup, so what went into anything else need not be asked for.
+    for (const { from, fromKind } of into) if (fromKind !== undefined && fromKind !== 'pack') known.set(from, []);
+  }
+  await addShares(reader, lot.code, lot.kind === 'pack', 1, provided, known);
   const all = [...provided.values()].reduce((sum, each) => sum + each, 0);
   return [...provided]
     .map(([code, millilitres]) => ({ lot: code, millilitres, part: all > 0 ? millilitres / all : 0 }))
@@ -36,7 +47,7 @@ export async function syrupMadeOf(reader: SugarhouseReader, sap: Lot): Promise<n
   return made;
 }
 
-type Flows = Awaited<ReturnType<typeof flowsInto>>;
+type Flows = readonly Flow[];
 
 /** `of` is the part of this lot that counts: all of it, or what was poured on. The graph holds no loop. */
 async function addShares(

@@ -1,5 +1,5 @@
 import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
-import { recordsOf } from '#libs/store/queries/lots.js';
+import { recordsOfEach } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
 import { idAmong, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
@@ -10,12 +10,12 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
  * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
  */
 export async function thermometersOf(reader: SugarhouseReader, year: number): Promise<Thermometer[]> {
-  const instruments = await recordsOf(reader, 'instrument');
+  const { instrument: instruments, check: allChecks } = await recordsOfEach(reader, ['instrument', 'check']);
   const isOther = (id: string): boolean =>
     instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
   const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
   const recorded = instruments.map(({ id }) => id);
-  const checks = (await recordsOf(reader, 'check'))
+  const checks = allChecks
     .map((each) => ({ ...each, instrument: idAmong(each.body.instrument, recorded) }))
     .filter(({ instrument }) => !isOther(instrument));
   for (const { body, instrument } of checks)

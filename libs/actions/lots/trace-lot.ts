@@ -104,6 +104,8 @@ export interface TraceRead {
   readonly lot: Lot;
   /** Of a pack and those poured back into it; of nothing else. */
   readonly accounts: ReadonlyMap<string, PackAccount>;
+  /** Of a jar: the dispatches that name it, oldest first. */
+  readonly ofJar?: readonly Movement[];
 }
 
 /** Traces a jar or a lot, by its code as typed, to its sap and to its buyers; a refusal where nothing has that code. */
@@ -129,6 +131,7 @@ export async function traceRead(
   const moved = movementsIn(below, jars);
   const codes = ways.codes === false ? noCodes : await codesNamed(reader, moved);
   const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
+  const ofJar = jar ? await movementsOfJar(reader, jar.code) : [];
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
   );
@@ -137,7 +140,7 @@ export async function traceRead(
     code: jar?.code ?? lot.code,
     kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
     pack: lot.kind === 'pack' ? lot.code : null,
-    ...(jar ? { jar: await jarWhereabouts(reader, jar, moved) } : {}),
+    ...(jar ? { jar: jarWhereabouts(jar, moved, ofJar) } : {}),
     boils: ofKind(isSap(lot) ? await lotsDownstream(reader, lot.code) : upstream, 'boil')
       .map((each) => each.code)
       .sort(),
@@ -154,7 +157,7 @@ export async function traceRead(
     uncoveredJars: lot.verdict?.uncovered ?? [],
     ...(ways.members ? { members: await traceMembers(reader, receipts) } : {}),
   };
-  return { trace, lot, accounts };
+  return { trace, lot, accounts, ...(jar ? { ofJar } : {}) };
 }
 
 export interface JarBelow {
@@ -209,8 +212,8 @@ async function jarTyped({ sql, sugarhouse }: SugarhouseReader, typed: string) {
 }
 
 /** Dispatches that name the jar; those by count alone may hold it too, and that is said, not laid to it. */
-async function jarWhereabouts(reader: SugarhouseReader, jar: { code: string; n: number }, moved: readonly Movement[]) {
-  const own = moved.some((each) => each.byCodes) ? await movementsOfJar(reader, jar.code) : [];
+function jarWhereabouts(jar: { code: string; n: number }, moved: readonly Movement[], ofJar: readonly Movement[]) {
+  const own = moved.some((each) => each.byCodes) ? ofJar : [];
   return {
     n: jar.n,
     printed: printedJarCode(jar.code),

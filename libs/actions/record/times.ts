@@ -47,11 +47,22 @@ export function parseDay(text: string): Parsed<string> {
   }
 }
 
-/** A moment of the clock, written in the zone: what an entry made now carries. */
+/**
+ * A moment of the clock, written in the zone: what an entry made now carries. To the second, and kept for that second: a
+ * page asks a dozen times for the moment it is drawn at, and the calendar library takes a tenth of a millisecond.
+ */
 export function momentIn(zone: string, moment: Date): string {
+  const key = `${Math.floor(moment.getTime() / 1000)} ${zone}`;
+  const known = written.get(key);
+  if (known !== undefined) return known;
   const zoned = Temporal.Instant.fromEpochMilliseconds(moment.getTime()).toZonedDateTimeISO(zone);
-  return `${zoned.toPlainDateTime().toString({ smallestUnit: 'second' })}${zoned.offset}`;
+  const text = `${zoned.toPlainDateTime().toString({ smallestUnit: 'second' })}${zoned.offset}`;
+  if (written.size >= mostWritten) written.clear();
+  written.set(key, text);
+  return text;
 }
+const written = new Map<string, string>();
+const mostWritten = 200;
 
 /** Year and day of the year of a moment, by the date it was written with. */
 export function dayOf(moment: string): { year: number; dayOfYear: number } {

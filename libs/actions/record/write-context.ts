@@ -4,7 +4,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { confirmedRules, type PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { ParseOptions } from './parse-options.js';
 import { isRefusal, placeRules } from '../places/places.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Who is writing, and when. Made anew for each request, command or file. */
 export interface WriteContext {
@@ -42,11 +42,16 @@ export interface SugarhouseContext {
 }
 
 /** Reads how the house measures and which rules its place has; the US grade standard where no place is set. */
-export async function loadSugarhouseContext(
+export const loadSugarhouseContext = async (
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,
-): Promise<SugarhouseContext> {
-  const house = (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'house', 'house'))?.body;
+): Promise<SugarhouseContext> => contextAt(await readHouse(sugarhouseReader(sql, context.sugarhouse)), context);
+
+/** What of the context is the same at any time, as long as nothing is written. */
+export type HouseRead = Pick<SugarhouseContext, 'house' | 'place'>;
+
+export async function readHouse(reader: SugarhouseReader): Promise<HouseRead> {
+  const house = (await findRecord(reader, 'house', 'house'))?.body;
   // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
   const named = placeRules(house?.place);
   const ofPlace = isRefusal(named) ? (placeRules() as PlaceRules) : named;
@@ -54,13 +59,14 @@ export async function loadSugarhouseContext(
     house?.leastDensityConfirmed === 'yes'
       ? confirmedRules(ofPlace, `${house.authorityWith ?? ''} on ${house.authorityOn ?? ''}`)
       : ofPlace;
-  return {
-    house,
-    place,
-    parseOptions: {
-      zone: house?.zone ?? context.zone,
-      volumes: { bareGallons: place.canada ? 'refused' : 'US' },
-      now: context.now,
-    },
-  };
+  return { house, place };
 }
+
+export const contextAt = (
+  { house, place }: HouseRead,
+  { now, zone }: Pick<WriteContext, 'now' | 'zone'>,
+): SugarhouseContext => ({
+  house,
+  place,
+  parseOptions: { zone: house?.zone ?? zone, volumes: { bareGallons: place.canada ? 'refused' : 'US' }, now },
+});

@@ -9,9 +9,8 @@ export function swatch(transmittancePercent: number): string {
   const at560 = Math.min(1, Math.max(0.005, transmittancePercent / 100));
   const absorbance560 = -Math.log10(at560);
   let [x, y, z, whiteX, whiteY, whiteZ] = [0, 0, 0, 0, 0, 0];
-  for (let nm = 400; nm <= 700; nm += 5) {
+  for (const [nm, [seenX, seenY, seenZ]] of (seen ??= seenAt())) {
     const passes = 10 ** (-absorbance560 * Math.exp(-slopePerNm * (nm - 560)));
-    const [seenX, seenY, seenZ] = eye(nm);
     x += passes * seenX;
     y += passes * seenY;
     z += passes * seenZ;
@@ -22,14 +21,23 @@ export function swatch(transmittancePercent: number): string {
   return srgb((x / whiteX) * 0.9505, y / whiteY, (z / whiteZ) * 1.089);
 }
 
-/** The swatch of a class where no reading was taken: the middle of its band. */
-export const classSwatch = (colour: ColourName): string => swatch(middlePercent[colour]);
+/** The swatch of a class where no reading was taken: the middle of its band. A list asks for it at every row. */
+export function classSwatch(colour: ColourName): string {
+  const known = ofClass.get(colour) ?? swatch(middlePercent[colour]);
+  ofClass.set(colour, known);
+  return known;
+}
+const ofClass = new Map<ColourName, string>();
 
 /** Bands ≥ 75, ≥ 50, ≥ 25, else: 1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7. */
 const middlePercent: Readonly<Record<ColourName, number>> = { Golden: 84, Amber: 62, Dark: 37, 'Very Dark': 13 };
 
 /** How fast the absorbance of browned sugar falls towards red; from memory, about 0.012 to 0.015 per nm. */
 const slopePerNm = 0.013;
+
+/** What the eye makes of each wavelength: the same for every syrup, so it is worked out once. */
+let seen: readonly (readonly [nm: number, ReturnType<typeof eye>])[] | undefined;
+const seenAt = () => Array.from({ length: 61 }, (_, n) => [400 + 5 * n, eye(400 + 5 * n)] as const);
 
 /**
  * CIE 1931 colour matching, the simple fit of Wyman, Sloan and Shirley, Journal of Computer Graphics Techniques

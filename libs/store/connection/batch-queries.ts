@@ -31,7 +31,27 @@ export async function recordsNamed(
   ids: readonly string[],
 ): Promise<<K extends RecordKind>(kind: K, id: string) => StoredRecord<K> | undefined> {
   const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)`;
-  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids);
+  return lookUp(await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids));
+}
+
+/** The same, and the records of another kind about the lots of the same list, oldest first: in one statement. */
+export async function recordsNamedAndAbout<K extends RecordKind>(
+  { sql, sugarhouse }: SugarhouseReader,
+  kinds: readonly RecordKind[],
+  ids: readonly string[],
+  about: K,
+): Promise<{ record: ReturnType<typeof lookUp>; about: Map<string, StoredRecord<K>[]> }> {
+  const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)
+    UNION ALL SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)`;
+  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds, sugarhouse, about], ids);
+  const others = rows.filter((row) => row.kind === about);
+  others.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
+  return { record: lookUp(rows), about: heaps(ids, others, (row) => row.lot, recordFrom<K>) };
+}
+
+function lookUp(
+  rows: readonly RecordColumns[],
+): <K extends RecordKind>(kind: K, id: string) => StoredRecord<K> | undefined {
   const found = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
   // Many packs ask for one boil: its body is parsed once.
   const parsed = new Map<string, StoredRecord>();

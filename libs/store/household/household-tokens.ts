@@ -18,19 +18,23 @@ export interface Session {
   readonly device: string;
 }
 
+/** With where the log stood when it was found: every page asks for both, and one statement has them. */
+export type Found<T> = T & { readonly bookState: string };
+
 /** A session that still runs at `now`; a person's role is the one they have today, not the one they came with. */
-export async function findSession(sql: Sql, tokenHash: string, now: string): Promise<Session | undefined> {
-  const row =
-    await sql.row<SessionColumns>`SELECT session.*, person.role AS role_today, person.ended_at AS person_ended,
-      guest.ended_at AS guest_ended
-    FROM household_session AS session
+export async function findSession(sql: Sql, tokenHash: string, now: string): Promise<Found<Session> | undefined> {
+  const row = await sql.row<
+    SessionColumns & HeadColumns
+  >`SELECT session.*, person.role AS role_today, person.ended_at AS person_ended,
+      guest.ended_at AS guest_ended, head.entries, head.frontier
+    FROM household_session AS session JOIN record_head AS head ON head.id = 1
     LEFT JOIN household_person AS person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
       AND session.role <> 'guest'
     LEFT JOIN household_guest AS guest ON guest.sugarhouse = session.sugarhouse AND guest.token_hash = session.guest_hash
     WHERE session.token_hash = ${tokenHash} AND session.ends_at > ${now}`;
   if (!row) return undefined;
   const ended = row.role === 'guest' ? row.guest_hash === null || row.guest_ended !== null : row.role_today === null;
-  return ended || row.person_ended !== null ? undefined : sessionFrom(row);
+  return ended || row.person_ended !== null ? undefined : { ...sessionFrom(row), bookState: stateOf(row) };
 }
 
 /** The house's sessions that have not ended, each with the role its person has today. */
@@ -89,10 +93,11 @@ export interface Key {
 }
 
 /** A key that was not ended. */
-export async function findKey(sql: Sql, tokenHash: string): Promise<Key | undefined> {
-  const row = await sql.row<KeyColumns>`SELECT * FROM household_key
+export async function findKey(sql: Sql, tokenHash: string): Promise<Found<Key> | undefined> {
+  const row = await sql.row<KeyColumns & HeadColumns>`SELECT household_key.*, head.entries, head.frontier
+    FROM household_key JOIN record_head AS head ON head.id = 1
     WHERE token_hash = ${tokenHash} AND ended_at IS NULL`;
-  return row && keyFrom(row);
+  return row && { ...keyFrom(row), bookState: stateOf(row) };
 }
 
 /** The house's API keys, ended ones too, oldest first. */
@@ -167,6 +172,14 @@ export async function endGuestLink(
     WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash} AND ended_at IS NULL`;
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND guest_hash = ${tokenHash}`;
 }
+
+interface HeadColumns {
+  entries: number | string;
+  frontier: string;
+}
+
+/** The number of entries and what their root is made of: no two states of a log have the same. */
+const stateOf = ({ entries, frontier }: HeadColumns): string => `${entries} ${frontier}`;
 
 interface SessionColumns {
   sugarhouse: string;

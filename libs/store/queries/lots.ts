@@ -2,6 +2,7 @@ import type { RowOf } from '../projection/index-tables.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
+import { rowsAmong } from '../connection/in-list.js';
 import type { Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -120,6 +121,17 @@ export async function recordsOf<K extends RecordKind>(
       : await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
           AND year = ${year} ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<K>(row));
+}
+
+/** Records of several kinds, each oldest first, in one statement. */
+export async function recordsOfEach<K extends RecordKind>(
+  { sql, sugarhouse }: SugarhouseReader,
+  kinds: readonly K[],
+): Promise<{ readonly [P in K]: StoredRecord<P>[] }> {
+  const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind IN (LIST) ORDER BY at_utc, id';
+  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse], kinds);
+  const of = (kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom(row));
+  return Object.fromEntries(kinds.map((kind) => [kind, of(kind)])) as { readonly [P in K]: StoredRecord<P>[] };
 }
 
 /** The number of the entry that first wrote any boil or pack of a year; past the end of the log where there is none. */

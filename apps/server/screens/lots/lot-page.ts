@@ -82,7 +82,8 @@ export async function lotPage(
     olderEntries: ledger,
     historyOpen: one(query['ledger']) !== '',
     way: wayOut(lot),
-    photos: photoRows(await photosAbout(readerOf(principal), lot.code)),
+    // The history holds each photo's entry: without one there is none to ask for.
+    photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(readerOf(principal), lot.code)) : [],
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,
   };
   const status = statusFor(sent.problem);

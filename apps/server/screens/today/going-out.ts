@@ -1,8 +1,8 @@
 import { reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { heldByTodaysRules, plansOfHeldLots } from '#libs/actions/lots/held-now.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { returnsToLookAt } from '#libs/actions/lots/returns-apart.js';
 import type { Lot } from '#libs/store/queries/lots.js';
+import { judgingOf } from '../../http/judging.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { dayText } from '../../text/times.js';
@@ -20,7 +20,7 @@ export async function goingOutGroups(
 ): Promise<{ title: string; rows: WorkInProgress[] }[]> {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
-  const judging = await judgingNow(read, principal.writeContext);
+  const judging = await judgingOf(principal);
   const left = (await reportsAlreadyLeft({ sql: read, sugarhouse })).filter(({ acknowledged }) => !acknowledged);
   return [
     {

@@ -4,7 +4,6 @@ import { syrupMadeOf, syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-below.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
@@ -15,6 +14,7 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { readBranches } from '../../diagram/read-branches.js';
+import { judgingOf } from '../../http/judging.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many, volumeText } from '../../text/amounts.js';
 import { jarRows } from '../../text/jar-rows.js';
@@ -40,6 +40,13 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
     down: diagramSvg(diagram, 'down'),
     wayText: diagramText(diagram),
     ...(await shownTrace(principal, found, at)),
+    went: await wentShown(
+      principal,
+      trace.dispatches,
+      at,
+      'went',
+      `/lots/${encodeURIComponent(trace.code)}/dispatches.csv`,
+    ),
     every: await jarsShown(principal, belowOf(trace), trace.dispatches, {
       ...at.of('every', 'jar'),
       from: at.begins('every'),
@@ -81,9 +88,10 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
         : maybe.length > 0
           ? 'On the shelf, or among jars that went out by count.'
           : 'On the shelf, by the records.',
-    jarState: await jarState(principal.book, await judgingNow(principal.book.read, principal.writeContext), lot, {
+    jarState: await jarState(principal.book, await judgingOf(principal), lot, {
       n: trace.jar.n,
       code: trace.code,
+      moved: found.ofJar,
     }),
     maybe: await wentShown(principal, maybe, at, 'maybe'),
     ...(await shownTrace(principal, found, at)),
@@ -116,9 +124,9 @@ function listsOf(address: string, query: Posted): Lists {
   };
 }
 
-async function shownTrace(principal: Principal, { trace, lot }: TraceRead, at: Lists) {
-  const whole = `/lots/${encodeURIComponent(trace.pack ?? trace.code)}/dispatches.csv`;
-  const from = await comesFrom(principal, trace, lot);
+async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
+  const { trace, lot } = found;
+  const from = await comesFrom(principal, found);
   const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
   return {
     code: trace.code,
@@ -132,14 +140,13 @@ async function shownTrace(principal: Principal, { trace, lot }: TraceRead, at: L
     jars: jarRows(trace.jars),
     syrupNoun: trace.kind === 'sap' ? 'Sap' : 'Syrup',
     syrup: await syrupRows(principal, trace, lot),
-    went: await wentShown(principal, trace.dispatches, at, 'went', whole),
     takenOff: await takenOffShown(principal, trace),
   };
 }
 
 /** How much of it each boil gave, the most first, and the boils of which it has only what their pans were left with. */
-async function comesFrom(principal: Principal, trace: Trace, lot: Lot) {
-  const shares = lot.kind === 'pack' ? await syrupShares(readerOf(principal), lot) : [];
+async function comesFrom(principal: Principal, { trace, lot, accounts }: TraceRead) {
+  const shares = lot.kind === 'pack' ? await syrupShares(readerOf(principal), lot, accounts) : [];
   const { measures } = await formContext(principal);
   const gave = new Set(shares.map((share) => share.lot));
   return {

@@ -1,0 +1,10 @@
+import type { Judging } from '#libs/actions/lots/judge-lots.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { type Principal, sugarhouseContextFor } from './principal.js';
+
+/** What a page judges a lot anew with, by the house as the request has read it. */
+export const judgingOf = async (principal: Principal): Promise<Judging> =>
+  judgingNow(principal.book.read, {
+    ...principal.writeContext,
+    houseContext: await sugarhouseContextFor(principal),
+  });
