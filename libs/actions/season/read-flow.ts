@@ -3,11 +3,18 @@ import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { GatheringBody } from '#libs/records/kinds/gathering.js';
 import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import type { Portion } from '#libs/records/portion.js';
-import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
-import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import {
+  flowsIntoEach,
+  historyOfEach,
+  lotsNamed,
+  recordsAboutEach,
+  recordsNamed,
+} from '#libs/store/connection/batch-queries.js';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import { dispatchesOfOtherPacks, leftOfYear } from '#libs/store/queries/of-year.js';
 import { movementsStopped } from '#libs/store/queries/trace.js';
-import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
 import type { LotDeviations } from './read-deviations.js';
+import type { SeasonParts } from './season-parts.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
 import { boilReadings, drawReadings, gatheringReadings, panReadings } from '../lots/read-readings.js';
@@ -65,17 +72,18 @@ export function receiptsFrom(records: readonly { readonly id: string; readonly b
   }));
 }
 
-/** Boils begun in the year; one still going has drawn nothing yet. */
+/** Of boils begun in a year, in the order given; one still going has drawn nothing yet. */
 export const readBoils = async (
   reader: SugarhouseReader,
-  year: number,
+  boils: readonly string[],
   deviations: ReadonlyMap<string, LotDeviations>,
   { withoutLog = false, known = new Map<string, SeasonBoil>() } = {},
 ): Promise<SeasonBoil[]> => {
-  const records = await recordsOf(reader, 'boil', year);
-  const unread = records.filter(({ id }) => !known.has(id));
-  for (const boil of await boilsFrom(reader, unread, deviations, withoutLog)) known.set(boil.lot, boil);
-  return records.flatMap(({ id }) => known.get(id) ?? []);
+  const unread = boils.filter((code) => !known.has(code));
+  const record = await recordsNamed(reader, ['boil'], unread);
+  const records = unread.flatMap((code) => record('boil', code) ?? []);
+  for (const boil of await boilsFrom(reader, records, deviations, withoutLog)) known.set(boil.lot, boil);
+  return boils.flatMap((code) => known.get(code) ?? []);
 };
 
 /** Boils for the season's documents out of their records, with their readings and histories. */
@@ -138,21 +146,21 @@ export async function readDraws(reader: SugarhouseReader, year: number): Promise
   }));
 }
 
-/** Dispatches of the season's packs, whenever they went, and those of the year from older packs. */
+/** Dispatches of the season's packs, whenever they went, and those of the year from other packs. */
 export async function readDispatches(
   reader: SugarhouseReader,
   year: number,
-  packs: readonly Lot[],
-  asOf: string,
+  packs: readonly string[],
+  { asOf, known }: { readonly asOf: string; readonly known: SeasonParts['dispatches'] },
 ): Promise<Dispatch[]> {
   const byId = new Map<string, Dispatch>();
   const stopped = await stoppedPlans(reader);
   const take = (saved: Parameters<typeof dispatchOf>[0]): void =>
     void byId.set(saved.id, dispatchOf(saved, asOf, stopped));
-  for (const row of await recordsOf(reader, 'dispatch', year)) take(row);
-  const codes = packs.map((pack) => pack.code);
-  const about = await recordsAboutEach(reader, codes, 'dispatch');
-  for (const rows of about.values()) for (const row of rows) take(row);
+  for (const row of await dispatchesOfOtherPacks(reader, year)) take(row);
+  const unread = packs.filter((code) => !known.has(code));
+  for (const [code, rows] of await recordsAboutEach(reader, unread, 'dispatch')) known.set(code, rows);
+  for (const code of packs) for (const row of known.get(code) ?? []) take(row);
   return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
 }
 
@@ -209,10 +217,9 @@ export async function readDisposals(reader: SugarhouseReader, year: number): Pro
 
 /** Boils with syrup that is not packed yet, at most a thousand. */
 export async function readSyrupLeft(reader: SugarhouseReader, year: number): Promise<Season['syrupLeft']> {
-  const boils = await lotsWithSomeLeft(reader, 'boil', year, 1000);
-  return boils
-    .filter((boil) => boil.year === year && boil.leftMillilitres !== undefined)
-    .map((boil) => ({ lot: boil.code, millilitres: boil.leftMillilitres ?? 0 }))
+  const boils = await leftOfYear(reader, 'boil', year);
+  return [...boils]
+    .map(([lot, millilitres]) => ({ lot, millilitres }))
     .sort((one, other) => (one.lot < other.lot ? -1 : 1));
 }
 
@@ -221,23 +228,25 @@ export async function readCarriedIn(
   reader: SugarhouseReader,
   year: number,
   lots: readonly string[],
+  known: SeasonParts['carriedIn'] = new Map(),
 ): Promise<CarriedIn[]> {
-  const carried: CarriedIn[] = [];
-  const flows = await flowsIntoEach(reader, lots);
+  const flows = await flowsIntoEach(
+    reader,
+    lots.filter((code) => !known.has(code)),
+  );
   const sources = new Set([...flows.values()].flat().map((flow) => flow.from));
   const found = await lotsNamed(reader, [...sources]);
   for (const [into, those] of flows)
-    for (const flow of those) {
-      const from = found.get(flow.from);
-      if (from && from.year < year && from.kind !== 'gathering')
-        carried.push({
-          code: from.code,
-          into,
-          volumeTyped: flow.typed || formatBoth(flow.millilitres),
-          millilitres: flow.millilitres,
-        });
-    }
-  return carried;
+    known.set(
+      into,
+      those.flatMap((flow) => {
+        const from = found.get(flow.from);
+        if (!from || from.year >= year || from.kind === 'gathering') return [];
+        const { millilitres } = flow;
+        return [{ code: from.code, into, volumeTyped: flow.typed || formatBoth(millilitres), millilitres }];
+      }),
+    );
+  return lots.flatMap((code) => known.get(code) ?? []);
 }
 
 /** A lot that went in, with its amount as typed, or all of it with what that was. */

@@ -25,7 +25,7 @@ import { historyLines, lateEntries } from '../lots/read-history.js';
 import { densityJudged, fillsStanding, lowestStanding } from './read-judged.js';
 import { packReadings } from '../lots/read-readings.js';
 import { inputOf } from './read-flow.js';
-import type { SeasonBoil } from '#libs/reports/season/flow.js';
+import type { SeasonParts } from './season-parts.js';
 import type { SeasonLot, SentTo, SyrupSource } from '#libs/reports/season/lot.js';
 import { ticked } from '#libs/format/ticked.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -40,31 +40,23 @@ interface SeasonLotsContext {
   readonly parts: SeasonParts;
 }
 
-/**
- * What an earlier reading of the same season found of its lots, to be taken as it is; a reading adds to it what it read
- * itself. Lots of which something is still to come (a plan, a count a minute ahead) stay out: they change without an entry.
- */
-export interface SeasonParts {
-  readonly lots: Map<string, SeasonLot>;
-  readonly boils: Map<string, SeasonBoil>;
-}
-/** An empty set of the parts of a season that are kept between two readings. */
-export const nothingRead = (): SeasonParts => ({ lots: new Map(), boils: new Map() });
-
 /** The packs of a season with their readings, balances, findings and history, in the order given. */
 export async function readSeasonLots(
   reader: SugarhouseReader,
-  packs: readonly Lot[],
+  packs: readonly string[],
   { asOf, inDoubt, deviations, withoutLog, parts }: SeasonLotsContext,
 ): Promise<SeasonLot[]> {
-  const unread = packs.map((pack) => pack.code).filter((code) => !parts.lots.has(code));
+  const unread = packs.filter((code) => !parts.lots.has(code));
   const around = await readAround(reader, unread, withoutLog);
-  return packs.map((pack) => {
-    const known = parts.lots.get(pack.code);
-    if (known) return known;
-    const lot = seasonLot(pack, around, asOf, inDoubt, deviations.get(pack.code));
-    if (isSettled(around.accounts.get(pack.code), utcOf(asOf))) parts.lots.set(pack.code, lot);
-    return lot;
+  const found = await lotsNamed(reader, unread);
+  return packs.flatMap((code) => {
+    const known = parts.lots.get(code);
+    if (known) return [known];
+    const pack = found.get(code);
+    if (!pack) return [];
+    const lot = seasonLot(pack, around, asOf, inDoubt, deviations.get(code));
+    if (isSettled(around.accounts.get(code), utcOf(asOf))) parts.lots.set(code, lot);
+    return [lot];
   });
 }
 

@@ -1,6 +1,8 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import { readHead } from '#libs/store/log/log.js';
-import { findRecord, firstEntryOf, lotsOf } from '#libs/store/queries/lots.js';
+import { lotsNamed } from '#libs/store/connection/batch-queries.js';
+import { findRecord, firstEntryOf, type Lot } from '#libs/store/queries/lots.js';
+import { codesOfYear } from '#libs/store/queries/of-year.js';
 import { seasonsBefore } from '#libs/store/projection/season-figures.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import {
@@ -14,7 +16,8 @@ import {
   readDisposals,
   readSyrupLeft,
 } from './read-flow.js';
-import { nothingRead, readSeasonLots, type SeasonParts } from './read-lots.js';
+import { readSeasonLots } from './read-lots.js';
+import { nothingRead, ofKindOnce, type SeasonParts } from './season-parts.js';
 import { readSupportingRecords } from './read-supporting-records.js';
 import { readDeviations } from './read-deviations.js';
 import { licenceText } from '#libs/reports/season/licence-text.js';
@@ -46,14 +49,15 @@ export async function readSeason(
 ): Promise<Season> {
   const { sql } = reader;
   const house = (await findRecord(reader, 'house', 'house'))?.body;
-  const packs = (await lotsOf(reader, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
+  const packs = await codesOfYear(reader, 'pack', year);
+  const boilCodes = await codesOfYear(reader, 'boil', year);
   const side = await readSupportingRecords(reader, year);
   const inDoubt = new Set(
     side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
   );
-  const judged = [...(await lotsOf(reader, 'boil', year)), ...packs];
-  const deviations = await readDeviations(reader, withoutLog ? [] : judged, await firstEntryOf(reader, year));
-  const boils = await readBoils(reader, year, deviations, { withoutLog, known: parts.boils });
+  const judged = withoutLog ? [] : await inOrder(reader, [...boilCodes].reverse(), packs);
+  const deviations = await readDeviations(reader, judged, withoutLog ? 0 : await firstEntryOf(reader, year));
+  const boils = await readBoils(reader, boilCodes, deviations, { withoutLog, known: parts.boils });
   const lots = await readSeasonLots(reader, packs, {
     asOf: houseContext.asOf,
     inDoubt,
@@ -69,13 +73,13 @@ export async function readSeason(
     asOf: houseContext.asOf,
     lots,
     boils,
-    carriedIn: await readCarriedIn(reader, year, [...boils.map((boil) => boil.lot), ...packs.map((pack) => pack.code)]),
+    carriedIn: await readCarriedIn(reader, year, [...boils.map((boil) => boil.lot), ...packs], parts.carriedIn),
     earlier: await seasonsBefore(reader, year),
-    gatherings: await readGatherings(reader, year),
-    receipts: await readReceipts(reader, year),
-    draws: await readDraws(reader, year),
-    dispatches: await readDispatches(reader, year, packs, houseContext.asOf),
-    counts: await readCounts(reader, year),
+    gatherings: await ofKindOnce(parts, 'gathering', () => readGatherings(reader, year)),
+    receipts: await ofKindOnce(parts, 'receipt', () => readReceipts(reader, year)),
+    draws: await ofKindOnce(parts, 'draw', () => readDraws(reader, year)),
+    dispatches: await readDispatches(reader, year, packs, { asOf: houseContext.asOf, known: parts.dispatches }),
+    counts: await ofKindOnce(parts, 'count', () => readCounts(reader, year)),
     spent: await readDisposals(reader, year),
     syrupLeft: await readSyrupLeft(reader, year),
     side: side.records,
@@ -86,6 +90,11 @@ export async function readSeason(
     record: await readHead(sql),
   };
   return { ...season, missing: missingOf(season) };
+}
+
+async function inOrder(reader: SugarhouseReader, ...codes: readonly (readonly string[])[]): Promise<Lot[]> {
+  const found = await lotsNamed(reader, codes.flat());
+  return codes.flat().flatMap((code) => found.get(code) ?? []);
 }
 
 /** The authority that the maker wrote down first, with its telephone; then those of the place, whose numbers nobody wrote. */

@@ -2,7 +2,7 @@ import type { Entry, EntryType } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { rowsAmong } from '../connection/in-list.js';
-import { walkLog } from './log.js';
+import { findEntry, walkLog } from './log.js';
 
 /** New records that say something of the lots they name and of what these came from or went into, and of nothing else. */
 const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>> = {
@@ -23,6 +23,8 @@ const mostEntries = 200;
 export interface ChangedSince {
   /** The lots of the entries, with all that is upstream or downstream of one. */
   readonly lots: ReadonlySet<string>;
+  /** Kinds of the records that they wrote. */
+  readonly kinds: ReadonlySet<RecordKind>;
   /** Years in which something of theirs happened. */
   readonly years: ReadonlySet<number>;
 }
@@ -33,6 +35,7 @@ export interface ChangedSince {
  */
 export async function lotsChangedSince(reader: SugarhouseReader, after: number): Promise<ChangedSince | undefined> {
   const lots = new Set<string>();
+  const kinds = new Set<RecordKind>();
   const years = new Set<number>();
   let seen = 0;
   for await (const { json } of walkLog(reader.sql, after)) {
@@ -41,6 +44,7 @@ export async function lotsChangedSince(reader: SugarhouseReader, after: number):
     if (entry.sugarhouse !== reader.sugarhouse) continue;
     if (!entry.record || !ofItsLotsOnly[entry.record.kind]?.includes(entry.deed)) return undefined;
     for (const lot of [...entry.about, ...(entry.judged ?? []).map((judged) => judged.lot)]) lots.add(lot);
+    kinds.add(entry.record.kind);
     if (entry.record.lot) lots.add(entry.record.lot);
     for (const at of [entry.happenedAt, entry.typedAt]) years.add(Number(at.slice(0, 4)));
   }
@@ -49,7 +53,39 @@ export async function lotsChangedSince(reader: SugarhouseReader, after: number):
     ['from_lot', 'into_lot'],
   ] as const)
     for (const lot of await reached(reader, [...lots], to, from)) lots.add(lot);
-  return { lots, years };
+  return { lots, kinds, years };
+}
+
+/**
+ * The lots whose own rows in the index the entries after `after` may have changed: what is moved, counted, drawn or judged
+ * of a lot. What was corrected or voided counts as it was before, too. Undefined where there are too many entries.
+ */
+export async function lotsTouchedSince(
+  reader: SugarhouseReader,
+  after: number,
+): Promise<ReadonlySet<string> | undefined> {
+  const lots = new Set<string>();
+  let seen = 0;
+  for await (const { json } of walkLog(reader.sql, after)) {
+    const entry = JSON.parse(json) as Entry;
+    if (++seen > mostEntries) return undefined;
+    if (entry.sugarhouse !== reader.sugarhouse) continue;
+    const before = entry.corrects === undefined ? undefined : await findEntry(reader.sql, entry.corrects);
+    for (const each of before ? [entry, before] : [entry]) for (const lot of lotsIn(each)) lots.add(lot);
+  }
+  return lots;
+}
+
+/** Every lot that an entry names, wherever it names it. */
+function lotsIn({ about, judged = [], record, voids }: Entry): string[] {
+  const body = (record?.body ?? {}) as Readonly<Record<string, unknown>>;
+  const portions = ['fromLots', 'gatherings', 'carriedFrom'].flatMap((name) => body[name] ?? []) as { lot: string }[];
+  return [
+    ...about,
+    ...judged.map(({ lot }) => lot),
+    ...portions.map(({ lot }) => lot),
+    ...[record?.id, record?.lot, voids?.id, body['lot'], body['boil']].filter((lot) => typeof lot === 'string'),
+  ];
 }
 
 const reached = async (

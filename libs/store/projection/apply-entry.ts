@@ -62,6 +62,7 @@ async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow)
         jars: body.jars ?? null,
         jarMillilitres,
         container: body.container.typed,
+        sealsChecked: body.sealsFailed !== undefined,
       });
       return applyFlows(sql, entry, row.id, at, { syrup: body.fromLots });
     }
@@ -139,6 +140,7 @@ interface LotFigures {
   readonly jars?: number | null;
   readonly jarMillilitres?: number;
   readonly container?: string;
+  readonly sealsChecked?: boolean;
 }
 
 async function applyLot(
@@ -150,13 +152,14 @@ async function applyLot(
 ): Promise<void> {
   await sql.run`
     INSERT INTO lot (sugarhouse, code, kind, year, at_text, at_utc, state, held_since, verdict, millilitres, jars,
-      jar_millilitres, container, last_seq)
+      jar_millilitres, container, seals_checked, rules, seals_asked, last_seq)
     VALUES (${entry.sugarhouse}, ${row.id}, ${row.kind}, ${Number(at.slice(0, 4))}, ${at}, ${utcOf(at)}, 'open',
       ${null}, ${null}, ${figures.millilitres}, ${figures.jars ?? null}, ${figures.jarMillilitres ?? null},
-      ${figures.container ?? null}, ${entry.seq})
+      ${figures.container ?? null}, ${figures.sealsChecked ? 1 : 0}, '', 0, ${entry.seq})
     ON CONFLICT (sugarhouse, code) DO UPDATE SET year = excluded.year, at_text = excluded.at_text,
       at_utc = excluded.at_utc, millilitres = excluded.millilitres, jars = excluded.jars,
-      jar_millilitres = excluded.jar_millilitres, container = excluded.container, last_seq = excluded.last_seq`;
+      jar_millilitres = excluded.jar_millilitres, container = excluded.container,
+      seals_checked = excluded.seals_checked, last_seq = excluded.last_seq`;
 }
 
 async function applyFlows(
@@ -240,7 +243,9 @@ export async function applyJudged(sql: Sql, entry: NumberedEntry, judged: Judged
 async function applyVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
   const since = judged.heldSince ?? null;
   if (judged.verdict)
-    await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}, verdict = ${canonicalJson(judged.verdict)}
+    await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since},
+        verdict = ${canonicalJson(judged.verdict)}, rules = ${judged.verdict.rules ?? ''},
+        seals_asked = ${judged.verdict.findings.some(({ rule }) => rule === 'seals-not-checked') ? 1 : 0}
       WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
   else
     await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}

@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
  * when `indexVersion` changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 7;
+export const indexVersion = 8;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {
@@ -53,15 +53,22 @@ const tables = [
       state: 'key',
       held_since: 'text?',
       verdict: 'text?',
+      // Of the verdict, so that nobody searches its text: which rules gave it, blank where none did, and whether it asks
+      // for the seals.
+      rules: 'key',
+      seals_asked: 'count',
       millilitres: 'number?',
       jars: 'count?',
       jar_millilitres: 'number?',
       container: 'text?',
+      // Of a pack: whether its record says how many seals failed.
+      seals_checked: 'count',
       last_seq: 'count',
     },
     indexes: [
       ['sugarhouse', 'kind', 'at_utc'],
       ['sugarhouse', 'state', 'kind'],
+      ['sugarhouse', 'kind', 'rules'],
     ],
   },
   {

@@ -57,9 +57,12 @@ export async function lotsInState({ sql, sugarhouse }: SugarhouseReader, state: 
 
 /** Finished packs that are open or released by a verdict of other rules than these, newest first. */
 export async function packsJudgedOtherwise({ sql, sugarhouse }: SugarhouseReader, rules: string): Promise<Lot[]> {
-  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
-    AND state IN ('open', 'released') AND kind = 'pack' AND jars IS NOT NULL
-    AND (verdict IS NULL OR verdict NOT LIKE ${`%"rules":"${escapeLike(rules)}%`} ESCAPE '!')
+  // Two ranges of an index, before and behind all that begin like these rules.
+  const behind = `${rules.slice(0, -1)}${String.fromCharCode(rules.charCodeAt(rules.length - 1) + 1)}`;
+  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'
+      AND rules < ${rules} AND state IN ('open', 'released') AND jars IS NOT NULL
+    UNION ALL SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'
+      AND rules >= ${behind} AND state IN ('open', 'released') AND jars IS NOT NULL
     ORDER BY at_utc DESC, code DESC`;
   return rows.map(lotFrom);
 }
@@ -84,10 +87,8 @@ export async function packsWithSealsToCheck(
   most: number,
 ): Promise<{ count: number; packs: Lot[] }> {
   const rows = await sql.rows<LotColumns & { n: number | string }>`SELECT lot.*, COUNT(*) OVER () AS n
-    FROM lot JOIN record ON record.sugarhouse = lot.sugarhouse AND record.kind = 'pack' AND record.id = lot.code
-    WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = 'pack' AND lot.year = ${year} AND lot.jars IS NOT NULL
-      AND lot.at_utc >= ${String(year - 1)}
-      AND (record.body NOT LIKE '%"sealsFailed":%' OR lot.verdict LIKE '%"seals-not-checked"%')
+    FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = 'pack' AND lot.year = ${year} AND lot.jars IS NOT NULL
+      AND lot.at_utc >= ${String(year - 1)} AND (lot.seals_checked = 0 OR lot.seals_asked = 1)
     ORDER BY lot.at_utc, lot.code LIMIT ${most}`;
   return { count: toNumber(rows[0]?.n), packs: rows.map(lotFrom) };
 }
@@ -98,5 +99,3 @@ export async function hasLotOf({ sql, sugarhouse }: SugarhouseReader, kind: LotK
     AND at_utc >= ${String(year - 1)} LIMIT 1`;
   return row !== undefined;
 }
-
-const escapeLike = (text: string): string => text.replace(/[!%_]/g, (mark) => `!${mark}`);

@@ -1,11 +1,11 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
-import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
 import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
+import { keptBodies } from '../../http/kept-bodies.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
 
@@ -20,16 +20,12 @@ export async function boilsTable(principal: Principal, query: Posted): Promise<D
   const { measures } = await formContext(principal);
   const reader = readerOf(principal);
   const { lots } = await lotsListed(reader, 'boil', partAsked(query));
-  const record = await recordsNamed(
-    reader,
-    ['boil'],
-    lots.map((lot) => lot.code),
-  );
+  const bodies = await keptBodies(principal, 'boil', lots);
   return {
     columns,
     rows: lots.map((lot) => ({
       lot,
-      body: record('boil', lot.code)?.body,
+      body: bodies.get(lot.code),
       left: lot.leftMillilitres === undefined ? '' : volumeText(lot.leftMillilitres, measures.volumes, measures.canada),
     })),
     href: lotAddress,

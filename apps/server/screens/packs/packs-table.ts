@@ -1,5 +1,4 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
@@ -8,6 +7,7 @@ import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
 import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
+import { keptBodies } from '../../http/kept-bodies.js';
 import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
@@ -35,11 +35,11 @@ export const packRows = (principal: Principal, part: Part): Promise<{ count: num
     const reader = readerOf(principal);
     const { count: inAll, lots } = await lotsListed(reader, 'pack', part);
     const codes = lots.map((lot) => lot.code);
-    const record = await recordsNamed(reader, ['pack'], codes);
+    const bodies = await keptBodies(principal, 'pack', lots);
     const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
     return {
       count: inAll,
-      rows: lots.map((lot) => ({ lot, body: record('pack', lot.code)?.body, jars: balances.get(lot.code) })),
+      rows: lots.map((lot) => ({ lot, body: bodies.get(lot.code), jars: balances.get(lot.code) })),
     };
   });
 

@@ -1,5 +1,5 @@
-import { nothingRead, type SeasonParts } from '#libs/actions/season/read-lots.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
+import { nothingRead, type SeasonParts, stillTrueParts } from '#libs/actions/season/season-parts.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
@@ -78,9 +78,7 @@ async function stillTrue(reader: SugarhouseReader, { season, parts }: Read): Pro
     [...changed.years].some((year) => year <= season.year) || [...lots.values()].some((lot) => lot.year <= season.year);
   const isComplete = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);
   if (!concerned && isComplete) return 'all';
-  const without = <T>(known: ReadonlyMap<string, T>): Map<string, T> =>
-    new Map([...known].filter(([code]) => !changed.lots.has(code)));
-  return { lots: without(parts.lots), boils: without(parts.boils) };
+  return stillTrueParts(parts, changed);
 }
 
 async function withTime(sql: Sql, principal: Principal, season: Season): Promise<Season> {

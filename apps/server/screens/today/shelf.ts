@@ -1,13 +1,13 @@
 import { countLabels } from '#libs/actions/labels/label-count.js';
-import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { balancesOf } from '#libs/store/queries/jar-balance.js';
-import { type Lot, lotsOf } from '#libs/store/queries/lots.js';
+import { balanceFrom } from '#libs/store/queries/jar-balance.js';
+import type { Lot } from '#libs/store/queries/lots.js';
 import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { mayWrite } from '../../http/may-write.js';
-import { type Principal, readerOf } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
+import { type PackedLot, packedLots } from './packed-lots.js';
 
 /**
  * Jars on the shelf that may go out: those still without labels, lot by lot, and the stock by size. `mayNotLeave` are lots
@@ -47,28 +47,13 @@ async function readShelf(
   year: number,
   mayNotLeave: ReadonlySet<string>,
 ): Promise<readonly OnShelf[]> {
-  const reader = readerOf(principal);
-  const packs = [...(await lotsOf(reader, 'pack', year - 1)), ...(await lotsOf(reader, 'pack', year))].filter(
-    (lot) => lot.jars !== undefined && !mayNotLeave.has(lot.code) && (lot.state === 'open' || lot.state === 'released'),
-  );
-  const codes = packs.map(({ code }) => code);
-  const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
-  const onShelf = packs
-    .map((lot) => ({ lot, onHand: balances.get(lot.code)?.onHand ?? 0 }))
-    .filter(({ onHand }) => onHand > 0);
-  const runs = await recordsAboutEach(
-    reader,
-    onShelf.map(({ lot }) => lot.code),
-    'labels',
-  );
-  return onShelf.map(({ lot, onHand }) => ({
-    lot,
-    onHand,
-    printed: countLabels(
-      (runs.get(lot.code) ?? []).map(({ body }) => body),
-      lot.jars ?? 0,
-    ).printed,
-  }));
+  const nowUtc = utcOf(principal.writeContext.now);
+  const mayGo = ({ lot }: PackedLot): boolean =>
+    lot.jars !== undefined && !mayNotLeave.has(lot.code) && (lot.state === 'open' || lot.state === 'released');
+  return (await packedLots(principal, year)).filter(mayGo).flatMap(({ lot, account, runs }) => {
+    const { onHand } = balanceFrom(account, nowUtc);
+    return onHand > 0 ? [{ lot, onHand, printed: countLabels(runs, lot.jars ?? 0).printed }] : [];
+  });
 }
 
 /** Containers of one kind and size together, the largest number first. */

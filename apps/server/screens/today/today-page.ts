@@ -5,7 +5,6 @@ import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js'
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
-import type { LotKind, RecordByKind } from '#libs/records/record-types.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import {
   hasLotOf,
@@ -16,13 +15,13 @@ import {
   packsWithSealsToCheck,
 } from '#libs/store/queries/work-in-progress.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { reportsWaiting } from '../returns/reports-waiting.js';
 import { formContext } from '../../forms/form-view.js';
 import { mayEnter } from '../../http/access.js';
+import { keptBodies } from '../../http/kept-bodies.js';
 import type { Principal } from '../../http/principal.js';
 import { many, volumeText } from '../../text/amounts.js';
 import { boilSentence } from '../../text/lot-sentence.js';
@@ -31,7 +30,6 @@ import { goingOutGroups, returnedTitle } from './going-out.js';
 import { reminders } from './reminders.js';
 import { shelf } from './shelf.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Of each part of Today so many rows are shown: what waits longest or burns first. */
 const mostRows = 50;
@@ -48,11 +46,11 @@ export async function todayPage(principal: Principal) {
   const year = Number(now.slice(0, 4));
   const since = year - 1;
   const boils = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since);
-  const boilBodies = await bodiesOf(principal, 'boil', boils);
+  const boilBodies = await keptBodies(principal, 'boil', boils);
   const packing = await packsUnderway({ sql: read, sugarhouse }, since, mostRows);
   const gathered = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since);
   const bought = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since);
-  const boughtBodies = await bodiesOf(principal, 'receipt', bought);
+  const boughtBodies = await keptBodies(principal, 'receipt', bought);
   const held = await heldAndAbout(principal);
   const underway = new Set(packing.map((each) => each.id));
   const heldCodes = new Set(held.map(({ lot }) => lot.code));
@@ -143,21 +141,6 @@ export async function todayPage(principal: Principal) {
       boils.length + gathered.length + bought.length === 0 &&
       (await lotsListed({ sql: read, sugarhouse }, 'pack', { from: 1, most: 1 })).count === 0,
   };
-}
-
-async function bodiesOf<K extends LotKind>(
-  { book, writeContext: context }: Principal,
-  kind: K,
-  lots: readonly LotInProgress[],
-): Promise<Map<string, RecordByKind[K]>> {
-  const codes = lots.map((lot) => lot.code);
-  const record = await recordsNamed(sugarhouseReader(book.read, context.sugarhouse), [kind], codes);
-  return new Map(
-    codes.flatMap((code) => {
-      const body = record(kind, code)?.body;
-      return body ? [[code, body] as const] : [];
-    }),
-  );
 }
 
 /** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */

@@ -1,0 +1,46 @@
+import type { LotKind, RecordByKind } from '#libs/records/record-types.js';
+import { recordsNamed } from '#libs/store/connection/batch-queries.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { type Principal, readerOf } from './principal.js';
+
+interface Kept {
+  readonly lastSeq: number;
+  readonly body: unknown;
+}
+const keptOf = new WeakMap<object, Map<string, Kept>>();
+const mostKept = 5000;
+
+/**
+ * What the records of these lots say, by code. Kept until an entry about the lot is written, which every change of its
+ * record is: a list of two hundred boils reads the one that changed, and parses no other.
+ */
+export async function keptBodies<K extends LotKind>(
+  principal: Principal,
+  kind: K,
+  lots: readonly Pick<Lot, 'code' | 'lastSeq'>[],
+): Promise<ReadonlyMap<string, RecordByKind[K]>> {
+  const kept = keptOf.get(principal.book) ?? new Map<string, Kept>();
+  keptOf.set(principal.book, kept);
+  const keyOf = (code: string): string => `${principal.writeContext.sugarhouse} ${kind} ${code}`;
+  const unread = lots.filter(({ code, lastSeq }) => kept.get(keyOf(code))?.lastSeq !== lastSeq);
+  const record = await recordsNamed(
+    readerOf(principal),
+    [kind],
+    unread.map(({ code }) => code),
+  );
+  const bodies = new Map<string, RecordByKind[K]>();
+  for (const { code, lastSeq } of lots) {
+    const key = keyOf(code);
+    const known = kept.get(key);
+    const body = known?.lastSeq === lastSeq ? (known.body as RecordByKind[K]) : record(kind, code)?.body;
+    if (body === undefined) continue;
+    bodies.set(code, body);
+    kept.delete(key);
+    kept.set(key, { lastSeq, body });
+  }
+  for (const [oldest] of kept) {
+    if (kept.size <= mostKept) break;
+    kept.delete(oldest);
+  }
+  return bodies;
+}

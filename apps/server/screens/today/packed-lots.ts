@@ -1,0 +1,82 @@
+import type { LabelRun } from '#libs/actions/labels/label-count.js';
+import { lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { lotsTouchedSince } from '#libs/store/log/lots-since.js';
+import { readFrontier } from '#libs/store/log/log.js';
+import { type Lot, lotsOf } from '#libs/store/queries/lots.js';
+import { type JarAccount, jarAccounts } from '#libs/store/queries/pack-accounts.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+
+/** A pack with what moved its jars, and which of them had labels. Nothing in it depends on the time. */
+export interface PackedLot {
+  readonly lot: Lot;
+  readonly account: JarAccount;
+  readonly runs: readonly LabelRun[];
+}
+
+interface Kept {
+  /** How many entries the log had when all of it was true. */
+  readonly entries: number;
+  readonly packs: ReadonlyMap<string, PackedLot>;
+}
+const keptOf = new WeakMap<object, Map<string, Promise<Kept>>>();
+const mostKept = 8;
+
+/**
+ * The packs of a year and of the one before, each year's newest first. What an earlier visit read is kept; after a write
+ * only the lots that its entries name are read again, for Today is what everybody looks at between two jars.
+ */
+export async function packedLots(principal: Principal, year: number): Promise<readonly PackedLot[]> {
+  const { book, writeContext } = principal;
+  const key = `${writeContext.sugarhouse} ${year}`;
+  const all = keptOf.get(book) ?? new Map<string, Promise<Kept>>();
+  keptOf.set(book, all);
+  const value = readAfter(readerOf(principal), year, all.get(key));
+  all.delete(key);
+  all.set(key, value);
+  value.catch(() => all.get(key) === value && all.delete(key));
+  const [oldest] = all.keys();
+  if (all.size > mostKept && oldest !== undefined) all.delete(oldest);
+  return [...(await value).packs.values()].sort(newestOfYear);
+}
+
+async function readAfter(reader: SugarhouseReader, year: number, earlier: Promise<Kept> | undefined): Promise<Kept> {
+  const before = await earlier?.catch(() => undefined);
+  // Asked first: what is written while the rest is read is read again next time, never passed over.
+  const { entries } = await readFrontier(reader.sql);
+  if (before?.entries === entries) return before;
+  const touched = before && before.entries < entries ? await lotsTouchedSince(reader, before.entries) : undefined;
+  if (!before || !touched)
+    return {
+      entries,
+      packs: await readPacks(reader, [
+        ...(await lotsOf(reader, 'pack', year - 1)),
+        ...(await lotsOf(reader, 'pack', year)),
+      ]),
+    };
+  const again = [...(await lotsNamed(reader, [...touched])).values()].filter(
+    (lot) => lot.kind === 'pack' && (lot.year === year || lot.year === year - 1),
+  );
+  const still = [...before.packs].filter(([code]) => !touched.has(code));
+  return { entries, packs: new Map([...still, ...(await readPacks(reader, again))]) };
+}
+
+async function readPacks(reader: SugarhouseReader, lots: readonly Lot[]): Promise<ReadonlyMap<string, PackedLot>> {
+  const codes = lots.map(({ code }) => code);
+  const accounts = await jarAccounts(reader, codes);
+  const runs = await recordsAboutEach(reader, codes, 'labels');
+  return new Map(
+    lots.flatMap((lot) => {
+      const account = accounts.get(lot.code);
+      return account
+        ? [[lot.code, { lot, account, runs: (runs.get(lot.code) ?? []).map(({ body }) => body) }] as const]
+        : [];
+    }),
+  );
+}
+
+function newestOfYear({ lot: one }: PackedLot, { lot: other }: PackedLot): number {
+  if (one.year !== other.year) return one.year - other.year;
+  if (one.atUtc !== other.atUtc) return one.atUtc > other.atUtc ? -1 : 1;
+  return one.code > other.code ? -1 : 1;
+}

@@ -1,0 +1,51 @@
+import type { RecordKind } from '#libs/records/record-types.js';
+import type { SeasonBoil } from '#libs/reports/season/flow.js';
+import type { SeasonLot } from '#libs/reports/season/lot.js';
+import type { CarriedIn } from '#libs/reports/season/season.js';
+import type { ChangedSince } from '#libs/store/log/lots-since.js';
+import type { StoredRecord } from '#libs/store/queries/lots.js';
+
+/**
+ * What an earlier reading of the same season found, to be taken as it is; a reading adds to it what it read itself. Lots of
+ * which something is still to come (a plan, a count a minute ahead) stay out: they change without an entry.
+ */
+export interface SeasonParts {
+  readonly lots: Map<string, SeasonLot>;
+  readonly boils: Map<string, SeasonBoil>;
+  /** Syrup of earlier years, by the lot that it went into. */
+  readonly carriedIn: Map<string, readonly CarriedIn[]>;
+  /** By the pack that they are of. */
+  readonly dispatches: Map<string, readonly StoredRecord<'dispatch'>[]>;
+  /** What was read of all records of a kind. */
+  readonly ofKind: Map<RecordKind, unknown>;
+}
+
+export const nothingRead = (): SeasonParts => ({
+  lots: new Map(),
+  boils: new Map(),
+  carriedIn: new Map(),
+  dispatches: new Map(),
+  ofKind: new Map(),
+});
+
+/** Those that the entries since have left as they were. */
+export function stillTrueParts(parts: SeasonParts, changed: ChangedSince): SeasonParts {
+  const without = <K extends string, T>(known: ReadonlyMap<K, T>, gone: ReadonlySet<string>): Map<K, T> =>
+    new Map([...known].filter(([code]) => !gone.has(code)));
+  return {
+    lots: without(parts.lots, changed.lots),
+    boils: without(parts.boils, changed.lots),
+    carriedIn: without(parts.carriedIn, changed.lots),
+    dispatches: without(parts.dispatches, changed.lots),
+    ofKind: without(parts.ofKind, changed.kinds),
+  };
+}
+
+/** What was read of a kind before, else read now. */
+export async function ofKindOnce<T>(parts: SeasonParts, kind: RecordKind, read: () => Promise<T>): Promise<T> {
+  const known = parts.ofKind.get(kind) as T | undefined;
+  if (known !== undefined) return known;
+  const found = await read();
+  parts.ofKind.set(kind, found);
+  return found;
+}

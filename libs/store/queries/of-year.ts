@@ -1,0 +1,45 @@
+import type { LotKind } from '#libs/records/record-types.js';
+import { toNumber } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
+import { type RecordColumns, recordFrom, type StoredRecord } from './lots.js';
+
+// What a season asks of a whole year: no more of each row than it needs, for a year has hundreds.
+
+/** The codes of a year's lots of a kind, oldest first; of packs only those whose jars are filled. */
+export async function codesOfYear(
+  { sql, sugarhouse }: SugarhouseReader,
+  kind: LotKind,
+  year: number,
+): Promise<string[]> {
+  const rows = await sql.rows<{ code: string }>`SELECT code FROM lot
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND year = ${year} AND (kind <> 'pack' OR jars IS NOT NULL)
+    ORDER BY at_utc, code`;
+  return rows.map(({ code }) => code);
+}
+
+/** Of the lots of a year of which something is left, how many millilitres, by code. */
+export async function leftOfYear(
+  { sql, sugarhouse }: SugarhouseReader,
+  kind: LotKind,
+  year: number,
+): Promise<ReadonlyMap<string, number>> {
+  const rows = await sql.rows<{ code: string; millilitres: number; drawn: number | string | null }>`SELECT * FROM (
+      SELECT code, millilitres, (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse
+        AND flow.from_lot = lot.code AND flow.kind <> 'carried') AS drawn
+      FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND year = ${year} AND millilitres IS NOT NULL) AS those
+    WHERE millilitres - COALESCE(drawn, 0) >= 1`;
+  return new Map(rows.map(({ code, millilitres, drawn }) => [code, Math.max(0, millilitres - toNumber(drawn))]));
+}
+
+/** Dispatches of a year of lots that are not packs of that year. */
+export async function dispatchesOfOtherPacks(
+  { sql, sugarhouse }: SugarhouseReader,
+  year: number,
+): Promise<StoredRecord<'dispatch'>[]> {
+  const rows = await sql.rows<RecordColumns>`SELECT record.* FROM record
+      LEFT JOIN lot ON lot.sugarhouse = record.sugarhouse AND lot.code = record.lot AND lot.kind = 'pack'
+        AND lot.jars IS NOT NULL
+    WHERE record.sugarhouse = ${sugarhouse} AND record.kind = 'dispatch' AND record.year = ${year}
+      AND (lot.year IS NULL OR lot.year <> ${year})`;
+  return rows.map((row) => recordFrom<'dispatch'>(row));
+}
