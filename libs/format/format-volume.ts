@@ -7,11 +7,16 @@ interface BoilsAsTyped {
   readonly boils: readonly { readonly syrupVolumeTyped: string }[];
 }
 
-/** `gal` or `L`: whichever the makers wrote their syrup in more often. */
-export function seasonUnit(season: BoilsAsTyped): 'gal' | 'L' {
-  const metric = season.boils.filter((boil) => /(^|[\d\s])(m?l|litres?|liters?)\s*$/i.test(boil.syrupVolumeTyped));
-  return metric.length * 2 > season.boils.length ? 'L' : 'gal';
+/** `gal` or `L`: whichever the makers wrote their syrup in more often. Counted once, for it is asked of every lot. */
+export function seasonUnit({ boils }: BoilsAsTyped): 'gal' | 'L' {
+  const known = unitOf.get(boils);
+  if (known !== undefined) return known;
+  const metric = boils.filter((boil) => /(^|[\d\s])(m?l|litres?|liters?)\s*$/i.test(boil.syrupVolumeTyped));
+  const unit = metric.length * 2 > boils.length ? 'L' : 'gal';
+  unitOf.set(boils, unit);
+  return unit;
 }
+const unitOf = new WeakMap<object, 'gal' | 'L'>();
 
 /** A volume in the makers' own unit. */
 export const inSeasonUnit = (season: BoilsAsTyped, millilitres: number): number =>

@@ -86,7 +86,8 @@ test('a pack that an older program left open and that the rules of today hold st
   await at.book.writeHousehold(async (sql) => {
     const { verdict } = (await findLot({ sql, sugarhouse: 'home' }, pack))!;
     const old = canonicalJson({ ...verdict, rules: 'rules 1; us', findings: [], heldJars: undefined });
-    await sql.run`UPDATE lot SET state = 'open', held_since = ${null}, verdict = ${old} WHERE code = ${pack}`;
+    await sql.run`UPDATE lot SET state = 'open', held_since = ${null}, verdict = ${old}, rules = 'rules 1; us'
+      WHERE code = ${pack}`;
   });
   const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
   expect(page).toMatch(

@@ -50,10 +50,11 @@ export function placedText(points: readonly WordedPoint[], span: PlotSpan, shape
     box.left >= -2 &&
     !rules.some((y) => box.top < y + 1 && box.bottom > y - 1) &&
     !taken.meets(box, own);
+  const places = placesFor(shape);
   const placed: PlacedWord[] = [];
   for (const point of [...points].sort((one, other) => Number(other.out ?? false) - Number(one.out ?? false))) {
     const spot = spotOf(point, span, shape);
-    const place = placesFor(shape).find((one) => fits(wordBox(spot, point.words, one, shape), dots.get(point)));
+    const place = places.find((one) => fits(wordBox(spot, point.words, one, shape), dots.get(point)));
     if (!place) continue;
     taken.add(wordBox(spot, point.words, place, shape));
     placed.push({ at: point.at, over: point.over, words: point.words, ...place });

@@ -10,20 +10,11 @@ import type { Season } from '../season/season.js';
 
 /**
  * The season's pictures as SVG, drawn in a thread of their own that is started when first asked for and stops when
- * idle, for paper or for a window. Pictures of the same figures are kept. Rejects where the thread fails.
+ * idle, for paper or for a window. Each picture of the same figures is kept: a sale changes one of seven. Rejects where
+ * the thread fails.
  */
-export async function drawCharts(season: Season, shape: ShapeName = 'paper'): Promise<Pictures> {
-  const plans = picturePlans(season, chartShapes[shape]);
-  const key = createHash('sha256').update(JSON.stringify(plans)).digest('hex');
-  const saved = drawn.get(key);
-  if (saved) return saved;
-  const pictures = drawAll(plans);
-  drawn.set(key, pictures);
-  pictures.catch(() => drawn.delete(key));
-  const [oldest] = drawn.keys();
-  if (drawn.size > mostKept && oldest !== undefined) drawn.delete(oldest);
-  return pictures;
-}
+export const drawCharts = (season: Season, shape: ShapeName = 'paper'): Promise<Pictures> =>
+  drawAll(picturePlans(season, chartShapes[shape]));
 
 type Plans = Readonly<Record<PictureName, PicturePlan>>;
 
@@ -35,10 +26,10 @@ export async function closeCharts(): Promise<void> {
   await running?.worker.terminate();
 }
 
-/** Three shapes of a few seasons. */
-const mostKept = 12;
+/** Seven pictures in three shapes of a few seasons. */
+const mostKept = 84;
 const idleMs = 30_000;
-const drawn = new Map<string, Promise<Pictures>>();
+const drawn = new Map<string, Promise<string>>();
 
 interface Waiting {
   readonly resolve: (svg: string) => void;
@@ -56,7 +47,7 @@ async function drawAll(plans: Plans): Promise<Pictures> {
   const picture = async ({ title, words: text, spec }: PicturePlan): Promise<Picture> => ({
     title,
     words: text,
-    svg: await draw(spec),
+    svg: await drawOnce(spec),
   });
   const [fillTemperatures, density, syrupByDay, sapToSyrup, pans, earlier, jarsByPlace] = await Promise.all([
     picture(plans.fillTemperatures),
@@ -71,6 +62,17 @@ async function drawAll(plans: Plans): Promise<Pictures> {
     ...{ fillTemperatures, density, syrupByDay, sapToSyrup },
     ...{ panTemperature: pans, besideEarlier: earlier, jarsByPlace },
   };
+}
+
+function drawOnce(spec: ChartSpec): Promise<string> {
+  const key = createHash('sha256').update(JSON.stringify(spec)).digest('base64');
+  const svg = drawn.get(key) ?? draw(spec);
+  drawn.delete(key);
+  drawn.set(key, svg);
+  svg.catch(() => drawn.get(key) === svg && drawn.delete(key));
+  const [oldest] = drawn.keys();
+  if (drawn.size > mostKept && oldest !== undefined) drawn.delete(oldest);
+  return svg;
 }
 
 function draw(spec: ChartSpec): Promise<string> {

@@ -6,6 +6,7 @@ import { onPage } from '#libs/reports/charts/chart-style.js';
 import { compactSvg } from '#libs/reports/charts/compact-svg.js';
 import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
 import { type Risk, risksOf } from '#libs/reports/season/risks.js';
+import type { Season } from '#libs/reports/season/season.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
 import { formatSeasonVolume } from '#libs/format/format-volume.js';
@@ -109,20 +110,25 @@ async function complaintsOf(principal: Principal, year: number) {
 /** The pictures of the season, each drawn for a phone and for a desk, with the figures it was drawn from. */
 export async function picturesPage(principal: Principal, year: number) {
   const read = await keptSeason(principal, year);
-  const tables = pictureTables(read);
-  const [narrow, broad] = await Promise.all([drawCharts(read, 'phone'), drawCharts(read, 'desk')]);
-  return {
-    title: `Pictures of ${year}`,
-    here: 'season',
-    year,
-    pictures: pictureNames.map((name) => ({
-      title: narrow[name].title,
-      words: narrow[name].words,
-      narrow: onPage(compactSvg(withoutPartRoles(narrow[name].svg))),
-      broad: onPage(compactSvg(withoutPartRoles(broad[name].svg))),
-      table: firstLines(tables[name]),
-    })),
-  };
+  const pictures = picturesOf.get(read) ?? drawnOf(read);
+  picturesOf.set(read, pictures);
+  pictures.catch(() => picturesOf.delete(read));
+  return { title: `Pictures of ${year}`, here: 'season', year, pictures: await pictures };
+}
+
+/** Drawn once for each reading of a season: the same reading is shown until something was written, or a minute passed. */
+const picturesOf = new WeakMap<Season, ReturnType<typeof drawnOf>>();
+
+async function drawnOf(season: Season) {
+  const tables = pictureTables(season);
+  const [narrow, broad] = await Promise.all([drawCharts(season, 'phone'), drawCharts(season, 'desk')]);
+  return pictureNames.map((name) => ({
+    title: narrow[name].title,
+    words: narrow[name].words,
+    narrow: svgOnPage(narrow[name].svg),
+    broad: svgOnPage(broad[name].svg),
+    table: firstLines(tables[name]),
+  }));
 }
 
 /** Of a long table the first hundred lines, and its sum; the yearly summary has them all. */
@@ -132,6 +138,19 @@ function firstLines(table: PictureTable) {
   const sum = summed ? lines.slice(-1) : [];
   return { ...table, lines: [...lines.slice(0, atOnce), ...sum], left: lines.length - sum.length - atOnce };
 }
+
+/** As the page has it; the few hundred kilobytes of a season's pictures are not looked through at every visit. */
+function svgOnPage(svg: string): string {
+  const known = onPages.get(svg) ?? onPage(compactSvg(withoutPartRoles(svg)));
+  onPages.delete(svg);
+  onPages.set(svg, known);
+  const [oldest] = onPages.keys();
+  if (onPages.size > mostOnPages && oldest !== undefined) onPages.delete(oldest);
+  return known;
+}
+const onPages = new Map<string, string>();
+/** Seven pictures in two shapes of a few seasons. */
+const mostOnPages = 56;
 
 /** The picture is one image with one text beside it; roles of its parts would be read out one by one. */
 const withoutPartRoles = (svg: string): string =>
