@@ -5,6 +5,7 @@ import { renderToString } from 'preact-render-to-string';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { home } from '#libs/store/household/houses.js';
 import type { PageContext } from '#pages/page-context.js';
+import type { Rendered } from '#pages/parts/ready.js';
 import { mayEnter } from './access.js';
 import { originOf, originText, withOrigin } from './form-origin.js';
 import { notedIn } from './flash-messages.js';
@@ -17,6 +18,9 @@ export async function renderPage(request: FastifyRequest, content: (page: PageCo
   const html = `<!doctype html>${renderToString(content(page))}`;
   return page.origin ? withOrigin(html, page.origin) : html;
 }
+
+/** A part of a page that is the same for every reader, drawn once for all of them. */
+export const rendered = (part: VNode): Rendered => ({ html: renderToString(part) });
 
 async function pageContext(request: FastifyRequest): Promise<PageContext> {
   const principal = principalOf(request);

@@ -1,8 +1,7 @@
 import type { PageProps } from '../page-context.js';
-import { LotList, type ListProps } from '../parts/lot-list.js';
-import type { LotRow } from '../parts/lots-by-year.js';
+import { LotList, type LotListProps } from '../parts/lot-list.js';
 
-export type BoilListPageProps = ListProps<LotRow>;
+export type BoilListPageProps = LotListProps;
 
 /** Boils, newest first, each with what matters now. */
 export const BoilListPage = ({ page, ...list }: BoilListPageProps & PageProps) => (
@@ -20,6 +19,5 @@ export const BoilListPage = ({ page, ...list }: BoilListPageProps & PageProps) =
         <a href="/sap">Sap</a>
       </>
     }
-    none="No boil yet."
   />
 );

@@ -1,8 +1,7 @@
 import type { PageProps } from '../page-context.js';
-import { LotList, type ListProps } from '../parts/lot-list.js';
-import type { LotRow } from '../parts/lots-by-year.js';
+import { LotList, type LotListProps } from '../parts/lot-list.js';
 
-export type PackListPageProps = ListProps<LotRow>;
+export type PackListPageProps = LotListProps;
 
 /** Packs, newest first, each with what matters now. */
 export const PackListPage = ({ page, ...list }: PackListPageProps & PageProps) => (
@@ -20,6 +19,5 @@ export const PackListPage = ({ page, ...list }: PackListPageProps & PageProps) =
         <a href="/dispatches">Sent out</a>
       </>
     }
-    none="No pack yet."
   />
 );

@@ -4,6 +4,7 @@ import type { PageProps } from '../page-context.js';
 import { type DeskTable, DeskTableView } from './desk-table.js';
 import { LotsByYear, type LotRow } from './lots-by-year.js';
 import { More, type MoreProps } from './more.js';
+import { Ready, type Rendered } from './ready.js';
 
 /** What a list is drawn from, whatever its rows are. */
 export interface ListProps<Row> {
@@ -15,15 +16,27 @@ export interface ListProps<Row> {
   readonly more: MoreProps;
 }
 
-export interface LotListProps extends ListProps<LotRow>, PageProps {
+/** What a list of lots is drawn from. */
+export interface LotListProps {
+  readonly title: string;
+  readonly here: string;
+  readonly more: MoreProps;
+  /** The rows, by `LotRows`: the same for every reader, and most of what the page takes. */
+  readonly body: Rendered;
+}
+
+interface OwnProps extends LotListProps, PageProps {
   readonly start: { readonly href: string; readonly label: string };
   readonly links: ComponentChildren;
+}
+
+export interface LotRowsProps extends Pick<ListProps<LotRow>, 'desk' | 'rows'> {
   /** What stands in place of the list while there is no lot. */
   readonly none: string;
 }
 
 /** Boils or packs by year: the button that starts one, then the list, and beside it the table. */
-export const LotList = ({ title, here, desk, rows, more, start, links, none, page }: LotListProps) => (
+export const LotList = ({ title, here, body, more, start, links, page }: OwnProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>{title}</h1>
     {page.may('helper') && (
@@ -32,12 +45,18 @@ export const LotList = ({ title, here, desk, rows, more, start, links, none, pag
       </a>
     )}
     <p>{links}</p>
+    <Ready {...body} />
+    <More {...more} />
+  </Layout>
+);
+
+export const LotRows = ({ desk, rows, none }: LotRowsProps) => (
+  <>
     <DeskTableView desk={desk} />
     <div class="listed">
       <span id="from" />
       <LotsByYear rows={rows} />
       {rows.length === 0 && <p class="now">{none}</p>}
     </div>
-    <More {...more} />
-  </Layout>
+  </>
 );

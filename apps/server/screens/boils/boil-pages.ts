@@ -1,57 +1,12 @@
 import { needed, text } from '#libs/actions/record/fields.js';
 import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
-import { momentIn } from '#libs/actions/record/times.js';
-import { recordsNamed } from '#libs/store/connection/batch-queries.js';
-import { lotsListed } from '#libs/store/queries/lists.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import { deskTable } from '../../desk/desk-table.js';
 import type { FieldView } from '#pages/parts/field-view.js';
-import { one, type Posted } from '../../forms/field-view.js';
-import { boilsTable } from './boils-table.js';
 import { boilSources, emptied } from '../../forms/lot-sources.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
-import { smallWays } from '../../diagram/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
-import { volumeText } from '../../text/amounts.js';
-import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
-import { boilSentence } from '../../text/lot-sentence.js';
-import { dayText } from '../../text/times.js';
-
-/** Boils, newest first, a hundred at a time, each with what matters now. */
-export async function boilsPage(principal: Principal, query: Posted) {
-  const { measures, parseOptions: options } = await formContext(principal);
-  const { read } = principal.book;
-  const { sugarhouse } = principal.writeContext;
-  const now = momentIn(options.zone, principal.writeContext.now);
-  const from = beginsAt(one(query['from']));
-  const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'boil', { from, most: atOnce });
-  const codes = lots.map((lot) => lot.code);
-  const record = await recordsNamed({ sql: read, sugarhouse }, ['boil'], codes);
-  const ways = await smallWays(principal, lots);
-  const rows = lots.map((lot) => {
-    const body = record('boil', lot.code)?.body;
-    const left = volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
-    return {
-      code: lot.code,
-      state: lot.state,
-      year: lot.year,
-      day: dayText(lot.at, now),
-      amount: body?.syrupVolume?.typed ?? '',
-      sentence: body ? boilSentence(body, lot.leftMillilitres, left, now) : '',
-      way: ways.get(lot.code),
-    };
-  });
-  const more = shownPart(rows, from, count, listOf('/boils', 'boil'));
-  return {
-    title: 'Boils',
-    here: 'boils',
-    rows,
-    more,
-    desk: deskTable(await boilsTable(principal, query), query),
-  };
-}
 
 async function boilChoices(principal: Principal, houseContext: FormContext) {
   const sources = await boilSources(principal, houseContext);

@@ -11,7 +11,8 @@ import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, seeSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { beginPage, boilsPage, wholeBoilPage } from './boil-pages.js';
+import { boilsPage } from './boil-list.js';
+import { beginPage, wholeBoilPage } from './boil-pages.js';
 import { logPage } from './log-pages.js';
 import { writeInLog } from './append-boil-line.js';
 

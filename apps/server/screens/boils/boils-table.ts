@@ -1,31 +1,32 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
-import { lotsListed } from '#libs/store/queries/lists.js';
+import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
 import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { keptBodies } from '../../http/kept-bodies.js';
+import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
 
-interface BoilRow {
+interface BoilRead {
   readonly lot: LotInProgress;
   readonly body: BoilBody | undefined;
+}
+interface BoilRow extends BoilRead {
   readonly left: string;
 }
 
 /** Boils as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
 export async function boilsTable(principal: Principal, query: Posted): Promise<DeskRows<BoilRow>> {
   const { measures } = await formContext(principal);
-  const reader = readerOf(principal);
-  const { lots } = await lotsListed(reader, 'boil', partAsked(query));
-  const bodies = await keptBodies(principal, 'boil', lots);
+  const { rows } = await boilRows(principal, partAsked(query));
   return {
     columns,
-    rows: lots.map((lot) => ({
+    rows: rows.map(({ lot, body }) => ({
       lot,
-      body: bodies.get(lot.code),
+      body,
       left: lot.leftMillilitres === undefined ? '' : volumeText(lot.leftMillilitres, measures.volumes, measures.canada),
     })),
     href: lotAddress,
@@ -33,6 +34,14 @@ export async function boilsTable(principal: Principal, query: Posted): Promise<D
     address: '/boils',
   };
 }
+
+/** Boils with their records: read once for the list and the table beside it. */
+export const boilRows = (principal: Principal, part: Part): Promise<{ count: number; rows: BoilRead[] }> =>
+  keptWhileUnchanged(principal, `boils ${part.from} ${part.most}`, async () => {
+    const { count, lots } = await lotsListed(readerOf(principal), 'boil', part);
+    const bodies = await keptBodies(principal, 'boil', lots);
+    return { count, rows: lots.map((lot) => ({ lot, body: bodies.get(lot.code) })) };
+  });
 
 const columns: readonly DeskColumn<BoilRow>[] = [
   lotColumns.code('lot', 'Lot'),

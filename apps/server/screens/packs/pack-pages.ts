@@ -1,54 +1,12 @@
 import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
-import { momentIn } from '#libs/actions/record/times.js';
-import { noJars } from '#libs/store/queries/jar-balance.js';
-import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { paperGroup } from '../boils/boil-pages.js';
-import { deskTable } from '../../desk/desk-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
-import { packRows, packsTable } from './packs-table.js';
+import { one } from '../../forms/field-view.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { emptied, packSources } from '../../forms/lot-sources.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
-import { smallWays } from '../../diagram/lot-diagram.js';
-import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
-import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
-import { packSentence } from '../../text/lot-sentence.js';
-import { dayText } from '../../text/times.js';
-
-/** Packs, newest first, a hundred at a time, each with what matters now. */
-export async function packsPage(principal: Principal, query: Posted) {
-  const { parseOptions: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.writeContext.now);
-  const from = beginsAt(one(query['from']));
-  const { count, rows: read } = await packRows(principal, { from, most: atOnce });
-  const ways = await keptWhileUnchanged(principal, `ways of packs ${from}`, () =>
-    smallWays(
-      principal,
-      read.map(({ lot }) => lot),
-    ),
-  );
-  const rows = read.map(({ lot, body, jars = noJars }) => ({
-    code: lot.code,
-    state: lot.state,
-    year: lot.year,
-    day: dayText(lot.at, now),
-    container: lot.container ?? '',
-    way: ways.get(lot.code),
-    sentence: body ? packSentence(lot, body, jars, now) : '',
-    swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
-  }));
-  const more = shownPart(rows, from, count, listOf('/packs', 'pack'));
-  return {
-    title: 'Packs',
-    here: 'packs',
-    rows,
-    more,
-    desk: deskTable(await packsTable(principal, query), query),
-  };
-}
 
 /** What there is to draw from, and by code what has nothing left. */
 async function packChoices(principal: Principal, houseContext: FormContext) {

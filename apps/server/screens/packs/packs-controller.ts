@@ -19,7 +19,8 @@ import { breakGlass, pourBack } from './at-the-bench.js';
 import { checkSeals } from './check-seals.js';
 import { fillJar } from './fill-jar.js';
 import { jarPage } from './jar-temperature-page.js';
-import { beginPackPage, packsPage, wholePackPage } from './pack-pages.js';
+import { packsPage } from './pack-list.js';
+import { beginPackPage, wholePackPage } from './pack-pages.js';
 import { stepPage } from './pack-steps.js';
 
 @Controller('packs')

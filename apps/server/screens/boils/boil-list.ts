@@ -1,0 +1,51 @@
+import { momentIn } from '#libs/actions/record/times.js';
+import { LotRows } from '#pages/parts/lot-list.js';
+import { deskTable } from '../../desk/desk-table.js';
+import { smallWays } from '../../diagram/lot-diagram.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { formContext } from '../../forms/form-view.js';
+import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
+import type { Principal } from '../../http/principal.js';
+import { rendered } from '../../http/render.js';
+import { volumeText } from '../../text/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { boilSentence } from '../../text/lot-sentence.js';
+import { dayText } from '../../text/times.js';
+import { boilRows, boilsTable } from './boils-table.js';
+
+/** Boils, newest first, a hundred at a time, each with what matters now: to the minute, so it is drawn for each visit. */
+export async function boilsPage(principal: Principal, query: Posted) {
+  const { measures, parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
+  const from = beginsAt(one(query['from']));
+  const { count, rows: read } = await boilRows(principal, { from, most: atOnce });
+  const ways = await keptWhileUnchanged(principal, `ways of boils ${from}`, () =>
+    smallWays(
+      principal,
+      read.map(({ lot }) => lot),
+    ),
+  );
+  const rows = read.map(({ lot, body }) => ({
+    code: lot.code,
+    state: lot.state,
+    year: lot.year,
+    day: dayText(lot.at, now),
+    amount: body?.syrupVolume?.typed ?? '',
+    sentence: body
+      ? boilSentence(
+          body,
+          lot.leftMillilitres,
+          volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada),
+          now,
+        )
+      : '',
+    way: ways.get(lot.code),
+  }));
+  const desk = deskTable(await boilsTable(principal, query), query);
+  return {
+    title: 'Boils',
+    here: 'boils',
+    more: shownPart(rows, from, count, listOf('/boils', 'boil')),
+    body: rendered(LotRows({ desk, rows, none: 'No boil yet.' })),
+  };
+}

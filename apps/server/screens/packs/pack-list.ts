@@ -1,0 +1,59 @@
+import { momentIn } from '#libs/actions/record/times.js';
+import { noJars } from '#libs/store/queries/jar-balance.js';
+import { classSwatch } from '#libs/reports/diagram/swatch.js';
+import { LotRows } from '#pages/parts/lot-list.js';
+import type { LotRow } from '#pages/parts/lots-by-year.js';
+import { deskTable } from '../../desk/desk-table.js';
+import { smallWays } from '../../diagram/lot-diagram.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { formContext } from '../../forms/form-view.js';
+import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
+import type { Principal } from '../../http/principal.js';
+import { rendered } from '../../http/render.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { packSentence } from '../../text/lot-sentence.js';
+import { dayText } from '../../text/times.js';
+import { type PackRow, packRows, packsTable } from './packs-table.js';
+
+/** Packs, newest first, a hundred at a time, each with what matters now. */
+export async function packsPage(principal: Principal, query: Posted) {
+  const from = beginsAt(one(query['from']));
+  const { count, rows: read } = await packRows(principal, { from, most: atOnce });
+  const drawn = async () =>
+    rendered(
+      LotRows({
+        desk: deskTable(await packsTable(principal, query), query),
+        rows: await lotRows(principal, read, from),
+        none: 'No pack yet.',
+      }),
+    );
+  // What somebody looks for is their own; the list itself is drawn once for all who look at it.
+  const isPlain = ['q', 'sort'].every((name) => one(query[name]) === '');
+  return {
+    title: 'Packs',
+    here: 'packs',
+    more: shownPart(read, from, count, listOf('/packs', 'pack')),
+    body: await (isPlain ? keptWhileUnchanged(principal, `list of packs ${from}`, drawn) : drawn()),
+  };
+}
+
+async function lotRows(principal: Principal, read: readonly PackRow[], from: number): Promise<LotRow[]> {
+  const { parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
+  const ways = await keptWhileUnchanged(principal, `ways of packs ${from}`, () =>
+    smallWays(
+      principal,
+      read.map(({ lot }) => lot),
+    ),
+  );
+  return read.map(({ lot, body, jars = noJars }) => ({
+    code: lot.code,
+    state: lot.state,
+    year: lot.year,
+    day: dayText(lot.at, now),
+    container: lot.container ?? '',
+    way: ways.get(lot.code),
+    sentence: body ? packSentence(lot, body, jars, now) : '',
+    swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
+  }));
+}
