@@ -51,6 +51,7 @@ async function contextFor(principal: Principal): Promise<SugarhouseContext> {
 export const housesFor = (principal: Principal): Promise<House[]> =>
   ofTheBook(principal, 'houses', () => housesOf(principal.book.read));
 
+/** Whether the book keeps more than one sugarhouse, so that some may choose. */
 export const severalHousesFor = (principal: Principal): Promise<boolean> =>
   ofTheBook(principal, 'several houses', () => severalHouses(principal.book.read));
 

@@ -50,6 +50,7 @@ export const loadSugarhouseContext = async (
 /** What of the context is the same at any time, as long as nothing is written. */
 export type HouseRead = Pick<SugarhouseContext, 'house' | 'place'>;
 
+/** The house's own record and the rules of its place. */
 export async function readHouse(reader: SugarhouseReader): Promise<HouseRead> {
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
@@ -62,6 +63,7 @@ export async function readHouse(reader: SugarhouseReader): Promise<HouseRead> {
   return { house, place };
 }
 
+/** The context at a moment, of what was read of the house. */
 export const contextAt = (
   { house, place }: HouseRead,
   { now, zone }: Pick<WriteContext, 'now' | 'zone'>,

@@ -20,6 +20,7 @@ export interface SeasonParts {
   readonly ofKind: Map<RecordKind, unknown>;
 }
 
+/** The parts of a season of which nothing was read yet. */
 export const nothingRead = (): SeasonParts => ({
   lots: new Map(),
   boils: new Map(),

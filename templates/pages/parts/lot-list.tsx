@@ -50,6 +50,7 @@ export const LotList = ({ title, here, body, more, start, links, page }: OwnProp
   </Layout>
 );
 
+/** The rows of the list and of its table, which are the same for every reader. */
 export const LotRows = ({ desk, rows, none }: LotRowsProps) => (
   <>
     <DeskTableView desk={desk} />

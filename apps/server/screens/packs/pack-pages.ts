@@ -1,6 +1,5 @@
 import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { paperGroup } from '../boils/boil-pages.js';
-import { one } from '../../forms/field-view.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { emptied, packSources } from '../../forms/lot-sources.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
