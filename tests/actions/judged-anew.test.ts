@@ -1,9 +1,12 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record, type RecordOptions } from '#libs/actions/record/record.js';
+import { voidRecordOn } from '#libs/actions/record/void-record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { findEntry } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
@@ -13,14 +16,14 @@ const pack = '26077A-1';
 
 describe.each(engines())('A verdict is as the book now stands on $name', (engine) => {
   let book: Book;
-  let begun: () => Promise<Book>;
+  let copy: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(startSeason);
+    copy = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
-    book = await begun();
+    book = await copy();
   });
   const write = async (
     kind: RecordKind,
@@ -82,6 +85,28 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect([await over(pack), await over(sister)]).toEqual([false, false]);
     const { verdict } = await lot(pack);
     expect(verdict?.lowestFill?.typed).toBe('185 F');
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('a reading at the bench judges its own pack alone, also where too much was drawn; a void settles the others', async () => {
+    const other = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
+    const begun = await record(book, desk(), packsUnderway, {
+      fromLots: '26077A:1 pt',
+      packedAt: '2026-03-20T12:00',
+      container: 'glass jar 8 fl oz',
+      by: 'OE',
+    });
+    const filling = done(begun).id;
+    expect([await over(pack), await over(other), await over(filling)]).toEqual([true, true, true]);
+    const { entry } = done(
+      await record(book, desk(), packsUnderway, { fillTemps: '186 F@12:10 jar 1' }, { add: true, of: filling }),
+    );
+    const judged = (await findEntry(book.read, entry))?.judged?.map((each) => each.lot);
+    expect(judged).toEqual([filling]);
+    const { lastSeq } = await lot(other);
+    expect(lastSeq).toBeLessThan(entry);
+    await book.write((tx) => voidRecordOn(tx, desk(), 'pack', other, 'it was written for another boil'));
+    expect([await over(pack), await over(filling)]).toEqual([false, false]);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 

@@ -9,4 +9,6 @@ export interface Written {
   readonly kind: Kind;
   readonly prepared: PreparedRecord;
   readonly before: StoredRecord | undefined;
+  /** It did not happen: `prepared` says what is taken out of the record. */
+  readonly voided?: boolean;
 }

@@ -24,7 +24,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
     case 'pack':
       return packsFromSameSource(
         written,
-        sourcesOf<PackBody>(written, (body) => body.fromLots),
+        drawsAsBefore(written) ? [] : sourcesOf<PackBody>(written, (body) => body.fromLots),
       );
     case 'boil':
       return [
@@ -76,6 +76,16 @@ const lotsIn = <Body>({ prepared, before }: Written, of: (body: Body) => readonl
 ];
 const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[]): string[] =>
   lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
+
+/**
+ * Whether a pack draws from the same lots as before, and as much: then nothing more was drawn than there was before it. A
+ * reading at the bench adds no draw, and must not wait for every pack of an overdrawn boil to be judged.
+ */
+function drawsAsBefore({ prepared, before, voided = false }: Written): boolean {
+  const drawn = (body: unknown): string =>
+    JSON.stringify((body as PackBody).fromLots.map(({ lot, millilitres }) => [lot, millilitres]));
+  return !voided && before !== undefined && drawn(prepared.body) === drawn(before.body);
+}
 
 /** Lots whose verdict mentions an overdraw, where one exists or existed before this record. */
 async function packsFromSameSource(written: Written, sources: readonly string[]): Promise<string[]> {

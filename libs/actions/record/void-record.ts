@@ -113,7 +113,14 @@ export async function voidRecordOn(
         judge: [],
         notes: [],
       };
-      const touched = await affectedLots({ sql, sugarhouse, kind, prepared: refusalReasons, before: saved });
+      const touched = await affectedLots({
+        sql,
+        sugarhouse,
+        kind,
+        prepared: refusalReasons,
+        before: saved,
+        voided: true,
+      });
       const judging = { sql, sugarhouse, houseContext, at, entryType: 'void' as const };
       const own = lots.filter((code) => code !== saved.id || !isLot);
       const others = [...touched, ...sources].filter((code) => !own.includes(code) && code !== saved.id);
