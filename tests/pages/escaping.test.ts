@@ -8,6 +8,7 @@ import type { PageContext } from '#pages/page-context.js';
 import { Drawing } from '#pages/parts/drawing.js';
 import { Field } from '#pages/parts/field.js';
 import { History } from '#pages/parts/history.js';
+import { LotRows } from '#pages/parts/lot-list.js';
 import { ProblemPage } from '#pages/problems/problem.js';
 import { DispatchListPage } from '#pages/dispatches/list.js';
 
@@ -50,6 +51,25 @@ test.each([
       rows: [{ id: attack, lot: attack, jars: attack, kind: 'sale', to: attack, when: attack, planned: false }],
       more: { summary: attack, before: attack, next: attack, whole: attack },
       page,
+    }),
+  ],
+  [
+    'rows of lots, which are put into the page as they were drawn',
+    LotRows({
+      desk: {
+        noun: attack,
+        address: attack,
+        q: attack,
+        sort: attack,
+        said: attack,
+        csv: attack,
+        columns: [],
+        rows: [],
+      },
+      rows: [
+        { code: attack, state: attack, year: 2026, day: attack, sentence: attack, amount: attack, way: undefined },
+      ],
+      none: attack,
     }),
   ],
   ['the history', History({ ledger: [historyLine()], page })],

@@ -5,7 +5,7 @@ import { renderToString } from 'preact-render-to-string';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { home } from '#libs/store/household/houses.js';
 import type { PageContext } from '#pages/page-context.js';
-import type { Rendered } from '#pages/parts/ready.js';
+import type { Rendered } from '#pages/parts/drawing.js';
 import { mayEnter } from './access.js';
 import { originOf, originText, withOrigin } from './form-origin.js';
 import { notedIn } from './flash-messages.js';

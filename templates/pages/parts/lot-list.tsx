@@ -4,7 +4,7 @@ import type { PageProps } from '../page-context.js';
 import { type DeskTable, DeskTableView } from './desk-table.js';
 import { LotsByYear, type LotRow } from './lots-by-year.js';
 import { More, type MoreProps } from './more.js';
-import { Ready, type Rendered } from './ready.js';
+import { Ready, type Rendered } from './drawing.js';
 
 /** What a list is drawn from, whatever its rows are. */
 export interface ListProps<Row> {
