@@ -2,7 +2,6 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/g
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record, type RecordOptions } from '#libs/actions/record/record.js';
-import { voidRecordOn } from '#libs/actions/record/void-record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
@@ -88,7 +87,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('a reading at the bench judges its own pack alone, also where too much was drawn; a void settles the others', async () => {
+  test('a reading at the bench judges its own pack alone, also where too much was drawn; what draws less judges the others', async () => {
     const other = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
     const begun = await record(book, desk(), packsUnderway, {
       fromLots: '26077A:1 pt',
@@ -105,8 +104,8 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(judged).toEqual([filling]);
     const { lastSeq } = await lot(other);
     expect(lastSeq).toBeLessThan(entry);
-    await book.write((tx) => voidRecordOn(tx, desk(), 'pack', other, 'it was written for another boil'));
-    expect([await over(pack), await over(filling)]).toEqual([false, false]);
+    await corrected('pack', pack, { fromLots: '26077A:1 gal', jars: '15' });
+    expect([await over(pack), await over(other), await over(filling)]).toEqual([false, false, false]);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 

@@ -34,7 +34,7 @@ export const keptWithTheBook = async <T>(principal: Asking, name: string, work: 
  * Where the log stands: it was asked for with the session, so that what another process wrote is seen too. A request that
  * writes asks anew, for what it shows after its own write.
  */
-export async function bookStateOf({ book, bookState }: Asking): Promise<string> {
+async function bookStateOf({ book, bookState }: Asking): Promise<string> {
   if (bookState !== undefined) return bookState;
   const { entries, frontier } = await readFrontier(book.read);
   return `${entries} ${JSON.stringify(frontier)}`;

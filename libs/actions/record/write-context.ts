@@ -48,7 +48,7 @@ export const loadSugarhouseContext = async (
 ): Promise<SugarhouseContext> => contextAt(await readHouse(sugarhouseReader(sql, context.sugarhouse)), context);
 
 /** What of the context is the same at any time, as long as nothing is written. */
-export type HouseRead = Pick<SugarhouseContext, 'house' | 'place'>;
+type HouseRead = Pick<SugarhouseContext, 'house' | 'place'>;
 
 /** The house's own record and the rules of its place. */
 export async function readHouse(reader: SugarhouseReader): Promise<HouseRead> {

@@ -19,7 +19,7 @@ export interface Session {
 }
 
 /** With where the log stood when it was found: every page asks for both, and one statement has them. */
-export type Found<T> = T & { readonly bookState: string };
+type Found<T> = T & { readonly bookState: string };
 
 /** A session that still runs at `now`; a person's role is the one they have today, not the one they came with. */
 export async function findSession(sql: Sql, tokenHash: string, now: string): Promise<Found<Session> | undefined> {

@@ -30,7 +30,7 @@ interface OwnProps extends LotListProps, PageProps {
   readonly links: ComponentChildren;
 }
 
-export interface LotRowsProps extends Pick<ListProps<LotRow>, 'desk' | 'rows'> {
+interface LotRowsProps extends Pick<ListProps<LotRow>, 'desk' | 'rows'> {
   /** What stands in place of the list while there is no lot. */
   readonly none: string;
 }
