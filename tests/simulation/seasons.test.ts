@@ -27,7 +27,7 @@ test('over a thousand invented seasons no jar goes out that the record shows too
   expect(Math.min(caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater)).toBeGreaterThan(0);
   const said = caughtHot + caughtOnPaper + leftCold + leftOnPaper;
   expect((caughtHot + caughtOnPaper) / said).toBeGreaterThanOrEqual(0.8);
-  expect((caughtHot + caughtOnPaper) / (said + shownLater)).toBeGreaterThanOrEqual(0.6);
+  expect((caughtHot + caughtOnPaper) / (said + shownLater)).toBeGreaterThanOrEqual(0.55);
 });
 
 describe('two hundred of them through the whole book', () => {
