@@ -3,7 +3,7 @@ import { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
 import PDFDocument from 'pdfkit';
 import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
-import { lotColumns } from '#libs/reports/lot/lot-columns.js';
+import { summaryColumns } from '#libs/reports/lot/summary-columns.js';
 import type { Picture } from '#libs/reports/season/pictures.js';
 import { writeSeasonPdf } from '#libs/reports/season/pdf.js';
 import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
@@ -55,7 +55,7 @@ async function bareTable(season: Season, pictures: readonly Picture[]): Promise<
   const out = sink();
   doc.pipe(out);
   doc.fontSize(7);
-  const shown = lotColumns.filter((column) => !unprinted.includes(column.heading));
+  const shown = summaryColumns.filter((column) => !unprinted.includes(column.heading));
   const lots = season.lots.map((lot) => shown.map((column) => String(column.of(lot) ?? '')));
   doc.table({ data: [shown.map((column) => column.heading), ...lots] });
   const boils = season.boils.map((boil) => [

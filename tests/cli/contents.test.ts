@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { findLot } from '#libs/store/queries/lots.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { aTerminal, lookInto, type Terminal } from '../support/command-line.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -37,4 +37,16 @@ test('words of mould hold a lot until they are answered', async () => {
   await terminal.run('act', pack, '--found', 'looked', '--done', 'counted', '--jars-mouldy', '0', '--jars-sound', '6');
   expect(await terminal.run('release', pack, '--why', 'a chipped rim')).toMatchObject({ exit: 0 });
   expect(await stateOf(pack)).toBe('released');
+});
+
+test('initials set for the terminal are those of a record that needs some, and --by goes before them', async () => {
+  const pack = (hour: string, ...more: string[]) =>
+    terminal.json<{ id: string }>(
+      ...['record', 'pack', '--from-lots', '26065A:0.1 gal', '--packed-at', `2026-03-07T${hour}`, '--jars', '1'],
+      ...['--container', 'glass jar 8 fl oz', ...more],
+    );
+  const byOf = async (id: string) =>
+    lookInto(terminal, async ({ read }) => (await findRecord(sugarhouseReader(read, 'home'), 'pack', id))?.body.by);
+  expect(await byOf((await pack('12:00')).id)).toBe('WE');
+  expect(await byOf((await pack('12:10', '--by', 'OE')).id)).toBe('OE');
 });

@@ -31,7 +31,11 @@ const recordKind = (name: string, kind: Kind): Command => ({
   meaning: fieldMeaning(kind.fields),
   run: async (cli) => {
     if (cli.argv.length > 0) return invalid('fields', 'only options, as --help lists them', cli.argv.join(' '));
-    const recorded = await record(await cli.book(), cli.writeContext, kind, fieldsTyped(cli, kind.fields));
+    const fields = fieldsTyped(cli, kind.fields);
+    // Initials set for the whole terminal are as good as --by; where neither is there, a kind that needs them asks.
+    const initials = process.env['BOILBOOK_BY']?.trim();
+    if ('by' in kind.fields && initials) fields['by'] ??= initials;
+    const recorded = await record(await cli.book(), cli.writeContext, kind, fields);
     if ('problem' in recorded) return recorded;
     return {
       json: recorded,

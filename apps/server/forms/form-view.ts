@@ -57,6 +57,20 @@ export function formGroups(
     .filter((group) => group.fields.length > 0);
 }
 
+/**
+ * The groups of a form with every field of its kind in one of them: those that no group names stand at the end of the last.
+ * @param elsewhere fields that have a form of their own
+ */
+export function withRest(
+  fields: Fields,
+  groups: readonly GroupWishes[],
+  elsewhere: readonly string[] = [],
+): GroupWishes[] {
+  const placed = new Set([...groups.flatMap(({ names }) => names), ...elsewhere]);
+  const rest = Object.keys(fields).filter((name) => !placed.has(name));
+  return groups.map((group, n) => (n === groups.length - 1 ? { ...group, names: [...group.names, ...rest] } : group));
+}
+
 /** The error summary: a line for each fault, with the field it leads to, by the name the form gives it. */
 export function problemView(problem: Problem | undefined, fields: Fields = {}): ProblemView | undefined {
   if (!problem) return undefined;

@@ -1,5 +1,6 @@
 import type { LabelContent, Undrawable } from '../content/label.js';
 import { displayFace, type LabelLook, plainLook } from '../content/label-look.js';
+import { labelText } from '../content/label-text.js';
 import { type Face, runsOf } from './type-faces.js';
 
 /** Letters of the label that the typeface doesn't have, by field: named before anything is printed. */
@@ -11,31 +12,8 @@ export function undrawable(content: LabelContent, look: LabelLook = plainLook): 
   });
 }
 
-function fields({
-  product,
-  productFr,
-  gradeWords,
-  gradeWordsFr,
-  lot,
-  maker,
-  allergens,
-  bestBefore,
-  keep,
-  keepFr,
-}: LabelContent): [string, string][] {
-  const found: [string, string | null | undefined][] = [
-    ['Product', product],
-    ['Product in French', productFr],
-    ['Grade', gradeWords],
-    ['Grade in French', gradeWordsFr],
-    ['Lot', lot],
-    ['Maker', maker.name],
-    ...maker.lines.map((line): [string, string] => ['Address', line]),
-    ['Phone', maker.phone],
-    ['Allergens', allergens?.join(', ')],
-    ['Best before', bestBefore],
-    ['Keeping', keep],
-    ['Keeping in French', keepFr],
-  ];
-  return found.filter((pair): pair is [string, string] => Boolean(pair[1]));
+/** All that is printed but the net quantity and the code, whose letters are ours. */
+function fields(content: LabelContent): [string, string][] {
+  const { maker, words, lot } = labelText(content, 0);
+  return [...maker, ...words, ...lot].map(({ item, text }) => [item, text]);
 }

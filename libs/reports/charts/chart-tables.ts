@@ -1,6 +1,6 @@
 import { parseLotCode } from '#libs/syrup/codes/lot-codes.js';
 import { isCold } from './readings.js';
-import { densityText } from '../lot/lot-columns.js';
+import { densityText } from '../lot/summary-columns.js';
 import { boilWithPanLog, seasonsBeside } from './seasons.js';
 import { boilsWithRatio, jarsSentTo } from './flows.js';
 import { presentClasses, syrupOfDays } from './syrup-by-day.js';

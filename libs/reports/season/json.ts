@@ -1,57 +1,20 @@
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 import { type Risk, risksOf } from './risks.js';
 import { seasonChanges, seasonDeviations, seasonTotals, type SeasonTotals } from './totals.js';
 import { type Unrecorded, unrecorded } from './unrecorded.js';
-import type { DensityJudged, LotFinding, SeasonLot, SentTo, SyrupSource } from './lot.js';
-import type { ColourName, LotStatus } from './lot.js';
+import type { SeasonLot } from './lot.js';
 import type { RecordRoot, Season } from './season.js';
 
 /** The season as others script against it: names, order and nulls are kept. */
 export interface SeasonSummary {
   readonly year: number;
-  readonly lots: readonly SummaryLine[];
+  readonly lots: readonly ReturnType<typeof summaryLine>[];
   readonly totals: SeasonTotals;
   readonly record: RecordRoot;
   readonly deviations: readonly Deviation[];
   readonly corrections: readonly VerdictChange[];
   readonly risks: readonly Risk[];
   readonly notRecorded: readonly Unrecorded[];
-}
-
-export interface SummaryLine {
-  readonly lot: string;
-  readonly boils: readonly string[];
-  readonly packedAt: string;
-  readonly container: string;
-  readonly jarsMade: number;
-  readonly jarsOnHand: number;
-  readonly jarsSentOut: number;
-  readonly jarsReturned: number;
-  readonly jarsDestroyed: number;
-  readonly jarsOther: number;
-  readonly unaccounted: number | null;
-  readonly lowestFillF: number | null;
-  readonly lowestFillTyped: string | null;
-  readonly brix: number | null;
-  readonly colour: ColourName | null;
-  readonly syrupLitres: number;
-  readonly status: LotStatus;
-  readonly lateEntries: number;
-  readonly findings: readonly LotFinding[];
-  readonly product: string | null;
-  readonly boiled: readonly SyrupSource[];
-  readonly lowestFillBy: string | null;
-  readonly fillsReplaced: readonly string[];
-  readonly uncoveredJars: readonly JarSpan[];
-  readonly densityJudged: DensityJudged | null;
-  readonly allergens: string;
-  readonly sealsFailed: number | null;
-  /** What `jarsOther` is made of: `2 kept, 1 broken`. */
-  readonly otherAs: string;
-  /** Sold, given, returned and the rest, by place. */
-  readonly sentTo: readonly SentTo[];
-  readonly by: string;
 }
 
 /** The summary as a value for `JSON.stringify`. */
@@ -71,7 +34,8 @@ export function seasonSummary(season: Season): SeasonSummary {
 /** The summary as the text of a file, with a line end. */
 export const seasonJson = (season: Season): string => JSON.stringify(seasonSummary(season), null, 2) + '\n';
 
-function summaryLine(lot: SeasonLot): SummaryLine {
+/** One lot: a new value is a line here and one in `lot.ts`; the API describes it in `answers/season-answer.ts`. */
+function summaryLine(lot: SeasonLot) {
   return {
     lot: lot.lot,
     boils: lot.boils,
@@ -100,7 +64,9 @@ function summaryLine(lot: SeasonLot): SummaryLine {
     densityJudged: lot.densityJudged,
     allergens: lot.allergensSaid,
     sealsFailed: lot.sealsFailed,
+    // What `jarsOther` is made of: `2 kept, 1 broken`.
     otherAs: lot.otherWords,
+    // Sold, given, returned and the rest, by place.
     sentTo: lot.sentTo,
     by: lot.by,
   };

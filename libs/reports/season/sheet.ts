@@ -1,4 +1,4 @@
-import type { SheetColumn } from '../lot/lot-columns.js';
+import type { SheetColumn } from '../lot/summary-columns.js';
 
 /** One sheet: its name, its headings, and its lines in the order of the headings. */
 export interface Sheet {

@@ -1,4 +1,4 @@
-import type { SheetColumn } from '../lot/lot-columns.js';
+import type { SheetColumn } from '../lot/summary-columns.js';
 import type { LotInput, Reading, SeasonLot } from './lot.js';
 import type { House, Season } from './season.js';
 import { litres, number, sheet, text, time, type Sheet } from './sheet.js';

@@ -1,6 +1,6 @@
 import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { paperGroup } from '../boils/boil-pages.js';
-import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { type FormContext, formContext, formGroups, problemView, type Sent, withRest } from '../../forms/form-view.js';
 import { emptied, packSources } from '../../forms/lot-sources.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -79,7 +79,7 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
       groups: [
         ...formGroups(
           fields,
-          [
+          withRest(fields, [
             { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'jars'] },
             { legend: 'At the bench', names: ['benchReady', 'containerPrep', 'benchFilled'] },
             { legend: 'In the jar, when capped', names: ['fillTemps', 'hotPackTemp'] },
@@ -91,7 +91,7 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
             { folded: 'Not pure maple syrup', names: ['product'] },
             { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
             moreFields,
-          ],
+          ]),
           houseContext,
           sent,
           { when: 'paper', remembered, ...(await packChoices(principal, houseContext)) },

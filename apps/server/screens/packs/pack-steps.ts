@@ -3,7 +3,7 @@ import { packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { sealsAgain } from '#libs/actions/lots/seals-again.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type GroupWishes, type Sent, withRest } from '../../forms/form-view.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -19,23 +19,36 @@ interface Step {
   readonly caution: CautionPlace;
 }
 
+/** Asked where a pack is started, or by a form of its own: readings jar by jar, broken glass, seals, another hydrometer. */
+const elsewhere = [
+  ...['lot', 'id', 'by', 'fromLots', 'packedAt', 'container', 'product'],
+  ...['fillTemps', 'brokenGlass', 'sealsFailed', 'sealsOutcome', 'densityCalibratedAt'],
+];
+
 /** What is added to a pack after its jars are filled, each when it is read. */
 const steps: Readonly<Record<string, Step>> = {
   finish: {
     title: 'All jars are filled',
     submitLabel: 'Save',
     sentence: 'How many there are. Readings still to come can be added later.',
-    groups: [
-      { names: ['jars', 'hotPackTemp'] },
-      {
-        legend: 'Density',
-        text: 'Hydrometer and thermometer read at the same moment, since the last boil-up.',
-        names: ['densityReading', 'densityAt', 'densityBy', 'instruments'],
-      },
-      { legend: 'At the bench', names: ['benchReady', 'benchFilled'] },
-      { folded: 'Colour, looks and taste', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
-      { folded: 'Preparation of the jars, note', names: ['containerPrep', 'note'] },
-    ],
+    groups: withRest(
+      packUnderwayFields,
+      [
+        { names: ['jars', 'hotPackTemp'] },
+        {
+          legend: 'Density',
+          text: 'Hydrometer and thermometer read at the same moment, since the last boil-up.',
+          names: ['densityReading', 'densityAt', 'densityBy', 'instruments'],
+        },
+        { legend: 'At the bench', names: ['benchReady', 'benchFilled'] },
+        {
+          folded: 'Colour, looks and taste',
+          names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'],
+        },
+        { folded: 'Preparation of the jars, note', names: ['containerPrep', 'note'] },
+      ],
+      elsewhere,
+    ),
     caution: 'pack',
   },
   density: {

@@ -35,7 +35,7 @@ export function densityText(lot: SeasonLot): string {
 }
 
 /** What an inspector's yearly line asks for: code, dates, size, made, readings, where it went, what is left. */
-export const lotColumns: readonly SheetColumn<SeasonLot>[] = [
+export const summaryColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'Lot', holds: 'text', widthChars: 12, of: (lot) => lot.lot },
   { heading: 'Boils', holds: 'text', widthChars: 16, of: (lot) => lot.boils.join('; ') },
   { heading: 'Boiled', holds: 'time', widthChars: 17, of: (lot) => lot.boiled[0]?.at ?? null },

@@ -1,0 +1,27 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { packFields } from '#libs/actions/kinds/pack.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { startServer, signedIn, type TestServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
+
+let server: TestServer;
+let cookie = '';
+beforeAll(async () => {
+  server = await startServer();
+  await setUp(server);
+  await writeADay(server);
+  cookie = await signedIn(server, 'WE', owner.password);
+}, 60_000);
+afterAll(() => server.close());
+
+/** Names of the boxes of a page, without the parts that a field of several boxes adds: `fillTemps~2`, `packedAt~day`. */
+async function boxes(url: string): Promise<Set<string>> {
+  const { body, statusCode } = await server.web.inject({ url, headers: { cookie } });
+  expect(statusCode).toBe(200);
+  return new Set([...body.matchAll(/ name="(\w+)/g)].map(([, name]) => name ?? ''));
+}
+
+test('every field that a pack may hold is asked in the form of a pack from paper', async () => {
+  const asked = await boxes('/packs/finished');
+  expect(Object.keys(packFields).filter((name) => !asked.has(name))).toEqual([]);
+});
