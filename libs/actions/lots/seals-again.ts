@@ -21,13 +21,14 @@ export interface SealsAgain {
  */
 export async function sealsAgain(reader: SugarhouseReader, code: string): Promise<SealsAgain | undefined> {
   const pack = await findRecord(reader, 'pack', code);
-  if (pack?.body.sealsFailed === undefined) return undefined;
+  if (!pack) return undefined;
   const actions = (await recordsAbout(reader, code, 'action')).map(({ body }) => body);
   const stands = packAfterActions(pack.body, actions);
   const part = stands.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
   const tooEarly =
     stands.sealsAt !== undefined && Date.parse(stands.sealsAt) - Date.parse(stands.filledAt) < sealsCoolMs;
   if (tooEarly && stands.sealsFailed !== undefined && !part) return countedTooEarly;
+  if (pack.body.sealsFailed === undefined) return undefined;
   const jars = stands.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);
   if (jars === undefined) return undefined;
   const cause = actions.findLast(clearsJars)?.cause ?? '';
