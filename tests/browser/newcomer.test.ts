@@ -82,7 +82,7 @@ describe.each([
     await page.click('text="Start rest"');
     await page.locator('.now:has-text("Resting since")').waitFor();
     expect(await page.textContent('.now')).toMatch(/Resting since .*12 h at \d\d:\d\d\./);
-    expect(await page.textContent('.ledger')).toContain('214.5 F');
+    expect(await page.textContent('.ledger')).toContain('214.5 °F');
     expect(await page.locator('figure.way svg title').first().textContent()).toContain(boil);
   });
 

@@ -27,7 +27,7 @@ afterAll(endAll);
 
 describe('a customer reports from the jar’s page', () => {
   const anybody = (url: string) => here.at.web.inject(url);
-  const formatted = { said: 'A white film under the lid', reach: '802 555 0123, evenings' };
+  const formatted = { said: 'The label came off in the wash', reach: '802 555 0123, evenings' };
 
   test('the page that is served leads to the form; a page published elsewhere keeps the phone line only', async () => {
     const code = here.day.jars[1] ?? '';

@@ -81,8 +81,14 @@ test('what a browser and a crawler ask for by themselves needs no sign-in', asyn
   // A broken query is a refusal there too, and no fault.
   for (const url of ['/robots.txt?a=%00', '/favicon.ico?a=%00', '/assets/book.css?a=%00'])
     expect([url, (await inject('GET', url)).statusCode]).toEqual([url, 422]);
-  const icon = await inject('GET', '/favicon.ico');
-  expect(icon.statusCode).toBe(302);
-  const drawn = await inject('GET', String(icon.headers.location));
-  expect([drawn.statusCode, drawn.headers['content-type']]).toEqual([200, 'image/svg+xml']);
+  for (const [url, type] of [
+    ['/favicon.ico', 'image/svg+xml'],
+    ['/apple-touch-icon.png', 'image/png'],
+    ['/apple-touch-icon-precomposed.png', 'image/png'],
+  ] as const) {
+    const icon = await inject('GET', url);
+    expect([url, icon.statusCode]).toEqual([url, 302]);
+    const drawn = await inject('GET', String(icon.headers.location));
+    expect([url, drawn.statusCode, drawn.headers['content-type']]).toEqual([url, 200, type]);
+  }
 });

@@ -28,6 +28,8 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
       reply.type('text/plain; charset=utf-8').send('User-agent: *\nDisallow: /\n'),
     );
     assets.get('/favicon.ico', { config: open }, (_, reply) => reply.redirect('/assets/lot-diagram.svg', 302));
+    for (const name of ['apple-touch-icon', 'apple-touch-icon-precomposed'])
+      assets.get(`/${name}.png`, { config: open }, (_, reply) => reply.redirect('/assets/touch-icon.png', 302));
     await assets.register(fastifyStatic, {
       root: fontFolders,
       prefix: '/assets/fonts/',
