@@ -58,4 +58,16 @@ describe.each(engines())('on $name', (engine) => {
     const result = (await here.open(`/api/lots/${some}`)).json<{ findings: { rule: string; stop: boolean }[] }>();
     expect(result.findings.filter(({ stop }) => stop).map(({ rule }) => rule)).toContain('seals-failed');
   });
+
+  test('lids of some jars that were counted while warm are counted again when cold, before any jar is sold', async () => {
+    const some = await packedAgain('1-6', '186 F jar 3;185 F jar 6');
+    expect((await post(`/packs/${some}/seals`, { sealsFailed: '0' })).statusCode).toBe(303);
+    await post(`/lots/${some}/release`, { why: 'hot enough now' });
+    here.at.clock.now = new Date(here.at.clock.now.getTime() + 13 * 3_600_000);
+    const unchecked = await post('/dispatches/new', { lot: some, ...sale });
+    expect([unchecked.statusCode, unchecked.body.includes('the seals were not checked')]).toEqual([409, true]);
+    expect((await post(`/packs/${some}/seals`, { sealsFailed: '0' })).statusCode).toBe(303);
+    const result = (await here.open(`/api/lots/${some}`)).json<{ findings: { rule: string }[] }>();
+    expect(result.findings.map(({ rule }) => rule)).not.toContain('seals-not-checked');
+  });
 });

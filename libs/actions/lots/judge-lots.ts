@@ -116,7 +116,7 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     densityBeforeLastBoilUp: pack.densityIsStale,
     sealsFailed: pack.sealsFailed ?? null,
     sealsOutcome: pack.sealsOutcome,
-    sealsAfterMs: pack.sealsAt === undefined ? undefined : Date.parse(pack.sealsAt) - Date.parse(pack.filledAt),
+    sealsAfterMs: pack.sealsAt === undefined ? undefined : Date.parse(pack.sealsAt) - Date.parse(pack.wholeFilledAt),
     containerPrep: pack.containerPrep || (pack.benchReady?.includes('jars-hot') ? 'jars hot' : ''),
     transmittance: pack.transmittance,
     colourClass: pack.colourClass,

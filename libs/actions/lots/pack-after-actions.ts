@@ -4,6 +4,7 @@ import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
 import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
 import type { PartOfPack, ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import { isClear, isNoOffFlavour, isNotLooked } from '#libs/syrup/quantities/plain-answers.js';
@@ -20,6 +21,8 @@ export interface PackAsItStands extends PackBody {
   readonly densityReadWith: ReadWith;
   /** When its jars were filled, or the last of them packed again. */
   readonly filledAt: string;
+  /** When its jars were filled, or all of them packed again: what the count of the whole pack's seals is held against. */
+  readonly wholeFilledAt: string;
   /** Allergens of a defoamer, answered by an action. */
   readonly defoamerAllergens: string;
 }
@@ -35,6 +38,7 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
     densityReadWith: readWith(pack.instruments, pack.packedAt),
     defoamerAllergens: '',
     filledAt: pack.packedAt,
+    wholeFilledAt: pack.packedAt,
   };
   for (const action of actions) {
     const jars = clearsJars(action) ? jarsOf(action, pack) : undefined;
@@ -44,7 +48,9 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
       actions: [...stands.actions, actedOn(action, jars)],
       fillTemps: fillsAfter(stands.fillTemps, action, isWhole),
       ...(action.hotPackTemp ? { hotPackTemp: action.hotPackTemp } : {}),
-      ...(jars && isPackedAgain(action) ? { filledAt: action.at } : {}),
+      ...(jars && isPackedAgain(action)
+        ? { filledAt: action.at, ...(isWhole ? { wholeFilledAt: action.at } : {}) }
+        : {}),
       ...(action.defoamerAllergens === '' ? {} : { defoamerAllergens: action.defoamerAllergens }),
     };
   }
@@ -126,7 +132,9 @@ function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly Ja
       : boiledAgain
         ? undefined
         : before?.density,
-    sealsNotChecked: action.sealsFailed === undefined && (isPackedAgain(action) || (before?.sealsNotChecked ?? false)),
+    sealsNotChecked:
+      (isPackedAgain(action) || (before?.sealsNotChecked ?? false)) &&
+      (action.sealsFailed === undefined || isCountedWarm(action, isPackedAgain(action) ? action.at : stands.filledAt)),
   };
   const failed = action.sealsFailed ?? 0;
   return {
@@ -141,6 +149,10 @@ function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly Ja
     ...(isNoOffFlavour(action.offFlavour) ? {} : { offFlavour: action.offFlavour }),
   };
 }
+
+/** The same for some jars as for all: a count while they are warm is no check. */
+const isCountedWarm = ({ sealsAt }: ActionBody, filledAt: string): boolean =>
+  sealsAt !== undefined && Date.parse(sealsAt) - Date.parse(filledAt) < sealsCoolMs;
 
 /** Jars packed again within a part that is packed again now, with a density of its own. */
 const isWithin = (each: PartOfPack, jars: readonly JarSpan[] | undefined, part: PartOfPack): boolean =>

@@ -26,7 +26,7 @@ export async function sealsAgain(reader: SugarhouseReader, code: string): Promis
   const stands = packAfterActions(pack.body, actions);
   const part = stands.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
   const tooEarly =
-    stands.sealsAt !== undefined && Date.parse(stands.sealsAt) - Date.parse(stands.filledAt) < sealsCoolMs;
+    stands.sealsAt !== undefined && Date.parse(stands.sealsAt) - Date.parse(stands.wholeFilledAt) < sealsCoolMs;
   if (tooEarly && stands.sealsFailed !== undefined && !part) return countedTooEarly;
   if (pack.body.sealsFailed === undefined) return undefined;
   const jars = stands.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);
