@@ -27,7 +27,8 @@ export function expectedOf(pack: Pack): ExpectedLot {
     brixWithin: pack.brixWithin,
     colour: pack.colour,
     status: stops.size > 0 ? 'held' : 'open',
-    stops: [...stops].sort(),
+    // Where every jar was destroyed nothing stops any more; the lot stays held until somebody releases it.
+    stops: jarsDestroyed === pack.jars ? [] : [...stops].sort(),
     shortRest: boilsAbove(pack).some((boil) => boil.shortRest),
   };
 }

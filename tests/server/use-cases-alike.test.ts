@@ -18,7 +18,7 @@ const folder = mkdtempSync(join(tmpdir(), 'alike-'));
 let key = '';
 
 beforeAll(async () => {
-  const sale = { lot: here.day.pack, jars: '2', sentAt: '2026-03-19T14:00', to: 'Millrace Green market', by: 'OE' };
+  const sale = { lot: here.day.pack, jars: '2', sentAt: '2026-03-20T14:00', to: 'Millrace Green market', by: 'OE' };
   await here.write('dispatches', { ...sale, telephone: '802 555 0147' });
   const added = await addKey(here.at.book, 'home', { name: 'till', role: 'owner' }, here.at.clock.now);
   if ('problem' in added) throw new Error(JSON.stringify(added.problem));
