@@ -114,8 +114,9 @@ test.each([
   expect(pages.flatMap((page) => overruns(page))).toEqual([]);
   expect(pages.at(-1)?.text).toContain('Supporting records');
   // What has no room is counted, and no open deviation is left out for one that has ended.
-  const printed = text.match(/STILL OPEN\. Pour|released 2026-03-21/g)?.length ?? 0;
-  const left = /and (\d+) more, (\d+) of them still open, in the sheet “Deviations”/.exec(text.replace(/\s+/g, ' '));
+  const words = text.replace(/\s+/g, ' ');
+  const printed = words.match(/STILL OPEN\. Pour|released 2026-03-21/g)?.length ?? 0;
+  const left = /and (\d+) more, (\d+) of them still open, in the sheet “Deviations”/.exec(words);
   if (each < 8) expect(left).toBeNull();
   else expect(Number(left?.[1])).toBeGreaterThan(100);
   if (left) expect([Number(left[1]) + printed >= 30 * each, Number(left[2]) < Number(left[1])]).toEqual([true, true]);

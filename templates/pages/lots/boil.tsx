@@ -76,13 +76,13 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
         {lot.mayPack && writes && (
           <>
             {' '}
-            &ensp;<a href={`/lots/${lot.code}/disposal`}>Record some as used or discarded</a>
+            &ensp;<a href={`/lots/${lot.code}/disposal`}>Used or discarded</a>
           </>
         )}
         {lot.underway && (
           <>
             {' '}
-            &ensp;<a href="/calculators/thickening">How fast does it thicken?</a>
+            &ensp;<a href="/calculators/thickening">Thickening</a>
           </>
         )}
       </p>

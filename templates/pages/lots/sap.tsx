@@ -32,7 +32,7 @@ export const SapPage = ({ page, ...lot }: LotProps & SapProps & PageProps) => (
         <Readings readings={lot.readings} />
         {lot.waiting && page.may('helper') && (
           <p class="small">
-            <a href={`/lots/${lot.code}/disposal`}>Record some as used or discarded</a>
+            <a href={`/lots/${lot.code}/disposal`}>Used or discarded</a>
           </p>
         )}
         {lot.into.count > 0 && (
