@@ -20,6 +20,8 @@ describe.each([
   beforeAll(async () => {
     browser = await aBrowser();
     ({ page, faults } = await browser.open({ width, script }));
+    // On a busy machine a page may wait while others are kept for a time without a connection.
+    page.setDefaultTimeout(60_000);
   }, 60_000);
   afterAll(() => browser.close());
 
