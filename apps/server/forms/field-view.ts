@@ -45,7 +45,7 @@ export interface FieldWishes {
   /** What a portion may be drawn from, by field. */
   readonly sources?: Readonly<Record<string, readonly Source[]>>;
   readonly remembered?: Readonly<Record<string, readonly Offer[]>>;
-  /** `live`: it happens now, so a blank time is now. `paper`: copied later, the time must be told. */
+  /** `live`: it happens now, so a blank time is now. `paper`: copied later, the time must be given. */
   readonly when?: 'live' | 'paper';
   /** Names in the order in which they are asked; all, where left out. */
   readonly names?: readonly string[];

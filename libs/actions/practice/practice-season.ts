@@ -44,7 +44,7 @@ export async function writePracticeSeason(book: Book, now: Date): Promise<Practi
   return written;
 }
 
-/** The same book for deeds that open it themselves, while the one page for all of them is open. */
+/** The same book for steps that open it themselves, while the one page for all of them is open. */
 const bookOnPage = (book: Book, tx: WriteTransaction): Book => ({
   ...book,
   read: tx.sql,

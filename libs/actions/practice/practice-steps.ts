@@ -17,9 +17,9 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
 
 export const practiceZone = 'America/New_York';
 
-/** The files of templates/practice/ row by row, and the deeds beside them, in the order in which they were written down. */
+/** The files of templates/practice/ row by row, and the steps beside them, in the order in which they were written down. */
 export function practiceSteps(): PracticeStep[] {
-  const input = z.array(stepShape).parse(JSON.parse(readFileSync(templatePath('practice/deeds.json'), 'utf8')));
+  const input = z.array(stepShape).parse(JSON.parse(readFileSync(templatePath('practice/steps.json'), 'utf8')));
   const steps = input.map((entryType) => ({
     at: new Date(instantOf(entryType.at)),
     by: entryType.by,

@@ -185,9 +185,9 @@ function front(paper: JarPaper, pen: PdfPen, half: number): string {
 
 function back(paper: JarPaper, pen: PdfPen, half: number): string {
   const { look, story, storyFr } = paper;
-  const told = story.length > 0 ? story : ['Pure maple syrup, boiled from sap.'];
+  const sentences = story.length > 0 ? story : ['Pure maple syrup, boiled from sap.'];
   const words = [
-    wish('Story', told.join(' '), displayFace('text', look), 3.4),
+    wish('Story', sentences.join(' '), displayFace('text', look), 3.4),
     ...(storyFr?.length ? [wish('Story in French', storyFr.join(' '), displayFace('text', look), 3.4, 1.6)] : []),
   ];
   return column(words, pen, { topMm: 9, bottomMm: half - 5, half });

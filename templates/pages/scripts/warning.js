@@ -35,7 +35,7 @@ function isNearNow(form) {
   return form.elements.temperature.value !== '' && degrees >= Number(nearFrom);
 }
 
-/** A jar under the limit of its unit: told while the syrup is hot and the lid is loose. */
+/** A jar under the limit of its unit: shown and heard while the syrup is hot and the lid is loose. */
 function isTooCold(form) {
   const { coldF, coldC } = form.dataset;
   const degrees = form.elements.temperature?.value;
