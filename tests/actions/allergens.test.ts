@@ -7,7 +7,7 @@ import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -27,7 +27,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     kind: RecordKind,
     sent: Record<string, string>,
     recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
+  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
     const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
     await write(kind, { ...typed, ...but }, { of: id, why: 'read the bottle' });
@@ -58,9 +58,9 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
   test('butter answered “none” holds; no reason releases it, the answer milk does away with it', async () => {
     await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'none' });
     expect([(await lot()).state, await stops()]).toEqual(['held', ['allergen-contradiction']]);
-    expect(problemOf(await releaseLot(book, desk(), pack, 'only a little')).kind).toBe('refused');
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'only a little')).kind).toBe('refused');
     done(
-      await record(book, desk(), kindByName.get('action')!, {
+      await record(book, writeContext(), kindByName.get('action')!, {
         lot: pack,
         found: 'butter',
         done: 'read it',
@@ -68,7 +68,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
       }),
     );
     expect([await stops(), await allergens(pack)]).toEqual([[], ['milk']]);
-    done(await releaseLot(book, desk(), pack, 'new labels printed'));
+    done(await releaseLot(book, writeContext(), pack, 'new labels printed'));
     expect((await lot()).state).toBe('released');
   });
 
@@ -123,7 +123,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
       packedAt: '2026-03-21T10:00',
     });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
-    done(await correctEntry(book, desk(), 'R001', 'asked them', { allergens: 'none' }));
+    done(await correctEntry(book, writeContext(), 'R001', 'asked them', { allergens: 'none' }));
     expect([await stops(id), (await lot(id)).state]).toEqual([[], 'held']);
     await recordOrThrow(book, 'receipt', { id: 'R002', density: '2 Bx', volume: '160 gal', allergens: '' });
     expect(await stops(await next({ gatherings: 'R002:160 gal' }))).toEqual([]);

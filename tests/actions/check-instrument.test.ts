@@ -5,7 +5,7 @@ import type { Book } from '#libs/store/book.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('A check of a thermometer on $name', (engine) => {
@@ -22,7 +22,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   /** The sentence after saving, and what was kept. */
   const check = async (sent: Record<string, string>) => {
     const all = { instrument: 'T1', at: '2026-03-20T07:00', ...sent };
-    const { id, notes } = done(await record(book, desk(), kindByName.get('check')!, all));
+    const { id, notes } = done(await record(book, writeContext(), kindByName.get('check')!, all));
     const body = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'check', id))?.body;
     return { verdict: notes.join(' '), should: body?.should?.typed, from: body?.shouldFrom };
   };

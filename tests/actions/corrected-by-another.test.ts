@@ -10,7 +10,7 @@ import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { eachKind } from '../support/each-kind.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -42,10 +42,16 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     return { by, at, atUtc, year, bodyBy: body.by, bodyAt: body.at };
   };
   const recorded = async (kind: RecordKind, more: Record<string, string> = {}) =>
-    done(await record(book, desk(wrote), kindByName.get(kind)!, { ...eachKind[kind].sent, ...more }));
+    done(await record(book, writeContext(wrote), kindByName.get(kind)!, { ...eachKind[kind].sent, ...more }));
   const corrected = (kind: RecordKind, entry: number, changes?: Record<string, string>) => {
     const [field, text] = eachKind[kind].correct;
-    return correctEntry(book, desk(corrects), String(entry), 'read it wrong', changes ?? { [field]: text }).then(done);
+    return correctEntry(
+      book,
+      writeContext(corrects),
+      String(entry),
+      'read it wrong',
+      changes ?? { [field]: text },
+    ).then(done);
   };
 
   test.each(kinds)('a %s that another corrects is still of whoever wrote it, and of its own time', async (kind) => {
@@ -89,7 +95,11 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     const before = await saved('house', 'house');
     const [field, text] = eachKind.house.correct;
     const first = (await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), 'house', 'house'))[0]?.seq ?? 0;
-    done(await correctEntry(book, desk({ ...corrects, by: 'OE' }), String(first), 'a new number', { [field]: text }));
+    done(
+      await correctEntry(book, writeContext({ ...corrects, by: 'OE' }), String(first), 'a new number', {
+        [field]: text,
+      }),
+    );
     expect(await saved('house', 'house')).toEqual(before);
   });
 
@@ -98,7 +108,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     const before = await saved('spent', id);
     const added = await record(
       book,
-      desk(corrects),
+      writeContext(corrects),
       kindByName.get('spent')!,
       { why: 'a party' },
       { add: true, of: id },
@@ -111,12 +121,14 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     await recordOrThrow(book, 'count', { by: 'OE' }, wrote);
     const file = Buffer.from('id,lot,jars,counted_at\nC01,26077A-1,35,2026-04-20T18:00\n');
     const counts = kindByName.get('count')!;
-    expect(await importRows(book, desk(corrects), counts, file, { why: 'counted again' })).toMatchObject({
+    expect(await importRows(book, writeContext(corrects), counts, file, { why: 'counted again' })).toMatchObject({
       corrected: 1,
     });
     expect(await saved('count', 'C01')).toMatchObject({ by: 'OE', bodyBy: 'OE' });
     const named = Buffer.from('id,lot,jars,counted_at,by\nC01,26077A-1,34,2026-04-20T18:00,OE\n');
-    expect(await importRows(book, desk(corrects), counts, named, { why: 'one broke' })).toMatchObject({ corrected: 1 });
+    expect(await importRows(book, writeContext(corrects), counts, named, { why: 'one broke' })).toMatchObject({
+      corrected: 1,
+    });
     const history = await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), 'count', 'C01');
     expect(history.map((each) => each.by)).toEqual(['JP', 'WE', 'WE']);
   });

@@ -7,7 +7,7 @@ import { historyOf } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const litresOf = { gal: 3.785, qt: 0.946, pt: 0.473 };
@@ -36,7 +36,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   const inHand = async (kind: 'boil' | 'gathering') =>
     (await lotsWithSomeLeft(sugarhouseReader(book.read, sugarhouse), kind, 2025)).map((lot) => lot.code);
   const syrup = async (code: string) =>
-    done(await traceLot(sugarhouseReader(book.read, sugarhouse), code, desk().now)).syrupLitres;
+    done(await traceLot(sugarhouseReader(book.read, sugarhouse), code, writeContext().now)).syrupLitres;
 
   test('soured sap that is thrown out waits no longer, and the lot’s ledger says why', async () => {
     expect(await inHand('gathering')).toEqual(['G002']);
@@ -102,7 +102,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
 
   test('what was written for the wrong lot is corrected to the right one, and the first has its syrup again', async () => {
     const { id } = await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 gal' });
-    done(await correctEntry(book, desk(), id, 'it was the sap', { lot: 'G002', volume: '5 gal' }));
+    done(await correctEntry(book, writeContext(), id, 'it was the sap', { lot: 'G002', volume: '5 gal' }));
     expect((await syrup('26079A')).left).toBeCloseTo(2 * litresOf.gal, 2);
     expect((await syrup('G002')).spent).toBeCloseTo(5 * litresOf.gal, 1);
     expect(await verifyBook(book)).toMatchObject({ ok: true });

@@ -6,7 +6,7 @@ import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -24,7 +24,7 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     book = await begun();
   });
   const write = async (kind: RecordKind, sent: Record<string, string>): Promise<Recorded> =>
-    done(await record(book, desk(), kindByName.get(kind)!, sent));
+    done(await record(book, writeContext(), kindByName.get(kind)!, sent));
   const state = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
   const findings = async (code = pack) =>
     (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [];
@@ -35,7 +35,7 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     await write('cleaning', { ...pans, rinsed: 'no' });
     expect([await stops(boil), await stops()]).toEqual([['equipment-question'], ['equipment-question']]);
     expect((await findings())[0]?.found).toContain('boil 26077A began after cleaning CL0001 of both pans');
-    done(await releaseLot(book, desk(), boil, 'rinsed in the morning before the sap went in'));
+    done(await releaseLot(book, writeContext(), boil, 'rinsed in the morning before the sap went in'));
     expect([await state(boil), await state()]).toEqual(['released', 'released']);
   });
 
@@ -68,8 +68,8 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     await write('lead-test', { lot: pack, lead: '251 ppb' });
     expect(await stops()).toEqual(['lead-over-limit']);
     const request = { authority: 'the agency', askedAt: '2026-05-02', answer: 'may be blended and sold in bulk' };
-    expect(problemOf(await releaseLot(book, desk(), pack, 'fine')).kind).toBe('refused');
-    done(await releaseLot(book, desk(), pack, 'as answered', { ...request, byOwner: true }));
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'fine')).kind).toBe('refused');
+    done(await releaseLot(book, writeContext(), pack, 'as answered', { ...request, byOwner: true }));
     expect(await state()).toBe('released');
   });
 

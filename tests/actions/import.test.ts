@@ -7,7 +7,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, sugarhouse } from '../support/sugarhouse.js';
+import { startSeason, writeContext, sugarhouse } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const gatherings = `id,gathered_at,source,volume,sugar,by
@@ -29,7 +29,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
   const take = (plural: string, file: string | Uint8Array, recordOptions: ImportOptions = {}): Promise<Imported> =>
     importRows(
       book,
-      desk(),
+      writeContext(),
       importKinds.find((kind) => kind.plural === plural)!,
       typeof file === 'string' ? Buffer.from(file) : file,
       recordOptions,

@@ -14,7 +14,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -36,7 +36,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
     return problem?.kind === 'invalid' ? problem.faults : [];
   };
   const file = (kind: Kind, ...lines: string[]) =>
-    importRows(book, desk(), kind, new TextEncoder().encode(`${lines.join('\n')}\n`));
+    importRows(book, writeContext(), kind, new TextEncoder().encode(`${lines.join('\n')}\n`));
 
   describe('hotter in the jar than boiling syrup', () => {
     test('is refused with the likely slip, in a pack, an action and a file', async () => {
@@ -72,17 +72,17 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
 
     test('an old pack that has one is read, corrected elsewhere and added to; the reading itself is not said anew', async () => {
       const { id } = done(
-        await record(book, desk(), asOlderPrograms(packs), { ...(await packTyped()), fillTemps: '185 C' }),
+        await record(book, writeContext(), asOlderPrograms(packs), { ...(await packTyped()), fillTemps: '185 C' }),
       );
-      done(await correctEntry(book, desk(), id, 'the colour was read', { transmittance: '55 %' }));
-      const added = await record(book, desk(), packs, { fillTemps: ['186 F'] }, { add: true, of: id });
+      done(await correctEntry(book, writeContext(), id, 'the colour was read', { transmittance: '55 %' }));
+      const added = await record(book, writeContext(), packs, { fillTemps: ['186 F'] }, { add: true, of: id });
       expect(done(added).outcome).toBe('added');
       const body = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', id))?.body;
       expect(body?.fillTemps.map(({ typed }) => typed)).toEqual(['185 C', '186 F']);
-      expect(faultsOf(await correctEntry(book, desk(), id, 'x', { fillTemps: '186 C' }))).toMatchObject([
+      expect(faultsOf(await correctEntry(book, writeContext(), id, 'x', { fillTemps: '186 C' }))).toMatchObject([
         { expected: expect.stringContaining('did you mean 186 °F?') },
       ]);
-      done(await correctEntry(book, desk(), id, 'the unit was wrong', { fillTemps: '185 F' }));
+      done(await correctEntry(book, writeContext(), id, 'the unit was wrong', { fillTemps: '185 F' }));
     });
 
     test('an old file that has one and is in the book already is taken again and changes nothing', async () => {
@@ -93,7 +93,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       ];
       const once = await importRows(
         book,
-        desk(),
+        writeContext(),
         asOlderPrograms(packs),
         new TextEncoder().encode(`${lines.join('\n')}\n`),
       );
@@ -116,9 +116,9 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
 
     test('comes about by no correction of the pack or of the boil', async () => {
       const { entries } = await readHead(book.read);
-      const earlier = await correctEntry(book, desk(), pack, 'the wrong day', { packedAt: '2026-03-17T10:00' });
+      const earlier = await correctEntry(book, writeContext(), pack, 'the wrong day', { packedAt: '2026-03-17T10:00' });
       expect(faultsOf(earlier)).toMatchObject([{ field: 'packedAt' }]);
-      const later = await correctEntry(book, desk(), '26077A', 'the wrong day', {
+      const later = await correctEntry(book, writeContext(), '26077A', 'the wrong day', {
         beganAt: '2026-03-19T10:01',
         finishedAt: '2026-03-19T19:00',
       });
@@ -126,14 +126,14 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         { field: 'beganAt', expected: expect.stringContaining(`before ${pack} was packed from it`) },
       ]);
       expect((await readHead(book.read)).entries).toBe(entries);
-      done(await correctEntry(book, desk(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
+      done(await correctEntry(book, writeContext(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
     });
 
     test('is moved by no correction past what was done with its jars, until that is corrected', async () => {
       const acted = { lot: pack, jars: '1-4', cause: 'cold-jar', found: 'cold', done: 'filled again', by: 'WE' };
       const action = done(await write(book, 'action', { ...acted, at: '2026-03-20T09:00', fillTemps: '187 F jar 4' }));
       const { entries } = await readHead(book.read);
-      const later = () => correctEntry(book, desk(), pack, 'the wrong day', { packedAt: '2026-03-21T10:00' });
+      const later = () => correctEntry(book, writeContext(), pack, 'the wrong day', { packedAt: '2026-03-21T10:00' });
       expect(faultsOf(await later())).toMatchObject([
         {
           field: 'packedAt',
@@ -142,8 +142,8 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       ]);
       expect((await readHead(book.read)).entries).toBe(entries);
       // An hour later on the same day overtakes nothing.
-      done(await correctEntry(book, desk(), pack, 'an hour late', { packedAt: '2026-03-19T11:00' }));
-      done(await correctEntry(book, desk(), String(action.entry), 'the wrong day', { at: '2026-03-22T09:00' }));
+      done(await correctEntry(book, writeContext(), pack, 'an hour late', { packedAt: '2026-03-19T11:00' }));
+      done(await correctEntry(book, writeContext(), String(action.entry), 'the wrong day', { at: '2026-03-22T09:00' }));
       done(await later());
       done(
         await write(book, 'dispatch', {
@@ -155,7 +155,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
           by: 'WE',
         }),
       );
-      const past = await correctEntry(book, desk(), pack, 'the wrong week', { packedAt: '2026-03-24T10:00' });
+      const past = await correctEntry(book, writeContext(), pack, 'the wrong week', { packedAt: '2026-03-24T10:00' });
       expect(faultsOf(past)).toMatchObject([{ expected: expect.stringMatching(/^a time before corrective action /) }]);
     });
 
@@ -170,17 +170,17 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
             : { ...prepared, happenedAt: early, body: { ...(prepared.body as PackBody), packedAt: early } };
         },
       };
-      const { id } = done(await record(book, desk(), unordered, await packTyped()));
+      const { id } = done(await record(book, writeContext(), unordered, await packTyped()));
       const named: Kind = { ...packs, fields: { ...packs.fields, note: packs.fields['note']! } };
-      expect(done(await record(book, desk(), named, { note: 'from the binder' }, { add: true, of: id })).outcome).toBe(
-        'added',
-      );
-      done(await correctEntry(book, desk(), id, 'the wrong day', { packedAt: '2026-03-20T10:00' }));
+      expect(
+        done(await record(book, writeContext(), named, { note: 'from the binder' }, { add: true, of: id })).outcome,
+      ).toBe('added');
+      done(await correctEntry(book, writeContext(), id, 'the wrong day', { packedAt: '2026-03-20T10:00' }));
     });
   });
 
   describe('a fact from the future', () => {
-    // The desk's clock says 2026-05-01T18:00 in Harrow Notch.
+    // The clock says 2026-05-01T18:00 in Harrow Notch.
     const soon = '2026-05-01T18:10';
     const ahead = '2026-05-01T18:11';
     test('is refused over ten minutes ahead, and asks whether the clock is right', async () => {
@@ -212,7 +212,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       ] as RecordKind[]) {
         const kind = kindByName.get(name);
         const at = name === 'count' ? 'countedAt' : 'at';
-        expect(faultsOf(await record(book, desk(), kind!, { [at]: ahead }))).toContainEqual(
+        expect(faultsOf(await record(book, writeContext(), kind!, { [at]: ahead }))).toContainEqual(
           expect.objectContaining({ field: at, expected: expect.stringContaining('Is the clock right?') }),
         );
       }
@@ -231,12 +231,15 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
 
     test('of an old book is still corrected in its other fields', async () => {
       const { id } = done(
-        await record(book, desk(), asOlderPrograms(packs), { ...(await packTyped()), packedAt: '2026-08-01T10:00' }),
+        await record(book, writeContext(), asOlderPrograms(packs), {
+          ...(await packTyped()),
+          packedAt: '2026-08-01T10:00',
+        }),
       );
-      done(await correctEntry(book, desk(), id, 'the colour was read', { transmittance: '55 %' }));
-      expect(problemOf(await correctEntry(book, desk(), id, 'x', { packedAt: '2026-08-02T10:00' })).words).toContain(
-        'Is the clock right?',
-      );
+      done(await correctEntry(book, writeContext(), id, 'the colour was read', { transmittance: '55 %' }));
+      expect(
+        problemOf(await correctEntry(book, writeContext(), id, 'x', { packedAt: '2026-08-02T10:00' })).words,
+      ).toContain('Is the clock right?');
     });
   });
 

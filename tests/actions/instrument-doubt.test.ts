@@ -7,7 +7,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { suspectPeriodOf, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('An instrument found wrong on $name', (engine) => {
@@ -22,7 +22,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     book = await begun();
   });
   const write = async (kind: RecordKind, sent: Record<string, string>): Promise<string> =>
-    done(await record(book, desk(), kindByName.get(kind)!, sent)).id;
+    done(await record(book, writeContext(), kindByName.get(kind)!, sent)).id;
   const check = (at: string, reads: string, more: Record<string, string> = {}): Promise<string> =>
     write('check', { instrument: 'T1', at, how: 'ice', should: '32 F', reads, ...more });
   const lots = async (from: Parameters<typeof suspectLots>[1]): Promise<string[]> =>
@@ -116,7 +116,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     );
     expect(
       problemOf(
-        await record(book, desk(), kindByName.get('line')!, {
+        await record(book, writeContext(), kindByName.get('line')!, {
           lot: '26077A',
           at: '2026-03-18T09:00',
           temperature: '214 F',

@@ -8,7 +8,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -28,7 +28,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     kind: RecordKind,
     sent: Record<string, string>,
     recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
+  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
   /** A correction sends the record as it should stand. */
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
     const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
@@ -89,7 +89,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
 
   test('a reading at the bench judges its own pack alone, also where too much was drawn; what draws less judges the others', async () => {
     const other = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
-    const begun = await record(book, desk(), packsUnderway, {
+    const begun = await record(book, writeContext(), packsUnderway, {
       fromLots: '26077A:1 pt',
       packedAt: '2026-03-20T12:00',
       container: 'glass jar 8 fl oz',
@@ -98,7 +98,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     const filling = done(begun).id;
     expect([await over(pack), await over(other), await over(filling)]).toEqual([true, true, true]);
     const { entry } = done(
-      await record(book, desk(), packsUnderway, { fillTemps: '186 F@12:10 jar 1' }, { add: true, of: filling }),
+      await record(book, writeContext(), packsUnderway, { fillTemps: '186 F@12:10 jar 1' }, { add: true, of: filling }),
     );
     const judged = (await findEntry(book.read, entry))?.judged?.map((each) => each.lot);
     expect(judged).toEqual([filling]);

@@ -12,7 +12,7 @@ import { historyOf, readHead } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -36,9 +36,10 @@ describe.each(engines())('A lot on $name', (engine) => {
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
     recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
-  const judging = () => judgingNow(book.read, desk());
-  const hold = async (code: string, why = 'a lid that did not sit') => done(await holdLot(book, desk(), code, why));
-  const release = (code: string) => releaseLot(book, desk(), code, 'read again, all well');
+  const judging = () => judgingNow(book.read, writeContext());
+  const hold = async (code: string, why = 'a lid that did not sit') =>
+    done(await holdLot(book, writeContext(), code, why));
+  const release = (code: string) => releaseLot(book, writeContext(), code, 'read again, all well');
 
   // Each stop, and the corrective action whose new readings let it go.
   test.each<[string, Record<string, string | string[]>, Record<string, string | string[]>]>([
@@ -108,7 +109,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     // A quart is four half pints; five are a quarter more.
     const { id } = await run({ jars: '5' });
     expect(await stops(id)).toEqual(['more-in-jars-than-drawn']);
-    done(await correctEntry(book, desk(), id, 'a fifth jar of another pack', { jars: '4' }));
+    done(await correctEntry(book, writeContext(), id, 'a fifth jar of another pack', { jars: '4' }));
     expect([await state(id), await stops(id)]).toEqual(['held', []]);
     done(await release(id));
     expect(await state(id)).toBe('released');
@@ -124,7 +125,7 @@ describe.each(engines())('A lot on $name', (engine) => {
   test('stays held when a correction takes its hold away, until it is released with a reason', async () => {
     const { id } = await run({ fillTemps: '18 F' });
     expect(await state(id)).toBe('held');
-    done(await correctEntry(book, desk(), id, 'the 4 was not written', { fill_temps: '184 F' }));
+    done(await correctEntry(book, writeContext(), id, 'the 4 was not written', { fill_temps: '184 F' }));
     expect([await state(id), await stops(id)]).toEqual(['held', []]);
     expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.awaitsRelease).toMatch(
       /fill-temperature.*18 °F/,
@@ -138,7 +139,7 @@ describe.each(engines())('A lot on $name', (engine) => {
   });
 
   test('corrected into a stop is held from then on', async () => {
-    done(await correctEntry(book, desk(), pack, 'the thermometer was read wrong', { 'fill-temps': '179 F' }));
+    done(await correctEntry(book, writeContext(), pack, 'the thermometer was read wrong', { 'fill-temps': '179 F' }));
     expect(await state()).toBe('held');
     expect(await stops()).toEqual(['fill-temperature']);
   });
@@ -186,7 +187,7 @@ describe.each(engines())('A lot on $name', (engine) => {
   ])('with mould, found %s, is never let go, whatever is read afterwards', async (_, find) => {
     await find();
     expect(await stops()).toContain('spoilage-question');
-    done(await record(book, desk(), kindByName.get('answer')!, { lot: pack, answer: 'yes' }));
+    done(await record(book, writeContext(), kindByName.get('answer')!, { lot: pack, answer: 'yes' }));
     expect(await stops()).toContain('mould');
     await recordOrThrow(book, 'action', {
       lot: pack,
@@ -245,13 +246,13 @@ describe.each(engines())('A lot on $name', (engine) => {
   });
 
   test('called back stays called back, and all that came of it; nothing may be planned from it', async () => {
-    done(await recallLot(book, desk(), '26077A', 'a jar came back swollen'));
+    done(await recallLot(book, writeContext(), '26077A', 'a jar came back swollen'));
     expect([await state('26077A'), await state()]).toEqual(['recalled', 'recalled']);
     expect(problemOf(await release('26077A')).words).toContain('is recalled, not held');
-    expect(problemOf(await holdLot(book, desk(), pack, 'again')).kind).toBe('refused');
+    expect(problemOf(await holdLot(book, writeContext(), pack, 'again')).kind).toBe('refused');
     expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).words).toContain('is recalled');
     expect(problemOf(await packToLabel(await judging(), pack)).kind).toBe('refused');
-    expect(done(await recallLot(book, desk(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
+    expect(done(await recallLot(book, writeContext(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
     await recordOrThrow(book, 'action', { lot: pack, fillTemps: '190 F' });
     expect(await state()).toBe('recalled');
     const { id } = await run({});
@@ -261,21 +262,23 @@ describe.each(engines())('A lot on $name', (engine) => {
   test('several lots are called back in one write: a refusal in the middle leaves none of them called back', async () => {
     const { id: other } = await run({ packedAt: '2026-03-20T11:00' });
     // Under the key that the second would have, something else was sent before.
-    done(await holdLot(book, desk({ key: `tap:${other}` }), other, 'a lid that did not sit'));
+    done(await holdLot(book, writeContext({ key: `tap:${other}` }), other, 'a lid that did not sit'));
     const before = await readHead(book.read);
     const why = 'T1 read 4 degrees too high';
-    expect(await recallLots(book, desk({ key: 'tap' }), [pack, other], why)).toMatchObject({
+    expect(await recallLots(book, writeContext({ key: 'tap' }), [pack, other], why)).toMatchObject({
       problem: { kind: 'key-used' },
     });
-    expect(await recallLots(book, desk(), [pack, '26300A'], why)).toMatchObject({ problem: { kind: 'unknown' } });
+    expect(await recallLots(book, writeContext(), [pack, '26300A'], why)).toMatchObject({
+      problem: { kind: 'unknown' },
+    });
     expect([await readHead(book.read), await state(), await state(other)]).toEqual([before, 'open', 'held']);
 
-    const { marked } = done(await recallLots(book, desk({ key: 'again' }), [pack, other], why));
+    const { marked } = done(await recallLots(book, writeContext({ key: 'again' }), [pack, other], why));
     expect(marked.map((each) => [each.lot, each.outcome])).toEqual([
       [pack, 'new'],
       [other, 'new'],
     ]);
-    const both = done(await recallLots(book, desk({ key: 'again' }), [pack, other], why));
+    const both = done(await recallLots(book, writeContext({ key: 'again' }), [pack, other], why));
     expect(both.marked.map((each) => each.outcome)).toEqual(['again', 'again']);
     expect([await state(), await state(other)]).toEqual(['recalled', 'recalled']);
     expect((await readHead(book.read)).entries).toBe(before.entries + 2);
@@ -309,17 +312,19 @@ describe.each(engines())('A lot on $name', (engine) => {
 
   test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
     for (const entryType of [holdLot, releaseLot, recallLot]) {
-      expect(await entryType(book, desk(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
-      expect(await entryType(book, desk(), '26300A', 'x')).toMatchObject({
+      expect(await entryType(book, writeContext(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
+      expect(await entryType(book, writeContext(), '26300A', 'x')).toMatchObject({
         problem: { kind: 'unknown', code: '26300A' },
       });
     }
     expect(problemOf(await release(pack)).words).toContain('is open, not held');
-    const first = await holdLot(book, desk({ key: 'tap' }), pack, 'x');
-    expect(await holdLot(book, desk({ key: 'tap' }), pack, 'x')).toMatchObject({
+    const first = await holdLot(book, writeContext({ key: 'tap' }), pack, 'x');
+    expect(await holdLot(book, writeContext({ key: 'tap' }), pack, 'x')).toMatchObject({
       outcome: 'again',
       entry: done(first).entry,
     });
-    expect(await holdLot(book, desk({ key: 'tap' }), pack, 'y')).toMatchObject({ problem: { kind: 'key-used' } });
+    expect(await holdLot(book, writeContext({ key: 'tap' }), pack, 'y')).toMatchObject({
+      problem: { kind: 'key-used' },
+    });
   });
 });

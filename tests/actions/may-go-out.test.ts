@@ -11,7 +11,7 @@ import type { Book } from '#libs/store/book.js';
 import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -49,7 +49,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     );
 
   test.each(['held', 'recalled'] as const)('of a %s lot nobody gets a jar to eat; all else is taken', async (state) => {
-    done(await (state === 'held' ? holdLot : recallLot)(book, desk(), pack, 'a lid that did not sit'));
+    done(await (state === 'held' ? holdLot : recallLot)(book, writeContext(), pack, 'a lid that did not sit'));
     for (const kind of dispatchKinds)
       for (const sentAt of ['2026-04-11T09:00', later]) {
         const answer = await write(book, 'dispatch', { kind, jars: '2', sentAt });
@@ -82,14 +82,16 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     await recordOrThrow(book, 'dispatch', { jars: '38' });
     expect(problemOf(await write(book, 'dispatch', { jars: '1', sentAt: '2026-04-12T09:00' })).kind).toBe('refused');
     await recordOrThrow(book, 'dispatch', { kind: 'destroyed', jars: await codes(9, 10), sentAt: '2026-04-12T10:00' });
-    expect(await balanceOf(sugarhouseReader(book.read, sugarhouse), pack, desk().now.toISOString())).toMatchObject({
+    expect(
+      await balanceOf(sugarhouseReader(book.read, sugarhouse), pack, writeContext().now.toISOString()),
+    ).toMatchObject({
       onHand: 6,
     });
   });
 
   test('a hand that holds a partly held pack holds all of it', async () => {
     await partlyHeld();
-    done(await holdLot(book, desk(), pack, 'the whole tray looks odd'));
+    done(await holdLot(book, writeContext(), pack, 'the whole tray looks odd'));
     expect(problemOf(await write(book, 'dispatch', { jars: await codes(7) })).kind).toBe('refused');
   });
 
@@ -101,7 +103,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
       );
     await recordOrThrow(book, 'dispatch', { lot: id, jars: '1', kind: 'retained' });
     await recordOrThrow(book, 'dispatch', { lot: id, jars: '1', alreadyLeft: 'yes' });
-    done(await record(book, desk(), packs, { lot: id, sealsFailed: '0' }, { add: true, of: id }));
+    done(await record(book, writeContext(), packs, { lot: id, sealsFailed: '0' }, { add: true, of: id }));
     await recordOrThrow(book, 'dispatch', { lot: id, jars: '1', sentAt: '2026-04-13T09:00' });
     await recordOrThrow(book, 'receipt');
     const { id: drum } = await recordOrThrow(book, 'pack', {
@@ -115,7 +117,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
   });
 
   test('what had already left waits for a maker’s initials, and stays a deviation after the release', async () => {
-    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
+    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     expect(problemOf(await write(book, 'dispatch', { jars: '3', alreadyLeft: 'yes', sentAt: later })).kind).toBe(
       'invalid',
     );
@@ -124,7 +126,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
       expect.objectContaining({ rule: 'already-left', found: expect.stringContaining('no maker’s initials yet') }),
     );
     const initialled = () =>
-      record(book, desk({ by: 'OE' }), acknowledgements, { dispatch: id, note: 'called the stall' });
+      record(book, writeContext({ by: 'OE' }), acknowledgements, { dispatch: id, note: 'called the stall' });
     done(await initialled());
     expect(await reportsAlreadyLeft(sugarhouseReader(book.read, sugarhouse))).toMatchObject([
       { acknowledged: { by: 'OE' } },
@@ -135,11 +137,11 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
       { acknowledged: undefined },
     ]);
     done(await initialled());
-    done(await releaseLot(book, desk(), pack, 'lids pressed again, all down'));
+    done(await releaseLot(book, writeContext(), pack, 'lids pressed again, all down'));
     expect(await advice()).toContainEqual(
       expect.objectContaining({ rule: 'already-left', found: expect.stringContaining('initialled by OE') }),
     );
-    expect(problemOf(await record(book, desk(), acknowledgements, { dispatch: 'S0' })).kind).toBe('invalid');
+    expect(problemOf(await record(book, writeContext(), acknowledgements, { dispatch: 'S0' })).kind).toBe('invalid');
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
@@ -151,7 +153,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
       kind: 'broken',
       sentAt: '2026-04-12T09:00',
     });
-    done(await recallLot(book, desk(), pack, 'a jar came back swollen'));
+    done(await recallLot(book, writeContext(), pack, 'a jar came back swollen'));
     const corrected = (of: string, but: Record<string, string>) =>
       write(book, 'dispatch', { id: of, jars: '3', ...but }, {}, { why: 'read the wrong line' });
     expect(problemOf(await corrected(id, { to: 'Notch Road Farm Stand' })).kind).toBe('none');

@@ -9,7 +9,7 @@ import type { Book } from '#libs/store/book.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const boil = '26079A';
@@ -43,7 +43,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
       ({ stop }) => stop,
     );
   const correct = async (entry: string, changes: Record<string, string>) =>
-    done(await correctEntry(book, desk(), entry, 'a slip of the pencil', changes));
+    done(await correctEntry(book, writeContext(), entry, 'a slip of the pencil', changes));
 
   test('holds the boil and its packs until a maker releases the boil with a reason', async () => {
     expect(await states()).toEqual(['held', 'held']);
@@ -56,8 +56,10 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await holds(pack)).toMatchObject([
       { rule: 'held-upstream', found: expect.stringContaining('was held: more-sugar-than-came-in') },
     ]);
-    expect(problemOf(await packToLabel(await judgingNow(book.read, desk()), pack)).kind).toBe('refused');
-    expect(problemOf(await releaseLot(book, desk(), pack, 'looks fine')).words).toContain('Release the lot upstream');
+    expect(problemOf(await packToLabel(await judgingNow(book.read, writeContext()), pack)).kind).toBe('refused');
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'looks fine')).words).toContain(
+      'Release the lot upstream',
+    );
     // What is packed of it later is held from the start.
     const { id } = await recordOrThrow(book, 'pack', {
       fromLots: `${boil}:1 qt`,
@@ -66,7 +68,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     });
     expect(await state(id)).toBe('held');
 
-    done(await releaseLot(book, desk(), boil, 'thirty gallons of sweet stood in the pans, by the binder'));
+    done(await releaseLot(book, writeContext(), boil, 'thirty gallons of sweet stood in the pans, by the binder'));
     expect([...(await states()), await state(id)]).toEqual(['released', 'released', 'released']);
     expect((await findLot(sugarhouseReader(book.read, sugarhouse), boil))?.verdict?.findings[0]).toMatchObject({
       stop: false,
@@ -79,7 +81,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
   });
 
   test('is answered by the sweet that was left in the pans, added to the record', async () => {
-    done(await record(book, desk(), boils, { carriedFrom: '26077A:1 gal' }, { add: true, of: boil }));
+    done(await record(book, writeContext(), boils, { carriedFrom: '26077A:1 gal' }, { add: true, of: boil }));
     expect(await states()).toEqual(['open', 'open']);
   });
 
@@ -88,14 +90,14 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await holds(boil)).toEqual([]);
     expect(await states()).toEqual(['held', 'held']);
     expect(await holds(pack)).toMatchObject([{ rule: 'held-upstream' }]);
-    done(await releaseLot(book, desk(), boil, 'ninety was a slip for three'));
+    done(await releaseLot(book, writeContext(), boil, 'ninety was a slip for three'));
     expect(await states()).toEqual(['released', 'released']);
   });
 
   test('is asked anew when the sugar of the sap is corrected, either way', async () => {
     await correct('G002', { sugar: '60 Bx' });
     expect(await holds(boil)).toEqual([]);
-    done(await releaseLot(book, desk(), boil, 'bought concentrate'));
+    done(await releaseLot(book, writeContext(), boil, 'bought concentrate'));
     await correct('G002', { sugar: '2.1 Bx' });
     expect(await states()).toEqual(['held', 'held']);
   });

@@ -8,7 +8,7 @@ import type { Book } from '#libs/store/book.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { desk, done, recordOrThrow, startSeason, sugarhouse } from '../support/sugarhouse.js';
+import { writeContext, done, recordOrThrow, startSeason, sugarhouse } from '../support/sugarhouse.js';
 
 /** In Quebec a bare gallon could be either, and is refused; Vancouver's clock is three hours behind Vermont's. */
 const moved = { place: 'Quebec', zone: 'America/Vancouver', volumes: 'L' };
@@ -24,7 +24,7 @@ describe.each(engines())('A house that changes its place and its time zone, on $
       })
       .then((copy) => copy());
     const house = await findRecord(sugarhouseReader(book.read, sugarhouse), 'house', 'house');
-    done(await record(book, desk(), houses, { ...house?.typed, ...moved }, { of: 'house', why: 'moved' }));
+    done(await record(book, writeContext(), houses, { ...house?.typed, ...moved }, { of: 'house', why: 'moved' }));
   });
   afterAll(() => engine.stop());
 
@@ -37,24 +37,26 @@ describe.each(engines())('A house that changes its place and its time zone, on $
   test('keeps the gallons and the times of a record that is added to, corrected or undone', async () => {
     const before = (await pack()).body;
     const add = { fillTemps: '187 F@10:20' };
-    const added = done(await record(book, desk(), kindByName.get('pack')!, add, { add: true, of: '26077A-1' }));
+    const added = done(await record(book, writeContext(), kindByName.get('pack')!, add, { add: true, of: '26077A-1' }));
     expect((await pack()).body).toEqual({ ...before, fillTemps: [...before.fillTemps, expect.anything()] });
-    done(await correctEntry(book, desk(), '26077A-1', 'a slip', { note: 'by the window' }));
+    done(await correctEntry(book, writeContext(), '26077A-1', 'a slip', { note: 'by the window' }));
     expect((await pack()).body).toMatchObject({ fromLots: before.fromLots, packedAt: before.packedAt });
     const corrected = (await pack()).lastSeq;
     expect(corrected).toBeGreaterThan(added.entry);
-    expect(await undoEntry(book, desk(), corrected)).toMatchObject({ voided: false });
+    expect(await undoEntry(book, writeContext(), corrected)).toMatchObject({ voided: false });
     expect((await pack()).body).toEqual({ ...before, fillTemps: [...before.fillTemps, expect.anything()] });
   });
 
   test('reads what is typed anew by its new place', async () => {
-    const gallons = await correctEntry(book, desk(), '26077A-1', 'measured again', { fromLots: '26077A:2.5 gal' });
+    const gallons = await correctEntry(book, writeContext(), '26077A-1', 'measured again', {
+      fromLots: '26077A:2.5 gal',
+    });
     expect(gallons).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'fromLots' }] } });
   });
 
   test('refuses an added lot that the record names already', async () => {
     const twice = { fromLots: '26077A:1 L' };
-    const refused = await record(book, desk(), kindByName.get('pack')!, twice, { add: true, of: '26077A-1' });
+    const refused = await record(book, writeContext(), kindByName.get('pack')!, twice, { add: true, of: '26077A-1' });
     expect(refused).toMatchObject({ problem: { faults: [{ field: 'fromLots', got: '"26077A" twice' }] } });
   });
 });

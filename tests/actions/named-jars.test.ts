@@ -9,7 +9,7 @@ import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('A corrective action names its jars and its cause on $name', (engine) => {
@@ -46,7 +46,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     kind: RecordKind,
     sent: Record<string, string>,
     recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
+  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
   const balance = () => balanceOf(sugarhouseReader(book.read, sugarhouse), pack, '2026-12-01T00:00:00.000Z');
 
   test('without jars or without a cause it is recorded, says so, and clears nothing', async () => {
@@ -72,7 +72,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     await act({ jars: '9-19', fillTemps: '188 F jar 19' });
     expect(await held()).toBe('none');
     expect((await lot()).state).toBe('held');
-    expect(done(await releaseLot(book, desk(), pack, 'packed again at 188 F'))).toMatchObject({ lot: pack });
+    expect(done(await releaseLot(book, writeContext(), pack, 'packed again at 188 F'))).toMatchObject({ lot: pack });
     expect((await lot()).state).toBe('released');
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
@@ -168,8 +168,9 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
 
   test('jars are refused that are none, or not of the pack', async () => {
     const refusedJars = async (jars: string): Promise<string> =>
-      problemOf(await record(book, desk(), kindByName.get('action')!, { lot: pack, found: 'x', done: 'y', jars }))
-        .words;
+      problemOf(
+        await record(book, writeContext(), kindByName.get('action')!, { lot: pack, found: 'x', done: 'y', jars }),
+      ).words;
     expect(await refusedJars('some')).toContain('jars by number like 13-18 or 9-16 and 31, or all');
     expect(await refusedJars('9-33')).toContain('jars of the 32');
     expect(await refusedJars('16-9')).toContain('jars by number');

@@ -16,7 +16,7 @@ import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { findingViews } from '../../apps/server/text/findings.js';
 import { type Engine, engines } from '../support/engines.js';
-import { startSeason, desk, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What may be written about a pack that is held or not, in any order; the numbers choose which and how. */
@@ -109,7 +109,7 @@ const packsOf = (book: Book): Promise<Lot[]> => lotsOf(sugarhouseReader(book.rea
 /** An open lot is one that today's rules would leave open, and whose readings and answers say so by themselves. */
 async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
   if (pack.state === 'held' || pack.state === 'recalled') return;
-  const judged = await lotJudgedNow(await judgingNow(book.read, desk()), pack.code);
+  const judged = await lotJudgedNow(await judgingNow(book.read, writeContext()), pack.code);
   expect([pack.code, (judged?.verdict?.findings ?? []).filter(({ stop }) => stop)]).toEqual([pack.code, []]);
   const record = await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack.code);
   const actions = await recordsAbout(sugarhouseReader(book.read, sugarhouse), pack.code, 'action');
@@ -146,14 +146,18 @@ async function leadsOut(book: Book, pack: Lot): Promise<void> {
   for (const hold of findingViews(holds)) expect([hold.rule, hold.wayOut ?? hold.mayDo]).not.toEqual([hold.rule, '']);
   const upstreamHeld = holds.some(({ rule }) => rule === 'held-upstream');
   if (!upstreamHeld && holds.every(({ rule }) => clearsOf(rule) === 'reason')) {
-    done(await releaseLot(book, desk(), pack.code, 'looked at again'));
+    done(await releaseLot(book, writeContext(), pack.code, 'looked at again'));
     return;
   }
-  const { onHand } = await balanceOf(sugarhouseReader(book.read, sugarhouse), pack.code, desk().now.toISOString());
+  const { onHand } = await balanceOf(
+    sugarhouseReader(book.read, sugarhouse),
+    pack.code,
+    writeContext().now.toISOString(),
+  );
   const destroyed = { lot: pack.code, kind: 'destroyed', jars: String(onHand), sentAt: '2026-04-30T09:00' };
   if (onHand > 0) await recordOrThrow(book, 'dispatch', destroyed);
   expect(
-    (await balanceOf(sugarhouseReader(book.read, sugarhouse), pack.code, desk().now.toISOString())).onHand,
+    (await balanceOf(sugarhouseReader(book.read, sugarhouse), pack.code, writeContext().now.toISOString())).onHand,
   ).toBeLessThanOrEqual(0);
 }
 
@@ -167,7 +171,7 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
     if (!saved) return false;
     await record(
       book,
-      desk(),
+      writeContext(),
       kindByName.get(kind)!,
       { ...saved.typed, ...but },
       { of: saved.id, why: 'the wrong line' },
@@ -178,7 +182,8 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
     const all = await recordsOf(sugarhouseReader(book.read, sugarhouse), kind);
     return all[pick % Math.max(1, all.length)]?.id;
   };
-  const put = (kind: RecordKind, sent: Record<string, string>) => record(book, desk(), kindByName.get(kind)!, sent);
+  const put = (kind: RecordKind, sent: Record<string, string>) =>
+    record(book, writeContext(), kindByName.get(kind)!, sent);
   const mould = ['yes', 'no', ''][how % 3]!;
   const wasRinsed = ['no', 'yes', ''][how % 3]!;
   const reads = ['32 F', '36 F', '27 F', '32.5 F'][how % 4]!;
@@ -196,7 +201,7 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
       });
     case 'add fills': {
       const sent = { fillTemps: fills[how % fills.length]! };
-      return (void (await record(book, desk(), kindByName.get('pack')!, sent, { add: true, of: lot })), false);
+      return (void (await record(book, writeContext(), kindByName.get('pack')!, sent, { add: true, of: lot })), false);
     }
     case 'act': {
       const readings = how % 4 === 3 ? {} : { fillTemps: fills[how % fills.length]! };
@@ -213,9 +218,9 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
     case 'correct complaint':
       return corrected('complaint', await anyOf('complaint'), { lot: anyLot, mould });
     case 'hold':
-      return (void (await holdLot(book, desk(), anyLot, 'a lid that did not sit')), false);
+      return (void (await holdLot(book, writeContext(), anyLot, 'a lid that did not sit')), false);
     case 'release':
-      return (void (await releaseLot(book, desk(), anyLot, 'looked at again')), false);
+      return (void (await releaseLot(book, writeContext(), anyLot, 'looked at again')), false);
     case 'send':
       await write(book, 'dispatch', {
         lot,

@@ -4,7 +4,7 @@ import type { Book } from '#libs/store/book.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -26,7 +26,8 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
     recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
-  const hold = async (code: string, why = 'a lid that did not sit') => done(await holdLot(book, desk(), code, why));
+  const hold = async (code: string, why = 'a lid that did not sit') =>
+    done(await holdLot(book, writeContext(), code, why));
 
   test('held refuses plan and fact alike, with the way out; what has already left is taken with a finding', async () => {
     await hold(pack);

@@ -13,7 +13,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
 import { engines } from '../support/engines.js';
-import { desk, problemOf, sugarhouse } from '../support/sugarhouse.js';
+import { writeContext, problemOf, sugarhouse } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const now = new Date('2026-11-20T15:00:00Z');
@@ -28,7 +28,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
 
   const summary = () =>
     book.snapshot(async (sql) =>
-      seasonSummary(await readSeason({ sql, sugarhouse }, 2026, await loadSeasonContext(sql, desk({ now })))),
+      seasonSummary(await readSeason({ sql, sugarhouse }, 2026, await loadSeasonContext(sql, writeContext({ now })))),
     );
 
   test('holds one of everything a maker meets', async () => {
@@ -103,7 +103,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     const before = await readHead(book.read);
     for (const kind of importKinds) {
       const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));
-      const imported = await importRows(book, desk({ now }), kind, bytes);
+      const imported = await importRows(book, writeContext({ now }), kind, bytes);
       expect({ kind: kind.plural, faults: imported.faults, refusals: imported.refusals }).toEqual({
         kind: kind.plural,
         faults: [],
@@ -118,7 +118,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     const own = await engine.freshBook();
     for (const kind of importKinds) {
       const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));
-      const imported = await importRows(own, desk({ now }), kind, bytes);
+      const imported = await importRows(own, writeContext({ now }), kind, bytes);
       expect(imported).toMatchObject({ faults: [], refusals: [], written: imported.rows });
     }
   });

@@ -11,7 +11,7 @@ import { historyOf } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -38,16 +38,20 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
   const corrected = async (but: Record<string, string>): Promise<void> => {
     const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack))?.typed;
-    done(await record(book, desk(), kindByName.get('pack')!, { ...typed, ...but }, { of: pack, why: 'as it was' }));
+    done(
+      await record(book, writeContext(), kindByName.get('pack')!, { ...typed, ...but }, { of: pack, why: 'as it was' }),
+    );
   };
-  const labels = async () => packToLabel(await judgingNow(book.read, desk()), pack);
+  const labels = async () => packToLabel(await judgingNow(book.read, writeContext()), pack);
   const release = (of: Partial<AskedAuthority> = {}, at = {}) =>
-    releaseLot(book, desk(at), pack, 'as agreed', { ...asked, ...of });
+    releaseLot(book, writeContext(at), pack, 'as agreed', { ...asked, ...of });
 
   test('is held, and only an owner who names authority, day and answer releases it', async () => {
     await corrected({ product: 'barrel-aged' });
     expect([(await lot()).state, await stops()]).toEqual(['held', ['outside-these-rules']]);
-    expect(problemOf(await releaseLot(book, desk(), pack, 'fine')).words).toContain('Only an owner may release it');
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'fine')).words).toContain(
+      'Only an owner may release it',
+    );
     expect(problemOf(await release({ byOwner: false })).kind).toBe('refused');
     const missing = problemOf(await release({ answer: ' ', askedAt: undefined }));
     expect([missing.kind, missing.words]).toEqual(['invalid', expect.stringMatching(/Asked at: [\s\S]*Answer: /)]);
@@ -103,7 +107,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     const rows = (product: string, at: string) =>
       `product,from_lots,packed_at,hot_pack_temp,density_reading,density_at,density_by,container,container_prep,jars,fill_temps,seals_failed,clarity,off_flavour,by\n${product},26077A:8 fl oz,${at},190 F,67.2 Bx,68 F,refractometer,glass jar 8 fl oz,boiled,1,186 F,0,clear,none,OE\n`;
     const taken = async (product: string, at: string) =>
-      importRows(book, desk(), kindByName.get('pack')!, Buffer.from(rows(product, at)));
+      importRows(book, writeContext(), kindByName.get('pack')!, Buffer.from(rows(product, at)));
     expect(await taken('maple cream', '2026-03-23T10:00')).toMatchObject({ written: 1, faults: [] });
     expect(await stops('26077A-2')).toEqual(['outside-these-rules']);
     expect(await taken('', '2026-03-23T11:00')).toMatchObject({ written: 1, faults: [] });

@@ -13,7 +13,7 @@ import { syrupBalance } from '#libs/store/queries/syrup-balance.js';
 import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream, syrupSources } from '#libs/store/queries/trace.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { desk, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
@@ -101,7 +101,7 @@ async function doIt(book: Book, { what, pick, other, much }: EntryType): Promise
         how: (['house', 'thrown-out', 'spilt', 'shrink'] as const)[other % 4]!,
       }));
     case 'check':
-      return void (await record(book, desk(), kindByName.get('check')!, {
+      return void (await record(book, writeContext(), kindByName.get('check')!, {
         instrument: 'T1',
         how: 'ice',
         should: '32 F',
@@ -145,7 +145,7 @@ async function sharesAddUp(book: Book): Promise<void> {
 
 /** Judged once more, every lot says what its page says. */
 async function verdictsStand(book: Book): Promise<void> {
-  const houseContext = await loadSugarhouseContext(book.read, desk());
+  const houseContext = await loadSugarhouseContext(book.read, writeContext());
   const lots = [
     ...(await lotsOf(sugarhouseReader(book.read, sugarhouse), 'boil')),
     ...(await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack')),
@@ -207,7 +207,7 @@ async function jarsAddUp(book: Book): Promise<void> {
   const balances = await balancesOf(
     sugarhouseReader(book.read, sugarhouse),
     packs.map((pack) => pack.code),
-    desk().now.toISOString(),
+    writeContext().now.toISOString(),
   );
   const all = new Set<string>();
   let provided = 0;
@@ -219,7 +219,7 @@ async function jarsAddUp(book: Book): Promise<void> {
       all.add(jar.code);
       provided++;
     }
-    const trace = await traceLot(sugarhouseReader(book.read, sugarhouse), pack.code, desk().now);
+    const trace = await traceLot(sugarhouseReader(book.read, sugarhouse), pack.code, writeContext().now);
     expect(trace).toMatchObject({ kind: 'pack', jars: { made, onHand, sentOut, destroyed, other, unaccounted } });
   }
   expect(all.size).toBe(provided);

@@ -6,7 +6,7 @@ import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -24,7 +24,7 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
   const aRun = { fromLots: '26077A:1 qt', jars: '4' };
   const entries = async () => (await readHead(book.read)).entries;
 
-  // The desk's clock says 2026-05-01T18:00 in Harrow Notch; boil 26077A began 2026-03-18T07:30.
+  // The clock says 2026-05-01T18:00 in Harrow Notch; boil 26077A began 2026-03-18T07:30.
   const today = { ...aRun, packedAt: '2026-05-01T17:30' };
   const refused: [is: string, but: Record<string, string>, says: RegExp][] = [
     ['over ten minutes ahead', { ...today, fillTemps: '186 F@18:11' }, /it is 2026-05-01T18:00 by this computer’s/],
@@ -47,7 +47,7 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
       expect(answer.words).toContain(`"${but['fillTemps']}" as the second reading`);
       const row = `${but['fromLots']},${but['packedAt']},glass jar 8 fl oz,4,${fillTemps},OE`;
       const file = new TextEncoder().encode(`from_lots,packed_at,container,jars,fill_temps,by\n${row}\n`);
-      expect((await importRows(book, desk(), packs, file)).faults).toMatchObject([
+      expect((await importRows(book, writeContext(), packs, file)).faults).toMatchObject([
         { line: 2, column: 'fill_temps', expected: expect.stringMatching(says) },
       ]);
       expect(await entries()).toBe(before);
@@ -70,10 +70,10 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
 
   test('one that an older program took stays, and the pack is corrected elsewhere', async () => {
     const ahead = '186 F@2026-05-03T10:00';
-    const early = desk({ now: new Date('2026-05-03T22:00:00Z') });
+    const early = writeContext({ now: new Date('2026-05-03T22:00:00Z') });
     done(await record(book, early, packs, { fillTemps: [ahead] }, { add: true, of: pack }));
     const clockBack = { clockIsRight: true };
-    done(await correctEntry(book, desk(clockBack), pack, 'the colour was read', { transmittance: '55 %' }));
-    done(await record(book, desk(clockBack), packs, { fillTemps: ['186 F'] }, { add: true, of: pack }));
+    done(await correctEntry(book, writeContext(clockBack), pack, 'the colour was read', { transmittance: '55 %' }));
+    done(await record(book, writeContext(clockBack), packs, { fillTemps: ['186 F'] }, { add: true, of: pack }));
   });
 });

@@ -7,7 +7,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -27,7 +27,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     kind: RecordKind,
     sent: Record<string, string>,
     recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
+  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
   const complain = (sent: Record<string, string>) =>
     write('complaint', { lot: pack, said: 'a jar came back', ...sent });
   const act = (sent: Record<string, string>) =>
@@ -46,7 +46,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
   test('a complaint of “green mould under the lid” asks and holds; “no” opens it without a release', async () => {
     await complain({ said: 'green mould under the lid' });
     expect([await state(), await stops()]).toEqual(['held', ['spoilage-question']]);
-    expect(problemOf(await releaseLot(book, desk(), pack, 'surely not')).kind).toBe('refused');
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'surely not')).kind).toBe('refused');
     await write('answer', { lot: pack, answer: 'no', note: 'dried syrup' });
     expect([await state(), await stops()]).toEqual(['open', []]);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
@@ -90,12 +90,14 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
 
   test('jars looked at and counted, mouldy ones destroyed, the sound ones are released with the cause', async () => {
     await complain({ mould: 'yes', came: 'sealed' });
-    expect(problemOf(await releaseLot(book, desk(), pack, 'one bad lid')).words).toContain('Look at other jars of it');
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'one bad lid')).words).toContain(
+      'Look at other jars of it',
+    );
     await act({ jarsMouldy: '2', jarsSound: '10' });
     expect(await stops()).toEqual(['mould']);
     await recordOrThrow(book, 'dispatch', { jars: '2', kind: 'destroyed', to: 'compost' });
     expect(await stops()).toEqual(['mould-looked-at']);
-    done(await releaseLot(book, desk(), pack, 'a bad sleeve of lids'));
+    done(await releaseLot(book, writeContext(), pack, 'a bad sleeve of lids'));
     expect(await state()).toBe('released');
     // Another mouldy jar is news to that release.
     await complain({ mould: 'yes', came: 'sealed' });
@@ -122,7 +124,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect([await state(sister), await stops(sister)]).toEqual(['held', ['mould']]);
     await write('action', { lot: sister, found: 'looked', done: 'counted', jarsMouldy: '0', jarsSound: '4' });
     expect(await stops(sister)).toEqual(['mould-looked-at']);
-    done(await releaseLot(book, desk(), sister, 'the other pack’s lids'));
+    done(await releaseLot(book, writeContext(), sister, 'the other pack’s lids'));
     expect(await state(sister)).toBe('released');
   });
 

@@ -12,7 +12,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 const planned = { id: 'S900', jars: '12', sentAt: '2026-06-01T09:00' };
@@ -50,7 +50,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
   test('moves nothing when its day passes; one that nothing holds does', async () => {
     await recordOrThrow(book, 'dispatch', planned);
     expect(await onHand()).toBe(36);
-    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
+    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     expect(await onHand()).toBe(48);
     expect(await stopped()).toEqual(['S900']);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
@@ -58,15 +58,15 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
 
   test('has moved its jars where the lot was held only after the day', async () => {
     await recordOrThrow(book, 'dispatch', planned);
-    done(await holdLot(book, desk(later), pack, 'a lid that did not sit'));
+    done(await holdLot(book, writeContext(later), pack, 'a lid that did not sit'));
     expect(await onHand()).toBe(36);
     expect(await stopped()).toEqual([]);
   });
 
   test('still moves nothing once the lot is released, until somebody writes when the jars left', async () => {
     await recordOrThrow(book, 'dispatch', planned);
-    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
-    done(await releaseLot(book, desk(later), pack, 'the lid sits'));
+    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
+    done(await releaseLot(book, writeContext(later), pack, 'the lid sits'));
     expect([await onHand(), await stopped()]).toEqual([48, ['S900']]);
     // Another name of the buyer says nothing of the jars.
     const corrected = (but: Record<string, string>) =>
@@ -80,7 +80,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
 
   test('is turned into a fact only as jars that had already left while the lot is held', async () => {
     await recordOrThrow(book, 'dispatch', planned);
-    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
+    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     const fact = (but: Record<string, string>) =>
       write(book, 'dispatch', { ...planned, ...but }, later, { why: 'asked at the market' });
     expect(problemOf(await fact({ sentAt: '2026-06-10T09:00' })).kind).toBe('refused');
@@ -91,8 +91,8 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
 
   test('is asked about in a recall, and its jars are not counted as with the buyer', async () => {
     await recordOrThrow(book, 'dispatch', { ...planned, telephone: '802 555 0142' });
-    done(await recallLot(book, desk(), pack, 'a jar came back swollen'));
-    const recall = await readRecall(home(), pack, await loadSeasonContext(book.read, desk(later)), {});
+    done(await recallLot(book, writeContext(), pack, 'a jar came back swollen'));
+    const recall = await readRecall(home(), pack, await loadSeasonContext(book.read, writeContext(later)), {});
     expect(recall?.lots).toMatchObject([{ jarsOnHand: 48, jarsSentOut: 0 }]);
     expect(callsOf(recall!)).toMatchObject([{ to: 'Millrace Green', telephone: '802 555 0142', jars: 0 }]);
   });

@@ -5,7 +5,7 @@ import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -49,13 +49,13 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
 
   test('a recall of a partly held pack holds its free jars too', async () => {
     await partlyHeld();
-    done(await recallLot(book, desk(), pack, 'a jar came back swollen'));
+    done(await recallLot(book, writeContext(), pack, 'a jar came back swollen'));
     expect(ruleOf(await sell({ jars: await code(17) }))).toBe('recalled');
     expect(ruleOf(await sell({ jars: '1' }))).toBe('recalled');
   });
 
   test('what holds a lot by hand is named as that', async () => {
-    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
+    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     expect(ruleOf(await sell({ jars: '1' }))).toBe('held');
   });
 

@@ -11,7 +11,7 @@ import { whyStands } from '#libs/actions/lots/why-open.js';
 import type { Book } from '#libs/store/book.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import { engines } from '../support/engines.js';
-import { startSeason, desk, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -26,7 +26,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   beforeEach(async () => {
     book = await begun();
   });
-  const why = async (lot = pack) => done(await whyStands(await judgingNow(book.read, desk()), lot));
+  const why = async (lot = pack) => done(await whyStands(await judgingNow(book.read, writeContext()), lot));
   const line = async (rule: string, lot = pack) => (await why(lot)).rules.find((each) => each.rule === rule);
 
   test('every hold rule is answered with what was recorded, by whom, and what was not', async () => {
@@ -48,9 +48,9 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
 
   test('a boil answers for its sugar, its equipment and its lead', async () => {
     const cleaned = { at: '2026-03-17T08:00', what: 'all pans', with: 'hot water', wasRinsed: 'yes', by: 'OE' };
-    done(await record(book, desk(), kindByName.get('cleaning')!, { id: 'CL1', ...cleaned }));
+    done(await record(book, writeContext(), kindByName.get('cleaning')!, { id: 'CL1', ...cleaned }));
     const water = { at: '2026-03-10T08:00', source: 'house well', bacteria: 'none', result: 'absent', by: 'WE' };
-    done(await record(book, desk(), kindByName.get('water-test')!, { id: 'W1', ...water }));
+    done(await record(book, writeContext(), kindByName.get('water-test')!, { id: 'W1', ...water }));
     const { status, rules: lines } = await why('26077A');
     expect(status).toBe('open');
     expect(lines.map(({ rule }) => rule)).toEqual(['more-sugar-than-came-in', 'equipment-question', 'lead-over-limit']);
@@ -87,14 +87,14 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
 
   test('a reading names its thermometer, the last check before it and who added it', async () => {
     const check = { instrument: 'T1', at: '2026-03-01T08:00', how: 'ice', should: '32 F', reads: '32.5 F', by: 'OE' };
-    done(await record(book, desk(), kindByName.get('check')!, check));
+    done(await record(book, writeContext(), kindByName.get('check')!, check));
     const { id } = await recordOrThrow(book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
       fillTemps: '186 F@10:05#T1',
     });
     const added = { fillTemps: '184 F@10:20#T2' };
-    done(await record(book, desk({ by: 'JP' }), packs, added, { add: true, of: id }));
+    done(await record(book, writeContext({ by: 'JP' }), packs, added, { add: true, of: id }));
     expect(await line('fill-temperature', id)).toMatchObject({
       because: [
         '186 °F (185.5 °F corrected) at 10:05, with T1 (ice 2026-03-01: should read 32 F, read 32.5 F, by OE), by WE',
@@ -118,16 +118,17 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     });
     expect(await line('seals-failed', id)).toMatchObject({ state: 'not-recorded', because: [] });
     expect(await line('off-flavour', id)).toMatchObject({ state: 'not-recorded', notRecorded: ['the taste'] });
-    expect(problemOf(await whyStands(await judgingNow(book.read, desk()), 'G001')).kind).toBe('refused');
+    expect(problemOf(await whyStands(await judgingNow(book.read, writeContext()), 'G001')).kind).toBe('refused');
   });
 
   test('it says who filled, released and verified it, and when that was one person', async () => {
     const formatted = async () => signatureSentences((await why()).signatures).join(' ');
     expect(await formatted()).toBe('Filled by WE, OE. Not verified by a second person.');
-    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
-    done(await releaseLot(book, desk({ by: 'OE' }), pack, 'pressed again'));
+    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
+    done(await releaseLot(book, writeContext({ by: 'OE' }), pack, 'pressed again'));
     expect(await formatted()).toMatch(/Released by OE, .*: pressed again\. OE also filled it\./);
-    const verify = (by: string) => record(book, desk({ by }), verifications, { lot: pack, note: 'the fill sheet' });
+    const verify = (by: string) =>
+      record(book, writeContext({ by }), verifications, { lot: pack, note: 'the fill sheet' });
     done(await verify('we'));
     expect(await formatted()).toMatch(/Verified by we, .*we also filled it\. Not verified by a second person\./);
     done(await verify('JP'));

@@ -46,14 +46,16 @@ test('a hot jar is quiet; a cold one is heard and felt, saved once, and shown la
   await page.fill('#f-temperature', '178');
   await page.fill('#f-upTo', '6');
   await page.press('#f-temperature', 'Enter');
-  expect(await page.getAttribute('.fill-form button.deed', 'aria-busy')).toBe('true');
+  expect(await page.getAttribute('.fill-form button.main-action', 'aria-busy')).toBe('true');
   // A second press while it is on its way swallows nothing and adds nothing.
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged.stops:has-text("178 °F")').waitFor();
   expect(await counted('heard')).toBeGreaterThanOrEqual(3);
   expect(await counted('felt')).toBeGreaterThanOrEqual(1);
   expect((await fills()).filter((typed) => typed.startsWith('178'))).toHaveLength(1);
-  expect(await page.locator('main .deed:not(.second)').first().textContent()).toContain('poured back, filled again');
+  expect(await page.locator('main .main-action:not(.second)').first().textContent()).toContain(
+    'poured back, filled again',
+  );
   const size = await page.$eval('.judged.stops .reading', (reading) => parseFloat(getComputedStyle(reading).fontSize));
   expect(size).toBeGreaterThanOrEqual(48);
 }, 60_000);

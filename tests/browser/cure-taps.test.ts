@@ -14,7 +14,7 @@ import { done } from '../support/sugarhouse.js';
 let browser: ABrowser;
 let page: Page;
 const day = new Date(Date.now() - 2 * 86_400_000).toISOString().slice(0, 10);
-const save = 'main form[method="post"] button.deed';
+const save = 'main form[method="post"] button.main-action';
 const radio = (name: string, value: string): string => `label:has(input[name="${name}"][value="${value}"])`;
 
 beforeAll(async () => {
@@ -114,7 +114,7 @@ test('a cold jar at the bench is poured back with one tap', async () => {
   });
   await page.goto(`/lots/${lot}`);
   await page.fill('#f-temperature', '176');
-  await page.click('form[action$="/fill"] button.deed');
+  await page.click('form[action$="/fill"] button.main-action');
   await page.locator('.verdict:has-text("TOO COLD")').waitFor();
   const hand = hands(page);
   await hand.tap('form.poured-back button');
@@ -135,7 +135,7 @@ test('the pad says before the first jar which thermometer nobody checked, and no
   await page.click('form.fill-form summary');
   await page.fill('#f-thermometer', 'T2');
   await page.fill('#f-temperature', '181');
-  await page.click('form[action$="/fill"] button.deed');
+  await page.click('form[action$="/fill"] button.main-action');
   await page.locator('.to-check:has-text("Within 2 °F of the limit")').waitFor();
   await page.click('.to-check a');
   await page.fill('#f-reads', '32');

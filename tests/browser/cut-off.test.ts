@@ -33,7 +33,7 @@ const writeFill = async (degrees: string): Promise<void> => {
 test('the pad takes digits by touch, and Enter by a keypad', async () => {
   for (const digit of ['1', '8', '6']) await page.click(`.pad button:text-is("${digit}")`);
   expect(await page.inputValue('#f-temperature')).toBe('186');
-  await page.click('.fill-form button.deed');
+  await page.click('.fill-form button.main-action');
   await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '186 °F');
   expect(await fills()).toHaveLength(1);
 });
@@ -105,7 +105,7 @@ test('when the jar to be read is capped, the pad says so', async () => {
 test('a reading sent twice by a double tap is one', async () => {
   const { entries } = await readHead(browser.server.book.read);
   await page.fill('#f-temperature', '188');
-  await page.dblclick('.fill-form button.deed');
+  await page.dblclick('.fill-form button.main-action');
   await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '188 °F');
   expect((await readHead(browser.server.book.read)).entries).toBe(entries + 1);
 });

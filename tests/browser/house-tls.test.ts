@@ -58,7 +58,7 @@ test('over the house’s own TLS forms open without a connection after a restart
   expect(await page.textContent('p.away')).toMatch(/^No connection\. This page was kept on this device/);
   await page.fill('#f-volume', '40');
   await page.fill('#f-source', 'South road');
-  await page.click('main form[method="post"] button.deed');
+  await page.click('main form[method="post"] button.main-action');
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
   await restart(first.address, key);
   await page.goto('/sap/gather');

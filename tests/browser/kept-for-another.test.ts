@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import type { Book } from '#libs/store/book.js';
-import { desk, done } from '../support/sugarhouse.js';
+import { writeContext, done } from '../support/sugarhouse.js';
 import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 
 /** One device in the sugarhouse, several people and books: an entry kept on it goes to its own book or nowhere. */
@@ -19,7 +19,7 @@ beforeAll(async () => {
   done(await addPerson(book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: note }));
   const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
   done(
-    await addHouse(book, desk({ now: new Date() }), 'bracken-lane', {
+    await addHouse(book, writeContext({ now: new Date() }), 'bracken-lane', {
       name: 'Bracken Lane Sugarbush',
       prefix: 'BL',
       ...result,

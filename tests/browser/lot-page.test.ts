@@ -49,7 +49,7 @@ test('the box for the next reading of a running boil or pack stands in the first
       await page.evaluate(() => scrollTo(0, 0));
       await page.screenshot({ path: join(screens, `running-${kind}-${width}.png`) });
       expect([kind, width, (await bottomOf(page, '#f-temperature')) <= height]).toEqual([kind, width, true]);
-      const button = await bottomOf(page, '.fill-form > button.deed');
+      const button = await bottomOf(page, '.fill-form > button.main-action');
       expect([kind, width, button <= height]).toEqual([kind, width, true]);
       if (width === 390) expect(button).toBeGreaterThan(height / 2);
     }
@@ -60,10 +60,10 @@ test('without script the same box and button are in the first screen, and what i
   for (const code of Object.values(running)) {
     await noScript.goto(`/lots/${code}`);
     expect(await bottomOf(noScript, '#f-temperature')).toBeLessThanOrEqual(firstScreen);
-    expect(await bottomOf(noScript, '.fill-form > button.deed')).toBeLessThanOrEqual(firstScreen);
-    expect(await noScript.locator('.ledger').isVisible()).toBe(false);
+    expect(await bottomOf(noScript, '.fill-form > button.main-action')).toBeLessThanOrEqual(firstScreen);
+    expect(await noScript.locator('.entry-list').isVisible()).toBe(false);
     await noScript.click('summary:has-text("History")');
-    expect(await noScript.locator('.ledger').isVisible()).toBe(true);
+    expect(await noScript.locator('.entry-list').isVisible()).toBe(true);
   }
 });
 
@@ -72,7 +72,7 @@ test('each lot of the evening and of the practice season takes less than 2,500 p
   const measureAll = async (codes: readonly string[]): Promise<void> => {
     for (const code of codes) {
       await page.goto(`/lots/${encodeURIComponent(code)}`);
-      const strong = await page.locator('main .deed:not(.second):visible').count();
+      const strong = await page.locator('main .main-action:not(.second):visible').count();
       measured.push({ code, px: await heightOf(page), strong });
     }
   };
@@ -95,16 +95,16 @@ test('each lot of the evening and of the practice season takes less than 2,500 p
   expect(faults).toEqual([]);
 }, 180_000);
 
-test('at a desk the log stands open beside the drawing, with script or without', async () => {
+test('on a desktop the log stands open beside the drawing, with script or without', async () => {
   await page.goto('/');
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.goto('/lots/26079A-1');
   const [drawing, log] = [
     await page.locator('figure.way svg:visible').boundingBox(),
-    await page.locator('.ledger').boundingBox(),
+    await page.locator('.entry-list').boundingBox(),
   ];
   expect(drawing && log && drawing.x + drawing.width <= log.x && Math.abs(drawing.y - log.y) < 80).toBe(true);
   await noScript.setViewportSize({ width: 1280, height: 900 });
   await noScript.goto(`/lots/${running.boil}`);
-  expect(await noScript.locator('.ledger').isVisible()).toBe(true);
+  expect(await noScript.locator('.entry-list').isVisible()).toBe(true);
 });

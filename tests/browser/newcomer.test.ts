@@ -8,8 +8,8 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 describe.each([
   ['a phone without script', 390, false],
   ['a phone with script', 390, true],
-  ['a desk without script', 1280, false],
-  ['a desk with script', 1280, true],
+  ['a desktop without script', 1280, false],
+  ['a desktop with script', 1280, true],
 ] as const)('on %s', (_name, width, script) => {
   let browser: ABrowser;
   let page: Page;
@@ -75,7 +75,7 @@ describe.each([
     await readPan('214.5', 'finish pan');
     expect(await page.locator('.near').count()).toBe(0);
     await page.click('text="Wood added"');
-    await page.locator('.ledger >> text=/Fire/').first().waitFor({ state: 'attached' });
+    await page.locator('.entry-list >> text=/Fire/').first().waitFor({ state: 'attached' });
     await readPan('216.5', 'finish pan');
     expect(await page.textContent('.near')).toContain('1.5 °F to go');
     await inLog('Draw off', { volume: '3 qt', temp: '217.8' });
@@ -84,7 +84,7 @@ describe.each([
     await page.click('text="Start rest"');
     await page.locator('.now:has-text("Resting since")').waitFor();
     expect(await page.textContent('.now')).toMatch(/Resting since .*12 h at \d\d:\d\d\./);
-    expect(await page.textContent('.ledger')).toContain('214.5 °F');
+    expect(await page.textContent('.entry-list')).toContain('214.5 °F');
     expect(await page.locator('figure.way svg title').first().textContent()).toContain(boil);
   });
 
@@ -169,7 +169,7 @@ describe.each([
     expect(await page.locator('.sheet-of-labels svg').count()).toBe(2);
     expect(await page.textContent('.screen-only')).toContain('Print the alignment sheet first');
     await page.goto(`/lots/${pack}/labels`);
-    expect(await page.textContent('.ledger')).toContain('40 labels');
+    expect(await page.textContent('.entry-list')).toContain('40 labels');
     const [download] = await Promise.all([page.waitForEvent('download'), page.click('text="As a PDF"')]);
     expect(download.suggestedFilename()).toBe(`labels-${pack}.pdf`);
   });
@@ -187,7 +187,7 @@ describe.each([
     await page.fill('#f-to', 'Millrace Green market');
     await pressMain(page);
     await page.waitForURL('**/dispatches');
-    expect(await page.textContent('.ledger')).toContain('12 jars');
+    expect(await page.textContent('.entry-list')).toContain('12 jars');
     const jar = await browser.server.book.read.row<{
       code: string;
     }>`SELECT code FROM jar WHERE pack = ${pack} AND n = 7`;
@@ -203,7 +203,7 @@ describe.each([
   test('an entry is corrected with a reason, and the old value stays, struck', async () => {
     await page.goto(`/records/boil/${boil}/correct`);
     await page.click('a.row:has-text("Drawn off at")');
-    expect(await page.locator('main form:has(button.deed) .field').count()).toBe(2);
+    expect(await page.locator('main form:has(button.main-action) .field').count()).toBe(2);
     expect(await page.inputValue('#f-finishTemp')).toBe('');
     await page.fill('#f-finishTemp', '218.1');
     await pressMain(page);
@@ -211,7 +211,7 @@ describe.each([
     await page.fill('[aria-label="Why, in other words"]', 'read the wrong line of the sheet');
     await pressMain(page);
     await page.waitForURL(`**/lots/${boil}`);
-    const line = page.locator('.ledger li').first();
+    const line = page.locator('.entry-list li').first();
     expect(await line.locator('ins').textContent()).toBe('218.1 °F');
     expect(await line.locator('del').textContent()).toBe('217.9 °F');
     expect(await line.textContent()).toContain('read the wrong line of the sheet');

@@ -96,10 +96,10 @@ test('questions are answered on a page, and a wrong one says which field', async
   await page.goto('/calculators/finish');
   await page.fill('#f-waterBoils', '210.5 F');
   await page.fill('#f-density', '66.9 Bx');
-  await page.click('main button.deed');
+  await page.click('main button.main-action');
   expect(await page.textContent('.answer >> nth=1')).toContain('218.0 °F');
   await page.fill('#f-density', '66.9');
-  await page.click('main button.deed');
+  await page.click('main button.main-action');
   expect(await page.textContent('.summary')).toContain('Density wanted');
   expect(await page.inputValue('#f-waterBoils')).toBe('210.5 F');
 });
@@ -111,7 +111,7 @@ test('the sugarhouse’s own words are changed, and what stood before stays in i
   await pressMain(page);
   expect(await page.inputValue('#f-phone')).toBe('802 555 0100');
   await page.goto('/records/house/house');
-  expect(await page.locator('.ledger > li').count()).toBeGreaterThanOrEqual(2);
+  expect(await page.locator('.entry-list > li').count()).toBeGreaterThanOrEqual(2);
 });
 
 test('a jar that came back is looked at from its page, and what was seen is a complaint of its lot', async () => {
@@ -124,7 +124,7 @@ test('a jar that came back is looked at from its page, and what was seen is a co
   await pressMain(page);
   await page.waitForURL('**/lots/*');
   await page.goto('/supporting-records/complaints');
-  expect(await page.textContent('.ledger')).toContain('cloudy at the bottom');
+  expect(await page.textContent('.entry-list')).toContain('cloudy at the bottom');
 });
 
 test('the season is closed with a name, and what is missing is written down with it', async () => {

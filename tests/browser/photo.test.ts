@@ -67,7 +67,7 @@ test('where nothing can be read the page says so, and the code is typed', async 
   await choose(Buffer.from('no picture at all'));
   await says('This picture can’t be opened here. Take it anew, or type the code.');
   await page.fill('#f-q', jar.toLowerCase());
-  await page.click('main button.deed');
+  await page.click('main button.main-action');
   await page.waitForURL(`**/jars/${jar}`);
 });
 
@@ -95,7 +95,7 @@ test('without script no photo is asked for, and the box takes the code by hand',
   await plain.page.goto('/find');
   expect(await plain.page.isVisible('#f-photo')).toBe(false);
   await plain.page.fill('#f-q', jar);
-  await plain.page.click('main button.deed');
+  await plain.page.click('main button.main-action');
   expect(new URL(plain.page.url()).pathname).toBe(`/jars/${jar}`);
 });
 

@@ -35,7 +35,7 @@ test('Reached and No answer of a recall’s call are recorded as they were press
   }
   await page.goto(`/recall?lot=${pack}`);
   await page.fill('#f-why', 'a buyer found glass');
-  await page.click('main form[method="post"] button.deed');
+  await page.click('main form[method="post"] button.main-action');
   await page.waitForURL('**/recall/calls*');
   const calls = page.url();
   for (const [button, to] of [

@@ -45,7 +45,7 @@ const wrote = (action: string, fields: Record<string, string>): Promise<void> =>
     [action, fields] as const,
   );
 
-const save = 'main form[method="post"] button.deed';
+const save = 'main form[method="post"] button.main-action';
 const at = (path: string | RegExp): Promise<void> =>
   page.waitForURL((url) => (typeof path === 'string' ? url.pathname === path : path.test(url.pathname)));
 const radio = (name: string, value: string): string => `label:has(input[name="${name}"][value="${value}"])`;
@@ -107,7 +107,7 @@ test('a boil: four readings, density, draw-off, filter, rest', async () => {
     boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
     const pan = async (digits: string): Promise<void> => {
       await hand.read('#f-temperature', digits);
-      await hand.tap('form[action$="/log/reading"] button.deed');
+      await hand.tap('form[action$="/log/reading"] button.main-action');
       await page.locator(`.finish-bar:has-text("${digits} °F")`).waitFor();
     };
     for (const digits of ['212', '214.5', '216', '217.5']) await pan(digits);
@@ -174,7 +174,7 @@ test('a pack of 24: four readings, density, seals', async () => {
     ] as const) {
       await hand.read('#f-temperature', degrees);
       await hand.read('#f-upTo', jar);
-      await hand.tap('form[action$="/fill"] button.deed');
+      await hand.tap('form[action$="/fill"] button.main-action');
       await page.locator(`.reading.thumb:has-text("${degrees} °F")`).waitFor();
     }
     await hand.tap('a[href$="/finish"]');
@@ -235,7 +235,7 @@ test('a cold jar is caught at once', async () => {
   await page.click(save);
   await at(/^\/lots\//);
   await page.fill('#f-temperature', '176');
-  await page.click('form[action$="/fill"] button.deed');
+  await page.click('form[action$="/fill"] button.main-action');
   await page.locator('.verdict:has-text("TOO COLD")').waitFor();
   const cost = await job(
     'a cold jar caught at once',

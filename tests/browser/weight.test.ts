@@ -61,7 +61,7 @@ test('a page of the sugarhouse weighs less than 60 KB at the first visit, its st
   expect(heavy).toEqual([]);
 }, 120_000);
 
-test('at a desk the pictures of a season fill the window, with more of them side by side where it is wider', async () => {
+test('on a desktop the pictures of a season fill the window, with more of them side by side where it is wider', async () => {
   const year = browser.server.clock.now.getFullYear();
   const across = async (width: number): Promise<{ columns: number; used: number }> => {
     await page.setViewportSize({ width, height: 900 });

@@ -5,7 +5,7 @@ import { faultSentence } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { startSeason, desk } from '../support/sugarhouse.js';
+import { startSeason, writeContext } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { type Chance, chanceFrom } from '../generator/random.js';
 import { inventSeason } from '../generator/invent-season.js';
@@ -33,7 +33,7 @@ describe('A mangled file', () => {
       const kind = importKinds.find((each) => each.plural === file.kind)!;
       const answer = await importRows(
         book,
-        desk({ now: new Date('2026-06-20T16:00:00Z') }),
+        writeContext({ now: new Date('2026-06-20T16:00:00Z') }),
         kind,
         bytes,
         chance.oneIn(4) ? { why: 'as the file has it' } : {},

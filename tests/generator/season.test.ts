@@ -6,7 +6,7 @@ import type { Book } from '#libs/store/book.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
-import { desk, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres, sqlite } from '../support/engines.js';
 import type { Invented } from './invented.js';
 import { inventSeason } from './invent-season.js';
@@ -31,7 +31,11 @@ describe('An invented season, imported from its files', () => {
         await recordOrThrow(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
         await importAll(book, invented);
         const season = await book.snapshot(async (sql) =>
-          readSeason({ sql, sugarhouse }, invented.year, await loadSeasonContext(sql, desk({ now: invented.now }))),
+          readSeason(
+            { sql, sugarhouse },
+            invented.year,
+            await loadSeasonContext(sql, writeContext({ now: invented.now })),
+          ),
         );
         const read = season.lots.map((lot) => ({
           ...pick(lot),
@@ -127,7 +131,7 @@ async function importAgain(book: Book, invented: Invented, entries: number): Pro
 const importFile = (book: Book, file: Invented['files'][number], now: Date) =>
   importRows(
     book,
-    desk({ now }),
+    writeContext({ now }),
     importKinds.find((kind) => kind.plural === file.kind)!,
     Buffer.from(file.text),
   );

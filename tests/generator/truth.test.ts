@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import type { Book } from '#libs/store/book.js';
-import { desk, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { documentsOf, plain, type Documents, type Row } from '../support/documented-season.js';
 import { overruns } from '../support/read-pdf.js';
@@ -161,7 +161,7 @@ async function importAll(book: Book, invented: Invented): Promise<void> {
   for (const file of invented.files) {
     const kind = importKinds.find((each) => each.plural === file.kind);
     if (!kind) throw new Error(`No kind is called ${file.kind}`);
-    const answer = await importRows(book, desk({ now: invented.now }), kind, Buffer.from(file.text));
+    const answer = await importRows(book, writeContext({ now: invented.now }), kind, Buffer.from(file.text));
     expect({ faults: answer.faults, refusals: answer.refusals }).toEqual({ faults: [], refusals: [] });
   }
 }

@@ -38,7 +38,7 @@ test.each([
     DispatchListPage({
       title: attack,
       here: attack,
-      desk: {
+      desktop: {
         noun: attack,
         address: attack,
         q: attack,
@@ -56,7 +56,7 @@ test.each([
   [
     'rows of lots, which are put into the page as they were drawn',
     LotRows({
-      desk: {
+      desktop: {
         noun: attack,
         address: attack,
         q: attack,
@@ -72,7 +72,7 @@ test.each([
       none: attack,
     }),
   ],
-  ['the history', History({ ledger: [historyLine()], page })],
+  ['the history', History({ history: [historyLine()], page })],
   ...(['text', 'long', 'quantity', 'moment', 'choice', 'suggested', 'portions', 'readings', 'tick'] as const).map(
     (control) => [`a field: ${control}`, Field(field(control))] as const,
   ),

@@ -61,7 +61,7 @@ describe('the pictures of the season', () => {
     expect((await drawCharts(longSeason(20))).density).not.toEqual(one.density);
   });
 
-  test.each(['paper', 'phone', 'desk'] as const)('lay no reading over another, on %s', async (name) => {
+  test.each(['paper', 'phone', 'desktop'] as const)('lay no reading over another, on %s', async (name) => {
     const shape = chartShapes[name];
     const season = tamarackSeason();
     const crowded: SeasonLot = {
@@ -96,7 +96,7 @@ describe('the pictures of the season', () => {
   test.each([
     ['paper', 346, 9, 11],
     ['phone', 358, 11, 14],
-    ['desk', 970, 12, 16],
+    ['desktop', 970, 12, 16],
   ] as const)(
     'are as wide as what shows them: on %s %i across, so that their text is as large as it says',
     async (name, width, least, most) => {
@@ -121,7 +121,7 @@ describe('the pictures of the season', () => {
     const [first] = season.lots as [SeasonLot];
     const [boil] = season.boils;
     const oneDay = { ...season, lots: [first], boils: boil ? [boil] : [] };
-    for (const name of ['paper', 'phone', 'desk'] as const) {
+    for (const name of ['paper', 'phone', 'desktop'] as const) {
       const pictures = await drawCharts(oneDay, name);
       const fills = textOf(pictures.fillTemperatures.svg);
       expect(fills).toContain('18 Mar');

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
-import { desk, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
 import { plain } from '../support/documented-season.js';
 import { bytesOf, readPdf } from '../support/read-pdf.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -19,13 +19,13 @@ describe('a recall says only what was recorded', () => {
     await recordOrThrow(book, 'dispatch', { jars: '12' });
     await recordOrThrow(book, 'dispatch', { jars: '2', kind: 'gift', to: 'June Pascoe', sentAt: '2026-04-12T09:00' });
     const recall = await book.snapshot(async (sql) =>
-      readRecall(sugarhouseReader(sql, 'home'), '26077A-1', await loadSeasonContext(sql, desk()), {
+      readRecall(sugarhouseReader(sql, 'home'), '26077A-1', await loadSeasonContext(sql, writeContext()), {
         why: 'glass found in a jar',
         by: 'WE',
       }),
     );
     if (!recall) throw new Error('no recall');
-    const pdf = await readPdf(await bytesOf((out) => writeRecallPdf(recall, out, desk().now)));
+    const pdf = await readPdf(await bytesOf((out) => writeRecallPdf(recall, out, writeContext().now)));
     const text = plain(pdf.text);
     expect(text).toContain('12 jars of 26077A-1, how: not recorded, 2026-04-11');
     expect(text).toContain('2 jars of 26077A-1, gift, 2026-04-12');

@@ -4,7 +4,7 @@ import { importKinds } from '#libs/actions/kinds/registry.js';
 import { inventSeason } from '../generator/invent-season.js';
 import { documentsOf, plain, type Documents } from '../support/documented-season.js';
 import { sqlite } from '../support/engines.js';
-import { desk, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
 
 const engine = sqlite();
 beforeAll(() => engine.start());
@@ -29,7 +29,7 @@ describe.each([
     for (const file of invented.files) {
       const kind = importKinds.find((each) => each.plural === file.kind);
       if (!kind) throw new Error(`No kind is called ${file.kind}`);
-      const answer = await importRows(book, desk({ now: invented.now }), kind, Buffer.from(file.text));
+      const answer = await importRows(book, writeContext({ now: invented.now }), kind, Buffer.from(file.text));
       expect(answer.faults).toEqual([]);
     }
     read = await documentsOf(book, invented.now);

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot } from '#libs/actions/lots/recall-lots.js';
-import { desk, done } from '../support/sugarhouse.js';
+import { writeContext, done } from '../support/sugarhouse.js';
 import { documentsOf } from '../support/documented-season.js';
 import { act, begun, begunWith, engine, release, rowOf } from '../support/one-pack-season.js';
 
@@ -50,10 +50,12 @@ describe('a hold rule that was broken stays in the summary', () => {
 
   test('a hold by hand and a recall are deviations too, with their reasons', async () => {
     const book = await begun(
-      (on) => holdLot(on, desk(), '26077A-1', 'a jar came back leaking').then(done),
+      (on) => holdLot(on, writeContext(), '26077A-1', 'a jar came back leaking').then(done),
       (on) => release(on, 'one bad lid, thrown out'),
       (on) =>
-        recallLot(on, desk({ now: new Date('2026-05-03T12:00:00Z') }), '26077A-1', 'a second jar leaked').then(done),
+        recallLot(on, writeContext({ now: new Date('2026-05-03T12:00:00Z') }), '26077A-1', 'a second jar leaked').then(
+          done,
+        ),
     );
     const read = await documentsOf(book);
     expect(read.sheet('Deviations')).toMatchObject([
@@ -65,7 +67,9 @@ describe('a hold rule that was broken stays in the summary', () => {
 
   test('a correction that changed a verdict is listed with both values', async () => {
     const book = await begunWith({ fillTemps: ['188 F', '178 F', '185 F'] }, async (on) =>
-      done(await correctEntry(on, desk(), '26077A-1', 'read the 8 for a 7', { fillTemps: '188 F;188 F;185 F' })),
+      done(
+        await correctEntry(on, writeContext(), '26077A-1', 'read the 8 for a 7', { fillTemps: '188 F;188 F;185 F' }),
+      ),
     );
     const read = await documentsOf(book);
     const rows = read.sheet('Corrections');

@@ -3,7 +3,7 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import { documentsOf, supporting } from '../support/documented-season.js';
 import { sqlite } from '../support/engines.js';
-import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 
 const engine = sqlite();
 beforeAll(() => engine.start());
@@ -44,7 +44,7 @@ test('a stranger with one jar answers ten questions from page one alone, within 
   const season = kindByName.get('season');
   if (!season) throw new Error('no season');
   const now = new Date('2026-06-20T15:00:00Z');
-  done(await record(book, desk({ now }), season, { year: '2026', signed: 'Wren Ellery' }));
+  done(await record(book, writeContext({ now }), season, { year: '2026', signed: 'Wren Ellery' }));
   const { pageOne } = await documentsOf(book);
   const began = performance.now();
   const answers = Object.fromEntries(

@@ -19,13 +19,19 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => at.close());
 
-const desk = () => ({ sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' });
+const writeContext = () => ({
+  sugarhouse: 'home',
+  by: 'WE',
+  author: 'WE',
+  now: at.clock.now,
+  zone: 'America/New_York',
+});
 const done = <T extends object>(answer: T): T => {
   if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
   return answer;
 };
 const sent = async (jars: string, kind: string, sentAt: string) =>
-  done(await record(at.book, desk(), dispatches, { lot: day.pack, jars, kind, sentAt, to: 'the stall' }));
+  done(await record(at.book, writeContext(), dispatches, { lot: day.pack, jars, kind, sentAt, to: 'the stall' }));
 const publicPage = async (n: number) => (await at.web.inject(`/J/${day.jars[n - 1]}`)).body;
 const notice = (html: string) => /<h2>([^<]*)<\/h2>/.exec(html)?.[1];
 
@@ -34,7 +40,9 @@ test('who scans a jar reads first that it is returned, destroyed or held, what t
   await sent(day.jars[1]!, 'destroyed', '2026-03-20T10:05');
   const typed = (await findRecord(sugarhouseReader(at.book.read, 'home'), 'pack', day.pack))?.typed;
   const fillTemps = '186 F jars 1-8;176 F jars 9-16;185 F jars 17-30';
-  done(await record(at.book, desk(), packs, { ...typed, fillTemps }, { of: day.pack, why: 'from the fill sheet' }));
+  done(
+    await record(at.book, writeContext(), packs, { ...typed, fillTemps }, { of: day.pack, why: 'from the fill sheet' }),
+  );
   const notices = await Promise.all([1, 2, 3, 9, 16, 17].map(async (n) => notice(await publicPage(n))));
   expect(notices).toEqual(['RETURNED', 'RECORDED AS DESTROYED', undefined, 'HELD', 'HELD', undefined]);
   const held = await publicPage(9);
@@ -46,7 +54,7 @@ test('who scans a jar reads first that it is returned, destroyed or held, what t
 test('the pages published elsewhere say the same of each jar', async () => {
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-jars-'));
   try {
-    const bench = { argv: [folder], options: {}, writeContext: desk(), book: () => Promise.resolve(at.book) };
+    const bench = { argv: [folder], options: {}, writeContext: writeContext(), book: () => Promise.resolve(at.book) };
     done(await publish.run(bench as never));
     const published = (n: number) => readFile(join(folder, 'J', day.jars[n - 1]!, 'index.html'), 'utf8');
     const notices = await Promise.all([1, 2, 3, 9, 17].map(async (n) => notice(await published(n))));

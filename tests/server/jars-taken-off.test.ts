@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from '@jest/globals';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { groupsOf } from '#libs/reports/recall/recall-jars.js';
-import { desk } from '../support/sugarhouse.js';
+import { writeContext } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { engines } from '../support/engines.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
@@ -63,7 +63,7 @@ describe.each(engines())('on $name', (engine) => {
     const recall = await readRecall(
       sugarhouseReader(here.at.book.read, 'home'),
       pack,
-      await loadSeasonContext(here.at.book.read, desk()),
+      await loadSeasonContext(here.at.book.read, writeContext()),
       {},
     );
     const groups = groupsOf(recall!.jars!, recall!.dispatches, recall!.plans).map(({ where, codes }) => [

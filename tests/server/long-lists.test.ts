@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { record } from '#libs/actions/record/record.js';
-import { desk, done } from '../support/sugarhouse.js';
+import { writeContext, done } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 import { writeBigBook } from '../generator/big-book.js';
 import { startServer, type TestServer, signedIn } from '../support/server.js';
@@ -87,7 +87,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
         source: 'far bush',
         volume: '9 gal',
       };
-      done(await record(at.book, { ...desk(), now: at.clock.now, clockIsRight: true }, gatherings, result));
+      done(await record(at.book, { ...writeContext(), now: at.clock.now, clockIsRight: true }, gatherings, result));
     });
     expect(written).toBe(3);
     const read = items.map((each) => each.id);
@@ -111,7 +111,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
     for (let url: string | undefined = first; url !== undefined;) {
       const body = await opened(url);
       expect(body.length).toBeLessThan(200_000);
-      // The same rows stand in the table that a desk shows beside the list.
+      // The same rows stand in the table that a desktop shows beside the list.
       const here = [...new Set([...body.matchAll(link)].map((each) => each[1]!))];
       expect(here.length).toBeLessThanOrEqual(100);
       seen.push(...here);

@@ -41,14 +41,14 @@ const throughApi = async (body: Record<string, unknown>): Promise<Buffer> => {
 const throughCommand = async (options: Record<string, string>): Promise<Buffer> => {
   const out = join(folder, `${Object.keys(options).join('-')}-labels.pdf`);
   const { book, clock, server } = here.at;
-  const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: clock.now, zone: 'America/New_York' };
+  const writeContext = { sugarhouse: 'home', by: 'OE', author: 'OE', now: clock.now, zone: 'America/New_York' };
   const bench: CommandContext = {
     argv: [pack],
     options: { ...options, out },
     settings: server.settings,
     now: clock.now,
     book: () => Promise.resolve(book),
-    writeContext: desk,
+    writeContext,
   };
   const answer = await labels.run(bench);
   if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
@@ -89,10 +89,12 @@ test('the same request sent twice with its key is one run', async () => {
 
 test('labels that could not be drawn or delivered are not recorded', async () => {
   const before = await runs();
-  const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: here.at.clock.now, zone: 'America/New_York' };
-  const gone = printLabels(here.at.book, desk, { lot: pack }, () => Promise.reject(new Error('the disk is full')));
+  const writeContext = { sugarhouse: 'home', by: 'OE', author: 'OE', now: here.at.clock.now, zone: 'America/New_York' };
+  const gone = printLabels(here.at.book, writeContext, { lot: pack }, () =>
+    Promise.reject(new Error('the disk is full')),
+  );
   await expect(gone).rejects.toThrow('the disk is full');
-  const wrong = await printLabels(here.at.book, desk, { lot: pack, skip: 99 });
+  const wrong = await printLabels(here.at.book, writeContext, { lot: pack, skip: 99 });
   expect(wrong).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'skip' }] } });
   expect(await runs()).toEqual(before);
 });

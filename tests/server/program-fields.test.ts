@@ -9,7 +9,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { commandsNamed } from '../../apps/cli/commands.js';
 import { optionOf } from '../../apps/cli/field-options.js';
 import { programOptions } from '../../apps/cli/program-options.js';
-import { startSeason, desk, done, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import { eachKind } from '../support/each-kind.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -22,14 +22,16 @@ const kinds = [...kindByName.keys()];
 
 beforeAll(async () => {
   at = await startServer();
-  at.clock.now = desk().now;
+  at.clock.now = writeContext().now;
   await startSeason(at.book);
   await recordOrThrow(at.book, 'gathering', { id: 'G800', volume: '20 gal' });
   await recordOrThrow(at.book, 'dispatch', { id: 'S800', jars: '1', alreadyLeft: 'yes' });
   for (const kind of kinds)
     ids.set(
       kind,
-      kind === 'house' ? 'house' : done(await record(at.book, desk(), kindByName.get(kind)!, eachKind[kind].sent)).id,
+      kind === 'house'
+        ? 'house'
+        : done(await record(at.book, writeContext(), kindByName.get(kind)!, eachKind[kind].sent)).id,
     );
   const password = 'steam over the long pan';
   await addPerson(at.book, 'home', { initials: 'OE', name: 'Orrin Ellery', role: 'owner', password });

@@ -82,7 +82,7 @@ test('the history shows a reading and the lots that went in in plain words', asy
   expect(page).toContain('188 °F at 11:55, thermometer T1, jars 9-16');
   expect(page).toContain('<ins>187 °F at 12:00, thermometer T1</ins>');
   expect(page).toMatch(/0\.5 gal of \w+/);
-  const history = page.slice(page.indexOf('class="ledger"'));
+  const history = page.slice(page.indexOf('class="entry-list"'));
   expect(history.replace(/<input[^>]*>/g, '')).not.toMatch(/\d F@|#T1|:0\.5 gal/);
   const record = (await server.web.inject({ url: `/records/pack/${pack}`, headers: { cookie } })).body;
   expect(record).toContain('188 °F at 11:55, thermometer T1, jars 9-16 · 187 °F at 12:00, thermometer T1');

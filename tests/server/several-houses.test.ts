@@ -3,7 +3,7 @@ import { record } from '#libs/actions/record/record.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import { walkLog } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { desk, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
 import { aCooperative, asker, member, type Named, password } from '../support/cooperative.js';
 import { readPdf } from '../support/read-pdf.js';
 import { startServer, type TestServer, posted, signedIn } from '../support/server.js';
@@ -287,7 +287,7 @@ describe('Several sugarhouses in one book', () => {
     const say = (sugarhouse: string, prefix: string) =>
       record(
         at.book,
-        desk({ sugarhouse }),
+        writeContext({ sugarhouse }),
         houses,
         { name: 'Renamed', prefix },
         { of: 'house', why: 'another prefix' },

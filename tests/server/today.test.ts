@@ -25,11 +25,17 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => at.close());
 
-const desk = () => ({ sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' });
+const writeContext = () => ({
+  sugarhouse: 'home',
+  by: 'WE',
+  author: 'WE',
+  now: at.clock.now,
+  zone: 'America/New_York',
+});
 const today = async (): Promise<string> => (await at.web.inject({ url: '/', headers: { cookie } })).body;
 const move = async (lot: string, jars: number, kind: string) =>
   done(
-    await record(at.book, desk(), dispatches, {
+    await record(at.book, writeContext(), dispatches, {
       lot,
       jars: String(jars),
       sentAt: '2026-03-20T11:00',
@@ -41,7 +47,7 @@ const move = async (lot: string, jars: number, kind: string) =>
 test('a recalled pack stands on Today with the jars that are out and those on the shelf, until there are none', async () => {
   const { pack } = day;
   const out = async () => /Recalled:[^<]*/.exec(await today())?.[0];
-  done(await recallLot(at.book, desk(), pack, 'mould at a buyer'));
+  done(await recallLot(at.book, writeContext(), pack, 'mould at a buyer'));
   expect(await out()).toBe('Recalled: 12 jars still with others, 18 jars on the shelf.');
   expect(await today()).toContain(`href="/recall/calls?lot=${pack}">Recall calls</a>`);
   await move(pack, 12, 'returned');
@@ -60,7 +66,7 @@ test('a held pack leaves Today when its last jar is destroyed', async () => {
 test('a pack that is being filled says that it is held, beside the way to the next jar', async () => {
   const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
   const begun = { fromLots: `${boil}:0.1 gal`, packedAt: '2026-03-20T11:30', container: 'glass jar 8 fl oz', by: 'WE' };
-  const { id } = done(await record(at.book, desk(), packsUnderway, { ...begun, fillTemps: '178 F' }));
+  const { id } = done(await record(at.book, writeContext(), packsUnderway, { ...begun, fillTemps: '178 F' }));
   const row = new RegExp(`<a class="row two" href="/lots/${id}"[^]*?</li>`).exec(await today())?.[0] ?? '';
   expect(row).toContain('HELD');
   expect(row).toContain('Next jar');
@@ -69,7 +75,7 @@ test('a pack that is being filled says that it is held, beside the way to the ne
 test('a pack that an older program left open and that the rules of today hold stands on Today with what it needs', async () => {
   const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
   const { id: pack } = done(
-    await record(at.book, desk(), packs, {
+    await record(at.book, writeContext(), packs, {
       fromLots: `${boil}:16 fl oz`,
       packedAt: '2026-03-20T10:00',
       densityReading: '67.2 Bx',
@@ -101,7 +107,7 @@ test('after what may not be sold come the jars without labels, the stock by size
   if (!instruments) throw new Error('no such kind');
   const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
   const pack = done(
-    await record(at.book, desk(), packs, {
+    await record(at.book, writeContext(), packs, {
       fromLots: [`${boil}:0.5 gal`],
       packedAt: '2026-03-20T09:00',
       hotPackTemp: '190 F',
@@ -114,7 +120,7 @@ test('after what may not be sold come the jars without labels, the stock by size
       by: 'WE',
     }),
   ).id;
-  done(await record(at.book, desk(), instruments, { id: 'H1', what: 'hydrometer', by: 'WE' }));
+  done(await record(at.book, writeContext(), instruments, { id: 'H1', what: 'hydrometer', by: 'WE' }));
   const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
   expect(page).toContain(`${pack} 6 jars on hand; 6 labels not printed.`);
   expect(page).toMatch(/Stock by size glass jar 8 fl oz \d+ jars ready to send, of \d+ lots?\./);

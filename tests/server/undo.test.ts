@@ -76,7 +76,7 @@ test('undoing a cold reading leaves the pack held until it is released, whatever
   expect(lot?.state).toBe('held');
   expect(lot?.verdict?.awaitsRelease).toContain('fill-temperature');
   const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
-  expect(page).toMatch(/class="deed next-action" href="[^"]*\/release">Release</);
+  expect(page).toMatch(/class="main-action next-action" href="[^"]*\/release">Release</);
 });
 
 test('a line of the log that did not happen is voided: the page leaves it out and the history keeps it', async () => {

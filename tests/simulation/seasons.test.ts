@@ -5,7 +5,7 @@ import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
-import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { errorRate } from './error-rate.js';
 import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
@@ -53,7 +53,7 @@ describe('two hundred of them through the whole book', () => {
           place: 'us-standard',
           zone: 'America/New_York',
         };
-        done(await addHouse(book, desk({ now }), house, result));
+        done(await addHouse(book, writeContext({ now }), house, result));
         const codes = await writeSeason(house, season);
         for (const [index, pack] of season.packs.entries()) {
           const lot = await findLot(sugarhouseReader(book.read, house), codes[index] ?? '');
@@ -80,7 +80,7 @@ describe('two hundred of them through the whole book', () => {
   async function writeSeason(house: string, season: HiddenSeason): Promise<string[]> {
     const write = async (kind: RecordKind, sent: Record<string, string>): Promise<string> => {
       const result = Object.fromEntries(Object.entries(sent).filter(([, text]) => text !== ''));
-      return done(await record(book, desk({ sugarhouse: house, now }), kindByName.get(kind)!, result)).id;
+      return done(await record(book, writeContext({ sugarhouse: house, now }), kindByName.get(kind)!, result)).id;
     };
     for (const id of season.instruments) await write('instrument', { id, what: 'thermometer', at: '2026-02-20T09:00' });
     const boil = await write('boil', {

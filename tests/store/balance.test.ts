@@ -3,7 +3,7 @@ import { balanceOf, balancesOf, type JarBalance, sumBalances } from '#libs/store
 import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { codesByMovement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
-import { startSeason, desk, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -20,7 +20,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
   beforeEach(async () => {
     book = await begun();
   });
-  const balance = (at = desk().now): Promise<JarBalance> =>
+  const balance = (at = writeContext().now): Promise<JarBalance> =>
     balanceOf(sugarhouseReader(book.read, sugarhouse), pack, at.toISOString());
   const conserved = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): void =>
     expect(onHand + sentOut + destroyed + other + (unaccounted ?? 0)).toBe(made);
@@ -141,7 +141,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     const both = await balancesOf(
       sugarhouseReader(book.read, sugarhouse),
       [pack, '26077A-2'],
-      desk().now.toISOString(),
+      writeContext().now.toISOString(),
     );
     expect([...both.values()].map((each) => each.onHand)).toEqual([48, 0]);
     expect(sumBalances(both.values())).toMatchObject({ made: 50, onHand: 48, sentOut: 2, unaccounted: null });

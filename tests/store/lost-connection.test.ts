@@ -4,7 +4,7 @@ import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres } from '../support/engines.js';
 import { aBadWire, type BadWire, type Break } from '../support/failing-connection.js';
 
@@ -63,7 +63,9 @@ describe('A connection to PostgreSQL that is lost', () => {
     wire.breakOnce({ at: 'FROM record_head', when: 'before' });
     expect((await readHead(book.read)).entries).toBe(4);
     wire.breakOnce({ at: 'FROM flow', when: 'after' });
-    const trace = await book.snapshot((sql) => traceLot({ sql, sugarhouse }, '26077A-1', desk().now), { rerun: true });
+    const trace = await book.snapshot((sql) => traceLot({ sql, sugarhouse }, '26077A-1', writeContext().now), {
+      rerun: true,
+    });
     expect(trace).toMatchObject({ boils: ['26077A'], gatherings: ['G001'] });
     expect(wire.broke()).toBe(2);
   });
@@ -73,7 +75,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     wire.breakOnce({ at: 'FROM flow', when: 'before' });
     const telling = book.snapshot((sql) => {
       begun++;
-      return traceLot({ sql, sugarhouse }, '26077A-1', desk().now);
+      return traceLot({ sql, sugarhouse }, '26077A-1', writeContext().now);
     });
     await expect(telling).rejects.toThrow();
     expect(begun).toBe(1);
@@ -81,9 +83,9 @@ describe('A connection to PostgreSQL that is lost', () => {
 
   test('the household’s commit in doubt is a fault, not a second key', async () => {
     wire.breakOnce({ at: commit, when: 'after' });
-    await expect(addKey(book, sugarhouse, { name: 'stall', role: 'guest' }, desk().now)).rejects.toThrow();
+    await expect(addKey(book, sugarhouse, { name: 'stall', role: 'guest' }, writeContext().now)).rejects.toThrow();
     wire.breakOnce({ at: 'INSERT INTO household_key', when: 'before' });
-    expect(done(await addKey(book, sugarhouse, { name: 'bench', role: 'guest' }, desk().now))).toMatchObject({
+    expect(done(await addKey(book, sugarhouse, { name: 'bench', role: 'guest' }, writeContext().now))).toMatchObject({
       name: 'bench',
     });
   });

@@ -10,7 +10,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
-import { startSeason, desk, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('Verifying a book on $name', (engine) => {
@@ -24,16 +24,16 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE n = 4`;
       await recordOrThrow(book, 'dispatch', { jars: jar?.code ?? '' });
       await recordOrThrow(book, 'count', { jars: '47' });
-      done(await holdLot(book, desk(), '26077A-1', 'a lid that did not sit'));
+      done(await holdLot(book, writeContext(), '26077A-1', 'a lid that did not sit'));
     });
     bookWithVoid = await engine.copiesOf(async (book) => {
       await startSeason(book);
       const { id } = await recordOrThrow(book, 'gathering', { id: 'G9' });
-      done(await voidRecord(book, desk(), 'gathering', id, 'entered twice'));
+      done(await voidRecord(book, writeContext(), 'gathering', id, 'entered twice'));
       const bytes = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#a62' } })
         .jpeg()
         .toBuffer();
-      done(await addPhoto(book, desk(), { kind: 'pack', id: '26077A-1' }, { bytes, caption: 'seal' }));
+      done(await addPhoto(book, writeContext(), { kind: 'pack', id: '26077A-1' }, { bytes, caption: 'seal' }));
     });
   });
   afterAll(() => engine.stop());

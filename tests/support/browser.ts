@@ -103,8 +103,8 @@ export async function setUp(page: Page, server: TestServer): Promise<void> {
   await page.waitForURL((url) => url.pathname === '/');
 }
 
-/** The one deed at the bottom of a form. */
-export const pressMain = (page: Page): Promise<void> => page.click('main form[method="post"] button.deed');
+/** The main button at the bottom of a form. */
+export const pressMain = (page: Page): Promise<void> => page.click('main form[method="post"] button.main-action');
 
 /** A boil of 3 gal written as finished and a pack begun from it; the page is then the pack's, at its fill pad. */
 export async function packBegun(page: Page): Promise<void> {

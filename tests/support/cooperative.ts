@@ -5,7 +5,7 @@ import { record } from '#libs/actions/record/record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findJar, jarsOfPack } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { desk, done, recordOrThrow } from './sugarhouse.js';
+import { writeContext, done, recordOrThrow } from './sugarhouse.js';
 import type { TestServer } from './server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -24,14 +24,14 @@ export async function aCooperative(at: TestServer) {
   await recordOrThrow(book, 'house', { prefix: 'TH' });
   const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
   done(
-    await addHouse(book, desk(), member, {
+    await addHouse(book, writeContext(), member, {
       name: 'Bracken Lane Sugarbush',
       prefix: 'BL',
       phone: '802 555 0177',
       ...result,
     }),
   );
-  done(await addHouse(book, desk(), asker, { name: 'Harrow Notch Sugarhouse', prefix: 'HN', ...result }));
+  done(await addHouse(book, writeContext(), asker, { name: 'Harrow Notch Sugarhouse', prefix: 'HN', ...result }));
   const names = await writeMember(at);
   await writeAsker(at);
   const keyOf = async (house: string, name: string, role: string): Promise<string> =>
@@ -103,7 +103,7 @@ async function writeMember({ book }: TestServer) {
 async function beside(book: TestServer['book'], name: RecordKind, sent: Record<string, string>): Promise<void> {
   const kind = supportingRecordKinds.find((each) => each.kind === name);
   if (!kind) throw new Error(`no kind ${name}`);
-  done(await record(book, desk(theirs), kind, sent));
+  done(await record(book, writeContext(theirs), kind, sent));
 }
 
 /** A jar code that can be read and that no jar has. */

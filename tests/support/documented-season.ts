@@ -10,7 +10,7 @@ import { seasonJson, type SeasonSummary } from '#libs/reports/season/json.js';
 import { writeSeasonPdf, type SeasonPdfOptions } from '#libs/reports/season/pdf.js';
 import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
 import type { Season } from '#libs/reports/season/season.js';
-import { desk, done, sugarhouse } from './sugarhouse.js';
+import { writeContext, done, sugarhouse } from './sugarhouse.js';
 import { bytesOf, readPdf, type ReadPdf } from './read-pdf.js';
 
 export type Row = Readonly<Record<string, string>>;
@@ -36,7 +36,7 @@ export async function documentsOf(
   year = 2026,
 ): Promise<Documents> {
   const season = await book.snapshot(async (sql) =>
-    readSeason({ sql, sugarhouse }, year, await loadSeasonContext(sql, desk({ now }))),
+    readSeason({ sql, sugarhouse }, year, await loadSeasonContext(sql, writeContext({ now }))),
   );
   return documentsOfSeason(season, now, options);
 }
@@ -84,5 +84,5 @@ export const plain = (text: string): string => text.replace(/\s+/g, ' ');
 export async function supporting(book: Book, plural: string, fields: Readonly<Record<string, string>>): Promise<void> {
   const kind = [...kindByName.values()].find((each) => each.plural === plural);
   if (!kind) throw new Error(`No kind is called ${plural}`);
-  done(await record(book, desk(), kind, { at: '2026-03-25T08:00', ...fields }));
+  done(await record(book, writeContext(), kind, { at: '2026-03-25T08:00', ...fields }));
 }

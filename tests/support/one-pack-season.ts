@@ -4,7 +4,7 @@ import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { Documents } from './documented-season.js';
 import { sqlite } from './engines.js';
-import { desk, done, recordOrThrow } from './sugarhouse.js';
+import { writeContext, done, recordOrThrow } from './sugarhouse.js';
 
 /** Started by each test file that writes a book with it. */
 export const engine = sqlite();
@@ -27,7 +27,7 @@ export const rowOf = ({ csv }: Documents, lot = '26077A-1') => csv.find((row) =>
 /** A corrective action that packed jars 17 to 32 again. */
 export const act = async (book: Book, fields: Record<string, string | string[]>, now = '2026-05-01T23:00:00Z') =>
   done(
-    await record(book, desk({ now: new Date(now) }), actionKind, {
+    await record(book, writeContext({ now: new Date(now) }), actionKind, {
       lot: '26077A-1',
       found: 'the second tray at 178 F',
       cause: 'cold-jar',
@@ -39,4 +39,4 @@ export const act = async (book: Book, fields: Record<string, string | string[]>,
   );
 /** The maker's release of the pack, the morning after. */
 export const release = (book: Book, why = 'filled again at 187 F') =>
-  releaseLot(book, desk({ now: new Date('2026-05-02T12:00:00Z') }), '26077A-1', why).then(done);
+  releaseLot(book, writeContext({ now: new Date('2026-05-02T12:00:00Z') }), '26077A-1', why).then(done);

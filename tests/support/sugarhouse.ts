@@ -17,8 +17,8 @@ import { spent } from '#libs/actions/kinds/disposal.js';
 
 export const sugarhouse = 'home';
 
-/** Wren Ellery at the bench in Harrow Notch, on an evening in May; a test moves what it needs to. */
-export const desk = (moved: Partial<WriteContext> = {}): WriteContext => ({
+/** Wren Ellery writes in Harrow Notch, on an evening in May; a test changes what it needs. */
+export const writeContext = (moved: Partial<WriteContext> = {}): WriteContext => ({
   sugarhouse,
   by: 'WE',
   author: 'WE',
@@ -100,12 +100,12 @@ const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
     { lot: '26077A-1', found: 'third jar at 178 F', done: 'reheated, packed again in fresh boiled jars', by: 'WE' },
   ],
 };
-export type Deeds = keyof typeof well;
+export type RecordName = keyof typeof well;
 
 /** Records one thing, as it is when all goes well but for `but`; a blank text leaves a field out. */
 export function write(
   book: Book,
-  kind: Deeds,
+  kind: RecordName,
   but: Texts = {},
   at: Partial<WriteContext> = {},
   recordOptions: RecordOptions = {},
@@ -114,13 +114,13 @@ export function write(
   // Additions and corrections bring only what they say.
   const all = recordOptions.of === undefined ? { ...texts, ...but } : but;
   const sent = Object.fromEntries(Object.entries(all).filter(([, text]) => text !== ''));
-  return record(book, desk(at), definition, sent, recordOptions);
+  return record(book, writeContext(at), definition, sent, recordOptions);
 }
 
 /** The same, where the test is about something later and nothing may go wrong here. */
 export async function recordOrThrow(
   book: Book,
-  kind: Deeds,
+  kind: RecordName,
   but: Texts = {},
   at: Partial<WriteContext> = {},
   recordOptions: RecordOptions = {},

@@ -3,7 +3,7 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { enterAs } from '#libs/actions/accounts/sign-in.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
-import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import type { Engine } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { contentsAttacks, contentsSlips } from './attacks-contents.js';
@@ -46,7 +46,7 @@ export function walkCases(way: Door['name'], engine: Engine): void {
   async function houseFor(of: VerdictCase): Promise<string> {
     const key = `case-${++houses}`;
     const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `C${houses}` };
-    done(await addHouse(at.book, desk(), key, { name: `Tamarack Hollow ${houses}`, ...result, ...of.house }));
+    done(await addHouse(at.book, writeContext(), key, { name: `Tamarack Hollow ${houses}`, ...result, ...of.house }));
     return key;
   }
 

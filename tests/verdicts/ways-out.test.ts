@@ -6,7 +6,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { holdRules } from '#libs/syrup/rules/hold-rules.js';
 import { sqlite } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
-import { desk, done } from '../support/sugarhouse.js';
+import { writeContext, done } from '../support/sugarhouse.js';
 import { apiDoor } from './doors.js';
 import { pack, type Step, stepsOf } from './verdict-case.js';
 import { waysOut } from './ways-out.js';
@@ -33,7 +33,9 @@ let houses = 0;
 test.each(walks)('$rule, way out $n', async ({ rule, way }) => {
   const house = `way-${++houses}`;
   const said = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `W${houses}` };
-  done(await addHouse(at.book, desk(), house, { name: `Tamarack Hollow ${houses}`, ...said, ...way.held.house }));
+  done(
+    await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...said, ...way.held.house }),
+  );
   const key = done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
   const door = apiDoor({ at, cookie: '', key });
   const code = way.held.lot ?? pack;

@@ -18,7 +18,7 @@ const sheets = [
   'foot',
   'rows',
   'trust',
-  'desk',
+  'desktop',
   'photos',
 ] as const;
 

@@ -30,7 +30,7 @@ export async function lookFor(
 
 /**
  * The layout asked for, else that of the sugarhouse, else the one for the container and the shape of the label where
- * its words fit in it, else the ledger, which holds most.
+ * its text fits in it, else `ledger`, which holds most.
  */
 export function designFor(run: LabelRun, asked: DesignName | undefined, house: HouseBody | undefined): DesignName {
   const chosen = asked ?? named(designLabels, house?.labelLayout);

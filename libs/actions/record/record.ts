@@ -39,7 +39,7 @@ export interface RecordOptions {
   readonly add?: boolean | undefined;
   /** The id of the record that is corrected or added to. */
   readonly of?: string | undefined;
-  /** Who corrects, where the desk's initials are those of who did it: a row of a file has its own. */
+  /** Who corrects, where the context's initials are those of who did it: a row of a file names its own. */
   readonly corrector?: string | undefined;
 }
 

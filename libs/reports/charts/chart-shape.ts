@@ -10,16 +10,16 @@ export interface ChartShape {
   readonly linesBelow?: number;
 }
 
-export type ShapeName = 'paper' | 'phone' | 'desk';
+export type ShapeName = 'paper' | 'phone' | 'desktop';
 
 /**
  * On paper six of these and their titles go on a page, and text is 10 pt. A window is scaled to: a phone's picture is
- * about as wide as its column, one at a desk as wide as the page's own, so text stays near the size of the page's.
+ * about as wide as its column, one on a desktop as wide as the page's own, so text stays near the size of the page's.
  */
 export const chartShapes: Readonly<Record<ShapeName, ChartShape>> = {
   paper: { width: 346, height: 140, font: 10 },
   phone: { width: 330, height: 250, font: 12 },
-  desk: { width: 960, height: 340, font: 14 },
+  desktop: { width: 960, height: 340, font: 14 },
 };
 
 /** How wide a text is, at the most. */

@@ -26,7 +26,7 @@ export const PasswordPage = ({ faults, page }: PasswordPageProps & PageProps) =>
         isSecret
         autocomplete="new-password"
       />
-      <button class="deed">Change password</button>
+      <button class="main-action">Change password</button>
     </form>
   </Layout>
 );

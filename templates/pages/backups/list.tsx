@@ -96,7 +96,7 @@ const Kept = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupLis
     </form>
     <h2>Restore one</h2>
     {kept.backups.length === 0 && <p class="now">There is no backup yet.</p>}
-    <ol class="ledger">
+    <ol class="entry-list">
       {kept.backups.map((row) => (
         <Row row={row} />
       ))}

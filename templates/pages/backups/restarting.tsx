@@ -18,7 +18,7 @@ export const RestartingPage = ({ page, name, isAutomatic }: RestartingProps & Pa
     </p>
     <p class="code address">{name}</p>
     <p>
-      <a class="deed" href="/backups">
+      <a class="main-action" href="/backups">
         Open the backups
       </a>
     </p>

@@ -63,7 +63,7 @@ export const RestorePage = ({ page, ...backup }: RestoreProps & PageProps) => (
         <input type="checkbox" id="f-sure" name="sure" value="yes" />
         <span>I have read what would change</span>
       </label>
-      <button class="deed stopping">Restore this backup</button>
+      <button class="main-action stopping">Restore this backup</button>
     </form>
   </Layout>
 );
@@ -80,7 +80,7 @@ const Difference = ({ difference, today }: RestoreProps) => {
           : `${count(leaving)} of today’s book would leave it${leaving > last.length ? `; the last ${last.length} of them` : ''}:`}
       </p>
       {last.length > 0 && (
-        <ol class="ledger">
+        <ol class="entry-list">
           {last.map((line) => (
             <li>
               <span class="when">

@@ -113,7 +113,7 @@ export const CalculatorPage = ({
       {views.map((field) => (
         <Field {...field} />
       ))}
-      <button class="deed">Calculate</button>
+      <button class="main-action">Calculate</button>
     </form>
   </Layout>
 );

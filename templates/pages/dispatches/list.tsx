@@ -1,7 +1,7 @@
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { DeskTableView } from '../parts/desk-table.js';
+import { DesktopTableView } from '../parts/desktop-table.js';
 import { DispatchText } from '../parts/dispatches.js';
 import type { ListProps } from '../parts/lot-list.js';
 import { More } from '../parts/more.js';
@@ -19,13 +19,13 @@ interface DispatchListRow {
 export type DispatchListPageProps = ListProps<DispatchListRow>;
 
 /** Jars sent out and returned, newest first; as a table on a wide screen. */
-export const DispatchListPage = ({ title, here, desk, rows, more, page }: DispatchListPageProps & PageProps) => (
+export const DispatchListPage = ({ title, here, desktop, rows, more, page }: DispatchListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Sent out</h1>
     {page.may('helper') && (
       <>
         {page.mayWrite('dispatch') && (
-          <a class="deed" href="/dispatches/new">
+          <a class="main-action" href="/dispatches/new">
             Send out
           </a>
         )}
@@ -41,9 +41,9 @@ export const DispatchListPage = ({ title, here, desk, rows, more, page }: Dispat
       </>
     )}
     {rows.length === 0 && <p class="now">No jars sent out yet.</p>}
-    <DeskTableView desk={desk} />
+    <DesktopTableView desktop={desktop} />
     <div class="listed">
-      <ol class="ledger" id="from">
+      <ol class="entry-list" id="from">
         {rows.map((row) => (
           <li>
             <span class="when">

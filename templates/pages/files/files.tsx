@@ -64,12 +64,12 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
               <input id="f-why" name="why" autocomplete="off" aria-describedby="h-why" />
             </div>
           </details>
-          <button class="deed">Look at it</button>
+          <button class="main-action">Look at it</button>
         </form>
       </>
     )}
     <h2>Export a file</h2>
-    <ul class="deeds">
+    <ul class="main-actions">
       {kinds.map((kind) => (
         <li>
           <a class="quiet" href={`/files/export/${kind.plural}.csv`} download>
@@ -84,7 +84,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
       <code>node verify-record.mjs boilbook-record.json</code>. It recomputes the root that a summary prints, and every
       hold.
     </p>
-    <ul class="deeds">
+    <ul class="main-actions">
       {page.may('owner') && page.wholeBook && (
         <li>
           <a class="quiet" href="/files/record.json" download>

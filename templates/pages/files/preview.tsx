@@ -52,7 +52,7 @@ export const FilePreviewPage = ({
           </ul>
         </div>
         <p>Fix the file and check it again. One bad row stops the whole file.</p>
-        <a class="deed" href="/files">
+        <a class="main-action" href="/files">
           Choose the file again
         </a>
       </>
@@ -65,7 +65,7 @@ export const FilePreviewPage = ({
           <form method="post" action="/files/import">
             <input type="hidden" name="_once" value={page.once} />
             <input type="hidden" name="ticket" value={ticket} />
-            <button class="deed">Import them</button>
+            <button class="main-action">Import them</button>
           </form>
         )}
       </>

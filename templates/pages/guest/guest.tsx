@@ -18,7 +18,7 @@ export const GuestPage = ({ name, endsAt, token, page }: GuestPageProps & PagePr
     </p>
     <ConnectionLost page={page} />
     <form method="post" action={`/guest/${token}`}>
-      <button class="deed">Open it on this device</button>
+      <button class="main-action">Open it on this device</button>
     </form>
   </Layout>
 );

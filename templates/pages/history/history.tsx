@@ -55,7 +55,7 @@ export const HistoryPage = ({ title, here, head, verified, isCompared, page }: H
               <input class="brief" id="f-entries" name="entries" inputmode="numeric" autocomplete="off" />
             </div>
           </details>
-          <button class="deed">Verify all entries</button>
+          <button class="main-action">Verify all entries</button>
         </form>
       </>
     )}

@@ -47,7 +47,7 @@ export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
               <input id="f-file" name="file" type="file" accept={file.accept} aria-describedby="h-file" />
             </div>
             {boxes}
-            <button class="deed">{submitLabel}</button>
+            <button class="main-action">{submitLabel}</button>
           </form>
           {isKept && (
             <form method="post" action={`${address}/remove`}>

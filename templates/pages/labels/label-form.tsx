@@ -70,7 +70,7 @@ export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
         ))}
       </details>
       <Look {...form} />
-      <button class="deed" name="with" value="device">
+      <button class="main-action" name="with" value="device">
         Print the labels
       </button>{' '}
       <button class="quiet">As a PDF</button>{' '}

@@ -56,7 +56,7 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
           <Printed {...props} />
           <h2>Cards</h2>
           <p>When unlabelled jars of two lots cool on one table overnight, put a card on each tray.</p>
-          <ul class="deeds">
+          <ul class="main-actions">
             {cards.map(([kind, label]) => (
               <li>
                 <a class="quiet" href={`/lots/${code}/tags/${kind}.pdf`}>
@@ -84,7 +84,7 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
           </ul>
           <form method="post" action={`/lots/${code}/labels/read`}>
             <input type="hidden" name="_once" value={page.once} />
-            <button class="deed">I have read it: continue to labels</button>
+            <button class="main-action">I have read it: continue to labels</button>
           </form>
         </>
       )}
@@ -156,7 +156,7 @@ const Printed = ({ code, count, runs }: LabelsPageProps) => (
     {runs.length > 0 && (
       <>
         <h2>Printed before</h2>
-        <ol class="ledger">
+        <ol class="entry-list">
           {runs.map((run) => (
             <li>
               <span class="when">{run.when}</span>

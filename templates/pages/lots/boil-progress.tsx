@@ -128,7 +128,7 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
         </select>
       </span>
     </div>
-    <button class="deed">Save reading</button>
+    <button class="main-action">Save reading</button>
     <p class="hint" id="h-temperature">
       A thermometer only says when to test; a hydrometer or refractometer decides.
     </p>

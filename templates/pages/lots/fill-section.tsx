@@ -77,7 +77,9 @@ export const FillSection = (props: FillSectionProps) => {
           </span>
           <BoxFault field={pad} box="temperature" />
         </div>
-        <button class={`deed${last?.low ? ' second' : ''}`}>{fills.length > 0 ? 'Next jar' : 'First jar'}</button>
+        <button class={`main-action${last?.low ? ' second' : ''}`}>
+          {fills.length > 0 ? 'Next jar' : 'First jar'}
+        </button>
         <div class="field">
           <label for="f-upTo">Jars capped so far</label>
           <span class="pair">
@@ -106,7 +108,7 @@ export const FillSection = (props: FillSectionProps) => {
       </form>
       {underway && <Next next={pad.next} soFar={pad.soFar} page={page} />}
       {underway && (
-        <ul class="deeds">
+        <ul class="main-actions">
           <li>
             <a class="quiet" href={`/packs/${code}/finish`}>
               All jars are filled
@@ -147,7 +149,7 @@ const PourBackButtons = ({ code, fills, seen, page }: FillSectionProps) => (
           <input type="hidden" name="_once" value={`${page.once}-back-${n}`} />
           <input type="hidden" name="_seen" value={seen} />
           <input type="hidden" name="reading" value={fill.typed} />
-          <button class={isLast ? 'deed stopping' : 'quiet'}>
+          <button class={isLast ? 'main-action stopping' : 'quiet'}>
             {fill.reading} {fill.beside}: poured back, filled again
           </button>
         </form>

@@ -28,7 +28,7 @@ export interface LotProps {
   /** Its drawing, for a wide and for a narrow screen. */
   readonly across: string;
   readonly down: string;
-  readonly ledger: readonly HistoryLine[];
+  readonly history: readonly HistoryLine[];
   readonly olderEntries: Paged<HistoryLine>;
   readonly historyOpen: boolean;
 }

@@ -59,7 +59,7 @@ export const JarTemperaturePage = ({
       {views.map((field) => (
         <Field {...field} />
       ))}
-      <button class="deed">Calculate</button>
+      <button class="main-action">Calculate</button>
     </form>
     {answer && answer.sources.map((source) => <span class="source">{source}</span>)}
   </Layout>

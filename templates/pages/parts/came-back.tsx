@@ -19,7 +19,7 @@ export interface CameBackProps {
 
 /** Jars that came back, newest first. */
 export const CameBack = ({ cameBack, lots }: CameBackProps) => (
-  <ol class="ledger">
+  <ol class="entry-list">
     {cameBack.map((complaint) => (
       <li>
         <span class="when">

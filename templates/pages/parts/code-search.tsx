@@ -29,6 +29,6 @@ export const CodeSearch = ({ action, label, hint, typed, submitLabel, camera }: 
       />
     </div>
     <Photo photo="q" camera={camera} />
-    <button class="deed">{submitLabel}</button>
+    <button class="main-action">{submitLabel}</button>
   </form>
 );

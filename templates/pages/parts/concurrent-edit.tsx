@@ -9,6 +9,6 @@ export interface ConcurrentEditProps {
 export const ConcurrentEdit = ({ newerEntries: entries, page }: ConcurrentEditProps & PageProps) =>
   entries && entries.length > 0 ? (
     <section class="meanwhile" aria-label="Saved in the meantime">
-      <History page={page} ledger={entries} bare />
+      <History page={page} history={entries} bare />
     </section>
   ) : null;

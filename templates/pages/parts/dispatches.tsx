@@ -18,7 +18,7 @@ export type DispatchesProps = Paged<Dispatch>;
 /** Where jars went, a dispatch a line. */
 export const Dispatches = ({ rows, ...rest }: DispatchesProps) => (
   <>
-    <ol class="ledger">
+    <ol class="entry-list">
       {rows.map((row) => (
         <li>
           <span class="when">

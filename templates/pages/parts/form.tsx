@@ -60,9 +60,9 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
         />
       ))}
       {form.takesPhoto && <TakePhoto problem={form.problem} />}
-      <button class={`deed${form.stopping ? ' stopping' : ''}`}>{form.submitLabel}</button>
+      <button class={`main-action${form.stopping ? ' stopping' : ''}`}>{form.submitLabel}</button>
       {form.problem?.clock && (
-        <button class="deed quiet" name="_clock" value="right">
+        <button class="main-action quiet" name="_clock" value="right">
           The server’s clock is right: {form.submitLabel.toLowerCase()}
         </button>
       )}

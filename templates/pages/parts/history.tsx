@@ -20,15 +20,15 @@ export interface HistoryLine {
 }
 
 export interface HistoryProps {
-  readonly ledger: readonly HistoryLine[];
+  readonly history: readonly HistoryLine[];
   /** Without anchors and ways to correct: inside another page's form. */
   readonly bare?: boolean;
 }
 
 /** Entries, newest first: who, when, what, and what was corrected. */
-export const History = ({ ledger, bare, page }: HistoryProps & PageProps) => (
-  <ol class="ledger">
-    {ledger.map((line) => (
+export const History = ({ history, bare, page }: HistoryProps & PageProps) => (
+  <ol class="entry-list">
+    {history.map((line) => (
       <li id={!bare ? `entry-${line.entry}` : undefined}>
         <span class="when">
           <b>{line.clock}</b>

@@ -10,7 +10,7 @@ export interface LotHistoryProps {
   readonly down: string;
   readonly historyOpen: boolean;
   readonly olderEntries: Paged<unknown>;
-  readonly ledger: readonly HistoryLine[];
+  readonly history: readonly HistoryLine[];
   readonly photos: readonly PhotoRow[];
   readonly addPhoto: string | undefined;
 }
@@ -21,7 +21,7 @@ export const LotHistory = ({
   down,
   historyOpen,
   olderEntries,
-  ledger,
+  history,
   page,
   photos,
   addPhoto,
@@ -29,20 +29,20 @@ export const LotHistory = ({
   <>
     <Photos photos={photos} addPhoto={addPhoto} />
     <div class="lot-records">
-      <details class="more at-desk">
+      <details class="more at-desktop">
         <summary>
           <h2>Drawing</h2>
         </summary>
         <LotDrawing across={across} down={down} />
       </details>
-      <details class="more at-desk" open={historyOpen}>
+      <details class="more at-desktop" open={historyOpen}>
         <summary>
           <h2>
             History, {olderEntries.count} {olderEntries.count === 1 ? 'entry' : 'entries'}
           </h2>
         </summary>
-        <div id="ledger">
-          <History page={page} ledger={ledger} />
+        <div id="history">
+          <History page={page} history={history} />
           <More {...olderEntries} />
         </div>
       </details>

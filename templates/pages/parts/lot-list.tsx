@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { type DeskTable, DeskTableView } from './desk-table.js';
+import { type DesktopTable, DesktopTableView } from './desktop-table.js';
 import { LotsByYear, type LotRow } from './lots-by-year.js';
 import { More, type MoreProps } from './more.js';
 import { Ready, type Rendered } from './drawing.js';
@@ -11,7 +11,7 @@ export interface ListProps<Row> {
   readonly title: string;
   readonly here: string;
   /** The same as a table, for a wide screen. */
-  readonly desk: DeskTable;
+  readonly desktop: DesktopTable;
   readonly rows: readonly Row[];
   readonly more: MoreProps;
 }
@@ -30,7 +30,7 @@ interface OwnProps extends LotListProps, PageProps {
   readonly links: ComponentChildren;
 }
 
-interface LotRowsProps extends Pick<ListProps<LotRow>, 'desk' | 'rows'> {
+interface LotRowsProps extends Pick<ListProps<LotRow>, 'desktop' | 'rows'> {
   /** What stands in place of the list while there is no lot. */
   readonly none: string;
 }
@@ -40,7 +40,7 @@ export const LotList = ({ title, here, body, more, start, links, page }: OwnProp
   <Layout page={page} title={title} here={here} wide>
     <h1>{title}</h1>
     {page.may('helper') && (
-      <a class="deed" href={start.href}>
+      <a class="main-action" href={start.href}>
         {start.label}
       </a>
     )}
@@ -51,9 +51,9 @@ export const LotList = ({ title, here, body, more, start, links, page }: OwnProp
 );
 
 /** The rows of the list and of its table, which are the same for every reader. */
-export const LotRows = ({ desk, rows, none }: LotRowsProps) => (
+export const LotRows = ({ desktop, rows, none }: LotRowsProps) => (
   <>
-    <DeskTableView desk={desk} />
+    <DesktopTableView desktop={desktop} />
     <div class="listed">
       <span id="from" />
       <LotsByYear rows={rows} />

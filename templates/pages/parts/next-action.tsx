@@ -12,7 +12,7 @@ export interface NextActionButtonProps {
 export const NextActionButton = ({ next }: NextActionButtonProps) =>
   next ? (
     next.href ? (
-      <a class="deed next-action" href={next.href}>
+      <a class="main-action next-action" href={next.href}>
         {next.text}
       </a>
     ) : (

@@ -18,7 +18,7 @@ export const TakenOff = ({ takenOff }: TakenOffProps) =>
   takenOff.length > 0 ? (
     <>
       <h2>Destroyed or poured back</h2>
-      <ol class="ledger">
+      <ol class="entry-list">
         {takenOff.map((action) => (
           <li>
             <span class="when">

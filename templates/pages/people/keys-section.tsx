@@ -14,7 +14,7 @@ export const KeysSection = ({ keys, ...form }: PeopleFormProps & { readonly keys
   return (
     <>
       <h2>Keys for scripts</h2>
-      <ol class="ledger">
+      <ol class="entry-list">
         {keys.map((key) => (
           <li>
             <span class="when">
@@ -55,7 +55,7 @@ export const KeysSection = ({ keys, ...form }: PeopleFormProps & { readonly keys
           />
           <Roles id="key-role" roles={form.roles} chosen={typed.role || 'guest'} />
         </fieldset>
-        <button class="deed">Make the key</button>
+        <button class="main-action">Make the key</button>
       </form>
     </>
   );

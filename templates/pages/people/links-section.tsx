@@ -18,7 +18,7 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
     <>
       <h2>Links for guests</h2>
       <p class="soft">The link works once on each device.</p>
-      <ol class="ledger">
+      <ol class="entry-list">
         {links.map((link) => (
           <li>
             <span class="when">
@@ -62,7 +62,7 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
             class="brief"
           />
         </fieldset>
-        <button class="deed">Make the link</button>
+        <button class="main-action">Make the link</button>
       </form>
     </>
   );

@@ -16,7 +16,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
   return (
     <>
       <h2>People</h2>
-      <ol class="ledger">
+      <ol class="entry-list">
         {people.map((person) => (
           <li>
             <span class="when">
@@ -55,7 +55,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
             autocomplete="new-password"
           />
         </fieldset>
-        <button class="deed">Add the person</button>
+        <button class="main-action">Add the person</button>
       </form>
     </>
   );

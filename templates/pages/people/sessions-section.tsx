@@ -14,7 +14,7 @@ export interface SessionRow {
 export const SessionsSection = ({ sessions, page }: PageProps & { readonly sessions: readonly SessionRow[] }) => (
   <>
     <h2>Signed in now</h2>
-    <ol class="ledger">
+    <ol class="entry-list">
       {sessions.map((session) => (
         <li>
           <span class="when">

@@ -67,7 +67,7 @@ export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
             aria-describedby="h-caption"
           />
         </div>
-        <button class="deed">Save the photo</button>
+        <button class="main-action">Save the photo</button>
       </form>
     )}
     <p class="soft small">

@@ -63,7 +63,7 @@ export const OtherBookPage = ({
           {again.fields.map(([name, text]) => (
             <input type="hidden" name={name} value={text} />
           ))}
-          <button class="deed">{isOldForm ? `Save it in ${here}` : 'Send it again'}</button>
+          <button class="main-action">{isOldForm ? `Save it in ${here}` : 'Send it again'}</button>
         </form>
       </>
     ) : (

@@ -22,7 +22,7 @@ export const ElsewherePage = ({ title, here, printed, lot, whose, own, page }: E
     <form method="post" action="/houses">
       <input type="hidden" name="house" value={whose.key} />
       <input type="hidden" name="to" value={`/jars/${printed}`} />
-      <button class="deed">{own ? 'Trace it in your own book' : `Trace it in the book of ${whose.name}`}</button>
+      <button class="main-action">{own ? 'Trace it in your own book' : `Trace it in the book of ${whose.name}`}</button>
     </form>
   </Layout>
 );

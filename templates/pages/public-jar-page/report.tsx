@@ -65,7 +65,7 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
           aria-describedby="f-reach-hint"
         />
       </div>
-      <button class="deed">Send it to the makers</button>
+      <button class="main-action">Send it to the makers</button>
     </form>
     {phone && (
       <p>

@@ -79,7 +79,7 @@ export const CallListPage = ({
     {calls.count > 0 && (
       <>
         <h2>Whom to call</h2>
-        <ol class="ledger calls">
+        <ol class="entry-list calls">
           {calls.rows.map((call, n) => (
             <li>
               <span class="when">

@@ -60,12 +60,12 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
           {page.may('maker') && (
             <form method="post" action="/recall/mock/begin">
               <input type="hidden" name="_once" value={page.once} />
-              <button class="deed">Draw a jar, start the clock</button>
+              <button class="main-action">Draw a jar, start the clock</button>
             </form>
           )}
           <h2>Earlier mock recalls</h2>
           {held.length > 0 ? (
-            <ol class="ledger">
+            <ol class="entry-list">
               {held.map((exercise) => (
                 <li>
                   <span class="when">
@@ -168,7 +168,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
                 {r.fields.map((field) => (
                   <Field {...field} />
                 ))}
-                <button class="deed">Stop the clock, close it</button>
+                <button class="main-action">Stop the clock, close it</button>
               </form>
             </>
           )}

@@ -44,7 +44,7 @@ export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFo
       {list.form.fields.map((field) => (
         <Field {...field} />
       ))}
-      <button class="deed stopping">Recall {list.codes.length === 1 ? 'it' : 'them all'}</button>
+      <button class="main-action stopping">Recall {list.codes.length === 1 ? 'it' : 'them all'}</button>
     </form>
   </>
 );

@@ -74,7 +74,7 @@ export const RecallList = ({ list, doubt }: { readonly list: RecallListProps; re
     )}
     {list.calls.count > 0 && (
       <p>
-        <a class={list.declared ? 'deed' : 'quiet'} href={`/recall/calls?${list.query}`}>
+        <a class={list.declared ? 'main-action' : 'quiet'} href={`/recall/calls?${list.query}`}>
           Call list: {list.calls.reached} of {list.calls.count} reached
         </a>
       </p>
@@ -188,7 +188,7 @@ const Went = ({ went }: Pick<RecallListProps, 'went'>) => (
     <h2 id="went">Where they went</h2>
     {went.count > 0 ? (
       <>
-        <ol class="ledger">
+        <ol class="entry-list">
           {went.rows.map((dispatch) => (
             <li>
               <span class="when">

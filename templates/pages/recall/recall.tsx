@@ -96,6 +96,6 @@ const StartForm = ({ thermometer, day, lots }: RecallPageProps) => (
       </span>
       <input id="f-lot" name="lot" value={lots} autocomplete="off" autocapitalize="off" aria-describedby="f-lot-hint" />
     </div>
-    <button class="deed">List the jars</button>
+    <button class="main-action">List the jars</button>
   </form>
 );

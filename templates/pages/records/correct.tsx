@@ -76,7 +76,7 @@ export const CorrectPage = ({
           <Row row={row} strike={names.strike} />
         ))}
         <Reason name={names.why} why={why} isWrong={whyFault} />
-        <button class="deed">Save correction</button>
+        <button class="main-action">Save correction</button>
         <p>
           <a href={action}>Another value</a>
         </p>

@@ -6,7 +6,7 @@ export interface EntryPageProps {
   readonly title: string;
   readonly here: string;
   readonly entry: number;
-  readonly ledger: readonly HistoryLine[];
+  readonly history: readonly HistoryLine[];
   readonly happened: string;
   readonly typed: string;
   readonly enteredBy: string | undefined;
@@ -23,7 +23,7 @@ export const EntryPage = ({
   title,
   here,
   entry,
-  ledger,
+  history,
   happened,
   typed,
   enteredBy,
@@ -37,7 +37,7 @@ export const EntryPage = ({
 }: EntryPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Entry {entry}</h1>
-    <History page={page} ledger={ledger} />
+    <History page={page} history={history} />
     <dl class="facts">
       <dt>Happened</dt>
       <dd>{happened}</dd>

@@ -20,14 +20,14 @@ export interface RecordPageProps {
   readonly doubt: { readonly text: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
   readonly kind: string;
   readonly id: string;
-  readonly ledger: readonly HistoryLine[];
+  readonly history: readonly HistoryLine[];
   readonly photos: readonly PhotoRow[];
   readonly addPhoto: string | undefined;
 }
 
 /** A record as it stands, with its history and what can be done next. */
 export const RecordPage = (props: RecordPageProps & PageProps) => {
-  const { title, here, fields, after, doubt, kind, id, ledger, page } = props;
+  const { title, here, fields, after, doubt, kind, id, history, page } = props;
   return (
     <Layout page={page} title={title} here={here}>
       {props.lot && (
@@ -50,7 +50,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
         <>
           <p class="why">Reported as already left while held. A maker must initial it.</p>
           {page.may('maker') && (
-            <a class="deed" href={after.initials}>
+            <a class="main-action" href={after.initials}>
               Add my initials
             </a>
           )}
@@ -66,7 +66,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
         <>
           <p class="why">Set apart until somebody has inspected them.</p>
           {page.may('helper') && (
-            <a class="deed" href={after.look}>
+            <a class="main-action" href={after.look}>
               Inspect them
             </a>
           )}
@@ -108,7 +108,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
       )}
       <Photos photos={props.photos} addPhoto={props.addPhoto} />
       <h2>History</h2>
-      <History page={page} ledger={ledger} />
+      <History page={page} history={history} />
     </Layout>
   );
 };

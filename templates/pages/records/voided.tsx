@@ -8,11 +8,11 @@ export interface VoidedPageProps {
   readonly lot: string | undefined;
   readonly sentence: string;
   readonly why: string | undefined;
-  readonly ledger: readonly HistoryLine[];
+  readonly history: readonly HistoryLine[];
 }
 
 /** A record that did not happen, with its history. */
-export const VoidedPage = ({ title, here, lot, sentence, why, ledger, page }: VoidedPageProps & PageProps) => (
+export const VoidedPage = ({ title, here, lot, sentence, why, history, page }: VoidedPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     {lot && (
       <p class="crumb">
@@ -27,6 +27,6 @@ export const VoidedPage = ({ title, here, lot, sentence, why, ledger, page }: Vo
     {why && <p>Reason: {why}</p>}
     <p class="soft">Lists, drawings and sums leave it out. The history keeps it, and its code is not given again.</p>
     <h2>History</h2>
-    <History page={page} ledger={ledger} />
+    <History page={page} history={history} />
   </Layout>
 );

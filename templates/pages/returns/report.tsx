@@ -56,7 +56,7 @@ export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps 
       <>
         <form method="post" action={`/returns/reports/${report.id}/take`}>
           <input type="hidden" name="_once" value={page.once} />
-          <button class="deed">Record it as a complaint</button>
+          <button class="main-action">Record it as a complaint</button>
         </form>
         <form method="post" action={`/returns/reports/${report.id}/set-aside`}>
           <input type="hidden" name="_once" value={page.once} />

@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { DeskTableView } from '../parts/desk-table.js';
+import { DesktopTableView } from '../parts/desktop-table.js';
 import type { ListProps } from '../parts/lot-list.js';
 import { More } from '../parts/more.js';
 
@@ -15,11 +15,11 @@ interface SapListRow {
 export type SapListPageProps = ListProps<SapListRow>;
 
 /** Sap and syrup that came in, newest first; as a table on a wide screen. */
-export const SapListPage = ({ title, here, desk, rows, more, page }: SapListPageProps & PageProps) => (
+export const SapListPage = ({ title, here, desktop, rows, more, page }: SapListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Sap</h1>
     {rows.length === 0 && <p class="now">No sap recorded yet. Record the first run here.</p>}
-    <a class="deed" href="/sap/gather">
+    <a class="main-action" href="/sap/gather">
       Gather sap
     </a>
     {page.mayWrite('receipt') && (
@@ -27,7 +27,7 @@ export const SapListPage = ({ title, here, desk, rows, more, page }: SapListPage
         <a href="/sap/receive">Record bought sap or syrup</a>
       </p>
     )}
-    <DeskTableView desk={desk} />
+    <DesktopTableView desktop={desktop} />
     <div class="listed">
       <ul class="lots" id="from">
         {rows.map((row) => (

@@ -5,8 +5,8 @@ const one = (what, within = document) => within.querySelector(what);
 
 document.addEventListener('DOMContentLoaded', () => {
   one('#summary')?.focus();
-  // Where a desk shows what a phone folds, it says so to a screen reader too.
-  if (matchMedia('(min-width: 68.75rem)').matches) for (const part of all('.at-desk')) part.open = true;
+  // Where a desktop shows what a phone folds, it says so to a screen reader too.
+  if (matchMedia('(min-width: 68.75rem)').matches) for (const part of all('.at-desktop')) part.open = true;
   all('[data-since], [data-rest]').forEach(runClock);
   all('form[data-draft]').forEach(keepDraft);
   all('form[data-pad]').forEach(addPad);

@@ -54,7 +54,7 @@ export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSe
           </span>
           <input id="f-signed" name="signed" autocomplete="off" aria-describedby="h-signed" />
         </div>
-        <button class="deed">Close the season</button>
+        <button class="main-action">Close the season</button>
       </form>
     )}
   </>

@@ -6,7 +6,7 @@ interface Picture {
   readonly title: string;
   /** What it shows, for who can't see it. */
   readonly words: string;
-  /** Drawn for a phone, and for a desk: the window shows the one that fits it. */
+  /** Drawn for a phone, and for a desktop: the window shows the one that fits it. */
   readonly narrow: string;
   readonly broad: string;
   readonly table: FigureTable;

@@ -62,7 +62,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
         </p>
       )}
       <p>
-        <a class="deed" href={`/api/seasons/${props.year}/summary.pdf`} download>
+        <a class="main-action" href={`/api/seasons/${props.year}/summary.pdf`} download>
           The yearly summary, PDF
         </a>{' '}
         <a class="act" href={`/api/seasons/${props.year}/summary.pdf?paper=a4`} download>
@@ -91,7 +91,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
       <p>
         <a href="/calculators/what-applies">What applies to me?</a> Offices to ask, licences, thresholds.
       </p>
-      <ul class="deeds">
+      <ul class="main-actions">
         {summaryFiles.map(([end, label]) => (
           <li>
             <a class="quiet" href={`/api/seasons/${props.year}/summary.${end}`} download>
@@ -140,7 +140,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
       {practised.length > 0 && (
         <>
           <h2>Mock recalls</h2>
-          <ol class="ledger">
+          <ol class="entry-list">
             {practised.map((exercise) => (
               <li>
                 <span class="when">

@@ -59,7 +59,7 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
           <>
             <Hidden names={['initials', 'person']} typed={typed} />
             <SugarhouseFields {...props} fields={fields} />
-            <button class="deed">Next</button>
+            <button class="main-action">Next</button>
           </>
         ) : (
           <>
@@ -82,13 +82,13 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
               isSecret
               autocomplete="new-password"
             />
-            <button class="deed">Create the book</button>
+            <button class="main-action">Create the book</button>
           </>
         )}
       </form>
       <form method="post" action="/practice" id="practice">
         <p>Or look around first, in a book with an invented season:</p>
-        <button class="deed quiet">Open the practice book</button>
+        <button class="main-action quiet">Open the practice book</button>
       </form>
     </Layout>
   );

@@ -51,7 +51,7 @@ export const SignInPage = ({ faults, back, initials, houses, houseTyped, page }:
           />
         </div>
       )}
-      <button class="deed">Sign in</button>
+      <button class="main-action">Sign in</button>
     </form>
   </Layout>
 );

@@ -24,7 +24,7 @@ export const StockListPage = ({ title, here, own, putAway, shipped, page }: Stoc
     <h2>Your own</h2>
     {own.length > 0 ? <Stocks stocks={own} of="own" page={page} /> : <p class="soft">None yet.</p>}
     {page.may('maker') && (
-      <a class="deed" href="/stocks/new">
+      <a class="main-action" href="/stocks/new">
         Add a label sheet
       </a>
     )}

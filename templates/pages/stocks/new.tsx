@@ -32,7 +32,7 @@ export const NewStockPage = ({ title, here, problem, groups, drawn, page }: NewS
         <button class="quiet" formmethod="get" formaction="/stocks/new#sheet-seen">
           Look at it
         </button>{' '}
-        {page.may('maker') && <button class="deed">Keep this label sheet</button>}
+        {page.may('maker') && <button class="main-action">Keep this label sheet</button>}
       </form>
       <section id="sheet-seen" aria-label="The sheet as typed so far">
         {drawn.sentences.map((sentence) => (

@@ -38,14 +38,14 @@ export const SupportingRecordKindPage = ({
     <h1>{title}</h1>
     {sentence && <p class="now">{sentence}</p>}
     {page.mayWrite(kind) && (
-      <a class="deed" href={`/supporting-records/${plural}/new`}>
+      <a class="main-action" href={`/supporting-records/${plural}/new`}>
         New {noun}
       </a>
     )}
     {rows.length === 0 ? (
       <p>None recorded yet.</p>
     ) : (
-      <ol class="ledger">
+      <ol class="entry-list">
         {rows.map((row) => (
           <li>
             <span class="when">

@@ -55,7 +55,7 @@ export const TodayPage = ({
     )}
     {damage && page.may('owner') && (
       <p>
-        <a class="deed" href="/backups">
+        <a class="main-action" href="/backups">
           Look at the backups
         </a>
       </p>

@@ -41,7 +41,7 @@ const Certificate = ({ fingerprint, platform }: { readonly fingerprint: string; 
       internet. Its key stays on the machine that keeps the book.
     </p>
     <p>
-      <a class="deed" href="/trust/authority.crt" download>
+      <a class="main-action" href="/trust/authority.crt" download>
         Download the certificate
       </a>
     </p>

@@ -199,16 +199,16 @@ function stopsOf(model: Model, pack: ModelPack): string[] {
   ];
 }
 
-type Deed = 'record' | 'add' | 'correct' | 'act' | 'hold' | 'release' | 'void';
+type EntryType = 'record' | 'add' | 'correct' | 'act' | 'hold' | 'release' | 'void';
 
 /** How a pack stands once something was written about it or about its boil. */
-function applyOperation(model: Model, code: string, deed: Deed): void {
+function applyOperation(model: Model, code: string, entryType: EntryType): void {
   const pack = model.packs.get(code)!;
   const before = pack.stops;
   const stops = stopsOf(model, pack);
   pack.stops = stops;
   if (pack.state === 'recalled') return;
-  const isCorrection = deed === 'correct' || deed === 'void';
+  const isCorrection = entryType === 'correct' || entryType === 'void';
   if (stops.length > 0) {
     const takenAway = before.some((rule) => !rule.endsWith('-not-read') && !stops.includes(rule));
     if (isCorrection && takenAway) pack.waits = true;
@@ -219,6 +219,6 @@ function applyOperation(model: Model, code: string, deed: Deed): void {
   if (isCorrection && before.length > 0) pack.waits = true;
   const last = pack.marks.at(-1);
   const byPerson = last === 'hold' || last === 'act';
-  if (deed === 'release' && !pack.waits && !byPerson) pack.state = 'released';
+  if (entryType === 'release' && !pack.waits && !byPerson) pack.state = 'released';
   else if (!pack.waits && !byPerson) pack.state = 'open';
 }

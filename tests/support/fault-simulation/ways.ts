@@ -162,14 +162,14 @@ async function byCommand(place: Place, of: Operation): Promise<Came> {
     strict: true,
   });
   const now = place.at.server.clock();
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now, zone: 'America/New_York' };
+  const writeContext = { sugarhouse: 'home', by: 'WE', author: 'WE', now, zone: 'America/New_York' };
   const done = await command.run({
     argv: positionals,
     options: values,
     settings: place.at.server.settings,
     now,
     book: () => Promise.resolve(place.book()),
-    writeContext: desk,
+    writeContext,
   });
   if (!('problem' in done)) return { outcome: 'taken', words: done.lines.join('\n') };
   const { kind } = done.problem;

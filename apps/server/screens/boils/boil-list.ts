@@ -1,6 +1,6 @@
 import { momentIn } from '#libs/actions/record/times.js';
 import { LotRows } from '#pages/parts/lot-list.js';
-import { deskTable } from '../../desk/desk-table.js';
+import { desktopTable } from '../../desktop/desktop-table.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -41,11 +41,11 @@ export async function boilsPage(principal: Principal, query: Posted) {
       : '',
     way: ways.get(lot.code),
   }));
-  const desk = deskTable(await boilsTable(principal, query), query);
+  const desktop = desktopTable(await boilsTable(principal, query), query);
   return {
     title: 'Boils',
     here: 'boils',
     more: shownPart(rows, from, count, listOf('/boils', 'boil')),
-    body: rendered(LotRows({ desk, rows, none: 'No boil yet.' })),
+    body: rendered(LotRows({ desktop, rows, none: 'No boil yet.' })),
   };
 }

@@ -3,7 +3,7 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
 import { BoilListPage } from '#pages/boils/list.js';
 import { FormPage } from '#pages/form-page.js';
-import { deskFile } from '../../desk/desk-table.js';
+import { desktopFile } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { boilsTable } from './boils-table.js';
 import { statusFor } from '../../forms/form-view.js';
@@ -20,7 +20,7 @@ import { writeInLog } from './append-boil-line.js';
 export class BoilsController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await boilsTable(principal, query), query);
+    if (one(query['as']) === 'csv') return desktopFile(await boilsTable(principal, query), query);
     return htmlPage(BoilListPage, await boilsPage(principal, query));
   }
 

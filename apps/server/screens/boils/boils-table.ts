@@ -1,8 +1,8 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
-import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
+import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
+import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { keptBodies } from '../../http/kept-bodies.js';
@@ -19,7 +19,7 @@ interface BoilRow extends BoilRead {
 }
 
 /** Boils as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
-export async function boilsTable(principal: Principal, query: Posted): Promise<DeskRows<BoilRow>> {
+export async function boilsTable(principal: Principal, query: Posted): Promise<DesktopRows<BoilRow>> {
   const { measures } = await formContext(principal);
   const { rows } = await boilRows(principal, partAsked(query));
   return {
@@ -43,7 +43,7 @@ export const boilRows = (principal: Principal, part: Part): Promise<{ count: num
     return { count, rows: lots.map((lot) => ({ lot, body: bodies.get(lot.code) })) };
   });
 
-const columns: readonly DeskColumn<BoilRow>[] = [
+const columns: readonly DesktopColumn<BoilRow>[] = [
   lotColumns.code('lot', 'Lot'),
   lotColumns.at('began', 'Began'),
   {

@@ -9,7 +9,7 @@ import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, type GroupWishes, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
-import { deskTable } from '../../desk/desk-table.js';
+import { desktopTable } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
 import { seenOn } from '../../forms/last-seen.js';
@@ -34,7 +34,7 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
   return {
     title: 'Sent out',
     here: 'packs',
-    desk: deskTable(await dispatchesTable(principal, query), query),
+    desktop: desktopTable(await dispatchesTable(principal, query), query),
     more: shownPart(records, from, count, listOf('/dispatches', 'dispatch', 'dispatches')),
     rows: records.map(({ id, body, atUtc }) => ({
       id,

@@ -3,7 +3,7 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { counts } from '#libs/actions/kinds/count.js';
 import { FormPage } from '#pages/form-page.js';
 import { DispatchListPage } from '#pages/dispatches/list.js';
-import { deskFile } from '../../desk/desk-table.js';
+import { desktopFile } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
 import { statusFor } from '../../forms/form-view.js';
@@ -21,7 +21,7 @@ import { countPage, sendPage, dispatchesPage } from './dispatch-pages.js';
 export class DispatchesController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await dispatchesTable(principal, query), query);
+    if (one(query['as']) === 'csv') return desktopFile(await dispatchesTable(principal, query), query);
     return htmlPage(DispatchListPage, await dispatchesPage(principal, query));
   }
 

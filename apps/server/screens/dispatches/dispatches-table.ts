@@ -1,9 +1,9 @@
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
-import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
+import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
 import type { Posted } from '../../forms/field-view.js';
-import { minuteText } from '../../desk/lot-columns.js';
+import { minuteText } from '../../desktop/lot-columns.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 interface DispatchRow {
@@ -12,7 +12,7 @@ interface DispatchRow {
 }
 
 /** Dispatches as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
-export async function dispatchesTable(principal: Principal, query: Posted): Promise<DeskRows<DispatchRow>> {
+export async function dispatchesTable(principal: Principal, query: Posted): Promise<DesktopRows<DispatchRow>> {
   const reader = readerOf(principal);
   const { records } = await recordsListed(reader, 'dispatch', partAsked(query));
   const nowUtc = utcOf(principal.writeContext.now);
@@ -25,7 +25,7 @@ export async function dispatchesTable(principal: Principal, query: Posted): Prom
   };
 }
 
-const columns: readonly DeskColumn<DispatchRow>[] = [
+const columns: readonly DesktopColumn<DispatchRow>[] = [
   { name: 'id', heading: 'Number', text: ({ record }) => record.id, look: 'code' },
   {
     name: 'at',

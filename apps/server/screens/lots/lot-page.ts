@@ -60,9 +60,9 @@ export async function lotPage(
   const diagram = diagramFrom(strands, lot, principal.writeContext.now);
   const at: LotContext = { ...houseContext, who: principal, lot, now, history, asked: query, strands, about };
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const ledger = firstHundred(historyLinesOf(history, now).reverse(), one(query['ledger']), {
+  const historyRows = firstHundred(historyLinesOf(history, now).reverse(), one(query['history']), {
     address,
-    param: 'ledger',
+    param: 'history',
     noun: 'entry',
     plural: 'entries',
   });
@@ -78,9 +78,9 @@ export async function lotPage(
     cameBack: returnRows(about('complaint'), now),
     reports: await reportsOfLot(principal, lot.code, houseContext.parseOptions.zone, now),
     findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
-    ledger: ledger.rows,
-    olderEntries: ledger,
-    historyOpen: one(query['ledger']) !== '',
+    history: historyRows.rows,
+    olderEntries: historyRows,
+    historyOpen: one(query['history']) !== '',
     way: wayOut(lot),
     // The history holds each photo's entry: without one there is none to ask for.
     photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(readerOf(principal), lot.code)) : [],

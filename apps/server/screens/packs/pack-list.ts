@@ -3,7 +3,7 @@ import { noJars } from '#libs/store/queries/jar-balance.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { LotRows } from '#pages/parts/lot-list.js';
 import type { LotRow } from '#pages/parts/lots-by-year.js';
-import { deskTable } from '../../desk/desk-table.js';
+import { desktopTable } from '../../desktop/desktop-table.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -22,7 +22,7 @@ export async function packsPage(principal: Principal, query: Posted) {
   const drawn = async () =>
     rendered(
       LotRows({
-        desk: deskTable(await packsTable(principal, query), query),
+        desktop: desktopTable(await packsTable(principal, query), query),
         rows: await lotRows(principal, read, from),
         none: 'No pack yet.',
       }),

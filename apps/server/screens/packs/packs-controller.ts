@@ -6,7 +6,7 @@ import type { Recorded } from '#libs/actions/record/record.js';
 import { FormPage } from '#pages/form-page.js';
 import { JarTemperaturePage } from '#pages/packs/jar-temperature.js';
 import { PackListPage } from '#pages/packs/list.js';
-import { deskFile } from '../../desk/desk-table.js';
+import { desktopFile } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { packsTable } from './packs-table.js';
 import { statusFor } from '../../forms/form-view.js';
@@ -27,7 +27,7 @@ import { stepPage } from './pack-steps.js';
 export class PacksController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await packsTable(principal, query), query);
+    if (one(query['as']) === 'csv') return desktopFile(await packsTable(principal, query), query);
     return htmlPage(PackListPage, await packsPage(principal, query));
   }
 

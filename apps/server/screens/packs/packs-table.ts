@@ -4,8 +4,8 @@ import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js'
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
-import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
-import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
+import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
+import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { keptBodies } from '../../http/kept-bodies.js';
 import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
@@ -18,7 +18,7 @@ export interface PackRow {
 }
 
 /** Packs as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
-export async function packsTable(principal: Principal, query: Posted): Promise<DeskRows<PackRow>> {
+export async function packsTable(principal: Principal, query: Posted): Promise<DesktopRows<PackRow>> {
   const { rows } = await packRows(principal, partAsked(query));
   return {
     columns,
@@ -47,7 +47,7 @@ const count = (n: number | undefined): string => (n === undefined ? '' : String(
 const brixOf = ({ lot }: PackRow): number | undefined => lot.verdict?.brix ?? undefined;
 const coldest = ({ lot }: PackRow): string => (lot.verdict?.lowestFill ? shown(lot.verdict.lowestFill) : 'not read');
 
-const columns: readonly DeskColumn<PackRow>[] = [
+const columns: readonly DesktopColumn<PackRow>[] = [
   lotColumns.code('lot', 'Lot'),
   lotColumns.at('packed', 'Packed'),
   { name: 'container', heading: 'Container', text: ({ lot }) => lot.container ?? '' },

@@ -34,7 +34,7 @@ export async function entryPage(principal: Principal, typed: string) {
     title: `Entry ${entry.seq}`,
     here: 'find',
     entry: entry.seq,
-    ledger: historyLinesOf(await before(principal, entry), now).slice(-1),
+    history: historyLinesOf(await before(principal, entry), now).slice(-1),
     about: entry.about,
     record: entry.record && {
       kind: entry.record.kind,
@@ -76,7 +76,7 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     fields: Object.entries(kind.fields)
       .filter(([name]) => saved.typed[name] !== undefined)
       .map(([name, field]) => ({ label: field.label, typed: valueItems(field, saved, name).join(' · ') })),
-    ledger: historyLinesOf(history, now).reverse(),
+    history: historyLinesOf(history, now).reverse(),
     photos: photoRows(await photosOf(readerOf(principal), kindName, id)),
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${kindName}/${encodeURIComponent(id)}` : undefined,
   };

@@ -25,7 +25,7 @@ export async function voidedPage(principal: Principal, kindName: RecordKind, id:
     lot,
     sentence: `This did not happen. Voided by ${entry.by}, ${dayText(entry.typedAt, now)} ${clock(entry.typedAt)}.`,
     why: entry.why,
-    ledger: historyLinesOf(await entriesOfRecord({ sql: read, sugarhouse }, kindName, id), now).reverse(),
+    history: historyLinesOf(await entriesOfRecord({ sql: read, sugarhouse }, kindName, id), now).reverse(),
   };
 }
 

@@ -4,7 +4,7 @@ import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
 import { FormPage } from '#pages/form-page.js';
 import { SapListPage } from '#pages/sap/list.js';
-import { deskFile } from '../../desk/desk-table.js';
+import { desktopFile } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { sapTable } from './sap-table.js';
 import { statusFor } from '../../forms/form-view.js';
@@ -20,7 +20,7 @@ import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 export class SapController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await sapTable(principal, query), query);
+    if (one(query['as']) === 'csv') return desktopFile(await sapTable(principal, query), query);
     return htmlPage(SapListPage, await sapPage(principal, query));
   }
 

@@ -5,7 +5,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
-import { deskTable } from '../../desk/desk-table.js';
+import { desktopTable } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { sapTable } from './sap-table.js';
 import { withRemembered } from '../../forms/remembered.js';
@@ -44,7 +44,7 @@ export async function sapPage(principal: Principal, query: Posted) {
     here: 'today',
     rows,
     more,
-    desk: deskTable(await sapTable(principal, query), query),
+    desktop: desktopTable(await sapTable(principal, query), query),
   };
 }
 

@@ -3,8 +3,8 @@ import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
-import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
+import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
+import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -17,7 +17,7 @@ interface SapRow {
 }
 
 /** What came in as a table: newest first, the part that the list shows, or all where it is sorted, filtered or exported. */
-export async function sapTable(principal: Principal, query: Posted): Promise<DeskRows<SapRow>> {
+export async function sapTable(principal: Principal, query: Posted): Promise<DesktopRows<SapRow>> {
   const { measures } = await formContext(principal);
   const reader = readerOf(principal);
   const { lots } = await lotsListed(reader, 'gathering', partAsked(query), 'receipt');
@@ -42,7 +42,7 @@ export async function sapTable(principal: Principal, query: Posted): Promise<Des
 const sugarOf = ({ body }: SapRow) =>
   body && 'sugar' in body ? body.sugar : body && 'density' in body ? body.density : undefined;
 
-const columns: readonly DeskColumn<SapRow>[] = [
+const columns: readonly DesktopColumn<SapRow>[] = [
   lotColumns.code('id', 'Number'),
   lotColumns.at('at', 'When'),
   { name: 'kind', heading: 'Kind', text: ({ lot }) => (lot.kind === 'gathering' ? 'gathered' : 'received') },

@@ -107,7 +107,7 @@ async function complaintsOf(principal: Principal, year: number) {
   return all.reverse().map(({ id, body }) => returnRow(id, body, String(year)));
 }
 
-/** The pictures of the season, each drawn for a phone and for a desk, with the figures it was drawn from. */
+/** The pictures of the season, each drawn for a phone and for a desktop, with the figures it was drawn from. */
 export async function picturesPage(principal: Principal, year: number) {
   const read = await keptSeason(principal, year);
   const pictures = picturesOf.get(read) ?? drawnOf(read);
@@ -121,7 +121,7 @@ const picturesOf = new WeakMap<Season, ReturnType<typeof drawnOf>>();
 
 async function drawnOf(season: Season) {
   const tables = pictureTables(season);
-  const [narrow, broad] = await Promise.all([drawCharts(season, 'phone'), drawCharts(season, 'desk')]);
+  const [narrow, broad] = await Promise.all([drawCharts(season, 'phone'), drawCharts(season, 'desktop')]);
   return pictureNames.map((name) => ({
     title: narrow[name].title,
     words: narrow[name].words,

@@ -4,7 +4,7 @@ import { record } from '#libs/actions/record/record.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
 
-/** The tables at a desk, by their addresses: what a page draws with script off, and the file beside it. */
+/** The tables on a desktop, by their addresses: what a page draws with script off, and the file beside it. */
 let server: TestServer;
 let cookie = '';
 
@@ -29,7 +29,7 @@ afterAll(() => server.close());
 const get = async (url: string): Promise<string> => (await server.web.inject({ url, headers: { cookie } })).body;
 /** The first cell of each row of the table, from the top. */
 const rows = async (url: string): Promise<string[]> => {
-  const table = /<table class="desk-table">[^]*?<\/table>/.exec(await get(url))?.[0] ?? '';
+  const table = /<table class="desktop-table">[^]*?<\/table>/.exec(await get(url))?.[0] ?? '';
   return [...table.matchAll(/<tr><td[^>]*><a[^>]*>([^<]*)</g)].map(([, text = '']) => text);
 };
 

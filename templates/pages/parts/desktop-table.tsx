@@ -1,5 +1,5 @@
 /** A table as it is drawn: sorted and filtered by its address, so that it needs no script. */
-export interface DeskTable {
+export interface DesktopTable {
   /** What the rows are, as `boils`. */
   readonly noun: string;
   readonly address: string;
@@ -17,30 +17,30 @@ export interface DeskTable {
     /** As ARIA names it. */
     readonly sorted: 'ascending' | 'descending' | undefined;
   }[];
-  readonly rows: readonly { readonly href: string; readonly cells: readonly DeskCell[] }[];
+  readonly rows: readonly { readonly href: string; readonly cells: readonly DesktopCell[] }[];
 }
 
-interface DeskCell {
+interface DesktopCell {
   readonly text: string;
   /** `number`, `code` or `state`; blank where it looks like any other. */
   readonly look: string;
 }
 
-export interface DeskTableProps {
-  readonly desk: DeskTable | undefined;
+export interface DesktopTableProps {
+  readonly desktop: DesktopTable | undefined;
 }
 
 /** A list as a table, for a wide screen: sorted by a heading, filtered by words, exported as a file. */
-export const DeskTableView = ({ desk }: DeskTableProps) =>
-  desk ? (
-    <section class="desk" aria-label={`Table of ${desk.noun}`}>
-      <Filter {...desk} />
-      {desk.rows.length > 0 ? (
-        <div class="scrolls" tabindex={0} role="region" aria-label={desk.noun}>
-          <table class="desk-table">
-            <Headings columns={desk.columns} />
+export const DesktopTableView = ({ desktop }: DesktopTableProps) =>
+  desktop ? (
+    <section class="desktop" aria-label={`Table of ${desktop.noun}`}>
+      <Filter {...desktop} />
+      {desktop.rows.length > 0 ? (
+        <div class="scrolls" tabindex={0} role="region" aria-label={desktop.noun}>
+          <table class="desktop-table">
+            <Headings columns={desktop.columns} />
             <tbody>
-              {desk.rows.map(({ href, cells }) => (
+              {desktop.rows.map(({ href, cells }) => (
                 <tr>
                   {cells.map((cell, n) => (
                     <Cell {...cell} href={n === 0 ? href : undefined} />
@@ -52,16 +52,16 @@ export const DeskTableView = ({ desk }: DeskTableProps) =>
         </div>
       ) : (
         <p class="now">
-          No {desk.noun} with “{desk.q}”.
+          No {desktop.noun} with “{desktop.q}”.
         </p>
       )}
     </section>
   ) : null;
 
-const Filter = ({ address, q, sort, csv, said }: DeskTable) => (
-  <form method="get" action={address} role="search" class="desk-filter">
-    <label for="f-desk">Filter</label>
-    <input id="f-desk" name="q" value={q} autocomplete="off" />
+const Filter = ({ address, q, sort, csv, said }: DesktopTable) => (
+  <form method="get" action={address} role="search" class="desktop-filter">
+    <label for="f-desktop">Filter</label>
+    <input id="f-desktop" name="q" value={q} autocomplete="off" />
     {sort && <input type="hidden" name="sort" value={sort} />}
     <button class="quiet">Filter</button>
     {(q || sort) && (
@@ -78,7 +78,7 @@ const Filter = ({ address, q, sort, csv, said }: DeskTable) => (
   </form>
 );
 
-const Headings = ({ columns }: Pick<DeskTable, 'columns'>) => (
+const Headings = ({ columns }: Pick<DesktopTable, 'columns'>) => (
   <thead>
     <tr>
       {columns.map(({ heading, href, look, sorted }) => (
@@ -101,7 +101,7 @@ const Headings = ({ columns }: Pick<DeskTable, 'columns'>) => (
 const classOf: Readonly<Record<string, string>> = { number: 'n', code: 'code' };
 
 /** `href`: the first cell of a row leads to what the row is of. */
-const Cell = ({ text, look, href }: DeskCell & { readonly href: string | undefined }) => (
+const Cell = ({ text, look, href }: DesktopCell & { readonly href: string | undefined }) => (
   <td class={classOf[look]}>
     {href !== undefined ? (
       <a class="code" href={href}>

@@ -1,5 +1,5 @@
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import type { DeskColumn } from './desk-table.js';
+import type { DesktopColumn } from './desktop-table.js';
 
 interface LotRow {
   readonly lot: LotInProgress;
@@ -7,13 +7,13 @@ interface LotRow {
 
 /** The columns that every table of lots has. */
 export const lotColumns = {
-  code: (name: string, heading: string): DeskColumn<LotRow> => ({
+  code: (name: string, heading: string): DesktopColumn<LotRow> => ({
     name,
     heading,
     text: ({ lot }) => lot.code,
     look: 'code',
   }),
-  at: (name: string, heading: string): DeskColumn<LotRow> => ({
+  at: (name: string, heading: string): DesktopColumn<LotRow> => ({
     name,
     heading,
     text: ({ lot }) => minuteText(lot.at),
@@ -25,11 +25,16 @@ export const lotColumns = {
     text: ({ left }) => left,
     order: ({ lot }) => lot.leftMillilitres ?? -1,
     look: 'number',
-  } satisfies DeskColumn<LotRow & { readonly left: string }>,
-  by: { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' } satisfies DeskColumn<{
+  } satisfies DesktopColumn<LotRow & { readonly left: string }>,
+  by: { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' } satisfies DesktopColumn<{
     readonly body: { readonly by: string } | undefined;
   }>,
-  state: { name: 'state', heading: 'Status', text: ({ lot }) => lot.state, look: 'state' } satisfies DeskColumn<LotRow>,
+  state: {
+    name: 'state',
+    heading: 'Status',
+    text: ({ lot }) => lot.state,
+    look: 'state',
+  } satisfies DesktopColumn<LotRow>,
 };
 
 /** A moment of the record to the minute, as a table sorts and shows it. */

@@ -1,13 +1,13 @@
 import { pipeline } from 'node:stream/promises';
 import { safeCsv } from '#libs/reports/season/csv.js';
 import type { Part } from '#libs/store/queries/lists.js';
-import type { DeskTable } from '#pages/parts/desk-table.js';
+import type { DesktopTable } from '#pages/parts/desktop-table.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
 import { atOnce, beginsAt } from '../text/first-hundred.js';
 
-/** A column of a table at a desk: what a cell says, and what it is ordered by where that is not its text. */
-export interface DeskColumn<Row> {
+/** A column of a table at a desktop: what a cell says, and what it is ordered by where that is not its text. */
+export interface DesktopColumn<Row> {
   /** Its name in the address: `?sort=jars`, `?sort=-jars` from the highest down. */
   readonly name: string;
   readonly heading: string;
@@ -16,8 +16,8 @@ export interface DeskColumn<Row> {
   readonly look?: 'number' | 'code' | 'state';
 }
 
-export interface DeskRows<Row> {
-  readonly columns: readonly DeskColumn<Row>[];
+export interface DesktopRows<Row> {
+  readonly columns: readonly DesktopColumn<Row>[];
   readonly rows: readonly Row[];
   /** Where a row leads to: the first cell is a link. */
   readonly href: (row: Row) => string;
@@ -38,7 +38,7 @@ const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => o
 const mostRead = 20_000;
 
 /** The rows that hold every word of `q`, in the order of `sort`. */
-function chosen<Row>({ columns, rows }: DeskRows<Row>, query: Posted): readonly Row[] {
+function chosen<Row>({ columns, rows }: DesktopRows<Row>, query: Posted): readonly Row[] {
   const terms = one(query['q']).toLowerCase().split(/\s+/).filter(Boolean);
   const holds = (row: Row): boolean => {
     const text = columns.map((column) => column.text(row).toLowerCase()).join('\n');
@@ -56,16 +56,16 @@ const compare = (a: string | number, b: string | number): number =>
     ? a - b
     : String(a).localeCompare(String(b), 'en', { numeric: true, sensitivity: 'base' });
 
-function sortedBy<Row>(columns: readonly DeskColumn<Row>[], query: Posted) {
+function sortedBy<Row>(columns: readonly DesktopColumn<Row>[], query: Posted) {
   const text = one(query['sort']);
   const down = text.startsWith('-');
   return { column: columns.find(({ name }) => name === (down ? text.slice(1) : text)), down };
 }
 
 /** A table as the page draws it: sorted and filtered by its address, so that it needs no script. */
-export function deskTable<Row>(desk: DeskRows<Row>, query: Posted): DeskTable {
-  const { columns, rows, href, noun, address } = desk;
-  const found = chosen(desk, query);
+export function desktopTable<Row>(desktop: DesktopRows<Row>, query: Posted): DesktopTable {
+  const { columns, rows, href, noun, address } = desktop;
+  const found = chosen(desktop, query);
   const { column: by, down } = sortedBy(columns, query);
   const q = one(query['q']);
   const to = (more: Readonly<Record<string, string>>): string =>
@@ -92,13 +92,13 @@ export function deskTable<Row>(desk: DeskRows<Row>, query: Posted): DeskTable {
 }
 
 /** The same rows and columns as a file, all of them. */
-export function deskFile<Row>(desk: DeskRows<Row>, query: Posted): Download {
-  const columns = desk.columns.map((column) => ({
+export function desktopFile<Row>(desktop: DesktopRows<Row>, query: Posted): Download {
+  const columns = desktop.columns.map((column) => ({
     heading: column.heading,
     holds: 'text' as const,
     widthChars: 16,
     of: column.text,
   }));
-  const csv = safeCsv(columns, chosen(desk, query));
-  return download(`${desk.noun}.csv`, 'text/csv; charset=utf-8', (out) => pipeline([csv], out));
+  const csv = safeCsv(columns, chosen(desktop, query));
+  return download(`${desktop.noun}.csv`, 'text/csv; charset=utf-8', (out) => pipeline([csv], out));
 }
