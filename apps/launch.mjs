@@ -15,7 +15,7 @@ import {
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { ensureInstalled } from './installed.mjs';
-import { keepServing } from './keep-serving.mjs';
+import { restartOnExit } from './restart-on-exit.mjs';
 import { transpileChanged } from './transpile.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
@@ -26,7 +26,7 @@ const commands = {
   start: async () => {
     install('production');
     await ensureBuilt();
-    keepServing(at('dist/apps/server/main.js'), rest);
+    restartOnExit(at('dist/apps/server/main.js'), rest);
   },
   book: async () => {
     install('production');

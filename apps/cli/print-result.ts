@@ -14,7 +14,7 @@ export async function printResult(
     for (const line of output.lines) process.stderr.write(`${printable(line)}\n`);
     return output.exit ?? 0;
   }
-  if (output.rows) await tellRows(output, output.rows, json);
+  if (output.rows) await printRows(output, output.rows, json);
   else
     await print(
       json ? `${JSON.stringify(output.json, null, 2)}\n` : output.lines.map((line) => `${line}\n`).join(''),
@@ -24,7 +24,7 @@ export async function printResult(
 }
 
 /** Row by row, some at a time and never faster than the reader takes them: a million jars are not held. */
-async function tellRows(
+async function printRows(
   output: CommandOutput,
   { name, tellEach }: NonNullable<CommandOutput['rows']>,
   json: boolean,

@@ -21,7 +21,7 @@ import { guard, queueDocuments } from './http/guard.js';
 import { setHeaders } from './http/headers.js';
 import { identify } from './http/identify.js';
 import { brokenKey } from './http/idempotency-key.js';
-import { refuseMisplaced } from './http/misplaced-page.js';
+import { refuseOtherOrigin } from './http/other-origin-page.js';
 import { apiDetails, plainDetails, problemDetails } from './http/problem-details.js';
 import { principalOf } from './http/principal.js';
 import { presentAddress } from './http/old-addresses.js';
@@ -79,7 +79,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
       return reply;
     }
     const elsewhere = await misplaced(request);
-    return elsewhere && refuseMisplaced(request, reply, elsewhere);
+    return elsewhere && refuseOtherOrigin(request, reply, elsewhere);
   });
   logEach(instance, server);
   await serveAssets(instance);

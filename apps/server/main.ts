@@ -19,7 +19,7 @@ import { backUpEachNight } from './scheduled-backup.js';
 import { documentProcesses } from './documents/document-processes.js';
 import { practiceBook } from './practice-book.js';
 import { readSettings, type Settings } from './settings.js';
-import { say, saySoon } from './standard-output.js';
+import { say, printSoon } from './standard-output.js';
 import { isLoopback } from './http/host-names.js';
 import { home } from './http/identify.js';
 import { logLine } from './http/log-line.js';
@@ -31,7 +31,7 @@ import { isPrivateAddress } from './tls/house-names.js';
 import type { KeptCertificate } from './tls/keep-house-certificate.js';
 
 const visitsAMinute = 120;
-/** apps/keep-serving.mjs starts the server again after it. */
+/** apps/restart-on-exit.mjs starts the server again after it. */
 const startAgainStatus = 75;
 
 await serve().catch((fault: unknown) => giveUp([`The server does not start: ${(fault as Error).message}`], 1));
@@ -55,7 +55,7 @@ async function serve(): Promise<void> {
   const practice = practiceBook(settings, clock);
   let port = settings.port;
   const scheme = settings.tls ? 'https' : 'http';
-  const log: Server['log'] = (line, more) => logLine(line === 'request' ? saySoon : say, clock(), line, more);
+  const log: Server['log'] = (line, more) => logLine(line === 'request' ? printSoon : say, clock(), line, more);
   const documents = documentProcesses(process.argv.slice(2), { log, damage: (found) => (damage.found = found) });
   const server: Server = {
     settings,
@@ -83,7 +83,7 @@ async function serve(): Promise<void> {
   const stopNightly = backUpEachNight(book, settings, clock, say);
   const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, say);
   ({ port } = app.getHttpServer().address() as { port: number });
-  await greet(server, scheme, port);
+  await printAddresses(server, scheme, port);
   restart = closeOnSignal(async () => {
     stopNightly();
     stopRenewing?.();
@@ -151,7 +151,7 @@ async function damageAtStart({ location }: Settings, book: Book): Promise<{ foun
   };
 }
 
-async function greet(server: Server, scheme: string, port: number): Promise<void> {
+async function printAddresses(server: Server, scheme: string, port: number): Promise<void> {
   const { settings, book } = server;
   const { version } = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
   const shown = ['0.0.0.0', '::'].includes(settings.host) ? '127.0.0.1' : settings.host;

@@ -9,7 +9,7 @@ export function say(line: string): void {
 }
 
 /** A line that may wait a moment; it is written before the process ends. */
-export function saySoon(line: string): void {
+export function printSoon(line: string): void {
   waiting.push(line);
   timer ??= setTimeout(() => writeOut(), gatherMs).unref();
 }

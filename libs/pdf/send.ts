@@ -22,7 +22,7 @@ export async function sendPaper(paper: Paper, out: Writable, draw: () => Promise
  * Lets other work run, and waits while the reader of the document is behind, so that a long document is never
  * held whole in memory. Call it between pages.
  */
-export async function breathe(paper: Paper): Promise<void> {
+export async function yieldWhileDrawing(paper: Paper): Promise<void> {
   await nextTurn();
   while (paper.doc.readableLength > mostWaitingBytes && !paper.doc.destroyed) await pause(5);
   if (paper.doc.destroyed) throw new Error('Whoever was reading the document went away');

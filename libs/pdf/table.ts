@@ -2,7 +2,7 @@ import { columnWidths } from './column-widths.js';
 import { ascent, type Face } from './faces.js';
 import { artifact, type Section } from './flow.js';
 import { ink, makeRoom, turnPage, write, type Mark, type Paper } from './paper.js';
-import { breathe } from './send.js';
+import { yieldWhileDrawing } from './send.js';
 
 export interface TableColumn<Row> {
   readonly heading: string;
@@ -113,7 +113,7 @@ function layColumns<Row>(
       const text = column.of(row);
       const face = faceOf(column, row);
       naturalPt = Math.max(naturalPt, paper.faces.widthPt(text, face, sizePt));
-      for (const word of keptWhole(column) ? [text] : text.split(' '))
+      for (const word of isUnbroken(column) ? [text] : text.split(' '))
         leastPt = Math.max(leastPt, Math.min(longestWordPt, paper.faces.widthPt(word, face, sizePt)));
     }
     const sides = 2 * padPt.side + 0.5;
@@ -140,7 +140,7 @@ const faceOf = <Row>(column: TableColumn<Row>, row: Row): Face =>
   column.mark?.(row).face ?? column.face ?? (column.align === 'right' ? 'figures' : 'words');
 
 /** A number stays beside its unit, and a date beside its time. */
-const keptWhole = <Row>(column: TableColumn<Row>): boolean =>
+const isUnbroken = <Row>(column: TableColumn<Row>): boolean =>
   column.whole === true || column.align === 'right' || column.face === 'figures';
 
 /** The first headings are part of the table's structure; those repeated on later pages are for the eye. */
@@ -194,7 +194,7 @@ async function drawRow<Row>(
     const to = Math.min(lines, from + pageLines);
     const heightPt = padPt.top + (to - from) * leadPt + padPt.bottom;
     if (paper.yPt + heightPt > paper.bottomPt) {
-      await breathe(paper);
+      await yieldWhileDrawing(paper);
       turnPage(paper);
       drawHeadings(paper, laid);
     }

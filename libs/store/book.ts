@@ -52,7 +52,7 @@ export async function openBook(
   location: BookLocation,
   beforeChange: () => Promise<void> = async () => {},
 ): Promise<Book> {
-  const writer = await patiently(async () => {
+  const writer = await withRetries(async () => {
     const source = await openForWriting(location);
     try {
       await bringUpToDate(location, source, beforeChange);
@@ -224,7 +224,7 @@ async function underLock(writer: Connection, work: () => Promise<unknown>): Prom
   }
 }
 
-async function patiently<T>(work: () => Promise<T>): Promise<T> {
+async function withRetries<T>(work: () => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt++)
     try {
       return await work();

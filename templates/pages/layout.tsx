@@ -122,7 +122,7 @@ const Notes = ({ page: { noted, undo, once, principal } }: PageProps) => (
   </>
 );
 
-const restOf = (page: PageContext): readonly (readonly [label: string, href: string])[] => [
+const moreLinks = (page: PageContext): readonly (readonly [label: string, href: string])[] => [
   ['Sap', '/sap'],
   ['Sent out', '/dispatches'],
   ['Calculators', '/calculators'],
@@ -140,7 +140,7 @@ const restOf = (page: PageContext): readonly (readonly [label: string, href: str
 const Rest = ({ page }: PageProps) => (
   <nav aria-label="More pages">
     <ul>
-      {restOf(page).map(([label, href]) => (
+      {moreLinks(page).map(([label, href]) => (
         <li>
           <a href={href}>{label}</a>
         </li>

@@ -7,7 +7,7 @@ import { packs } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
-import { whyStands } from '#libs/actions/lots/why-open.js';
+import { explainState } from '#libs/actions/lots/why-open.js';
 import type { Book } from '#libs/store/book.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import { engines } from '../support/engines.js';
@@ -26,7 +26,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   beforeEach(async () => {
     book = await begun();
   });
-  const why = async (lot = pack) => done(await whyStands(await judgingNow(book.read, writeContext()), lot));
+  const why = async (lot = pack) => done(await explainState(await judgingNow(book.read, writeContext()), lot));
   const line = async (rule: string, lot = pack) => (await why(lot)).rules.find((each) => each.rule === rule);
 
   test('every hold rule is answered with what was recorded, by whom, and what was not', async () => {
@@ -118,7 +118,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     });
     expect(await line('seals-failed', id)).toMatchObject({ state: 'not-recorded', because: [] });
     expect(await line('off-flavour', id)).toMatchObject({ state: 'not-recorded', notRecorded: ['the taste'] });
-    expect(problemOf(await whyStands(await judgingNow(book.read, writeContext()), 'G001')).kind).toBe('refused');
+    expect(problemOf(await explainState(await judgingNow(book.read, writeContext()), 'G001')).kind).toBe('refused');
   });
 
   test('it says who filled, released and verified it, and when that was one person', async () => {

@@ -69,7 +69,7 @@ const address = 'https://boilbook.example';
 const content: LabelContent = {
   practice: false,
   product: 'Maple syrup',
-  gradeWords: 'Grade A Amber Color and Rich Taste',
+  gradeText: 'Grade A Amber Color and Rich Taste',
   container: { typed: 'glass jar 8 fl oz', millilitres: 236.5882365, unit: 'fl oz', amount: 8 },
   country: 'US',
   lot: '26077A-1',

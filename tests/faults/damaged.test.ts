@@ -92,7 +92,7 @@ test('a start says it in a sentence and shows no stack', async () => {
 test('started by the launcher, every address says on a plain page what to do, and the book opens there once it is restored', async () => {
   damage(0);
   const port = await freePort();
-  const keep = `import(${JSON.stringify(pathToFileURL(join(packageRoot, 'apps/keep-serving.mjs')).href)}).then(({ keepServing }) => keepServing(${JSON.stringify(join(packageRoot, 'dist/apps/server/main.js'))}, []))`;
+  const keep = `import(${JSON.stringify(pathToFileURL(join(packageRoot, 'apps/restart-on-exit.mjs')).href)}).then(({ restartOnExit }) => restartOnExit(${JSON.stringify(join(packageRoot, 'dist/apps/server/main.js'))}, []))`;
   const launcher = spawn(process.execPath, ['-e', keep], {
     env: {
       PATH: process.env['PATH'],

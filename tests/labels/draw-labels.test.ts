@@ -205,7 +205,7 @@ test('tags carry the lot large, what was said, and room for a pen where a readin
       by: 'JP',
     }),
     caseTag({ ...lot, jars: '1 to 12', count: 12, container, packedOn, to: 'Millrace Green' }),
-    shelfTag({ ...lot, container, grade: halfPint.gradeWords, packedOn }),
+    shelfTag({ ...lot, container, grade: halfPint.gradeText, packedOn }),
   ];
   const { out, written } = memory();
   expect(await drawTags({ tags, page: 'a4', createdAt }, out)).toEqual({ pages: 3 });

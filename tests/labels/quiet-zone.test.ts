@@ -17,7 +17,7 @@ const contents: readonly [string, LabelContent][] = [
   ['500 mL in Canada in both languages', canadian],
   [
     '100 mL in Canada without a grade',
-    { ...canadian, gradeWords: null, gradeWordsFr: undefined, container: millilitres(100) },
+    { ...canadian, gradeText: null, gradeTextFr: undefined, container: millilitres(100) },
   ],
   ['a drum', { ...halfPint, container: drum }],
 ];

@@ -140,7 +140,7 @@ const placesAndLanguages: readonly [string, LabelContent][] = [
   ['a graded 500 mL in Canada in both languages', { ...canadian, maker: enFrançais }],
   [
     '100 mL without a grade in Canada',
-    { ...canadian, gradeWords: null, gradeWordsFr: undefined, container: millilitres(100) },
+    { ...canadian, gradeText: null, gradeTextFr: undefined, container: millilitres(100) },
   ],
 ];
 
@@ -155,10 +155,10 @@ test.each(placesAndLanguages)(
       const { layout } = placed;
       const items = new Set(layout.texts.map(({ item }) => item));
       const asked = ['Maker', 'Address', 'Product', 'Lot', 'Packed date'];
-      if (content.gradeWords) asked.push('Grade');
+      if (content.gradeText) asked.push('Grade');
       if (content.allergens?.length) asked.push('Allergens');
       if (content.bilingual) asked.push('Product in French');
-      if (content.gradeWordsFr) asked.push('Grade in French');
+      if (content.gradeTextFr) asked.push('Grade in French');
       expect({ stock: stock.name, lacks: asked.filter((item) => !items.has(item)) }).toEqual({
         stock: stock.name,
         lacks: [],
@@ -194,7 +194,7 @@ test('a label of any words is sound or refused by name, never clipped', () => {
         const content: LabelContent = {
           ...halfPint,
           maker: { name: formatted.name, lines: [formatted.line], phone: '802-555-0143' },
-          gradeWords: formatted.grade,
+          gradeText: formatted.grade,
           keep: formatted.keep,
           allergens: formatted.allergens,
           container: ounces(formatted.ounces),

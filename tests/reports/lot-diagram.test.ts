@@ -38,12 +38,12 @@ describe('the lot diagram as numbers', () => {
       expect(band.to.xPt).toBeGreaterThan(band.from.xPt);
       expect(band.to.halfPt).toBeLessThanOrEqual(band.from.halfPt);
     }
-    expect(layout.words.filter((one) => one.kind === 'stage').map((one) => one.text)).toEqual([...stages]);
+    expect(layout.texts.filter((one) => one.kind === 'stage').map((one) => one.text)).toEqual([...stages]);
   });
 
   test('joins where lots blend and forks where a lot splits', () => {
     const blend = layoutDiagram(pack('26081X-1'), 'across', 720);
-    const packed = blend.knots.at(-1);
+    const packed = blend.dots.at(-1);
     expect(blend.bands.filter((band) => band.to.xPt === packed?.xPt && band.to.yPt === packed.yPt)).toHaveLength(2);
     const split = layoutDiagram(pack('26077A-1'), 'across', 720);
     const lastX = Math.max(...split.bands.map((band) => band.to.xPt));
@@ -57,10 +57,10 @@ describe('the lot diagram as numbers', () => {
     ];
     for (const diagram of diagrams) {
       const layout = layoutDiagram(diagram, shape, shape === 'down' ? 288 : 720);
-      for (const one of layout.words) {
+      for (const one of layout.texts) {
         expect(one.yPt).toBeGreaterThan(0);
         expect(one.yPt).toBeLessThanOrEqual(layout.heightPt);
-        for (const other of layout.words)
+        for (const other of layout.texts)
           if (one !== other && one.xPt === other.xPt && one.anchor === other.anchor)
             expect(Math.abs(one.yPt - other.yPt)).toBeGreaterThan(0.7 * Math.min(one.sizePt, other.sizePt));
       }
@@ -78,7 +78,7 @@ describe('the lot diagram as numbers', () => {
     expect(layout.widthPt).toBe(288);
     for (const band of layout.bands) expect(band.to.yPt).toBeGreaterThan(band.from.yPt);
     const linesEnd = Math.max(...layout.bands.flatMap(({ from, to }) => [from.xPt + from.halfPt, to.xPt + to.halfPt]));
-    for (const one of layout.words) expect(one.xPt).toBeGreaterThan(linesEnd);
+    for (const one of layout.texts) expect(one.xPt).toBeGreaterThan(linesEnd);
   });
 });
 
@@ -87,7 +87,7 @@ describe('the lot diagram as a drawing and as text', () => {
     const svg = diagramSvg(pack('26077A-1'));
     expect(svg).toContain('>83 C lowest fill<');
     const stopped = layoutDiagram(pack('26081X-1'), 'across', 720);
-    expect(stopped.words.filter((one) => one.kind === 'stop').map((one) => one.text)).toEqual([
+    expect(stopped.texts.filter((one) => one.kind === 'stop').map((one) => one.text)).toEqual([
       'lowest fill not read',
       '66.4 °Bx density',
     ]);

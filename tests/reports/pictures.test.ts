@@ -36,7 +36,7 @@ describe('the pictures of the season', () => {
       fills: standing([temperature('fill', '82 C', '2026-03-18T14:05:00-04:00', 'T1', 'WE')]),
     };
     const plan = JSON.stringify(picturePlans({ ...season, lots: [lot] }, chartShapes.paper).fillTemperatures.spec);
-    expect(plan).toContain('"over":0,"out":false,"words":"82 C"');
+    expect(plan).toContain('"over":0,"out":false,"text":"82 C"');
   });
 
   test('stand in Celsius, with its limit, where most was read in Celsius', async () => {
@@ -51,8 +51,8 @@ describe('the pictures of the season', () => {
     expect(formatted).toEqual(expect.arrayContaining(['limit 82 °C', '81.5 C', '86 °C']));
     expect(formatted.join(' ')).not.toContain('°F');
     const plan = JSON.stringify(picturePlans({ ...season, lots }, chartShapes.paper).fillTemperatures.spec);
-    expect(plan).toContain('"over":4,"out":false,"words":"86 C"');
-    expect(plan).toContain('"over":-0.5,"out":true,"words":"81.5 C"');
+    expect(plan).toContain('"over":4,"out":false,"text":"86 C"');
+    expect(plan).toContain('"over":-0.5,"out":true,"text":"81.5 C"');
   });
 
   test('are alike for the same figures, and others for others', async () => {

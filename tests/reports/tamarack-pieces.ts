@@ -134,7 +134,7 @@ export function lot(code: string, boils: readonly string[], packedAt: string, mo
     jarsReturned: 0,
     jarsDestroyed: 0,
     jarsOther: 0,
-    otherWords: '',
+    otherText: '',
     unaccounted: null,
     lowestFillF: null,
     lowestFillTyped: null,

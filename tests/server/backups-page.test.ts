@@ -82,8 +82,8 @@ test('a damaged backup, and a path that is none of the list, are refused', async
 
 /** The book as it is after the server restored what was asked for, started by the launcher's own loop. */
 async function served(data: string, change: (address: string, cookie: string) => Promise<void>) {
-  const script = `import { keepServing } from ${JSON.stringify(join(packageRoot, 'apps/keep-serving.mjs'))};
-    keepServing(${JSON.stringify(join(packageRoot, 'dist/apps/server/main.js'))}, []);`;
+  const script = `import { restartOnExit } from ${JSON.stringify(join(packageRoot, 'apps/restart-on-exit.mjs'))};
+    restartOnExit(${JSON.stringify(join(packageRoot, 'dist/apps/server/main.js'))}, []);`;
   const child = spawn(process.execPath, ['--input-type=module', '-e', script], {
     env: { PATH: process.env['PATH'], BOILBOOK_DATA: data, BOILBOOK_PORT: '0', BOILBOOK_TIME_ZONE: 'America/New_York' },
   });

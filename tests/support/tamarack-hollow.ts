@@ -10,7 +10,7 @@ import { jarCodeFrom } from '#libs/syrup/codes/jar-codes.js';
 export const halfPint: LabelContent = {
   practice: false,
   product: 'Maple syrup',
-  gradeWords: 'Grade A Amber Color and Rich Taste',
+  gradeText: 'Grade A Amber Color and Rich Taste',
   container: { typed: 'glass jar 8 fl oz', millilitres: 236.5882365, unit: 'fl oz', amount: 8 },
   country: 'US',
   lot: '26077A-1',
@@ -40,8 +40,8 @@ export const canadian: LabelContent = {
   country: 'CA',
   bilingual: true,
   productFr: 'Sirop d’érable',
-  gradeWords: 'Canada Grade A Amber, Rich Taste',
-  gradeWordsFr: 'Canada Catégorie A Ambré, goût riche',
+  gradeText: 'Canada Grade A Amber, Rich Taste',
+  gradeTextFr: 'Canada Catégorie A Ambré, goût riche',
   keepFr: 'Réfrigérer après ouverture',
   container: millilitres(500),
 };

@@ -2,7 +2,7 @@ import type { WriteContext } from '#libs/actions/record/write-context.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
-import { whyLines, type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
+import { whyLines, type StateExplanation, explainState } from '#libs/actions/lots/why-open.js';
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
@@ -46,10 +46,10 @@ export const trace: Command = {
   },
 };
 
-const whyOf = async (sql: Sql, context: WriteContext, traced: Trace): Promise<WhyStands | Refusal> =>
-  whyStands(await judgingNow(sql, context), traced.pack ?? traced.code);
+const whyOf = async (sql: Sql, context: WriteContext, traced: Trace): Promise<StateExplanation | Refusal> =>
+  explainState(await judgingNow(sql, context), traced.pack ?? traced.code);
 
-const formatWhy = (why: WhyStands): string[] => [
+const formatWhy = (why: StateExplanation): string[] => [
   '',
   ...whyLines(why),
   ...signatureSentences(why.signatures).map((sentence) => `  ${sentence}`),

@@ -7,7 +7,7 @@ import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
-import { importBeside } from '../imports/import-process.js';
+import { importInProcess } from '../imports/import-process.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { importedAnswer } from './answers/record-answers.js';
@@ -41,7 +41,7 @@ export class ImportsApi {
     if (!kind) return unknown('kind of file', plural);
     if (!Buffer.isBuffer(bytes))
       return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');
-    const taken = await importBeside(
+    const taken = await importInProcess(
       principal.book,
       { ...principal.writeContext, key: undefined, from: 'file' },
       kind,

@@ -9,7 +9,7 @@ import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
+import { type StateExplanation, explainState } from '#libs/actions/lots/why-open.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { recallDocument } from '#libs/actions/recall/recall-list.js';
@@ -83,8 +83,11 @@ export class LotsApi {
     summary: 'Why a pack stands as it does: each hold rule with what satisfied it, and who signed for it',
     answers: whyAnswer,
   })
-  async why(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<WhyStands | Refusal> {
-    return whyStands(await judgingNow(principal.book.read, principal.writeContext), code);
+  async why(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+  ): Promise<StateExplanation | Refusal> {
+    return explainState(await judgingNow(principal.book.read, principal.writeContext), code);
   }
 
   @Get(':code/history')

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify';
 import type { Refusal } from '#libs/actions/record/problem.js';
 
 /** Calculators take their question's own fields, and refuse others themselves. */
-const asksItself = /^\/api\/reckon\//;
+const checksItsOwnQuery = /^\/api\/reckon\//;
 
 /**
  * A query that an address of /api doesn't describe is refused by name: a slip like `yaer=2026` would otherwise be
@@ -11,7 +11,7 @@ const asksItself = /^\/api\/reckon\//;
 export function queryRefusal(instance: FastifyInstance, request: FastifyRequest): Refusal | undefined {
   const url = request.routeOptions.url ?? '';
   const sent = Object.keys((request.query as object | null) ?? {});
-  if (sent.length === 0 || !url.startsWith('/api/') || asksItself.test(url)) return undefined;
+  if (sent.length === 0 || !url.startsWith('/api/') || checksItsOwnQuery.test(url)) return undefined;
   const path = instance.describeApi().paths[url.replace(/:(\w+)/g, '{$1}')];
   const taken = (path?.[request.method.toLowerCase().replace('head', 'get')]?.parameters ?? [])
     .filter((each) => each.in === 'query')

@@ -2,7 +2,7 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import type { Flow } from '#libs/store/queries/trace.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
 import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
-import type { Stage, LotDiagram, DiagramKnot, DiagramLink, DiagramNode } from '#libs/reports/diagram/shape.js';
+import type { Stage, LotDiagram, DiagramDot, DiagramLink, DiagramNode } from '#libs/reports/diagram/shape.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { Principal } from '../http/principal.js';
 import { many } from '../text/amounts.js';
@@ -59,7 +59,7 @@ class Way {
   constructor(private readonly code: string) {}
 
   node(stage: Stage, id: string, view: Partial<DiagramNode> = {}): string {
-    this.nodes.push({ id, stage, name: '', amount: '', millilitres: null, happened: true, knots: [], ...view });
+    this.nodes.push({ id, stage, name: '', amount: '', millilitres: null, happened: true, dots: [], ...view });
     return id;
   }
   link(from: string, to: string, millilitres: number | null, happened = true): void {
@@ -82,9 +82,9 @@ function addBoil(strands: Branches, way: Way, boil: string, rests: boolean): voi
     name: boil,
     amount: syrup?.typed ?? '',
     millilitres: syrup?.millilitres ?? null,
-    knots: [
-      ...(body.waterBoilsAt ? [knot('water boils', shown(body.waterBoilsAt))] : []),
-      ...(body.finishTemp ? [knot('drawn off', shown(body.finishTemp))] : []),
+    dots: [
+      ...(body.waterBoilsAt ? [dot('water boils', shown(body.waterBoilsAt))] : []),
+      ...(body.finishTemp ? [dot('drawn off', shown(body.finishTemp))] : []),
     ],
   });
   addInto(strands, way, boil);
@@ -97,7 +97,7 @@ function addBoil(strands: Branches, way: Way, boil: string, rests: boolean): voi
     amount: medium,
     millilitres: size,
     happened: filtered,
-    knots: filterTemp ? [knot('filtered', shown(filterTemp))] : [],
+    dots: filterTemp ? [dot('filtered', shown(filterTemp))] : [],
   });
   way.link(boil, `${boil} filtered`, size, filtered);
   if (!rests) return;
@@ -123,7 +123,7 @@ function addInto(strands: Branches, way: Way, boil: string): void {
         name: flow.from,
         amount: flow.typed,
         millilitres: flow.millilitres,
-        knots: body?.sugar ? [knot('sap', shownDensity(body.sugar))] : [],
+        dots: body?.sugar ? [dot('sap', shownDensity(body.sugar))] : [],
       });
       way.link(id, boil, flow.millilitres);
     }
@@ -149,9 +149,9 @@ function addPack(strands: Branches, way: Way, pack: Lot, now: Date): void {
     name: pack.code,
     amount: pack.jars === undefined ? '' : many(pack.jars, 'jar'),
     millilitres: pack.millilitres ?? null,
-    knots: [
-      ...(density ? [{ ...knot('density', shownDensity(density)), stops: stops('density') }] : []),
-      { ...knot('lowest fill', low ? shown(low) : 'not read'), stops: stops('fill') },
+    dots: [
+      ...(density ? [{ ...dot('density', shownDensity(density)), stops: stops('density') }] : []),
+      { ...dot('lowest fill', low ? shown(low) : 'not read'), stops: stops('fill') },
     ],
   });
   const colour = verdict?.colour;
@@ -218,4 +218,4 @@ function addSap(strands: Branches, way: Way, lot: Lot): void {
   if (boils.length === 0) way.link(lot.code, way.node('boiled', 'boiled', { happened: false }), null, false);
 }
 
-const knot = (what: string, reading: string): DiagramKnot => ({ what, reading, stops: false });
+const dot = (what: string, reading: string): DiagramDot => ({ what, reading, stops: false });

@@ -33,7 +33,7 @@ const longestMs = 120_000;
 /** What its reader hasn't taken yet waits here, so that a slow one holds no process for an ordinary document. */
 const waitingBytes = 8 * 1024 * 1024;
 
-interface Heard {
+interface ProcessListeners {
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
   readonly damage: (found: string) => void;
 }
@@ -43,7 +43,7 @@ interface Heard {
  * wait for. They are started when they are needed and have a lower priority than the server; one that is cancelled is
  * killed, since nothing else stops a drawing halfway. Undefined where they are not built (tests run the sources).
  */
-export function documentProcesses(flags: readonly string[], heard: Heard): DocumentProcesses | undefined {
+export function documentProcesses(flags: readonly string[], heard: ProcessListeners): DocumentProcesses | undefined {
   const script = fileURLToPath(new URL('./process.js', import.meta.url));
   if (!existsSync(script)) return undefined;
   const idle = new Map<ChildProcess, NodeJS.Timeout>();

@@ -33,13 +33,13 @@ const bookMark = async (principal: Principal): Promise<string> =>
   `${principal.practice ? 'practice' : 'record'}.${await bookId(principal.book)}`;
 
 /** What was made elsewhere; `made` is absent where the form doesn't say, having been drawn by an older program. */
-export interface Misplaced {
+export interface OtherOrigin {
   readonly made: Origin | undefined;
   readonly open: Origin;
 }
 
 /** Whether a form belongs to what is open now. A script's form that carries no mark of a page is taken as it is. */
-export async function misplaced(request: FastifyRequest): Promise<Misplaced | undefined> {
+export async function misplaced(request: FastifyRequest): Promise<OtherOrigin | undefined> {
   const { visitor: principal, formMarks: marks } = request;
   const text = request.routeOptions.config as RouteText;
   if (text.anyBook || principal.kind === 'key') return undefined;

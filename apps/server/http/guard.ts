@@ -14,7 +14,7 @@ import { isApi, sendDetails } from './problem-filter.js';
 import { allowOf, otherMethods } from './other-methods.js';
 import type { RouteRow } from './route-table.js';
 import type { Server } from './server.js';
-import { limitVisits } from './rate-limit.js';
+import { limitRequests } from './rate-limit.js';
 
 /**
  * The door, before a parameter or a byte of a body is read. Every route is closed unless it says otherwise
@@ -24,7 +24,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
   const methodsAt = otherMethods(routes);
   const knowsHost = hostCheck(server.settings);
   const mayBegin = bodiesInFlight();
-  const limiter = server.visitsAMinute === undefined ? undefined : limitVisits(server.visitsAMinute);
+  const limiter = server.visitsAMinute === undefined ? undefined : limitRequests(server.visitsAMinute);
 
   instance.addHook('onRequest', async (request, reply) => {
     setHeaders(reply, server.settings);
@@ -32,7 +32,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     request.formMarks = {};
     request.visitor = await identify(server, request);
     const text = request.is404 ? undefined : (request.routeOptions.config as RouteText);
-    if (!text?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
+    if (!text?.anyHost && !knowsHost(request.headers.host)) return denyAccess(request, reply, 'host');
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     // Before who is asking matters: an address that has moved tells nobody what is there.
     if (reads && request.url !== request.originalUrl) return reply.redirect(request.url, 308);
@@ -42,14 +42,14 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     // Nobody learns which closed addresses there are.
     const isKnown =
       principal.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
-    if (isKnown) return turnAway(request, reply.header('Allow', allowOf(otherwise)), 'method');
+    if (isKnown) return denyAccess(request, reply.header('Allow', allowOf(otherwise)), 'method');
     const access = accessOf(request.method, text);
     if (access === 'anybody') {
       const wait = principal.kind === 'nobody' ? limiter?.take(request.ip, text?.costs ?? 1, server.clock()) : 0;
-      if (wait) return turnAway(request, reply.header('Retry-After', wait), 'visits');
-    } else if (principal.kind === 'nobody') return turnAway(request, reply, 'nobody');
-    else if (!mayEnter(principal.role, access)) return turnAway(request, reply, 'role');
-    else if (text?.wholeBook && principal.own.sugarhouse !== home) return turnAway(request, reply, 'role');
+      if (wait) return denyAccess(request, reply.header('Retry-After', wait), 'visits');
+    } else if (principal.kind === 'nobody') return denyAccess(request, reply, 'nobody');
+    else if (!mayEnter(principal.role, access)) return denyAccess(request, reply, 'role');
+    else if (text?.wholeBook && principal.own.sugarhouse !== home) return denyAccess(request, reply, 'role');
 
     if (
       !reads &&
@@ -58,19 +58,19 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
       !isOpenApi(request, access) &&
       !isFromOwnPage(request, server.settings.publicUrl)
     )
-      return turnAway(request, reply, 'origin');
+      return denyAccess(request, reply, 'origin');
 
     if (reads) return undefined;
     // An address that is none reads no body at all.
-    if (request.is404) return turnAway(request, reply, 'address');
+    if (request.is404) return denyAccess(request, reply, 'address');
     const body = acceptedBody(request.routeOptions.url ?? '', text);
     const refusal = bodyRefusal(request, body);
     if (refusal) {
       await sendDetails(request, reply, refusal);
       return reply;
     }
-    if (await practiceIsFull(principal)) return turnAway(request, reply, 'practice');
-    return mayBegin(request, reply, body) ? undefined : turnAway(request, reply.header('Retry-After', 10), 'bodies');
+    if (await practiceIsFull(principal)) return denyAccess(request, reply, 'practice');
+    return mayBegin(request, reply, body) ? undefined : denyAccess(request, reply.header('Retry-After', 10), 'bodies');
   });
 }
 
@@ -84,7 +84,7 @@ export function queueDocuments(instance: FastifyInstance, { documents }: Server)
     if (request.is404) return undefined;
     if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteText)) return undefined;
     const turn = await queue.turn(request, reply);
-    if (!turn) return turnAway(request, reply.header('Retry-After', 30), 'documents');
+    if (!turn) return denyAccess(request, reply.header('Retry-After', 30), 'documents');
     return documents && madeElsewhere(documents, { request, reply, end: turn.end });
   });
 }
@@ -92,11 +92,11 @@ export function queueDocuments(instance: FastifyInstance, { documents }: Server)
 type Why =
   'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'method' | 'bodies' | 'documents' | 'practice';
 
-async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
+async function denyAccess(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
   if (why === 'nobody' && !isApi(request))
     return reply
       .code(303)
-      .header('Location', await doorFor(request))
+      .header('Location', await signInAddress(request))
       .send();
   if (why === 'nobody') void reply.header('WWW-Authenticate', 'Bearer');
   await sendDetails(request, reply, plainDetails(...refusals[why]));
@@ -104,7 +104,7 @@ async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why):
 }
 
 /** The sign-in page, which leads back here; a page that was only to be read, and of ours. */
-async function doorFor(request: FastifyRequest): Promise<string> {
+async function signInAddress(request: FastifyRequest): Promise<string> {
   const back = request.method === 'GET' && request.url !== '/' ? `?back=${encodeURIComponent(request.url)}` : '';
   return `/sign-in${back.length < 500 ? back : ''}`;
 }

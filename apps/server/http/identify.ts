@@ -45,7 +45,7 @@ async function byKey(server: Server, token: string | undefined, reads: boolean):
   if (!key) return nobody(server);
   const { name: initials, role, sugarhouse, bookState } = key;
   return {
-    ...visitor(server, server.book, { kind: 'key', initials, role, sugarhouse }),
+    ...createPrincipal(server, server.book, { kind: 'key', initials, role, sugarhouse }),
     bookState: reads ? bookState : undefined,
   };
 }
@@ -66,11 +66,11 @@ async function byCookie(server: Server, request: FastifyRequest, reads: boolean)
     await book.writeHousehold((sql) => saveLastSeen({ sql, sugarhouse }, hash, now.toISOString())).catch(() => {});
   const kind = role === 'guest' ? 'guest' : 'person';
   const bookState = reads ? found?.bookState : undefined;
-  return { ...visitor(server, book, { kind, initials, role, sugarhouse }), session: hash, bookState };
+  return { ...createPrincipal(server, book, { kind, initials, role, sugarhouse }), session: hash, bookState };
 }
 
 const nobody = (server: Server): Principal =>
-  visitor(server, server.book, { kind: 'nobody', initials: '', role: undefined, sugarhouse: home });
+  createPrincipal(server, server.book, { kind: 'nobody', initials: '', role: undefined, sugarhouse: home });
 
 interface Known {
   readonly kind: Principal['kind'];
@@ -79,7 +79,7 @@ interface Known {
   readonly sugarhouse: string;
 }
 
-function visitor(server: Server, book: Book, { kind, initials, role, sugarhouse }: Known): Principal {
+function createPrincipal(server: Server, book: Book, { kind, initials, role, sugarhouse }: Known): Principal {
   const context = { sugarhouse, by: initials, author: initials, now: server.clock(), zone: server.settings.zone };
   return {
     kind,

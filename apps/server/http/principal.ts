@@ -5,7 +5,7 @@ import type { Book } from '#libs/store/book.js';
 import type { Role } from '#libs/store/household/household.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type House, housesOf, severalHouses } from '#libs/store/household/houses.js';
-import { keptWithTheBook } from './kept-while-unchanged.js';
+import { cachedPerBook } from './cached-while-unchanged.js';
 import type { Server } from './server.js';
 
 /** Who sends the request, the book that is theirs and the context they write in. */
@@ -57,7 +57,7 @@ export const severalHousesFor = (principal: Principal): Promise<boolean> =>
 
 /** Read once for each state of the book; anew by a request that writes, for its own write may have changed it. */
 const ofTheBook = <T>(principal: Principal, name: string, read: () => Promise<T>): Promise<T> =>
-  principal.bookState === undefined ? read() : keptWithTheBook(principal, name, read);
+  principal.bookState === undefined ? read() : cachedPerBook(principal, name, read);
 
 declare module 'fastify' {
   interface FastifyRequest {

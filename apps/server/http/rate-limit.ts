@@ -1,5 +1,5 @@
 /** Counts visits to the open pages by where they come from; nothing is kept on disk. */
-export interface Visits {
+export interface RateLimit {
   /** Takes so many tokens; answers how many seconds to wait where there are not enough. */
   take(address: string, tokens: number, now: Date): number;
 }
@@ -7,7 +7,7 @@ export interface Visits {
 const mostAddresses = 20_000;
 
 /** A bucket of `aMinute` tokens for each address, refilled over a minute. */
-export function limitVisits(aMinute: number): Visits {
+export function limitRequests(aMinute: number): RateLimit {
   const buckets = new Map<string, { tokens: number; at: number }>();
   return {
     take(address, tokens, now) {

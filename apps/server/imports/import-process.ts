@@ -20,7 +20,7 @@ const script = fileURLToPath(new URL('./process.js', import.meta.url));
  * As `importRows`, in a process of its own with a lower priority: reading and judging a long file takes minutes of a
  * processor, which every page would wait for. Tests run the sources, where no process is built, and take it here.
  */
-export function importBeside(
+export function importInProcess(
   book: Book,
   context: WriteContext,
   kind: Kind,

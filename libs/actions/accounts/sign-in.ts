@@ -95,7 +95,7 @@ export async function makeGuestLink(
 }
 
 /** The state of a link: `gone` where it has expired, was revoked or never existed. */
-export async function guestLinkStands(sql: Sql, token: string, now: Date) {
+export async function isGuestLinkValid(sql: Sql, token: string, now: Date) {
   const link = await findGuestLink(sql, hashOfToken(token));
   return link && link.endedAt === undefined && link.endsAt > now.toISOString() ? link : undefined;
 }
@@ -109,7 +109,7 @@ export async function enterByLink(
 ): Promise<Pick<SignedIn, 'initials' | 'role' | 'token' | 'endsAt'> | undefined> {
   const guestHash = hashOfToken(token);
   return book.writeHousehold(async (sql) => {
-    const link = await guestLinkStands(sql, token, now);
+    const link = await isGuestLinkValid(sql, token, now);
     if (!link) return undefined;
     const { sugarhouse } = link;
     const own = newToken();

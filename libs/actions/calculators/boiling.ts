@@ -49,7 +49,7 @@ export interface BoilingInput {
  * Where water boils, in °C, by exactly one of: as read, by station pressure, by elevation. A refusal where none or
  * several are given.
  */
-export function boilingWaterOf(input: BoilingInput): { celsius: number; words: string; sources: string[] } | Refusal {
+export function boilingWaterOf(input: BoilingInput): { celsius: number; text: string; sources: string[] } | Refusal {
   const ways = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
   if (ways.length !== 1)
     return invalid(
@@ -60,14 +60,14 @@ export function boilingWaterOf(input: BoilingInput): { celsius: number; words: s
   if (input.waterBoils)
     return {
       celsius: input.waterBoils.celsius,
-      words: `Water boils at ${input.waterBoils.typed} in your pan`,
+      text: `Water boils at ${input.waterBoils.typed} in your pan`,
       sources: [],
     };
   if (input.pressure) {
     const celsius = waterBoilsCelsius(input.pressure.kilopascals);
     return {
       celsius,
-      words: `At ${input.pressure.typed} station pressure water boils at ${bothDegrees(celsius)}`,
+      text: `At ${input.pressure.typed} station pressure water boils at ${bothDegrees(celsius)}`,
       sources: [steamSource],
     };
   }
@@ -75,7 +75,7 @@ export function boilingWaterOf(input: BoilingInput): { celsius: number; words: s
   const celsius = waterBoilsCelsius(standardKilopascals(metres));
   return {
     celsius,
-    words: `At ${input.elevation?.typed ?? ''} on a usual day water boils at ${bothDegrees(celsius)}; half an inch of mercury moves it by 0.85 °F`,
+    text: `At ${input.elevation?.typed ?? ''} on a usual day water boils at ${bothDegrees(celsius)}; half an inch of mercury moves it by 0.85 °F`,
     sources: [atmosphereSource, steamSource],
   };
 }
@@ -101,7 +101,7 @@ export const finishQuestion = question({
         riseF: rise * 1.8,
       },
       sentences: [
-        `${water.words}.`,
+        `${water.text}.`,
         `${density.typed} boils ${fixed(rise * 1.8)} ± 0.15 °F above that: test at ${bothDegrees(finish)}.`,
         onlyDensity,
       ],
@@ -161,7 +161,7 @@ export const thermometerQuestion = question({
         verdict.within
           ? 'Within ±2 °F.'
           : 'Out by more than 2 °F: fill readings with it are judged after correction, both shown.',
-        ...(known ? [`${known.words}.`] : []),
+        ...(known ? [`${known.text}.`] : []),
         ...(reading && correctedC !== null ? [`${reading.typed} on it is ${bothDegrees(correctedC)}.`] : []),
       ],
       sources: [thermometerSource, ...(known?.sources ?? [])],

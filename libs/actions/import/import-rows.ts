@@ -1,6 +1,6 @@
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
-import { writeAside } from '#libs/store/staging/write-aside.js';
+import { writeStaged } from '#libs/store/staging/write-staged.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
@@ -52,7 +52,7 @@ export async function importRows(
   const faults = faultTally(file.faults);
   let jars = 0;
   for (const [n, row] of file.rows.entries()) {
-    if (n % rowsABreath === 0) await letOthersGo();
+    if (n % rowsBetweenYields === 0) await yieldToOthers();
     const read = readFields(kind.fields, row.cells, houseContext.parseOptions, 'any');
     if (!('faults' in read)) {
       jars += jarsMade(kind, read.body);
@@ -73,8 +73,8 @@ export async function importRows(
     return wrong || dryRun ? { totals, problem: true } : { totals };
   };
   const isLong = rows.length > rowsUnderLock || jars > jarsUnderLock;
-  const answer = await (isLong ? writeAside(book, work) : book.write(work));
-  const totals = answer?.totals ?? { ...nothingYet(), refusals: [{ line: 1, sentence: writtenMeanwhile }] };
+  const answer = await (isLong ? writeStaged(book, work) : book.write(work));
+  const totals = answer?.totals ?? { ...nothingYet(), refusals: [{ line: 1, sentence: writtenConcurrently }] };
   faults.add(totals.faults);
   const nothing = faults.count() > 0 || totals.refusals.length > 0;
   return {
@@ -99,9 +99,9 @@ const rowsUnderLock = 50;
 const jarsUnderLock = 2000;
 /** Each jar is a row of its own, as long in the moving in as any other. */
 const mostJars = 200_000;
-const rowsABreath = 50;
-const letOthersGo = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
-const writtenMeanwhile =
+const rowsBetweenYields = 50;
+const yieldToOthers = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+const writtenConcurrently =
   'Others wrote about lots of this file each time it was read. Nothing of it was written: send it again when nobody is entering anything about them.';
 
 const jarsMade = (kind: Kind, body: object): number =>
@@ -122,13 +122,13 @@ function faultTally(of: readonly Fault[]) {
   const byLine = (a: Fault, b: Fault): number => (a.line ?? 0) - (b.line ?? 0);
   const add = (faults: readonly Fault[]): void => {
     all += faults.length;
-    saved = [...saved, ...faults.slice(0, keptAtOnce).map(shortened)];
-    if (saved.length > keptAtOnce) saved = [...saved].sort(byLine).slice(0, mostListed);
+    saved = [...saved, ...faults.slice(0, mostFaultsKept).map(shortened)];
+    if (saved.length > mostFaultsKept) saved = [...saved].sort(byLine).slice(0, mostListed);
   };
   add(of);
   return { add, count: () => all, first: () => [...saved].sort(byLine).slice(0, mostListed) };
 }
-const keptAtOnce = 10 * mostListed;
+const mostFaultsKept = 10 * mostListed;
 
 interface ImportTotals {
   written: number;
@@ -217,7 +217,7 @@ async function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Promise<Fault[
   const seen = new Map<string, number>();
   const faults: Fault[] = [];
   for (const [n, row] of rows.entries()) {
-    if (n % rowsABreath === 0) await letOthersGo();
+    if (n % rowsBetweenYields === 0) await yieldToOthers();
     if (kind.named.some((name) => row.cells[name] !== undefined)) continue;
     const cells = canonicalJson(row.cells);
     const first = seen.get(cells);

@@ -16,13 +16,13 @@ export const sapHandling = orElse(ticks('strained', 'packed-in-snow'), [] as rea
 const ready = ['lids-new', 'lids-boiled', 'jars-hot'] as const;
 const filled = ['filled-to-the-shoulder', 'rims-wiped', 'laid-down-or-turned'] as const;
 
-export const benchReady = orElse(ticks(...ready), [] as readonly string[], {
+export const preparedSteps = orElse(ticks(...ready), [] as readonly string[], {
   label: 'Made ready',
   choices: ready,
   list: true,
   hint: 'Tick what was done',
 });
-export const benchFilled = orElse(ticks(...filled), [] as readonly string[], {
+export const filledSteps = orElse(ticks(...filled), [] as readonly string[], {
   label: 'At each jar',
   choices: filled,
   list: true,

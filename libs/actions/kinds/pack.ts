@@ -28,7 +28,7 @@ import { kind, type PrepareContext } from '../record/kind.js';
 import { freePackCode, givenCode } from '../record/lot-code.js';
 import { firstBoilOf, packedAfterItsRecords, packedBeforeItsBoil } from '../lots/order-of-lots.js';
 import type { Fault } from '../record/problem.js';
-import { benchFilled, benchReady } from './done-by-hand.js';
+import { filledSteps, preparedSteps } from './done-by-hand.js';
 import { productField } from './product-field.js';
 import { readingsOutOfTime } from '../lots/reading-times.js';
 import { momentIn } from '../record/times.js';
@@ -78,8 +78,8 @@ export const packFields = {
   instruments: readWith,
   container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
   containerPrep: freeText({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
-  benchReady,
-  benchFilled,
+  benchReady: preparedSteps,
+  benchFilled: filledSteps,
   jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
     label: 'Temperatures in the jar, when capped',

@@ -40,8 +40,8 @@ export function labelFrom(
   return {
     practice: house?.practice ?? false,
     product: 'Maple syrup',
-    gradeWords: grade.words,
-    ...(grade.words === null && grade.why ? { gradeLeftOut: grade.why } : {}),
+    gradeText: grade.text,
+    ...(grade.text === null && grade.why ? { gradeLeftOut: grade.why } : {}),
     container: {
       typed: pack.container.typed,
       millilitres: volume.millilitres,
@@ -65,7 +65,7 @@ export function labelFrom(
       ? {
           productFr: 'Sirop d’érable',
           keepFr: 'Réfrigérer après ouverture',
-          ...(grade.words !== null && grade.wordsFr ? { gradeWordsFr: grade.wordsFr } : {}),
+          ...(grade.text !== null && grade.textFr ? { gradeTextFr: grade.textFr } : {}),
         }
       : {}),
     ...more,

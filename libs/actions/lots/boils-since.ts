@@ -14,7 +14,7 @@ const namedBy = { cleaning: 'what', 'water-test': 'source', 'lead-test': 'equipm
  * The boils, and their packs, of which a cleaning or a test may say something new: those from it on to the next one of the
  * same thing. Of a corrected one also those that it asked about before.
  */
-export async function boilsAskedAbout(written: Written): Promise<string[]> {
+export async function boilsConcernedBy(written: Written): Promise<string[]> {
   const { kind, sql, sugarhouse, prepared, before } = written;
   const kindName = kind.kind as keyof typeof namedBy;
   const field = namedBy[kindName];
@@ -24,7 +24,7 @@ export async function boilsAskedAbout(written: Written): Promise<string[]> {
     ({ id }) => id !== prepared.id && id !== before?.id,
   );
   const ends = bodies.map(
-    (body) => others.find((each) => each.atUtc > utcOf(body.at) && name(each.body) === name(body))?.atUtc ?? forEver,
+    (body) => others.find((each) => each.atUtc > utcOf(body.at) && name(each.body) === name(body))?.atUtc ?? endOfTime,
   );
   return boilsBetween(written, firstOf(bodies.map(({ at }) => utcOf(at))), lastOf(ends));
 }
@@ -42,7 +42,7 @@ export async function boilsInItsPans(written: Written): Promise<string[]> {
   if (bodies.length > 1 && new Set(carried).size === 1) return [];
   const washed = await pansWashed(written);
   const began = bodies.map(({ beganAt }) => utcOf(beganAt));
-  return boilsBetween(written, firstOf(began), washed.find((each) => each >= lastOf(began)) ?? forEver);
+  return boilsBetween(written, firstOf(began), washed.find((each) => each >= lastOf(began)) ?? endOfTime);
 }
 
 /** A defoamer that the log of a boil names: its packs, and the boils after it in the same pans. */
@@ -51,10 +51,10 @@ export async function boilsOfLine(written: Written): Promise<string[]> {
   const boil = written.prepared.lot === undefined ? undefined : await findLot(written, written.prepared.lot);
   if (!boil || lines.every(({ what }) => what !== 'defoamer')) return [];
   const washed = await pansWashed(written);
-  return boilsBetween(written, boil.atUtc, washed.find((each) => each >= boil.atUtc) ?? forEver);
+  return boilsBetween(written, boil.atUtc, washed.find((each) => each >= boil.atUtc) ?? endOfTime);
 }
 
-const forEver = '9999';
+const endOfTime = '9999';
 const firstOf = (instants: readonly string[]): string => [...instants].sort()[0] ?? '';
 const lastOf = (instants: readonly string[]): string => [...instants].sort().at(-1) ?? '';
 

@@ -21,7 +21,7 @@ export async function jarState(
   lot: Lot,
   jar: Numbered & { readonly moved?: readonly Movement[] | undefined },
 ): Promise<JarState> {
-  const standing = await standingNow(book, judging, lot);
+  const standing = await mayGoNow(book, judging, lot);
   const now = utcOf(judging.houseContext.parseOptions.now);
   const moved = jar.moved ?? (await movementsOfJar(judging, jar.code));
   return stateIn(standing, jar, moved.filter((each) => hasMoved(each, now)).at(-1));
@@ -33,7 +33,7 @@ export async function packState(
   judging: Judging,
   pack: Lot,
 ): Promise<'free' | 'recalled' | 'held' | 'some held'> {
-  const { lot, which } = await standingNow(book, judging, pack);
+  const { lot, which } = await mayGoNow(book, judging, pack);
   if (lot.state === 'recalled') return 'recalled';
   return which === 'all' ? 'free' : which === 'none' ? 'held' : 'some held';
 }
@@ -45,7 +45,7 @@ export async function jarStates(
   lot: Lot,
 ): Promise<(jar: Numbered) => JarState> {
   const { sql, sugarhouse, houseContext } = judging;
-  const standing = await standingNow(book, judging, lot);
+  const standing = await mayGoNow(book, judging, lot);
   const now = utcOf(houseContext.parseOptions.now);
   const codes = await codesByMovement({ sql, sugarhouse }, [lot.code]);
   const last = new Map<string, Movement>();
@@ -54,7 +54,7 @@ export async function jarStates(
   return (jar) => stateIn(standing, jar, last.get(jar.code));
 }
 
-const standingNow = async (book: { readonly read: Sql }, judging: Judging, lot: Lot): Promise<MayGo> =>
+const mayGoNow = async (book: { readonly read: Sql }, judging: Judging, lot: Lot): Promise<MayGo> =>
   standingOf(judging, (await heldNow(book, judging, lot)) ?? lot);
 
 function stateIn({ lot, which, held }: MayGo, { n }: Numbered, last: Movement | undefined): JarState {

@@ -17,7 +17,7 @@ import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import { clearsOf, findingOf, type RuleName } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
-import { densityDoubts } from './density-doubt.js';
+import { loadSuspectDensities } from './suspect-density.js';
 import { destroyedByDispatch } from './destroyed-jars.js';
 import type { SugarhouseContext } from '../record/write-context.js';
 import { boilRules, boilVerdict } from './judge-boil-lot.js';
@@ -90,7 +90,7 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
   const pack = packAfterActions(record.body, written);
   const actions = [...pack.actions, ...(await destroyedByDispatch(judging, lot.code, pack.jars))];
   const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
-  const doubt = await densityDoubts({ sql, sugarhouse });
+  const doubt = await loadSuspectDensities({ sql, sugarhouse });
   const verdict = judgePack({
     place: houseContext.place,
     container: pack.container,

@@ -50,7 +50,7 @@ export async function spoilageFacts(
     );
   }
   const destroyed = inspections.length === 0 ? 0 : (await balanceOf({ sql, sugarhouse }, lot.code, nowUtc)).destroyed;
-  return { lookedAt, inspections, answers, destroyed, otherPacks: await sistersOf(where, lot, upstream) };
+  return { lookedAt, inspections, answers, destroyed, otherPacks: await mouldyOtherPacks(where, lot, upstream) };
 }
 
 /** Packs that are judged with a sign of spoilage: of the lot, of what was poured from it, and of the boils above it. */
@@ -121,7 +121,7 @@ function inspectionIn({ jarsMouldy, jarsSound }: ActionBody): Omit<JarsLookedAt,
 }
 
 /** Other packs of the same boils, with their mouldy jars that came sealed, or were found on the shelf. */
-async function sistersOf(
+async function mouldyOtherPacks(
   { sql, sugarhouse }: Where,
   lot: Lot,
   upstream: readonly Lot[],

@@ -18,7 +18,7 @@ import { lookUpLot } from '../record/references.js';
 import type { Signatures } from '#libs/records/signatures.js';
 import { signaturesOf } from '#libs/store/queries/lot-signatures.js';
 
-export interface WhyStands {
+export interface StateExplanation {
   readonly lot: string;
   readonly status: Lot['state'];
   readonly rules: readonly WhyLine[];
@@ -26,7 +26,7 @@ export interface WhyStands {
 }
 
 /** Why a pack or a boil stands as it does: each hold rule with what satisfied it, judged anew, and who signed for it. */
-export async function whyStands(judging: Judging, typed: string): Promise<WhyStands | Refusal> {
+export async function explainState(judging: Judging, typed: string): Promise<StateExplanation | Refusal> {
   const { sql, sugarhouse } = judging;
   const resolved = await lookUpLot({ sql, sugarhouse }, typed);
   if (!resolved) return unknown('lot', typed);
@@ -139,7 +139,7 @@ async function defoamersOf(sql: Judging['sql'], sugarhouse: string, boils: reado
 }
 
 /** The lines of a terminal: the rule, what it was answered with, and what was not recorded. */
-export function whyLines({ lot, status, rules: lines }: WhyStands): string[] {
+export function whyLines({ lot, status, rules: lines }: StateExplanation): string[] {
   return [
     `${lot} is ${status}.`,
     ...lines.flatMap((line) => [

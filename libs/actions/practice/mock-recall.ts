@@ -156,7 +156,7 @@ function balanceOfPractice({ jars }: Trace, onShelf: number | undefined): { foun
   const found =
     onShelf === undefined ? jars.made - (jars.unaccounted ?? 0) : onShelf + jars.sentOut + jars.destroyed + jars.other;
   if (onShelf === undefined) return { found, balance: 'nobody counted the shelf' };
-  const lacking = jars.made - found;
-  if (lacking === 0) return { found, balance: 'all accounted for' };
-  return { found, balance: lacking > 0 ? `${lacking} unaccounted for` : `${-lacking} more than were made` };
+  const missing = jars.made - found;
+  if (missing === 0) return { found, balance: 'all accounted for' };
+  return { found, balance: missing > 0 ? `${missing} unaccounted for` : `${-missing} more than were made` };
 }

@@ -8,7 +8,7 @@ import { readWith } from '#libs/store/queries/instrument-readings.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
-import { boilsAskedAbout, boilsInItsPans, boilsOfLine } from '../lots/boils-since.js';
+import { boilsConcernedBy, boilsInItsPans, boilsOfLine } from '../lots/boils-since.js';
 import type { Written } from '../lots/written.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -47,10 +47,10 @@ export async function affectedLots(written: Written): Promise<string[]> {
     case 'action':
       return pouredFrom(written);
     case 'lead-test':
-      return [...(await boilsAskedAbout(written)), ...(await pouredFrom(written))];
+      return [...(await boilsConcernedBy(written)), ...(await pouredFrom(written))];
     case 'cleaning':
     case 'water-test':
-      return boilsAskedAbout(written);
+      return boilsConcernedBy(written);
     default:
       return [];
   }
@@ -98,14 +98,14 @@ async function packsFromSameSource(written: Written, sources: readonly string[])
     const over = drawnMoreThanThere({ lot: source, thereMl: lot.millilitres, drawnMl, litres: true }).length > 0;
     // What is only added draws more: where that is not too much now, it was not too much before.
     if (!over && !written.before) continue;
-    const below = await tellingOf({ sql, sugarhouse }, lot);
-    touched.push(...below.filter((each) => over || tells(each, 'drawn-more-than-there')).map((each) => each.code));
+    const below = await lotsMentioning({ sql, sugarhouse }, lot);
+    touched.push(...below.filter((each) => over || hasFinding(each, 'drawn-more-than-there')).map((each) => each.code));
   }
   return touched;
 }
 
 /** A pack's verdict mentions every boil upstream; a pack, receipt or gathering only where drawn from directly. */
-async function tellingOf(reader: SugarhouseReader, lot: Lot): Promise<Lot[]> {
+async function lotsMentioning(reader: SugarhouseReader, lot: Lot): Promise<Lot[]> {
   const below = (await lotsDownstream(reader, lot.code)).filter((each) => each.code !== lot.code);
   if (lot.kind === 'boil') return below.filter((each) => each.kind === 'pack');
   const direct = new Set((await flowsOutOf(reader, lot.code)).map((flow) => flow.into));
@@ -122,7 +122,8 @@ async function packsChecked(written: Written): Promise<string[]> {
   for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]))) {
     const unnamed = await packsReadByUnnamed({ sql, sugarhouse }, Number(year));
     for (const pack of await lotsOf({ sql, sugarhouse }, 'pack', Number(year)))
-      if (pack.verdict && (unnamed.has(pack.code) || tells(pack, 'thermometer-not-checked'))) touched.push(pack.code);
+      if (pack.verdict && (unnamed.has(pack.code) || hasFinding(pack, 'thermometer-not-checked')))
+        touched.push(pack.code);
   }
   for (const instrument of lotsIn<CheckBody>(written, (body) => [body.instrument]))
     for (const { lot } of await readWith({ sql, sugarhouse }, instrument))
@@ -141,5 +142,5 @@ async function packsReadByUnnamed(reader: SugarhouseReader, year: number): Promi
   ]);
 }
 
-const tells = (lot: Lot, rule: RuleName): boolean =>
+const hasFinding = (lot: Lot, rule: RuleName): boolean =>
   lot.verdict?.findings.some((finding) => finding.rule === rule) ?? false;

@@ -40,7 +40,7 @@ export async function writtenSince(
   const history = await historyOf(sugarhouseReader(sql, context.sugarhouse), code);
   const since = history.filter((entry) => entry.seq > seen);
   if (!context.seenOnPage) return since;
-  return since.filter((entry) => entry.author !== context.author && !(beside && standsBeside(entry, history)));
+  return since.filter((entry) => entry.author !== context.author && !(beside && isCompatible(entry, history)));
 }
 
 /** A line of a boil's log, a draw-off: written after another it changes nothing of it. */
@@ -52,7 +52,7 @@ export const addsALine = (kind: string, isNew: boolean, added: readonly string[]
 
 const isReading = (field: string): boolean => field === 'fillTemps';
 
-function standsBeside(entry: NumberedEntry, history: readonly NumberedEntry[]): boolean {
+function isCompatible(entry: NumberedEntry, history: readonly NumberedEntry[]): boolean {
   const { record, deed: entryType } = entry;
   if (!record) return false;
   if (entryType === 'record') return lineKinds.includes(record.kind);

@@ -6,10 +6,10 @@ import type { WriteContext } from './write-context.js';
 import type { Fault } from './problem.js';
 import { dayOf } from './times.js';
 
-type Giving = Pick<WriteContext, 'sugarhouse' | 'reservedCodes'>;
+type CodeContext = Pick<WriteContext, 'sugarhouse' | 'reservedCodes'>;
 
 /** The next free code of the day a boil began. */
-export async function freeBoilCode(sql: Sql, context: Giving, beganAt: string): Promise<string> {
+export async function freeBoilCode(sql: Sql, context: CodeContext, beganAt: string): Promise<string> {
   const { year, dayOfYear } = dayOf(beganAt);
   return firstFree(sql, context, 'boil', (n) => boilCode(year, dayOfYear, n));
 }
@@ -17,7 +17,7 @@ export async function freeBoilCode(sql: Sql, context: Giving, beganAt: string): 
 /** The next free run of the one boil, or of the day's blends where it came from several or from bought syrup. */
 export async function freePackCode(
   sql: Sql,
-  context: Giving,
+  context: CodeContext,
   boils: readonly string[],
   packedAt: string,
 ): Promise<string> {
@@ -51,7 +51,7 @@ export function givenCode(
 
 async function firstFree(
   sql: Sql,
-  { sugarhouse, reservedCodes }: Giving,
+  { sugarhouse, reservedCodes }: CodeContext,
   kind: 'boil' | 'pack',
   codeAt: (n: number) => string,
 ): Promise<string> {

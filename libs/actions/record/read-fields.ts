@@ -57,7 +57,8 @@ function readOne(at: FieldToRead, arrived: unknown): ReadOne | undefined {
   const fault = (expected: string, got: string): ReadOne => ({ faults: [{ field: name, expected, got }] });
   if (text === undefined) return fault(field.list ? 'text, or a list of texts' : 'text', 'something else');
   if (text === '') return field.needed ? fault(neededText(field, options), 'nothing') : undefined;
-  if (unkeepable.test(text)) return fault('text of whole characters, without NUL', 'a character that is none');
+  if (unstorableCharacters.test(text))
+    return fault('text of whole characters, without NUL', 'a character that is none');
   const recorded = saved === 'any' ? text : saved.typed[name];
   const beyond = saved === 'any' ? undefined : beyondLimit(field, text, recorded);
   if (beyond) return fault(beyond.expected, beyond.got);
@@ -103,7 +104,7 @@ function grown({ name, field, options, saved }: FieldToRead, arrived: unknown): 
 }
 
 /** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
-const unkeepable = /\u0000|\p{Cs}/u;
+const unstorableCharacters = /\u0000|\p{Cs}/u;
 
 /** What a required field expects when it is blank; asked of its parser. */
 function neededText(field: Field<unknown>, options: ParseOptions): string {

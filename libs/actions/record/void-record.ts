@@ -78,7 +78,7 @@ export async function voidRecordOn(
   const stands =
     (await clockProblem(tx.sql, context, houseContext)) ??
     (await changedSince(tx.sql, context, saved.lot ?? saved.id)) ??
-    (await whyItStands(tx, sugarhouse, saved));
+    (await whyNotVoidable(tx, sugarhouse, saved));
   if (stands) return stands;
   const isLot = (await findLot(sugarhouseReader(tx.sql, sugarhouse), saved.id)) !== undefined;
   const lots = [...new Set([...(isLot ? [saved.id] : []), ...(saved.lot === undefined ? [] : [saved.lot])])];
@@ -131,7 +131,7 @@ export async function voidRecordOn(
 }
 
 /** What speaks against voiding a record, in a sentence: its kind, what came of it, or a hold rule that it broke. */
-async function whyItStands(
+async function whyNotVoidable(
   tx: WriteTransaction,
   sugarhouse: string,
   saved: StoredRecord,

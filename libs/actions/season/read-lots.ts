@@ -18,7 +18,7 @@ import { signaturesIn } from '#libs/records/signatures.js';
 import { hasMoved, ofKind } from '#libs/store/queries/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
 import { isBlank } from '#libs/syrup/quantities/plain-answers.js';
-import { formatAllergens, type DefoamerRecorded } from '#libs/reports/season/allergens-said.js';
+import { formatAllergens, type DefoamerRecorded } from '#libs/reports/season/allergens-recorded.js';
 import { type LotDeviations } from './read-deviations.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
@@ -164,7 +164,7 @@ function seasonLot(
     jarsReturned: jars.parts.returned,
     jarsDestroyed: jars.destroyed,
     jarsOther: jars.other,
-    otherWords: otherText(jars.parts),
+    otherText: otherText(jars.parts),
     unaccounted: jars.unaccounted,
     lowestFillF:
       lowest &&

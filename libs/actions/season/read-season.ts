@@ -52,7 +52,7 @@ export async function readSeason(
   const packs = await codesOfYear(reader, 'pack', year);
   const boilCodes = await codesOfYear(reader, 'boil', year);
   const side = await readSupportingRecords(reader, year);
-  const inDoubt = new Set(
+  const suspect = new Set(
     side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
   );
   const judged = withoutLog ? [] : await inOrder(reader, [...boilCodes].reverse(), packs);
@@ -60,7 +60,7 @@ export async function readSeason(
   const boils = await readBoils(reader, boilCodes, deviations, { withoutLog, known: parts.boils });
   const lots = await readSeasonLots(reader, packs, {
     asOf: houseContext.asOf,
-    inDoubt,
+    inDoubt: suspect,
     deviations,
     withoutLog,
     parts,

@@ -41,12 +41,12 @@ export function labelText(content: LabelContent, netLeastMm: number): { maker: W
       mayBeCapitals: true,
       joins: 'gladly',
     })),
-    wishIf(content.gradeWords, (text) => ({
+    wishIf(content.gradeText, (text) => ({
       item: 'Grade',
       text,
       ...grade,
     })),
-    wishIf(both && content.gradeWordsFr, (text) => ({
+    wishIf(both && content.gradeTextFr, (text) => ({
       item: 'Grade in French',
       text,
       ...grade,

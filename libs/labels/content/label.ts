@@ -6,8 +6,8 @@ export interface LabelContent {
   readonly product: string;
   readonly productFr?: string | undefined;
   /** Grade exactly as the place has it; null where none was judged or the maker may not write one. */
-  readonly gradeWords: string | null;
-  readonly gradeWordsFr?: string | undefined;
+  readonly gradeText: string | null;
+  readonly gradeTextFr?: string | undefined;
   /** Why a colour that was judged is not given as a grade. */
   readonly gradeLeftOut?: string | undefined;
   readonly container: {

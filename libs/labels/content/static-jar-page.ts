@@ -42,7 +42,7 @@ export function jarPage(content: LabelContent, { code, notice, story, photoAddre
     rows: rows(
       [
         { term: 'Product', fr: 'Produit', value: content.product, valueFr: content.productFr },
-        { term: 'Grade', fr: 'Catégorie', value: content.gradeWords, valueFr: content.gradeWordsFr },
+        { term: 'Grade', fr: 'Catégorie', value: content.gradeText, valueFr: content.gradeTextFr },
         {
           term: 'Net quantity',
           fr: 'Quantité nette',

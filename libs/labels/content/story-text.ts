@@ -52,7 +52,7 @@ export function storySentencesFr({ slopes, gathered, boiled, sap, isBought }: Ja
   ].filter(Boolean);
 }
 
-interface Tongue {
+interface Language {
   readonly months: readonly string[];
   readonly day: (day: number, month: string) => string;
   readonly on: (day: string) => string;
@@ -60,7 +60,7 @@ interface Tongue {
   readonly night: (from: string, until: string | undefined) => string;
 }
 
-const english: Tongue = {
+const english: Language = {
   months: 'January February March April May June July August September October November December'.split(' '),
   day: (day, month) => `${day} ${month}`,
   on: (day) => `on ${day}`,
@@ -68,7 +68,7 @@ const english: Tongue = {
   night: (from, until) => (until ? `in the night of ${from} to ${until}` : `in the night of ${from}`),
 };
 
-const french: Tongue = {
+const french: Language = {
   months: 'janvier février mars avril mai juin juillet août septembre octobre novembre décembre'.split(' '),
   day: (day, month) => `${day === 1 ? '1er' : day} ${month}`,
   on: (day) => `le ${day}`,
@@ -76,24 +76,24 @@ const french: Tongue = {
   night: (from, until) => (until ? `dans la nuit du ${from} au ${until}` : `dans la nuit du ${from}`),
 };
 
-function daysIn({ from, until }: Span, tongue: Tongue): string {
-  const [first, last] = [dayText(from, tongue), dayText(until, tongue)];
+function daysIn({ from, until }: Span, language: Language): string {
+  const [first, last] = [dayText(from, language), dayText(until, language)];
   const year = until.slice(0, 4);
-  return first === last ? tongue.on(`${last} ${year}`) : tongue.between(first, `${last} ${year}`);
+  return first === last ? language.on(`${last} ${year}`) : language.between(first, `${last} ${year}`);
 }
 
 /** One night is one that begins in the evening, or ends on the next day. */
-function nightIn(span: Span, tongue: Tongue): string {
+function nightIn(span: Span, language: Language): string {
   const [from, until] = [span.from.slice(0, 10), span.until.slice(0, 10)];
   const year = span.until.slice(0, 4);
   const isNext = Date.parse(until) - Date.parse(from) === 86_400_000;
-  if (isNext) return tongue.night(dayText(from, tongue), `${dayText(until, tongue)} ${year}`);
+  if (isNext) return language.night(dayText(from, language), `${dayText(until, language)} ${year}`);
   return from === until && Number(span.from.slice(11, 13)) >= 18
-    ? tongue.night(`${dayText(from, tongue)} ${year}`, undefined)
-    : daysIn(span, tongue);
+    ? language.night(`${dayText(from, language)} ${year}`, undefined)
+    : daysIn(span, language);
 }
 
-const dayText = (iso: string, { months, day }: Tongue): string =>
+const dayText = (iso: string, { months, day }: Language): string =>
   day(Number(iso.slice(8, 10)), months[Number(iso.slice(5, 7)) - 1] ?? '');
 
 const list = (names: readonly string[], and: string): string =>

@@ -9,7 +9,7 @@ export interface Tag {
   readonly rows: readonly { readonly name: string; readonly value: string }[];
   /** Left empty for a pen, such as a reading: never filled in for the person. */
   readonly blanks: readonly string[];
-  readonly words: readonly string[];
+  readonly lines: readonly string[];
   /** Stamped across the head of the card. */
   readonly stamp?: string | undefined;
   readonly practice: boolean;
@@ -33,7 +33,7 @@ export function trayCard(
       { name: 'By', value: pack.by },
     ],
     blanks: ['Jars on this tray', 'Seals checked, initials'],
-    words: [
+    lines: [
       'This card stays with these jars until every one has its label.',
       'Jar labels go on after cooling and the seal check. Direct-thermal labels fade: keep them from light and warmth.',
     ],
@@ -61,7 +61,7 @@ export function vesselTag(
       { name: 'By', value: boil.by },
     ],
     blanks: ['Temperature', 'Density and its temperature'],
-    words: ['Nothing is poured in or out without a line in the book.'],
+    lines: ['Nothing is poured in or out without a line in the book.'],
     practice: boil.practice,
   };
 }
@@ -80,7 +80,7 @@ export function caseTag(
       ...(box.to ? [{ name: 'To', value: box.to }] : []),
     ],
     blanks: [],
-    words: [],
+    lines: [],
     practice: box.practice,
   };
 }
@@ -96,7 +96,7 @@ export function shelfTag(shelf: Named & { container: string; grade: string | nul
       { name: 'Packed', value: packedText(shelf.packedOn).replace('Packed ', '') },
     ],
     blanks: ['Counted, on, initials'],
-    words: [],
+    lines: [],
     practice: shelf.practice,
   };
 }
@@ -111,7 +111,7 @@ export function holdTag(held: Named & { why: string; by: string; on: string }): 
       { name: 'Held', value: `${held.on}, ${held.by}` },
     ],
     blanks: ['Found', 'Done', 'Released on, initials'],
-    words: ['This tag comes off when the lot is released in the book, not before.'],
+    lines: ['This tag comes off when the lot is released in the book, not before.'],
     stamp: 'HELD',
     practice: held.practice,
   };

@@ -35,7 +35,7 @@ const pageMm = { widthMm: 215.9, heightMm: 279.4 };
 
 interface Cutting {
   readonly title: string;
-  readonly words: string;
+  readonly text: string;
   readonly widthMm: number;
   readonly heightMm: number;
   readonly columns: number;
@@ -46,7 +46,7 @@ interface Cutting {
 /** Six to a letter page, each 2 1/2 × 4 in, folded in the middle over a string or a neck. */
 const neckTag: Cutting = {
   title: 'Neck tags',
-  words: 'Stiff paper. Cut on the dotted lines, fold on the dashed one, punch the ring for a string.',
+  text: 'Stiff paper. Cut on the dotted lines, fold on the dashed one, punch the ring for a string.',
   widthMm: 63.5,
   heightMm: 101.6,
   columns: 3,
@@ -57,8 +57,7 @@ const neckTag: Cutting = {
 /** Twenty-two to a letter page, each 3 3/4 × 3/4 in, over the lid and down both sides of the jar. */
 const sealStrip: Cutting = {
   title: 'Seal strips',
-  words:
-    'A sheet that is one large label. Cut on the dotted lines, snip the little V on both edges, stick over the lid and down both sides: it tears at the V when the lid is turned.',
+  text: 'A sheet that is one large label. Cut on the dotted lines, snip the little V on both edges, stick over the lid and down both sides: it tears at the V when the lid is turned.',
   widthMm: 95.25,
   heightMm: 19.05,
   columns: 2,
@@ -135,7 +134,7 @@ function paperProblem({ maker, product, story, look }: JarPaper, count: number):
   return undrawable.length > 0 ? { kind: 'cannot-draw', undrawable } : undefined;
 }
 
-const headLine = ({ words }: Cutting, pen: PdfPen, leftMm: number, topMm: number): string => {
+const headLine = ({ text: words }: Cutting, pen: PdfPen, leftMm: number, topMm: number): string => {
   const room = pageMm.widthMm - 2 * leftMm;
   const emMm = Math.min(3, room / widthEm(words, 'words'));
   return pen.text(words, 'words', emMm, leftMm, pageMm.heightMm - topMm + 3);

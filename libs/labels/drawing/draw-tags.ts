@@ -95,7 +95,7 @@ function setCard(tag: Tag, pen: PdfPen, place: Place, scale: number): { operator
   for (const blank of tag.blanks) writeBlank(card, blank, 6.4 * scale);
   card.yMm -= 3 * scale;
   const smallMm = 4.2 * scale;
-  for (const sentence of tag.words)
+  for (const sentence of tag.lines)
     for (const text of breakText(sentence, 'words', innerMm / smallMm) ?? [sentence])
       write(card, smallMm * 1.25, text, 'words', smallMm);
   return { operators: card.parts.join(''), lowestMm: card.yMm };

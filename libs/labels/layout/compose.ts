@@ -50,7 +50,7 @@ export function compose(
 }
 
 /** The em at which small letters are 1/16 in high, as the address must be: the telephone stands beside it as large. */
-const wordsOfLawMm = 3.2;
+const requiredTextMm = 3.2;
 
 type Wishes = Readonly<Record<Zone['holds'], readonly Wish[]>>;
 
@@ -70,7 +70,7 @@ function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wis
   const grades = words.filter(isGrade).map((wish, index) => ({ ...wish, gapBeforeMm: index === 0 ? 0.9 : 0 }));
   const care = words.filter((wish) => !isGrade(wish) && !isProduct(wish));
   const address = maker.slice(1);
-  const small = (wish: Wish): Wish => ({ ...wish, emMm: /^(Address|Phone)$/.test(wish.item) ? wordsOfLawMm : 2.6 });
+  const small = (wish: Wish): Wish => ({ ...wish, emMm: /^(Address|Phone)$/.test(wish.item) ? requiredTextMm : 2.6 });
   const foot: Wish[] = [
     ...address,
     ...care,

@@ -57,32 +57,32 @@ export interface Column {
  */
 export function fitText(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
   // What has no room at its smallest is refused at once: to try every size would keep a page of stocks waiting for seconds.
-  if (!fitsSmallest(wishes, column)) return { tooMuch: blame(wishes, column) };
+  if (!fitsSmallest(wishes, column)) return { tooMuch: itemsToShorten(wishes, column) };
   for (const chosen of withoutOptional(wishes)) {
     const squeezed = !chosen.some(({ optional }) => optional);
-    for (const options of squeezed ? manners : roomyManners) {
-      const set = chosen.map((wish) => inManner(wish, options));
+    for (const options of squeezed ? textStyles : roomyStyles) {
+      const set = chosen.map((wish) => inStyle(wish, options));
       for (let scale = column.mostScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
         const lines = place(set, column, scale);
         if (lines) return { lines };
       }
     }
   }
-  return { tooMuch: blame(wishes, column) };
+  return { tooMuch: itemsToShorten(wishes, column) };
 }
 
 /** Whether all that is needed has room when it is set as small as it may be. */
 function fitsSmallest(wishes: readonly Wish[], column: Column): boolean {
   const needed = wishes.filter(({ optional }) => !optional);
-  const set = (options: (typeof manners)[number]) => needed.map((wish) => inManner(wish, options));
-  return manners.some((options) => place(set(options), column, 0.3) !== undefined);
+  const set = (options: (typeof textStyles)[number]) => needed.map((wish) => inStyle(wish, options));
+  return textStyles.some((options) => place(set(options), column, 0.3) !== undefined);
 }
 
 /** What is optional stays only while the rest is still set generously. */
-const roomyManners = ['mixed', 'capitals'] as const;
-const manners = ['mixed', 'capitals', 'close'] as const;
+const roomyStyles = ['mixed', 'capitals'] as const;
+const textStyles = ['mixed', 'capitals', 'close'] as const;
 
-function inManner(wish: Wish, options: (typeof manners)[number]): Wish {
+function inStyle(wish: Wish, options: (typeof textStyles)[number]): Wish {
   if (options === 'mixed') return wish;
   const text = wish.mayBeCapitals ? wish.text.toUpperCase() : wish.text;
   return options === 'close' && wish.joins ? { ...wish, text, joins: 'gladly' } : { ...wish, text };
@@ -200,7 +200,7 @@ function greedy(text: readonly string[], face: Face, mostEm: number): string[] |
 }
 
 /** Whose absence would let the rest fit: what a maker can shorten. */
-function blame(wishes: readonly Wish[], column: Column): string[] {
+function itemsToShorten(wishes: readonly Wish[], column: Column): string[] {
   const needed = wishes.filter(({ optional }) => !optional);
   const one = needed.filter((wish) => !('lines' in fitAlone([wish], column)));
   if (one.length > 0) return one.map(({ item }) => item);
@@ -217,7 +217,7 @@ function blame(wishes: readonly Wish[], column: Column): string[] {
 
 function fitAlone(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | object {
   const lines = place(
-    wishes.map((wish) => inManner(wish, 'close')),
+    wishes.map((wish) => inStyle(wish, 'close')),
     column,
     0.3,
   );

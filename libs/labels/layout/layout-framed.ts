@@ -8,22 +8,22 @@ import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
 import { capHeightEm, descentEm } from '../drawing/type-faces.js';
 import type { LabelLayout, LaidOut } from './label-layout.js';
 import {
-  isLetOff,
+  isExempt,
   layoutNotes,
   netTooLarge,
   noPlaceForLogo,
   outline,
   practiceOver,
   tooMuch,
-  type WordsJob,
+  type TextJob,
 } from './layout-parts.js';
 
 /** In a frame a generous name and product matter more there than the largest symbol. */
-export function layoutFramed(job: WordsJob, design: FramedDesign, least: NetLeast): LaidOut {
+export function layoutFramed(job: TextJob, design: FramedDesign, least: NetLeast): LaidOut {
   const { content, stock } = job;
   const setting = netSettingFor(design, stock);
   const parts = netQuantity(content.container, content.country).lines;
-  const net = placeNet(parts, netHeights(least.millimetres, content.country), stock, isLetOff(content), setting);
+  const net = placeNet(parts, netHeights(least.millimetres, content.country), stock, isExempt(content), setting);
   if (!net) return { unfit: [netTooLarge(least.millimetres)] };
   let items: readonly string[] = ['Symbol'];
   for (const choice of symbolChoices(job.symbolText, job.dpi, stock.labelHeightMm > 110 ? 0.8 : 0.5)) {
@@ -35,7 +35,7 @@ export function layoutFramed(job: WordsJob, design: FramedDesign, least: NetLeas
 }
 
 function framed(
-  job: WordsJob,
+  job: TextJob,
   { composition, texts, code, logo }: Composed,
   choice: SymbolChoice,
   { net, setting }: { readonly net: NetBand; readonly setting: NetSetting },

@@ -4,7 +4,7 @@ import { netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
 import type { Stock } from '../stocks/stocks.js';
 import type { LabelJob, LaidOut } from './label-layout.js';
 import { layoutFramed } from './layout-framed.js';
-import type { WordsJob } from './layout-parts.js';
+import type { TextJob } from './layout-parts.js';
 import { layoutPlain } from './layout-plain.js';
 
 /**
@@ -13,12 +13,12 @@ import { layoutPlain } from './layout-plain.js';
  * before a label is refused, and that is said.
  */
 export function layoutLabel(job: LabelJob, least: NetLeast = netQuantityLeast(job.content)): LaidOut {
-  if (!job.content.practice) return layoutWords(job, least);
-  const apart = layoutWords({ ...job, practiceApart: true }, least);
-  return 'layout' in apart ? apart : layoutWords(job, least);
+  if (!job.content.practice) return layoutText(job, least);
+  const apart = layoutText({ ...job, practiceApart: true }, least);
+  return 'layout' in apart ? apart : layoutText(job, least);
 }
 
-function layoutWords(job: WordsJob, least: NetLeast): LaidOut {
+function layoutText(job: TextJob, least: NetLeast): LaidOut {
   const whole = layoutOnce(job, least);
   if ('layout' in whole || job.content.keep === '') return whole;
   const { keepFr: _keepFr, ...content } = job.content;
@@ -28,7 +28,7 @@ function layoutWords(job: WordsJob, least: NetLeast): LaidOut {
   return { layout: { ...shorter.layout, notes: [formatted, ...shorter.layout.notes] } };
 }
 
-function layoutOnce(job: WordsJob, least: NetLeast): LaidOut {
+function layoutOnce(job: TextJob, least: NetLeast): LaidOut {
   const design = designOn(job.stock, job.design ?? 'ledger');
   return isFramed(design) ? layoutFramed(job, design, least) : layoutPlain(job, design, least);
 }

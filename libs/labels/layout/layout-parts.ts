@@ -7,13 +7,13 @@ import type { Stock } from '../stocks/stocks.js';
 import type { SymbolChoice } from '../symbol/symbol.js';
 import type { LabelJob } from './label-layout.js';
 
-export interface WordsJob extends LabelJob {
+export interface TextJob extends LabelJob {
   /** PRACTICE stands among the words, not across them. */
   readonly practiceApart?: boolean;
 }
 
 /** What every layout says of the label itself. */
-export const outline = ({ stock, look = plainLook }: WordsJob) => ({
+export const outline = ({ stock, look = plainLook }: TextJob) => ({
   widthMm: stock.labelWidthMm,
   heightMm: stock.labelHeightMm,
   cornerMm: stock.cornerMm,
@@ -22,13 +22,13 @@ export const outline = ({ stock, look = plainLook }: WordsJob) => ({
 });
 
 /** PRACTICE across the words, where it has no place of its own. */
-export const practiceOver = ({ content, practiceApart }: WordsJob, column: Box): PracticeMark | undefined =>
+export const practiceOver = ({ content, practiceApart }: TextJob, column: Box): PracticeMark | undefined =>
   content.practice && !practiceApart ? practiceMark(column) : undefined;
 
 export const noPlaceForLogo = 'Your drawing is left out: this label has no room for it';
 
 /** 21 CFR 101.7(f): only a panel that was measured, and found to be 5 in² or less, is let off the bottom 30 %. */
-export function isLetOff({ country, panel }: LabelContent): boolean {
+export function isExempt({ country, panel }: LabelContent): boolean {
   if (country !== 'US' || !panel) return false;
   const areaMm2 = panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm);
   return areaMm2 <= 5 * 25.4 ** 2 + 1e-6;

@@ -13,14 +13,14 @@ import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
 import { capHeightEm, descentEm, widthEm } from '../drawing/type-faces.js';
 import type { LabelLayout, LaidOut } from './label-layout.js';
 import {
-  isLetOff,
+  isExempt,
   layoutNotes,
   netTooLarge,
   noPlaceForLogo,
   outline,
   practiceOver,
   tooMuch,
-  type WordsJob,
+  type TextJob,
 } from './layout-parts.js';
 
 export type PlainDesign = Exclude<DesignName, FramedDesign>;
@@ -29,13 +29,13 @@ export type PlainDesign = Exclude<DesignName, FramedDesign>;
  * The symbol is tried from the best level and size down, and the words are set as large as the room beside it allows;
  * nothing goes below its least height and nothing is clipped.
  */
-export function layoutPlain(job: WordsJob, design: PlainDesign, least: NetLeast): LaidOut {
+export function layoutPlain(job: TextJob, design: PlainDesign, least: NetLeast): LaidOut {
   const { content, stock } = job;
   const net = placeNet(
     netQuantity(content.container, content.country).lines,
     netHeights(least.millimetres, content.country),
     stock,
-    isLetOff(content),
+    isExempt(content),
   );
   if (!net) return { unfit: [netTooLarge(least.millimetres)] };
   const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));
@@ -71,7 +71,7 @@ interface Filled {
 }
 
 function fillPlan(
-  { content, practiceApart, look = plainLook }: WordsJob,
+  { content, practiceApart, look = plainLook }: TextJob,
   plan: Plan,
   least: NetLeast,
 ): Filled | { unfit: Unfit[] } {
@@ -139,7 +139,7 @@ function placeColumn(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedT
 const leastRuleRoomMm = 0.8;
 
 function finish(
-  job: WordsJob,
+  job: TextJob,
   plan: Plan,
   choice: SymbolChoice,
   net: NetBand,

@@ -22,7 +22,7 @@ export function layoutRun(request: Asked, code: string): Placed | { problem: Lab
     const lowered = layoutWithLeast(request, code, lower);
     if ('problem' in lowered) continue;
     const what =
-      request.content.country === 'CA' && request.content.gradeWords
+      request.content.country === 'CA' && request.content.gradeText
         ? 'The net quantity and the grade stand'
         : 'The net quantity stands';
     const formatted = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;

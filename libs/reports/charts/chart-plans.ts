@@ -2,7 +2,7 @@ import { jarsByPlace, sapToSyrup } from './flows.js';
 import { syrupByDay } from './syrup-by-day.js';
 import type { ChartSpec } from './chart-style.js';
 import type { ChartShape } from './chart-shape.js';
-import { besideEarlier, boilWithPanLog, panTemperature } from './seasons.js';
+import { earlierSeasonsChart, boilWithPanLog, panTemperature } from './seasons.js';
 import { density, fillTemperatures } from './readings.js';
 import type { Season } from '../season/season.js';
 import { seasonUnit } from '#libs/format/format-volume.js';
@@ -22,7 +22,7 @@ export type PictureName = (typeof pictureNames)[number];
 /** A picture before it is drawn: its title, what it shows in words, and a specification that can go to a thread. */
 export interface PicturePlan {
   readonly title: string;
-  readonly words: string;
+  readonly caption: string;
   readonly spec: ChartSpec;
 }
 
@@ -33,37 +33,37 @@ export function picturePlans(season: Season, shape: ChartShape): Readonly<Record
   return {
     fillTemperatures: {
       title: 'Fill temperatures, every check, in the jar when capped',
-      words: `Every fill temperature against the limit: ${fillLimit.words}.`,
+      caption: `Every fill temperature against the limit: ${fillLimit.words}.`,
       spec: fillTemperatures(season, shape),
     },
     density: {
       title: 'Density of each lot, °Bx at 20 °C',
-      words: `Density of each lot against the band: ${densityLimit.words}.`,
+      caption: `Density of each lot against the band: ${densityLimit.words}.`,
       spec: density(season, shape),
     },
     syrupByDay: {
       title: `Syrup packed by day, ${seasonUnit(season)} of each colour class`,
-      words: `Syrup packed each day in ${seasonUnit(season)}, a strip for each colour class.`,
+      caption: `Syrup packed each day in ${seasonUnit(season)}, a strip for each colour class.`,
       spec: syrupByDay(season, shape),
     },
     sapToSyrup: {
       title: 'Sap boiled for one part of syrup, boil by boil',
-      words: 'Parts of sap for one of syrup in each boil, with that of the season.',
+      caption: 'Parts of sap for one of syrup in each boil, with that of the season.',
       spec: sapToSyrup(season, shape),
     },
     panTemperature: {
       title: `Pan temperature over time${boil ? `, boil ${boil.lot}` : ''}`,
-      words: 'Temperatures of the boil whose log has the most, with the one it was drawn off at as a line.',
+      caption: 'Temperatures of the boil whose log has the most, with the one it was drawn off at as a line.',
       spec: panTemperature(season, shape),
     },
     besideEarlier: {
       title: 'Syrup made, this season beside earlier ones',
-      words: `Syrup made in ${seasonUnit(season)}, a bar for each season, this one dark.`,
-      spec: besideEarlier(season, shape),
+      caption: `Syrup made in ${seasonUnit(season)}, a bar for each season, this one dark.`,
+      spec: earlierSeasonsChart(season, shape),
     },
     jarsByPlace: {
       title: 'Jars sent out, by place',
-      words: 'Jars sent out, most first.',
+      caption: 'Jars sent out, most first.',
       spec: jarsByPlace(season, shape),
     },
   };

@@ -1,5 +1,5 @@
 import { plotOf, type ChartShape } from './chart-shape.js';
-import { placedText, type PlacedWord, type PlotSpan } from './chart-words.js';
+import { placedText, type PlacedText, type PlotSpan } from './chart-text.js';
 import { timeAxis, timeSpan } from './time-axis.js';
 
 /** A vega-lite specification: plain JSON. */
@@ -82,7 +82,7 @@ export interface ChartPoint {
   readonly over: number;
   /** Out of bounds: filled and with its reading, so that it stands out without colour. */
   readonly out: boolean;
-  readonly words: string;
+  readonly text: string;
 }
 
 export const pointMark = { stroke: ink.black, strokeWidth: 1 } as const;
@@ -112,7 +112,7 @@ export function dots(
       mark: { type: 'point', filled: true, size: isLarge ? 55 : 36, fill: ink.stamp, stroke: ink.stamp },
       encoding: { x, y: { ...y, axis: null } },
     },
-    wordLayer(
+    textLayer(
       placedText([...out, ...within], { at: timeSpan(times), over: domainOf(y), lines, standing }, shape),
       x,
       y,
@@ -136,7 +136,7 @@ function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {
 }
 
 /** Words where they were placed, beside their points. */
-export const wordLayer = (values: readonly PlacedWord[], x: ChartSpec, y: ChartSpec): ChartSpec => ({
+export const textLayer = (values: readonly PlacedText[], x: ChartSpec, y: ChartSpec): ChartSpec => ({
   data: { values },
   mark: {
     type: 'text',
@@ -145,7 +145,7 @@ export const wordLayer = (values: readonly PlacedWord[], x: ChartSpec, y: ChartS
     dy: { expr: 'datum.dy' },
     align: { expr: 'datum.align' },
   },
-  encoding: { x, y: { ...y, field: 'over', axis: null }, text: { field: 'words' } },
+  encoding: { x, y: { ...y, field: 'over', axis: null }, text: { field: 'text' } },
 });
 
 /** The least and greatest value of a chart's axis. */

@@ -44,9 +44,9 @@ let idle: NodeJS.Timeout | undefined;
 let asked = 0;
 
 async function drawAll(plans: Plans): Promise<Pictures> {
-  const picture = async ({ title, words: text, spec }: PicturePlan): Promise<Picture> => ({
+  const picture = async ({ title, caption, spec }: PicturePlan): Promise<Picture> => ({
     title,
-    words: text,
+    caption,
     svg: await drawOnce(spec),
   });
   const [fillTemperatures, density, syrupByDay, sapToSyrup, pans, earlier, jarsByPlace] = await Promise.all([

@@ -18,7 +18,7 @@ export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
   if (boils.length === 0) return nothing('No boil has both its sap and its syrup.', ofShape);
   const points = boils.map((boil) => {
     const over = boil.sapMillilitres / boil.syrupMillilitres;
-    return { at: wall(boil.beganAt), over, out: false, words: over.toFixed(1) };
+    return { at: wall(boil.beganAt), over, out: false, text: over.toFixed(1) };
   });
   const shape = framed(
     ofShape,
@@ -60,11 +60,11 @@ export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   if (sorted.length === 0) return nothing('No jar has been sent out.', shape);
   const shown = sorted
     .slice(0, mostPlaces)
-    .map(([place, jars]) => ({ place, jars, words: `${cutTo(place, shape)}  ${many(jars, 'jar')}` }));
+    .map(([place, jars]) => ({ place, jars, text: `${cutTo(place, shape)}  ${many(jars, 'jar')}` }));
   const rest = sorted.slice(mostPlaces);
   if (rest.length > 0) {
     const jars = rest.reduce((sum, [, count]) => sum + count, 0);
-    shown.push({ place: 'other places', jars, words: `${rest.length} other places  ${many(jars, 'jar')}` });
+    shown.push({ place: 'other places', jars, text: `${rest.length} other places  ${many(jars, 'jar')}` });
   }
   const y = { field: 'place', type: 'nominal', sort: null, axis: null };
   const x = {
@@ -83,7 +83,7 @@ export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
     data: { values: shown },
     layer: [
       { mark: { ...pointMark, type: 'bar', height: shape.font, fill: ink.black }, encoding: { x, y } },
-      { mark: { type: 'text', align: 'left', dx: 5 }, encoding: { x, y, text: { field: 'words' } } },
+      { mark: { type: 'text', align: 'left', dx: 5 }, encoding: { x, y, text: { field: 'text' } } },
     ],
   };
 }
@@ -97,11 +97,11 @@ function cutTo(place: string, shape: ChartShape): string {
 }
 
 /** By how much the scale is longer than the longest bar, for the words after each bar to stay inside the picture. */
-function roomFor(bars: readonly { readonly jars: number; readonly words: string }[], shape: ChartShape): number {
+function roomFor(bars: readonly { readonly jars: number; readonly text: string }[], shape: ChartShape): number {
   const most = Math.max(...bars.map(({ jars }) => jars));
   const width = shape.width - 4;
   return Math.max(
     1.05,
-    ...bars.map(({ jars, words: text }) => jars / most / Math.max(0.2, 1 - (textWidth(text, shape) + 5) / width)),
+    ...bars.map(({ jars, text: text }) => jars / most / Math.max(0.2, 1 - (textWidth(text, shape) + 5) / width)),
   );
 }

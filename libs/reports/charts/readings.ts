@@ -18,18 +18,18 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
     const checks = fillsOf(lot);
     if (checks.length === 0 && lot.lowestFillF !== null) {
       const over = (lot.lowestFillF - limit.f) * step;
-      return [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), words: lot.lowestFillTyped ?? '' }];
+      return [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), text: lot.lowestFillTyped ?? '' }];
     }
     return checks.map((reading) => ({
       at: wall(reading.takenAt ?? lot.packedAt),
       over: overLimit(season, reading) * step,
       out: isCold(season, reading),
-      words: reading.typed,
+      text: reading.typed,
     }));
   });
   const unread = season.lots
     .filter((lot) => lot.lowestFillTyped === null)
-    .map((lot) => ({ at: wall(lot.packedAt), words: 'not read' }));
+    .map((lot) => ({ at: wall(lot.packedAt), text: 'not read' }));
   if (read.length + unread.length === 0) return nothing('No lot was packed.', ofShape);
   const times = [...read, ...unread].map(({ at }) => at);
   const shape = framed(ofShape, [limitText], times);
@@ -57,7 +57,7 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
 
 /** Lots that nobody read, in words along the foot of the picture. */
 const unreadText = (
-  unread: readonly { readonly at: number; readonly words: string }[],
+  unread: readonly { readonly at: number; readonly text: string }[],
   y: ChartSpec,
   floor: number,
   x: ChartSpec,
@@ -67,7 +67,7 @@ const unreadText = (
   encoding: {
     x,
     y: { ...y, field: 'floor', axis: null },
-    text: { field: 'words' },
+    text: { field: 'text' },
   },
 });
 
@@ -101,7 +101,7 @@ export function density(season: Season, ofShape: ChartShape): ChartSpec {
             at: wall(lot.packedAt),
             over: lot.brix,
             out: stoppedBy(lot, 'density'),
-            words: lot.brix.toFixed(1),
+            text: lot.brix.toFixed(1),
           },
         ],
   );

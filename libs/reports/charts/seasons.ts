@@ -1,6 +1,6 @@
-import { chartOf, domainOf, ink, limitLine, nothing, pointMark, wordLayer, type ChartSpec } from './chart-style.js';
+import { chartOf, domainOf, ink, limitLine, nothing, pointMark, textLayer, type ChartSpec } from './chart-style.js';
 import type { ChartShape } from './chart-shape.js';
-import { placedText } from './chart-words.js';
+import { placedText } from './chart-text.js';
 import { framed, timeAxis, timeSpan, wall } from './time-axis.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
@@ -26,7 +26,7 @@ export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
           {
             at: wall(reading.takenAt),
             over: degreesIn(reading, unit),
-            words: reading.typed,
+            text: reading.typed,
             drawn: reading.kind === 'draw',
           },
         ],
@@ -59,7 +59,7 @@ export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
         mark: { ...pointMark, type: 'point', filled: true, fill: ink.black, size: 22 },
         encoding: { x, y: hidden },
       },
-      wordLayer(
+      textLayer(
         placedText(
           points.map((point) => ({ ...point, out: point.drawn })),
           {
@@ -98,10 +98,10 @@ export function seasonsBeside(
 }
 
 /** This season beside earlier ones. */
-export function besideEarlier(season: Season, shape: ChartShape): ChartSpec {
+export function earlierSeasonsChart(season: Season, shape: ChartShape): ChartSpec {
   const values = seasonsBeside(season)
     .slice(-mostSeasons)
-    .map(({ year, amount }) => ({ year: String(year), amount, words: amount.toFixed(1), now: year === season.year }));
+    .map(({ year, amount }) => ({ year: String(year), amount, text: amount.toFixed(1), now: year === season.year }));
   if (values.length < 2) return nothing('No earlier season is in this book.', shape);
   const x = { field: 'year', type: 'ordinal', title: null, axis: { labelAngle: 0 } };
   const y = {
@@ -118,7 +118,7 @@ export function besideEarlier(season: Season, shape: ChartShape): ChartSpec {
           mark: { type: 'bar', stroke: ink.black, strokeWidth: 0.8, width: Math.round(1.8 * shape.font) },
           encoding: { x, y, fill: { condition: { test: 'datum.now', value: ink.black }, value: ink.band } },
         },
-        { mark: { type: 'text', dy: -0.7 * shape.font }, encoding: { x, y, text: { field: 'words' } } },
+        { mark: { type: 'text', dy: -0.7 * shape.font }, encoding: { x, y, text: { field: 'text' } } },
       ],
       shape,
     ),

@@ -67,7 +67,7 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const values = bars.map((bar) => ({
     ...bar,
     heading: isFirst(bar) ? bar.colour : '',
-    words: named.has(bar) ? bar.amount.toFixed(1) : '',
+    text: named.has(bar) ? bar.amount.toFixed(1) : '',
   }));
   const axis = { values: [0, most], grid: false, labelExpr: `datum.label + ' ${unit}'` };
   const scale = { domain: [0, most * headroom], nice: false };
@@ -97,7 +97,7 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
         },
         {
           mark: { type: 'text', ...spot, fontSize: shape.font },
-          encoding: { x, y, text: { field: 'words' } },
+          encoding: { x, y, text: { field: 'text' } },
         },
       ],
     },

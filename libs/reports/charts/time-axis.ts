@@ -14,7 +14,7 @@ export function timeSpan(times: readonly number[]): readonly [number, number] {
 }
 
 /** All of one day, by the hour: the axis then has a second line, with the day. */
-export function standsByTheHour(times: readonly number[]): boolean {
+export function isHourly(times: readonly number[]): boolean {
   const [from, to] = timeSpan(times);
   return times.length > 0 && !times.every(isMidnight) && dayOf(from) === dayOf(to);
 }
@@ -22,7 +22,7 @@ export function standsByTheHour(times: readonly number[]): boolean {
 /** Days along the bottom, as many as can be read; of a single day its hours, with the day named below. */
 export function timeAxis(times: readonly number[], shape: ChartShape): ChartSpec {
   const [from, to] = timeSpan(times);
-  const isOneDay = standsByTheHour(times);
+  const isOneDay = isHourly(times);
   return {
     field: 'at',
     type: 'temporal',
@@ -37,7 +37,7 @@ export function timeAxis(times: readonly number[], shape: ChartShape): ChartSpec
 /** With room for the words of these lines and of this axis. */
 export const framed = (shape: ChartShape, ends: readonly string[], times: readonly number[]): ChartShape => ({
   ...withEnds(shape, ends),
-  linesBelow: standsByTheHour(times) ? 2 : 1,
+  linesBelow: isHourly(times) ? 2 : 1,
 });
 
 const hourMs = 3_600_000;

@@ -1,8 +1,8 @@
 import type { SeasonBoil } from '../season/flow.js';
 import type { Season } from '../season/season.js';
 import { many } from '#libs/format/format.js';
-import type { LotDiagram, DiagramKnot, DiagramLink, DiagramNode } from './shape.js';
-import { knotsOf, node, thread } from './pieces.js';
+import type { LotDiagram, DiagramDot, DiagramLink, DiagramNode } from './shape.js';
+import { dotsOf, node, thread } from './pieces.js';
 
 /** The way of one boil, forking into the packs that were filled from it. */
 export function boilDiagram(season: Season, boil: SeasonBoil): LotDiagram {
@@ -48,11 +48,11 @@ export function boilLines(
   packed: boolean,
 ): { nodes: DiagramNode[]; links: DiagramLink[]; last: string } {
   const { lot } = boil;
-  const sapKnots = (code: string): readonly DiagramKnot[] =>
-    knotsOf(season.gatherings.find((one) => one.id === code)?.readings ?? [], { 'sap sugar': 'sap' });
+  const sapDots = (code: string): readonly DiagramDot[] =>
+    dotsOf(season.gatherings.find((one) => one.id === code)?.readings ?? [], { 'sap sugar': 'sap' });
   const each = boil.inputs.map((input) => ({
     ...node(`${lot}<${input.code}`, 'gathered', input.code, input.volumeTyped, input.millilitres),
-    knots: sapKnots(input.code),
+    dots: sapDots(input.code),
   }));
   const total = boil.inputs.reduce((sum, input) => sum + input.millilitres, 0);
   const sap =
@@ -69,12 +69,12 @@ export function boilLines(
         ];
   const boiled = {
     ...node(lot, 'boiled', lot, boil.syrupVolumeTyped, boil.syrupMillilitres),
-    knots: knotsOf(boil.readings, { 'water boils': 'water boils', finish: 'finish' }),
+    dots: dotsOf(boil.readings, { 'water boils': 'water boils', finish: 'finish' }),
   };
   const filtered = {
     ...node(`${lot} filtered`, 'filtered', '', boil.filterMedium ?? '', boil.syrupMillilitres),
     happened: packed || boil.filterMedium !== null || boil.readings.some((reading) => reading.kind === 'filter'),
-    knots: knotsOf(boil.readings, { filter: 'filter' }),
+    dots: dotsOf(boil.readings, { filter: 'filter' }),
   };
   const rested = {
     ...node(

@@ -40,7 +40,7 @@ export function placeAcross(
   const text = beside.map((one) => ({ ...one, yPt: one.yPt + downPt }));
   return {
     ends,
-    words: shape === 'small' ? [] : [...stageText(edge.left, stepPt), ...text],
+    texts: shape === 'small' ? [] : [...stageText(edge.left, stepPt), ...text],
     page: { widthPt: lengthPt, heightPt: downPt + Math.max(0, ...feet) + 1.5 },
     turn: { fromPt: edge.left, toPt: edge.left + stepPt },
   };
@@ -57,7 +57,7 @@ function clearLanes(
   for (let turn = 0; ; turn += 1) {
     const level = layLanes(diagram, shape, stepPt, boldness, wider);
     if (shape === 'small') return { level, beside: [] };
-    const beside = diagram.nodes.flatMap((node) => wordsBeside(diagram, node, level, stepPt));
+    const beside = diagram.nodes.flatMap((node) => textsBeside(diagram, node, level, stepPt));
     const overlap = overlapPt(beside);
     if (overlap <= 0 || turn === mostTurns) return { level, beside };
     wider += overlap + 2;
@@ -124,7 +124,7 @@ function laneGapPt(diagram: LotDiagram, stage: Stage, shape: AcrossShape, boldne
   const nodes = alike.flatMap((one) => nodesAt(diagram, one));
   const widest = Math.max(0, ...nodes.map((node) => halfWidthPt(node.millilitres, shape, boldness)));
   if (shape === 'small') return Math.max(3, widest + 1);
-  const readings = Math.max(0, ...nodes.map((node) => node.knots.length));
+  const readings = Math.max(0, ...nodes.map((node) => node.dots.length));
   if (stage === 'sent out' || stage === 'gathered') return Math.max(2 * widest + 3, (readings + 1) * linePt + 3);
   const sapLanes = Math.max(0, ...nodes.map((node) => diagram.links.filter((link) => link.to === node.id).length));
   const sapPt = stage === 'packed' ? 0 : sapLanes * laneGapPt(diagram, 'gathered', shape, boldness);
@@ -132,7 +132,7 @@ function laneGapPt(diagram: LotDiagram, stage: Stage, shape: AcrossShape, boldne
 }
 
 /** What came in stands before the line and where it went beyond it; else readings above and names below. */
-function wordsBeside(
+function textsBeside(
   diagram: LotDiagram,
   node: DiagramNode,
   ends: ReadonlyMap<string, DiagramEnd>,
@@ -141,9 +141,9 @@ function wordsBeside(
   const end = ends.get(node.id);
   if (!end) return [];
   const name = nameText(node);
-  const lines: DiagramText[] = node.knots.map((knot) => ({
-    ...{ xPt: end.xPt, yPt: 0, text: readingText(knot), sizePt: sizePt.reading, anchor: 'centre' },
-    kind: knot.stops ? 'stop' : 'reading',
+  const lines: DiagramText[] = node.dots.map((dot) => ({
+    ...{ xPt: end.xPt, yPt: 0, text: readingText(dot), sizePt: sizePt.reading, anchor: 'centre' },
+    kind: dot.stops ? 'stop' : 'reading',
   }));
   const named: DiagramText = { xPt: end.xPt, yPt: 0, text: name, sizePt: sizePt.name, anchor: 'centre', kind: 'name' };
   if (node.stage === 'gathered') return stackAside([...lines, named], end, 'right', edgePt.across.left - 14);

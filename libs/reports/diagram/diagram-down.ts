@@ -50,10 +50,10 @@ export function placeDown(diagram: LotDiagram, widthPt: number): DiagramPlaces {
     yPt = Math.max(yPt + 44, line + 24);
   }
   const heightPt = Math.max((starts.at(-1) ?? 0) + 14, ...label.map((one) => one.yPt + 6));
-  return { ends, words: label, page: { widthPt, heightPt }, turn: { fromPt: starts[0] ?? 0, toPt: starts[1] ?? 0 } };
+  return { ends, texts: label, page: { widthPt, heightPt }, turn: { fromPt: starts[0] ?? 0, toPt: starts[1] ?? 0 } };
 }
 
 const linesOf = (node: DiagramNode): (readonly [string, DownKind])[] => [
   ...(nameText(node) === '' ? [] : [[nameText(node), 'name'] as const]),
-  ...node.knots.map((knot) => [readingText(knot), knot.stops ? 'stop' : 'reading'] as const),
+  ...node.dots.map((dot) => [readingText(dot), dot.stops ? 'stop' : 'reading'] as const),
 ];

@@ -1,5 +1,5 @@
 import { ink, write, type Paper } from '#libs/pdf/paper.js';
-import { bandPath, edgePath, knotRadiusPt, diagramColours, threadPath } from './lot-diagram.js';
+import { bandPath, edgePath, dotRadiusPt, diagramColours, threadPath } from './lot-diagram.js';
 import { layoutDiagram } from './layout.js';
 import { type LotDiagram, type DiagramLayout, type DiagramShape, type DiagramText } from './shape.js';
 import { diagramText } from './description.js';
@@ -20,8 +20,8 @@ export function drawDiagram(
     paper.doc.struct('Figure', { alt: diagramText(diagram) }, () => {
       paper.doc.save().translate(paper.leftPt, topPt);
       drawBands(paper, layout, diagram.syrupColour ?? diagramColours.syrup);
-      drawKnots(paper, layout);
-      for (const text of layout.words) drawText(paper, text);
+      drawDots(paper, layout);
+      for (const text of layout.texts) drawText(paper, text);
       paper.doc.restore();
     }),
   );
@@ -48,13 +48,13 @@ function drawBands(paper: Paper, layout: DiagramLayout, syrupColour: string): vo
       .undash();
 }
 
-function drawKnots(paper: Paper, layout: DiagramLayout): void {
-  for (const knot of layout.knots) {
-    const colour = knot.stops ? ink.stamp : ink.black;
+function drawDots(paper: Paper, layout: DiagramLayout): void {
+  for (const dot of layout.dots) {
+    const colour = dot.stops ? ink.stamp : ink.black;
     paper.doc
-      .circle(knot.xPt, knot.yPt, knotRadiusPt(layout.shape))
+      .circle(dot.xPt, dot.yPt, dotRadiusPt(layout.shape))
       .lineWidth(1)
-      .fillAndStroke(knot.stops ? colour : '#ffffff', colour);
+      .fillAndStroke(dot.stops ? colour : '#ffffff', colour);
   }
 }
 

@@ -15,10 +15,10 @@ export function layoutDiagram(diagram: LotDiagram, shape: DiagramShape, lengthPt
     // A branch begins as wide as the line it leaves, as a bough does, and ends as wide as what it carries.
     return [{ from, to: { ...to, halfPt: Math.min(to.halfPt, from.halfPt) }, happened: link.happened }];
   });
-  const knots = diagram.nodes.flatMap((node) => {
+  const dots = diagram.nodes.flatMap((node) => {
     const end = places.ends.get(node.id);
-    if (!end || node.knots.length === 0) return [];
-    return [{ xPt: end.xPt, yPt: end.yPt, stops: node.knots.some((knot) => knot.stops), happened: node.happened }];
+    if (!end || node.dots.length === 0) return [];
+    return [{ xPt: end.xPt, yPt: end.yPt, stops: node.dots.some((dot) => dot.stops), happened: node.happened }];
   });
-  return { shape, bands, knots, ...places.page, words: places.words, turn: places.turn };
+  return { shape, bands, dots, ...places.page, texts: places.texts, turn: places.turn };
 }

@@ -23,8 +23,8 @@ export function diagramSvg(
     `<desc id="${id}-d">${escapeXml(diagramText(diagram))}</desc>` +
     gradient(layout, id, diagram.syrupColour) +
     bandsSvg(layout, id) +
-    layout.knots.map((knot) => knotSvg(knot, shape)).join('') +
-    layout.words.map(wordsSvg).join('') +
+    layout.dots.map((dot) => dotSvg(dot, shape)).join('') +
+    layout.texts.map(textSvg).join('') +
     '</svg>'
   );
 }
@@ -71,8 +71,8 @@ function curve(
 
 const at = (xPt: number, yPt: number): string => `${n(xPt)} ${n(yPt)}`;
 
-/** The radius of a lot's knot in the diagram, in points. */
-export const knotRadiusPt = (shape: DiagramShape): number => (shape === 'small' ? 1.1 : 3);
+/** The radius of a lot's dot in the diagram, in points. */
+export const dotRadiusPt = (shape: DiagramShape): number => (shape === 'small' ? 1.1 : 3);
 
 function gradient(layout: DiagramLayout, id: string, syrupColour: string | null): string {
   const { fromPt, toPt } = layout.turn;
@@ -103,13 +103,13 @@ function bandsSvg(layout: DiagramLayout, id: string): string {
   );
 }
 
-function knotSvg(knot: DiagramLayout['knots'][number], shape: DiagramShape): string {
-  const colour = knot.stops ? `var(--diagram-stop, ${diagramColours.stop})` : 'var(--diagram-ink, currentColor)';
-  const fill = knot.stops ? colour : 'var(--diagram-paper, #fff)';
-  return `<circle cx="${n(knot.xPt)}" cy="${n(knot.yPt)}" r="${knotRadiusPt(shape)}" fill="${fill}" stroke="${colour}" stroke-width="${shape === 'small' ? 0.6 : 1.2}"/>`;
+function dotSvg(dot: DiagramLayout['dots'][number], shape: DiagramShape): string {
+  const colour = dot.stops ? `var(--diagram-stop, ${diagramColours.stop})` : 'var(--diagram-ink, currentColor)';
+  const fill = dot.stops ? colour : 'var(--diagram-paper, #fff)';
+  return `<circle cx="${n(dot.xPt)}" cy="${n(dot.yPt)}" r="${dotRadiusPt(shape)}" fill="${fill}" stroke="${colour}" stroke-width="${shape === 'small' ? 0.6 : 1.2}"/>`;
 }
 
-function wordsSvg(text: DiagramText): string {
+function textSvg(text: DiagramText): string {
   const anchor = { left: 'start', centre: 'middle', right: 'end' }[text.anchor];
   const colour =
     text.kind === 'stop'

@@ -2,7 +2,7 @@ import { stoppedBy, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { many } from '#libs/format/format.js';
 import { classSwatch, swatch } from './swatch.js';
-import { notRead, type LotDiagram, type DiagramKnot, type DiagramLink, type DiagramNode } from './shape.js';
+import { notRead, type LotDiagram, type DiagramDot, type DiagramLink, type DiagramNode } from './shape.js';
 import { boilLines } from './boil-diagram.js';
 import { node, thread } from './pieces.js';
 
@@ -18,7 +18,7 @@ export function packDiagram(season: Season, lot: SeasonLot): LotDiagram {
     amount: many(lot.jarsMade, 'jar'),
     millilitres: lot.syrupLitres * 1000,
     happened: true,
-    knots: packKnots(lot),
+    dots: packDots(lot),
   };
   const intoPack = upstream.map((line): DiagramLink => thread(line.last, pack.id, null, true));
   const earlier = before.map((code) => node(code, 'resting', code, 'of an earlier year', null));
@@ -71,7 +71,7 @@ function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
   return { nodes, links: nodes.map((one) => thread(lot.lot, one.id, one.millilitres, one.happened)) };
 }
 
-function packKnots(lot: SeasonLot): DiagramKnot[] {
+function packDots(lot: SeasonLot): DiagramDot[] {
   return [
     { what: 'lowest fill', reading: lot.lowestFillTyped ?? notRead, stops: stoppedBy(lot, 'fill') },
     {

@@ -1,5 +1,5 @@
 import type { Reading, ReadingKind } from '../season/lot.js';
-import type { DiagramKnot, DiagramLink, DiagramNode } from './shape.js';
+import type { DiagramDot, DiagramLink, DiagramNode } from './shape.js';
 
 /** A lot, or a place jars went to, as a node of the diagram. */
 export const node = (
@@ -15,7 +15,7 @@ export const node = (
   amount,
   millilitres,
   happened: true,
-  knots: [],
+  dots: [],
 });
 
 /** What flowed from one node to another, in millilitres; null where it is not known. */
@@ -26,8 +26,8 @@ export const thread = (from: string, to: string, millilitres: number | null, hap
   happened,
 });
 
-/** Knots of the kinds of reading that are named, in the order they were read. */
-export function knotsOf(readings: readonly Reading[], what: Partial<Record<ReadingKind, string>>): DiagramKnot[] {
+/** Dots for the kinds of reading that are named, in the order they were read. */
+export function dotsOf(readings: readonly Reading[], what: Partial<Record<ReadingKind, string>>): DiagramDot[] {
   return readings.flatMap((reading) => {
     const text = what[reading.kind];
     return text === undefined ? [] : [{ what: text, reading: reading.typed, stops: false }];

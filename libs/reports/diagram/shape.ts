@@ -20,9 +20,9 @@ export interface DiagramNode {
   readonly amount: string;
   readonly millilitres: number | null;
   readonly happened: boolean;
-  readonly knots: readonly DiagramKnot[];
+  readonly dots: readonly DiagramDot[];
 }
-export interface DiagramKnot {
+export interface DiagramDot {
   readonly what: string;
   /** The reading as it was typed, or `not read`. */
   readonly reading: string;
@@ -44,13 +44,13 @@ export interface DiagramLayout {
   readonly widthPt: number;
   readonly heightPt: number;
   readonly bands: readonly DiagramBand[];
-  readonly knots: readonly {
+  readonly dots: readonly {
     readonly xPt: number;
     readonly yPt: number;
     readonly stops: boolean;
     readonly happened: boolean;
   }[];
-  readonly words: readonly DiagramText[];
+  readonly texts: readonly DiagramText[];
   /** Where sap turns into syrup, along the drawing: the colour changes between these. */
   readonly turn: { readonly fromPt: number; readonly toPt: number };
 }
@@ -85,7 +85,7 @@ const unknownHalfPt = { across: 4, down: 3, small: 1.6 } as const;
 /** Where each node's line ends, and the words beside it. */
 export interface DiagramPlaces {
   readonly ends: ReadonlyMap<string, DiagramEnd>;
-  readonly words: readonly DiagramText[];
+  readonly texts: readonly DiagramText[];
   readonly page: { readonly widthPt: number; readonly heightPt: number };
   readonly turn: { readonly fromPt: number; readonly toPt: number };
 }
@@ -95,8 +95,8 @@ export const nodesAt = (diagram: LotDiagram, stage: Stage): readonly DiagramNode
   diagram.nodes.filter((node) => node.stage === stage);
 
 /** `183 F lowest fill`, but `density not read`. */
-export const readingText = (knot: DiagramKnot): string =>
-  knot.reading === notRead ? `${knot.what} ${notRead}` : `${knot.reading} ${knot.what}`;
+export const readingText = (dot: DiagramDot): string =>
+  dot.reading === notRead ? `${dot.what} ${notRead}` : `${dot.reading} ${dot.what}`;
 
 export const notRead = 'not read';
 

@@ -66,7 +66,7 @@ export const summaryColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'On hand (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.jarsOnHand },
   { heading: 'Destroyed (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.jarsDestroyed },
   { heading: 'Kept, samples, broken (jars)', holds: 'number', widthChars: 12, of: (lot) => lot.jarsOther },
-  { heading: 'Other, as', holds: 'text', widthChars: 22, of: (lot) => lot.otherWords },
+  { heading: 'Other, as', holds: 'text', widthChars: 22, of: (lot) => lot.otherText },
   { heading: 'Unaccounted (jars)', holds: 'number', widthChars: 12, of: (lot) => lot.unaccounted },
   { heading: 'Status', holds: 'text', widthChars: 10, of: (lot) => lot.status },
   { heading: 'Findings', holds: 'text', widthChars: 40, of: findingText },

@@ -2,7 +2,7 @@ import { calledText, callMadeText, callsOf, sentText, type Call } from './recall
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Face } from '#libs/pdf/faces.js';
 import { ink, makeRoom, write, type Mark, type Paper } from '#libs/pdf/paper.js';
-import { breathe } from '#libs/pdf/send.js';
+import { yieldWhileDrawing } from '#libs/pdf/send.js';
 import type { Recall } from './recall.js';
 import { many } from '#libs/format/format.js';
 
@@ -20,7 +20,7 @@ export async function drawCalls(paper: Paper, recall: Recall): Promise<void> {
     );
   for (const call of calls) {
     drawCall(section, call);
-    await breathe(paper);
+    await yieldWhileDrawing(paper);
   }
   closeSection(section);
 }

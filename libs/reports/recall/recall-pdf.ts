@@ -2,7 +2,7 @@ import type { Writable } from 'node:stream';
 import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
 import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
 import { closePaper, ink, openPaper, turnPage, write, type Paper } from '#libs/pdf/paper.js';
-import { breathe, sendPaper } from '#libs/pdf/send.js';
+import { yieldWhileDrawing, sendPaper } from '#libs/pdf/send.js';
 import { table, type TableColumn } from '#libs/pdf/table.js';
 import { drawCalls } from './recall-calls-pdf.js';
 import { drawAtHome, drawJars } from './recall-jars.js';
@@ -40,14 +40,14 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
   drawHead(paper, recall);
   drawHazard(paper, recall);
   await drawLotsReached(paper, recall);
-  await drawWhomToTell(paper, recall);
-  await breathe(paper);
+  await drawAuthorities(paper, recall);
+  await yieldWhileDrawing(paper);
   turnPage(paper);
   await drawCalls(paper, recall);
   await drawPlans(paper, recall);
   await drawAtHome(paper, recall);
   await drawUpstream(paper, recall);
-  await breathe(paper);
+  await yieldWhileDrawing(paper);
   await drawJars(paper, recall);
   drawNotice(paper, recall);
   closePaper(paper);
@@ -209,7 +209,7 @@ async function drawUpstream(paper: Paper, recall: Recall): Promise<void> {
   closeSection(section);
 }
 
-async function drawWhomToTell(paper: Paper, recall: Recall): Promise<void> {
+async function drawAuthorities(paper: Paper, recall: Recall): Promise<void> {
   const section = openSection(paper, 'Whom to tell, and what the book can show', { needsPt: 90 });
   paragraph(
     section,

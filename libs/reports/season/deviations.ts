@@ -98,7 +98,7 @@ async function drawChanges(section: Section, season: Season, keepPt: number | un
   if (changes.length === 0) return paragraph(section, 'Corrections that changed a verdict: none.', { sizePt: 8.5 });
   paragraph(section, 'Corrections that changed a verdict', { face: 'bold', sizePt: 11 });
   if (keepPt === undefined) await table(section, changeTable, changes, compact);
-  else await whatFits(section, changeTable, changes, 'Corrections', keepPt);
+  else await rowsThatFitPage(section, changeTable, changes, 'Corrections', keepPt);
 }
 
 export const changeTable: readonly TableColumn<VerdictChange>[] = [
@@ -126,7 +126,7 @@ async function drawAdvisories(section: Section, season: Season, keepPt: number):
   paragraph(section, 'Advisories, which hold nothing', { face: 'bold', sizePt: 11 });
   const byRule = new Map<string, Advisory[]>();
   for (const each of all) byRule.set(each.finding.rule, [...(byRule.get(each.finding.rule) ?? []), each]);
-  await whatFits(section, advisoryTable, [...byRule.values()], 'Findings', keepPt);
+  await rowsThatFitPage(section, advisoryTable, [...byRule.values()], 'Findings', keepPt);
 }
 
 const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
@@ -140,11 +140,11 @@ async function drawLate(section: Section, season: Season): Promise<void> {
   const late = seasonLate(season);
   if (late.length === 0) return paragraph(section, 'Entries written more than a day late: none.', { sizePt: 8.5 });
   paragraph(section, 'Entries written more than a day late', { face: 'bold', sizePt: 11 });
-  await whatFits(section, lateTable, late, 'Late entries');
+  await rowsThatFitPage(section, lateTable, late, 'Late entries');
 }
 
 /** As many rows as this page has room for, with `keepPt` left below them: only the deviations themselves go on over as many pages as they need. */
-async function whatFits<Row>(
+async function rowsThatFitPage<Row>(
   section: Section,
   columns: readonly TableColumn<Row>[],
   rows: readonly Row[],

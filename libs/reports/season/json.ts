@@ -65,7 +65,7 @@ function summaryLine(lot: SeasonLot) {
     allergens: lot.allergensSaid,
     sealsFailed: lot.sealsFailed,
     // What `jarsOther` is made of: `2 kept, 1 broken`.
-    otherAs: lot.otherWords,
+    otherAs: lot.otherText,
     // Sold, given, returned and the rest, by place.
     sentTo: lot.sentTo,
     by: lot.by,

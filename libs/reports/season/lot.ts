@@ -30,7 +30,7 @@ export interface SeasonLot {
   /** Kept, retained, samples, broken, poured back. */
   readonly jarsOther: number;
   /** What `jarsOther` is made of, only what there is: `2 kept, 1 broken`. */
-  readonly otherWords: string;
+  readonly otherText: string;
   /** Null until jars are counted. */
   readonly unaccounted: number | null;
   /** The coldest reading, as capped, of the jars that stand: one that a corrective action replaced is not among them. */

@@ -2,7 +2,7 @@ import type { Writable } from 'node:stream';
 import { drawLotPage } from '../lot/lot-pdf.js';
 import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
 import { closePaper, openPaper, practiceBook, turnPage, type Paper } from '#libs/pdf/paper.js';
-import { breathe, sendPaper } from '#libs/pdf/send.js';
+import { yieldWhileDrawing, sendPaper } from '#libs/pdf/send.js';
 import { drawBoils, drawSupporting } from './appendix.js';
 import { drawDeviations } from './deviations.js';
 import { drawPageOne, type PageSymbol } from './page-one.js';
@@ -47,15 +47,15 @@ export const mostPages = 6;
 async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOptions): Promise<void> {
   turnPage(paper);
   await drawPageOne(paper, season, options.symbol);
-  await breathe(paper);
+  await yieldWhileDrawing(paper);
   const isLimited = season.lots.length <= mostLotsHeldToPages;
   // The last page is that of the supporting records and the signatures.
   await drawDeviations(paper, season, isLimited ? Math.max(1, mostPages - paper.pages - 1) : undefined);
-  await breathe(paper);
+  await yieldWhileDrawing(paper);
   // Deviations go before pictures, and what supports them before the boils, where the pages run out.
   const pagesLeft = isLimited ? mostPages - paper.pages : mostPages;
   if (options.pictures && pagesLeft >= 3) drawPictures(paper, season, options.pictures);
-  await breathe(paper);
+  await yieldWhileDrawing(paper);
   if (pagesLeft >= 2) await drawBoils(paper, season);
   drawSupporting(paper, season);
   await drawLotPages(paper, season, options.lotPages ?? []);
@@ -70,7 +70,7 @@ async function drawLotPages(paper: Paper, season: Season, request: readonly stri
   const bookmark = paper.doc.outline.addItem('Lot by lot');
   for (const lot of wanted) {
     await drawLotPage(paper, season, lot, bookmark);
-    await breathe(paper);
+    await yieldWhileDrawing(paper);
   }
 }
 

@@ -8,7 +8,7 @@ import { seasonUnit } from '#libs/format/format-volume.js';
 /** A picture with its title and, for whoever cannot see it, what it shows. */
 export interface Picture {
   readonly title: string;
-  readonly words: string;
+  readonly caption: string;
   readonly svg: string;
 }
 export type Pictures = Readonly<Record<PictureName, Picture>>;
@@ -57,5 +57,5 @@ function drawTitled(
     }),
   );
   const inner = { ...box, yPt: box.yPt + titlePt.height, heightPt: box.heightPt - titlePt.height };
-  section.element.add(paper.doc.struct('Figure', { alt: picture.words }, () => drawSvg(paper, picture.svg, inner)));
+  section.element.add(paper.doc.struct('Figure', { alt: picture.caption }, () => drawSvg(paper, picture.svg, inner)));
 }

@@ -1,7 +1,7 @@
 import { chmodSync } from 'node:fs';
 import { readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { besideTheBook } from '../connection/engine.js';
+import { openBesideBook } from '../connection/engine.js';
 
 /** The dated backups of a folder, those made every night and those before an update. */
 const nightly = /^book-(\d[\dT-]*)\.sqlite$/;
@@ -40,7 +40,7 @@ async function oldestFirst(folder: string, names: RegExp, made: string): Promise
 }
 
 async function entriesIn(file: string): Promise<number> {
-  const source = besideTheBook(file);
+  const source = openBesideBook(file);
   try {
     await source.initialize();
     const [head] = await source.query<{ entries: number }[]>('SELECT entries FROM record_head WHERE id = 1');

@@ -5,7 +5,7 @@ import { makePrivate, pruneBeforeUpdate, pruneNightly } from './backup-folder.js
 import { type Book, openBook } from '../book.js';
 import { finishRestore, markerOf, moveIn, type Restoring } from '../connection/book-location.js';
 import { copyBook } from './copy-book.js';
-import { besideTheBook, knownMigrations, openForReading } from '../connection/engine.js';
+import { openBesideBook, knownMigrations, openForReading } from '../connection/engine.js';
 import { readFrontier, walkLog } from '../log/log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from '../log/merkle.js';
 import { sqlOver } from '../connection/sql.js';
@@ -117,7 +117,7 @@ function nameAside(bookFile: string, stamp: string): string {
 
 /** Whether a file is a whole book: SQLite's own check, a version this program knows, a log that gives its root. */
 export async function checkBookFile(file: string): Promise<{ entries: number; root: string }> {
-  const source = besideTheBook(file);
+  const source = openBesideBook(file);
   try {
     await source.initialize();
     await source.query('PRAGMA query_only = ON');
@@ -152,7 +152,7 @@ export async function checkBookFile(file: string): Promise<{ entries: number; ro
  * the -wal file still held is then inside the book before it is moved aside.
  */
 async function takeAlone(bookFile: string): Promise<void> {
-  const source = besideTheBook(bookFile, 500);
+  const source = openBesideBook(bookFile, 500);
   try {
     await source.initialize();
     const [mode] = await source.query<{ journal_mode: string }[]>('PRAGMA journal_mode = DELETE');

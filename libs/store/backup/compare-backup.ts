@@ -1,5 +1,5 @@
 import type { Entry, NumberedEntry } from '#libs/records/entry.js';
-import { besideTheBook } from '../connection/engine.js';
+import { openBesideBook } from '../connection/engine.js';
 import { sqlOver, type Sql } from '../connection/sql.js';
 import { readHead, walkLog } from '../log/log.js';
 
@@ -17,7 +17,7 @@ export interface BackupDifference {
 
 /** Compares the open book with a backup that was checked before. */
 export async function compareBackup(book: Sql, file: string, most: number): Promise<BackupDifference> {
-  const source = besideTheBook(file);
+  const source = openBesideBook(file);
   await source.initialize();
   try {
     await source.query('PRAGMA query_only = ON');

@@ -1,6 +1,6 @@
 import { closeSync, existsSync, fsyncSync, openSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { besideTheBook } from '../connection/engine.js';
+import { openBesideBook } from '../connection/engine.js';
 import { sqlOver } from '../connection/sql.js';
 import { type Head, readHead } from '../log/log.js';
 import { checkBookFile, restoreBook } from './backup.js';
@@ -78,7 +78,7 @@ async function attempt(request: RestoreRequest, bookFile: string, stamp: string,
 }
 
 async function headOf(bookFile: string): Promise<Head | undefined> {
-  const source = besideTheBook(bookFile);
+  const source = openBesideBook(bookFile);
   try {
     await source.initialize();
     return await readHead(sqlOver(source));

@@ -46,7 +46,7 @@ export async function recordsNamedAndAbout<K extends RecordKind>(
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds, sugarhouse, about], ids);
   const others = rows.filter((row) => row.kind === about);
   others.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
-  return { record: lookUp(rows), about: heaps(ids, others, (row) => row.lot, recordFrom<K>) };
+  return { record: lookUp(rows), about: groupRows(ids, others, (row) => row.lot, recordFrom<K>) };
 }
 
 function lookUp(
@@ -74,7 +74,7 @@ export async function recordsAboutEach<K extends RecordKind>(
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)';
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, kind], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
-  return heaps(lots, rows, (row) => row.lot, recordFrom<K>);
+  return groupRows(lots, rows, (row) => row.lot, recordFrom<K>);
 }
 
 /** Records of these kinds about a lot, oldest first, by kind. */
@@ -97,7 +97,7 @@ export async function flowsIntoEach(
   const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND into_lot IN (LIST)';
   const rows = await rowsAmong<FlowColumns>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => b.millilitres - a.millilitres || order(a.from_lot, b.from_lot));
-  return heaps(lots, rows, (row) => row.into_lot, flowFrom);
+  return groupRows(lots, rows, (row) => row.into_lot, flowFrom);
 }
 
 /** The flows out of each of these lots, oldest first. */
@@ -108,7 +108,7 @@ export async function flowsOutOfEach(
   const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)';
   const rows = await rowsAmong<FlowColumns>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.into_lot, b.into_lot));
-  return heaps(lots, rows, (row) => row.from_lot, flowFrom);
+  return groupRows(lots, rows, (row) => row.from_lot, flowFrom);
 }
 
 /** The history entries of each of these lots, oldest first. */
@@ -120,7 +120,7 @@ export async function historyOfEach(
     WHERE mention.sugarhouse = ? AND mention.lot IN (LIST)`;
   const rows = await rowsAmong<{ lot: string; seq: number; json: string }>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => a.seq - b.seq);
-  return heaps(
+  return groupRows(
     lots,
     rows,
     (row) => row.lot,
@@ -153,7 +153,7 @@ export async function lotsUpstreamOfEach(
 }
 
 /** Groups rows by lot; a lot without rows gets an empty list. */
-function heaps<Row, T>(
+function groupRows<Row, T>(
   lots: readonly string[],
   rows: readonly Row[],
   lotOf: (row: Row) => string | null,

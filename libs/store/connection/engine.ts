@@ -61,7 +61,7 @@ const busyTimeoutMs = 20_000;
 const ofTheBook = ['journal_mode = WAL', 'foreign_keys = ON', 'synchronous = FULL', 'cell_size_check = ON'] as const;
 
 /** A file looked at or made on the side, not as the book: a scratch copy, a backup to be checked. */
-export const besideTheBook = (file: string, busyTimeout = busyTimeoutMs): SqliteConnection =>
+export const openBesideBook = (file: string, busyTimeout = busyTimeoutMs): SqliteConnection =>
   sqliteConnection(file, busyTimeout, ['foreign_keys = ON']);
 
 /** Pool size for PostgreSQL, whose default limit is 100 connections: four servers of 15 leave room. */

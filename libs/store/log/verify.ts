@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Book } from '../book.js';
 import { canonicalJson } from './canonical.js';
-import { besideTheBook } from '../connection/engine.js';
+import { openBesideBook } from '../connection/engine.js';
 import { damageIn } from '../backup/damage.js';
 import { isDamage } from '../connection/damage-error.js';
 import type { Entry } from '#libs/records/entry.js';
@@ -45,7 +45,7 @@ export async function verifyBook(book: Book, against?: Printed): Promise<Verifie
 
 async function verifyAll(book: Book, against: Printed | undefined): Promise<Verified> {
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-verify-'));
-  const scratch = await besideTheBook(join(folder, 'scratch.sqlite')).initialize();
+  const scratch = await openBesideBook(join(folder, 'scratch.sqlite')).initialize();
   try {
     // A scratch book is thrown away: it needs speed, not safety.
     await scratch.query('PRAGMA journal_mode = OFF');

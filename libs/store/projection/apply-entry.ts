@@ -34,7 +34,7 @@ async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow)
   const row = first ? withFirstWriting(asWritten, first) : asWritten;
   const at = occurredAt(row) ?? entry.happenedAt;
   const writtenBy = first?.by ?? entry.by;
-  const writtenAt = first?.at ?? unsaidAt(row) ?? entry.typedAt;
+  const writtenAt = first?.at ?? assumedTime(row) ?? entry.typedAt;
   await sql.run`
     INSERT INTO record (sugarhouse, kind, id, own_id, lot, year, at_text, at_utc, "by", written_by, written_at, typed,
       body, first_seq, last_seq)
@@ -125,7 +125,7 @@ function withFirstWriting(row: RecordRow, first: FirstWriting): RecordRow {
   return { ...row, body: firstBody } as RecordRow;
 }
 
-function unsaidAt(row: RecordRow): string | undefined {
+function assumedTime(row: RecordRow): string | undefined {
   const { at } = row.body as { readonly at?: unknown };
   return typeof at === 'string' && !isStated(row, 'at') ? at : undefined;
 }

@@ -36,7 +36,7 @@ function isHarm(words: readonly string[], at: number): boolean {
     );
   if (illness.has(word)) return true;
   if (word === 'up') return ['threw', 'throwing', 'throw'].includes(before);
-  if (wares.has(word))
+  if (containerMaterials.has(word))
     return (
       !vessels.has(next) &&
       (pieces.has(before) || (pieces.has(words[at - 2] ?? '') && of.has(before)) || isInFood(words, at))
@@ -70,7 +70,7 @@ const illness = wordSet(
   'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea stomachache poison poisoned poisoning botulism rash choke choked choking allergic anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement allergique urticaire',
 );
 /** What jars and lids are made of: in the syrup it is harm, in a sentence about a jar it is not. */
-const wares = wordSet('glass metal plastic verre plastique');
+const containerMaterials = wordSet('glass metal plastic verre plastique');
 const vessels = wordSet('jar jars bottle bottles lid lids cap caps jug jugs tin tins container containers top');
 const pieces = wordSet(
   'piece pieces bit bits chip chips shard shards sliver slivers splinter splinters fragment fragments broken something morceau morceaux eclat eclats debris brise',

@@ -19,7 +19,7 @@ export interface ReturnedJar {
 export interface Consequence {
   readonly about: 'seal' | 'mould' | 'smell' | 'density';
   readonly found: string;
-  readonly words: string;
+  readonly text: string;
   readonly source: string;
   readonly asks: 'destroy' | 'hold' | 'nothing';
 }
@@ -42,7 +42,7 @@ export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJ
       {
         about: 'density',
         found: finding.found,
-        words: `Asked ${finding.limit}. ${densityText[finding.rule] ?? ''}`.trim(),
+        text: `Asked ${finding.limit}. ${densityText[finding.rule] ?? ''}`.trim(),
         source: finding.source,
         asks: ['density-too-thin', 'density-measure-again'].includes(finding.rule) ? 'hold' : 'nothing',
       },
@@ -63,8 +63,7 @@ const practice = 'common practice, no source';
 const mouldy: Consequence = {
   about: 'mould',
   found: 'mould',
-  words:
-    'Destroy the jar. The lot is held until other jars of it were looked at and counted. Mouldy syrup is destroyed, never boiled again, and nobody tastes it.',
+  text: 'Destroy the jar. The lot is held until other jars of it were looked at and counted. Mouldy syrup is destroyed, never boiled again, and nobody tastes it.',
   source: 'University of Maine Cooperative Extension (read)',
   asks: 'destroy',
 };
@@ -72,7 +71,7 @@ const mouldy: Consequence = {
 const stoodOpen: Consequence = {
   about: 'mould',
   found: 'mould in a jar that was opened and kept warm',
-  words: 'It grew there: keep syrup cold once it is open. Throw it out, don’t boil it again, and nobody tastes it.',
+  text: 'It grew there: keep syrup cold once it is open. Throw it out, don’t boil it again, and nobody tastes it.',
   source: practice,
   asks: 'nothing',
 };
@@ -82,8 +81,7 @@ const bySeal: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'seal',
       found: 'the lid was loose',
-      words:
-        'Air has been in. Hold the lot until the lids of its jars on the shelf are checked: drawn down, not flexing.',
+      text: 'Air has been in. Hold the lot until the lids of its jars on the shelf are checked: drawn down, not flexing.',
       source: canning,
       asks: 'hold',
     },
@@ -92,7 +90,7 @@ const bySeal: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'seal',
       found: 'the seal is gone',
-      words: 'It has stood open. Hold the lot until the lids of its jars on the shelf are checked.',
+      text: 'It has stood open. Hold the lot until the lids of its jars on the shelf are checked.',
       source: canning,
       asks: 'hold',
     },
@@ -101,7 +99,7 @@ const bySeal: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'seal',
       found: 'the lid or the jar bulges',
-      words: 'Something in it makes gas. Don’t open it, don’t taste it; set it apart in a bag. Hold the lot.',
+      text: 'Something in it makes gas. Don’t open it, don’t taste it; set it apart in a bag. Hold the lot.',
       source: canning,
       asks: 'hold',
     },
@@ -110,7 +108,7 @@ const bySeal: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'seal',
       found: 'it spurted when it was opened',
-      words: 'Something in it made gas. Don’t taste it; wash what it touched. Hold the lot.',
+      text: 'Something in it made gas. Don’t taste it; wash what it touched. Hold the lot.',
       source: canning,
       asks: 'hold',
     },
@@ -122,7 +120,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'smell',
       found: 'it smells fermented or sour',
-      words: 'Syrup that is too thin ferments, and so does one whose seal failed. Don’t taste it. Hold the lot.',
+      text: 'Syrup that is too thin ferments, and so does one whose seal failed. Don’t taste it. Hold the lot.',
       source: 'O. Reg. 119/11 guidance; UVM Extension (read)',
       asks: 'hold',
     },
@@ -131,7 +129,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'smell',
       found: 'it smells off',
-      words: 'Hold it beside the retained sample: if that smells the same, it is the lot and not the jar.',
+      text: 'Hold it beside the retained sample: if that smells the same, it is the lot and not the jar.',
       source: practice,
       asks: 'nothing',
     },

@@ -25,7 +25,7 @@ export type OtherProduct = Exclude<(typeof products)[number], 'maple-syrup'>;
 export function otherProductOf(typed: string): OtherProduct | undefined {
   if (isBlank(typed)) return undefined;
   const text = plain(typed);
-  const named = byWords.find(([, pattern]) => pattern.test(text));
+  const named = productPatterns.find(([, pattern]) => pattern.test(text));
   if (named) return named[0];
   return syrupOrGrade.test(text) && text.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
 }
@@ -74,7 +74,7 @@ const sentences: Readonly<Record<OtherProduct, string>> = {
 };
 
 /** The first that matches counts, so `butter` as a flavour is looked for after what is done to the syrup. */
-const byWords: readonly (readonly [OtherProduct, RegExp])[] = [
+const productPatterns: readonly (readonly [OtherProduct, RegExp])[] = [
   ['infused', /\b(?:infus\w*|steeped|mace\w*)\b/u],
   ['barrel-aged', /\b(?:barrel\w*|barrique\w*|fut|bourbon|whisk\w*|rum|rhum|oak|chene)\b/u],
   [

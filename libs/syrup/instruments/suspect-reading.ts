@@ -15,7 +15,7 @@ const erraticC = 4 / 1.8;
 
 export interface SuspectReading {
   /** `by T1, which was found wrong by an unknown amount (check C7, 2026-03-22)` */
-  readonly words: string;
+  readonly text: string;
 }
 
 /**
@@ -30,18 +30,18 @@ export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | 
   const counting = checksThatCount(checks);
   const who = by.isAssumed ? `by a thermometer taken to be ${id}` : `by ${id}`;
   const unknown = counting.find((each) => isOfUnknownAmount(each) && isWithin(periodOf(each, counting), atMs));
-  if (unknown) return { words: `${who}, found wrong by an unknown amount (${named(unknown)})` };
+  if (unknown) return { text: `${who}, found wrong by an unknown amount (${named(unknown)})` };
   const pair = erraticPairs(counting).find(([first, second]) => isWithin(pairWindow(first, second, counting), atMs));
   if (pair)
     return {
-      words: `${who}, which reads erratically (${pair.map((each) => `${readsInText(each)}, ${named(each)}`).join('; ')})`,
+      text: `${who}, which reads erratically (${pair.map((each) => `${readsInText(each)}, ${named(each)}`).join('; ')})`,
     };
   const high = counting.find((each) => {
     if (foundRight(each) !== false || each.atMs < atMs || !isWithin(periodOf(each, counting), atMs)) return false;
     const offsetC = correctionBy(each, counting, { atMs, celsius: fill.temperature.celsius }) ?? 0;
     return corrected(fill.temperature.degrees, unit, offsetC) < coldestInJar[unit];
   });
-  return high && { words: `${who}, which ${readsInText(high)} (${named(high)})` };
+  return high && { text: `${who}, which ${readsInText(high)} (${named(high)})` };
 }
 
 /** A bad check around a reading by which the instrument read low there: the jar was hotter than was read. */

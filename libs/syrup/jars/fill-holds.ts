@@ -88,7 +88,7 @@ function wayOut(
   const again = elevation
     ? `Check ${elevation} again in boiling water with today’s pressure: elevation alone ignores the weather. Else `
     : '';
-  const pour = jarsMade === null ? pourNow(holds) : packedAgain(jars);
+  const pour = jarsMade === null ? whatToPourBack(holds) : packedAgain(jars);
   if (rule === 'fill-temperature') return capital(`${again}${pour}.`);
   return capital(`${again}${again ? 'a' : 'A'} maker releases it with the reason; or ${pour}.`);
 }
@@ -99,7 +99,7 @@ const restsOnElevation = ({ reading }: FillHold): boolean =>
     (each) => each.shouldFrom === 'elevation' && (offsetOf(each) ?? 0) < 0,
   );
 
-const pourNow = (holds: readonly FillHold[]): string =>
+const whatToPourBack = (holds: readonly FillHold[]): string =>
   `pour back ${holds.map(({ reading }) => reading.fill.jars ?? 'the jars since the last reading').join(', ')} while the syrup is hot, fill again and say so on the reading`;
 
 /** About three minutes a jar to open, pour and fill again: common practice, no source. */

@@ -28,7 +28,7 @@ export const isWarmed = (text: string): boolean => warmWords.test(plain(text).re
  */
 export function isOffSale(text: string): boolean {
   const formatted = plain(text).replace(notDone, ' ');
-  return offSaleWords.test(formatted) && !soldWords.test(formatted);
+  return offSalePattern.test(formatted) && !soldWords.test(formatted);
 }
 
 /** Packed, filled or sealed again: the jars are jars again. */
@@ -46,7 +46,7 @@ const cleanTasteWords =
   /^(?:no off[ -]?flavou?rs?(?: (?:found|noticed|tasted))?|clean|good|fine|ok|okay|normal|absent|typical)$/iu;
 
 const notDone = /\b(?:not|never|no|pas|jamais|non|isn['’]?t|wasn['’]?t|weren['’]?t)[ -]+(?:yet[ -]+|be[ -]+)?\w+/gu;
-const offSaleWords =
+const offSalePattern =
   /\b(?:refrigerat\w*|fridge\w*|frig\w*|cold|used|eaten|ate|house|home|kitchen|family|own use|re-?heated|re-?pack\w*|re-?fill\w*|re-?process\w*|re-?boil\w*|re-?seal\w*|re-?jar\w*|(?:packed|filled|sealed|jarred|boiled|heated) again|poured back|back (?:in|into|to) the (?:pan|kettle|pot|filler)|destroy\w*|discard\w*|thrown|dumped|compost\w*|toss\w*|binned|set aside|kept apart|pulled|mange\w*|consomm\w*|utilis\w*|maison|rechauff\w*|revers\w*|remis\w*|rempli\w*|jete\w*|detruit\w*|mis\w* de cote)\b/u;
 const soldWords =
   /\b(?:sold|sell|sale|selling|gave|given|gift\w*|ship\w*|market|customer\w*|delivered|sent|vend\w*|vente|donne\w*|donat\w*|church|supper|potluck|fair|fundrais\w*|raffle\w*|pantry|traded|trading|swap\w*|barter\w*|neighbo\w*|voisin\w*|served|offert\w*|cadeau\w*|livre\w*|client\w*|marche)\b/u;

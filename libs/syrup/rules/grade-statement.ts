@@ -3,7 +3,7 @@ import type { PlaceRules } from '../labelling/places.js';
 
 /** What a label, page or document may say of the grade; where it may say nothing, why. */
 export type GradeStatement =
-  { readonly words: string; readonly wordsFr?: string } | { readonly words: null; readonly why: string | undefined };
+  { readonly text: string; readonly textFr?: string } | { readonly text: null; readonly why: string | undefined };
 
 interface Asked {
   /** Null where the colour was not judged. */
@@ -27,19 +27,19 @@ export interface FederalLicence {
  * so none is printed, and it asks no grade under 125 mL.
  */
 export function gradeStatement({ colour, place, millilitres, federalLicence }: Asked): GradeStatement {
-  if (!colour) return { words: null, why: undefined };
-  if (place.gradeNames === 'US') return { words: gradeText(colour, 'US') };
+  if (!colour) return { text: null, why: undefined };
+  if (place.gradeNames === 'US') return { text: gradeText(colour, 'US') };
   if (holdsFederalLicence(federalLicence))
-    return { words: gradeText(colour, 'CA-en'), wordsFr: gradeText(colour, 'CA-fr') };
+    return { text: gradeText(colour, 'CA-en'), textFr: gradeText(colour, 'CA-fr') };
   switch (place.gradeNames) {
     case 'QC':
-      return { words: `Category A ${colour}`, wordsFr: `Catégorie A ${quebecColours[colour]}` };
+      return { text: `Category A ${colour}`, textFr: `Catégorie A ${quebecColours[colour]}` };
     case 'ON':
       // Below this size nothing is missing, so there is nothing to say.
-      if (millilitres < ontarioGradeFromMillilitres) return { words: null, why: undefined };
-      return { words: `Ontario Grade A ${colour}` };
+      if (millilitres < ontarioGradeFromMillilitres) return { text: null, why: undefined };
+      return { text: `Ontario Grade A ${colour}` };
     case 'CA':
-      return { words: null, why: licenceOnly };
+      return { text: null, why: licenceOnly };
   }
 }
 

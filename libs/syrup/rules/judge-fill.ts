@@ -99,7 +99,7 @@ function holdOf(reading: JudgedReading, among: number, jars: JarSpan | undefined
   if (reading.outcome === 'too cold') return [{ ...held, rule: 'fill-temperature' }];
   if (reading.outcome === 'perhaps') return [{ ...held, rule: 'fill-perhaps-hot-enough' }];
   const doubt = unreliable(reading);
-  return doubt ? [{ ...held, rule: 'thermometer-unreliable', doubt: doubt.words }] : [];
+  return doubt ? [{ ...held, rule: 'thermometer-unreliable', doubt: doubt.text }] : [];
 }
 
 function actionHolds({ action, readings }: JudgedAction): FillHold[] {

@@ -4,7 +4,7 @@
  */
 export type ColourClass = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
 
-export type GradeTongue = 'US' | 'CA-en' | 'CA-fr';
+export type GradeLanguage = 'US' | 'CA-en' | 'CA-fr';
 
 export const colourSource =
   'percent transmittance at 560 nm, 10 mm cells, glycerol 100 %: 1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7';
@@ -23,8 +23,8 @@ export function colourClassOf(transmittancePercent: number): ColourClass {
 }
 
 /** The grade as the label says it, such as `Grade A Amber Color and Rich Taste`. */
-export function gradeText(colour: ColourClass, tongue: GradeTongue): string {
-  return gradeNames[colour][tongue];
+export function gradeText(colour: ColourClass, language: GradeLanguage): string {
+  return gradeNames[colour][language];
 }
 
 /**
@@ -37,7 +37,7 @@ export function parseColourClass(text: string): ColourClass | 'processing' | und
 }
 
 /** US form: US Standards for Grades of Maple Syrup, 2015. Canadian forms: Canadian Grade Compendium vol. 7. */
-const gradeNames: Readonly<Record<ColourClass, Readonly<Record<GradeTongue, string>>>> = {
+const gradeNames: Readonly<Record<ColourClass, Readonly<Record<GradeLanguage, string>>>> = {
   Golden: {
     US: 'Grade A Golden Color and Delicate Taste',
     'CA-en': 'Canada Grade A Golden, Delicate Taste',

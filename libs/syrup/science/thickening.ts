@@ -45,7 +45,7 @@ export function thickening(
     return { problem: outside };
   const recent = readings.slice(-4).filter(({ celsius }) => celsius - waterBoilsCelsius >= leastRiseCelsius);
   if (recent.length < 2 || recent.at(-1) !== last) return { problem: tooThin };
-  return tellWhere(recent, last, waterBoilsCelsius, targetBrix);
+  return describePosition(recent, last, waterBoilsCelsius, targetBrix);
 }
 
 const outside =
@@ -53,7 +53,7 @@ const outside =
 const tooThin =
   'Two readings at least 1.5 °F above boiling water (about 33 °Bx) are needed: below that a thermometer in a rolling boil cannot tell how thick the pan is.';
 
-function tellWhere(
+function describePosition(
   recent: readonly PanReading[],
   last: PanReading,
   waterBoils: number,

@@ -1,7 +1,7 @@
 export interface Consequence {
   readonly asks: 'destroy' | 'hold' | 'nothing';
   readonly found: string;
-  readonly words: string;
+  readonly text: string;
   readonly source: string;
 }
 
@@ -23,7 +23,7 @@ export const Consequences = ({ consequences }: ConsequencesProps) => (
           {consequence.found}
         </h3>
         <p>
-          {consequence.words} <span class="source">{consequence.source}</span>
+          {consequence.text} <span class="source">{consequence.source}</span>
         </p>
       </li>
     ))}

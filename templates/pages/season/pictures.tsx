@@ -5,7 +5,7 @@ import { Drawing } from '../parts/drawing.js';
 interface Picture {
   readonly title: string;
   /** What it shows, for who can't see it. */
-  readonly words: string;
+  readonly caption: string;
   /** Drawn for a phone, and for a desktop: the window shows the one that fits it. */
   readonly narrow: string;
   readonly broad: string;
@@ -49,7 +49,7 @@ export const PicturesPage = ({ title, here, year, pictures, page }: PicturesPage
       {pictures.map((picture) => (
         <section>
           <h2>{picture.title}</h2>
-          <figure class="chart" role="img" aria-label={picture.words}>
+          <figure class="chart" role="img" aria-label={picture.caption}>
             <div class="narrow">
               <Drawing svg={picture.narrow} />
             </div>

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { packageRoot } from '#libs/package-root.js';
 import { exportRecord } from '#libs/store/log/export-record.js';
 import { openBook, type Book } from '#libs/store/book.js';
-import { besideTheBook, type BookLocation } from '#libs/store/connection/engine.js';
+import { openBesideBook, type BookLocation } from '#libs/store/connection/engine.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { type Chance, chanceFrom } from '../../generator/random.js';
@@ -288,7 +288,7 @@ const hasKey = ({ way, of }: Drawn): boolean =>
 const inFiles: readonly string[] = ['gather', 'boil', 'pack', 'send', 'count'];
 
 async function checkpoint(file: string): Promise<void> {
-  const source = await besideTheBook(file).initialize();
+  const source = await openBesideBook(file).initialize();
   try {
     await source.query('PRAGMA wal_checkpoint(PASSIVE)');
   } finally {

@@ -4,7 +4,7 @@ import { desktopTable } from '../../desktop/desktop-table.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
-import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
+import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import type { Principal } from '../../http/principal.js';
 import { rendered } from '../../http/render.js';
 import { volumeText } from '../../text/amounts.js';
@@ -19,7 +19,7 @@ export async function boilsPage(principal: Principal, query: Posted) {
   const now = momentIn(options.zone, principal.writeContext.now);
   const from = beginsAt(one(query['from']));
   const { count, rows: read } = await boilRows(principal, { from, most: atOnce });
-  const ways = await keptWhileUnchanged(principal, `ways of boils ${from}`, () =>
+  const ways = await cachedWhileUnchanged(principal, `ways of boils ${from}`, () =>
     smallWays(
       principal,
       read.map(({ lot }) => lot),

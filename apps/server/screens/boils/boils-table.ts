@@ -5,8 +5,8 @@ import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/d
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
-import { keptBodies } from '../../http/kept-bodies.js';
-import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
+import { cachedBodies } from '../../http/cached-bodies.js';
+import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
 
@@ -37,9 +37,9 @@ export async function boilsTable(principal: Principal, query: Posted): Promise<D
 
 /** Boils with their records: read once for the list and the table beside it. */
 export const boilRows = (principal: Principal, part: Part): Promise<{ count: number; rows: BoilRead[] }> =>
-  keptWhileUnchanged(principal, `boils ${part.from} ${part.most}`, async () => {
+  cachedWhileUnchanged(principal, `boils ${part.from} ${part.most}`, async () => {
     const { count, lots } = await lotsListed(readerOf(principal), 'boil', part);
-    const bodies = await keptBodies(principal, 'boil', lots);
+    const bodies = await cachedBodies(principal, 'boil', lots);
     return { count, rows: lots.map((lot) => ({ lot, body: bodies.get(lot.code) })) };
   });
 

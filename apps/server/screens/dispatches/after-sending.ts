@@ -10,7 +10,11 @@ import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 
 /** What is asked of a dispatch afterwards: initials under jars that had already left, and how returned jars are. */
-export async function askedAfter(principal: Principal, id: string, { body }: { readonly body: DispatchBody }) {
+export async function questionAfterSending(
+  principal: Principal,
+  id: string,
+  { body }: { readonly body: DispatchBody },
+) {
   const [report] = body.alreadyLeft === 'yes' ? await reportOf(principal, id, body.lot) : [];
   return {
     initials: report && !report.acknowledged ? `/dispatches/${encodeURIComponent(id)}/acknowledge` : undefined,

@@ -20,7 +20,7 @@ import { RequireRole } from '../../http/access.js';
 import { download, htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { exportCsv } from './export-csv.js';
-import { importBeside } from '../../imports/import-process.js';
+import { importInProcess } from '../../imports/import-process.js';
 import { filesPage, previewPage } from './files-pages.js';
 import { readUpload } from './read-upload.js';
 import { saveWaiting, takeWaiting } from './waiting-files.js';
@@ -53,7 +53,7 @@ export class FilesController {
         422,
       );
     const why = sent.fields['why']?.trim() || undefined;
-    const view = await importBeside(principal.book, { ...principal.writeContext, from: 'file' }, kind, sent.bytes, {
+    const view = await importInProcess(principal.book, { ...principal.writeContext, from: 'file' }, kind, sent.bytes, {
       dryRun: true,
       why,
     });
@@ -76,7 +76,7 @@ export class FilesController {
     const file = takeWaiting(one(posted['ticket']), looker(principal));
     const kind = fileKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was checked; choose it again', 'nothing');
-    const done = await importBeside(
+    const done = await importInProcess(
       principal.book,
       { ...principal.writeContext, from: `file ${file.name}` },
       kind,

@@ -9,7 +9,7 @@ import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { momentText } from '../../text/times.js';
 import { daysTyped } from './plain-days.js';
-import { type Sought, whyLot, whyRecord } from './why-found.js';
+import { type SearchQuery, whyLot, whyRecord } from './why-found.js';
 
 /**
  * One box for a jar code, a lot code or a part of one, days in plain words, a place, a name or words of a note. A code that
@@ -70,7 +70,7 @@ export function codeIn(typed: string): string {
   return formatted?.[1] ?? typed;
 }
 
-function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string, sought: Sought) {
+function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string, sought: SearchQuery) {
   const named =
     ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
   return {

@@ -4,13 +4,13 @@ import { fieldText } from '#libs/actions/record/problem.js';
 import type { Because } from '#pages/find/because.js';
 
 /** What was sought: words, and days in words where there were any. */
-export interface Sought {
+export interface SearchQuery {
   readonly text: readonly string[];
   readonly days: string | undefined;
 }
 
 /** Why a lot was found: the words in its code, and its day. */
-export const whyLot = (code: string, { text: words, days }: Sought): Because[] => [
+export const whyLot = (code: string, { text: words, days }: SearchQuery): Because[] => [
   ...words.flatMap((word) => cut('code', code, word)),
   ...dayReason(days),
 ];
@@ -18,7 +18,7 @@ export const whyLot = (code: string, { text: words, days }: Sought): Because[] =
 /** Each word in the first field that holds it, and the days. */
 export function whyRecord(
   { kind, id, typed }: Pick<StoredRecord, 'kind' | 'id' | 'typed'>,
-  { text: words, days }: Sought,
+  { text: words, days }: SearchQuery,
 ): Because[] {
   const fields = kindByName.get(kind)?.fields ?? {};
   const texts = [

@@ -1,6 +1,6 @@
 import { Controller, Get, Param, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { enterByLink, guestLinkStands } from '#libs/actions/accounts/sign-in.js';
+import { enterByLink, isGuestLinkValid } from '#libs/actions/accounts/sign-in.js';
 import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import { GuestPage } from '#pages/guest/guest.js';
 import { LinkGonePage } from '#pages/guest/link-gone.js';
@@ -20,7 +20,7 @@ export class GuestController {
     @Param('token') token: string,
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage> {
-    const link = await guestLinkStands(principal.server.book.read, token, principal.writeContext.now);
+    const link = await isGuestLinkValid(principal.server.book.read, token, principal.writeContext.now);
     if (!link || linkOpened(request, hashOfToken(token))) return htmlPage(LinkGonePage, {}, 410);
     return htmlPage(GuestPage, { token, name: link.name, endsAt: link.endsAt });
   }

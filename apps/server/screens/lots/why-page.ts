@@ -1,7 +1,7 @@
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/kinds/verification.js';
-import { stateText, whyStands } from '#libs/actions/lots/why-open.js';
+import { stateText, explainState } from '#libs/actions/lots/why-open.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
@@ -9,7 +9,7 @@ import { nameText } from '../../text/findings.js';
 
 /** Each hold rule with what satisfied it: readings, thermometer and its check, the person, what was not recorded. */
 export async function whyPage(principal: Principal, code: string) {
-  const why = await whyStands(await judgingNow(principal.book.read, principal.writeContext), code);
+  const why = await explainState(await judgingNow(principal.book.read, principal.writeContext), code);
   if ('problem' in why) return why;
   return {
     title: `Why is ${why.lot} ${why.status}?`,

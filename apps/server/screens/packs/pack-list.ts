@@ -7,7 +7,7 @@ import { desktopTable } from '../../desktop/desktop-table.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
-import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
+import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import type { Principal } from '../../http/principal.js';
 import { rendered } from '../../http/render.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
@@ -33,14 +33,14 @@ export async function packsPage(principal: Principal, query: Posted) {
     title: 'Packs',
     here: 'packs',
     more: shownPart(read, from, count, listOf('/packs', 'pack')),
-    body: await (isPlain ? keptWhileUnchanged(principal, `list of packs ${from}`, drawn) : drawn()),
+    body: await (isPlain ? cachedWhileUnchanged(principal, `list of packs ${from}`, drawn) : drawn()),
   };
 }
 
 async function lotRows(principal: Principal, read: readonly PackRow[], from: number): Promise<LotRow[]> {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
-  const ways = await keptWhileUnchanged(principal, `ways of packs ${from}`, () =>
+  const ways = await cachedWhileUnchanged(principal, `ways of packs ${from}`, () =>
     smallWays(
       principal,
       read.map(({ lot }) => lot),

@@ -7,8 +7,8 @@ import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
-import { keptBodies } from '../../http/kept-bodies.js';
-import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
+import { cachedBodies } from '../../http/cached-bodies.js';
+import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 export interface PackRow {
@@ -31,11 +31,11 @@ export async function packsTable(principal: Principal, query: Posted): Promise<D
 
 /** Packs with their records and where their jars are: read once for the list and the table beside it. */
 export const packRows = (principal: Principal, part: Part): Promise<{ count: number; rows: PackRow[] }> =>
-  keptWhileUnchanged(principal, `packs ${part.from} ${part.most}`, async () => {
+  cachedWhileUnchanged(principal, `packs ${part.from} ${part.most}`, async () => {
     const reader = readerOf(principal);
     const { count: inAll, lots } = await lotsListed(reader, 'pack', part);
     const codes = lots.map((lot) => lot.code);
-    const bodies = await keptBodies(principal, 'pack', lots);
+    const bodies = await cachedBodies(principal, 'pack', lots);
     const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
     return {
       count: inAll,

@@ -55,11 +55,15 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
   }
   const codes = await suspectLots(readerOf(principal), from);
   if ('problem' in codes) return { ...blank, refused: codes.problem, summary: problemView(codes.problem, asks) };
-  return { ...blank, doubt: await formatDoubt(principal, from), list: await shownList(principal, codes, sent, query) };
+  return {
+    ...blank,
+    doubt: await formatSuspectPeriod(principal, from),
+    list: await shownList(principal, codes, sent, query),
+  };
 }
 
 /** Between which checks an instrument's readings are in doubt, where one was asked for. */
-async function formatDoubt(principal: Principal, { thermometer, check }: RecallFrom): Promise<string> {
+async function formatSuspectPeriod(principal: Principal, { thermometer, check }: RecallFrom): Promise<string> {
   if (!thermometer && !check) return '';
   const view = await suspectInstrument(readerOf(principal), { thermometer, check });
   if ('problem' in view) return '';

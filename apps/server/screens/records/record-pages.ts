@@ -10,7 +10,7 @@ import { photosOf } from '#libs/store/household/attachments.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { leafHash } from '#libs/store/log/merkle.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
-import { askedAfter } from '../dispatches/after-sending.js';
+import { questionAfterSending } from '../dispatches/after-sending.js';
 import { suspectCheck } from './suspect-check.js';
 import { formContext } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -71,7 +71,10 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     kind: kindName,
     id,
     lot: saved.lot,
-    after: kindName === 'dispatch' ? await askedAfter(principal, id, saved as StoredRecord<'dispatch'>) : undefined,
+    after:
+      kindName === 'dispatch'
+        ? await questionAfterSending(principal, id, saved as StoredRecord<'dispatch'>)
+        : undefined,
     doubt: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
     fields: Object.entries(kind.fields)
       .filter(([name]) => saved.typed[name] !== undefined)

@@ -44,7 +44,7 @@ export async function recordReturn(
     );
   else {
     const { asks, consequences } = (await judgedAs(principal, written.id)) ?? { asks: 'nothing', consequences: [] };
-    notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.words}`));
+    notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.text}`));
     if (hold === 'no')
       notes.push(
         `${lot} is ${after?.state ?? 'open'}: not held for this.${asks === 'hold' ? ' What was read asks to hold it.' : ''}`,

@@ -124,7 +124,7 @@ async function drawnOf(season: Season) {
   const [narrow, broad] = await Promise.all([drawCharts(season, 'phone'), drawCharts(season, 'desktop')]);
   return pictureNames.map((name) => ({
     title: narrow[name].title,
-    words: narrow[name].words,
+    caption: narrow[name].caption,
     narrow: svgOnPage(narrow[name].svg),
     broad: svgOnPage(broad[name].svg),
     table: firstLines(tables[name]),

@@ -52,7 +52,7 @@ const exampleContent = ({ house, place }: FormContext): LabelContent => ({
   practice: false,
   product: 'Maple syrup',
   ...(place.canada ? { productFr: 'Sirop d’érable', keepFr: 'Réfrigérer après ouverture' } : {}),
-  gradeWords: null,
+  gradeText: null,
   container: place.canada
     ? { typed: 'glass jar 250 mL', millilitres: 250, unit: 'mL', amount: 250 }
     : { typed: 'glass jar 8 fl oz', millilitres: 236.5882365, unit: 'fl oz', amount: 8 },

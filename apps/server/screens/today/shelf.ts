@@ -2,7 +2,7 @@ import { countLabels } from '#libs/actions/labels/label-count.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
+import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -18,7 +18,7 @@ export async function shelf(
   year: number,
   mayNotLeave: ReadonlySet<string>,
 ): Promise<{ unlabelled: WorkInProgress[]; stock: WorkInProgress[] }> {
-  const onShelf = await keptWhileUnchanged(principal, `shelf ${year}`, () => readShelf(principal, year, mayNotLeave));
+  const onShelf = await cachedWhileUnchanged(principal, `shelf ${year}`, () => readShelf(principal, year, mayNotLeave));
   return {
     unlabelled: onShelf
       .filter(({ lot, printed }) => printed < (lot.jars ?? 0))

@@ -14,7 +14,7 @@ const mostKept = 5000;
  * What the records of these lots say, by code. Kept until an entry about the lot is written, which every change of its
  * record is: a list of two hundred boils reads the one that changed, and parses no other.
  */
-export async function keptBodies<K extends LotKind>(
+export async function cachedBodies<K extends LotKind>(
   principal: Principal,
   kind: K,
   lots: readonly Pick<Lot, 'code' | 'lastSeq'>[],

@@ -9,7 +9,7 @@ const startAgain = 75;
  * @param {string} script path of the built server
  * @param {readonly string[]} args its flags
  */
-export function keepServing(script, args) {
+export function restartOnExit(script, args) {
   const server = spawn(process.execPath, ['--enable-source-maps', script, ...args], {
     stdio: ['inherit', 'inherit', 'inherit', 'ipc'],
   });
@@ -18,7 +18,7 @@ export function keepServing(script, args) {
   for (const signal of signals) process.on(signal, pass);
   server.once('exit', (status, signal) => {
     for (const each of signals) process.removeListener(each, pass);
-    if (status === startAgain) keepServing(script, args);
+    if (status === startAgain) restartOnExit(script, args);
     else if (signal) process.kill(process.pid, signal);
     else process.exit(status ?? 1);
   });

@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { fieldText } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { OtherBookPage } from '#pages/problems/other-book.js';
-import { type Misplaced, originText } from './form-origin.js';
+import { type OtherOrigin, originText } from './form-origin.js';
 import { isApi, sendDetails } from './problem-filter.js';
 import { plainDetails } from './problem-details.js';
 import { renderPage } from './render.js';
@@ -13,10 +13,10 @@ import { sugarhouseContextFor } from './principal.js';
 const header = 'Boilbook-Other-Book';
 
 /** 409: which book the entry was made for and which is open, what was typed, and how to send it where it belongs. */
-export async function refuseMisplaced(
+export async function refuseOtherOrigin(
   request: FastifyRequest,
   reply: FastifyReply,
-  { made, open }: Misplaced,
+  { made, open }: OtherOrigin,
 ): Promise<FastifyReply> {
   const { visitor: principal } = request;
   const here = await originText(principal, open);
@@ -83,7 +83,7 @@ function shown(sent: readonly (readonly [string, string])[]): { label: string; t
     }));
 }
 
-function stepsTo(made: NonNullable<Misplaced['made']>, open: Misplaced['open']): string[] {
+function stepsTo(made: NonNullable<OtherOrigin['made']>, open: OtherOrigin['open']): string[] {
   const initials = made.person.replace(/^guest /, '');
   if (made.book.startsWith('practice.') && made.book !== open.book)
     return ['It was practice: most likely it belongs nowhere, and can be left.'];

@@ -23,7 +23,7 @@ const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>>
  * Whether what was written after entry `after` may concern what is staged: a lot that is staged or named by it, one of
  * that lot's sources or what came of it, a record of the same id, or a kind of entry that may concern anything.
  */
-export async function touchedMeanwhile(sql: Sql, staged: Staged, after: number): Promise<boolean> {
+export async function touchedConcurrently(sql: Sql, staged: Staged, after: number): Promise<boolean> {
   const looked = new Set<string>();
   for await (const { json } of walkLog(sql, after)) {
     const entry = JSON.parse(json) as Entry;

@@ -2,18 +2,18 @@ import { plotOf, textWidth, type ChartShape } from './chart-shape.js';
 import { occupied, type Box } from './occupied.js';
 
 /** A point that may carry its reading beside it. */
-export interface WordedPoint {
+export interface LabelledPoint {
   readonly at: number;
   readonly over: number;
-  readonly words: string;
+  readonly text: string;
   /** Out of bounds: its word is placed before the others. */
   readonly out?: boolean;
 }
 
-export interface PlacedWord {
+export interface PlacedText {
   readonly at: number;
   readonly over: number;
-  readonly words: string;
+  readonly text: string;
   readonly dx: number;
   readonly dy: number;
   readonly align: 'left' | 'center' | 'right';
@@ -27,21 +27,21 @@ export interface PlotSpan {
   /** The points are joined by a line in their order, which no word may cross either. */
   readonly joined?: boolean;
   /** Words that stand at the foot of the picture already. */
-  readonly standing?: readonly { readonly at: number; readonly over: number; readonly words: string }[];
+  readonly standing?: readonly { readonly at: number; readonly over: number; readonly text: string }[];
 }
 
 /**
  * Readings beside their points, none over another, over a point or over a ruled line: those out of bounds first. One that
  * finds no room is left out: the table under the picture has it.
  */
-export function placedText(points: readonly WordedPoint[], span: PlotSpan, shape: ChartShape): readonly PlacedWord[] {
+export function placedText(points: readonly LabelledPoint[], span: PlotSpan, shape: ChartShape): readonly PlacedText[] {
   const taken = occupied();
   const plot = plotOf(shape);
   const dots = new Map(points.map((point) => [point, boxAround(spotOf(point, span, shape), 5, 5)]));
   for (const dot of dots.values()) taken.add(dot);
   if (span.joined) for (const piece of joinsOf(points.map((point) => spotOf(point, span, shape)))) taken.add(piece);
   for (const one of span.standing ?? [])
-    taken.add(wordBox(spotOf(one, span, shape), one.words, { dx: 0, dy: -8, align: 'center' }, shape));
+    taken.add(textBox(spotOf(one, span, shape), one.text, { dx: 0, dy: -8, align: 'center' }, shape));
   const rules = span.lines.map((over) => spotOf({ at: span.at[0], over }, span, shape).y);
   const fits = (box: Box, own: Box | undefined): boolean =>
     box.top >= -14 &&
@@ -51,13 +51,13 @@ export function placedText(points: readonly WordedPoint[], span: PlotSpan, shape
     !rules.some((y) => box.top < y + 1 && box.bottom > y - 1) &&
     !taken.meets(box, own);
   const places = placesFor(shape);
-  const placed: PlacedWord[] = [];
+  const placed: PlacedText[] = [];
   for (const point of [...points].sort((one, other) => Number(other.out ?? false) - Number(one.out ?? false))) {
     const spot = spotOf(point, span, shape);
-    const place = places.find((one) => fits(wordBox(spot, point.words, one, shape), dots.get(point)));
+    const place = places.find((one) => fits(textBox(spot, point.text, one, shape), dots.get(point)));
     if (!place) continue;
-    taken.add(wordBox(spot, point.words, place, shape));
-    placed.push({ at: point.at, over: point.over, words: point.words, ...place });
+    taken.add(textBox(spot, point.text, place, shape));
+    placed.push({ at: point.at, over: point.over, text: point.text, ...place });
   }
   return placed;
 }
@@ -67,7 +67,7 @@ interface Spot {
   readonly y: number;
 }
 
-type Place = Pick<PlacedWord, 'dx' | 'dy' | 'align'>;
+type Place = Pick<PlacedText, 'dx' | 'dy' | 'align'>;
 
 /** Over it, under it, beside it, then aslant; the height of a letter away. */
 const placesFor = ({ font }: ChartShape): readonly Place[] => [
@@ -109,7 +109,7 @@ const boxAround = ({ x, y }: Spot, halfWidth: number, halfHeight: number): Box =
   bottom: y + halfHeight,
 });
 
-function wordBox({ x, y }: Spot, text: string, { dx, dy, align }: Place, shape: ChartShape): Box {
+function textBox({ x, y }: Spot, text: string, { dx, dy, align }: Place, shape: ChartShape): Box {
   const width = textWidth(text, shape);
   const left = align === 'left' ? x + dx : align === 'right' ? x + dx - width : x - width / 2;
   return { left, right: left + width, top: y + dy - shape.font / 2, bottom: y + dy + shape.font / 2 };

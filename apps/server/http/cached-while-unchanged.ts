@@ -21,13 +21,13 @@ const mostKept = 32;
  * a list that everybody looks at is worked out once, not for each reader. What differs by person stays out of `work`.
  * Rejects as `work` does.
  */
-export const keptWhileUnchanged = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> => {
+export const cachedWhileUnchanged = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> => {
   const { now, zone } = principal.writeContext;
   return kept(principal, name, `${await bookStateOf(principal)} ${now.toISOString().slice(0, 16)} ${zone}`, work);
 };
 
 /** The same for what does not depend on the time. */
-export const keptWithTheBook = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> =>
+export const cachedPerBook = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> =>
   kept(principal, name, await bookStateOf(principal), work);
 
 /**

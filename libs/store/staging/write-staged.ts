@@ -6,7 +6,7 @@ import type { SqlValue } from '../connection/sql.js';
 import { readFrontier } from '../log/log.js';
 import { growFrontier } from '../log/merkle.js';
 import { columnNames, indexTables, type IndexTable, stagedName, stagedNames } from '../projection/index-tables.js';
-import { touchedMeanwhile } from './meanwhile.js';
+import { touchedConcurrently } from './touched-concurrently.js';
 import { scratchBook, type ScratchBook } from './scratch-book.js';
 import { moveIn, removeStaged, type Staged } from './staged-tables.js';
 
@@ -18,7 +18,7 @@ const tries = 3;
  * concern no lot of this work (see `touchedMeanwhile`), or it is done again on a new copy; undefined where that happened
  * three times. `work` must change nothing but what is on its page, and may be run again.
  */
-export async function writeAside<T extends object>(
+export async function writeStaged<T extends object>(
   book: Book,
   work: (tx: WriteTransaction) => Promise<T>,
 ): Promise<T | undefined> {
@@ -116,9 +116,9 @@ interface EntryColumns extends Record<(typeof entryColumns)[number], string | nu
 /** Whether it was moved in; else nothing was. Most of what was written meanwhile is looked at before the lock is taken. */
 async function moved(book: Book, staged: Staged): Promise<boolean> {
   const lookedAt = (await readFrontier(book.read)).entries;
-  if (await touchedMeanwhile(book.read, staged, staged.copiedAt)) return false;
+  if (await touchedConcurrently(book.read, staged, staged.copiedAt)) return false;
   const answer = await book.write(async ({ sql }): Promise<{ problem?: 'touched' }> => {
-    if (await touchedMeanwhile(sql, staged, lookedAt)) return { problem: 'touched' };
+    if (await touchedConcurrently(sql, staged, lookedAt)) return { problem: 'touched' };
     const head = await readFrontier(sql);
     await moveIn(sql, staged, head.entries);
     let { entries, frontier } = head;

@@ -8,13 +8,13 @@ import type { DensityInstrument } from '#libs/syrup/science/density.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Why a density may not be relied on; undefined where nothing speaks against it. */
-export type DensityDoubt = (by: DensityInstrument, read: ReadWith) => string | undefined;
+export type WhyDensitySuspect = (by: DensityInstrument, read: ReadWith) => string | undefined;
 
 /**
  * A hydrometer or refractometer that a check found wrong, at any reading between the last check that found it right and
  * the next. Where the reading names none, the house's only one of that kind is taken: an assumption may hold a lot.
  */
-export async function densityDoubts(reader: SugarhouseReader): Promise<DensityDoubt> {
+export async function loadSuspectDensities(reader: SugarhouseReader): Promise<WhyDensitySuspect> {
   const instruments = (await recordsOf(reader, 'instrument')).filter(({ body }) =>
     ['hydrometer', 'refractometer'].includes(String(body['what'])),
   );
