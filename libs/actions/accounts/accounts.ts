@@ -17,13 +17,13 @@ import { type Fault, type Refusal, invalid, refused, unknown } from '../record/p
 import { hashOfToken, newToken } from './tokens.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Who may come in is the household's matter, not the record's: nothing here appends to the log. */
+/** Accounts belong to the household tables, not to the record: nothing here appends to the log. */
 
 export interface NewPerson {
   readonly initials: string;
   readonly name?: string | undefined;
   readonly role: string;
-  /** Without one the person is in the book, and cannot sign in yet. */
+  /** Without a password the person is listed but can't sign in yet. */
   readonly password?: string | undefined;
   /** Only while the book has no owner. */
   readonly first?: boolean | undefined;
@@ -84,7 +84,7 @@ export async function changePassword(
   });
 }
 
-/** Ends a person's way in; what they recorded stays under their initials. */
+/** Ends a person's access; what they recorded stays under their initials. */
 export function endPerson(
   book: Book,
   sugarhouse: string,

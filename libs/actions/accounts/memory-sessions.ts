@@ -13,8 +13,8 @@ interface Kept {
 const sessions = new WeakMap<Book, Map<string, Kept>>();
 
 /**
- * Keeps a session in this process alone, where the disk is full: people go on reading on a new device. It lasts until the
- * server ends, the person leaves or has a new password, or they sign out.
+ * Keeps a session in this process only, for when the disk is full: people can still read on a new device. It lasts
+ * until the server ends, the person leaves or has a new password, or they sign out.
  */
 export function keepInMemory(book: Book, session: Session, password: string | undefined): void {
   const kept = sessions.get(book) ?? new Map<string, Kept>();

@@ -26,7 +26,7 @@ export const hashPassword = (password: string): Promise<string> => hash(password
 
 /** Takes as long for somebody who isn't in the book as for somebody who is. */
 export async function passwordFits(saved: string | undefined, typed: string): Promise<boolean> {
-  // Longer than any that was taken: not worth the memory.
+  // Longer than any accepted password, so the memory of a hash is saved.
   if (typed.length > most * 4) return false;
   const fits = await verify(saved ?? (await nobodysHash()), typed.normalize('NFKC'));
   return fits && saved !== undefined;

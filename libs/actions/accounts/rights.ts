@@ -5,8 +5,9 @@ import { packsUnderway } from '../kinds/pack.js';
 import { boilsUnderway } from '../kinds/boil.js';
 
 /**
- * Who may write what, for page and API alike; a supporting record says it in its declaration. Helpers write what they did and read at the bench: readings, steps,
- * counts. What comes in or goes out, how a lot stands and what the house vouches for is for makers.
+ * Who may write what, for page and API alike; a supporting record says it in its declaration. Helpers write what they
+ * did and read at the bench: readings, steps, counts. What comes in or goes out, the state of a lot and what the house
+ * answers for is for makers.
  */
 export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
   ...(Object.fromEntries(supportingRecordKinds.map(({ kind, writer }) => [kind, writer])) as Record<
@@ -22,7 +23,7 @@ export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
   'look at a return': 'helper',
   'recall-call': 'helper',
   'already left': 'helper', // jars that went out though they might not: a fact, which then waits for a maker
-  photo: 'helper', // of any record: whoever stands at the bench sees the label, the seal, the gauge
+  photo: 'helper', // of any record: whoever does the work sees the label, the seal, the gauge
   'boil underway': 'helper',
   'pack underway': 'helper',
   boil: 'maker',

@@ -1,7 +1,7 @@
 import type { Role } from '#libs/store/household/household.js';
 import { rights } from './rights.js';
 
-/** What each right of the table lets somebody do. A right without words doesn't compile. */
+/** What each right of the table lets somebody do. A right without a text doesn't compile. */
 export const rightText: Readonly<Record<keyof typeof rights, string>> = {
   gathering: 'gathered sap',
   'boil underway': 'boils as they go',

@@ -95,7 +95,7 @@ function pointsFor(place: PlaceRules, input: Answers): (AppliesHere & { readonly
     .map((point) => ({ ...point, you: beside(point, input.aYear) }));
 }
 
-/** The sum that was typed beside the one that was read; which of them counts is for the office to say. */
+/** Shows the typed sum beside the published limit; the office decides which sums count. */
 function beside({ threshold }: AppliesHere, aYear: number | undefined): string {
   if (!threshold) return '';
   const named = `${money(threshold.dollars)} of ${threshold.of}`;

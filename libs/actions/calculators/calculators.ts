@@ -36,8 +36,8 @@ export const questions: readonly Question[] = [
 ];
 
 /**
- * Answers a question from texts by field name (camelCase): `reckon('shrink', { fillAt: '180 F', density: '66.9 Bx' }, manner)`.
- * Reads nothing from the book and writes nothing to it.
+ * Answers a question from texts by field name (camelCase): `reckon('shrink', { fillAt: '180 F', density: '66.9 Bx' },
+ * options)`. Reads nothing from the book and writes nothing to it.
  */
 export function reckon(name: string, sent: Readonly<Record<string, unknown>>, options: ParseOptions): Answer | Refusal {
   const request = questions.find((question) => question.name === name);
@@ -66,7 +66,7 @@ export function askOfBook(
   return { ...answer, asks: [...(answer.asks ?? []), ...ownAuthorities(house)] };
 }
 
-/** To the millionth: what is left of binary arithmetic beyond it says nothing of syrup. */
+/** Rounded to a millionth: digits beyond that are noise of binary arithmetic. */
 const tidied = <T>(figures: T): T =>
   Object.fromEntries(
     Object.entries(figures as Record<string, unknown>).map(([name, value]) => [

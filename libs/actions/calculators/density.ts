@@ -146,7 +146,7 @@ export const blendQuestion = question({
 
 type Parts = { readonly [K in 'reading' | 'at' | 'calibratedAt']?: { readonly typed: string } | undefined };
 
-/** The fault stands beside the field it is about. */
+/** Puts the fault at the field that it is about. */
 function cannot(answer: { readonly part: keyof Parts; readonly expected: string }, parts: Parts) {
   const typed = parts[answer.part]?.typed;
   const field = answer.part === 'calibratedAt' ? 'hydrometerAt' : answer.part;

@@ -34,7 +34,7 @@ export const fillQuestion = question({
       material,
       leastCelsius,
     });
-    // Hotter than boiling syrup there is none to pour, and the density formula has ended.
+    // Syrup can't be poured hotter than it boils, and the density formula ends there.
     const needed = answer.syrupNeededCelsius <= 104 ? answer.syrupNeededCelsius : null;
     return {
       figures: {
@@ -177,7 +177,10 @@ export const weighedJarsQuestion = question({
   },
 });
 
-/** Weighed beside Schedules 4 and 5: grams of this lot's syrup as millilitres at 20 °C. What it means is for the office to say. */
+/**
+ * Weighed beside Schedules 4 and 5: grams of this lot's syrup as millilitres at 20 °C. The office decides what it
+ * means.
+ */
 function inCanada(net: readonly number[], label: Volume, labelGrams: number, lotSize: number | undefined) {
   const millilitres = net.map((grams) => (grams / labelGrams) * label.millilitres);
   const lot = canadianLot(millilitres, label.millilitres);
@@ -191,7 +194,7 @@ function inCanada(net: readonly number[], label: Volume, labelGrams: number, lot
       shortByTwice: lot.shortByTwice,
       failsAt: lot.failsAt,
       leastSample: request,
-      // Of a sample too small for its lot nothing follows.
+      // A sample too small for its lot allows no conclusion.
       meetsSchedules: request === null || net.length < request ? null : lot.failures.length === 0,
     },
     sentences: [

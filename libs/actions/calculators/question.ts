@@ -68,7 +68,7 @@ export const trueDensity: Read<TrueDensity> = (text) => {
   return { mismatch: { expected, got: `"${parsed.value.typed}"` } };
 };
 
-/** Sugar of sap, as °Bx or percent; some, for water makes no syrup. */
+/** Sugar of sap, as °Bx or percent; above zero, since water makes no syrup. */
 export const sugar: Read<TrueDensity> = (text) => {
   const percent = parsePercent(text).value;
   const parsed = trueDensity(percent ? `${percent.percent} Bx` : text);
@@ -104,7 +104,7 @@ export const boilingWater: Read<Temperature> = (text) => {
   };
 };
 
-/** A volume that isn't nothing. */
+/** A volume above zero. */
 export const someVolume = (text: string, options: ParseOptions): Parsed<Volume> =>
   aboveZero(volume(text, options), (value) => value.millilitres, text);
 

@@ -11,13 +11,13 @@ export interface CsvRow {
 export interface CsvFile {
   readonly rows: readonly CsvRow[];
   readonly faults: readonly Fault[];
-  /** What was recognised and should be said: another encoding, another delimiter. */
+  /** What was recognised and is reported: another encoding, another delimiter. */
   readonly notes: readonly string[];
 }
 
 /**
- * Reads a file of one kind by RFC 4180: a header row, then a record a row. Recognises a byte-order mark,
- * Windows-1252 where it isn't UTF-8, and `;` between cells (lists inside a cell are then parted by `|`).
+ * Reads a file of one kind by RFC 4180: a header row, then a record a row. Recognises a byte-order mark, Windows-1252
+ * where it isn't UTF-8, and `;` between cells (lists inside a cell are then separated by `|`).
  */
 export function readCsv(bytes: Uint8Array, fields: Fields): CsvFile {
   const decoded = decode(bytes);
@@ -123,7 +123,7 @@ function decode(bytes: Uint8Array): { text: string; notes: string[] } | { fault:
   }
 }
 
-/** The one that parts the header's names; names themselves hold neither. */
+/** The delimiter is the one found in the header; names of columns hold neither. */
 function delimiterOf(text: string): ',' | ';' {
   const header = (text.slice(0, mostHeaderLetters).split(/\r\n|\n|\r/, 1)[0] ?? '').split('');
   const count = (mark: string): number => header.filter((letter) => letter === mark).length;
@@ -134,7 +134,10 @@ const mostHeaderLetters = 20_000;
 /** Far more than any kind has columns, or a sugarhouse rows of a kind in a season. */
 const mostColumns = 200;
 const mostRowLetters = 1_000_000;
-/** Moved in under the lock in some ten seconds, by what 8,000 and 30,000 rows took; a tap beside it fails at twenty. */
+/**
+ * Copying this many rows holds the write lock for about ten seconds (measured with 8,000 and 30,000 rows); other writes
+ * give up at twenty.
+ */
 const mostRows = 50_000;
 
 /**

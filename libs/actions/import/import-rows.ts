@@ -46,8 +46,7 @@ export async function importRows(
 ): Promise<Imported> {
   const file = readCsv(bytes, kind.fields);
   const houseContext = await loadSugarhouseContext(book.read, context);
-  // Whether a cell is too long, or says what no new record may, is known once its record is found: what the book already
-  // holds is taken.
+  // Length and wording are checked once the existing record is found: a text that the book already holds is accepted.
   const unread = new Set<CsvRow>();
   const faults = faultTally(file.faults);
   let jars = 0;
@@ -64,7 +63,7 @@ export async function importRows(
   faults.add(await sameRowTwice(kind, file.rows));
   if (jars > mostJars) faults.add([tooManyJars(jars)]);
 
-  // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
+  // A write whose answer has a `problem` is rolled back, so a dry run is a write that always answers one.
   const rows = jars > mostJars ? [] : inOrder(kind, file.rows, houseContext.parseOptions.zone);
   const codesInFile = codesNamed(file.rows);
   const work = async (tx: WriteTransaction): Promise<{ totals: ImportTotals; problem?: true }> => {
@@ -93,11 +92,14 @@ export async function importRows(
   };
 }
 
-/** Each takes some milliseconds; more of them wait on a copy of the book, so that a tap never waits for the file. */
+/**
+ * Each takes some milliseconds; longer files are imported on a copy of the book, so that other writes never wait for
+ * them.
+ */
 const rowsUnderLock = 50;
-/** Some 0.1 s of drawing codes and writing jars. */
+/** About 0.1 s for drawing codes and writing jars. */
 const jarsUnderLock = 2000;
-/** Each jar is a row of its own, as long in the moving in as any other. */
+/** Each jar is a row of its own and takes as long to copy as any other. */
 const mostJars = 200_000;
 const rowsBetweenYields = 50;
 const yieldToOthers = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
@@ -162,7 +164,7 @@ async function writeRows(
   const houseContext = await loadSugarhouseContext(tx.sql, context);
   const clock = await clockProblem(tx.sql, context, houseContext);
   if (clock) return { ...totals, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
-  // What hangs on a row that was not understood isn't blamed for it.
+  // A row that depends on one that was not understood isn't reported as faulty too.
   const missing = new Set([...unread].flatMap((row) => namesOf(kind, row)));
   for (const row of rows) {
     if (unread.has(row)) continue;

@@ -36,7 +36,7 @@ export const lineKinds = [
   'note',
 ] as const;
 
-/** A line of a boil's log, as it goes: a reading, a pan moved on, a stick on the fire. */
+/** A line of a boil's log, written during the boil: a reading, syrup moved between pans, wood added. */
 export const lineFields = {
   id: maybe(ownId, { label: 'Id' }),
   lot: needed(text, { label: 'Boil', example: '26077A' }),
@@ -88,7 +88,7 @@ export const lines = kind({
   },
 });
 
-/** A density is judged by the temperature that it was read at, and a sample's temperature is none of the pan's. */
+/** A density is judged by the temperature that it was read at, and a sample's temperature is not that of the pan. */
 function cupFaults({ density, sampleTemp, temperature }: BodyOf<typeof lineFields>): Fault[] {
   return [
     ...(density ? [] : [{ field: 'density', expected: 'what the hydrometer reads, like 59.5 Bx', got: 'nothing' }]),

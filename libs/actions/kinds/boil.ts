@@ -62,7 +62,7 @@ export const boilFields = {
   note: freeText({ label: 'Note' }),
 };
 
-/** A boil whose fire is still burning: what it made is written when it is done. */
+/** A boil in progress: how much it made is recorded when it ends. */
 export const boilUnderwayFields = { ...boilFields, syrupVolume: maybe(volume, boilFields.syrupVolume) };
 
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
@@ -126,7 +126,7 @@ export const boilsUnderway = kind({
   prepare,
 });
 
-/** Times that run backwards are slips of the pencil: nothing ends before it began. */
+/** Times that run backwards are mistakes in writing: nothing ends before it began. */
 function orderFaults(body: NewBoil): Fault[] {
   return [
     ...before('finishedAt', body.finishedAt, 'the beginning', body.beganAt),

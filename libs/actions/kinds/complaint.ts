@@ -23,7 +23,7 @@ import {
   freeText,
 } from '../record/fields.js';
 
-/** One of the trade’s words; what an older book holds in words of its own stays as it is. */
+/** One of the listed terms; other text in an older book stays as it is. */
 const oneOf =
   (choices: readonly string[]): Field<string>['read'] =>
   (typed, options) => {

@@ -128,7 +128,10 @@ export const actions = kind({
   },
 });
 
-/** Nothing can be done about jars that are not filled yet: one of the two times is a slip, and who writes it knows which. */
+/**
+ * Nothing can be done about jars that are not filled yet: one of the two times is a mistake, and the writer knows
+ * which.
+ */
 async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Promise<Refusal | undefined> {
   if (lot.kind !== 'pack') return undefined;
   const packedAt = (await findRecord(reader, 'pack', lot.code))?.body.packedAt;
@@ -163,7 +166,7 @@ async function outOfTime(
   return readBeforeFirst(withTimes(fillTemps, at), withTimes(pack.fillTemps, pack.packedAt), known);
 }
 
-/** What an action on a pack doesn't do by itself, and what the balance makes of it. */
+/** Notes on what an action doesn't do by itself, and how it changes the count of jars. */
 function notesOn(action: ActionBody): string[] {
   if (!clearsJars(action)) {
     const missing = [...(action.jars ? [] : ['jars']), ...((action.cause ?? '').trim() ? [] : ['the cause'])];

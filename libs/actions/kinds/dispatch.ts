@@ -52,7 +52,7 @@ const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
 
 export const dispatchKinds = ['sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'destroyed', 'returned'] as const;
 
-/** Jars that leave the shelf or come home again: sold, given, kept back, broken, destroyed. */
+/** Jars that leave the shelf or come back: sold, given, retained, broken, destroyed, returned. */
 export const dispatchFields = {
   id: maybe(ownId, { label: 'Id', example: 'S104', hint: 'Left blank, the book gives the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
@@ -199,7 +199,7 @@ async function codeFaults(
   return faults;
 }
 
-/** No more than there is may be promised. */
+/** A plan may not promise more jars than there are. */
 async function refusePlan(
   at: PrepareContext,
   lot: string,

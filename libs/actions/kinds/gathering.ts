@@ -14,7 +14,7 @@ import {
 import { sapHandling } from './done-by-hand.js';
 import { kind } from '../record/kind.js';
 
-/** Sap from buckets and bags, brought to the house: the first lot of all. */
+/** Gathered sap: the first lot of every chain. */
 export const gatheringFields = {
   id: needed(ownId, { label: 'Id', example: 'G041', hint: 'Your own number for this gathering' }),
   gatheredAt: needed(happened, { label: 'Gathered at', example: '2026-03-17T16:30' }),

@@ -177,7 +177,7 @@ export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLi
     ? { field: 'federalLicenceNumber', expected: 'the number on the federal licence', got: 'nothing' }
     : undefined;
 
-/** Nobody is confirmed by a day alone, or by a name without one. */
+/** A confirmation needs both a name and a day. */
 const confirmedFault = (which: string, confirmedWith: string, on: string | undefined): Fault | undefined => {
   if (on && confirmedWith === '') return { field: `${which}With`, expected: 'with whom you spoke', got: 'nothing' };
   return confirmedWith !== '' && !on
@@ -185,7 +185,7 @@ const confirmedFault = (which: string, confirmedWith: string, on: string | undef
     : undefined;
 };
 
-/** A limit that holds lots is confirmed by somebody, on a day. */
+/** A limit that holds lots needs who confirmed it, and when. */
 const densityFault = (body: {
   readonly leastDensityConfirmed?: 'yes' | 'no' | undefined;
   readonly authorityWith: string;
@@ -199,7 +199,7 @@ async function prefixFault({ sql, sugarhouse }: SugarhouseReader, prefix: string
   if (prefix === '')
     return sugarhouse === home ? undefined : { field: 'prefix', expected: 'a prefix like BL', got: 'nothing' };
   const others = (await housesOf(sql)).filter((house) => house.key !== sugarhouse);
-  // A name that is another's key or prefix would be found in its stead.
+  // A name equal to another house's key or prefix would find that house instead.
   const other = houseNamed(others, prefix);
   return other && { field: 'prefix', expected: 'a prefix that no other has', got: `${prefix}, which is ${other.name}` };
 }

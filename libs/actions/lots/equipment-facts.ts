@@ -55,7 +55,7 @@ function requestedOf({ cleanings, waterTests, leadTests }: Noted, boil: Lot, pla
 
 type Noted = Pick<EquipmentFacts, 'cleanings' | 'waterTests' | 'leadTests'>;
 
-/** All of them, whatever their year: no turn of the year rinses a pan or mends a well. */
+/** All of them, whatever their year: a new year neither rinses a pan nor repairs a well. */
 async function equipmentNoted(where: Where): Promise<Noted> {
   const { sql, sugarhouse } = where;
   const text = ({ body }: StoredRecord<'cleaning' | 'water-test' | 'lead-test'>, name: string): string =>

@@ -31,9 +31,9 @@ export interface SentReport {
 }
 
 /**
- * Keeps what a stranger wrote of a jar beside the record, where it waits for a maker: the log can't be unwritten, so
- * nobody without a name writes into it. Counted inside the write: a hundred at once would all find room before the first
- * of them is there.
+ * Keeps what a stranger wrote of a jar beside the record, where it waits for a maker: log entries can't be deleted, so
+ * nobody anonymous writes to it. Counted inside the write, since a hundred at the same moment would otherwise all find
+ * room.
  */
 export function takeJarReport(
   book: Book,

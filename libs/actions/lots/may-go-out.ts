@@ -110,7 +110,8 @@ async function freeOnHand(
 ): Promise<number> {
   const now = utcOf(houseContext.parseOptions.now);
   const { made, onHand, sentOut, destroyed, other } = await balanceOf({ sql, sugarhouse }, lot.code, now);
-  // A count of more than was made, or more returned than had gone, makes no jar: one of the records is wrong.
+  // A count above the jars made, or more jars returned than sent, means that one of the records is wrong: it adds no
+  // jar.
   const atMost = made - Math.max(0, sentOut) - destroyed - other;
   const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
   const corrected = own && hasMoved(own, now) && own.kind !== 'returned' ? own.jars : 0;

@@ -35,7 +35,8 @@ export function recallLots(
   const fault = recallNotesFault(notes);
   if (fault) return Promise.resolve(fault);
   return book.write(async (tx) => {
-    // What another wrote since is asked of every lot before any is written: the first recall is news to the second.
+    // Every lot is checked for newer entries before any is written, since the first recall would count as a newer entry
+    // for the second.
     for (const code of codes) {
       const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), code);
       if (!lot) return unknown('lot', code);

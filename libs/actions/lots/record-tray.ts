@@ -14,9 +14,9 @@ import type { WriteContext } from '../record/write-context.js';
 type Sent = SentFields;
 
 /**
- * A tray of jars named by their codes alone: each says itself of which pack it is, and each pack gets a dispatch of its
- * own, and the photo of the tray if there is one. All of them are written, or none where one is refused. A count, or a
- * lot that is named, is one dispatch as ever.
+ * A tray of jars named by their codes alone: each code identifies its pack, and each pack gets a dispatch of its own,
+ * and the photo of the tray if there is one. All of them are written, or none where one is refused. A count, or a lot
+ * that is named, is one dispatch as ever.
  */
 export async function recordTray(
   book: Book,
@@ -52,7 +52,7 @@ async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map
     if (found?.sugarhouse === sugarhouse) byPack.set(found.pack, [...(byPack.get(found.pack) ?? []), jar]);
     else unfound = [...unfound, jar];
   }
-  // What is no jar of this book goes along with the first pack, whose dispatch then says so.
+  // Codes that are no jar of this book go with the first pack, whose dispatch then reports them.
   const [first = ''] = byPack.keys();
   if (unfound.length > 0) byPack.set(first, [...(byPack.get(first) ?? []), ...unfound]);
   return byPack;

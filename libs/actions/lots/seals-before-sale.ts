@@ -13,8 +13,8 @@ import { type Refusal, refused } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 
 /**
- * The seals are the last thing known of a jar: it is not sold, given or sampled before they were checked, nor before they
- * could be, and jars whose seals failed are not among those that go. A drum has no lid that draws down.
+ * Seals are checked last: a jar is not sold, given or sampled before they were checked, nor before they could be, and
+ * jars whose seals failed are not among those that go. A drum has no lid that draws down.
  */
 export async function refuseUnsealed(judging: Judging, lot: Lot, leaving: JarsLeaving): Promise<Refusal | undefined> {
   if (leaving.kind === 'kept') return undefined;
@@ -34,7 +34,7 @@ export async function refuseUnsealed(judging: Judging, lot: Lot, leaving: JarsLe
 const howToCheck =
   'Check every lid 12 to 24 h after filling: drawn down, does not flex. Write how many failed, 0 where none did, then send this again.';
 
-/** No lid tells anything while the jar is warm, whatever was written of it. */
+/** A lid shows nothing while the jar is warm, whatever was recorded. */
 function refuseTooEarly(
   { houseContext }: Judging,
   lot: Lot,

@@ -7,7 +7,9 @@ import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
 import type { Judging } from './judge-lots.js';
 
-/** What the jars' comings and goings say: left while held, or more than there were. Facts, so advisories. */
+/**
+ * Findings from movements of jars: left while held, or more than there were. Both are facts, so they are advisories.
+ */
 export async function sentFindings(
   { sql, sugarhouse, houseContext }: Judging,
   lot: Lot,

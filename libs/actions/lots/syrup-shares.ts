@@ -12,8 +12,9 @@ export interface Share {
 }
 
 /**
- * Which boils and receipts a pack's syrup is of and how much each gave, the most first; packs that were poured back are
- * shared out by what was in them. Accounts that are known already are not asked for again. A boil is of its sap, and of what other boils' pans were left with, as it was measured.
+ * Which boils and receipts a pack's syrup comes from and how much of each, the largest first; packs that were poured
+ * back are shared out by what was in them. Accounts that are known already are not asked for again. A boil's syrup
+ * comes from its sap and from what other boils left in the pans, as measured.
  */
 export async function syrupShares(
   reader: SugarhouseReader,
@@ -24,7 +25,7 @@ export async function syrupShares(
   const known = new Map<string, Flows>();
   for (const [pack, { into }] of accounts) {
     known.set(pack, into);
-    // Only a pack is of syrup, so what went into anything else need not be asked for.
+    // Only packs are filled from syrup, so what went into anything else need not be queried.
     for (const { from, fromKind } of into) if (fromKind !== undefined && fromKind !== 'pack') known.set(from, []);
   }
   await addShares(reader, lot.code, lot.kind === 'pack', 1, provided, known);
@@ -65,7 +66,7 @@ async function addShares(
     known.set(flow.from, above);
     const syrup = above.filter((each) => each.kind === 'syrup');
     const inIt = syrup.reduce((sum, each) => sum + each.millilitres, 0);
-    // Only a pack is of syrup: what a boil is of is sap, and there the sharing ends.
+    // Only packs are filled from syrup: a boil is made from sap, so the sharing ends there.
     if (inIt > 0) await addShares(reader, flow.from, true, (of * flow.millilitres) / inIt, provided, known);
     else provided.set(flow.from, (provided.get(flow.from) ?? 0) + of * flow.millilitres);
   }

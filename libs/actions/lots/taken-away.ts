@@ -35,8 +35,8 @@ function byCorrection(holds: readonly Finding[], now: readonly Finding[]): strin
 const ofFilling: readonly string[] = ['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'];
 
 /**
- * Readings that come in when all jars are filled and some are held: a cold jar is not made a good one by a warm reading
- * beside it, nor poured back days ago because somebody adds it now. At the bench, while jars are filled, both count at once.
+ * Readings that come in when all jars are filled and some are held: a cold jar isn't cured by a warm reading beside it,
+ * nor by a pouring back that is added days later. While jars are being filled, both count at once.
  */
 function byLateReading(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
   const before = holds.filter(({ rule }) => ofFilling.includes(rule));

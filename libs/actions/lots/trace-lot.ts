@@ -79,7 +79,7 @@ export interface TracedDispatch {
 }
 
 /**
- * From a jar or a lot up to its boils and sap, and to where its jars went. `down` turns about: the packs
+ * From a jar or a lot up to its boils and sap, and to where its jars went. `down` reverses the direction: the packs
  * below a boil or a gathering and where all of their jars are. A boil or gathering always looks down for its jars.
  * Without `codes` no dispatch names its jars: who shows a hundred of them needs no list of a million.
  */
@@ -175,7 +175,7 @@ export async function* jarsBelow(reader: SugarhouseReader, packs: readonly strin
     const byJar = new Map<string, string[]>();
     for (const [movement, codes] of await codesByMovement(reader, some))
       for (const code of codes) byJar.set(code, [...(byJar.get(code) ?? []), movement]);
-    // An array at a time and not a jar at a time through a second generator, which took as long as reading them.
+    // Yields arrays, since yielding single jars through a second generator took as long as reading them.
     for (let n = 0; n < some.length; n += packsAtOnce)
       for (const jar of await jarsOfSome(reader, some.slice(n, n + packsAtOnce)))
         yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
@@ -188,7 +188,7 @@ function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, JarAcc
   return moved.length === 1 ? (moved[0] ?? []) : moved.flat().sort(oldestFirst);
 }
 
-/** The jars that dispatches name; where none names any, as where jars are only counted, nobody is asked. */
+/** The jars that dispatches name; no query where none names any, as where jars are only counted. */
 async function codesNamed(reader: SugarhouseReader, moved: readonly Movement[]) {
   const packs = new Set(moved.filter((each) => each.byCodes).map((each) => each.lot));
   return codesByMovement(reader, [...packs]);
@@ -211,7 +211,7 @@ async function jarTyped({ sql, sugarhouse }: SugarhouseReader, typed: string) {
   return jar?.sugarhouse === sugarhouse ? jar : undefined;
 }
 
-/** Dispatches that name the jar; those by count alone may hold it too, and that is said, not laid to it. */
+/** Dispatches that name the jar; one by count may include it too, which is mentioned but not attributed to the jar. */
 function jarWhereabouts(jar: { code: string; n: number }, moved: readonly Movement[], ofJar: readonly Movement[]) {
   const own = moved.some((each) => each.byCodes) ? ofJar : [];
   return {

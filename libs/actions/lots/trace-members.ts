@@ -3,7 +3,7 @@ import { ofKind } from '#libs/store/queries/trace.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What a receipt leads to in another sugarhouse's book. */
+/** The lot of another sugarhouse that a receipt names. */
 export interface TracedMember {
   readonly house: string;
   readonly prefix: string;

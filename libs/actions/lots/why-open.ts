@@ -25,7 +25,7 @@ export interface StateExplanation {
   readonly signatures: Signatures;
 }
 
-/** Why a pack or a boil stands as it does: each hold rule with what satisfied it, judged anew, and who signed for it. */
+/** Why a pack or a boil is in its state: each hold rule with what satisfied it, judged anew, and who signed for it. */
 export async function explainState(judging: Judging, typed: string): Promise<StateExplanation | Refusal> {
   const { sql, sugarhouse } = judging;
   const resolved = await lookUpLot({ sql, sugarhouse }, typed);

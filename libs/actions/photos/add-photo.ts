@@ -39,7 +39,7 @@ export async function addPhoto(
   return 'problem' in photo ? photo : book.write((tx) => addPhotoOn(tx, context, of, photo));
 }
 
-/** A photo as it is kept, decoded before any write begins: that takes a second, and the writer is one. */
+/** A photo as it is kept, decoded before any write begins: that takes a second, and there is only one writer. */
 export interface ReadPhoto {
   readonly image: StoredImage;
   readonly caption: string;

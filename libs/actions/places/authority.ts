@@ -19,7 +19,7 @@ export const ownAuthorities = (house: HouseBody | undefined): string[] => [
 ];
 
 /**
- * The authority that the maker wrote down, with what is missing of it. Nobody's number is shipped: telephones change,
+ * The authority that the maker wrote down, with what is missing of it. No telephone number is shipped: numbers change,
  * and a wrong one is worse than none on the day of a recall.
  */
 function ownAuthority(house: HouseBody | undefined): string {

@@ -10,7 +10,7 @@ const mark = z.enum(['read', 'second hand', 'worked', 'memory', 'practice']);
 /** The date of the copy, `2026-09-12`, or its year where it bears none. */
 const readOn = z.string().regex(/^20\d\d(-\d\d-\d\d)?$/);
 const sourced = { source: z.string().min(3), mark, readOn: readOn.nullable() };
-/** What was read says when; what was remembered, worked out or is done by custom has no such date. */
+/** Only a fact that was read has a date; one from memory, calculation or custom has none. */
 const dated = (each: Sourced): boolean => !!each.readOn === ['read', 'second hand'].includes(each.mark);
 const datedFault = 'what was read has a date, and nothing else has one';
 const limit = z
@@ -107,8 +107,8 @@ const cautionFile = z
   .min(1);
 
 /**
- * Throws where a file of templates/places is not as it must be. Apart from what reads them: the library that checks
- * takes longer to load than a command line should take to start.
+ * Throws where a file of templates/places is not as it must be. Kept apart from the reader, since the validation
+ * library takes too long to load for a command.
  */
 export function checkPlaceFiles(): void {
   for (const file of readdirSync(templatePath('places')).filter((name) => name.endsWith('.json'))) {

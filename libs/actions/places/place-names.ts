@@ -1,4 +1,4 @@
-/** The provinces by code, so that a place without rules of its own here is known for what it is. */
+/** The provinces by code, so that a province without rules of its own is still recognised. */
 export const provinceNames: Readonly<Record<string, string>> = Object.fromEntries(
   (
     'AB Alberta,BC British Columbia,MB Manitoba,NB New Brunswick,NL Newfoundland and Labrador,NS Nova Scotia,' +

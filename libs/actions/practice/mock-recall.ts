@@ -33,7 +33,7 @@ export async function practiseRecall(book: Book, context: WriteContext): Promise
   return recordResult(book, context, trace, { milliseconds: Math.round(performance.now() - began) });
 }
 
-/** A jar of the book drawn by chance, as its label prints it: with it a practice recall begins. */
+/** A jar drawn at random, by its code as printed, with which a mock recall begins. */
 export async function drawJar(book: Book, sugarhouse: string): Promise<string | Refusal> {
   const jars = await countJars(sugarhouseReader(book.read, sugarhouse));
   const jar = jars === 0 ? undefined : await jarAt(sugarhouseReader(book.read, sugarhouse), randomInt(jars));
@@ -80,7 +80,7 @@ export async function practiceBegun(book: Book, context: WriteContext, id: strin
   };
 }
 
-/** One left lying overnight was no practice. */
+/** One that was left open overnight doesn't count as an exercise. */
 const longestMs = 86_400_000;
 
 /**
@@ -132,7 +132,7 @@ async function recordResult(
   const jar = trace.jar.printed;
   const input = {
     seconds: String(Math.ceil(end.milliseconds / 1000)),
-    // Found by nobody, they are not accounted for: the book agreeing with itself is no mock recall.
+    // Jars that nobody counted stay unaccounted for: comparing the book with itself would prove nothing.
     ...(end.onShelf === undefined ? {} : { accounted: `${found}/${made}`, counted: String(end.onShelf) }),
     result,
   };
@@ -143,7 +143,7 @@ async function recordResult(
   return { jar, trace, milliseconds: end.milliseconds, result, recorded };
 }
 
-/** A season boiled without emptying the pans is one chain: its first lots and how many more there are say enough. */
+/** A season boiled without emptying the pans is one chain: the first lots and the count of the others are enough. */
 const firstOf = (lots: readonly string[]): string =>
   lots.length === 0
     ? 'none'

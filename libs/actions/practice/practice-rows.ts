@@ -23,8 +23,8 @@ type Cells = Readonly<Record<string, string>>;
 type InstantOf = (moment: string) => number;
 
 /**
- * The import files of the practice season as a household would have written them: a boil when its fire is lit and
- * again when it has rested, a pack when its jars are filled and again when its seals are checked, all else at once.
+ * The import files of the practice season as a household would have written them: a boil when it begins and again when
+ * its syrup has rested, a pack when its jars are filled and again when its seals are checked, all else at once.
  */
 export function practiceRows(instantOf: InstantOf): PracticeStep[] {
   const gatheredAt = new Map(rowsOf('gatherings').map((row) => [row['id'], row['gatheredAt']]));
@@ -47,7 +47,7 @@ function rowsOf(plural: string): Cells[] {
   return rows.map((row) => row.cells);
 }
 
-/** Sap that was gathered while the fire burned already comes with the second step. */
+/** Sap gathered after the boil began comes with the second step. */
 function boilSteps(row: Cells, gatheredAt: ReadonlyMap<string | undefined, string | undefined>, instantOf: InstantOf) {
   const lit = instantOf(row['beganAt'] ?? '');
   const isThere = (portion: string): boolean => {

@@ -52,7 +52,7 @@ const bookOnPage = (book: Book, tx: WriteTransaction): Book => ({
   snapshot: (work) => work(tx.sql),
 });
 
-/** Nobody can answer a refusal here: one that comes is a fault of the season's files, and nothing is written. */
+/** A refusal here is a fault of the season's files: it throws, and nothing is written. */
 async function done(book: Book, { at, by, from, write }: PracticeStep): Promise<number> {
   const answer = await write(book, { sugarhouse, by, author: by, now: at, zone: practiceZone, from });
   if ('problem' in answer)

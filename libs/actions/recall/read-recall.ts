@@ -17,7 +17,7 @@ import type { Dispatch } from '#libs/reports/season/flow.js';
 import { formatBoth } from '#libs/format/format-volume-pair.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What is to be called back from one lot on, or from several: the packs, where their jars are, and whom to reach. */
+/** What a recall from one or several lots covers: the packs, where their jars are, and whom to reach. */
 export async function readRecall(
   reader: SugarhouseReader,
   from: string | readonly string[],
@@ -129,7 +129,7 @@ async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], 
   ];
 }
 
-/** More jars than these are a file and no list: forty pages of codes help nobody at the telephone. */
+/** Above this many jars the codes go into a file: forty pages of codes are no help on the telephone. */
 const mostJars = 2000;
 
 async function recalledJars(reader: SugarhouseReader, packs: readonly string[]): Promise<RecalledJars> {

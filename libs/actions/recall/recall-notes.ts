@@ -2,7 +2,7 @@ import { reasonTooLong } from '../record/field-limits.js';
 import { type Fields, freeText } from '../record/fields.js';
 import { type Refusal, invalid } from '../record/problem.js';
 
-/** What a recall says beside its reason. A blank stays blank: the list prints that it was not recorded. */
+/** What a recall records beside its reason. A blank stays blank: the list prints “not recorded”. */
 export interface RecallNotes {
   readonly hazard: string;
   readonly whoMayBeHurt: string;

@@ -13,9 +13,9 @@ import type { Written } from '../lots/written.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Other lots that a record says something new of, once it is in the index: other packs that drew from the same lot where
- * more was drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a
- * lot's page always says how the book now stands.
+ * Other lots that a record affects, once it is in the index: other packs that drew from the same lot where more was
+ * drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a lot's page
+ * always says how the book now stands.
  */
 export async function affectedLots(written: Written): Promise<string[]> {
   switch (written.kind.kind) {
@@ -56,7 +56,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
   }
 }
 
-/** What holds a pack for good (glass, lead) holds the packs that were poured from it. */
+/** A finding that nothing clears (glass, lead) also holds the packs that were poured from it. */
 async function pouredFrom({ sql, sugarhouse, prepared }: Written): Promise<string[]> {
   if (prepared.lot === undefined) return [];
   const below = await lotsDownstream({ sql, sugarhouse }, prepared.lot);
@@ -96,7 +96,7 @@ async function packsFromSameSource(written: Written, sources: readonly string[])
     if (lot?.millilitres === undefined) continue;
     const drawnMl = await drawnFrom({ sql, sugarhouse }, source);
     const over = drawnMoreThanThere({ lot: source, thereMl: lot.millilitres, drawnMl, litres: true }).length > 0;
-    // What is only added draws more: where that is not too much now, it was not too much before.
+    // An addition can only draw more: if there is no overdraw now, there was none before.
     if (!over && !written.before) continue;
     const below = await lotsMentioning({ sql, sugarhouse }, lot);
     touched.push(...below.filter((each) => over || hasFinding(each, 'drawn-more-than-there')).map((each) => each.code));
@@ -113,8 +113,8 @@ async function lotsMentioning(reader: SugarhouseReader, lot: Lot): Promise<Lot[]
 }
 
 /**
- * The packs that a check may say something new of: those its instrument read, and those of the year with a reading that
- * names no thermometer or one that nobody had checked.
+ * The packs that a check may affect: those its instrument read, and those of the year with a reading that names no
+ * thermometer or one that nobody had checked.
  */
 async function packsChecked(written: Written): Promise<string[]> {
   const { sql, sugarhouse } = written;

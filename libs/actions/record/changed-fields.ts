@@ -9,7 +9,7 @@ export interface ChangedField {
   readonly now: readonly string[];
 }
 
-/** The fields in which a record differs from what it said before, in plain words; `names` in the order wanted. */
+/** The fields in which a record differs from its former version, in plain words; `names` in the order wanted. */
 export function changedFields(
   fields: Fields,
   before: StoredFields,

@@ -7,9 +7,9 @@ import { type Refusal, refused } from './problem.js';
 const mayDifferMinutes = 5;
 
 /**
- * A small board without a battery wakes up years ago, or where it was when the power went. Nothing is written with a
- * time before the last entry's; and before the first entry after a start the server's clock is held against the phone
- * in the writer's hand. Whoever has looked may say that the clock is right.
+ * A small computer without a battery starts with a date years ago, or with that of the power cut. Nothing is written
+ * with a time before the last entry's; and before the first entry after a start the server's clock is compared with
+ * that of the writer's phone. Whoever has looked may say that the clock is right.
  */
 export async function clockProblem(
   sql: Sql,
@@ -41,7 +41,7 @@ export async function clockProblem(
   return undefined;
 }
 
-/** A book may rest for some years; lot codes and seasons hold two digits of this century's years. */
+/** A book may be unused for some years; lot codes and seasons hold two digits of this century's years. */
 const mayRestYears = 10;
 
 function farAhead(now: Date, last: string | undefined): string | undefined {

@@ -25,9 +25,9 @@ export async function changedSince(
 }
 
 /**
- * Entries about a lot that its writer has not seen. Who writes by a page knows what they wrote themselves since, and two
- * at one bench read one jar after the other: their lines stand beside each other and neither is asked about the other's.
- * A script is refused for any newer entry, for its key may be shared.
+ * Entries about a lot that its writer has not seen. Who writes by a page knows what they wrote themselves since, and
+ * two people who read jars in turn only add lines: neither is asked about the other's. A script is refused for any
+ * newer entry, for its key may be shared.
  */
 export async function writtenSince(
   sql: Sql,
@@ -43,7 +43,7 @@ export async function writtenSince(
   return since.filter((entry) => entry.author !== context.author && !(beside && isCompatible(entry, history)));
 }
 
-/** A line of a boil's log, a draw-off: written after another it changes nothing of it. */
+/** A line of a boil's log or a draw-off changes nothing of the lines before it. */
 const lineKinds: readonly string[] = ['line', 'draw'];
 
 /** Whether what is sent only adds a line: of the log, or a reading in the jar to those there are. */

@@ -1,8 +1,8 @@
 import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
 
-/** Letters of a quantity, a time, a choice, a name: far more than any of them needs. */
+/** Characters of a quantity, a time, a choice, a name: far more than any of them needs. */
 export const mostLettersUsually = 100;
-/** Letters of free text: a note, what was said, where it went. */
+/** Characters of free text: a note, what was said, where it went. */
 export const mostLettersOfText = 2000;
 /** Items of a list: readings of a pack, lots that went into it, jars by their codes. */
 export const mostItems = 2000;
@@ -17,8 +17,8 @@ export interface FieldLimit {
 }
 
 /**
- * Why a text is too long to be read at all, so that no pattern meets it; asked before any. What the book already holds
- * is older than the limits: as it stands there it is taken, and a list that was longer may stay as long.
+ * Why a text is too long to be parsed; checked first, so that no regular expression runs on it. What the book already
+ * holds is older than the limits: as it stands there it is taken, and a list that was longer may stay as long.
  */
 export function beyondLimit(
   { list, letters, items: usual }: FieldLimit,

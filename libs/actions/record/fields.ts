@@ -24,7 +24,7 @@ export interface Field<T> extends FieldLimit {
   readonly label: string;
   readonly example: string;
   readonly hint: string;
-  /** Where only these words are taken. */
+  /** Where only these texts are accepted. */
   readonly choices?: readonly string[];
   /** The usual answers, offered beside a box for any other. */
   readonly suggestions?: readonly string[];
@@ -37,7 +37,7 @@ interface FieldText {
   readonly example?: string;
   readonly hint?: string;
   readonly list?: boolean;
-  /** The most letters, of each item where it is a list; else as the reader has it. */
+  /** The most characters, of each item where it is a list; else as the parser has it. */
   readonly letters?: number;
   readonly items?: number;
   /** Of a count: the most it may be. */
@@ -47,7 +47,7 @@ interface FieldText {
   readonly suggestions?: readonly string[];
 }
 
-/** `recorded` is the text that the record holds already: what it says stays readable, though no new record may say it. */
+/** `recorded` is the text that the record already holds: it stays valid even where a new record may not hold it. */
 type Read<T> = (text: string, options: ParseOptions, recorded?: string) => Parsed<T>;
 
 /** A field that must be filled. */
@@ -101,7 +101,7 @@ export const happened: Read<string> = (typed, options, recorded) => {
   return { mismatch: { expected: notYet(options), got: `"${typed}"` } };
 };
 export const clocksDifferMinutes = 10;
-/** What a time in the future was expected to be, with the time by this computer's clock. */
+/** The message for a time in the future, with this computer's clock. */
 export const notYet = ({ zone, now }: ParseOptions): string =>
   `a time that has been: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
 /** Parses a day, `2026-03-18`. */
@@ -120,7 +120,7 @@ export const percent: Read<import('#libs/syrup/quantities/quantities.js').Percen
 /** Parses a container: its kind and volume, `glass jar 8 fl oz`. */
 export const container: Read<import('#libs/syrup/quantities/container.js').Container> = (typed, options) =>
   parseContainer(typed, options.volumes);
-/** Parses the readings of a pack, parted by `;` or `|`. */
+/** Parses the readings of a pack, separated by `;` or `|`. */
 export const fillReadings: Read<readonly import('#libs/syrup/quantities/fill-readings.js').FillReading[]> = (
   typed,
   _,
@@ -139,13 +139,13 @@ export const signature: Read<string> = (typed) =>
     ? { value: typed }
     : { mismatch: { expected: 'initials or a name of at most 80 letters', got: `"${typed}"` } };
 
-/** The maker's own number for a thing. Colons, semicolons and bars part lists, so an id holds none. */
+/** The maker's own number for a thing. Colons, semicolons and bars separate lists, so an id holds none. */
 export const ownId: Read<string> = (typed) =>
   /^[^\p{C};:|]{1,60}$/u.test(typed)
     ? { value: typed }
     : { mismatch: { expected: 'an id of at most 60 letters, without : ; or |', got: `"${typed}"` } };
 
-/** Ids as written on the instruments, parted as other lists are; the same one twice is once. */
+/** Ids as written on the instruments, separated as other lists are; a repeated id counts once. */
 export const instruments: Read<readonly string[]> = (typed) => {
   const ids = typed.split(/[;|,\n]/).flatMap((part) => part.trim() || []);
   const wrong = ids.find((id) => ownId(id, undefined as never).mismatch);
@@ -178,7 +178,7 @@ export const choice =
       : { value: found };
   };
 
-/** Several of a few, each ticked when it was done or seen. What is not ticked is not recorded: it is no “no”. */
+/** A list of boxes, each ticked when it was done or seen. An unticked box means not recorded, not “no”. */
 export const ticks =
   <const C extends readonly string[]>(...choices: C): Read<readonly C[number][]> =>
   (typed, options) => {
@@ -207,7 +207,7 @@ export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
   }
   return lotNamedTwice(asked) ?? { value: asked };
 };
-/** The fault of a list that names a lot twice; undefined where each stands once. */
+/** The fault of a list that names a lot twice; undefined where each appears once. */
 export function lotNamedTwice(asked: readonly AskedPortion[]): { mismatch: Mismatch } | undefined {
   const named = new Set<string>();
   const twice = asked.find(({ lot }) => named.size === named.add(lot).size);
@@ -220,7 +220,7 @@ const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch }
   },
 });
 
-/** The parts of a list that was typed as one text: parted by `;`, `|` or line breaks, without blanks. */
+/** The parts of a list that was typed as one text: separated by `;`, `|` or line breaks, without blanks. */
 export const parts = (typed: string): string[] =>
   typed
     .split(/[;|\n]/)

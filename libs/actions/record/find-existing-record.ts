@@ -48,7 +48,7 @@ export async function idTaken(reader: SugarhouseReader, kind: Kind, id: string):
   };
 }
 
-/** Where two kinds begin alike: a draw-off is D, so what is sent out is S. */
+/** Letters for kinds whose first letter is taken: a draw-off is D, so a dispatch (sent out) is S. */
 const letters: Readonly<Record<string, string>> = {
   spent: 'U',
   dispatch: 'S',

@@ -27,7 +27,7 @@ export interface PreparedRecord {
   readonly judge: readonly string[];
   /** How many jars of this pack there are, where it is one. */
   readonly jars?: number | undefined;
-  /** What the writer should hear, though nothing was refused. */
+  /** Notes for the writer, though nothing was refused. */
   readonly notes: readonly string[];
 }
 
@@ -52,5 +52,5 @@ export interface Kind<F extends Fields = Fields> {
   ): Promise<Refusal | PreparedRecord>;
 }
 
-/** Keeps the fields' types inside while the table of kinds holds them all alike. */
+/** Erases the field types, so that one table can hold all kinds. */
 export const kind = <F extends Fields>(definition: Kind<F>): Kind => definition;

@@ -2,7 +2,7 @@ import type { Fault } from './problem.js';
 
 const isParsed: unique symbol = Symbol('parsed');
 
-/** What an edge says of a box that it could not read. */
+/** The fault of a box that could not be parsed. */
 export type BoxFault = Pick<Fault, 'expected' | 'got' | 'box'>;
 
 /**

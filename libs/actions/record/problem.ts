@@ -67,7 +67,7 @@ export function sentencesOf(problem: Problem): string[] {
   }
 }
 
-/** Of a file with a fault in every row the first hundred are enough to mend it; an answer stays of a size. */
+/** Where every row of a file has a fault, the first hundred are enough to correct it, and the answer stays short. */
 export const mostListed = 100;
 
 /** The first hundred, and how many more there are. */
@@ -77,7 +77,7 @@ export function listed(sentences: readonly string[], inAll = sentences.length): 
   return more > 0 ? [...first, `And ${more.toLocaleString('en-US')} more.`] : first;
 }
 
-/** Input may be as long as a file: a message quotes its beginning only. */
+/** Input may be as long as a file, so a message quotes only its beginning. */
 export const shortened = (fault: Fault): Fault => ({
   ...fault,
   expected: cut(fault.expected, 1000),

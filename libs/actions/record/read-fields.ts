@@ -9,9 +9,9 @@ import { joinedLists, storedField, type StoredFields } from './stored-fields.js'
 type ReadOne = { readonly typed: string; readonly value: unknown } | { readonly faults: readonly Fault[] };
 
 /**
- * Reads the fields of a record, all of them, so that every fault is named at once. `saved` is what the book already holds
- * of it: text that is unchanged keeps the value it was stored with, may be longer than is taken today and may say what
- * no new record may. `any` takes whatever any record may hold.
+ * Reads the fields of a record, all of them, so that every fault is named at once. `saved` is what the book already
+ * holds of it: text that is unchanged keeps the value it was stored with, may exceed today's limits and may hold what a
+ * new record may not. `any` accepts whatever any record may hold.
  */
 export function readFields<F>(
   fields: F,

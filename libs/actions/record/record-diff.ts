@@ -34,7 +34,7 @@ export function writtenOver(
   return differs.filter(({ field }) => !ways.add || (existing.typed[field] && !kind.fields[field]?.list));
 }
 
-/** Who did it and when, as the record has them, where what arrived leaves them blank. */
+/** Who did it and when, from the record, where the request leaves them blank. */
 export function whoAndWhenKept(saved: Typed, sent: SentFields): Typed {
   const blank = (value: unknown): boolean => value === undefined || (typeof value === 'string' && value.trim() === '');
   return Object.fromEntries(

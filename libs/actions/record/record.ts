@@ -43,7 +43,7 @@ export interface RecordOptions {
   readonly corrector?: string | undefined;
 }
 
-/** Records one thing: the one way by which form, request, command and file come into the book. */
+/** Records one thing: every form, request, command and row of a file is written by this function. */
 export function record(
   book: Book,
   context: WriteContext,
@@ -82,7 +82,7 @@ export async function recordOn(
   if (clock) return clock;
   const existing = await findExistingRecord(sugarhouseReader(tx.sql, context.sugarhouse), kind, sent, recordOptions);
   if (recordOptions.of !== undefined && !existing) return unknown(kind.noun, recordOptions.of);
-  // A lot's own record is known by its code; what speaks of a lot names it.
+  // A lot's own record is found by its code; a record about a lot names it.
   const beside = addsALine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
   const changed = existing && (await changedSince(tx.sql, context, existing.lot ?? existing.id, beside));
   if (changed) return changed;

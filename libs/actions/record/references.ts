@@ -65,7 +65,7 @@ export async function allot(
   return allotted;
 }
 
-/** Whether `code` went into `other`, at whatever remove. */
+/** Whether `code` went into `other`, directly or through other lots. */
 async function isUpstreamOf(reader: SugarhouseReader, code: string, other: string): Promise<boolean> {
   return (await lotsUpstream(reader, other)).some((lot) => lot.code === code);
 }

@@ -48,8 +48,8 @@ export function parseDay(text: string): Parsed<string> {
 }
 
 /**
- * A moment of the clock, written in the zone: what an entry made now carries. To the second, and kept for that second: a
- * page asks a dozen times for the moment it is drawn at, and the calendar library takes a tenth of a millisecond.
+ * A moment of the clock, written in the zone: what an entry made now carries. To the second, and kept for that second:
+ * a page asks for it a dozen times, and the calendar library takes a tenth of a millisecond.
  */
 export function momentIn(zone: string, moment: Date): string {
   const key = `${Math.floor(moment.getTime() / 1000)} ${zone}`;

@@ -54,7 +54,7 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const saved = await findRecord(reader, record.kind, record.id);
   if (!saved) {
-    // The same press again: its answer was lost.
+    // The same request again, because its answer was lost.
     const before = context.key === undefined ? undefined : await findSent(reader, context.author, context.key);
     if (before?.voids?.id === record.id) return { entry: before.seq, voided: true, id: record.id, lot: undefined };
     return refused('not-undone', `${record.id} was voided already.`);

@@ -10,8 +10,8 @@ import type { WriteContext } from './write-context.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Records that what an entry recorded did not happen. `entry` is its number in the log, a lot code, or the id of a record.
- * Refused: a record that something came of, or that a hold rule stopped (`voidRecord` says which).
+ * Records that what an entry recorded did not happen. `entry` is its number in the log, a lot code, or the id of a
+ * record. Refused: a record that others build on, or that a hold rule stopped (`voidRecord` says which).
  */
 export const voidEntry = (book: Book, context: WriteContext, entry: string, why: string): Promise<Voided | Refusal> =>
   book.write(async (tx): Promise<Voided | Refusal> => {

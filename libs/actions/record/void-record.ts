@@ -21,7 +21,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 export interface Voided {
   readonly entry: number;
   readonly id: string;
-  /** The lot that it spoke of, where it was none itself. */
+  /** The lot that the record was about, where it was not a lot itself. */
   readonly lot: string | undefined;
   readonly outcome: 'new' | 'again';
 }
@@ -130,7 +130,7 @@ export async function voidRecordOn(
   return { entry, id: saved.id, lot: saved.lot, outcome: 'new' };
 }
 
-/** What speaks against voiding a record, in a sentence: its kind, what came of it, or a hold rule that it broke. */
+/** Why a record can't be voided, in a sentence: its kind, records that build on it, or a hold rule that it broke. */
 async function whyNotVoidable(
   tx: WriteTransaction,
   sugarhouse: string,

@@ -20,13 +20,13 @@ export interface WriteContext {
   readonly key?: string | undefined;
   /** Lot codes that other rows of the same file bring with them: the book gives none of these by itself. */
   readonly reservedCodes?: ReadonlySet<string> | undefined;
-  /** Where the words were copied from, when they weren't typed at the time: `paper`, a file's name. */
+  /** Where the entry was copied from, when it wasn't typed at the time: `paper`, a file's name. */
   readonly from?: string | undefined;
   /** The last entry about the lot that the writer has seen, where they looked at it first. */
   readonly seen?: number | undefined;
   /** Seen on a page by the author: what they wrote themselves since is seen as well. */
   readonly seenOnPage?: boolean | undefined;
-  /** The time on the writer's own phone, and since when this server has been running. */
+  /** The time on the writer's phone, and when this server was started. */
   readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
   /** Read in this very write, with the clock checked: rows of a file don't ask for it one by one. */
   readonly houseContext?: SugarhouseContext | undefined;

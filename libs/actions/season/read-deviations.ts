@@ -22,8 +22,8 @@ export interface LotDeviations {
 }
 
 /**
- * All that ever held these lots, and the corrections that changed how they were judged, each as the log has it.
- * `since` is an entry before which none of them was written.
+ * Everything that ever held these lots, and the corrections that changed their verdict, as the log has them. `since` is
+ * an entry before which none of them was written.
  */
 export async function readDeviations(
   reader: SugarhouseReader,
@@ -46,7 +46,7 @@ export async function readDeviations(
 
 type JudgedEntries = readonly { readonly entry: NumberedEntry; readonly judged: Judged }[];
 
-/** What each corrected or voided record said before, by the number of the entry that changed it. */
+/** The former version of each corrected or voided record, by the number of the entry that changed it. */
 async function recordBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
   const known = new Map(entries.map((entry) => [entry.seq, entry]));
   const before = new Map<number, RecordRow>();
@@ -130,7 +130,7 @@ function follow(entry: NumberedEntry, judged: Judged, stops: readonly Finding[],
   for (const stop of stops) {
     const known = all.find((each) => each.kind === 'rule' && each.rule === stop.rule && each.open);
     if (known) {
-      // What was found may have grown since: the latest words, under the time it was first found.
+      // A finding may have grown since: the latest text, with the time it was first found.
       Object.assign(known, { found: stop.found, limit: stop.limit, jars: jarsOf(stop, judged), cleared: null });
       continue;
     }
@@ -199,7 +199,7 @@ function throughText(entry: NumberedEntry): string {
   return record ? `${record.kind} ${record.id}` : entry.deed;
 }
 
-/** Corrections after which other rules stopped the lot, or none did, or it stood otherwise. */
+/** Corrections after which other rules stopped the lot, or none did, or its state differed. */
 function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<number, RecordRow>): VerdictChange[] {
   const changes: VerdictChange[] = [];
   let before: Judged | undefined;

@@ -37,9 +37,9 @@ export interface SeasonContext {
 }
 
 /**
- * Reads one season whole. Give it a snapshot: it asks many times, and all answers must be of one book. With
- * `withoutLog` the log is left unread: lots come without history, deviations, late entries and reasons of a state, which
- * a page of figures doesn't show and which take longer to read than all the rest.
+ * Reads one season whole. Needs a snapshot: it makes many queries, which must all see the same state. With `withoutLog`
+ * the log is left unread: lots come without history, deviations, late entries and reasons of a state, which a page of
+ * figures doesn't show and which take longer to read than all the rest.
  */
 export async function readSeason(
   reader: SugarhouseReader,
@@ -97,7 +97,10 @@ async function inOrder(reader: SugarhouseReader, ...codes: readonly (readonly st
   return codes.flat().flatMap((code) => found.get(code) ?? []);
 }
 
-/** The authority that the maker wrote down first, with its telephone; then those of the place, whose numbers nobody wrote. */
+/**
+ * The authority that the maker wrote down first, with its telephone; then those of the place, which come without
+ * numbers.
+ */
 export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): Authority[] {
   const own = [house?.['authority'], house?.['authorityPhone']].map((value) =>
     typeof value === 'string' ? value : '',

@@ -8,7 +8,7 @@ import type { InstrumentCheck, OtherRecords, SupportingRecords } from '#libs/rep
 import { supportingRecordKinds } from '../kinds/supporting-records.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A side record's fields, all text but the few that are read as quantities. */
+/** A supporting record's fields, all text but the few that are read as quantities. */
 type Side = SupportingRecordBody & { readonly [field: string]: string | undefined };
 
 export interface SupportingRecordsRead {

@@ -53,7 +53,7 @@ interface SeasonFormat {
   readonly write: (season: Season, out: Writable, request: SeasonRequest & { readonly now: Date }) => Promise<void>;
 }
 
-/** Each loads what it draws with: a CSV need not wait for the library of another format. */
+/** Each format loads its own library: a CSV need not wait for that of another. */
 const formats: Readonly<Record<string, SeasonFormat>> = {
   pdf: {
     media: 'application/pdf',

@@ -6,8 +6,8 @@ import type { ChangedSince } from '#libs/store/log/lots-since.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 
 /**
- * What an earlier reading of the same season found, to be taken as it is; a reading adds to it what it read itself. Lots of
- * which something is still to come (a plan, a count a minute ahead) stay out: they change without an entry.
+ * A cache of what an earlier reading of the same season found; each reading adds to it. Lots of which something is
+ * still to come (a plan, a count a minute ahead) stay out: they change without an entry.
  */
 export interface SeasonParts {
   readonly lots: Map<string, SeasonLot>;
@@ -42,7 +42,7 @@ export function stillTrueParts(parts: SeasonParts, changed: ChangedSince): Seaso
   };
 }
 
-/** What was read of a kind before, else read now. */
+/** From the cache, else read now. */
 export async function ofKindOnce<T>(parts: SeasonParts, kind: RecordKind, read: () => Promise<T>): Promise<T> {
   const known = parts.ofKind.get(kind) as T | undefined;
   if (known !== undefined) return known;

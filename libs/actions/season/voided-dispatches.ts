@@ -11,8 +11,8 @@ export interface JudgedIn {
 const leaving: readonly string[] = ['sale', 'gift', 'sample'];
 
 /**
- * Dispatches of jars that left while their lot was held or recalled, and that were voided later. The void takes the jars
- * back into the sums; that somebody recorded them as gone, and who took it back with what reason, stays a deviation.
+ * Dispatches of jars that left while their lot was held or recalled, and that were voided later. Voiding returns the
+ * jars to the sums; that they were recorded as gone, and who voided that and why, stays a deviation.
  */
 export function voidedDispatches(
   lot: string,
