@@ -11,5 +11,5 @@ export function formatUs(millilitres: number): string {
   return `${rounded(millilitres / millilitresIn[unit], unit === 'fl oz' ? 1 : 2)} ${unit}`;
 }
 
-/** In both, where nobody typed a unit to go by: 1 qt (946 mL). */
+/** In both units, where no typed unit decides: 1 qt (946 mL). */
 export const formatBoth = (millilitres: number): string => `${formatUs(millilitres)} (${formatLitres(millilitres)})`;

@@ -7,7 +7,7 @@ interface BoilsAsTyped {
   readonly boils: readonly { readonly syrupVolumeTyped: string }[];
 }
 
-/** `gal` or `L`: whichever the makers wrote their syrup in more often. Counted once, for it is asked of every lot. */
+/** `gal` or `L`: whichever the makers wrote their syrup in more often. Counted once, since every lot needs it. */
 export function seasonUnit({ boils }: BoilsAsTyped): 'gal' | 'L' {
   const known = unitOf.get(boils);
   if (known !== undefined) return known;
@@ -26,6 +26,6 @@ export const inSeasonUnit = (season: BoilsAsTyped, millilitres: number): number 
 export const formatSeasonVolume = (season: BoilsAsTyped, millilitres: number): string =>
   `${tenth(inSeasonUnit(season, millilitres))} ${seasonUnit(season)}`;
 
-/** `1 qt`, `19.2 fl oz`, `240 mL`: the same for what may be little. */
+/** `1 qt`, `19.2 fl oz`, `240 mL`: the same for volumes that may be small. */
 export const littleVolume = (season: BoilsAsTyped, millilitres: number): string =>
   seasonUnit(season) === 'L' ? formatLitres(millilitres) : formatUs(millilitres);

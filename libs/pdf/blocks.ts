@@ -90,7 +90,7 @@ export function flowBlocks(
     const line = all[at];
     if (!line) break;
     const above = usedPt === 0 ? 0 : line.abovePt;
-    // A title never stands alone at the foot of a column.
+    // A title is never left alone at the foot of a column.
     const neededPt = above + leadPt * (line.face === 'bold' && line.abovePt > 0 ? 2 : 1);
     if (usedPt + neededPt > heightPt) {
       column += 1;
@@ -144,7 +144,7 @@ function cut(lines: readonly SetLine[], heightPt: number, more: string): readonl
   // Cut at the beginning of an entry, so that none ends in the middle of a sentence.
   do fit.pop();
   while (fit.length > 1 && lines[fit.length]?.begins === false);
-  // Nor does a title stand over nothing.
+  // A title without lines is dropped.
   while (fit.length > 1 && fit.at(-1)?.title) fit.pop();
   const left = lines.slice(fit.length).filter((line) => line.begins).length;
   return [

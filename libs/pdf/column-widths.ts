@@ -1,13 +1,13 @@
-/** How wide a column would like to be on one line, and the least it can be without breaking a word. */
+/** The width a column needs to stay on one line, and the least width without breaking a word. */
 export interface ColumnWish {
   readonly naturalPt: number;
   readonly leastPt: number;
 }
 
 /**
- * Widths that add up to no more than `widthPt`, whatever stands in the columns. Where all fit, each has what it
- * wants and the room over is shared out evenly; else the wordy columns give way first, and only when even the
- * longest words don't fit side by side are all cut in proportion (then words are broken).
+ * Widths that add up to no more than `widthPt`, whatever stands in the columns. Where all fit, each gets what it needs
+ * and the rest is shared evenly; else the widest columns shrink first, and only when even the longest words don't fit
+ * side by side are all cut in proportion (then words are broken).
  */
 export function columnWidths(wishes: readonly ColumnWish[], widthPt: number): readonly number[] {
   const natural = sum(wishes.map((wish) => wish.naturalPt));

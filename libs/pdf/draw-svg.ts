@@ -16,7 +16,7 @@ type SvgToPdf = (
   },
 ) => void;
 
-// The package is CommonJS and says nothing of its shape.
+// The package is CommonJS and has no types.
 const svgToPdf = createRequire(import.meta.url)('svg-to-pdfkit') as SvgToPdf;
 
 /** Draws an SVG picture into a box, in our own fonts. */

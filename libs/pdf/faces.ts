@@ -23,7 +23,7 @@ export const ascent = 0.984;
 /** Registers the fonts with a document and answers how to measure with them. Faults: a font file is missing. */
 export function openFaces(doc: PDFKit.PDFDocument): Faces {
   for (const [name, font] of Object.entries(loadFonts())) doc.registerFont(name, font as unknown as string);
-  // Texts repeat, so each is split and measured once; a document that never repeats itself doesn't fill memory.
+  // Texts repeat, so each is split and measured once; the cache is bounded for documents that don't repeat.
   const known = new Map<string, readonly Run[]>();
   const runs = (text: string, face: Face): readonly Run[] => {
     const key = `${face}|${text}`;
@@ -48,7 +48,7 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
 
 const mostKnown = 20_000;
 
-/** Signs that neither font file draws, said another way. */
+/** Replacements for characters that neither font file draws. */
 const spelled: Readonly<Record<string, string>> = { '≥': '>=', '≤': '<=', '→': '->', '☐': '[ ]', '✓': 'v', '\t': ' ' };
 
 function splitByFont(text: string, face: Face): { text: string; font: string }[] {

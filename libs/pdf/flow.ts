@@ -11,8 +11,9 @@ export interface Section {
 const headingSizePt = { 1: 20, 2: 12.5 } as const;
 
 /**
- * Opens a section: heading, bookmark and rule. The first of a document without a title yet is its title (H1).
- * `needsPt` is the room that its first lines want below it. */
+ * Opens a section: heading, bookmark and rule. The first of a document without a title yet is its title (H1). `needsPt`
+ * is the room that its first lines need below it.
+ */
 export function openSection(
   paper: Paper,
   text: string,
@@ -89,7 +90,7 @@ export function paragraph(
   paper.yPt += options.afterPt ?? 4;
 }
 
-/** Some 95 characters: a longer line loses the eye on its way back. */
+/** About 95 characters: longer lines are hard to read. */
 const readingWidthPt = 470;
 
 /** What is drawn for the eye only, outside the reading order. */

@@ -14,7 +14,7 @@ export interface LoadedFont {
   layout(text: string, features?: readonly string[]): unknown;
 }
 
-/** Letters that the main file lacks, such as ő or Ł, are in a file of their own. */
+/** Characters that the main file lacks, such as ő or Ł, are in another file. */
 export const rarerFontOf: Readonly<Record<Face, string>> = {
   words: 'words-ext',
   figures: 'words-ext',

@@ -1,6 +1,6 @@
 /**
- * The "of y" of "page x of y", which is known only when the last page has been drawn. Each page ends with one
- * stretch of content that all share, and that is filled in last: no page has to be kept back for it.
+ * The "of y" of "page x of y", which is known only when the last page has been drawn. Each page ends with one stretch
+ * of content that all share, and that is filled in last: no page has to be held back for it.
  */
 export interface PageCount {
   /** Lets the page being drawn end with the count. */

@@ -16,7 +16,7 @@ export interface PaperTitle {
   readonly size?: PaperSize;
   /** Margin left and right, where a page has more to carry than usual. */
   readonly sidePt?: number;
-  /** The sentence that says what is practised, printed on every page; null for what is real. */
+  /** The sentence that marks practice, printed on every page; null for a real book. */
   readonly practice: string | null;
 }
 
@@ -28,7 +28,7 @@ export interface Paper {
   readonly topPt: number;
   readonly widthPt: number;
   readonly bottomPt: number;
-  /** The structure element that new sections hang from. */
+  /** The structure element that new sections belong to. */
   readonly root: PDFKit.PDFStructureElement;
   readonly title: PaperTitle;
   readonly pageCount: PageCount;
@@ -133,8 +133,8 @@ export function closePaper(paper: Paper): void {
 }
 
 /**
- * One line of text with its baseline at `yPt`; answers its width. Never wraps. A space follows it, so that whoever has
- * the document read aloud, or copies from it, gets the next line or cell as another word.
+ * One line of text with its baseline at `yPt`; answers its width. Never wraps. A space follows it, so that a screen
+ * reader, or text copied from the document, takes the next line or cell as another word.
  */
 export function write(paper: Paper, text: string, xPt: number, yPt: number, mark: Mark = {}): number {
   const face = mark.face ?? 'words';

@@ -88,7 +88,7 @@ export function rowsThatFit<Row>(
     heightPt += rowPt;
     fit += 1;
   }
-  // Columns are as wide as the rows drawn want them, so fewer rows may be set otherwise, and higher.
+  // Column widths depend on the rows drawn, so fewer rows may wrap differently and be higher.
   if (fit > 0 && fit < rows.length) return rowsThatFit(paper, columns, rows.slice(0, fit), roomPt, setting);
   return { rows: fit, heightPt };
 }
@@ -129,9 +129,9 @@ function layColumns<Row>(
   });
 }
 
-/** A word longer than this is broken rather than starve the other columns. */
+/** A word longer than this is broken, so that the other columns keep their width. */
 const longestWordPt = 120;
-/** Headings stand on up to three lines, so a column need not be as wide as its heading. */
+/** Headings take up to three lines, so a column need not be as wide as its heading. */
 const headingWish = (paper: Paper, heading: string, { headingSizePt }: TableSetting): number =>
   Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
 

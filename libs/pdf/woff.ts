@@ -2,8 +2,8 @@ import { inflateSync } from 'node:zlib';
 
 /**
  * A font packed as WOFF (W3C Recommendation, WOFF File Format 1.0) unpacked to the OpenType file it was made from. The
- * font library can read WOFF itself, but unpacks a table again for each letter that it takes from it: unpacking once
- * is what makes a document of many pages quick. Faults: the bytes are no WOFF.
+ * font library can read WOFF itself, but unpacks a table again for each glyph: unpacking once makes long documents
+ * quick. Faults: the bytes are no WOFF.
  */
 export function unpackWoff(packed: Buffer): Buffer {
   if (packed.readUInt32BE(0) !== signature) throw new Error('Not a font packed as WOFF');
@@ -11,7 +11,7 @@ export function unpackWoff(packed: Buffer): Buffer {
   const tables = Array.from({ length: count }, (_, index) => readTable(packed, headerBytes + index * 20));
   const directoryBytes = 12 + count * 16;
   const directory = Buffer.alloc(directoryBytes);
-  // How a reader may search the directory by halves: the greatest power of two of tables, and what is over.
+  // Fields for a binary search of the directory: the greatest power of two of tables, and the rest.
   const power = 2 ** Math.floor(Math.log2(count));
   directory.writeUInt32BE(packed.readUInt32BE(4), 0);
   directory.writeUInt16BE(count, 4);

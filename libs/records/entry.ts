@@ -12,7 +12,7 @@ export type RecordRow<K extends RecordKind = RecordKind> = {
     readonly id: string;
     /** The maker's own id for a boil or a pack, where one was given. */
     readonly ownId?: string | undefined;
-    /** The lot it speaks of, where it isn't one itself. */
+    /** The lot that it is about, where it isn't one itself. */
     readonly lot?: string | undefined;
     /** Each field as it was typed. */
     readonly typed: Readonly<Record<string, string>>;
@@ -21,7 +21,7 @@ export type RecordRow<K extends RecordKind = RecordKind> = {
   };
 }[K];
 
-/** What stood judged of a lot when the entry was written. Replay copies it, never works it out again. */
+/** The verdict on a lot when the entry was written. Replay copies it and never recomputes it. */
 export interface Judged {
   readonly lot: string;
   readonly state: LotState;
@@ -35,7 +35,7 @@ export interface JarsGiven {
   readonly pack: string;
   readonly from: number;
   readonly count: number;
-  /** 32 bytes in hex: jar n's code is drawn from HMAC(seed, n, try). */
+  /** 32 bytes in hex: the code of jar n is drawn from HMAC(seed, n, try). */
   readonly seed: string;
   /** [n, tries passed over because another jar of the book had that code]. */
   readonly skips: readonly (readonly [number, number])[];
@@ -86,7 +86,7 @@ export interface Entry {
   readonly why?: string | undefined;
   /** Content of a hold, an action or a recall: found, done, readings. */
   readonly said?: Readonly<Record<string, unknown>> | undefined;
-  /** Copied from paper, imported from a file: where the words came from when not typed here. */
+  /** The source of the entry when it was not typed here: copied from paper, imported from a file. */
   readonly from?: string | undefined;
 }
 

@@ -18,8 +18,8 @@ import type { SupportingRecordBody } from './kinds/supporting-record.js';
 import type { VerificationBody } from './kinds/verification.js';
 
 /*
- * What each kind of record holds once it has been read stands in a file of its kind: instants as ISO 8601 with their
- * offset, quantities as typed beside SI. Absent means not read; nothing is ever filled in.
+ * What a record of each kind holds once it is parsed is declared in the file of its kind: instants as ISO 8601 with
+ * their offset, quantities as typed beside SI. Absent means not read; nothing is ever filled in.
  */
 
 /** What each supporting record holds: one line a kind, declared in `libs/actions/kinds/supporting`. */
@@ -60,7 +60,7 @@ export interface RecordByKind extends SupportingByKind {
   readonly action: ActionBody;
   /** A sheet or roll of labels of the house's own, by its geometry. */
   readonly stock: SupportingRecordBody;
-  /** The answer to a question that words of spoilage raised. */
+  /** The answer to a question that a text about spoilage raised. */
   readonly answer: SupportingRecordBody;
   /** A maker's initials under jars reported as already gone. */
   readonly acknowledgement: AcknowledgementBody;
@@ -68,7 +68,7 @@ export interface RecordByKind extends SupportingByKind {
   readonly 'recall-call': RecallCallBody;
   /** A second person went through a lot's records. */
   readonly verification: VerificationBody;
-  /** Name, address, place, zone: what every page and label says of the maker. */
+  /** Name, address, place, zone: the maker as on every page and label. */
   readonly house: HouseBody;
 }
 

@@ -17,7 +17,7 @@ export interface Signed {
   readonly alsoFilled: boolean;
 }
 
-/** Worked out from the lot's history, oldest entry first, and its verifications. */
+/** Derived from the lot's history, oldest entry first, and its verifications. */
 export function signaturesIn(
   entries: readonly NumberedEntry[],
   lot: string,

@@ -31,11 +31,11 @@ export interface Book {
    * its beginning where the connection to PostgreSQL is lost, so it changes nothing but what is on its page.
    */
   write<T extends object>(work: (tx: WriteTransaction) => Promise<T>): Promise<T>;
-  /** The household: who may come in. Not part of the record; same lock, same durability. */
+  /** Writes to the household tables (accounts, sessions, keys). Not part of the record; same lock, same durability. */
   writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
   /**
-   * A consistent snapshot for long reads, on its own connection. Where `work` has no effect beyond its result,
-   * say `rerun`: it is then run again from its beginning where the connection is lost on the way.
+   * A consistent snapshot for long reads, on its own connection. Set `rerun` where `work` has no effect beyond its
+   * result: it is then run again from the start when the connection is lost.
    */
   snapshot<T>(work: (sql: Sql) => Promise<T>, ways?: { readonly rerun?: boolean }): Promise<T>;
   close(): Promise<void>;
@@ -111,7 +111,8 @@ function bookOver(location: BookLocation, writer: Writer, reader: Connection): B
     },
     snapshot: async (work, { rerun = false } = {}) => {
       if ('url' in location) return serverSnapshot(reader as DataSource, work, rerun);
-      // One connection waits for the next snapshot: to open one and prepare its statements takes longer than many a read.
+      // One connection is kept for the next snapshot, since opening one and preparing its statements takes longer than
+      // many reads.
       const own = waiting ?? (await openForReading(location));
       waiting = undefined;
       let ended = false;
@@ -201,7 +202,7 @@ async function rebuildIndex(writer: Connection): Promise<void> {
     await sql.run`UPDATE record_head SET index_version = ${indexVersion} WHERE id = 1`;
     for (const statement of [...dropIndex(), ...createIndex(sql.engine)]) await sql.statement(statement);
     await replayInto(sql, sql);
-    // PostgreSQL counts for itself what was just written, and not when it next comes round to it.
+    // PostgreSQL updates its statistics now rather than at its next automatic run.
     for (const statement of sql.engine === 'sqlite' ? planFigures() : ['ANALYZE']) await sql.statement(statement);
   });
 }

@@ -12,7 +12,7 @@ const byHand = 'The jar code in letters and the lot code still trace by hand.';
 const instead =
   'Labels carry a text symbol (lot, packed date, maker, phone); for a link, set an address that any phone can reach: “Address that labels carry” on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL.';
 
-/** Judges the public address of the book; `undefined` or an empty text is one that was never set. */
+/** Judges the public address of the book; `undefined` or an empty text means that none was set. */
 export function judgeAddress(publicUrl: string | undefined): AddressJudgement {
   if (!publicUrl?.trim()) return unusable('No public address is set.');
   const text = publicUrl.trim();

@@ -6,7 +6,7 @@ import type { Stock } from '../stocks/stocks.js';
 import { quietModules, type SymbolChoice } from '../symbol/symbol.js';
 import { capHeightEm, tallEm, widthEm } from '../drawing/type-faces.js';
 
-/** One way to share out a label: where the symbol lies and which column is left for the words. */
+/** One way to divide a label: where the symbol lies and which column is left for the text. */
 export interface Plan {
   readonly symbol: { readonly xMm: number; readonly yMm: number };
   readonly column: Column & { readonly xMm: number; readonly yMm: number };
@@ -21,8 +21,8 @@ export interface Plan {
 type CodeWish = Pick<Wish, 'emMm' | 'leastLetterMm' | 'face'>;
 
 /**
- * `ledger`: words ranged left, the symbol square to the top right. `lamp`: the maker's name in paper on a bar of ink.
- * `market`: the symbol at the left, the product first and large, the maker under it. Plans come best first.
+ * `ledger`: text set left, the symbol at the top right. `lamp`: the maker's name reversed out of a dark bar. `market`:
+ * the symbol at the left, the product first and large, the maker under it. Plans come best first.
  */
 export const designs: Readonly<
   Record<Exclude<DesignName, FramedDesign>, (stock: Stock, choice: SymbolChoice, net: NetBand) => Plan[]>
@@ -49,11 +49,11 @@ function besideSymbol(
   const marginMm = netMarginMm(stock);
   const quietMm = quietModules * choice.moduleMm;
   const darkMm = choice.modules * choice.moduleMm;
-  // The quiet zone stays on the label with a hair to spare; on a large label the dark modules line up with the margin.
+  // The quiet zone stays on the label with a small margin; on a large label the dark modules line up with the margin.
   const insetMm = Math.max(edgeMm, marginMm - quietMm);
   const left = where.side === 'left' ? insetMm + quietMm : stock.labelWidthMm - insetMm - quietMm - darkMm;
   const top = where.topMm + insetMm + quietMm;
-  // The net quantity's own letters stay out of the quiet zone too: a scanner that counts its modules reads no other way.
+  // The net quantity's own letters stay out of the quiet zone too: a strict scanner reads the symbol only then.
   const quietTopMm = net.topMm - (tallEm - capHeightEm) * net.emMm - quietMm;
   const clearOfNet =
     top + darkMm <= Math.min(net.clearTopMm, quietTopMm) ||

@@ -15,7 +15,7 @@ export interface Box {
   readonly heightMm: number;
 }
 
-/** A column with what it holds, in the order of its lines, and where its lines stand when there is room to spare. */
+/** A column with what it holds, in the order of its lines, and how its lines are placed when there is spare room. */
 export interface Zone {
   readonly holds: 'head' | 'foot' | 'all' | 'name' | 'product' | 'care';
   readonly column: Column & { readonly xMm: number; readonly yMm: number };
@@ -24,7 +24,7 @@ export interface Zone {
   readonly paper?: boolean;
 }
 
-/** One way to share out a framed label. */
+/** One way to divide a framed label. */
 export interface Composition {
   readonly symbol: { readonly xMm: number; readonly yMm: number };
   readonly code: { readonly middleMm: number; readonly topMm: number; readonly widthMm: number };
@@ -32,7 +32,7 @@ export interface Composition {
   readonly logo?: Box | undefined;
   readonly frame: readonly Shape[];
   readonly bandMm?: number | undefined;
-  /** The axis of the words, which the net quantity stands on too; the label's own where it isn't said. */
+  /** The axis of the text and of the net quantity; the middle of the label where it is left out. */
   readonly netMiddleMm?: number | undefined;
   readonly rule?: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
 }
@@ -41,7 +41,7 @@ interface Room {
   readonly stock: Stock;
   readonly choice: SymbolChoice;
   readonly net: NetBand;
-  /** Whether a drawing of the maker's own wants a place. */
+  /** Whether room is needed for the maker's own drawing. */
   readonly logo: boolean;
 }
 
@@ -53,7 +53,7 @@ export function netSettingFor(design: FramedDesign, stock: Stock): NetSetting {
   return design === 'tall' || design === 'squat' ? centred : { ...centred, align: 'left' };
 }
 
-/** The ways to share out a label, best first; with a drawing those that give it a place come before those without. */
+/** The ways to divide a label, best first; with a drawing those that give it a place come before those without. */
 export function compositions(design: FramedDesign, room: Room): Composition[] {
   const made = (logo: boolean): Composition[] => {
     const each = { ...room, logo };
@@ -65,7 +65,7 @@ export function compositions(design: FramedDesign, room: Room): Composition[] {
   return room.logo ? [...made(true), ...made(false)] : made(false);
 }
 
-/** A hair beside the quiet zone, so that it stays whole however a printer rounds. */
+/** A small gap beside the quiet zone, so that rounding by a printer doesn't cut into it. */
 const hairMm = 0.2;
 const codeHeightMm = 2.6;
 

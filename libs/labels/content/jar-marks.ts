@@ -9,7 +9,7 @@ import { labelCorner } from '../stocks/stocks.js';
 import { symbolModules, symbolRuns } from '../symbol/symbol.js';
 import { jarText } from '../symbol/symbol-text.js';
 
-/** The face is written once into the file and only called for on each label. */
+/** The face is written into the file once and referenced on each label. */
 export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen: PdfPen): unknown {
   const operators = faceOperators(layout, pen);
   const face = document.ref({
@@ -25,7 +25,7 @@ export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen:
   return face;
 }
 
-/** On a colour printer in its own colours; else a stencil through which the ink of the moment is painted. */
+/** On a colour printer in its own colours; else an image mask painted in the current fill colour. */
 export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknown {
   const { widthPx, heightPx, ink, rgb } = look.logo!;
   const each = { Type: 'XObject', Subtype: 'Image', Width: widthPx, Height: heightPx };

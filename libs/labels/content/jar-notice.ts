@@ -10,7 +10,7 @@ export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelCon
   return text && { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
-/** The same of a lot: recalled, held whole, or with some jars held, of which only a jar's own code tells. */
+/** The same of a lot: recalled, held whole, or with some jars held, where only a jar's own code says which. */
 export function lotNotice(
   state: 'free' | 'recalled' | 'held' | 'some held',
   lot: string,

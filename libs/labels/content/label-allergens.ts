@@ -5,7 +5,10 @@ import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 /** Allergens by their kind are not enough for these: the nut, the fish is named too. */
 const namedOneByOne = new Set(['tree-nuts', 'fish', 'crustaceans']);
 
-/** The allergens of a pack in the words and languages of the place; what its list doesn't have stays as it was answered. */
+/**
+ * The allergens of a pack in the terms and languages of the place; an answer that isn't in the place's list stays as
+ * typed.
+ */
 export function labelAllergens(answered: readonly string[], place: Pick<PlaceRules, 'allergens'>): string[] {
   const text = answered.flatMap((answer) => {
     const ids = [...new Set(allergensIn(answer).map(({ any }) => any[0]!))];

@@ -12,7 +12,7 @@ const leastOursMm = 1;
 const leastOursCapitalsMm = 1.35;
 const leastCanadaMm = 1.6;
 
-/** Everything on the label but the net quantity and the symbol, from the top down, as wishes. */
+/** Everything on the label but the net quantity and the symbol, from the top down, as wishes (see `Wish`). */
 export function labelText(content: LabelContent, netLeastMm: number): { maker: Wish[]; words: Wish[]; lot: Wish[] } {
   const canada = content.country === 'CA';
   const small = canada ? leastCanadaMm : leastOursMm;

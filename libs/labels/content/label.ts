@@ -23,7 +23,7 @@ export interface LabelContent {
   readonly maker: { readonly name: string; readonly lines: readonly string[]; readonly phone?: string | undefined };
   /** Of a defoamer; null where the boil's record doesn't answer. */
   readonly allergens: readonly string[] | null;
-  /** Words of the maker's own; never reckoned by us. */
+  /** The maker's own text; never calculated by the program. */
   readonly bestBefore?: string | undefined;
   readonly keep: string;
   readonly keepFr?: string | undefined;
@@ -62,7 +62,7 @@ export const designLabels = {
 } as const;
 export type DesignName = keyof typeof designLabels;
 
-/** Why labels were not printed. Each is a sentence's worth, in words a maker can act on. */
+/** Why labels were not printed; each becomes a sentence that a maker can act on. */
 export type LabelProblem =
   | {
       readonly kind: 'does-not-fit';

@@ -11,7 +11,10 @@ export const practiceWish = (leastLetterMm: number): Wish => ({
   joins: 'gladly',
 });
 
-/** PRACTICE written upwards across the words of a label, in outline, so that a thermal printer shows it and the words stay readable. */
+/**
+ * PRACTICE written upwards across the text of a label, in outline, so that a thermal printer shows it and the text
+ * stays readable.
+ */
 export interface PracticeMark {
   readonly word: string;
   readonly emMm: number;

@@ -20,7 +20,7 @@ export interface PublishedLot {
 
 export interface Published {
   readonly pages: number;
-  /** Pages new or other than they were. */
+  /** Pages that are new or changed. */
   readonly written: number;
 }
 
@@ -62,7 +62,7 @@ function pathsOf({ gtin, content }: PublishedLot, code: string): string[] {
   return [own, `01/${gtin.padStart(14, '0')}/10/${content.lot}/21/${code}/index.html`];
 }
 
-/** The way from a page to the folder of all, so that it may lie anywhere on a web space. */
+/** The relative path from a page to the top folder, which may lie anywhere on a web space. */
 const upFrom = (path: string): string => '../'.repeat(path.split('/').length - 1);
 
 async function replaceIfOther(path: string, text: string | Uint8Array): Promise<boolean> {

@@ -6,7 +6,7 @@ import { packedText } from './label-text.js';
 import { netQuantity } from './net-quantity.js';
 import { type JarStory, storySentences, storySentencesFr } from './story-text.js';
 
-/** What a holder of the jar must read before anything else. */
+/** The notice that a holder of the jar must read first. */
 export interface JarNotice {
   /** `RECALLED`: one word for the head of the page. */
   readonly word: string;

@@ -20,7 +20,7 @@ interface Named {
   readonly practice: boolean;
 }
 
-/** Printed when a pack starts: unlabelled jars of two lots cool on one table overnight. */
+/** Printed when a pack starts, since unlabelled jars of two lots may cool on one table overnight. */
 export function trayCard(
   pack: Named & { packedOn: string; container: string; by: string; tray?: { n: number; of: number } | undefined },
 ): Tag {

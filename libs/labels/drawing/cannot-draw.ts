@@ -3,7 +3,7 @@ import { displayFace, type LabelLook, plainLook } from '../content/label-look.js
 import { labelText } from '../content/label-text.js';
 import { type Face, runsOf } from './type-faces.js';
 
-/** Letters of the label that the typeface doesn't have, by field: named before anything is printed. */
+/** Characters of the label that the typeface lacks, by field: reported before anything is printed. */
 export function undrawable(content: LabelContent, look: LabelLook = plainLook): Undrawable[] {
   return fields(content).flatMap(([field, text]) => {
     const face: Face = /^(Maker|Product)/.test(field) ? displayFace('heavy', look) : 'words';

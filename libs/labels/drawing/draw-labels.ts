@@ -20,8 +20,8 @@ export interface LabelsDrawn {
 }
 
 /**
- * Draws a label for each jar into `out` and ends it, page by page, at the pace at which `out` takes them. What stands
- * in the way is answered as a value before a byte is written.
+ * Draws a label for each jar into `out` and ends it, page by page, no faster than `out` takes them. A problem is
+ * returned as a value before a byte is written.
  */
 export async function drawLabels(
   run: LabelRun,

@@ -101,7 +101,7 @@ function setCard(tag: Tag, pen: PdfPen, place: Place, scale: number): { operator
   return { operators: card.parts.join(''), lowestMm: card.yMm };
 }
 
-/** A card being written: the pen goes down it line by line. */
+/** A card being drawn, line by line from the top. */
 interface Card {
   readonly parts: string[];
   yMm: number;
@@ -139,7 +139,7 @@ function rule({ yMm, innerMm }: Card): string {
   return `${left} ${at(0.5)} m ${right} ${at(0.08)} l ${right} ${at(-0.08)} l ${left} ${at(-0.5)} l h f\n`;
 }
 
-/** A single word wider than the card is cut where it must be, with nothing lost. */
+/** A single word wider than the card is broken, with nothing lost. */
 function hardBreaks(text: string, mostEm: number): string[] {
   const lines = [''];
   for (const letter of text) {

@@ -17,7 +17,7 @@ export interface LabelRun {
   readonly content: LabelContent;
   readonly jars: Jars;
   readonly stock: Stock;
-  /** Those to name where the words do not fit on this one; the ones that ship, where they are not said. */
+  /** Stocks to suggest where the text does not fit on this one; by default those that ship. */
   readonly stocks?: readonly Stock[] | undefined;
   readonly symbol: SymbolKind;
   readonly dpi: PrinterDpi;
@@ -27,7 +27,7 @@ export interface LabelRun {
   readonly skip?: number | undefined;
   /** For a printer that is off: right and down in millimetres. */
   readonly nudge?: { readonly rightMm: number; readonly downMm: number } | undefined;
-  /** Stands in the file as its date: the same run makes the same bytes. */
+  /** The date of the file: the same run makes the same bytes. */
   readonly createdAt: Date;
 }
 

@@ -45,14 +45,14 @@ function outline(shape: Shape, labelHeightMm: number): string {
   return `${number(strokeMm)} w ${roundedPath(xMm, labelHeightMm - yMm - heightMm, widthMm, heightMm, rx, ry)} S\n`;
 }
 
-/** The drawing as an image named Logo, painted in the ink of the moment or, in colour, in its own. */
+/** The drawing as an image named Logo, painted in the current fill colour or, on a colour printer, in its own. */
 function logo({ logo: box, heightMm }: LabelLayout): string {
   if (!box) return '';
   const at = [box.widthMm, 0, 0, box.heightMm, box.xMm, heightMm - box.yMm - box.heightMm];
   return `q ${at.map(number).join(' ')} cm /Logo Do Q\n`;
 }
 
-/** From a hand's breadth of sap to a thread of syrup: it narrows from half a millimetre to a tenth. */
+/** A rule that narrows from half a millimetre to a tenth, as sap does on its way to syrup. */
 export const diagramEndsMm = [0.5, 0.1] as const;
 
 function rule({ rule: line, heightMm }: LabelLayout): string {

@@ -9,7 +9,7 @@ export const pointsPerMm = 72 / 25.4;
  */
 export interface PdfPen {
   text(text: string, face: Face, emMm: number, xMm: number, yMm: number): string;
-  /** Glyphs of a text in a face without kerning (the mono), for repeating at one place. */
+  /** Glyphs of a text in a face without kerning (the mono), to be repeated at one place. */
   glyphs(text: string, face: Face): { font: string; hex: string };
   /** The fonts named so far, as a resource dictionary. */
   fonts(): Record<string, unknown>;

@@ -3,7 +3,7 @@ import type { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
 
 export interface PageStream {
-  /** After each page: waits until `out` has taken what was drawn, and lets others have their turn. */
+  /** After each page: waits until `out` has taken what was drawn, and yields to other work. */
   turned(): Promise<void>;
   /** Ends the document and answers with the bytes written, once `out` has them all. */
   finish(): Promise<number>;
@@ -46,7 +46,7 @@ export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageSt
 
 const noLongerWanted = 'the labels were no longer wanted: what took them was closed';
 
-/** Both listeners go again: over thousands of pages they would pile up. */
+/** Both listeners are removed: over thousands of pages they would pile up. */
 function drainedOrClosed(out: Writable): Promise<void> {
   return new Promise((resolve) => {
     const go = (): void => {

@@ -1,6 +1,6 @@
 import { type Face, letterHeights, widthEm } from '../drawing/type-faces.js';
 
-/** Words that want a place in a column: how large they would like to be and how small they may become. */
+/** A text to be placed in a column, with its preferred and its least size. */
 export interface Wish {
   readonly item: string;
   readonly text: string;
@@ -11,7 +11,9 @@ export interface Wish {
   readonly leastLetterMm: number;
   /** May be set in capitals where small letters would be too large for the column. */
   readonly mayBeCapitals?: boolean;
-  /** May stand on one line with the wish before it: where there is room, or only where the column is too low without. */
+  /**
+   * May be set on one line with the wish before it: where there is room, or only where the column is too low without.
+   */
   readonly joins?: 'gladly' | 'if need be';
   readonly gapBeforeMm?: number;
   /** Left out before the label is refused. */
@@ -53,10 +55,10 @@ export interface Column {
 
 /**
  * Sets wishes into a column at the largest common scale at which all of them fit, never below a wish's least height;
- * small letters give way to capitals, and what is optional is left out, before anything is refused.
+ * before anything is refused, small letters become capitals and optional texts are left out.
  */
 export function fitText(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
-  // What has no room at its smallest is refused at once: to try every size would keep a page of stocks waiting for seconds.
+  // Refused at once where the least sizes don't fit: to try every size would take seconds on a page of stocks.
   if (!fitsSmallest(wishes, column)) return { tooMuch: itemsToShorten(wishes, column) };
   for (const chosen of withoutOptional(wishes)) {
     const squeezed = !chosen.some(({ optional }) => optional);
@@ -127,7 +129,7 @@ function place(wishes: readonly Wish[], column: Column, scale: number): PlacedLi
   return lines;
 }
 
-/** How far a line hangs below its baseline: small words under a large name keep clear of its tails. */
+/** How far a line reaches below its baseline: small text under a large name keeps clear of its descenders. */
 const hangingMm = (line: PlacedLine | undefined): number => (line ? belowEm(line.text, line.face) * line.emMm : 0);
 
 const roomAt = ({ widthMm, widthBetween }: Column, topMm: number, bottomMm: number): number =>
@@ -149,7 +151,7 @@ function linesOf(wish: Wish, emMm: number, firstMm: number, column: Column): str
   return undefined;
 }
 
-/** Words with small letters hang below the line; capitals and figures stand closer. */
+/** Small letters have descenders; capitals and figures may be set closer. */
 const pitchEm = (text: string): number => (/\p{Ll}/u.test(text) ? 1.14 : 1.02);
 const belowEm = (text: string, face: Face): number => (/[gjpqyçQ(),;]/.test(text) ? letterHeights(face).descent : 0.03);
 
@@ -199,7 +201,7 @@ function greedy(text: readonly string[], face: Face, mostEm: number): string[] |
   return lines;
 }
 
-/** Whose absence would let the rest fit: what a maker can shorten. */
+/** The items without which the rest would fit: what a maker can shorten. */
 function itemsToShorten(wishes: readonly Wish[], column: Column): string[] {
   const needed = wishes.filter(({ optional }) => !optional);
   const one = needed.filter((wish) => !('lines' in fitAlone([wish], column)));

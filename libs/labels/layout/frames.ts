@@ -25,7 +25,7 @@ export const frameInsetMm = (stock: Stock): number =>
   Math.max(1.5, Math.min(2.6, Math.min(stock.labelHeightMm, stock.labelWidthMm) * 0.04));
 const betweenMm = 0.9;
 
-/** Where words may begin inside the frame, from the label's edge. */
+/** Where text may begin inside the frame, from the label's edge. */
 export const insideFrameMm = (stock: Stock): number => frameInsetMm(stock) + betweenMm + 1.2;
 
 /** A strong line and a fine one inside it, as printers have long set a label. */

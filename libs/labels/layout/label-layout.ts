@@ -29,7 +29,7 @@ export interface LabelLayout {
   /** Where the maker's own drawing goes, where there is one and room for it. */
   readonly logo: Box | undefined;
   readonly practice: PracticeMark | undefined;
-  /** What was taken for granted, in sentences. */
+  /** What was assumed, in sentences. */
   readonly notes: readonly string[];
 }
 
@@ -45,7 +45,7 @@ export interface LabelJob {
   readonly dpi: PrinterDpi;
   readonly design?: DesignName | undefined;
   readonly look?: LabelLook | undefined;
-  /** What one jar's symbol will say: every jar's is as long. */
+  /** The symbol text of one jar: every jar's is as long. */
   readonly symbolText: string;
 }
 

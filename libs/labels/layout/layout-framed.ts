@@ -67,7 +67,7 @@ function onAxis(net: NetBand, middleMm: number | undefined, marginMm: number, la
   return { ...net, lines, rightMm: Math.max(...lines.map(({ xMm, widthMm }) => xMm + widthMm)) };
 }
 
-/** The line between head and foot, lowered until no tail of a letter touches it; none where the foot begins there. */
+/** The line between head and foot, lowered until no descender touches it; none where the foot begins there. */
 function clearLine(line: Line, texts: readonly PlacedText[]): Line | undefined {
   const beside = texts.filter(({ xMm, widthMm }) => xMm < line.xMm + line.widthMm && xMm + widthMm > line.xMm);
   const tails = beside

@@ -12,7 +12,7 @@ export interface TextJob extends LabelJob {
   readonly practiceApart?: boolean;
 }
 
-/** What every layout says of the label itself. */
+/** What every layout records of the label itself. */
 export const outline = ({ stock, look = plainLook }: TextJob) => ({
   widthMm: stock.labelWidthMm,
   heightMm: stock.labelHeightMm,
@@ -27,7 +27,7 @@ export const practiceOver = ({ content, practiceApart }: TextJob, column: Box): 
 
 export const noPlaceForLogo = 'Your drawing is left out: this label has no room for it';
 
-/** 21 CFR 101.7(f): only a panel that was measured, and found to be 5 in² or less, is let off the bottom 30 %. */
+/** 21 CFR 101.7(f): only a panel that was measured, and found to be 5 in² or less, is exempt from the bottom 30 %. */
 export function isExempt({ country, panel }: LabelContent): boolean {
   if (country !== 'US' || !panel) return false;
   const areaMm2 = panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm);
@@ -49,7 +49,7 @@ export function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
   return { unfit: [{ item: `The text as a whole (${items.join(', ').toLowerCase()})`, because }] };
 }
 
-/** What was taken for granted, in sentences. */
+/** What was assumed, in sentences. */
 export function layoutNotes(
   net: { source: string; panelSource: string },
   choice: SymbolChoice,

@@ -2,9 +2,9 @@ import type { Stock } from '../stocks/stocks.js';
 import { capHeightEm, descentEm, widthEm, xHeightEm } from '../drawing/type-faces.js';
 
 /**
- * The net quantity along the foot of the label: in its bottom 30 %, bold (21 CFR 101.7(f), read in a copy of 2026-09-12;
- * a panel of 5 in² or less is let off the 30 %), with clear space above of the height of its measured letters and of twice the width of an N
- * beside it (from memory, not verified).
+ * The net quantity along the foot of the label: in its bottom 30 %, bold (21 CFR 101.7(f), read in a copy of
+ * 2026-09-12; a panel of 5 in² or less is exempt from the 30 %), with clear space above of the height of its measured
+ * letters and of twice the width of an N beside it (from memory, not verified).
  */
 export interface NetBand {
   readonly lines: readonly {
@@ -45,7 +45,7 @@ export const netHeights = (leastMm: number, country: 'US' | 'CA'): NetHeights =>
 export interface NetSetting {
   readonly align: 'left' | 'centre';
   readonly marginMm: number;
-  /** In a frame it stands clear of the lines, and no larger than it must be. */
+  /** In a frame it keeps clear of the lines, and is no larger than required. */
   readonly inFrame?: boolean;
   readonly widthBetween?: ((topMm: number, bottomMm: number) => number) | undefined;
 }
@@ -95,7 +95,7 @@ function setBand(texts: readonly string[], letterMm: number, around: Around): Ne
       stock.labelWidthMm - 2 * marginMm,
       setting.widthBetween?.(baselineMm - letterMm, baselineMm + hangsMm) ?? Infinity,
     );
-  // On a round label the statement climbs until its lines are no wider than the label is there.
+  // On a round label the statement moves up until its lines are no wider than the label is there.
   for (let lastMm = lowestMm; lastMm > stock.labelHeightMm * 0.5; lastMm -= 0.5) {
     const lines = texts.map((text, index) => {
       const widthMm = widths[index]!;

@@ -6,12 +6,12 @@ import { jarText } from '../symbol/symbol-text.js';
 import { jarMarks, labelFace } from './label-svg.js';
 import { layoutRun } from './layout-run.js';
 
-/** Labels that a browser prints without a PDF: more than these would keep a phone busy for long. */
+/** The most labels that a browser prints without a PDF: more would take a phone too long. */
 export const mostPrintedByBrowser = 300;
 
 /**
  * The pages of a run as SVG in millimetres, for a browser to print at its own size: the same layout as the PDF and the
- * preview. The face stands once, in the first page.
+ * preview. The face is defined once, in the first page.
  */
 export async function printSheets(
   run: LabelRun,

@@ -1,6 +1,6 @@
 import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
 
-/** More numbers than these would be a grey. */
+/** More numbers than this would be unreadable. */
 const mostNumbers = 120;
 
 /** A page of labels as outlines with their places' numbers, right or wrong, for the page beside the form. */

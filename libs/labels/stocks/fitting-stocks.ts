@@ -7,7 +7,7 @@ import { loadStocks, type Stock } from './stocks.js';
 export const fittingStocks = (job: LabelJob, stocks: readonly Stock[] = loadStocks()): Stock[] =>
   stocks.filter((stock) => 'layout' in layoutLabel({ ...job, stock }));
 
-/** A refusal that says what would not be refused. */
+/** A refusal that names the stocks which would fit. */
 export const doesNotFit = (job: LabelJob, unfit: readonly Unfit[], stocks?: readonly Stock[]): LabelProblem => ({
   kind: 'does-not-fit',
   stock: job.stock.name,

@@ -8,7 +8,7 @@ export { labelCorner, labelsPerPage } from '#libs/syrup/quantities/sheet-geometr
 /** A label stock by its geometry, in millimetres, counted from the top left corner of the page. */
 export type Stock = SheetGeometry;
 
-/** Of one value: what was expected where it is wrong. */
+/** What was expected of a value that is wrong. */
 type Check = (value: unknown) => string | undefined;
 const number: Check = (value) =>
   typeof value === 'number' && Number.isFinite(value) ? undefined : 'expected a number';
@@ -19,7 +19,7 @@ const count: Check = (value) =>
     ? undefined
     : 'expected a whole number from 1 to 100';
 
-/** Written out rather than as a schema: the library for schemas takes longer to load than a command line may. */
+/** Written by hand, since the schema library takes too long to load for a command. */
 const checks: { readonly [K in keyof Required<Stock>]: Check } = {
   name: (value) =>
     typeof value === 'string' && /^[a-z0-9]+(-[a-z0-9]+)*$/.test(value)

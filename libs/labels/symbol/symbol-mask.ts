@@ -49,7 +49,7 @@ interface Mask {
   readonly fixedColumns: Int32Array;
 }
 
-/** Learnt once from the library itself: any content will do, for what differs between its masks is not the message. */
+/** Taken once from the library itself with any content, since masks differ independently of the message. */
 function frameOf(content: Content, marking: Marking): Frame {
   const key = `${marking.version}${marking.level}`;
   const known = frames.get(key);

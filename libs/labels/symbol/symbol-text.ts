@@ -8,7 +8,9 @@ export type SymbolKind =
   | { readonly kind: 'gs1'; readonly address: string; readonly gtin: string }
   | { readonly kind: 'text'; readonly without?: readonly TextPart[] };
 
-/** What a text symbol leaves out on a small label: the code stands in letters beside it, the phone not always. */
+/**
+ * What a text symbol leaves out on a small label: the code is printed in letters beside it, the telephone not always.
+ */
 export type TextPart = 'jar code' | 'maker' | 'phone';
 
 /** The text that a jar's symbol holds: its link, or its GS1 elements. */
@@ -31,7 +33,7 @@ export function jarText(symbol: SymbolKind, content: LabelContent, code: string)
 
 /**
  * What the symbols of this book say, and what to know before printing: links where there is an address to follow, else
- * plain text, so that a label never waits for the internet.
+ * plain text, so that a label needs no internet.
  */
 export function symbolFor(
   publicUrl: string | undefined,

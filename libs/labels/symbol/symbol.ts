@@ -44,7 +44,7 @@ export function symbolModules(text: string, choice: Pick<SymbolChoice, 'level' |
   return maskedModules(segments(text), choice);
 }
 
-/** A text of capitals is one segment; to have the library look for a better split costs more than drawing it. */
+/** A text of capitals is one segment; to let the library look for a better split takes longer than drawing it. */
 const segments = (text: string): string | QRCodeSegment[] =>
   /^[0-9A-Z $%*+\-./:]+$/.test(text) && !/\d{10}/.test(text) ? [{ data: text, mode: 'alphanumeric' }] : text;
 
@@ -66,7 +66,10 @@ export function symbolRuns(dark: Uint8Array, modules: number): string {
   return path;
 }
 
-/** The same few thousand rectangles come in every symbol: to write their numbers anew took half the time of a label. */
+/**
+ * Cached, since every symbol uses the same few thousand rectangles: formatting their numbers took half the time of a
+ * label.
+ */
 function rectangle(column: number, row: number, length: number): string {
   const at = (row * 256 + column) * 256 + length;
   const known = rectangles.get(at);

@@ -8,7 +8,7 @@ export interface LineBody {
   readonly density?: DensityReading | undefined;
   /** Of the sample in the hot cup, read with its density; never the pan's. */
   readonly sampleTemp?: Temperature | undefined;
-  /** How it runs off the spoon: a sign, never a measure. */
+  /** How it runs off the spoon: an observation, never a measurement. */
   readonly spoon?: string | undefined;
   /** The ids written on what the readings were taken with; absent in books older than the field. */
   readonly instruments?: readonly string[];

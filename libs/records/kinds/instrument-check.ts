@@ -1,14 +1,14 @@
 import type { ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
 import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 
-/** A check of an instrument: where it should have stood, and where it stood. */
+/** A check of an instrument: what it should have read, and what it read. */
 export interface CheckBody {
   readonly at: string;
   readonly instrument: string;
   readonly how: string;
   readonly should?: Temperature | undefined;
   readonly reads?: Temperature | undefined;
-  /** The maker's own word; absent in books older than the field. */
+  /** The maker's own result; absent in books older than the field. */
   readonly fit?: 'yes' | 'no' | undefined;
   /** Where `should` came from; absent in books older than the field, where it was typed. */
   readonly shouldFrom?: ShouldFrom | undefined;

@@ -7,7 +7,7 @@ import { density, fillTemperatures } from './readings.js';
 import type { Season } from '../season/season.js';
 import { seasonUnit } from '#libs/format/format-volume.js';
 
-/** In the order in which they stand. */
+/** In the order in which they are shown. */
 export const pictureNames = [
   'fillTemperatures',
   'density',

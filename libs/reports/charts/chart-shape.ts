@@ -4,9 +4,9 @@ export interface ChartShape {
   readonly height: number;
   /** Of its text: points on paper, pixels in a window. */
   readonly font: number;
-  /** Room on the right for the words at the end of a ruled line. */
+  /** Room on the right for the text at the end of a ruled line. */
   readonly endWidth?: number;
-  /** Lines of words under the picture; one where nothing is said. */
+  /** Lines of text under the picture; one by default. */
   readonly linesBelow?: number;
 }
 
@@ -25,13 +25,13 @@ export const chartShapes: Readonly<Record<ShapeName, ChartShape>> = {
 /** How wide a text is, at the most. */
 export const textWidth = (text: string, { font }: ChartShape): number => text.length * font * 0.6;
 
-/** With room for these words at the ends of ruled lines. */
+/** With room for these texts at the ends of ruled lines. */
 export const withEnds = (shape: ChartShape, ends: readonly string[]): ChartShape => ({
   ...shape,
   endWidth: Math.max(0, ...ends.map((text) => textWidth(text, shape))) + 8,
 });
 
-/** Inside the axes; around it there is room for their words. */
+/** Inside the axes; around it there is room for their labels. */
 export function plotOf({ width, height, font, endWidth = 8, linesBelow = 1 }: ChartShape) {
   const margins = {
     left: Math.round(5.4 * font),

@@ -14,7 +14,7 @@ export const ink = {
   paper: '#fefefe',
 } as const;
 
-/** Ink on paper: no frame, no legend, hair lines. The title stands over the picture, in the page's own type. */
+/** No frame, no legend, hair lines. The title is above the picture, in the page's own type. */
 export function chartOf(layer: readonly ChartSpec[], shape: ChartShape): ChartSpec {
   const { font } = shape;
   const { margins, width, height } = plotOf(shape);
@@ -23,7 +23,7 @@ export function chartOf(layer: readonly ChartSpec[], shape: ChartShape): ChartSp
     background: null,
     width,
     height,
-    // The words around it are measured here: without a screen vega takes them for wider than they are.
+    // The labels around it are measured here, since vega overestimates text widths without a screen.
     padding: margins,
     autosize: { type: 'none' },
     resolve: { axis: { y: 'independent' } },
@@ -51,7 +51,7 @@ export function chartOf(layer: readonly ChartSpec[], shape: ChartShape): ChartSp
   };
 }
 
-/** A ruled line with its words beside it, where no point can lie over them. */
+/** A ruled line with its text beside it, where no point can cover it. */
 export const limitLine = (at: number, text: string, scale: ChartSpec): ChartSpec => ({
   data: { values: [{ at }] },
   mark: { type: 'rule', stroke: ink.black, strokeWidth: 1.2 },
@@ -87,7 +87,7 @@ export interface ChartPoint {
 
 export const pointMark = { stroke: ink.black, strokeWidth: 1 } as const;
 
-/** `lines` are the heights of the ruled lines, which no word may cross; `standing` are words that are there already. */
+/** `lines` are the heights of the ruled lines, which no text may cross; `standing` are texts placed before. */
 export function dots(
   points: readonly ChartPoint[],
   y: ChartSpec,
@@ -120,7 +120,7 @@ export function dots(
   ];
 }
 
-/** Points that would stand on each other, within a twentieth of their own breadth, are drawn once. */
+/** Points that would cover each other, within a twentieth of their width, are drawn once. */
 function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {
   const cells = 2000;
   const spread = (of: (point: ChartPoint) => number): number =>
@@ -135,7 +135,7 @@ function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {
   return [...first.values()];
 }
 
-/** Words where they were placed, beside their points. */
+/** Texts where they were placed, beside their points. */
 export const textLayer = (values: readonly PlacedText[], x: ChartSpec, y: ChartSpec): ChartSpec => ({
   data: { values },
   mark: {
@@ -152,7 +152,7 @@ export const textLayer = (values: readonly PlacedText[], x: ChartSpec, y: ChartS
 export const domainOf = (y: ChartSpec): readonly [number, number] =>
   (y['scale'] as { readonly domain: readonly [number, number] }).domain;
 
-/** A picture of nothing says so. */
+/** A chart without data says so. */
 export const nothing = (text: string, shape: ChartShape): ChartSpec => ({
   ...chartOf(
     [
@@ -170,7 +170,7 @@ export const nothing = (text: string, shape: ChartShape): ChartSpec => ({
 });
 
 /**
- * A picture for a page that has a day and a night: its ink becomes the page's own (`currentColor`, `--chart-paper`,
+ * A picture for a page with a light and a dark theme: its ink becomes the page's own (`currentColor`, `--chart-paper`,
  * `--chart-hair`, `--chart-band`, `--stamp`). The PDF takes the picture as it is.
  */
 export const onPage = (svg: string): string =>

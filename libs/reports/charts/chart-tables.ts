@@ -10,7 +10,7 @@ import type { Season } from '../season/season.js';
 import { clock, shortDay, tenth, whole } from '#libs/format/format.js';
 import { inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
 
-/** What a picture was drawn from, in words and figures as they were read: headings, and the lines under them. */
+/** The data of a picture as a table: headings, and lines with the readings as typed. */
 export interface PictureTable {
   readonly columns: readonly {
     readonly heading: string;
@@ -132,7 +132,7 @@ function byDay(season: Season): PictureTable {
   };
 }
 
-/** What was poured back or drawn from a drum is packed twice, and stands twice in the sum: that is said beside it. */
+/** What was poured back or drawn from a drum is packed twice and counts twice in the sum, which a note says. */
 function seasonText(season: Season): string {
   const again = season.lots
     .flatMap((lot) => lot.inputs)

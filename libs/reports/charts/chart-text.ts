@@ -6,7 +6,7 @@ export interface LabelledPoint {
   readonly at: number;
   readonly over: number;
   readonly text: string;
-  /** Out of bounds: its word is placed before the others. */
+  /** Out of bounds: its text is placed before the others. */
   readonly out?: boolean;
 }
 
@@ -24,9 +24,9 @@ export interface PlotSpan {
   readonly at: readonly [number, number];
   readonly over: readonly [number, number];
   readonly lines: readonly number[];
-  /** The points are joined by a line in their order, which no word may cross either. */
+  /** The points are joined by a line in their order, which no text may cross either. */
   readonly joined?: boolean;
-  /** Words that stand at the foot of the picture already. */
+  /** Texts already placed at the foot of the picture. */
   readonly standing?: readonly { readonly at: number; readonly over: number; readonly text: string }[];
 }
 
@@ -69,7 +69,7 @@ interface Spot {
 
 type Place = Pick<PlacedText, 'dx' | 'dy' | 'align'>;
 
-/** Over it, under it, beside it, then aslant; the height of a letter away. */
+/** Above it, below it, beside it, then diagonally; the height of a letter away. */
 const placesFor = ({ font }: ChartShape): readonly Place[] => [
   { dx: 0, dy: -font, align: 'center' },
   { dx: 0, dy: font * 1.1, align: 'center' },

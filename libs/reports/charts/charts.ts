@@ -120,7 +120,7 @@ function rest(started: Thread): void {
 }
 
 /**
- * The program of the thread, as text because it must start alike from sources and from the build. It needs no
+ * The program of the thread, as text because it must start the same way from sources and from the build. It needs no
  * file of its own but the two libraries, whose addresses it is given.
  */
 const threadProgram = `

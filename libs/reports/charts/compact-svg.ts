@@ -1,10 +1,10 @@
-/** Marks that follow each other and differ in where they stand alone. */
+/** Consecutive marks that differ only in their position. */
 const runOfMarks = /(?:<path transform="[^"]*" d="[^"]*"[^>]*\/>){3,}/g;
 const mark = /<path transform="([^"]*)" d="([^"]*)"([^>]*?)\/>/g;
 
 /**
- * The same picture in fewer letters, for a page: places to a hundredth of a point, and what a run of marks has in common
- * said once for all of them. A season of a thousand readings is otherwise half a megabyte.
+ * The same picture in fewer bytes, for a page: positions to a hundredth of a point, and shared attributes of a run of
+ * marks written once. A season of a thousand readings is otherwise half a megabyte.
  */
 export const compactSvg = (svg: string): string =>
   svg

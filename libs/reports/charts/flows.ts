@@ -71,7 +71,7 @@ export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
     field: 'jars',
     type: 'quantitative',
     axis: null,
-    // Room after the longest bar for its words.
+    // Room after the longest bar for its text.
     scale: { domain: [0, Math.max(...shown.map((one) => one.jars)) * roomFor(shown, shape)] },
   };
   return {
@@ -90,13 +90,13 @@ export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
 
 const mostPlaces = 12;
 
-/** A name that would leave no room for the bars ends early; the table under the picture has it whole. */
+/** A name that would leave no room for the bars is shortened; the table under the picture has it in full. */
 function cutTo(place: string, shape: ChartShape): string {
   const most = Math.floor((0.6 * shape.width) / textWidth('a', shape));
   return place.length <= most ? place : `${place.slice(0, most - 1)}…`;
 }
 
-/** By how much the scale is longer than the longest bar, for the words after each bar to stay inside the picture. */
+/** By how much the scale is longer than the longest bar, so that the text after each bar stays inside the picture. */
 function roomFor(bars: readonly { readonly jars: number; readonly text: string }[], shape: ChartShape): number {
   const most = Math.max(...bars.map(({ jars }) => jars));
   const width = shape.width - 4;

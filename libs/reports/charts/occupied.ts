@@ -5,7 +5,7 @@ export interface Box {
   readonly bottom: number;
 }
 
-/** Boxes that are taken, asked of by place: a season's thousands of points are looked up, not gone through. */
+/** Occupied boxes by position: a season's thousands of points are looked up, not iterated. */
 export function occupied() {
   const cells = new Map<string, Box[]>();
   const cellsOf = (box: Box): string[] => {

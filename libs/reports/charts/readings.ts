@@ -5,13 +5,13 @@ import { stoppedBy, type Reading, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 
 /**
- * Every reading in a jar by how far it is over the limit in the unit it was read in, so that 82 °C, which passes,
- * never stands under the line of 180 °F.
+ * Every reading in a jar by how far it is over the limit in the unit it was read in, so that 82 °C, which passes, is
+ * never drawn below the line of 180 °F.
  */
 export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec {
   const limit = season.house.fillLimit;
   const isCelsius = mostlyCelsius(season);
-  // The axis stands in the unit that most was read in.
+  // The axis is in the unit that most readings were taken in.
   const [step, foot, unit] = isCelsius ? [1 / 1.8, limit.c, '°C'] : [1, limit.f, '°F'];
   const limitText = `limit ${foot} ${unit}`;
   const read = season.lots.flatMap((lot) => {
@@ -55,7 +55,7 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
   );
 }
 
-/** Lots that nobody read, in words along the foot of the picture. */
+/** Lots without a reading, as text along the foot of the picture. */
 const unreadText = (
   unread: readonly { readonly at: number; readonly text: string }[],
   y: ChartSpec,
@@ -90,7 +90,7 @@ function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading):
   return unit === 'C' ? (number - fillLimit.c) * 1.8 : number - fillLimit.f;
 }
 
-/** Marked are the lots that a rule stopped: a place with a chart for the float judges by that, not by the line. */
+/** Marked are the lots that a rule stopped: a place with a hydrometer chart judges by that, not by the line. */
 export function density(season: Season, ofShape: ChartShape): ChartSpec {
   const { leastBrix, mostBrix } = season.house.densityLimit;
   const points = season.lots.flatMap((lot) =>

@@ -30,12 +30,12 @@ export function syrupOfDays(season: Season): readonly SyrupOfDay[] {
 export const presentClasses = (days: readonly SyrupOfDay[]): readonly string[] =>
   [...classes, 'not read'].filter((name) => days.some(({ colour }) => colour === name));
 
-/** A strip for each class, its word beside it: nothing to look up, and readable without colour. */
+/** A strip for each class with its name beside it: no legend, and readable without colour. */
 export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const days = syrupOfDays(season);
   if (days.length === 0) return nothing('No syrup was packed.', ofShape);
   const longest = Math.max(...days.map(({ colour }) => colour.length));
-  // The names stand at the end of their strips, as wide as vega takes them for.
+  // The names are at the end of their strips, as wide as vega measures them.
   const shape = { ...ofShape, endWidth: 0.8 * longest * ofShape.font + 8 };
   const bars = days.map(({ day, colour, amount }) => ({ at: Date.parse(`${day}T00:00Z`), colour, amount }));
   const present = presentClasses(days);
@@ -47,7 +47,7 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const unit = seasonUnit(season);
   const most = Math.max(1, Math.ceil(Math.max(...days.map(({ amount }) => amount))));
   const height = Math.floor((plotOf(shape).height - 8 * (present.length - 1)) / present.length);
-  // A figure stands over its bar; in a low strip, where that would take half of it, beside the bar's end.
+  // A figure is above its bar; in a low strip, where that would take half of it, beside the bar's end.
   const isLow = height < 3 * shape.font;
   const headroom = isLow ? 1 : height / (height - 1.2 * shape.font);
   const spot = isLow
@@ -110,14 +110,14 @@ interface Bar {
   readonly amount: number;
 }
 
-/** How far apart two moments stand. */
+/** The distance between two moments on the axis. */
 function apart(one: Bar, other: Bar, all: readonly Bar[], shape: ChartShape): number {
   const [from, to] = timeSpan(all.map(({ at }) => at));
   const { width, padding } = plotOf(shape);
   return (Math.abs(one.at - other.at) / (to - from)) * (width - 2 * padding);
 }
 
-/** As broad as a day, so that no bar lies over the next one's, and none so broad that one alone is a block. */
+/** As wide as a day, so that bars never overlap, and limited so that a single bar is no block. */
 const barWidth = (bars: readonly Bar[], shape: ChartShape): number => {
   const aDay = apart({ at: 0, colour: '', amount: 0 }, { at: 86_400_000, colour: '', amount: 0 }, bars, shape);
   return Math.max(2, Math.min(1.6 * shape.font, aDay - 1));

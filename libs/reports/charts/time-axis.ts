@@ -5,7 +5,7 @@ import { shortDay } from '#libs/format/format.js';
 /** Wall time as if it were UTC, so that no machine's own zone moves a day. */
 export const wall = (iso: string): number => Date.parse(`${iso.slice(0, 16)}Z`);
 
-/** The span that an axis shows: one moment alone stands in the middle of a span around it. */
+/** The span that an axis shows: a single moment is in the middle of its span. */
 export function timeSpan(times: readonly number[]): readonly [number, number] {
   if (times.length === 0) return [0, dayMs];
   const [first, last] = [times.reduce((a, b) => Math.min(a, b)), times.reduce((a, b) => Math.max(a, b))];
@@ -34,7 +34,7 @@ export function timeAxis(times: readonly number[], shape: ChartShape): ChartSpec
   };
 }
 
-/** With room for the words of these lines and of this axis. */
+/** With room for the texts of these lines and of this axis. */
 export const framed = (shape: ChartShape, ends: readonly string[], times: readonly number[]): ChartShape => ({
   ...withEnds(shape, ends),
   linesBelow: isHourly(times) ? 2 : 1,
@@ -49,7 +49,7 @@ const dayText = (at: number): string => {
   return shortDay(iso, Number(iso.slice(0, 4)));
 };
 
-/** A label takes its own width and as much air. */
+/** A label takes its own width and as much space beside it. */
 const mostLabels = (shape: ChartShape): number =>
   Math.max(2, Math.floor(plotOf(shape).width / (1.5 * textWidth('24 Mar', shape))));
 

@@ -4,14 +4,14 @@ import { many } from '#libs/format/format.js';
 import type { LotDiagram, DiagramDot, DiagramLink, DiagramNode } from './shape.js';
 import { dotsOf, node, thread } from './pieces.js';
 
-/** The way of one boil, forking into the packs that were filled from it. */
+/** The diagram of one boil, branching into the packs that were filled from it. */
 export function boilDiagram(season: Season, boil: SeasonBoil): LotDiagram {
   const packs = season.lots.filter((lot) => lot.inputs.some((input) => input.code === boil.lot));
   const line = boilLines(season, boil, packs.length > 0);
   const ends = packs.flatMap((lot): { nodes: DiagramNode[]; links: DiagramLink[] }[] => {
     const taken = lot.inputs.find((input) => input.code === boil.lot);
     const pack = node(lot.lot, 'packed', '', '', taken?.millilitres ?? null);
-    // Several packs lie close: their names stand beyond the line, where there is room.
+    // Several packs are close together: their names are beyond the line, where there is room.
     const name = [lot.lot, taken?.volumeTyped ?? ''].filter((part) => part !== '').join(' · ');
     const sent = node(
       `${lot.lot} out`,
@@ -41,7 +41,7 @@ export function boilDiagram(season: Season, boil: SeasonBoil): LotDiagram {
   };
 }
 
-/** A boil from its sap to its rest. `packed` says that it must have passed every stage, written down or not. */
+/** A boil from its sap to its rest. `packed` means that it must have passed every stage, recorded or not. */
 export function boilLines(
   season: Season,
   boil: SeasonBoil,

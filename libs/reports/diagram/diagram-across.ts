@@ -19,7 +19,7 @@ const sizePt = { stage: 7.5, name: 8, reading: 9.5 } as const;
 /** Room for what came in, left of the first stage, and for where it went, right of the last. */
 const edgePt = { across: { left: 98, right: 140 }, small: { left: 2, right: 3 } } as const;
 
-/** Stages from left to right at even steps; several lots of a stage lie above one another in lanes. */
+/** Stages from left to right at even steps; several lots of a stage are above one another in lanes. */
 export function placeAcross(
   diagram: LotDiagram,
   shape: AcrossShape,
@@ -46,7 +46,7 @@ export function placeAcross(
   };
 }
 
-/** Lanes about a middle line at 0, moved apart until no words of a stage lie over others. */
+/** Lanes about a middle line at 0, moved apart until no texts of a stage overlap. */
 function clearLanes(
   diagram: LotDiagram,
   shape: AcrossShape,
@@ -82,7 +82,7 @@ function layLanes(
     const gapPt = laneGapPt(diagram, stage, shape, boldness) + (stage === 'sent out' ? 0 : widerPt);
     nodes.forEach((node, lane) => place(node, (lane - (nodes.length - 1) / 2) * gapPt));
   }
-  // Sap lies about the boil it went into.
+  // Sap is placed around the boil that it went into.
   const sap = nodesAt(diagram, 'gathered');
   const gapPt = laneGapPt(diagram, 'gathered', shape, boldness);
   const boilOf = (node: DiagramNode): string | undefined => diagram.links.find((link) => link.from === node.id)?.to;
@@ -94,7 +94,7 @@ function layLanes(
   return level;
 }
 
-/** The most that one line of words reaches into another near it. */
+/** The most by which one line of text may overlap another near it. */
 function overlapPt(text: readonly DiagramText[]): number {
   let most = 0;
   for (const one of text)
@@ -131,7 +131,7 @@ function laneGapPt(diagram: LotDiagram, stage: Stage, shape: AcrossShape, boldne
   return Math.max(2 * widest + (readings + 1) * linePt + 8, sapPt + 4);
 }
 
-/** What came in stands before the line and where it went beyond it; else readings above and names below. */
+/** Sources are before the line and destinations after it; otherwise readings above and names below. */
 function textsBeside(
   diagram: LotDiagram,
   node: DiagramNode,
@@ -176,7 +176,7 @@ function stackAside(
   }));
 }
 
-/** How far the lines that meet at a node reach up and down beside it, so that its words lie clear of them. */
+/** How far the lines that meet at a node reach up and down beside it, so that its text keeps clear of them. */
 function clearOf(
   diagram: LotDiagram,
   node: DiagramNode,

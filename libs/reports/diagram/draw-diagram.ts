@@ -34,7 +34,7 @@ function drawBands(paper: Paper, layout: DiagramLayout, syrupColour: string): vo
   const gradient =
     layout.shape === 'down' ? doc.linearGradient(0, fromPt, 0, toPt) : doc.linearGradient(fromPt, 0, toPt, 0);
   gradient.stop(0, diagramColours.sap).stop(1, syrupColour);
-  // Every edge first and every filling over it, so that lines that meet have one outline between them.
+  // All edges first and all fills over them, so that lines that meet have one outline between them.
   const done = layout.bands.filter((band) => band.happened);
   for (const band of done) doc.path(edgePath(band, layout.shape)).lineWidth(1.5).stroke(ink.black);
   for (const band of done) doc.path(bandPath(band, layout.shape)).lineWidth(0.5).fillAndStroke(gradient, gradient);

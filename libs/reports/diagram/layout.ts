@@ -3,7 +3,7 @@ import { placeDown } from './diagram-down.js';
 import type { LotDiagram, DiagramBand, DiagramLayout, DiagramShape } from './shape.js';
 
 /**
- * Lays a lot diagram out `lengthPt` long (across, small) or, for `down`, `lengthPt` wide and as long as its words need.
+ * Lays a lot diagram out `lengthPt` long (across, small) or, for `down`, `lengthPt` wide and as long as its text needs.
  * `boldness` widens the line alone, for a drawing with a page to itself.
  */
 export function layoutDiagram(diagram: LotDiagram, shape: DiagramShape, lengthPt: number, boldness = 1): DiagramLayout {
@@ -12,7 +12,7 @@ export function layoutDiagram(diagram: LotDiagram, shape: DiagramShape, lengthPt
     const from = places.ends.get(link.from);
     const to = places.ends.get(link.to);
     if (!from || !to) return [];
-    // A branch begins as wide as the line it leaves, as a bough does, and ends as wide as what it carries.
+    // A branch begins as wide as the line it leaves, and ends as wide as the volume it carries.
     return [{ from, to: { ...to, halfPt: Math.min(to.halfPt, from.halfPt) }, happened: link.happened }];
   });
   const dots = diagram.nodes.flatMap((node) => {

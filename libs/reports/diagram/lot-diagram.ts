@@ -3,9 +3,9 @@ import { type LotDiagram, type DiagramBand, type DiagramLayout, type DiagramShap
 import { diagramText } from './description.js';
 
 /**
- * A lot's way as one line that narrows as it goes, as a self-contained SVG. Its colours come from the page
- * (`--diagram-ink`, `--diagram-paper`, `--diagram-sap`, `--diagram-syrup`, `--diagram-stop`), with plain ink where the page
- * sets none; it uses no style attribute, so a strict content policy lets it be. `across` heads a page, `down` runs
+ * A lot's path from sap to jars as one narrowing line, in a self-contained SVG. Its colours come from the page
+ * (`--diagram-ink`, `--diagram-paper`, `--diagram-sap`, `--diagram-syrup`, `--diagram-stop`), with plain ink where the
+ * page sets none; it uses no style attribute, so a strict content policy lets it be. `across` heads a page, `down` runs
  * along the edge of a narrow one, `small` stands in a row of a list. The text that says the same is its `<desc>`.
  */
 export function diagramSvg(
@@ -88,7 +88,7 @@ function gradient(layout: DiagramLayout, id: string, syrupColour: string | null)
   );
 }
 
-/** Every edge first and every filling over it, so that lines that meet have one outline between them. */
+/** All edges first and all fills over them, so that lines that meet have one outline between them. */
 function bandsSvg(layout: DiagramLayout, id: string): string {
   const { shape, bands } = layout;
   const weight = shape === 'small' ? 1 : 1.8;

@@ -2,7 +2,7 @@
 export const stages = ['gathered', 'boiled', 'filtered', 'resting', 'packed', 'sent out'] as const;
 export type Stage = (typeof stages)[number];
 
-/** What is known of a lot's way: where it was measured, where it joined and where it forked. */
+/** A lot's path from sap to jars: where it was measured, where it joined others and where it divided. */
 export interface LotDiagram {
   /** The lot or the season that is drawn. */
   readonly code: string;
@@ -104,7 +104,7 @@ export const notRead = 'not read';
 export const nameText = (node: DiagramNode): string =>
   [node.name, node.amount].filter((part) => part !== '').join(' · ');
 
-/** Cuts a text to a width, reckoning half the size a letter; the whole of it is in the drawing's text. */
+/** Cuts a text to a width, assuming half the font size for a letter; the full text is in the description. */
 export function cutText(text: string, sizePt: number, widthPt: number): string {
   const letters = Math.floor(widthPt / (sizePt * 0.5));
   return text.length <= letters ? text : `${text.slice(0, Math.max(1, letters - 1)).trimEnd()}…`;

@@ -35,7 +35,7 @@ const middlePercent: Readonly<Record<ColourName, number>> = { Golden: 84, Amber:
 /** How fast the absorbance of browned sugar falls towards red; from memory, about 0.012 to 0.015 per nm. */
 const slopePerNm = 0.013;
 
-/** What the eye makes of each wavelength: the same for every syrup, so it is worked out once. */
+/** The colour response of each wavelength: the same for every syrup, so it is computed once. */
 let seen: readonly (readonly [nm: number, ReturnType<typeof eye>])[] | undefined;
 const seenAt = () => Array.from({ length: 61 }, (_, n) => [400 + 5 * n, eye(400 + 5 * n)] as const);
 

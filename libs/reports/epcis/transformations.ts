@@ -69,7 +69,7 @@ function packingEvent(names: EpcisNames, lot: SeasonLot, named: readonly string[
 }
 
 /**
- * A correction: the event as it stood, declared in error and pointing to the one that holds now. What stood before is
+ * A correction: the event as it stood, declared in error and pointing to the one that holds now. Former values are
  * known field by field, so the rest of the event is as it is now.
  */
 export function supersededEvents(names: EpcisNames, lot: SeasonLot, named: readonly string[]): readonly EpcisEvent[] {

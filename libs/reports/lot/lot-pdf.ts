@@ -36,7 +36,7 @@ async function drawAlone(paper: Paper, season: Season, lot: SeasonLot): Promise<
   closePaper(paper);
 }
 
-/** A lot's page: its way as a line, its figures, every reading as typed, what was found and done, its history. */
+/** A lot's page: its diagram, its figures, every reading as typed, what was found and done, its history. */
 export async function drawLotPage(
   paper: Paper,
   season: Season,

@@ -55,14 +55,17 @@ export const callList = (recall: CallsFrom) =>
 
 type CallsFrom = Pick<Recall, 'dispatches' | 'callsMade'> & Partial<Pick<Recall, 'plans' | 'asOf'>>;
 
-/** Plans that the hold stopped and whose time has passed: whether those jars went nobody wrote, so their buyer is asked. */
+/**
+ * Plans that the hold stopped and whose time has passed: whether those jars left was not recorded, so their buyer is
+ * asked.
+ */
 const plansOverdue = ({ plans = [], asOf }: CallsFrom): Dispatch[] =>
   plans.filter((one) => asOf !== undefined && Date.parse(one.sentAt) <= Date.parse(asOf));
 
 const lastOf = (sent: readonly Dispatch[], of: (one: Dispatch) => string | null | undefined): string | null =>
   sent.map(of).findLast(Boolean) ?? null;
 
-/** Books older than the field have the number among the words of how to reach them, alone or before an address. */
+/** In books older than the field the number is part of the contact text, alone or before an address. */
 function telephoneIn(contact: string | null): string | null {
   const number = /(?<![\d-])[+(]?\d[\d\s()+.-]{5,}\d(?![\d-])/.exec(contact ?? '')?.[0].trim();
   const isDate = number !== undefined && /^\d{4}-\d\d-\d\d/.test(number);
@@ -96,7 +99,7 @@ export const callMadeText = (call: CallMade): string =>
 export const calledText = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>): string =>
   laboratory ? `${to} (a laboratory, no buyer)` : to;
 
-/** A dispatch by count is never laid to jar codes. */
+/** A dispatch by count is never attributed to jar codes. */
 export function sentText(sent: Dispatch): string {
   const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
   const late = sent.alreadyLeft

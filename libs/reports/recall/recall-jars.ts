@@ -6,7 +6,7 @@ import type { Recall, RecalledJars } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many } from '#libs/format/format.js';
 
-/** What never left, or came home: jars kept, held back to compare, broken, destroyed, returned, and where they are. */
+/** Jars that never left or came back: kept, retained samples, broken, destroyed, returned, and where they are. */
 export async function drawAtHome(paper: Paper, recall: Recall): Promise<void> {
   const home = recall.dispatches.filter((one) => !['sale', 'gift', 'sample'].includes(one.kind));
   if (home.length === 0) return;

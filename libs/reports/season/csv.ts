@@ -15,7 +15,7 @@ export function safeCsv<Row>(columns: readonly SheetColumn<Row>[], rows: readonl
   });
 }
 
-/** One line of a file too long to be put together at once; as safe. */
+/** One line of a file too long to be built at once; equally safe. */
 export const safeLine = (cells: readonly (string | number | null)[]): string =>
   `${cells.map((cell) => `"${safeCell(cell).replaceAll('"', '""')}"`).join(',')}\r\n`;
 

@@ -26,7 +26,7 @@ export async function drawDeviations(paper: Paper, season: Season, mostPages?: n
   closeSection(section);
 }
 
-/** As they came, but for those still open: where room ends, what nobody has ended yet must not be what is left out. */
+/** In order, but the open ones first: where room ends, an open deviation must not be left out. */
 const openFirst = (deviations: readonly Deviation[]): readonly Deviation[] => [
   ...deviations.filter(({ open }) => open),
   ...deviations.filter(({ open }) => !open),

@@ -1,6 +1,6 @@
 import type { Licence } from './supporting-records.js';
 
-/** `producer licence 0000, valid until 2026-12-31`: a date nobody wrote is said to be missing. */
+/** `producer licence 0000, valid until 2026-12-31`: a missing date is reported as missing. */
 export const licenceText = ({ what, number, until }: Licence): string =>
   `${[what, number].filter(Boolean).join(' ')}, valid until ${until ?? 'not recorded'}`;
 

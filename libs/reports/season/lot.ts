@@ -61,7 +61,7 @@ export interface SeasonLot {
   /** Every reading in the order taken, as typed. */
   readonly readings: readonly Reading[];
   readonly containerPrep: string | null;
-  /** What was ticked at the bench, in words; null where nothing was. */
+  /** The steps that were ticked, as text; null where nothing was. */
   readonly atTheBench?: string | null;
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string | null;
@@ -80,7 +80,7 @@ export interface SeasonLot {
   readonly correctiveActions: readonly CorrectiveAction[];
   /** Why it is held or recalled, in a sentence; null where it is neither. */
   readonly statusWhy: string | null;
-  /** Who let it go and when, where it was released. */
+  /** Who released it and when. */
   readonly released: { readonly by: string; readonly at: string; readonly why: string } | null;
   /** Who filled, released and verified it, and whether that was one person; absent where nobody asked. */
   readonly signatures?: Signatures;

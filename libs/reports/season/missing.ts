@@ -2,7 +2,7 @@ import type { SeasonBoil } from './flow.js';
 import type { MissingItem, Season } from './season.js';
 import { littleVolume } from '#libs/format/format-volume.js';
 
-/** What a season's close still lacks, a sentence each. */
+/** What is still missing before a season is closed, a sentence each. */
 export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
   const of = (code: string | null, text: string): MissingItem => ({ code, words: text });
   return [
@@ -31,7 +31,10 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
   ];
 }
 
-/** What cooling and a jug account for isn't asked after: a hundredth of the boil, and never less than a small glass. */
+/**
+ * Small rests are ignored, since cooling and jugs account for them: a hundredth of the boil, and at least a small
+ * glass.
+ */
 const worthAsking = (boil: SeasonBoil | undefined): number => Math.max(100, 0.01 * (boil?.syrupMillilitres ?? 0));
 
 function formatUnaccounted(jars: number): string {

@@ -10,11 +10,14 @@ export function boiledCell(lot: SeasonLot, year: number): string {
   return each.length <= 3 ? each.join(', ') : `${each.slice(0, 2).join(', ')} and ${each.length - 2} more`;
 }
 
-/** `Amber, glass jar 8 fl oz`: what is not pure maple syrup says first what it is. */
+/** `Amber, glass jar 8 fl oz`: another product is named first. */
 export const productCell = (lot: SeasonLot): string =>
   [lot.product, lot.colour, lot.container].filter((part) => part !== null && part !== '').join(', ');
 
-/** `181 F, T1`: the thermometer that the reading names; the heading asks for it, so `not recorded` says that it names none. */
+/**
+ * `181 F, T1`: the thermometer that the reading names; the heading asks for it, so `not recorded` means that it names
+ * none.
+ */
 export function fillCell(lot: SeasonLot): string {
   if (lot.lowestFillTyped === null) return 'not recorded';
   const replaced = lot.fills.filter((fill) => fill.replaced).map(({ reading }) => bare(reading.typed));
@@ -22,7 +25,7 @@ export function fillCell(lot: SeasonLot): string {
   return `${bare(lot.lowestFillTyped)}, ${by}${replaced.length > 0 ? `; ${replaced.join(', ')} replaced` : ''}`;
 }
 
-/** The clock and the jars of a reading stand on later pages. */
+/** The time and the jars of a reading are on later pages. */
 const bare = (typed: string): string => typed.replace(/\s*[@#].*$/, '').replace(/\s+(?:jars?|trays?|cases?)\b.*$/i, '');
 
 /** `67.2 (67.2 Bx at 68 F)`: what was judged beside the reading that gave it. */
@@ -33,5 +36,5 @@ export function densityCell(lot: SeasonLot): string {
   return `${lot.brix === null ? 'not judged' : tenth(lot.brix)} (${read}${judged.again ? ', read again' : ''})`;
 }
 
-/** What the lot's records say of allergens. */
+/** The allergens as recorded for the lot. */
 export const allergenCell = (lot: SeasonLot): string => lot.allergensSaid;

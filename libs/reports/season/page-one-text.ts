@@ -38,8 +38,8 @@ export function seasonLine(season: Season): string {
 }
 
 /**
- * Counted, and named as far as `mostNamed` lots each: what is held, what was called back; and how many deviations,
- * changed verdicts, late entries and complaints there are. The lists of these may go on over the page, the counts not.
+ * Counted, and named as far as `mostNamed` lots each: what is held, what was recalled; and how many deviations, changed
+ * verdicts, late entries and complaints there are. The lists of these may go on over the page, the counts not.
  */
 export function countBlock(season: Season, mostNamed = Infinity): Block {
   const totals = seasonTotals(season);
@@ -66,8 +66,8 @@ export function countBlock(season: Season, mostNamed = Infinity): Block {
 const bold = (text: string): BlockLine => ({ text, bold: true });
 
 /**
- * Counted and named: what holds, what was called back, and every deviation with how it ended. Where `fits` says that
- * the counts have no room with every lot named, as many are named as leave them room: a count is never left out.
+ * Counted and named: what is held, what was recalled, and every deviation with how it ended. Where `fits` says that the
+ * counts have no room with every lot named, as many are named as leave them room: a count is never left out.
  */
 export function deviationBlock(season: Season, fits: (counts: Block) => boolean): Block {
   const totals = seasonTotals(season);
@@ -168,7 +168,7 @@ export function riskBlock(season: Season): Block {
   };
 }
 
-/** Places with the jars of each lot, most first. Sold and given as they went; what came back stands apart. */
+/** Places with the jars of each lot, most first. Sold and given as sent; returns are listed separately. */
 export function placesBlock(season: Season): Block {
   const places = new Map<string, { jars: number; lots: string[] }>();
   for (const lot of season.lots)
@@ -201,7 +201,7 @@ export function syrupText(season: Season): readonly string[] {
   ];
 }
 
-/** Who says that this is so: the one who closed and signed the season. */
+/** Who confirms it: the person who closed and signed the season. */
 export const verifiedText = (season: Season): string =>
   season.closed
     ? `Verified and signed by ${named(season.closed.by, season.people)}, ${day(season.closed.at)}`

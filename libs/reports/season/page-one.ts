@@ -31,7 +31,7 @@ export interface PageSymbol {
 
 const footPt = 50;
 const blockColumns = 4;
-/** Of the rule above the blocks and the air around it. */
+/** Of the rule above the blocks and the space around it. */
 const blocksAbovePt = 10;
 /**
  * A season of usual size fits the page, though then less of the lists below stands on it, but never less than every
@@ -46,8 +46,8 @@ function leastBlocksPt(paper: Paper, season: Season): number {
 }
 
 /**
- * The page that stands alone: whose season, whom to call, every lot in a row that adds up, what was held, what was not
- * recorded, who verified it, and the root. Up to 16 lots fit; more flow on under the same headings.
+ * The page that can be used alone: whose season, whom to call, every lot in a row that adds up, what was held, what was
+ * not recorded, who verified it, and the root. Up to 16 lots fit; more flow on under the same headings.
  */
 export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymbol | undefined): Promise<void> {
   const element = paper.doc.struct('Sect');

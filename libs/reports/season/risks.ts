@@ -15,8 +15,8 @@ export interface Risk {
 }
 
 /**
- * What may hurt, or is missing where a safe season has it. A flag says what was recorded and what is asked; no flag is a
- * verdict, and nothing that was left blank is taken for good.
+ * Records that point to a hazard, or that are missing. A flag states what was recorded and what is asked for; it is no
+ * verdict, and a blank is never taken as a pass.
  */
 export function risksOf(season: Season): readonly Risk[] {
   const risk: MakeRisk = (matter, of, recorded, asks, subject = null) => ({ matter, of, recorded, asks, subject });
@@ -85,7 +85,7 @@ export const lastLeadTest = (tests: readonly LeadTest[], { id, name }: Pick<Equi
 
 export const leadAsks = 'may hold lead: asks for a test result of the syrup';
 
-/** The usual caution, from memory; it stands on the bottles too. */
+/** The usual caution, from memory; it is printed on the bottles too. */
 export const mixedAsks: Readonly<Record<NonNullable<Cleaning['mixed']>, string>> = {
   acid: 'bleach and an acid give off chlorine: never mix them, rinse well between',
   ammonia: 'bleach and ammonia give off chloramine: never mix them, rinse well between',
@@ -125,7 +125,7 @@ const equipmentText = ({ material, solder, year, note }: Equipment): string =>
   ].join(', ');
 
 /**
- * Clean only where the words plainly say so; failing where a clause names a finding. What says neither is unclear and is
+ * Clean only where the text plainly says so; failing where a clause names a finding. Any other text is unclear and is
  * flagged too.
  */
 export function waterVerdict({ outcome }: Pick<WaterTest, 'outcome'>): 'clean' | 'failing' | 'unclear' {
@@ -175,7 +175,7 @@ function licenceRisks(season: Season, risk: MakeRisk): Risk[] {
   });
 }
 
-/** Instruments that stand in readings of the season, or in the list, without a check of known result this season. */
+/** Instruments named in readings of the season, or in the list, without a check of known result this season. */
 export function uncheckedInstruments(season: Season): readonly { readonly id: string; readonly recorded: string }[] {
   const ids = new Map<string, string>();
   for (const one of season.side.instruments)

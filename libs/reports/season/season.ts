@@ -4,9 +4,9 @@ import type { SeasonLot } from './lot.js';
 import type { SupportingRecords } from './supporting-records.js';
 
 /**
- * One season as every document of it reads it: plain readonly values, times as ISO 8601 with their offset,
- * quantities as typed beside their SI value. The reader of the book fills it; nothing here asks the store.
- * Arrays of side records may be empty; null always means that it was not read or not written down.
+ * One season as every document of it reads it: plain readonly values, times as ISO 8601 with their offset, quantities
+ * as typed beside their SI value. The caller reads it from the book; nothing here queries the store. Arrays of
+ * supporting records may be empty; null always means that it was not read or not written down.
  */
 export interface Season {
   readonly year: number;

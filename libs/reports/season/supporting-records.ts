@@ -91,7 +91,7 @@ export interface Supply {
   readonly lots: readonly string[];
 }
 
-/** A defoamer as it was bought; what went into each boil stands with the boil. */
+/** A defoamer as it was bought; what went into each boil is recorded with the boil. */
 export interface Defoamer {
   readonly name: string;
   readonly allergens: string | null;
@@ -123,7 +123,7 @@ export interface MockRecall {
   readonly jarsFound: number | null;
   /** Jars that a person counted on the shelf for it; null where nobody counted, so that it was closed by the book. */
   readonly counted: number | null;
-  /** Begun and not closed, it was none. */
+  /** One that was begun and never closed doesn't count. */
   readonly closed: boolean;
   readonly words: string;
   readonly by: string;

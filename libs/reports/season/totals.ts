@@ -4,7 +4,7 @@ import type { SeasonBoil } from './flow.js';
 import type { LateEntry, SeasonLot } from './lot.js';
 import type { Season } from './season.js';
 
-/** Every total that any document of the season prints, worked out here and nowhere else. */
+/** Every total that any document of the season prints, computed here and nowhere else. */
 export interface SeasonTotals {
   readonly boils: number;
   readonly packs: number;
@@ -17,7 +17,7 @@ export interface SeasonTotals {
   readonly recalled: number;
   /** Sap that went into the boils, in US gallons to a hundredth. */
   readonly sapGallons: number;
-  /** Boils of which nobody wrote how much sap went in: the sap above lacks theirs. */
+  /** Boils without a recorded amount of sap: the sap above lacks theirs. */
   readonly boilsWithoutSap: number;
   readonly jarsOnHand: number;
   readonly jarsSentOut: number;
@@ -97,7 +97,7 @@ export const seasonChanges = ({ boils, lots }: Season): readonly VerdictChange[]
     .flatMap((lot) => lot.verdictChanges)
     .sort((one, other) => Date.parse(one.at) - Date.parse(other.at));
 
-/** An entry typed long after it happened. One that speaks of several lots counts once. */
+/** An entry typed long after it happened. One about several lots counts once. */
 export function seasonLate({ boils, lots }: Season): readonly (LateEntry & { readonly lot: string })[] {
   const seen = new Set<string>();
   return [...boils, ...lots]

@@ -15,7 +15,7 @@ export interface Unrecorded {
   readonly among: number;
 }
 
-/** What was not recorded, matter by matter, said as plainly as what was. */
+/** What was not recorded, topic by topic. */
 export function unrecorded(season: Season): readonly Unrecorded[] {
   const { lots, boils, side } = season;
   const of = (matter: string, lacks: (lot: SeasonLot) => boolean): Unrecorded => ({
@@ -57,7 +57,7 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
   ].filter((each) => each.of.length > 0 || each.among === 0);
 }
 
-/** Readings without jar numbers cover no jar by themselves: then the numbers lack, not the readings. */
+/** Readings without jar numbers cover no jar by themselves: then the numbers are missing, not the readings. */
 function ofJars(lots: readonly SeasonLot[]): Unrecorded[] {
   const read = lots.filter((lot) => lot.fills.length > 0 && lot.uncoveredJars.length > 0);
   const [unnumbered, some] = [true, false].map((all) =>

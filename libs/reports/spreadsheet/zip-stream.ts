@@ -85,7 +85,7 @@ function littleEndian(...fields: readonly (readonly [value: number, bytes: 2 | 4
   return buffer;
 }
 
-/** Two seconds are the finest this form of time knows. */
+/** This time format has a resolution of two seconds. */
 const dosTime = (at: Date): number =>
   (((((at.getUTCFullYear() - 1980) << 9) | ((at.getUTCMonth() + 1) << 5) | at.getUTCDate()) << 16) |
     (at.getUTCHours() << 11) |

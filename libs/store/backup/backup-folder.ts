@@ -8,8 +8,8 @@ const nightly = /^book-(\d[\dT-]*)\.sqlite$/;
 const beforeUpdate = /^before-update-(\d[\dTZ-]*)\.sqlite$/;
 
 /**
- * Removes the oldest nightly backups beyond `keep`, never the one just made. A name that says a later time than that
- * is of a clock that was wrong: such a backup is placed by how much of the record it holds.
+ * Removes the oldest nightly backups beyond `keep`, never the one just made. A name with a later time comes from a
+ * wrong clock: such a backup is ordered by how much of the record it holds.
  */
 export const pruneNightly = (folder: string, made: string, keep: number): Promise<void> =>
   prune(folder, nightly, made, keep);
@@ -54,7 +54,7 @@ async function entriesIn(file: string): Promise<number> {
 
 const dayMs = 86_400_000;
 
-/** What a process that was killed left behind. One that still runs may be writing its own. */
+/** Files that a killed process left behind. A running process may still be writing its own. */
 async function removeUnfinished(folder: string): Promise<void> {
   for (const name of await readdir(folder)) {
     const pid = Number(/\.unfinished-(\d+)(-wal|-shm|-journal)?$/.exec(name)?.[1] ?? 0);
@@ -89,6 +89,6 @@ export function makePrivate(path: string, mode: 0o600 | 0o700): void {
   try {
     chmodSync(path, mode);
   } catch {
-    // Not ours, not there, or on a drive that knows no modes.
+    // Not owned by us, missing, or on a drive without file modes.
   }
 }

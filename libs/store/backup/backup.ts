@@ -53,7 +53,7 @@ export async function backUpFile(bookFile: string, file: string): Promise<void> 
   }
 }
 
-/** A dated backup beside the others; the oldest beyond `keep` go. */
+/** A dated backup beside the others; the oldest beyond `keep` are deleted. */
 export async function backUpNightly(book: Book, folder: string, stamp: string, keep: number): Promise<string> {
   const name = `book-${stamp}.sqlite`;
   await backUpBook(book, join(folder, name));
@@ -69,8 +69,8 @@ export async function backUpBeforeUpdate(bookFile: string, folder: string, now: 
 }
 
 /**
- * Puts a backup in the book's place. The file is checked first; a book that is there is kept aside under the
- * name this answers. Throws NotABook or BookInUse with nothing touched.
+ * Replaces the book by a backup. The file is checked first; an existing book is renamed, to the name that is returned.
+ * Throws NotABook or BookInUse with nothing touched.
  */
 export async function restoreBook(
   from: string,
@@ -101,7 +101,7 @@ export async function restoreBook(
     await rm(marker, { force: true });
     return { keptAside: isThere ? aside : undefined };
   } finally {
-    // With the marker there, what arrives is still needed.
+    // While the marker exists, the arriving file is still needed.
     if (!existsSync(marker)) await rm(arriving, { force: true });
   }
 }

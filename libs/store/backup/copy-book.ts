@@ -16,8 +16,8 @@ export const householdTables = [
 export const attachmentTable = 'household_attachment';
 
 /**
- * Carries a whole book into an empty one, on the same engine or the other: the log row by row, the index
- * replayed from it, the household as it is. The root is the same on both. All of it, or nothing.
+ * Copies a whole book into an empty one, on the same engine or the other: the log row by row, the index replayed from
+ * it, the household as it is. The root is the same on both. All of it, or nothing.
  */
 export async function copyBook(from: Book, to: Book): Promise<{ entries: number } | { problem: 'not-empty' }> {
   return to.write(async ({ sql }) => {
@@ -41,7 +41,7 @@ export async function copyBook(from: Book, to: Book): Promise<{ entries: number 
         );
       }
       await copyAttachments(source, sql);
-      // So that the first to look finds it planned for what it is.
+      // So that the first queries have statistics.
       if (sql.engine === 'postgres') await sql.statement('ANALYZE');
       return { entries: head.entries };
     });

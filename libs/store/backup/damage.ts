@@ -24,7 +24,7 @@ export async function lastGoodBackup(bookFile: string): Promise<{ file: string; 
   return undefined;
 }
 
-/** Says that the book's file is damaged and how to restore the last good backup; for terminal and page. */
+/** The message that the book's file is damaged and how to restore the last good backup; for terminal and page. */
 export async function damageSentence(bookFile: string, found: string): Promise<string> {
   const good = await lastGoodBackup(bookFile);
   const way = good

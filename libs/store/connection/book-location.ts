@@ -9,13 +9,13 @@ export interface Restoring {
   readonly aside: string;
 }
 
-/** The file that stands beside a book while it is being restored. */
+/** The file beside a book while it is being restored. */
 export const markerOf = (bookFile: string): string => `${bookFile}.restoring`;
 const ends = ['', '-wal', '-shm', '-journal'] as const;
 
 /**
- * Looks at the book's place before a book is opened there. A restore that was cut off is finished; where there is no
- * book but something that tells of one, why none is begun in its stead is answered.
+ * Checks the location before a book is opened there. An interrupted restore is finished; where the book is missing but
+ * there are signs of one, the reason why no new book is made is returned.
  */
 export function refusalAt(bookFile: string, beginAnew: boolean): string | undefined {
   const folder = dirname(bookFile);
@@ -33,7 +33,9 @@ export function refusalAt(bookFile: string, beginAnew: boolean): string | undefi
   return undefined;
 }
 
-/** Finishes a restore that was cut off between its renames. Answers a sentence where another process is still at it. */
+/**
+ * Finishes a restore that was interrupted between its renames. Returns a sentence where another process is doing it.
+ */
 export function finishRestore(bookFile: string): string | undefined {
   const marker = markerOf(bookFile);
   if (!existsSync(marker)) {
@@ -58,8 +60,8 @@ function removeArriving(bookFile: string): void {
 }
 
 /**
- * Moves the book that is there aside and the one that arrives into its place; from wherever it was cut off before.
- * The log beside the file goes too: left there, SQLite would take it for the log of the book that arrives.
+ * Renames the existing book and moves the restored one into its place, continuing from wherever it was interrupted. The
+ * write-ahead log is renamed too: left there, SQLite would take it for the log of the book that arrives.
  */
 export function moveIn(bookFile: string, { arriving, aside }: Omit<Restoring, 'pid'>): void {
   if (!existsSync(arriving)) return;

@@ -13,7 +13,7 @@ export type BookLocation = { readonly file: string } | { readonly url: string };
 const migrations = [LogAndHousehold1769900000001, JarReports1769900000002, Attachments1769900000003];
 export const knownMigrations: readonly string[] = migrations.map((each) => each.name);
 
-/** What both engines are asked through. */
+/** The connection interface of both engines. */
 export type Connection = DataSource | SqliteConnection;
 
 /** A connection that may write. SQLite gives one; every write goes through it in turn. */
@@ -60,7 +60,7 @@ const busyTimeoutMs = 20_000;
  */
 const ofTheBook = ['journal_mode = WAL', 'foreign_keys = ON', 'synchronous = FULL', 'cell_size_check = ON'] as const;
 
-/** A file looked at or made on the side, not as the book: a scratch copy, a backup to be checked. */
+/** A file other than the book itself: a scratch copy, a backup to be checked. */
 export const openBesideBook = (file: string, busyTimeout = busyTimeoutMs): SqliteConnection =>
   sqliteConnection(file, busyTimeout, ['foreign_keys = ON']);
 
@@ -80,12 +80,12 @@ function options(location: BookLocation, connections: number): DataSourceOptions
     poolSize: connections,
     applicationName: 'boilbook',
     connectTimeoutMS: 10_000,
-    // A connection lost while it rests is not worth a line: the next statement takes another.
+    // A connection lost while idle isn't logged: the next statement takes another.
     poolErrorHandler: () => {},
-    // A book's pages are in memory: to jump in them costs what it costs to go on. Left at a turning disk's 4,
-    // PostgreSQL reads a young book's whole tables to find three rows; measured, a trace takes half as long again.
-    // And its plans are kept: every statement finds by keys, so one plan is as good for all of them. Left to itself
-    // PostgreSQL plans the first five of each on every connection, and those that look among a list for ever.
+    // A book's pages are in memory, so random access costs as much as sequential. With the default of 4 for rotating
+    // disks, PostgreSQL reads a small book's whole tables to find three rows; measured, a trace takes half as long
+    // again. And its plans are kept: every statement finds by keys, so one plan is as good for all of them. Left to
+    // itself PostgreSQL plans the first five of each on every connection, and those that look among a list for ever.
     extra: { options: '-c random_page_cost=1.1 -c plan_cache_mode=force_generic_plan' },
   };
 }

@@ -4,9 +4,8 @@ import type { Sql, SqlValue } from './sql.js';
 const atOnce = 500;
 
 /**
- * Rows of a statement asked for a list of any length, some hundred of it at a time. In the text `?` stands for a
- * value of `before`, in order, and `IN (LIST)`, once or oftener, for the list; only the program itself writes such a
- * text.
+ * Rows of a statement asked for a list of any length, some hundred of it at a time. In the text `?` stands for a value
+ * of `before`, in order, and `IN (LIST)`, once or more, for the list; only the program itself writes such a text.
  */
 export async function rowsAmong<T>(
   sql: Sql,

@@ -1,14 +1,14 @@
 import { indexTables } from '../projection/index-tables.js';
 
 /**
- * What SQLite's planner should think of the index. Left to guess, it takes `sugarhouse = ?` for a fine find and walks
- * through a whole book to save itself the sorting of three rows: a trace of 0.4 ms took 11 in a book of 100,000 jars.
- * The figures are of the shape of any book, not counted in this one, so that plans do not change as it grows.
- * https://sqlite.org/optoverview.html, "Manual control of query plans using sqlite_stat tables"
+ * Statistics for SQLite's planner. Without them it takes `sugarhouse = ?` to be selective and scans a whole book to
+ * avoid sorting three rows: a trace of 0.4 ms took 11 in a book of 100,000 jars. The figures are of the shape of any
+ * book, not counted in this one, so that plans do not change as it grows. https://sqlite.org/optoverview.html, "Manual
+ * control of query plans using sqlite_stat tables"
  */
 export function planFigures(): string[] {
   return [
-    // Makes the table of the figures; of empty tables it notes nothing.
+    // Creates the statistics table; ANALYZE of empty tables stores nothing.
     'ANALYZE',
     ...indexTables.flatMap((table) => [
       figure(table.name, table.name, rowsFound(table.key)),
@@ -33,7 +33,7 @@ const rest = (key: readonly string[], columns: readonly string[]): string[] =>
   key.filter((column) => !columns.includes(column));
 
 const aBook = 1_000_000;
-/** Columns that part a book in few heaps, and in how many. All others name a thing. */
+/** Columns with few distinct values, and how many. All others identify a row. */
 const heaps: Readonly<Record<string, number>> = { sugarhouse: 1, kind: 10, state: 4, year: 20 };
 
 /** For each column of the key and those before it: how many rows hold the same values. */

@@ -3,10 +3,10 @@ import type { DataSource, EntityManager } from 'typeorm';
 type Ask = (text: string, values: unknown[]) => Promise<unknown>;
 
 /**
- * PostgreSQL by statements that keep a name: each connection parses and plans one once, which is most of the time of
- * a look-up by key. Only statements as they stand in the source have names, so there are some two hundred at most;
- * a list's length or a table's name in the text would make one of each.
- * A reader goes to TypeORM's pool itself; inside a transaction the runner keeps the connection, and its watch over it.
+ * PostgreSQL by named prepared statements: each connection parses and plans one once, which is most of the time of a
+ * look-up by key. Only statements as they stand in the source have names, so there are some two hundred at most; a
+ * list's length or a table's name in the text would make one of each. A reader goes to TypeORM's pool itself; inside a
+ * transaction the runner keeps the connection, and its watch over it.
  */
 export function preparedOn(source: DataSource | EntityManager): Ask {
   if (!('options' in source)) return (text, values) => source.query(named(text) as never, values);
@@ -23,7 +23,7 @@ function named(text: string): { text: string; name?: string } {
   return name === undefined ? { text } : { text, name };
 }
 
-/** Says of a statement that its text is always the same: it is worth a name. */
+/** Marks SQL as constant, so that it is prepared by name. */
 export function isFixed(text: string): void {
   if (!names.has(text)) names.set(text, `boilbook_${names.size + 1}`);
 }

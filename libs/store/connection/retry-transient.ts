@@ -1,11 +1,11 @@
 import { setTimeout as pause } from 'node:timers/promises';
 
-/** How long a reader or a writer goes on trying to reach a PostgreSQL that is away: a restart takes seconds. */
+/** How long a reader or a writer retries while PostgreSQL can't be reached: a restart takes seconds. */
 export const writeTimeoutMs = 30_000;
 
 /**
- * Runs a piece of work again, after a pause that grows, while what went wrong may be answered by running it again.
- * The work must be one that may be run twice: see who calls this for why each may.
+ * Runs `work` again after a growing pause while its error is transient. The work must be safe to run twice: each caller
+ * says why.
  */
 export async function retryTransient<T>(
   work: () => Promise<T>,
@@ -16,20 +16,20 @@ export async function retryTransient<T>(
     try {
       return await work();
     } catch (fault) {
-      // Writers that conflict must not meet again in step, hence the part by chance.
+      // A random part, so that conflicting writers don't retry at the same moment.
       const waitMs = Math.min(1000, 20 * 2 ** attempt) * (0.5 + Math.random());
       if (!mayAgain(fault) || Date.now() + waitMs > giveUpAtMs) throw fault;
       await pause(waitMs);
     }
 }
 
-/** A fault that passes: the connection was lost or not to be had, or two transactions were in each other's way. */
+/** A transient error: no connection, or two transactions in conflict. */
 export const isPassing = (fault: unknown): boolean => isLost(fault) || isConflict(fault);
 
 /** The engine rolled the transaction back so that another could go on. */
 export const isConflict = (fault: unknown): boolean => causes(fault).some(({ code }) => conflicts.has(code));
 
-/** The connection broke, or none could be had. What was under way and not committed is rolled back by the engine. */
+/** The connection broke, or none was available. An uncommitted transaction is rolled back by the engine. */
 export const isLost = (fault: unknown): boolean =>
   causes(fault).some(({ code, name, message }) => lost.test(code) || gone.test(`${name}: ${message}`));
 

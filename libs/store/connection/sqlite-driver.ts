@@ -3,9 +3,9 @@ import sqlite3 from 'sqlite3';
 type Answer = (this: unknown, fault: Error | null, rows?: unknown[]) => void;
 
 /**
- * The sqlite3 package as TypeORM is given it. Two things are different. It has no verbose mode, for which TypeORM
- * asks: that writes down the stack and every value of each statement in case it fails. And what is asked again and
- * again is prepared once: a trace's statements take longer to be understood than to be run.
+ * The sqlite3 package as passed to TypeORM, with two differences. It ignores the verbose mode that TypeORM requests,
+ * which records the stack and all values of each statement. And repeated statements are prepared once: a trace's
+ * statements take longer to be understood than to be run.
  */
 export const sqliteDriver = {
   Database: openDatabase as unknown as typeof sqlite3.Database,
@@ -51,7 +51,7 @@ const isAskedAgain = /^\s*(?:SELECT|INSERT|UPDATE|DELETE|WITH|BEGIN|COMMIT|ROLLB
 const atMost = 200;
 
 function preparedOn(database: sqlite3.Database) {
-  // In the order in which they were last asked for.
+  // Least recently used first.
   const statements = new Map<string, Promise<sqlite3.Statement>>();
   const letGo = async (statement: Promise<sqlite3.Statement>): Promise<void> => {
     const known = await statement.catch(() => undefined);
@@ -62,7 +62,7 @@ function preparedOn(database: sqlite3.Database) {
       const known = statements.get(sql) ?? prepare(database, sql);
       statements.delete(sql);
       statements.set(sql, known);
-      // What cannot be prepared now, for a table isn't there yet, may be later.
+      // A statement that can't be prepared yet, because a table is missing, may be later.
       known.catch(() => statements.get(sql) === known && statements.delete(sql));
       for (const [oldest, statement] of statements) {
         if (statements.size <= atMost) break;

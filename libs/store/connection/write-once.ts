@@ -4,10 +4,10 @@ import { isPassing, retryTransient } from './retry-transient.js';
 import { CommitOutcomeUnknown, type Writer } from './writer.js';
 
 /**
- * One write, kept once, though the connection be lost under it. Lost before the commit was asked for, nothing of it
- * was done, and it is done again. Lost while it committed, the log tells: whoever holds the lock sees whether the
- * last entry of the earlier try, which no other could have written, stands in its place. The lock is given only
- * once the earlier try has ended one way or the other, so there is no third case; no idempotency key is needed.
+ * Makes one write take effect exactly once, even when the connection is lost. Lost before the commit, nothing was done,
+ * and it is repeated. Lost during the commit, the log decides: whoever holds the lock sees whether the last entry of
+ * the earlier try, which no other could have written, stands in its place. The lock is given only once the earlier try
+ * has ended one way or the other, so there is no third case; no idempotency key is needed.
  */
 export async function writeOnce<T extends object>(
   writer: Writer,

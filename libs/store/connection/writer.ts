@@ -3,7 +3,7 @@ import { type BookLocation, type Connection, openForWriting } from './engine.js'
 import { isLost } from './retry-transient.js';
 import { sqlOver, type Sql } from './sql.js';
 
-/** The connection that writes. Its caller sees to it that one transaction is under way at a time. */
+/** The connection that writes. Its caller runs one transaction at a time. */
 export interface Writer {
   /** Commits what `work` did once it resolves; where it throws, nothing of it was done. */
   transaction<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
@@ -17,9 +17,9 @@ export const writerOver = (location: BookLocation, source: Connection): Writer =
     : fileWriter(location, source);
 
 /**
- * After a disk that failed in the middle of a commit nobody knows what state a connection is in. It is thrown
- * away and the next write opens another: one that is thought to be between two writes but is still inside the
- * first would take every write after it, answer each as kept, and lose them all when it is closed.
+ * When the disk fails during a commit, the state of the connection is unknown. It is closed and the next write opens
+ * another: one that is thought to be between two writes but is still inside the first would take every write after it,
+ * answer each as kept, and lose them all when it is closed.
  */
 function fileWriter(location: BookLocation, first: Connection): Writer {
   let source: Connection | undefined = first;
@@ -73,14 +73,16 @@ export async function inTransaction<T>(source: Connection, work: (sql: Sql) => P
   return answer;
 }
 
-/** What went wrong, with a connection that may still be inside its transaction. */
+/** An error after which the connection may still be inside its transaction. */
 class LeftOpen extends Error {
   constructor(override readonly cause: unknown) {
     super((cause as Error).message);
   }
 }
 
-/** The connection was lost while it committed: whether it did is not known here. Whatever else went wrong, it did not. */
+/**
+ * The connection was lost during the commit, so its outcome is unknown. After any other error nothing was committed.
+ */
 export class CommitOutcomeUnknown extends Error {
   constructor(override readonly cause: unknown) {
     super((cause as Error).message);

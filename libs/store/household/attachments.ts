@@ -50,7 +50,7 @@ export async function photosOf({ sql, sugarhouse }: SugarhouseReader, kind: stri
   return rows.map(photoFrom);
 }
 
-/** Photos of a lot and of the records that speak of it. */
+/** Photos of a lot and of the records about it. */
 export async function photosAbout({ sql, sugarhouse }: SugarhouseReader, lot: string): Promise<Photo[]> {
   const rows = await sql.rows<PhotoColumns>`SELECT photo.* FROM mention JOIN photo
     ON photo.sugarhouse = mention.sugarhouse AND photo.seq = mention.seq

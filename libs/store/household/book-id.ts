@@ -9,7 +9,8 @@ const [noHouse, noteName] = ['', 'book-id'];
 
 /**
  * A random name of this very book, made once and kept in it: a backup, a restored book and a copy on the other engine
- * have the same, a practice book made anew has another. It tells what was meant for this book from what was not.
+ * have the same, a practice book made anew has another. It shows whether a form or a queued entry was meant for this
+ * book.
  */
 export async function bookId(book: Book): Promise<string> {
   const known = ids.get(book);

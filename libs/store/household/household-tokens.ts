@@ -3,8 +3,8 @@ import type { Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
- * Sessions, keys and guests' links: each is kept by the hash of its token, the token itself nowhere. The token alone
- * finds them, and they say which sugarhouse they are of: nobody says so for themselves.
+ * Sessions, keys and guests' links: each is kept by the hash of its token, the token itself nowhere. They are found by
+ * the token alone and name their sugarhouse, so no request can choose another.
  */
 export interface Session {
   readonly sugarhouse: string;
@@ -18,7 +18,7 @@ export interface Session {
   readonly device: string;
 }
 
-/** With where the log stood when it was found: every page asks for both, and one statement has them. */
+/** Together with the state of the log: every page needs both, and one statement returns them. */
 type Found<T> = T & { readonly bookState: string };
 
 /** A session that still runs at `now`; a person's role is the one they have today, not the one they came with. */
@@ -178,7 +178,7 @@ interface HeadColumns {
   frontier: string;
 }
 
-/** The number of entries and what their root is made of: no two states of a log have the same. */
+/** The number of entries and the frontier of their root, which differ for any two states of a log. */
 const stateOf = ({ entries, frontier }: HeadColumns): string => `${entries} ${frontier}`;
 
 interface SessionColumns {

@@ -1,8 +1,8 @@
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
- * Who may come in, highest first. A packer is a maker of the first sugarhouse who may read the others' books too,
- * as its owner may. A guest only reads.
+ * The roles, highest first. A packer is a maker of the first sugarhouse who may read the others' books too, as its
+ * owner may. A guest only reads.
  */
 export const roles = ['owner', 'packer', 'maker', 'helper', 'guest'] as const;
 export type Role = (typeof roles)[number];
@@ -58,7 +58,7 @@ export async function savePassword(
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
 }
 
-/** Ends a person's way in, and every session with it. What they recorded stays. */
+/** Ends a person's access and all their sessions. What they recorded stays. */
 export async function endPerson({ sql, sugarhouse }: SugarhouseReader, initials: string, at: string): Promise<void> {
   await sql.run`UPDATE household_person SET ended_at = ${at} WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;

@@ -73,7 +73,7 @@ export async function answerJarReport(
     settled_at = ${answer.at} WHERE sugarhouse = ${sugarhouse} AND id = ${id}`;
 }
 
-/** Those settled before then: what was taken stands in the record, and what was set aside is nobody's any more. */
+/** Those settled before then: an accepted report is in the record, and a rejected one is no longer needed. */
 export async function removeSettledReports(sql: Sql, before: string): Promise<void> {
   await sql.run`DELETE FROM household_jar_report WHERE state <> 'waiting' AND settled_at < ${before} AND sent_at < ${before}`;
 }

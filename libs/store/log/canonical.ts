@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 
-// The package is CommonJS with a default export, which TypeScript and Node name differently.
+// The package is CommonJS with a default export, which TypeScript and Node see under different names.
 const canonicalize = canonicalizeModule;
 
 /** Canonical JSON by RFC 8785. Absent values vanish; a number that JSON cannot hold is a fault of the program. */

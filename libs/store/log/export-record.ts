@@ -4,9 +4,10 @@ import type { Sql } from '../connection/sql.js';
 import { readHead, walkLog } from './log.js';
 
 /**
- * The whole record as one JSON value, in pieces of text: every entry as it was hashed, with its leaf hash and number, and
- * how each lot stands. `apps/verifier` recomputes the root and the holds from it. Give it a snapshot, so that log and lots
- * are of one moment. The entries hold the seeds that jar codes are drawn from: it is for the owner to hand out.
+ * The whole record as one JSON value, in pieces of text: every entry as it was hashed, with its leaf hash and number,
+ * and the state of each lot. `apps/verifier` recomputes the root and the holds from it. Needs a snapshot, so that log
+ * and lots are of one moment. The entries hold the seeds that jar codes are drawn from: it is for the owner to hand
+ * out.
  */
 export async function* exportRecord(sql: Sql, at: Date): AsyncGenerator<string> {
   const { entries, root } = await readHead(sql);

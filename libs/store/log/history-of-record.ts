@@ -5,8 +5,8 @@ import { voidedBy } from '../queries/voided.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
- * Every entry that made a record what it is, oldest first: the first one and its corrections, back along `corrects`. Of a
- * voided record the entry that voided it is the last.
+ * Every entry of a record, oldest first: the first one and its corrections, back along `corrects`. Of a voided record
+ * the entry that voided it is the last.
  */
 export async function entriesOfRecord(
   reader: SugarhouseReader,

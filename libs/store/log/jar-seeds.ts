@@ -1,7 +1,7 @@
 import { createHmac } from 'node:crypto';
 import { jarCodeFrom } from '#libs/syrup/codes/jar-codes.js';
 
-/** The code of jar `n`, passing over its first `passedOver` well-formed drawings, which other jars had. */
+/** The code of jar `n`, skipping its first `passedOver` valid drawn codes, which other jars had. */
 export function jarCodeOf(seed: string, n: number, passedOver = 0): string {
   let wellFormed = 0;
   for (let attempt = 0; attempt < 10_000; attempt++) {

@@ -3,8 +3,8 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
  * Entries from one on in which any lot was judged, held, released or recalled, oldest first. A check of an instrument
- * or a boil upstream judges packs that its entry does not name, so a lot's own history is not enough to tell what was
- * ever found of it.
+ * or a boil upstream judges packs that its entry does not name, so a lot's own history doesn't hold all of its
+ * findings.
  */
 export async function judgedEntries({ sql, sugarhouse }: SugarhouseReader, since: number): Promise<NumberedEntry[]> {
   const rows = await sql.rows<{ seq: number; json: string }>`SELECT seq, json FROM entry

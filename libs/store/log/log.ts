@@ -11,11 +11,11 @@ export interface Head {
   readonly root: string;
 }
 
-/** The one place where the log grows. Made at the start of a write; `close` before the commit. */
+/** Appends to the log. Created at the start of a write; call `close` before the commit. */
 export interface LogAppender {
   /**
-   * `judge`, where given, is asked once the entry's own meaning is in the index, and before the entry is
-   * sealed: what it judges of the lots becomes part of the entry.
+   * `judge`, where given, is called after the entry was applied to the index and before it is hashed: its verdicts
+   * become part of the entry.
    */
   readonly append: (entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>) => Promise<number>;
   close(): Promise<void>;

@@ -4,7 +4,7 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { rowsAmong } from '../connection/in-list.js';
 import { findEntry, walkLog } from './log.js';
 
-/** New records that say something of the lots they name and of what these came from or went into, and of nothing else. */
+/** New records that concern only the lots they name and those upstream and downstream. */
 const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>> = {
   gathering: ['record'],
   receipt: ['record'],

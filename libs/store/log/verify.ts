@@ -30,8 +30,8 @@ export interface Printed {
 }
 
 /**
- * Works the record log out again from its entries, replays it into a scratch database and compares every row
- * of every table. Where `against` is given, also whether the log still begins with what was printed.
+ * Recomputes the record log from its entries, replays it into a scratch database and compares every row of every table.
+ * Where `against` is given, also whether the log still begins with what was printed.
  */
 export async function verifyBook(book: Book, against?: Printed): Promise<Verified> {
   try {
@@ -47,7 +47,7 @@ async function verifyAll(book: Book, against: Printed | undefined): Promise<Veri
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-verify-'));
   const scratch = await openBesideBook(join(folder, 'scratch.sqlite')).initialize();
   try {
-    // A scratch book is thrown away: it needs speed, not safety.
+    // A scratch book is deleted afterwards, so it needs speed and no durability.
     await scratch.query('PRAGMA journal_mode = OFF');
     await scratch.query('PRAGMA synchronous = OFF');
     const index = sqlOver(scratch);
@@ -98,7 +98,7 @@ async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
   return { entries, root, difference };
 }
 
-/** An entry may be well hashed and mean nothing: put there by a hand that went round the program. */
+/** An entry may have a valid hash and still be meaningless, when it was written around the program. */
 async function replayDifference(row: LogRow, index: Sql): Promise<string | undefined> {
   try {
     await applyEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });

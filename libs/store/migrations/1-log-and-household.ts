@@ -1,8 +1,8 @@
 import type { MigrationInterface, QueryRunner } from 'typeorm';
 
-/** The log, its head, what the index was built with, and the household: who may come in. */
+/** The log, its head, what the index was built with, and the household tables: accounts, sessions, keys, links. */
 export class LogAndHousehold1769900000001 implements MigrationInterface {
-  // The builder of JavaScript may rename classes; the name is what the book remembers.
+  // A build may rename classes, and the book stores this name.
   readonly name = 'LogAndHousehold1769900000001';
 
   async up(runner: QueryRunner): Promise<void> {

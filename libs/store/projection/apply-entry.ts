@@ -12,8 +12,8 @@ import { utcOf } from '../connection/instants.js';
 import { movedByAction, lotOfDisposal } from '../queries/trace.js';
 
 /**
- * Applies one entry to the index. It only copies and re-arranges what the entry holds:
- * no rule, formula or clock is asked, so that an old log always gives the same tables.
+ * Applies one entry to the index. It only copies and rearranges what the entry holds, without rules, formulas or a
+ * clock, so that an old log always gives the same tables.
  */
 export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
   if (entry.record) await applyRecord(sql, entry, entry.record);

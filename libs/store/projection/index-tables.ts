@@ -53,8 +53,8 @@ const tables = [
       state: 'key',
       held_since: 'text?',
       verdict: 'text?',
-      // Of the verdict, so that nobody searches its text: which rules gave it, blank where none did, and whether it asks
-      // for the seals.
+      // From the verdict, so that no query searches its text: which rules gave it, blank where none did, and whether it
+      // asks for the seals.
       rules: 'key',
       seals_asked: 'count',
       millilitres: 'number?',
@@ -182,7 +182,7 @@ export type RowOf<Name extends Table['name']> = {
 };
 type ColumnsOf<Name> = Extract<Table, { name: Name }> extends { columns: infer Columns } ? Columns : never;
 
-/** The statements that make the index's tables, and those in which rows of an import wait, in the engine's words. */
+/** The statements that make the index's tables, and those in which rows of an import wait, in the engine's dialect. */
 export function createIndex(engine: 'sqlite' | 'postgres'): string[] {
   return [
     ...indexTables.flatMap((table) => [
@@ -218,7 +218,7 @@ const columnsOf = (table: IndexTable, engine: 'sqlite' | 'postgres'): string =>
 /** The column names of an index table, in the order of its declaration. */
 export const columnNames = (table: IndexTable): string[] => Object.keys(table.columns).map(columnName);
 
-/** `by` is a word of SQL itself. */
+/** `by` is a keyword of SQL. */
 const columnName = (name: string): string => (name === 'by' ? '"by"' : name);
 
 function columnType(kind: string, engine: 'sqlite' | 'postgres'): string {

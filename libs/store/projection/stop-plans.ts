@@ -6,7 +6,7 @@ import { rowsAmong } from '../connection/in-list.js';
 import type { Sql } from '../connection/sql.js';
 
 /**
- * A hold or a recall stops the plans of its lot that are still to come: nobody has said that those jars went, so they
+ * A hold or a recall stops the plans of its lot that are still to come: nobody recorded that those jars left, so they
  * don't count as gone when the day of the plan passes. What was planned while the lot was held already, of jars that
  * were free, is left alone. Called before the verdict is written, to compare it with the one before.
  */

@@ -39,7 +39,7 @@ export async function recordsHolding(
 ): Promise<StoredRecord[]> {
   const sought = terms.map((word) => JSON.stringify(word.toLowerCase()).slice(1, -1));
   const longest = [...sought].sort((a, b) => b.length - a.length)[0] ?? '';
-  // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
+  // SQLite lower-cases ASCII only: other letters match any character here and are compared below.
   const like = `%${escapeLike(longest).replace(/[^\x20-\x7e]/gu, '_')}%`;
   const [from, to] = bounds(days);
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}

@@ -52,7 +52,7 @@ export async function suspectedBy(
 /** Wherever a reading names its instrument: in the jar, in the kettle, at the draw-off, in the log, of the density. */
 export async function readWith({ sql, sugarhouse }: SugarhouseReader, instrument: string): Promise<ReadWith[]> {
   const found: ReadWith[] = [];
-  // The words as typed are looked through first, so that a season's records need not all be read.
+  // The typed text is searched first, so that a season's records need not all be parsed.
   const like = `%${anyCase(JSON.stringify(instrument).slice(1, -1))}%`;
   for (const kind of Object.keys(taken) as (keyof typeof taken)[]) {
     const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}

@@ -9,8 +9,8 @@ export interface JarAndPack {
 }
 
 /**
- * A jar with its pack, as its public page asks for them: together, for most of who looks at a book scans a jar. The jar
- * is found first: of a book so young that it has no statistics PostgreSQL would walk through all packs to that one jar.
+ * A jar with its pack in one query, since most requests are scans of a jar. The jar is found first: of a book so young
+ * that it has no statistics PostgreSQL would walk through all packs to that one jar.
  */
 export async function findJarAndPack(sql: Sql, code: string): Promise<JarAndPack | undefined> {
   const row = await sql.row<LotColumns & { jar: string; sugarhouse: string; n: number; body: string }>`

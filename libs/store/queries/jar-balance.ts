@@ -11,7 +11,7 @@ export interface JarBalance {
   /** Sold and given, less all that was returned. */
   readonly sentOut: number;
   readonly destroyed: number;
-  /** Samples, kept, held back, broken, poured back to be packed again, and returned jars that are set apart. */
+  /** Samples, kept, retained, broken, poured back to be packed again, and returned jars that are set apart. */
   readonly other: number;
   /** null until the shelf was counted; below zero where more was found than there can be. */
   readonly unaccounted: number | null;

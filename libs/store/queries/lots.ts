@@ -97,7 +97,7 @@ export async function findByOwnId<K extends RecordKind>(
   return row && recordFrom<K>(row);
 }
 
-/** Records of a kind that speak of a lot, oldest first. */
+/** Records of a kind about a lot, oldest first. */
 export async function recordsAbout<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   lot: string,
@@ -215,7 +215,7 @@ export function lotFrom(row: LotColumns): Lot {
     atUtc: row.at_utc,
     state: row.state,
     heldSince: row.held_since ?? undefined,
-    // Read when it is asked for: a trace passes through hundreds of lots and looks at no verdict.
+    // Parsed on first use: a trace passes through hundreds of lots and needs no verdict.
     get verdict() {
       if (verdict === null) verdict = row.verdict === null ? undefined : (JSON.parse(row.verdict) as Verdict);
       return verdict;
@@ -243,7 +243,7 @@ export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredReco
     by: row.by,
     writtenBy: row.written_by,
     writtenAt: row.written_at,
-    // Read when they are asked for: most who read a record look at one of the two.
+    // Parsed on first use: most callers need only one of the two.
     get typed() {
       return (typed ??= JSON.parse(row.typed) as Record<string, string>);
     },
@@ -263,7 +263,7 @@ export async function countJars({ sql, sugarhouse }: SugarhouseReader): Promise<
   return Number(row?.n ?? 0);
 }
 
-/** The jar at a place from 0 in the order of the codes, which is no order at all: for drawing one by chance. */
+/** The jar at a place from 0 in the order of the codes, which is random: for drawing one at random. */
 export async function jarAt({ sql, sugarhouse }: SugarhouseReader, place: number): Promise<Jar | undefined> {
   return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE sugarhouse = ${sugarhouse}
     ORDER BY code LIMIT 1 OFFSET ${place}`;

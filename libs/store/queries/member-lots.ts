@@ -5,7 +5,7 @@ import type { Sql } from '../connection/sql.js';
 import { lotsUpstream, ofKind } from './trace.js';
 import { type SugarhouseReader, sugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** A lot of another sugarhouse of this book, as a receipt names it: the way on, from one record into the next. */
+/** A lot of another sugarhouse of this book, as a receipt names it: the link from one house's record into the next. */
 export interface MemberLot {
   readonly house: House;
   /** The receipt that names it, and the sugarhouse whose receipt it is. */

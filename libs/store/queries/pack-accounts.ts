@@ -4,7 +4,7 @@ import type { LotKind } from '#libs/records/record-types.js';
 import { type Flow, isMovedByAction, type Movement, movementOf } from './trace.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** All that moved jars of a pack: what their balance and whereabouts are worked out from. */
+/** Everything that moved jars of a pack, from which balance and whereabouts are computed. */
 export interface JarAccount {
   readonly code: string;
   /** Null while it is still being filled. */

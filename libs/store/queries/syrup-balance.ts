@@ -2,7 +2,7 @@ import { rowsAmong } from '../connection/in-list.js';
 import type { Lot } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Where a lot's sap or syrup is, in millilitres. there = left + inJars + spent + lost, whatever was written down. */
+/** Where a lot's sap or syrup is, in millilitres. there = left + inJars + spent + lost, whatever was recorded. */
 export interface SyrupBalance {
   /** Gathered, received, drawn off by the boil; of a pack what was drawn for it. */
   readonly there: number;
@@ -10,7 +10,7 @@ export interface SyrupBalance {
   readonly left: number;
   /** In jars, by the volume the jars are sold as, at 68 °F. */
   readonly inJars: number;
-  /** Used at the house, thrown out, spilt: written down, and in no lot. */
+  /** Used at the house, thrown out, spilt: recorded, and in no lot. */
   readonly spent: number;
   /** Drawn but not in jars: shrink as it cools, filters, what stays in the kettle. For sap, the water boiled away. */
   readonly lost: number;

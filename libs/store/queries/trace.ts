@@ -18,8 +18,8 @@ export interface Flow {
 /** Where what was used or thrown out flows to: no lot, for no code of one has a slash. */
 export const lotOfDisposal = (id: string): string => `spent/${id}`;
 
-// SQLite takes the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key. Left to
-// choose, it would walk all lots of the book in order of their codes to spare itself the sorting.
+// SQLite takes the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key.
+// Otherwise it would scan all lots of the book in order of their codes to avoid sorting.
 
 /** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
 export async function lotsUpstream({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot[]> {
@@ -43,7 +43,7 @@ export async function lotsDownstream({ sql, sugarhouse }: SugarhouseReader, code
   return itselfFirst(rows, code);
 }
 
-/** The boils and receipts that a lot's syrup is of, itself where it is one, through any packs poured back. */
+/** The boils and receipts that a lot's syrup comes from, itself where it is one, through any packs poured back. */
 export async function syrupSources(
   { sql, sugarhouse }: SugarhouseReader,
   code: string,
@@ -89,7 +89,9 @@ export interface Movement {
   /** Of returned jars: how many were found sealed, and so are on the shelf again. */
   readonly backOnShelf: number;
   readonly lookedUtc: string | undefined;
-  /** A plan whose lot was held or recalled before its time came: its jars count as still here until somebody says more. */
+  /**
+   * A plan whose lot was held or recalled before its time came: its jars count as still here until more is recorded.
+   */
   readonly stopped: boolean;
 }
 

@@ -12,7 +12,7 @@ export async function voidedBy(
   return row?.seq;
 }
 
-/** Records that speak of a lot, itself left out: what stands in the way of voiding it. */
+/** Records about a lot, other than its own: they prevent voiding it. */
 export async function recordsNaming(
   { sql, sugarhouse }: SugarhouseReader,
   lot: string,

@@ -18,7 +18,7 @@ export interface Staged {
   readonly gone: ReadonlyMap<IndexTable, readonly (readonly SqlValue[])[]>;
 }
 
-/** Of these a row is only ever added: one that is there already was put there by somebody else meanwhile. */
+/** Rows of these are only ever added: an existing row was added by another write in the meantime. */
 const addedOnly: ReadonlySet<string> = new Set(['jar', 'mention']);
 
 /** Columns that hold the place of an entry in the log. */
@@ -26,7 +26,7 @@ const places: ReadonlySet<string> = new Set(['first_seq', 'last_seq', 'seq']);
 
 /**
  * Puts what is staged into log and index in a few statements, whatever their number, inside the transaction of `sql`.
- * `entries` is how long the log is now: places counted on the copy move up by what was written since.
+ * `entries` is how long the log is now: numbers given on the copy are raised by what was written since.
  */
 export async function moveIn(sql: Sql, { batch, copiedAt, gone }: Staged, entries: number): Promise<void> {
   const by = entries - copiedAt;

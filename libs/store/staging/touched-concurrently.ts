@@ -6,8 +6,8 @@ import { lotsDownstream, lotsUpstream } from '../queries/trace.js';
 import type { Staged } from './staged-tables.js';
 
 /**
- * What concerns no other lots than those it names and those these came from or went into. Whatever else was written (a
- * check of a thermometer, a cleaning, the house) may change what would be judged of any lot.
+ * Kinds that concern only the lots they name and those upstream and downstream. Any other (a check of a thermometer, a
+ * cleaning, the house) may change the verdict on any lot.
  */
 const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>> = {
   pack: ['add'],

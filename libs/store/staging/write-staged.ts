@@ -33,14 +33,16 @@ export async function writeStaged<T extends object>(
       if (staged.leaves.length === 0 || (await moved(book, staged))) return answer;
     } finally {
       await scratch.close();
-      // What can't be cleared away now, on a full disk for one, is tomorrow.
+      // What can't be removed now, for example on a full disk, is removed the next day.
       await cleared(book, batch).catch(() => {});
     }
   }
   return undefined;
 }
 
-/** Some rows at a time, then a pause as long as they took: who waits for the lock gets it in between, in another process too. */
+/**
+ * Some rows at a time, then a pause as long as they took, in which other writers get the lock, in other processes too.
+ */
 const atOnce = 250;
 
 async function inSlices(book: Book, table: string, columns: readonly string[], lines: readonly SqlValue[][]) {

@@ -3,7 +3,7 @@
  * swapped (ISO/IEC 7064 MOD 37-2), in an alphabet without I, L, O and U, which are misread on a sticky jar.
  */
 
-/** Digits and A–Z without I, L, O, U: 32 letters, all in QR's capital mode. */
+/** Digits and A–Z without I, L, O, U: 32 characters, all in QR's alphanumeric mode. */
 export const jarAlphabet = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
 
 /** Letters before the check. */

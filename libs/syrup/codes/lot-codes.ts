@@ -1,6 +1,6 @@
 /**
- * Codes that a jar and a paper binder are enough to follow. A boil is the year, the day of the year it began
- * and a letter in order; a pack is its boil's code and a run; a blend has X where a boil has its letter.
+ * Lot codes that can be traced with a jar and a paper binder. A boil is the year, the day of the year it began and a
+ * letter in order; a pack is its boil's code and a run; a blend has X where a boil has its letter.
  */
 
 export type LotCode = BoilLot | PackLot | BlendLot;

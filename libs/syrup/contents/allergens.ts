@@ -20,7 +20,7 @@ export const allergenIds = [
 ] as const;
 export type AllergenId = (typeof allergenIds)[number];
 
-/** What a word in a name or an answer says: any one of these has to be answered for. */
+/** The allergens that a word in a name or an answer stands for: each has to be answered. */
 export interface NamedAllergen {
   readonly word: string;
   /** Several where the word alone leaves it open: margarine may hold milk or soy. */
@@ -51,7 +51,7 @@ export function allergenAnswer(...typed: readonly string[]): AllergenAnswer {
   return { answered: answers.length > 0 && !parts.some(isUnsure), named: [...once.values()] };
 }
 
-/** Made at home, so no bottle says what is in it, and the name doesn't either. */
+/** Home-made, so neither a bottle nor the name says what is in it. */
 export const isHomemade = (name: string): boolean =>
   /\b(?:home ?made|house ?made|own (?:mix|blend|recipe)|fait(?:e)? maison|maison)\b/u.test(plain(name)) &&
   plain(name)
@@ -64,7 +64,7 @@ export const isHomemade = (name: string): boolean =>
 const isUnsure = (answer: string): boolean =>
   /^(?:unknown|not (?:known|sure|answered|checked)|unsure|don.?t know|inconnu|pas s[uû]r)\??$/iu.test(answer.trim());
 
-/** What is denied, and names that only sound like an allergen, taken out. */
+/** Removes what is denied, and names that only sound like an allergen. */
 const allowed = (text: string): string => text.replace(soundsLike, ' ').replace(denied, ' ');
 
 const stem = String.raw`(?:milk|dairy|lait|egg|oeuf|nut|noix|peanut|arachide|soy|soja|wheat|ble|gluten|sesame|lactose|butter|beurre|fish|allergen)e?s?`;

@@ -14,13 +14,13 @@ export function washesPans(what: string): boolean {
 const onePan =
   /\b(?:finish(?:ing)?|syrup|front|back|rear|flue|sap|drip|warming|preheat\w*|filter|canner|float|draw ?-?off)(?= (?:and [a-z]+ )?pan\b)/gu;
 
-/** Not rinsed, by the answer or by the words beside it; not said is not known, and no. */
+/** Not rinsed, by the answer or by the text beside it; a blank is not known and doesn't count as no. */
 export const notRinsed = (answer: string, text: string): boolean =>
   answer === 'no' ||
   /^(?:no|non|none|not|nothing|never|pas|sans|un ?rinsed|not yet|forgot\w*|oublie)\b/u.test(plain(text).trim()) ||
   /\b(?:not|never|un|without|forgot to|pas|sans|non) ?(?:a |been )?(?:rins\w*)\b/u.test(plain(text));
 
-/** Cleaned with nothing but water, which leaves nothing to rinse, and said so: `no need`. A plain no is asked about. */
+/** Cleaned with water only, which needs no rinse, and the answer says so: `no need`. A plain no raises a question. */
 export const needsNoRinse = (of: {
   readonly with: string;
   readonly wasRinsed: string;
@@ -37,7 +37,7 @@ const isOnlyWater = (label: string): boolean =>
     )
     .replace(/[^\p{L}\p{N}]+/gu, '') === '';
 
-/** What of it must never be mixed: bleach with an acid gives off chlorine, with ammonia chloramine. */
+/** The cleaners that must never be mixed: bleach with an acid gives off chlorine, with ammonia chloramine. */
 export function dangerousMixture(label: string): 'acid' | 'ammonia' | undefined {
   const text = plain(label);
   if (!/\b(?:bleach\w*|chlorine|chlore|hypochlorite|javel\w*|javex)\b/u.test(text)) return undefined;
@@ -49,7 +49,7 @@ export function dangerousMixture(label: string): 'acid' | 'ammonia' | undefined 
     : undefined;
 }
 
-/** A test that found E. coli or coliform, or that the water failed; the answer or the words may say so. */
+/** A test that found E. coli or coliform, or that the water failed; either the answer or the text may say so. */
 export function waterFailed(bacteria: string, result: string): boolean {
   if (['coliform', 'e-coli', 'failed'].includes(bacteria)) return true;
   const text = plain(result).replace(belowOne, ' none ');

@@ -1,9 +1,9 @@
 import { plainText, wordSet } from './plain-words.js';
 
 /**
- * Words of harm in what a buyer writes, English and French: somebody was ill, something was in the syrup, it tastes of a
- * chemical. What is denied just before ("nobody was ill") is not found; where it isn't clear, somebody is asked. One
- * pass over the words, each looking a few words around it. The words are common practice, no source.
+ * Words of harm in what a buyer writes, English and French: somebody was ill, something was in the syrup, it tastes of
+ * a chemical. What is denied just before ("nobody was ill") is not found; where it isn't clear, a question is raised.
+ * One pass over the words, each looking a few words around it. The words are common practice, no source.
  */
 export function harmIn(text: string): string[] {
   const found = clausesOf(text).flatMap((words) => words.filter((_, at) => isHarm(words, at) && !isDenied(words, at)));

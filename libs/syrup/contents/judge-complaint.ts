@@ -2,7 +2,7 @@ import type { DensityFacts } from '../rules/density-limits.js';
 import { judgeDensity } from '../rules/judge-density.js';
 import type { PlaceRules } from '../labelling/places.js';
 
-/** What the trade sees at a seal, in the order in which it gets worse. */
+/** The states of a seal, in increasing severity. */
 export const sealAnswers = ['held', 'was-loose', 'gone', 'bulging', 'spurting'] as const;
 export const smellAnswers = ['sound', 'fermented-or-sour', 'off'] as const;
 
@@ -31,7 +31,7 @@ export interface ReturnedJarJudged {
   readonly brixUncertainty: number | null;
 }
 
-/** What seal, mould, smell and density say of the jar, and what they ask of its lot: the gravest of them. */
+/** What seal, mould, smell and density show of the jar, and what its lot needs: the most severe of them. */
 export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJarJudged {
   const density = jar.density && judgeDensity(jar.density, place);
   const consequences = [

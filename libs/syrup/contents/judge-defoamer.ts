@@ -50,8 +50,8 @@ function contradicting(names: readonly string[], answered: readonly string[]): N
 const asked = 'the allergens of a defoamer answered, “none” where it has none';
 
 /**
- * Bought syrup of which nobody wrote what its maker used: not recorded, and said so. It holds nothing, for no defoamer is
- * known of.
+ * Bought syrup of which nobody wrote what its maker used: reported as not recorded. It holds nothing, since no defoamer
+ * is known.
  */
 function notAsked({ of, about }: DefoamerFacts): Finding {
   return findingOf('bought-syrup-allergens', {

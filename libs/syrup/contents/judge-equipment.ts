@@ -27,7 +27,7 @@ export interface LeadTested extends Noted {
   readonly ppb: number;
 }
 
-/** What stood in the book when a boil began, oldest first. */
+/** What was recorded when a boil began, oldest first. */
 export interface EquipmentFacts {
   readonly boil: string;
   readonly cleanings: readonly CleaningNoted[];

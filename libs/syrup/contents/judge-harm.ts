@@ -4,9 +4,9 @@ import { harmIn } from './harm-words.js';
 import type { LookedAt, SpoilageAnswer } from './judge-spoilage.js';
 
 /**
- * A complaint in words of illness, of something in the syrup or of a chemical holds the lot until a maker has asked and
- * answers; where it is so, until an owner names the authority asked. Only what a buyer says is read for it: that
- * somebody at the pan was ill is no word about the syrup.
+ * A complaint that mentions illness, a foreign object or a chemical holds the lot until a maker has asked and answers;
+ * where it is so, until an owner names the authority asked. Only what a buyer says is read for it: that somebody at the
+ * pan was ill is no word about the syrup.
  */
 export function judgeHarm(lookedAt: readonly LookedAt[], answers: readonly SpoilageAnswer[]): Finding[] {
   return lookedAt.flatMap(({ about, where, seq, texts }) => {

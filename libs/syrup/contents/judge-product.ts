@@ -55,7 +55,7 @@ export function judgeProduct({ product, pouredFrom, place }: ProductFacts): Find
   ];
 }
 
-/** What each kind brings that a fill temperature and a density don't show: the usual cautions, from memory. */
+/** Hazards of each product that fill temperature and density don't show: the usual cautions, from memory. */
 const sentences: Readonly<Record<OtherProduct, string>> = {
   infused:
     'What was steeped in it (herbs, spices, fruit, garlic) brings water, spores and perhaps allergens that hot filling is not shown to deal with.',

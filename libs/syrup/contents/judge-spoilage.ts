@@ -21,7 +21,7 @@ export interface LookedAt {
   readonly jar?: string | undefined;
   /** Other signs that were answered as seen: `seal bulging`. */
   readonly seen?: readonly string[] | undefined;
-  /** Signs that somebody answered for by looking, so that words of them ask nothing. */
+  /** Signs that an inspection answered, so that a text about them raises no question. */
   readonly answeredFor?: readonly SpoilageSign[] | undefined;
   readonly texts: readonly string[];
 }
@@ -51,7 +51,10 @@ export interface SpoilageFacts {
   readonly otherPacks: readonly { readonly lot: string; readonly mouldy: number; readonly seq: number }[];
 }
 
-/** Signs of spoilage hold until other jars were looked at; words of it ask, and hold until somebody answers. */
+/**
+ * Signs of spoilage hold until other jars were inspected; a text about spoilage raises a question and holds until it is
+ * answered.
+ */
 export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
   const signs: LookedAt[] = [];
   const other: Finding[] = [];
@@ -66,7 +69,9 @@ export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
   return [...spoiled(facts, signs), ...other];
 }
 
-/** What is asked of it, in words that stay the same while the record does; undefined where nothing is. */
+/**
+ * The question that it raises, with the same text as long as the record is unchanged; undefined where there is none.
+ */
 function questionOf({ where, mould, answeredFor = [], texts }: LookedAt): string | undefined {
   if (mould === 'not-known') return `${where}: whether it is mould is not known`;
   const answered: readonly SpoilageSign[] = mould === 'no' || mould === 'yes' ? [...answeredFor, 'mould'] : answeredFor;

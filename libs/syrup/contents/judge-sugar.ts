@@ -21,7 +21,7 @@ export interface BoilSugar {
   /** The sap boiled as written for the whole boil, and its sugar. */
   readonly sapMl?: number | undefined;
   readonly sapSugar?: DensityReading | undefined;
-  /** Sweet that an earlier boil left in the pans: how much sugar is in it nobody knows. */
+  /** Partly boiled syrup that an earlier boil left in the pans: its sugar is unknown. */
   readonly sweetCarriedIn: boolean;
   /** Absent while the boil is going. */
   readonly syrupMl?: number | undefined;
@@ -30,14 +30,14 @@ export interface BoilSugar {
   readonly litres: boolean;
 }
 
-/** Measuring sap by the stick and sugar by a hydrometer in cold sap: common practice, no source. */
+/** For measuring sap with a dipstick and sugar with a hydrometer in cold sap: common practice, no source. */
 const forMeasuring = 1.2;
 /** No membrane of a sugarhouse gives sweeter sap: common practice, no source. It bounds sap whose sugar was not read. */
 const sweetestSapBrix = 40;
 
 /**
  * More sugar in the syrup than came in, by over 20 %. Judged where the sugar of every input was read; sap whose sugar
- * was not read counts as sweeter than any, so that only what could not come of it is asked about. Where two readings
+ * was not read counts as sweeter than any, so that only an impossible amount raises a question. Where two readings
  * differ the sweeter counts.
  */
 export function judgeSugar(boil: BoilSugar): Finding[] {

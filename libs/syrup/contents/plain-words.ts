@@ -1,6 +1,9 @@
-/** As words are compared: lower case, accents and apostrophes off: `n’était` → `netait`, `cœur` → `coeur`. */
+/**
+ * The form in which words are compared: lower case, without accents and apostrophes: `n’était` → `netait`, `cœur` →
+ * `coeur`.
+ */
 export const plainText = (text: string): string =>
   text.normalize('NFD').replace(/\p{M}/gu, '').replace(/œ/giu, 'oe').toLowerCase().replace(/['’]/gu, '');
 
-/** Words parted by spaces, to be looked up. */
+/** A set of words, given as one text separated by spaces. */
 export const wordSet = (words: string): ReadonlySet<string> => new Set(words.split(' '));

@@ -15,7 +15,7 @@ export interface SpoilageWord {
 /** The words of mould or spoilage in a text, without those that it denies. */
 export function spoilageIn(text: string): SpoilageWord[] {
   const plain = plainText(text);
-  // Most texts hold no such word at all, and are not taken apart for nothing.
+  // Most texts hold no such word at all and need not be split into clauses.
   if (!(plain.match(/\p{L}+/gu) ?? []).some(isMaybeSign)) return [];
   const found = clausesOf(plain).flatMap((clause) =>
     clause.words.flatMap((word, at): SpoilageWord[] => {
@@ -28,7 +28,7 @@ export function spoilageIn(text: string): SpoilageWord[] {
 
 interface Clause {
   readonly words: readonly string[];
-  /** The clause after it, where a colon or a question mark parts them: `mould: none`, `mouldy? no`. */
+  /** The clause after it, where a colon or a question mark separates them: `mould: none`, `mouldy? no`. */
   readonly answer: readonly string[] | undefined;
 }
 
@@ -46,7 +46,9 @@ function clausesOf(plain: string): Clause[] {
   return parts.map(({ words: text, asks }, at) => ({ words: text, answer: asks ? parts[at + 1]?.words : undefined }));
 }
 
-/** Words about a word, for what it means there; a bound, so that the time doesn't grow with the square of a clause. */
+/**
+ * Neighbouring words that decide a word's meaning; bounded, so that the time doesn't grow with the square of a clause.
+ */
 const within = 8;
 
 function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
@@ -109,11 +111,11 @@ const mouldWords = wordSet(
 );
 /** `moldd`, `mouldey`, `moisisure`: a letter too many or too few. */
 const mouldMisspelt = /^(?:mou?l+d+e?(?:s|y|iest|ier)?|moiss?iss?ures?)$/u;
-/** What lies on the syrup, where it is said to be on top or under the lid. */
+/** Nouns for a film on the syrup, where it is said to be on top or under the lid. */
 const films = wordSet('film fluff fluffy cotton cottony hairy fur scum spots specks patches pellicule duvet taches');
 const onTop = wordSet('top surface lid lids rim floating floats underside dessus couvercle');
 const wrappings = wordSet('label labels wrap wrapping shrink plastic sleeve camera photo etiquette');
-/** What sugar and candy are cast in, and what leaves become. */
+/** Other meanings of mould: what sugar and candy are cast in, and leaf mould. */
 const castIn = wordSet(
   'candy candies leaf leaves chocolate butter sugar cake jelly silicone silicon rubber plastic soap metal heart bear tin',
 );
@@ -156,7 +158,7 @@ const turned = wordSet('went gone turned going goes tourne');
 const spoiling = wordSet('spoiled spoilt spoilage spoiling');
 const spoiledLabels = wordSet('label labels sheet sheets roll print weather dog kids trip');
 
-/** Most words of a text are none of these, and nothing more is asked of them. */
+/** Most words of a text are none of these and need no further check. */
 const mayBeSign: ReadonlySet<string> = new Set([
   ...['fuzz', 'fuzzy', 'gas', 'bad', 'off', 'bubbling', 'lalcool', 'dalcool'],
   ...[

@@ -15,13 +15,13 @@ export interface InstrumentChecked {
   readonly should?: Temperature | undefined;
   readonly shouldFrom?: ShouldFrom | undefined;
   readonly reads?: Temperature | undefined;
-  /** The maker's own word. A yes doesn't outweigh two temperatures that disagree. */
+  /** The maker's own result. A yes doesn't outweigh two temperatures that disagree. */
   readonly fit?: 'yes' | 'no' | undefined;
-  /** What was done about it, in words. */
+  /** What was done about it, as text. */
   readonly done?: string | undefined;
 }
 
-/** Whether it was found right or wrong; undefined where neither the word nor both temperatures were written. */
+/** Whether it was found right or wrong; undefined where neither the result nor both temperatures were written. */
 export function foundRight({ should, reads, fit }: InstrumentChecked): boolean | undefined {
   if (fit === 'no') return false;
   if (should && reads) return Math.abs(should.celsius - reads.celsius) <= allowedErrorCelsius + 1e-9;
@@ -68,7 +68,7 @@ export function checksThatCount(checks: readonly InstrumentChecked[]): Instrumen
 
 const isBoiling = ({ how }: InstrumentChecked): boolean => how === 'boiling-water';
 
-/** The point of the scale that a check speaks of: ice, boiling water, or a reference by its own temperature. */
+/** The point of the scale at which a check was made: ice, boiling water, or a reference by its own temperature. */
 export function pointOf({ how, should }: InstrumentChecked): string {
   if (how !== 'reference') return how ?? '';
   return `reference ${should ? Math.round(should.celsius / 10) : ''}`;

@@ -3,7 +3,7 @@ import type { Temperature } from '../quantities/quantities.js';
 import type { TakenReading } from '../quantities/reading-time.js';
 import { readBy, thermometersInUse, type Thermometer } from './thermometers.js';
 
-/** Thermometers that nobody checked this season, for whoever is about to read jars with them. */
+/** Thermometers without a check this season, as a warning before jars are read with them. */
 export interface NotChecked {
   /** Empty where the house has recorded no thermometer at all. */
   readonly ids: readonly string[];
@@ -27,7 +27,8 @@ export function notCheckedYet(
   const named = newest?.by && !newest.by.isAssumed ? [newest.by.thermometer] : inUse;
   const ids = named.filter((each) => !each.checkedThisSeason).map(({ id }) => id);
   const isNoneKnown = named.length === 0;
-  // Of several that nobody named, one that was checked may be the one in the jar: then nothing is known to be wrong.
+  // Where a reading names none of several, the one in the jar may be one that was checked: then nothing is known to be
+  // wrong.
   if (!isNoneKnown && (ids.length === 0 || (ids.length < named.length && newest !== undefined))) return undefined;
   const isNear =
     newest?.outcome === 'hot enough' && newest.degrees - coldestInJar[newest.unit] < near[newest.unit] - 1e-9;
@@ -44,7 +45,7 @@ export function leastToShow(thermometer: Thermometer, unit: Temperature['unit'],
     atMs,
   });
   const inUnit = unit === 'F' ? 1.8 : 1;
-  // The correction is read where it applies, a little over the limit; twice is closer than a tenth.
+  // The correction depends on the temperature itself, so it is applied twice, which is within a tenth of a degree.
   const once = limit - Math.min(0, (readBy(shown(limit), [thermometer])?.offsetC ?? 0) * inUnit);
   const twice = limit - Math.min(0, (readBy(shown(once), [thermometer])?.offsetC ?? 0) * inUnit);
   return Math.ceil(Math.max(once, twice) * 10 - 1e-6) / 10;

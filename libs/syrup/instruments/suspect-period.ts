@@ -10,8 +10,9 @@ export interface SuspectPeriod {
 }
 
 /**
- * What was read since the last good check of the same kind up to the failed one: right in ice is not right at the boil. `failed` names it, else it is the last that failed;
- * where none did, the instrument is found wrong now, and everything since its last good check is in doubt.
+ * What was read since the last good check of the same kind up to the failed one: right in ice is not right at the boil.
+ * `failed` names it, else it is the last that failed; where none did, the instrument is found wrong now, and everything
+ * since its last good check is suspect.
  */
 export function suspectPeriodOf(checks: readonly InstrumentChecked[], failed?: string): SuspectPeriod {
   const inOrder = [...checks].sort((a, b) => a.atMs - b.atMs);
@@ -29,6 +30,9 @@ export function suspectPeriodOf(checks: readonly InstrumentChecked[], failed?: s
   };
 }
 
-/** Whether something read from one moment to another falls into the doubt: at the good check itself it does not. */
+/**
+ * Whether something read from one moment to another falls into the suspect period, which excludes the moment of the
+ * good check.
+ */
 export const inDoubt = ({ afterMs, untilMs }: SuspectPeriod, fromMs: number, toMs: number): boolean =>
   fromMs <= untilMs && toMs > afterMs;

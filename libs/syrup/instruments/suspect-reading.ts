@@ -75,8 +75,8 @@ const isOfUnknownAmount = (check: InstrumentChecked): boolean =>
   foundRight(check) === false && offsetOf(check) === undefined;
 
 /**
- * From the last good check of the same point before a bad one to the next good one. What was read after the bad check
- * with an instrument that nobody set right is no better than what was read before it.
+ * From the last good check of the same point before a bad one to the next good one. Readings after the bad check, with
+ * an instrument that was not adjusted, are as suspect as those before it.
  */
 export function periodOf(bad: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
   const same = checks.filter(

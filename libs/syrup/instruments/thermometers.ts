@@ -45,12 +45,12 @@ export function readBy(reading: TakenReading, thermometers: readonly Thermometer
 export const thermometersInUse = (thermometers: readonly Thermometer[], atMs: number): Thermometer[] =>
   thermometers.filter((each) => !isOutOfUse(each, atMs));
 
-/** An id is the same in any case: `t1` at the bench is the T1 of its check. */
+/** Ids are compared regardless of case: `t1` in a reading is the T1 of its check. */
 export const sameId = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
 
 /**
- * Which of the ids somebody means: the same in any case, else the one that differs only by a dash, a dot or a nought
- * before its number, as `T-1` and `T01` do from T1. As written where none is meant.
+ * Which of the ids a text means: the same regardless of case, else the one that differs only by a dash, a dot or a
+ * nought before its number, as `T-1` and `T01` do from T1. As written where none is meant.
  */
 export function idAmong(written: string, ids: readonly string[]): string {
   const exact = ids.find((id) => sameId(id, written));

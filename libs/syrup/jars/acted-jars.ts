@@ -8,7 +8,7 @@ import type { Thermometer } from '../instruments/thermometers.js';
 
 /** What a corrective action did with jars that it names. */
 export interface JarsActedOn {
-  /** `packed-again` is anything whose new readings are to speak for the jars. */
+  /** `packed-again` is any action whose new readings replace those of the jars. */
   readonly how: 'packed-again' | 'poured-back' | 'destroyed' | 'inspected';
   readonly jars: readonly JarSpan[];
   readonly fills: readonly TakenReading[];
@@ -87,6 +87,6 @@ export function heldWithin(
   const held = heldBy(failing, passing, Infinity);
   if (!held) return [...jars];
   const own = within(jars, [held]);
-  // A cold jar that the action doesn't name is cold all the same, and the jars that it names are read too little.
+  // A cold jar that the action doesn't name stays cold, and the jars that it names have too few readings.
   return own.length > 0 ? own : mergedSpans([...jars, held]);
 }

@@ -24,7 +24,7 @@ const mostJars = 1_000_000;
 /** Every jar of a pack; of one that is still being filled, every jar there may be. */
 export const wholePack = (jars: number | null): JarSpan[] => [{ from: 1, to: jars ?? mostJars }];
 
-/** Limits in the units that were read: a page that shows 82 °C never shows 179.6 °F. */
+/** Limits in the units that were read: 82 °C is never printed as 179.6 °F. */
 export function inUnits(
   limits: Readonly<Record<Temperature['unit'], number>>,
   units: ReadonlySet<Temperature['unit']>,
@@ -55,7 +55,7 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
   ];
 }
 
-/** Jars of a finished pack that no reading speaks for: none was taken, or they were poured back and not read again. */
+/** Jars of a finished pack that no reading covers: none was taken, or they were poured back and not read again. */
 export function notReadAgain(spans: readonly JarSpan[], jarsMade: number | null, isNever: boolean): Finding {
   const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;
   return findingOf('fill-not-read', {

@@ -18,7 +18,7 @@ export const formatSpans = (spans: readonly JarSpan[]): string =>
 export const formatUncovered = (spans: readonly JarSpan[] | undefined): string =>
   spans && spans.length > 0 ? `No fill reading covers ${formatSpans(spans)}.` : '';
 
-/** `jars 9-16`, `jar 9`. A tray has no numbers that the book knows. */
+/** `jars 9-16`, `jar 9`. A tray has no jar numbers. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
   const parts = /^jars?\s+(\d+)(?:\s*(?:-|–|to)\s*(\d+))?$/iu.exec(fill?.jars ?? '');
   if (!parts) return undefined;

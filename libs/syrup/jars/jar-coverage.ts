@@ -19,7 +19,7 @@ export function numbered<R extends { readonly fill: TakenReading }>(readings: re
     .sort((a, b) => a.own.to - b.own.to || a.own.from - b.own.from);
 }
 
-/** The jars that each reading speaks for: from the one before it to its own. */
+/** The jars that each reading covers: from the one before it to its own. */
 export function coverage<R extends { readonly fill: TakenReading }>(
   readings: readonly R[],
 ): { readonly reading: R; readonly jars: JarSpan }[] {
@@ -49,7 +49,7 @@ export function heldBy<R extends { readonly fill: TakenReading }>(
   return { from: Math.min(own.from, before + 1), to: Math.max(own.to, until) };
 }
 
-/** Which jars of a finished pack no reading speaks for, and where readings lie further apart than the house's interval. */
+/** Which jars of a finished pack no reading covers, and where readings lie further apart than the house's interval. */
 export interface Gaps {
   readonly uncovered: readonly JarSpan[];
   /** What is beyond the interval, in words; none where nothing is. */
@@ -83,7 +83,10 @@ const gapInText = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): string
     ? `no reading for jars ${from}–${to}`
     : `one reading for jars ${from}–${to}`;
 
-/** Without jar numbers a reading speaks for itself alone; how far apart they were is known by the clock, or by how few they are. */
+/**
+ * Without jar numbers a reading covers only its own jar; how far apart readings were is known by their times, or by
+ * their number.
+ */
 function beyondWithoutNumbers(
   readings: readonly { readonly fill: TakenReading }[],
   jarsMade: number,

@@ -1,7 +1,7 @@
 /** The state of one jar, for the person who holds it. The most dangerous state comes first. */
 export type JarState = 'free' | 'recalled' | 'held' | 'destroyed' | 'returned';
 
-/** Where one jar stands: recalled goes before held, and held before all else. */
+/** The state of one jar: recalled goes before held, and held before all else. */
 export function jarStateOf(of: {
   readonly recalled: boolean;
   readonly held: boolean;

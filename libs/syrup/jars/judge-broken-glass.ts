@@ -9,8 +9,8 @@ import type { Finding } from '../rules/verdict.js';
 const beside = 2;
 
 /**
- * Glass broke at the bench: the jars around it are held until an action names them as inspected or destroyed. Pouring
- * them back is none, for the splinters go back with the syrup.
+ * Glass broke while filling: the jars around it are held until an action names them as inspected or destroyed. Pouring
+ * them back doesn't count, since splinters go back with the syrup.
  */
 export function judgeBrokenGlass(
   broken: readonly JarSpan[],

@@ -16,8 +16,8 @@ export interface DensityChart extends Sourced {
   readonly standardBrix: number;
   readonly calibratedAtFahrenheit: number;
   /**
-   * True where the chart is the practice of the place: a reading short of it is too thin. Else it only lets pass what
-   * it lets pass, and a reading short of it is judged by formula.
+   * True where the chart is the practice of the place: a reading below it is too thin. Else a reading at or above it
+   * passes, and one below it is judged by the formula.
    */
   readonly decides: boolean;
   /** Hottest first. °Bé where that column is printed too. */
@@ -61,11 +61,14 @@ export interface BulkRules {
   readonly lead: Sourced & { readonly ppb: number };
 }
 
-/** The rules of a place, as data from templates/places. Every number stands beside its source and how far that was seen. */
+/**
+ * The rules of a place, as data from templates/places. Every number has its source beside it, and how the source was
+ * seen.
+ */
 export interface PlaceRules {
   readonly id: string;
   readonly name: string;
-  /** The standard that judges, in words. */
+  /** The name of the standard that judges. */
   readonly standard: string;
   readonly rulesVersion: string;
   readonly country: 'US' | 'CA';
@@ -122,7 +125,7 @@ export function chartReadingAt(chart: DensityChart, celsius: number, scale: Char
     const reading = scale === 'Bx' ? row.brix : row.baume;
     return reading === undefined ? [] : [{ fahrenheit: row.fahrenheit, reading }];
   });
-  // A row asks its own number, not one that interpolation leaves a hair above it.
+  // A row gives its own number, not one that interpolation leaves slightly above it.
   const exact = rows.find((row) => Math.abs(row.fahrenheit - fahrenheit) < 1e-9);
   if (exact) return exact.reading;
   const below = rows.findIndex((row) => row.fahrenheit < fahrenheit);

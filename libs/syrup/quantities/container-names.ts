@@ -35,7 +35,7 @@ function byName(text: string) {
     .replace(named[0], ' ')
     .replace(/[\s,-]+/gu, ' ')
     .trim();
-  // Two sizes say nothing.
+  // Two sizes are ambiguous.
   return sizes.some(([name]) => name.test(kind)) ? undefined : { kind, volume: named[1] };
 }
 

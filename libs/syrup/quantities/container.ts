@@ -16,7 +16,7 @@ export function parseContainer(text: string, options: VolumeOptions = { bareGall
   const expected = 'a container and its volume like glass jar 8 fl oz or metal can 500 mL';
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
-  // A name of a size is a few words; a longer text is not looked through for one, so that no text is slow to read.
+  // A name of a size is a few words; a longer text isn't searched for one, so that parsing stays fast.
   const parts = (typed.length <= 60 ? namedSize(typed) : undefined) ?? kindAndVolume(typed);
   if (!parts) return { mismatch: { expected, got } };
   const kind = parts.kind.replace(/\s+/gu, ' ');
@@ -50,11 +50,11 @@ export const isBulk = (container: Container): boolean => container.volume.millil
  * syrup for its wall to matter (common practice, no source).
  */
 export const wantsPreheating = (container: Container): boolean =>
-  // Where only the size was said it may well be glass, so it is asked about.
+  // Where only the size was given it may be glass, so the question is asked.
   (container.material === 'glass' || container.material === 'metal' || container.kind === '') &&
   !/\b(?:drums?|barrels?|totes?|kegs?|pails?)\b/iu.test(container.kind);
 
-// The word for the stuff wins over the word for the shape: a plastic jar is plastic, a bare jar is glass.
+// The word for the material goes before the word for the shape: a plastic jar is plastic, a bare jar is glass.
 const materialPatterns: readonly (readonly [RegExp, ContainerMaterial])[] = [
   [/\b(?:glass(?:es)?|verre)\b/iu, 'glass'],
   [/\b(?:plastic|plastique|poly\w*|hdpe|pet)\b/iu, 'plastic'],

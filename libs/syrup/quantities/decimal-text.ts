@@ -1,10 +1,13 @@
 import type { DensityReading, Temperature } from './quantities.js';
 
-/** A temperature as it was typed, tidied: `186 F` → `186 °F`. Never converted, and no digit added or lost. */
+/**
+ * A temperature as typed, with normal spacing and sign: `186 F` → `186 °F`. Never converted, and no digit added or
+ * lost.
+ */
 export const shown = (temperature: Temperature): string =>
   `${numberTyped(temperature.typed) ?? temperature.degrees} °${temperature.unit}`;
 
-/** A density as it was typed, tidied: `66,9brix` → `66.9 °Bx`. */
+/** A density as typed, with normal spacing and unit: `66,9brix` → `66.9 °Bx`. */
 export function shownDensity(density: DensityReading): string {
   const number = numberTyped(density.typed) ?? density.reading;
   return density.scale === 'SG' ? `SG ${number}` : `${number} °${density.scale === 'Be' ? 'Bé' : 'Bx'}`;

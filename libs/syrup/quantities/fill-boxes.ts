@@ -14,8 +14,8 @@ export interface BoxMismatch extends Mismatch {
 
 /**
  * Reads a fill reading from its boxes; only the temperature must be filled. Each box is read by itself, so that a fault
- * names its box and no box can add a second reading or change another. `typed` of the value is the text by which the
- * reading stands in the log: `186 F@10:10#T1 jars 9-16`.
+ * names its box and no box can add a second reading or change another. `typed` of the value is the reading as the log
+ * has it: `186 F@10:10#T1 jars 9-16`.
  */
 export function readFillBoxes(
   texts: FillTexts,
@@ -50,7 +50,7 @@ export function readFillBoxes(
 const formatFillTexts = ({ temperature, clock, thermometer, jars }: FillTexts): string =>
   temperature + (clock && `@${clock}`) + (thermometer && `#${thermometer}`) + (jars && ` ${jars}`);
 
-/** A temperature that syrup in a jar can have; °F or °C must be said. */
+/** A temperature that syrup in a jar can have; °F or °C is required. */
 function parseInJar(text: string): Parsed<FillReading['temperature']> {
   const parsed = parseTemperature(text);
   if (parsed.mismatch) return parsed;
@@ -64,7 +64,7 @@ function parseFillClock(text: string): Parsed<string> {
   return value === undefined ? { mismatch: { expected: 'a time like 14:10', got: `"${text}"` } } : { value };
 }
 
-/** The id written on a thermometer. Spaces and the marks that part readings can't stand in it. */
+/** The id written on a thermometer. It may not hold spaces or the separators of readings. */
 function parseThermometerId(text: string): Parsed<string> {
   return /^[^\s@#;|]+$/u.test(text)
     ? { value: text }
@@ -78,7 +78,7 @@ function parseReadJars(text: string): Parsed<string> {
     : { mismatch: { expected: 'a jar like 12, jars like 9-16 or tray 2', got: `"${text}"` } };
 }
 
-/** `12` is jar 12 and `9-16` are jars 9-16; anything else says itself what it is. */
+/** `12` is jar 12 and `9-16` are jars 9-16; any other text is taken as it is. */
 const withNoun = (jars: string): string =>
   /^\d+$/.test(jars) ? `jar ${jars}` : /^[\d\s,–-]+$/u.test(jars) ? `jars ${jars}` : jars;
 

@@ -10,9 +10,9 @@ export interface FillReading {
   readonly clock?: string;
   /** The thermometer's own id, as written on it: `T1`. */
   readonly thermometer?: string;
-  /** The jars it stands for, as typed: `jars 9-16`, `tray 2`. */
+  /** The jars it covers, as typed: `jars 9-16`, `tray 2`. */
   readonly jars?: string;
-  /** The jars it stands for were poured back and filled again: it cancels the equal reading before it. */
+  /** Its jars were poured back and filled again: it cancels the equal reading before it. */
   readonly pouredBack?: true;
 }
 
@@ -24,7 +24,7 @@ const expected = 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1';
  */
 export const hottestInJar: Readonly<Record<Temperature['unit'], number>> = { F: 225, C: 107.2 };
 
-/** Why a temperature can't be that of syrup in a jar, with the likely slip; undefined where it can. */
+/** Why a temperature can't be that of syrup in a jar, with the likely mistake; undefined where it can. */
 export function cannotBeInJar(temperature: Temperature): string | undefined {
   const { unit, degrees } = temperature;
   if (degrees <= hottestInJar[unit]) return undefined;
@@ -73,12 +73,12 @@ function parseReading(text: string): Parsed<FillReading> {
   };
 }
 
-/** Which texts stand in which place; undefined where something stands that is none of them. Reads each letter once. */
+/** Splits a reading into its parts; undefined where there is text that belongs to none. Reads each character once. */
 function partsOf(typed: string) {
   if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
   const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?)\b/iu.exec(typed)?.index);
   let rest = typed.slice(temperature.length);
-  /** What is written behind this mark, where it stands next; empty where nothing is. */
+  /** The text after this mark, where it comes next; empty where there is none. */
   const behind = (mark: string, text: RegExp): string | undefined => {
     const marked = rest.trimStart();
     if (!marked.startsWith(mark)) return undefined;

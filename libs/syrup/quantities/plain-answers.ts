@@ -1,6 +1,6 @@
 /** Reads free text, in English or French, as one of a few answers: blank, none, clear, warmed. */
 
-/** Nothing was written. A lone dash is how people cross out a box. */
+/** Nothing was written. A single dash counts as blank, as on paper. */
 export const isBlank = (text: string): boolean => /^[\s\-–—?.]*$/u.test(text);
 
 /** None there, or nothing written of it. */
@@ -19,12 +19,14 @@ export function isClear(text: string): boolean {
 export const isNotLooked = (text: string): boolean =>
   isBlank(text) || /^(?:n\/?a|not (?:looked|checked|seen))$/iu.test(text.trim());
 
-/** Jars were warmed, in words: `boiled 10 min`, `oven 225 F`; `not preheated` and `unheated` say they were not. */
+/**
+ * The text says that jars were warmed: `boiled 10 min`, `oven 225 F`; `not preheated` and `unheated` say they were not.
+ */
 export const isWarmed = (text: string): boolean => warmWords.test(plain(text).replace(notWarmed, ' '));
 
 /**
  * What became of a jar takes it off sale: kept cold and used, packed again, poured back, destroyed. Sold, given or
- * shipped is no such thing, and words that say neither are none either.
+ * shipped is no such thing, and a text that says neither doesn't count.
  */
 export function isOffSale(text: string): boolean {
   const formatted = plain(text).replace(notDone, ' ');

@@ -1,7 +1,7 @@
 /**
- * Quantities as people write them. Each parser takes text with its unit and answers with the text as
- * typed beside the SI value, or with what was expected. Nothing here rounds: 180 F and 82 C stay what
- * they were, so that a reading can be judged in the unit it was read in.
+ * Parses quantities as people write them. Each parser takes text with its unit and returns the text as typed beside the
+ * SI value, or what was expected. Nothing here rounds: 180 F and 82 C stay what they were, so that a reading can be
+ * judged in the unit it was read in.
  */
 import { isAmbiguous, numberOf, splitAmount } from './amount-text.js';
 
@@ -52,7 +52,7 @@ export type VolumeUnit =
   | 'L'
   | 'mL';
 
-/** What was wrong with a text: what would have been right, and what arrived. */
+/** Why a text was not understood: what was expected, and what arrived. */
 export interface Mismatch {
   readonly expected: string;
   readonly got: string;
@@ -147,7 +147,7 @@ export function parseLength(text: string): Parsed<Length> {
   return { value: { typed: text.trim(), millimetres: found.number * millimetresEach } };
 }
 
-/** Metres of elevation ride on `parseLength`: 1400 ft, 430 m. */
+/** An elevation in feet or metres: 1400 ft, 430 m. */
 export function parseElevation(text: string): Parsed<Length> {
   const expected = 'an elevation like 1400 ft or 430 m';
   const found = splitQuantity(text);
@@ -301,7 +301,7 @@ function splitQuantity(text: string, degreeSign = false): { number: number; unit
   if (!Number.isFinite(number)) return undefined;
   let unit = found.rest.toLowerCase().replace(/[\s. ]/g, '');
   if (degreeSign) unit = unit.replace(/[°º˚]/gu, '');
-  // `186 constructor` would find what every table inherits.
+  // Own keys only, since `186 constructor` would find an inherited property.
   if (unit in Object.prototype) return undefined;
   return { number, unit };
 }

@@ -2,10 +2,10 @@ import type { Mark } from './marks.js';
 
 export type Clears = 'evidence' | 'reason' | 'authority';
 
-/** What a pack is judged by, as it is declared: its name is a type only once all are listed (rules.ts). */
+/** The declaration of a rule; its name becomes a type once all are listed (rules.ts). */
 export interface DeclaredRule {
   readonly name: string;
-  /** A hold rule holds the lot; an advisory never does. The stored words are `stop` and `advice`. */
+  /** A hold rule holds the lot; an advisory never does. The stored values are `stop` and `advice`. */
   readonly kind: 'stop' | 'advice';
   /**
    * How a lot that it holds may go out again: by new evidence alone (readings, an answer, jars taken off sale); by a

@@ -13,9 +13,9 @@ import { shown, shownDensity } from '../quantities/decimal-text.js';
 export interface DensityFacts {
   readonly reading: DensityReading;
   readonly sampleAt?: Temperature | undefined;
-  /** A hydrometer where it isn't said. */
+  /** A hydrometer where it is left out. */
   readonly by?: DensityInstrument | undefined;
-  /** 60 °F where it isn't said. */
+  /** 60 °F where it is left out. */
   readonly calibratedAt?: Temperature | undefined;
   /** Why the instrument can't be relied on: `H1, found wrong (check C7, 2026-03-22)`. */
   readonly doubt?: string | undefined;
@@ -128,7 +128,7 @@ function comparedToChart(
   };
 }
 
-/** Half up, as printed. The millionth lifts 66.85 that arithmetic left a hair below itself. */
+/** Rounds half up, as printed. The added millionth corrects 66.85 stored slightly below itself. */
 export const roundedBrix = (brix: number): number => Math.round(brix * 10 + 1e-6) / 10;
 
 /** ±0.2 °Bx of the hydrometer (Ohio State University Extension survey) and 1 °F of its thermometer at 0.053 °Bx, as squares. */
@@ -156,7 +156,7 @@ const instrumentNames: Readonly<Record<DensityInstrument, string>> = {
 const sampleAt = (facts: DensityFacts): string => (facts.sampleAt ? shown(facts.sampleAt) : 'no known temperature');
 const trueBrix = ({ brix, brixUncertainty }: Corrected): string =>
   `${roundedBrix(brix).toFixed(1)} ± ${Math.max(0.1, roundedBrix(brixUncertainty)).toFixed(1)} °Bx true`;
-/** 60.4 stays 60.4, and between rows 60.15 isn't printed as a limit it isn't. */
+/** 60.4 stays 60.4, and an interpolated 60.15 is printed with both decimals. */
 const tidy = (reading: number): string => String(Number(reading.toFixed(2)));
 /** Rounds away floating-point noise: 66.9 − 66.9 is 0. */
 const steady = (difference: number): number => (Math.abs(difference) < 1e-9 ? 0 : difference);

@@ -4,8 +4,8 @@ import type { Finding } from './verdict.js';
 export { drawnMoreThanThere } from './judge-boils.js';
 
 /**
- * Findings about events that had already happened when they were recorded. It refuses plans,
- * never facts: the fact goes in, and one of these with it.
+ * Findings about events that had already happened when they were recorded. Plans are refused, facts never: the fact is
+ * recorded together with one of these.
  */
 
 /** Jars left while their lot was held or recalled. */
@@ -42,7 +42,7 @@ export function alreadyLeft(of: {
   });
 }
 
-/** Jars had left before anything held their lot: they are out, and the hold doesn't reach them. */
+/** Jars had left before anything held their lot: they are already out, so the hold comes too late. */
 export function leftBeforeHold(of: { lot: string; jars: number }): Finding[] {
   if (of.jars <= 0) return [];
   return [

@@ -1,7 +1,7 @@
 import { type ColourClass, gradeText } from '../science/colour.js';
 import type { PlaceRules } from '../labelling/places.js';
 
-/** What a label, page or document may say of the grade; where it may say nothing, why. */
+/** The grade that a label, page or document may print; where it may print none, why. */
 export type GradeStatement =
   { readonly text: string; readonly textFr?: string } | { readonly text: null; readonly why: string | undefined };
 
@@ -35,7 +35,7 @@ export function gradeStatement({ colour, place, millilitres, federalLicence }: A
     case 'QC':
       return { text: `Category A ${colour}`, textFr: `Catégorie A ${quebecColours[colour]}` };
     case 'ON':
-      // Below this size nothing is missing, so there is nothing to say.
+      // Below this size no grade is required.
       if (millilitres < ontarioGradeFromMillilitres) return { text: null, why: undefined };
       return { text: `Ontario Grade A ${colour}` };
     case 'CA':

@@ -150,7 +150,7 @@ export const holdRules = [
   {
     name: 'allergen-contradiction',
     kind: 'stop',
-    // A reason doesn't take the milk out of butter: the answer changes, or the name, where another defoamer was used.
+    // A reason can't clear it, since butter contains milk: only another answer or another defoamer name does.
     clears: 'evidence',
     says: 'No defoamer has a name that says an allergen which its answer leaves out (butter is milk, peanut oil is peanuts).',
     source: '21 U.S.C. 321(qq), 343(w), as of 2026-09-12; Food and Drug Regulations B.01.010.1',

@@ -4,7 +4,7 @@ import { findingOf } from './rules.js';
 import { formatHours, shownDensity } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
-/** Advisories about a boil's own figures: likely slips are asked about; none of them holds. */
+/** Advisories about a boil's own figures: likely mistakes raise a question; none of them holds. */
 export interface BoilRecord {
   readonly lot: string;
   /** Instants in milliseconds, so that elapsed time is real time. */
@@ -12,13 +12,13 @@ export interface BoilRecord {
   readonly finishedMs?: number | undefined;
   /** Each reading of the sugar of its sap, with the lot where it is a gathering's. */
   readonly sugars: readonly { readonly of: string; readonly sugar: DensityReading }[];
-  /** Whether sap, bought syrup or sweet from an earlier boil is written, or how much sap was boiled. */
+  /** Whether sap, bought syrup or partly boiled syrup from an earlier boil is recorded, or how much sap was boiled. */
   readonly isSapRecorded: boolean;
   /** Absent while the boil is going. */
   readonly syrupMl?: number | undefined;
 }
 
-/** A long night at an evaporator, and a small pan of nearly finished sweet: common practice, no source. */
+/** A long night at an evaporator, and a small pan of nearly finished syrup: common practice, no source. */
 const usualHours = { least: 0.5, most: 24 };
 /** Sap of the sugar maple is about 2 °Bx and seldom above 5 (from memory, not verified). */
 const sweetestFromTree = 6;

@@ -69,7 +69,9 @@ const defoamerOf = (boil: BoilFacts): DefoamerFacts => ({
   before: boil.allergensBefore,
 });
 
-/** Advice where more was drawn from a lot than was in it: syrup already poured is a fact, and goes in with this said. */
+/**
+ * An advisory where more was drawn from a lot than was in it: syrup already poured is a fact and is recorded with it.
+ */
 export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: number; litres: boolean }): Finding[] {
   if (of.drawnMl <= of.thereMl * (1 + 1e-6) + 0.5) return [];
   const formatted = (millilitres: number) => formatVolume(millilitres, of.litres);
@@ -81,7 +83,7 @@ export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: 
   ];
 }
 
-/** A volume that was worked out, in the unit of the book: two decimals, or four where less would show nothing. */
+/** A calculated volume, in the unit of the book: two decimals, or four where less would show nothing. */
 export function formatVolume(millilitres: number, litres: boolean): string {
   const amount = millilitres / (litres ? millilitresIn.L : millilitresIn.gal);
   return `${rounded(amount, Math.abs(amount) < 0.1 ? 4 : 2)} ${litres ? 'L' : 'gal'}`;
@@ -108,7 +110,7 @@ function filter({ lot, filters }: BoilFacts, finished: boolean): Finding[] {
 }
 
 const restHours = 12;
-/** So short a rest looks like a slip of a time. */
+/** So short a rest looks like a mistyped time. */
 const veryShortHours = 1;
 
 function rest({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {

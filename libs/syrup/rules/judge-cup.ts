@@ -15,7 +15,7 @@ export interface JudgedCup {
   readonly found?: string;
 }
 
-/** In the order in which they decide: what is thin is not made better by what else is found. */
+/** In the order in which they decide: a thin sample stays thin whatever else is found. */
 const verdicts = [
   ['density-not-read', 'not-usable'],
   ['density-too-thin', 'too-thin'],

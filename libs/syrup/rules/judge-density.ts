@@ -71,7 +71,10 @@ function tooThin(reading: CorrectedReading, { minimumBrix, standInMinimumBrix }:
   return stop ? [stop] : findings;
 }
 
-/** A chart is a rule and asks what it prints; short of a formula by less than it can tell is not known to be thin. */
+/**
+ * A chart is a rule and is taken as printed; a reading below the formula by less than its uncertainty is not known to
+ * be thin.
+ */
 const isWithinUncertainty = ({ above, uncertainty, byChart }: Compared): boolean =>
   !byChart && -above <= uncertainty + 1e-9;
 
@@ -82,7 +85,7 @@ function measureAgain(compared: Compared, limit: DensityLimit): Finding {
   return outside('density-measure-again', { ...compared, found }, limit, howToMeasureAgain);
 }
 
-/** What passes by an instrument that a check around it found wrong is not known to pass. */
+/** A reading that passes with an instrument found wrong around that time is not known to pass. */
 const byWrongInstrument = (facts: DensityFacts): Finding =>
   findingOf('density-measure-again', {
     limit: 'a density read with an instrument that its checks found right',

@@ -27,17 +27,17 @@ export interface FillFacts {
 
 export interface JudgedFill {
   readonly findings: readonly Finding[];
-  /** The coldest that still speaks for a jar, as typed; coldest after correction. */
+  /** The coldest reading that still counts for a jar, as typed; coldest after correction. */
   readonly lowest: Temperature | null;
-  /** The readings that still speak for a jar. */
+  /** The readings that still count for a jar. */
   readonly readings: readonly JudgedReading[];
-  /** Jars that no reading speaks for. */
+  /** Jars that no reading covers. */
   readonly uncovered: readonly JarSpan[];
   /** Jars poured back or destroyed by a corrective action: off sale for good. */
   readonly gone: readonly JarSpan[];
 }
 
-/** Every reading in the jar, with the jars it speaks for, and what corrective actions did about them. */
+/** Every reading in the jar, with the jars it covers, and what corrective actions did about them. */
 export function judgeFill(facts: FillFacts): JudgedFill {
   const { thermometers, jars } = facts;
   const whole = wholePack(jars);
@@ -112,7 +112,9 @@ function actionHolds({ action, readings }: JudgedAction): FillHold[] {
   );
 }
 
-/** The jars of a finished pack that no reading can speak for: none was taken, or they were poured back and not read again. */
+/**
+ * The jars of a finished pack that no reading can cover: none was taken, or they were poured back and not read again.
+ */
 function notRead(
   listed: readonly ListedReading<TakenReading>[],
   passing: readonly JudgedReading[],
@@ -133,7 +135,7 @@ function notRead(
   );
 }
 
-/** The jars a reading is known to be of, so that it no longer speaks once all of them are settled. */
+/** The jars a reading is known to be of, so that it no longer counts once all of them are dealt with. */
 const spanned = ({ fill }: JudgedReading, whole: readonly JarSpan[]): readonly JarSpan[] => {
   const own = spanOf(fill);
   return own ? [own] : whole;

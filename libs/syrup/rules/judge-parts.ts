@@ -11,7 +11,7 @@ export interface ReadWith {
   readonly atMs: number;
 }
 
-/** Some jars of a pack that were packed again: the rest of the pack's readings don't speak for them. */
+/** Some jars of a pack that were packed again: the rest of the pack's readings don't count for them. */
 export interface PartOfPack {
   /** Undefined for an action that names no jars: what it found wrong counts for the whole pack. */
   readonly jars: readonly JarSpan[] | undefined;

@@ -1,6 +1,6 @@
 /**
  * How far the source of a number or a rule was seen. `worked` is calculated from figures that the source names. The
- * stored words stay; `markWords` is what a reader sees.
+ * stored values stay; `markText` is what a reader sees.
  */
 export type Mark = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
 
@@ -19,10 +19,10 @@ export const markText: Readonly<Record<Mark, string>> = {
   practice: 'common practice, no source',
 };
 
-/** What was only remembered never holds a lot; a secondary source or common practice may, and says so. */
+/** A source from memory never holds a lot; a secondary source or common practice may, and says so. */
 export const mayHold = (mark: Mark): boolean => mark !== 'memory';
 
-/** `O. Reg. 119/11 (read in the source, 2026)`; what a source says already is not said twice. */
+/** `O. Reg. 119/11 (read in the source, 2026)`; nothing that the source already says is repeated. */
 export function sourceText({ source, mark, readOn }: Sourced): string {
   const seen = [source.includes(markText[mark]) ? '' : markText[mark], readOn ?? ''].filter((word) => word !== '');
   return seen.length === 0 ? source : `${source} (${seen.join(', ')})`;

@@ -2,7 +2,7 @@ import type { ColourClass } from '../science/colour.js';
 import type { JarSpan } from '../jars/held-jars.js';
 import type { Temperature } from '../quantities/quantities.js';
 
-/** What one rule found of a lot. The text is stored as printed, so that an old verdict reads as it did then. */
+/** What one rule found of a lot. The text is stored as printed, so that an old verdict stays as it was. */
 export interface Finding {
   /** Our own short name of the rule, such as `fill-temperature`. */
   readonly rule: string;
@@ -49,7 +49,7 @@ export interface Verdict {
   readonly allergens: readonly string[];
   /** Where only some jars are stopped, which; absent where the whole pack is, or none. */
   readonly heldJars?: readonly JarSpan[] | undefined;
-  /** Jars that no reading speaks for; absent where there are none, or where the pack isn't finished. */
+  /** Jars that no reading covers; absent where there are none, or where the pack isn't finished. */
   readonly uncovered?: readonly JarSpan[] | undefined;
   /** Jars that a corrective action poured back or destroyed: they are off sale for good. */
   readonly gone?: readonly JarSpan[] | undefined;

@@ -12,7 +12,7 @@ export interface Recorded {
   readonly by: string;
 }
 
-/** A reading that still speaks for jars, as it was judged, with who recorded it. */
+/** A reading that still counts for jars, as it was judged, with who recorded it. */
 export interface FillRecorded {
   readonly reading: JudgedReading;
   readonly by: string;
@@ -39,7 +39,7 @@ export interface OpenFacts {
   readonly fills: readonly FillRecorded[];
   /** By the id of the thermometer; empty where none is recorded. */
   readonly checks: ReadonlyMap<string, readonly CheckRecorded[]>;
-  /** Jars that no reading speaks for. */
+  /** Jars that no reading covers. */
   readonly uncovered: readonly JarSpan[];
   /** How often the house reads a jar, and whether it holds jars between readings further apart. */
   readonly interval: { readonly typed: string; readonly holds: boolean };
@@ -63,7 +63,7 @@ export interface OpenFacts {
   }[];
   readonly upstream: readonly { readonly lot: string; readonly state: string }[];
   readonly complaints: readonly { readonly id: string; readonly mould: string; readonly by: string }[];
-  /** Answers to what words made the book ask. */
+  /** Answers to questions that free text raised. */
   readonly answered: readonly string[];
   /** Of the boils above it: what went in and came out, what was cleaned and tested before them. */
   readonly sugar: Answer;

@@ -51,14 +51,17 @@ export const baume = (brix: number): number => 145 - (145 * waterAt20) / sucrose
 export const brixFromBaume = (degreesBaume: number): number =>
   brixFromDensity((145 / (145 - degreesBaume)) * waterAt20, 20);
 
-/** A density given as such and not read off a float in a sample, as °Bx: `36 Be`, `1.33 SG` (20/20 °C). Undefined outside 0–85. */
+/**
+ * A density given directly, not read off a hydrometer in a sample, as °Bx: `36 Be`, `1.33 SG` (20/20 °C). Undefined
+ * outside 0–85.
+ */
 export function trueBrix({ scale, reading }: DensityReading): number | undefined {
   const brix =
     scale === 'Bx' ? reading : scale === 'Be' ? brixFromBaume(reading) : brixFromDensity(reading * waterAt20, 20);
   return brix >= -1e-6 && brix <= thickestBrix + 1e-9 ? Math.max(0, brix) : undefined;
 }
 
-/** The density of the liquid in which a float, at the temperature it was made for, stands at this mark. */
+/** The density of the liquid in which a hydrometer, at its calibration temperature, floats at this mark. */
 export function densityAtMark(
   { scale, reading }: Pick<DensityReading, 'scale' | 'reading'>,
   madeCelsius: number,
@@ -67,7 +70,8 @@ export function densityAtMark(
     case 'Bx':
       return sucroseDensity(reading, madeCelsius);
     case 'Be':
-      // The Baumé side of a syrup float is drawn beside its Brix side by the published pairs, whatever its temperature.
+      // The Baumé scale of a syrup hydrometer is drawn beside its Brix scale by the published pairs, whatever its
+      // temperature.
       return sucroseDensity(brixFromBaume(reading), madeCelsius);
     case 'SG':
       return reading * waterDensity(madeCelsius);

@@ -12,11 +12,14 @@ export interface DensityMeasurement {
   /** Temperature of the sample, read at the same moment. Only `refractometer-atc` does without. */
   readonly at?: Temperature | undefined;
   readonly by: DensityInstrument;
-  /** What the float was made for; 60 °F when not said. */
+  /** The hydrometer's calibration temperature; 60 °F when left out. */
   readonly calibratedAt?: Temperature | undefined;
 }
 
-/** Expansion of the float's glass by volume, per °C. From memory (soda-lime glass); it moves a reading at 100 °C by 0.5 °Bx. */
+/**
+ * Expansion of the hydrometer's glass by volume, per °C. From memory (soda-lime glass); it moves a reading at 100 °C by
+ * 0.5 °Bx.
+ */
 export const floatExpansionPerCelsius = 25e-6;
 export const usualCalibrationCelsius = ((60 - 32) * 5) / 9;
 /** 219 °F: the formula ends at 100 °C and is carried on this far, with a wider uncertainty. */
@@ -29,7 +32,7 @@ export function correctDensity(measured: DensityMeasurement): Corrected | Cannot
     : correctRefractometer(measured.reading, measured.at, measured.by === 'refractometer-atc');
 }
 
-/** What a float shows in syrup of this density at this temperature: the reading to look for at the pan. */
+/** What a hydrometer shows in syrup of this density at this temperature: the reading to look for at the pan. */
 export function floatReading(
   brix: number,
   sampleCelsius: number,
@@ -41,8 +44,8 @@ export function floatReading(
 }
 
 /**
- * The float stands where the syrup it pushes aside weighs what the float weighs:
- * density at the mark, at the temperature it was made for = density of the sample × the float's own expansion.
+ * A hydrometer floats where the displaced syrup weighs as much as the hydrometer: density at the mark, at its
+ * calibration temperature = density of the sample × the hydrometer's own expansion.
  */
 function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): Corrected | CannotCorrect {
   if (!at) return withoutTemperature;

@@ -73,7 +73,10 @@ const syrupGrams = (fill: HotFill, celsius: number): number =>
 
 const within = (celsius: number): number => Math.min(104, Math.max(0, celsius));
 
-/** The same volume poured hotter weighs a little less, so the answer is walked to; 0 °C where the hot jar alone does it. */
+/**
+ * The same volume poured hotter weighs a little less, so the answer is found by iteration; 0 °C where the hot jar alone
+ * is enough.
+ */
 function syrupNeeded(fill: HotFill): number {
   const joules = syrupHeatCapacity(fill.brix, roomCelsius);
   const gap = (fill.jarGrams * jarHeatCapacity[fill.material] * (fill.leastCelsius - fill.jarCelsius)) / joules;

@@ -1,6 +1,6 @@
 export interface JarSize {
   readonly millilitres: number;
-  /** As many as this and no more; as many as the syrup fills when not said. */
+  /** As many as this and no more; as many as the syrup fills when left out. */
   readonly wanted?: number | undefined;
 }
 export interface PlannedJars {

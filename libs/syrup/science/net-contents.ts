@@ -47,7 +47,10 @@ export interface WeighedJars {
   readonly jarsUnderAllowance: number | null;
 }
 
-/** Net weights in air, each already without its jar. The allowed shortage is the maker's to cite: none is shipped. */
+/**
+ * Net weights in air, each already without its jar. The maker gives the allowed shortage with its source: none is
+ * shipped.
+ */
 export function weighedJars(
   netGrams: readonly number[],
   labelMillilitres: number,

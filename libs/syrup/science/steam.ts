@@ -1,7 +1,7 @@
 /**
- * Boiling water by pressure: IAPWS-IF97 region 4, both directions. Coefficients from memory, proved by
- * the check values of the release: T_s(0.1 MPa) = 372.755919 K, T_s(1) = 453.035632, T_s(10) = 584.149488;
- * p_s(300 K) = 0.353658941e-2 MPa, p_s(500) = 0.263889776e1, p_s(600) = 0.123443146e2 (tests/published).
+ * Boiling water by pressure: IAPWS-IF97 region 4, both directions. Coefficients from memory, verified with the check
+ * values of the release: T_s(0.1 MPa) = 372.755919 K, T_s(1) = 453.035632, T_s(10) = 584.149488; p_s(300 K) =
+ * 0.353658941e-2 MPa, p_s(500) = 0.263889776e1, p_s(600) = 0.123443146e2 (tests/published).
  */
 export const steamSource = 'boiling water by pressure: IAPWS-IF97 region 4 (proved by its published check values)';
 

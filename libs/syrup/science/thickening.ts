@@ -27,10 +27,10 @@ export const panReadingErrorCelsius = 0.5 / 1.8;
 export const leastRiseCelsius = 3 * panReadingErrorCelsius;
 
 /**
- * Where a pan that gets no fresh sap is going. Water for each gram of sugar falls in a straight line while the
- * fire is even; the line is laid through the last readings and carried to the target. The bounds are the lines
- * of a thermometer that erred against itself, low at first and high at last or the other way, by the square
- * root of two of its errors: two standard deviations of a line through two readings.
+ * Where a pan that gets no fresh sap is going. Water for each gram of sugar falls in a straight line while the fire is
+ * even; the line is laid through the last readings and carried to the target. The bounds are the lines of a thermometer
+ * with opposite errors, low at first and high at last or the other way, by the square root of two of its errors: two
+ * standard deviations of a line through two readings.
  */
 export function thickening(
   readings: readonly PanReading[],
