@@ -54,7 +54,7 @@ function runScripts(root) {
 }
 
 function npm(root, args) {
-  // What npm says must not stand in a command's answer.
+  // npm's output must not mix with a command's output.
   const options = { cwd: root, stdio: ['inherit', 2, 2] };
   const path = process.env['npm_execpath'];
   const done = path ? spawnSync(process.execPath, [path, ...args], options) : spawnSync('npm', args, options);

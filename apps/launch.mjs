@@ -58,7 +58,7 @@ const commands = {
       ['types of the tests', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
       ['lint', [at('node_modules/eslint/bin/eslint.js'), '--config', at('.eslint.config.mjs'), root]],
       ['format', [at('node_modules/prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', root]],
-      // Also files that import each other in a circle.
+      // Finds circular imports too.
       ['unused code and packages', [at('node_modules/knip/bin/knip.js'), '--config', '.knip.jsonc', '--no-progress']],
       ['dependency rule', [at('node_modules/jest/bin/jest.js'), 'tests/dependency-rule.test.ts']],
     ];
@@ -76,7 +76,7 @@ function isWell([name, args]) {
   return passed;
 }
 
-// The book is where the person said, or beside this file: the same for the server and the command line.
+// The book is in the folder that was set, or beside this file: the same for the server and the command line.
 const typedFrom = process.env['INIT_CWD'] ?? process.cwd();
 process.env['BOILBOOK_DATA'] = process.env['BOILBOOK_DATA']?.trim()
   ? resolve(typedFrom, process.env['BOILBOOK_DATA'].trim())
@@ -206,7 +206,7 @@ function mustBeThere(path) {
   process.exit(1);
 }
 
-// What the build says must not stand in a command's answer.
+// The build's output must not mix with a command's output.
 var toStderr = ['inherit', 2, 2];
 
 function node(args, env = {}, stdio = 'inherit') {

@@ -3,9 +3,9 @@ import type { WriteContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 
-/** What a command works with. Nothing is opened until it asks. */
+/** What a command receives. The book is opened on first use. */
 export interface CommandContext {
-  /** The words after the command that are no options. */
+  /** The arguments after the command that are no options. */
   readonly argv: readonly string[];
   /** Options by name as typed, without the dashes. */
   readonly options: Readonly<Record<string, string | boolean | undefined>>;
@@ -17,7 +17,7 @@ export interface CommandContext {
   readonly writeContext: WriteContext;
 }
 
-/** What a command has to say. `lines` are for people, `json` for scripts; only one of them is printed. */
+/** The output of a command. `lines` are for people, `json` for scripts; only one of them is printed. */
 export interface CommandOutput {
   readonly json: unknown;
   readonly lines: readonly string[];
@@ -30,7 +30,7 @@ export interface CommandOutput {
   };
   /** To standard error, in either case: cautions, label items that are missing. */
   readonly warnings?: readonly string[];
-  /** 0 unless it says otherwise: verify found a difference. */
+  /** 0 by default; 4 where verify found a difference. */
   readonly exit?: number;
 }
 

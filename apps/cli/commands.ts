@@ -1,8 +1,7 @@
 import type { Command } from './command.js';
 
 /**
- * Every command by its first word, loaded when it is asked for: a question at the pan need not wait for the
- * libraries that draw a PDF.
+ * Every command by its first word, loaded on demand, so that a calculator doesn't load the libraries that draw a PDF.
  */
 const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   setup: async () => [(await import('./commands/setup.js')).setup],
@@ -43,14 +42,14 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   reckon: async () => (await import('./commands/reckon.js')).calculatorCommands,
 };
 
-/** The command that the first words name, which may be two: `person add`. */
+/** The command named by the first one or two arguments: `person add`. */
 export async function findCommand(text: readonly string[]): Promise<Command | undefined> {
   const [first = '', second = ''] = text;
   const found = Object.hasOwn(loaders, first) ? await loaders[first]?.() : undefined;
   return found?.find((each) => each.name === `${first} ${second}`) ?? found?.find((each) => each.name === first);
 }
 
-/** Those that begin with a word, for help: all of them without one. */
+/** The commands whose name begins with a word, for help; all of them without one. */
 export async function commandsNamed(first?: string): Promise<Command[]> {
   const named: Command[] = [];
   for (const [name, load] of Object.entries(loaders))

@@ -11,7 +11,7 @@ export type Destination =
 /** The place that a document should go to cannot be written, or would be lost; nothing of the book is at fault. */
 export class NotWritable extends Error {}
 
-/** Whoever read the document went away before it was whole. */
+/** The reader closed the stream before the document was complete. */
 export class ReaderGone extends Error {}
 
 /** The error for a destination that can't be written, worded as the refusal of the option `--out`. */
@@ -41,7 +41,7 @@ export const isStandardOutput = (typed: string): Promise<boolean> =>
     () => false,
   );
 
-/** Whether it is no file that one would name by its ending. */
+/** Whether it is a device, pipe or stream rather than a file with an ending. */
 export async function hasNoEnding(typed: string): Promise<boolean> {
   const path = await followed(typed);
   if (typeof path === 'number') return true;

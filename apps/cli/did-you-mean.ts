@@ -1,4 +1,4 @@
-/** What was perhaps meant: the nearest of the names, where at most a third of its letters are another's. */
+/** A suggestion for a mistyped name: the nearest one, where at most a third of its letters differ. */
 export function nearest(typed: string, names: readonly string[]): string | undefined {
   const [best] = names
     .map((name) => ({ name, steps: stepsBetween(typed.toLowerCase(), name) }))
@@ -7,7 +7,7 @@ export function nearest(typed: string, names: readonly string[]): string | undef
   return best?.name;
 }
 
-/** Letters to put in, take out, exchange, or swap with the next one (Damerau and Levenshtein's distance). */
+/** The Damerau–Levenshtein distance: letters inserted, deleted, replaced or swapped with the next one. */
 function stepsBetween(one: string, other: string): number {
   const rows = [Array.from({ length: other.length + 1 }, (_, n) => n)];
   const at = (i: number, j: number): number => rows[i]?.[j] ?? 0;

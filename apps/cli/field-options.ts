@@ -21,7 +21,7 @@ export const fieldMeaning = (fields: Fields): Record<string, string> =>
     ]),
   );
 
-/** What was given of a record's fields. */
+/** The record's fields that were given as options. */
 export function fieldsTyped(cli: CommandContext, fields: Fields): Record<string, string> {
   const typed: Record<string, string> = {};
   for (const name of Object.keys(fields)) {

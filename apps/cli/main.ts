@@ -14,7 +14,7 @@ import { programOptions } from './program-options.js';
 import { showProgress } from './progress.js';
 import { printable, printResult } from './print-result.js';
 
-// A reader such as head may go away before all is said. What was done is done; the rest is said to nobody.
+// A reader such as head may close the pipe early: EPIPE is ignored.
 for (const stream of [process.stdout, process.stderr])
   stream.on('error', (fault: NodeJS.ErrnoException) => {
     if (fault.code !== 'EPIPE') throw fault;
@@ -77,7 +77,7 @@ async function run(command: Command, text: readonly string[], options: CommandCo
   const stdoutTaken = typeof options['out'] === 'string' && (await isStandardOutput(options['out'].trim()));
   if (stdoutTaken && options['json'] === true)
     return complain(2, ['Out: expected a file beside --json, which prints its one value on standard output, got "-"']);
-  // Loaded when a command runs and not before: help, a mistyped word and the calculators need no database.
+  // Loaded when a command runs: help, a mistyped command and the calculators need no database.
   const { readBookSettings } = await import('#libs/actions/accounts/book-settings.js');
   const { settings, faults } = readBookSettings(process.env);
   if (faults.length > 0) return complain(2, faults);
@@ -115,7 +115,7 @@ async function run(command: Command, text: readonly string[], options: CommandCo
     if (opened && (await isNoBookToOpen(fault))) return complain(4, [(fault as Error).message]);
     if (fault instanceof NotWritable) return complain(2, [fault.message]);
     if (fault instanceof ReaderGone) return complain(1, [fault.message]);
-    // Damage is a difference that verify would find, whichever command met it.
+    // A damaged file counts as a difference that verify would find, whichever command found it.
     if (isDamage(fault) && 'file' in settings.location) {
       const { damageSentence } = await import('#libs/store/backup/damage.js');
       return complain(4, [await damageSentence(settings.location.file, (fault as Error).message)]);
@@ -167,7 +167,7 @@ function complain(exit: number, sentences: readonly string[]): number {
   return exit;
 }
 
-/** What a full or broken disk says, in a person's words. */
+/** The message for a full or broken disk. */
 function diskSentence(fault: unknown): string | undefined {
   const text = String((fault as Error | undefined)?.message ?? '');
   if (/SQLITE_FULL|ENOSPC/.test(text)) return 'The disk is full: nothing was saved. Make room, then send it again.';

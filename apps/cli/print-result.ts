@@ -2,7 +2,7 @@ import { once } from 'node:events';
 import type { CommandOutput } from './command.js';
 
 /**
- * Prints what a command has to say, for people or as one JSON value; answers the exit status. Where a document took
+ * Prints the output of a command, for people or as one JSON value; returns the exit status. Where a document took
  * standard output, the sentences go to standard error.
  */
 export async function printResult(
@@ -23,7 +23,7 @@ export async function printResult(
   return output.exit ?? 0;
 }
 
-/** Row by row, some at a time and never faster than the reader takes them: a million jars are not held. */
+/** Some rows at a time and no faster than the reader takes them, since a million jars would not fit into memory. */
 async function printRows(
   output: CommandOutput,
   { name, tellEach }: NonNullable<CommandOutput['rows']>,
@@ -46,7 +46,7 @@ const pageLetters = 65_536;
 
 async function print(text: string, json: boolean): Promise<void> {
   const { stdout } = process;
-  // Where the reader went away there is nothing to wait for: the fault is heard above.
+  // Where the reader is gone there is nothing to wait for: the error is handled above.
   if (!stdout.destroyed && !stdout.write(json ? escapedControls(text) : printable(text)))
     await once(stdout, 'drain').catch(() => undefined);
 }

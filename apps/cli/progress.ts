@@ -1,6 +1,6 @@
 /**
- * Says on a terminal's standard error, once a second, that a command is still at work; a pipe or a file gets only what
- * matters. Answers what takes the line away again.
+ * Shows on a terminal's standard error, once a second, that a command is still working; nothing is written to a pipe or
+ * a file. Returns a function that clears the line.
  */
 export function showProgress(name: string, now: () => number = Date.now): () => void {
   const { stderr } = process;

@@ -30,7 +30,7 @@ export function paperAsked(cli: CommandContext, ending: string): { readonly name
   return ending === '.pdf' ? { name } : invalid('paper', 'no paper for a file that is no PDF', `"${typed}"`);
 }
 
-/** The document in words, for the sentence that says where it went. */
+/** The document's name in the sentence that says where it was written. */
 export const nameOf = (out: string): string => (out === '-' ? 'Standard output' : out);
 
 /**
@@ -74,7 +74,7 @@ async function placed(unfinished: string, path: string): Promise<void> {
     await link(unfinished, path);
   } catch (fault) {
     if ((fault as NodeJS.ErrnoException).code === 'EEXIST') throw fault;
-    // A memory stick has no second names for a file.
+    // File systems of memory sticks have no hard links.
     await copyFile(unfinished, path, constants.COPYFILE_EXCL);
   }
 }
@@ -85,7 +85,7 @@ async function streamed<T>(
 ): Promise<T> {
   try {
     const closed = new Promise<void>((done, failed) => out.once('close', done).once('error', failed));
-    // Nothing is done for a document that has nowhere to go.
+    // Checked first, so that nothing is done for a document that can't be written.
     if (out.pending) await Promise.race([once(out, 'open'), closed]);
     const answer = await Promise.race([write(out), closed.then(() => new Promise<never>(() => {}))]);
     if (!out.writableEnded) out.end();

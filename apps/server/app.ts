@@ -73,7 +73,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
       queryRefusal(instance, request) ??
       illFormed(request.body, 'body');
     if (refusal) {
-      // Answered here and not thrown: an icon or a style sheet is no controller's, and no filter would hear of it.
+      // Answered here and not thrown: assets have no controller, so no filter would catch it.
       const details = (isApi(request) ? apiDetails : problemDetails)(refusal.problem);
       await sendDetails(request, reply, details, refusal.problem);
       return reply;
@@ -121,7 +121,7 @@ function logEach(instance: FastifyInstance, server: Server): void {
 /** Refused, or a full disk (503). A fault of the program may have come after the save. */
 const isSurelyNotSaved = (status: number): boolean => (status >= 400 && status < 500) || status === 503;
 
-/** The router refuses a broken address before any hook; the door comes first all the same. */
+/** The router rejects malformed URLs before any hook runs, so authentication is done here. */
 async function brokenAddress(
   server: Server,
   fault: { statusCode?: number },

@@ -50,7 +50,7 @@ async function serve(): Promise<void> {
   if (!book) return;
   const damage = await damageAtStart(settings, book);
   if (damage.found !== undefined) say(damage.found);
-  // Made now, so that no page waits for it behind a long write.
+  // Created now, so that no page waits for it behind a long write.
   if (damage.found === undefined) await bookId(book);
   const practice = practiceBook(settings, clock);
   let port = settings.port;
@@ -87,7 +87,7 @@ async function serve(): Promise<void> {
   restart = closeOnSignal(async () => {
     stopNightly();
     stopRenewing?.();
-    // A phone keeps its connection open after its answer; once it is idle it is let go, or the close would wait for it.
+    // Phones keep connections open after an answer; idle ones are closed, or closing would wait for them.
     const letGo = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
     await app.close();
     clearInterval(letGo);
@@ -124,7 +124,7 @@ function certificateAsBytes({ cert, key }: HouseCertificate): Settings['tls'] {
   return { cert: Buffer.from(cert), key: Buffer.from(key) };
 }
 
-/** Started by the launcher, a page says it to the phones too, until the damaged file was replaced. */
+/** Under the launcher a page tells phones too, until the damaged file is replaced. */
 async function notOpened(settings: Settings, fault: unknown): Promise<undefined> {
   const sentence = await notOpenedSentence(settings, fault);
   const { location } = settings;
@@ -161,7 +161,7 @@ async function printAddresses(server: Server, scheme: string, port: number): Pro
   if (!(await isClaimed(sugarhouseReader(book.read, home)))) server.firstWord.current(server.clock());
 }
 
-/** How the phones of the house get in: a symbol to point a camera at, and the same address in words. */
+/** How phones connect: a QR code for the camera, and the same address as text. */
 async function phoneLines({ settings, reach, authority }: Server): Promise<string[]> {
   if (isLoopback(settings.host))
     return ['Only this machine reaches it. npm start -- --lan serves the phones of the house.'];
@@ -191,7 +191,7 @@ async function phoneLines({ settings, reach, authority }: Server): Promise<strin
   ];
 }
 
-/** A small board without a clock battery wakes up in the past: better said before the first entry than after. */
+/** A computer without a clock battery starts with a date in the past, so this is printed before the first entry. */
 async function clockDoubts(book: Book, now: Date): Promise<string[]> {
   const { entries } = await readHead(book.read);
   const last = entries === 0 ? undefined : await findEntry(book.read, entries);
@@ -228,7 +228,7 @@ function closeOnSignal(close: () => Promise<void>): () => void {
   };
   process.on('SIGTERM', () => end(0));
   process.on('SIGINT', () => end(0));
-  // The launcher is gone.
+  // The launcher has ended.
   process.once('disconnect', () => end(0));
   return () => end(startAgainStatus);
 }

@@ -14,7 +14,7 @@ export interface PracticeBook {
 /** The path of the practice book below the data folder. */
 export const practiceFile = ({ folder }: Pick<Settings, 'folder'>): string => join(folder, 'practice', 'book.sqlite');
 
-/** The practice book has a folder, a log and a household of its own, always in SQLite: it is nobody's record. */
+/** The practice book has a folder, a log and a household of its own, always in SQLite: it is no record of a house. */
 export function practiceBook(settings: Settings, clock: () => Date): PracticeBook {
   let opening: Promise<Book> | undefined;
   let opened: Book | undefined;
@@ -35,7 +35,7 @@ export function practiceBook(settings: Settings, clock: () => Date): PracticeBoo
   };
 }
 
-/** Loaded when it is asked for: most who start the server never practise. */
+/** Loaded on demand, since most servers never open it. */
 async function writeSeason(book: Book, now: Date): Promise<void> {
   const { writePracticeSeason } = await import('#libs/actions/practice/practice-season.js');
   const written = await writePracticeSeason(book, now);

@@ -13,7 +13,7 @@ export interface Settings extends BookSettings {
   readonly port: number;
   /** Host names taken beside loopback, the machine's own addresses and the public address. */
   readonly hosts: readonly string[];
-  /** Addresses or networks of proxies whose word about the caller is believed; none by default. */
+  /** Addresses or networks of trusted proxies; none by default. */
   readonly proxies: readonly string[];
   readonly tls: { readonly cert: Buffer; readonly key: Buffer } | undefined;
   /** Serve over TLS with a certificate of the house's own (apps/server/tls). */

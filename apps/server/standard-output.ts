@@ -1,4 +1,4 @@
-/** Lines of requests wait so long for others: each write is a call of the system, and cost a twentieth of a page. */
+/** Log lines of requests are collected this long, since each write is a system call and cost a twentieth of a page. */
 const gatherMs = 50;
 let waiting: string[] = [];
 let timer: NodeJS.Timeout | undefined;

@@ -77,7 +77,7 @@ const nameOf = ({ sugarhouse, lot }) => (sugarhouse === 'home' ? lot : `${lot} o
 const stopsOf = (verdict) => (verdict?.findings ?? []).filter(({ stop }) => stop);
 const rulesOf = (findings) => [...new Set(findings.map(({ rule }) => rule))].join(', ');
 
-/** Replays the entries. Answers each lot as they leave it, and what no honest record could hold. */
+/** Replays the entries. Returns the resulting state of each lot, and contradictions that the program never writes. */
 function replay(entries) {
   const faults = [];
   const lots = new Map();
@@ -138,7 +138,7 @@ function replay(entries) {
   return { faults, lots };
 }
 
-/** Why a lot cannot stand as the entry says, by what was found of it and how it stood before. */
+/** Why a lot can't be in the state that the entry gives, by its findings and its state before. */
 function* holdFaults(entry, lot, { state, verdict }) {
   const name = nameOf(lot);
   const stops = stopsOf(verdict);

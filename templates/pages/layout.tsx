@@ -7,7 +7,7 @@ export interface LayoutProps extends PageProps {
   readonly here?: string | undefined;
   /** As wide as the screen: for tables and drawings. */
   readonly wide?: boolean;
-  /** What was typed before is not known to be saved: the page's script keeps its drafts. */
+  /** It is unknown whether the last form was saved, so the page's script keeps its drafts. */
   readonly unsaved?: boolean;
   readonly children: ComponentChildren;
 }
@@ -102,7 +102,7 @@ const Places = ({ here }: { readonly here: string | undefined }) => (
   </nav>
 );
 
-/** What the last write had to say, and the button that undoes it. */
+/** The messages of the last write, and the button that undoes it. */
 const Notes = ({ page: { noted, undo, once, principal } }: PageProps) => (
   <>
     {noted.length > 0 && (

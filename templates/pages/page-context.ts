@@ -30,7 +30,7 @@ export interface PageContext {
     { readonly book: string; readonly house: string; readonly person: string; readonly where: string } | undefined;
   /** Served over TLS, or to this machine itself. */
   readonly safeWire: boolean;
-  /** What the last write had to say, once. */
+  /** The messages of the last write, shown once. */
   readonly noted: readonly string[];
   /** The entries that were just saved and can be undone, as the address of the button names them. */
   readonly undo: string | undefined;

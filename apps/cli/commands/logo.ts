@@ -31,7 +31,7 @@ export const logo: Command = {
       () => undefined,
     );
     if (size === undefined) return invalid('file', 'an SVG or PNG file that can be read', `"${file}"`);
-    // One that is far too large is refused by its size and never read whole.
+    // A file that is far too large is refused by its size and never read in full.
     const bytes = size > 4 * logoLimits.bytes ? new Uint8Array(logoLimits.bytes + 1) : await readFile(file);
     const saved = await saveLogo(book, context, bytes);
     if ('problem' in saved) return saved;

@@ -58,5 +58,5 @@ const meaning = {
 };
 
 export const practise: Command = { ...described('practise'), options, meaning, run };
-/** The trade's usual word for it. */
+/** The usual term of the trade. */
 export const mockRecall: Command = { ...described('mock-recall'), options, meaning, run };

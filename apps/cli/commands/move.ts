@@ -6,7 +6,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 
-/** Carries the book to the other engine; the one it comes from stays as it is. */
+/** Copies the book to the other engine; the original stays unchanged. */
 export const move: Command = {
   ...described('move'),
   run: async (cli) => {

@@ -56,7 +56,7 @@ export const recall: Command = {
     });
     if ('problem' in from) return from;
     const why = optionText(cli, 'why');
-    // The list's file is open before anything is recalled: a recall without its list helps nobody.
+    // The list's file is opened before anything is recalled, since a recall without its list is useless.
     const listed = await writtenFile(cli, async (file): Promise<Recall | Refusal> => {
       if (cli.options['only-list'] !== true) {
         const marked = await recallLots(book, cli.writeContext, from, why || 'recalled by the maker', notes);
@@ -112,7 +112,7 @@ export const recall: Command = {
   },
 };
 
-/** Who has them is called; what came home, was kept or is gone needs no call. */
+/** Holders of jars are called; returned, kept or destroyed jars need no call. */
 function whereTo({ kind, to, contact }: Recall['dispatches'][number]): string {
   if (kind === 'returned') return `came home from ${to}`;
   if (kind === 'sale' || kind === 'gift' || kind === 'sample') return `to ${to} (${contact ?? 'no contact written'})`;

@@ -41,7 +41,7 @@ function reckonCommand(question: Question): Command {
       return {
         json: answer.figures,
         lines: [
-          // Points say in words what their rows hold.
+          // Points are printed as sentences.
           ...Object.entries(answer.points ? {} : answer.figures).map(
             ([name, value]) => `${name}: ${typeof value === 'object' ? JSON.stringify(value) : String(value)}`,
           ),
@@ -57,7 +57,10 @@ function reckonCommand(question: Question): Command {
   };
 }
 
-/** A Canadian book asks which gallon. Where there is no book yet none is made: a question writes nothing. */
+/**
+ * A Canadian book decides which gallon is meant. No book is created where there is none, since a calculator writes
+ * nothing.
+ */
 async function answerAt(cli: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
   if (!bookExists(cli.settings.location))
     return reckon(name, sent, { zone: cli.settings.zone, volumes: { bareGallons: 'US' as const }, now: cli.now });

@@ -8,7 +8,7 @@ import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The record log as it stands, one canonical entry a line. */
+/** The record log, one canonical entry a line. */
 export const log: Command = {
   ...described('log'),
   options: documentOptions,

@@ -32,7 +32,7 @@ const recordKind = (name: string, kind: Kind): Command => ({
   run: async (cli) => {
     if (cli.argv.length > 0) return invalid('fields', 'only options, as --help lists them', cli.argv.join(' '));
     const fields = fieldsTyped(cli, kind.fields);
-    // Initials set for the whole terminal are as good as --by; where neither is there, a kind that needs them asks.
+    // BOILBOOK_BY counts like --by; without either, a kind that needs initials is refused.
     const initials = process.env['BOILBOOK_BY']?.trim();
     if ('by' in kind.fields && initials) fields['by'] ??= initials;
     const recorded = await record(await cli.book(), cli.writeContext, kind, fields);
@@ -47,7 +47,7 @@ const recordKind = (name: string, kind: Kind): Command => ({
 
 const names = kinds.map(([name]) => name).join(', ');
 
-/** One command a kind, and the one that says which there are. */
+/** One command for each kind, and one that lists the kinds. */
 export const recordCommands: readonly Command[] = [
   ...kinds.map(([name, kind]) => recordKind(name, kind)),
   {

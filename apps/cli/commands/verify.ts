@@ -54,7 +54,7 @@ async function writeVerifier(cli: CommandContext): Promise<CommandOutput | Refus
   return { json: { file: out }, lines: [`${nameOf(out)}: run it with node ${out} record.json`] };
 }
 
-/** Of a damaged file, the way to the last good backup. */
+/** For a damaged file: how to restore the last good backup. */
 async function wayBack({ settings: { location } }: CommandContext, found = ''): Promise<string[]> {
   return 'file' in location && found.startsWith('the file is damaged')
     ? [await damageSentence(location.file, found)]

@@ -1,7 +1,7 @@
 import type { JsonSchema } from './json-schema.js';
 import type { OpenApi, OpenApiOperation } from './openapi.js';
 
-/** The description of /api as a page to read: by tag, each operation with what it takes and answers with. */
+/** The API reference as a page: by tag, each operation with its parameters, body and answers. */
 export function apiPage(described: OpenApi) {
   const operations = Object.entries(described.paths).flatMap(([path, methods]) =>
     Object.entries(methods).map(([method, operation]) => operationView(method, path, operation)),

@@ -9,8 +9,8 @@ import { type FileAnswer, type Operation, operationOf } from './operation.js';
 import { type OpenApi, type OpenApiOperation, type Parameter, pathParameter } from './openapi.js';
 
 /**
- * /api as OpenAPI 3.1 describes it, from what stands beside each method (`@Describe`) and from the table of routes; the
- * pages are for people, and not in it.
+ * The OpenAPI 3.1 description of /api, from `@Describe` on each method and the table of routes; pages for people are
+ * not in it.
  */
 export function describeApi(
   controllers: readonly Type<unknown>[],
@@ -86,7 +86,7 @@ interface Found {
   readonly path: string;
 }
 
-/** The methods of a controller that say what they do; one may answer at several paths. */
+/** The described methods of a controller; one may answer at several paths. */
 function operationsOf(controller: Type<unknown>): Found[] {
   const prefix = Reflect.getMetadata(PATH_METADATA, controller) as string;
   const methods = controller.prototype as Readonly<Record<string, object>>;

@@ -55,7 +55,7 @@ export class ImportsApi {
   }
 }
 
-/** What stands in the way of a whole file: faults of its rows first, then what a rule of the book refuses. */
+/** Why a whole file is refused: faults of its rows first, then rules of the book. */
 function refusalOf({ faults, faultCount, refusals, refusalCount }: Imported): Refusal | undefined {
   if (faultCount > 0) return { problem: { kind: 'invalid', faults, inAll: faultCount } };
   if (refusalCount === 0) return undefined;

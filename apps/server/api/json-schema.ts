@@ -3,8 +3,8 @@ import { z } from 'zod';
 export type JsonSchema = Readonly<Record<string, unknown>>;
 
 /**
- * JSON Schema (draft 2020-12, which OpenAPI 3.1 takes as it is) of zod shapes. A shape that has an id stands once, under
- * components, and is pointed to from where it is used.
+ * JSON Schema (draft 2020-12, which OpenAPI 3.1 takes as it is) of zod shapes. A shape with an id is defined once,
+ * under components, and referenced where it is used.
  */
 export function schemaComponents() {
   const schemas: Record<string, unknown> = {};

@@ -39,7 +39,7 @@ const listQuery = z.object({
   most: z.coerce.number().int().min(1).max(500).default(100),
 });
 
-/** Where a page ended, as `next` carries it: by time and id, so that what is written meanwhile moves nothing. */
+/** Where a page ended, as `next` carries it: by time and id, so that concurrent writes don't shift the next page. */
 const placeText = ({ atUtc, id }: Place): string => `${atUtc}~${id}`;
 function placeFrom(text: string): Place {
   const mark = text.indexOf('~');
@@ -48,7 +48,7 @@ function placeFrom(text: string): Place {
 
 /** The routes of one kind of record: all of them alike, made from the same table of fields as forms and files. */
 export function nounController({ kind, underway }: Noun): Type<unknown> {
-  // A boil or a pack as it goes may be for more people than a whole one, which the body tells.
+  // A boil or pack under way may need a lower role than a finished one, depending on the body.
   const writer = lowestRight(underway ?? kind);
   const path = `api/${kind.plural}`;
   const shapes = shapesOf({ kind, underway });
@@ -187,7 +187,7 @@ const exampleOf = (fields: Fields): Record<string, unknown> =>
       }),
   );
 
-/** A script may say whose initials stand in the record; a person's own are those they signed in with. */
+/** A script may give the initials of the record; a person's are those they signed in with. */
 function writeContextOf(principal: Principal, sent: Readonly<Record<string, unknown>>): Principal['writeContext'] {
   const by =
     principal.kind === 'key' && typeof sent['by'] === 'string' && sent['by'].trim() !== ''

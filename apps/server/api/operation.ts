@@ -19,7 +19,7 @@ export interface Operation {
   /** A body that is a file. */
   readonly takes?: FileAnswer;
   readonly answers: z.ZodType | FileAnswer | ((path: string) => z.ZodType | FileAnswer);
-  /** It writes: 201 once committed, 200 where the book says so already; both with the same content. */
+  /** It writes: 201 once committed, 200 where the book already holds it; both with the same content. */
   readonly writes?: boolean;
 }
 

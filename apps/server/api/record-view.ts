@@ -9,7 +9,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export interface RecordView {
   readonly id: string;
   readonly ownId?: string;
-  /** The last entry about it: send it as If-Match, and a write by somebody else in between is refused. */
+  /** The last entry about it: send it as If-Match, so that a write after somebody else's is refused. */
   readonly entry: number;
   readonly [field: string]: unknown;
 }

@@ -6,7 +6,7 @@ import { one, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
 import { atOnce, beginsAt } from '../text/first-hundred.js';
 
-/** A column of a table at a desktop: what a cell says, and what it is ordered by where that is not its text. */
+/** A column of a table on a desktop: a cell's text, and its sort key where that isn't the text. */
 export interface DesktopColumn<Row> {
   /** Its name in the address: `?sort=jars`, `?sort=-jars` from the highest down. */
   readonly name: string;

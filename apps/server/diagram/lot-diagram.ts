@@ -10,7 +10,7 @@ import { clock } from '../text/times.js';
 import { mostBoils, mostSapStrands, readBranches, type Branches } from './read-branches.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
+/** The diagram of a lot up to now, with the steps still to come. */
 export function diagramFrom(strands: Branches, lot: Lot, now: Date): LotDiagram {
   const way = new Way(lot.code);
   const direct = new Set(strands.into(lot.code).map((flow) => flow.from));
@@ -23,7 +23,7 @@ export function diagramFrom(strands: Branches, lot: Lot, now: Date): LotDiagram 
   return way.drawn();
 }
 
-/** Laid out shorter than the page is wide, so that its words come out as large as the page's small ones. */
+/** Laid out shorter than the page is wide, so that its text is as large as the page's small text. */
 export const diagramLengthPt = 680;
 
 /** Small lot diagrams for the first rows of a list; further down the page they would be most of what is sent. */
@@ -36,7 +36,7 @@ export async function smallWays(
   const strands = await readBranches(sugarhouseReader(book.read, context.sugarhouse), some);
   for (const lot of some) {
     const svg = diagramSvg(diagramFrom(strands, lot, context.now), 'small');
-    // The row says it in words already.
+    // The row has it as text already.
     ways.set(
       lot.code,
       svg
@@ -49,7 +49,7 @@ export async function smallWays(
 
 const mostSmall = 24;
 
-/** More places than these are left to the page's words. */
+/** More places than these are only in the page's text. */
 const mostPlaces = 4;
 
 class Way {
@@ -73,7 +73,7 @@ class Way {
   }
 }
 
-/** Boils whose pans were only carried over stand as a strand of the boil that they went into. */
+/** Boils of which only the pans were carried over are drawn as a strand of the boil that they went into. */
 function addBoil(strands: Branches, way: Way, boil: string, rests: boolean): void {
   const body = strands.boil(boil);
   if (!body) return;
@@ -163,7 +163,7 @@ function addPack(strands: Branches, way: Way, pack: Lot, now: Date): void {
   addSentOut(strands, way, pack, now);
 }
 
-/** A pack that was poured back stands where its syrup waited: between the filter and the jars it is in now. */
+/** A pack that was poured back is drawn where its syrup was waiting: between the filter and the jars it is in now. */
 function addPouredBack(strands: Branches, way: Way, pack: Lot): void {
   const amount = pack.jars === undefined ? '' : many(pack.jars, 'jar');
   way.node('resting', pack.code, { name: pack.code, amount, millilitres: pack.millilitres ?? null });

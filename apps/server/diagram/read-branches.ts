@@ -83,7 +83,7 @@ function pouredIn(accounts: ReadonlyMap<string, PackAccount>, packs: readonly st
   return [...new Set(from.map((each) => each.from))].filter((code) => !accounts.has(code));
 }
 
-/** What a pack's syrup is of: its sources and, through packs poured back, theirs; each once, by code. */
+/** The sources of a pack's syrup and, through packs poured back, theirs; each once, by code. */
 function sourcesAbove(pack: string, accounts: ReadonlyMap<string, PackAccount>): Source[] {
   const found = new Map<string, Source>();
   const open = [pack];

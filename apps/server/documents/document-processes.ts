@@ -30,7 +30,7 @@ const largestBytes = 500 * 1024 * 1024;
 const heapMebibytes = 768;
 /** A document that takes longer than this is given up. */
 const longestMs = 120_000;
-/** What its reader hasn't taken yet waits here, so that a slow one holds no process for an ordinary document. */
+/** A buffer for what the reader hasn't taken yet, so that a slow reader of an ordinary document holds no process. */
 const waitingBytes = 8 * 1024 * 1024;
 
 interface ProcessListeners {
@@ -61,12 +61,12 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
       clearTimeout(idle.get(child));
       idle.delete(child);
     });
-    // Heard where it is at work; it must not end the server where it is not.
+    // Handled where it is at work; unhandled, it would end the server.
     child.on('error', () => {});
     try {
       if (child.pid !== undefined) setPriority(child.pid, 10);
     } catch {
-      // A system without priorities draws as well, only not behind the others.
+      // A system without priorities works too, at the same priority.
     }
     return child;
   };
@@ -86,7 +86,7 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
     answer: (request, whole) => {
       const child = take();
       const body = new PassThrough({ highWaterMark: waitingBytes });
-      // Whoever passes the body on hears of its end; before that nobody may be listening.
+      // The code that pipes the body handles its errors; before that there may be no listener.
       body.on('error', () => {});
       const tell = (message: ToProcess): void => void child.send(message, () => {});
       let over = false;

@@ -11,7 +11,7 @@ import { readSettings, type Settings } from '../settings.js';
 import type { DocumentRequest, FromProcess, ToProcess } from './messages.js';
 
 // Makes documents for a server that forked it, one at a time: the same pages and API over connections of its own that
-// only read. It asks who is asking and what they may read just as the server does, so nothing else can be had from it.
+// only read. It authenticates and authorises just as the server does, so it gives nothing that the server would refuse.
 
 const read = readSettings(process.env, process.argv.slice(2));
 if ('faults' in read) process.exit(2);
@@ -77,7 +77,7 @@ async function answer(request: DocumentRequest): Promise<void> {
   tell({ end: { memoryBytes: process.memoryUsage.rss(), damage: damage.found } });
 }
 
-/** The next piece goes once the server has passed on the last: what nobody takes yet is not drawn into memory. */
+/** The next piece is sent once the server has passed on the last, so that memory stays bounded. */
 async function sendBody(body: Readable): Promise<void> {
   for await (const piece of body) {
     const passedOn = new Promise<void>((resolve) => (pieceMayGo = resolve));

@@ -33,7 +33,7 @@ export interface Offer {
   readonly text: string;
 }
 
-/** How this house measures: which unit stands first beside an empty box. */
+/** The units of this house: which one is first beside an empty box. */
 export type Measures = Pick<HouseBody, 'temperatures' | 'volumes'> & { readonly canada: boolean };
 
 export interface FieldWishes {
@@ -115,7 +115,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
   };
 }
 
-/** A text that is offered as well is picked, and doesn't stand in the box a second time. */
+/** A text that is also offered as a choice is picked there and not repeated in the box. */
 function pickedAndTyped(name: string, list: boolean, posted: Posted, offers: readonly Offer[]) {
   const given = list ? one(posted[name]) : (all(posted[name]).at(-1) ?? '');
   const inBox = list ? given.split(/[;\n]/).map((each) => each.trim()) : [given];

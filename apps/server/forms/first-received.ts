@@ -11,7 +11,10 @@ export function firstReceived(token: string, now: Date): Date {
   return now;
 }
 
-/** What was surely not saved may be sent again at another time: on a clock that was set, on a disk that has room. */
+/**
+ * Forgets a form that was certainly not saved, so that it can be sent again with a later time: after the clock was set,
+ * or once the disk has room.
+ */
 export const forgetReceived = (token: string): void => void received.delete(token);
 
 const most = 1000;

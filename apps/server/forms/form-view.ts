@@ -58,8 +58,8 @@ export function formGroups(
 }
 
 /**
- * The groups of a form with every field of its kind in one of them: those that no group names stand at the end of the last.
- * @param elsewhere fields that have a form of their own
+ * The groups of a form with every field of its kind in one of them: those that no group names come at the end of the
+ * last. @param elsewhere fields that have a form of their own
  */
 export function withRest(
   fields: Fields,
@@ -96,7 +96,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   };
 }
 
-/** The other's entry stands under the summary in words, so the page need not send anybody elsewhere to look at it. */
+/** The other person's entry is shown under the summary, so nobody has to open another page to read it. */
 const sentencesFor = (problem: Problem): string[] =>
   problem.kind === 'changed-since'
     ? [

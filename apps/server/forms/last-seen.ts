@@ -16,13 +16,13 @@ export interface Seen {
 }
 
 /**
- * What a form that writes about a lot carries, so that nobody writes past an entry they haven't seen. Asked before the
- * page reads the lot. Without a code, where the lot is chosen in the form itself, it is the last entry of the book.
+ * What a form about a lot sends along, so that nobody overlooks a newer entry. Asked before the page reads the lot.
+ * Without a code, where the lot is chosen in the form itself, it is the last entry of the book.
  */
 export async function seenOn(principal: Principal, problem: Problem | undefined, code?: string): Promise<Seen> {
   const { read } = principal.book;
   const { seen: before, sugarhouse } = principal.writeContext;
-  // Shown again for another fault, the form hasn't shown what others wrote: it is still asked about.
+  // A form shown again for another fault hasn't shown what others wrote, so the check stays.
   if (problem && problem.kind !== 'changed-since' && before !== undefined) return { seen: before };
   const seen =
     code === undefined ? (await readHead(read)).entries : (await lookUpLot({ sql: read, sugarhouse }, code))?.lastSeq;

@@ -2,8 +2,8 @@ import type { Fields } from '#libs/actions/record/fields.js';
 import { all, type Posted } from './field-view.js';
 
 /**
- * Boxes of a form that are the program's and not the record's. A mark that no field of a record has in its name
- * keeps the two apart: whatever field a kind gets one day, it can't take the place of one of these.
+ * Boxes of a form that are the program's and not the record's. Their names hold a character that no record field has,
+ * so a future field can't collide with one of them.
  */
 export const correctionWhy = 'correction~why';
 export const correctionStrike = 'correction~strike';

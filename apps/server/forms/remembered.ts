@@ -15,8 +15,8 @@ type Memory = readonly (readonly [kind: RecordKind, field: string])[];
 
 /**
  * The boxes that remember, and where from. Only names of places, people and things: never a reading, and nothing that
- * was seen, tasted or done on the day (clarity, flavour, seals, mould, rinsing, preparation of the containers), since
- * a pick by habit would then be a record of something nobody looked at.
+ * was seen, tasted or done on the day (clarity, flavour, seals, mould, rinsing, preparation of the containers), since a
+ * choice made by habit would then record something nobody looked at.
  */
 const memories = {
   source: [['gathering', 'source']],
@@ -99,7 +99,7 @@ export async function withRemembered(principal: Principal, names: readonly Remem
   };
 }
 
-/** What the address of the page said already, so that "same as last time" says it again. */
+/** What the page's address holds already, so that "same as last time" keeps it. */
 export const kept = (name: string, value: string | string[] | undefined): string | undefined =>
   typeof value === 'string' && value !== '' ? `${name}=${encodeURIComponent(value)}` : undefined;
 

@@ -49,7 +49,7 @@ export async function fieldsToWrite(
   return { context, fields: postedFields(kind.fields, posted, options) };
 }
 
-/** The desk with the moment the form first came in, and where its words were copied from if the writer said so. */
+/** The write context with the moment when the form was first received, and its source if the writer gave one. */
 export function writeContextOf(principal: Principal, posted: Posted): WriteContext {
   const { writeContext: context } = principal;
   const now = context.key === undefined ? context.now : firstReceived(context.key, context.now);

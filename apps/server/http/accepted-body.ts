@@ -27,7 +27,8 @@ export function acceptedBody(path: string, text: RouteText | undefined): Accepte
 
 /**
  * Why the body of this request is not read, from its headers alone: another kind than the route's costs nothing to
- * refuse and may cost a lot to parse. A length that is not announced is held to the same limit while it arrives.
+ * refuse and may cost a lot to parse. A body without a declared length is checked against the same limit while it
+ * arrives.
  */
 export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: AcceptedBody): ProblemDetails | undefined {
   const { 'content-type': type, 'content-length': length, 'transfer-encoding': chunked } = request.headers;

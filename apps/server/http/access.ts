@@ -2,13 +2,13 @@ import { RouteConfig } from '@nestjs/platform-fastify';
 import type { Role } from '#libs/store/household/household.js';
 import type { BodyKind } from './accepted-body.js';
 
-/** Who may come in by a route: somebody of this role or a higher one, or anybody. */
+/** Who may use a route: this role or a higher one, or anybody. */
 export type Access = Role | 'anybody';
 
-/** What a route says of its door. A route that says nothing is closed to nobody and guests alike (see `accessOf`). */
+/** The access rules of a route. A route without any can't be used by guests or without signing in (see `accessOf`). */
 export interface RouteText {
   readonly access?: Access;
-  /** On an open route: how many tokens a visit takes from the caller's bucket. */
+  /** On a public route: how many tokens a request takes from the caller's bucket. */
   readonly costs?: number;
   /** It shows or changes the book of every sugarhouse: only for those of the first, whosever book they have open. */
   readonly wholeBook?: boolean;
@@ -18,15 +18,15 @@ export interface RouteText {
   readonly takes?: BodyKind;
   /** It reads or draws for seconds, though its address doesn't end like a file: it waits its turn (see `documentQueue`). */
   readonly heavy?: boolean;
-  /** It opens or leaves a book and writes into none: a form of whatever page may be sent to it. */
+  /** It opens or leaves a book and writes into none, so any page's form may be sent to it. */
   readonly anyBook?: boolean;
 }
 
-/** Anybody may come, a limited number of times a minute. */
+/** Public, with a limited number of requests a minute. */
 export const Public = (text: Omit<RouteText, 'access'> = {}): MethodDecorator =>
   RouteConfig({ costs: 1, ...text, access: 'anybody' });
 
-/** Only people, keys and links of this role or a higher one: `@For('helper')`. */
+/** Only people, keys and links of this role or a higher one: `@RequireRole('helper')`. */
 export const RequireRole = (
   role: Role,
   text: Pick<RouteText, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},

@@ -9,15 +9,15 @@ const known = { ofOne: 40 * mebibyte, inAll: 96 * mebibyte };
 const strangers = { ofOne: mebibyte / 2, inAll: 16 * mebibyte };
 
 /**
- * Bounds what half-sent bodies can hold in memory: thirty files begun and never finished were over a gigabyte. Strangers
- * have a share of their own, so that they can't use up that of the house. A body counts with the length it announces, or
- * with all its route takes, until its answer is out or its connection is gone.
+ * Bounds what half-sent bodies can hold in memory: thirty files begun and never finished were over a gigabyte. Requests
+ * without a key or session have a separate share, so that they can't use up that of the house. A body counts with the
+ * length it announces, or with all its route takes, until its answer is out or its connection is gone.
  */
 export function bodiesInFlight() {
   const bytesOf = new Map<string, number>();
   const inAll = { known: 0, strangers: 0 };
 
-  /** Whether the body may come in; if so it is counted until the reply is closed. */
+  /** Whether the body is accepted; if so it is counted until the reply is closed. */
   return (request: FastifyRequest, reply: FastifyReply, { limitBytes }: AcceptedBody): boolean => {
     const bytes = request.headers['transfer-encoding'] === undefined ? announced(request) : limitBytes;
     if (bytes === 0) return true;

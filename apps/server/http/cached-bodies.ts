@@ -11,8 +11,8 @@ const keptOf = new WeakMap<object, Map<string, Kept>>();
 const mostKept = 5000;
 
 /**
- * What the records of these lots say, by code. Kept until an entry about the lot is written, which every change of its
- * record is: a list of two hundred boils reads the one that changed, and parses no other.
+ * The parsed bodies of these lots' records, by code. Cached until an entry about the lot is written, which every change
+ * of its record is: a list of two hundred boils reads the one that changed, and parses no other.
  */
 export async function cachedBodies<K extends LotKind>(
   principal: Principal,

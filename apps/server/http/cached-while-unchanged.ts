@@ -6,7 +6,7 @@ interface Kept {
   readonly state: string;
   readonly value: Promise<unknown>;
 }
-/** What of the one who asks matters here. */
+/** The part of the principal that matters here. */
 interface Asking {
   readonly book: Book;
   readonly writeContext: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>;
@@ -17,9 +17,9 @@ const keptOf = new WeakMap<object, Map<string, Kept>>();
 const mostKept = 32;
 
 /**
- * What was worked out last under a name, as long as nothing was written to the book since and the minute is the same:
- * a list that everybody looks at is worked out once, not for each reader. What differs by person stays out of `work`.
- * Rejects as `work` does.
+ * The last result under a name, as long as nothing was written to the book since and the minute is the same: a list
+ * that everybody reads is computed once, not for each reader. What differs by person stays out of `work`. Rejects as
+ * `work` does.
  */
 export const cachedWhileUnchanged = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> => {
   const { now, zone } = principal.writeContext;
@@ -31,8 +31,8 @@ export const cachedPerBook = async <T>(principal: Asking, name: string, work: ()
   kept(principal, name, await bookStateOf(principal), work);
 
 /**
- * Where the log stands: it was asked for with the session, so that what another process wrote is seen too. A request that
- * writes asks anew, for what it shows after its own write.
+ * The state of the log, read together with the session, so that writes of another process are seen too. A request that
+ * writes reads it again for the page after its own write.
  */
 async function bookStateOf({ book, bookState }: Asking): Promise<string> {
   if (bookState !== undefined) return bookState;

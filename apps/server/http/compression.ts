@@ -3,15 +3,15 @@ import { promisify } from 'node:util';
 import { createGzip, gzip } from 'node:zlib';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 
-/** A file as it goes over the wire: packed for those who can unpack it. */
+/** A file as sent: compressed where the client accepts it. */
 export function packedFile(request: FastifyRequest, reply: FastifyReply, file: Readable): Readable {
   return markCompressed(request, reply) ? file.pipe(createGzip()) : file;
 }
 
 /**
- * A page as it goes over the wire. Packed only where nothing in it was chosen by who asked: an answer of 200 to a plain
- * GET without a query, or with one of a few fixed ones. A secret and a guess at it packed together tell by their length
- * when the guess is right (BREACH); so what a form posted, what was searched for and what was not found go as they are.
+ * A page as sent. Compressed only where the client chose nothing in it: an answer of 200 to a plain GET without a
+ * query, or with one of a few fixed ones. A secret and a guess at it packed together tell by their length when the
+ * guess is right (BREACH); so what a form posted, what was searched for and what was not found go as they are.
  */
 export async function packedPage(request: FastifyRequest, reply: FastifyReply, html: string): Promise<string | Buffer> {
   const plain =
@@ -19,7 +19,7 @@ export async function packedPage(request: FastifyRequest, reply: FastifyReply, h
   return plain && markCompressed(request, reply) ? gzipped(html, { level: 6 }) : html;
 }
 
-/** Questions that our own links ask in these very words: whoever asks chooses nothing that stands in the page. */
+/** Fixed queries of our own links: the client chooses nothing in the page. */
 const fixed = /^[^?]*\?(?:how=ice|kind=returned|same=1)$/;
 
 function markCompressed(request: FastifyRequest, reply: FastifyReply): boolean {

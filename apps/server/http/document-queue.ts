@@ -5,7 +5,7 @@ import type { RouteText } from './access.js';
 const mostAtOnce = 2;
 const mostInLine = 32;
 const mostInLineOfOne = 8;
-/** A reader that takes its document slowly holds its place no longer than this. */
+/** A slow reader of its document keeps its place no longer than this. */
 const longestMs = 120_000;
 
 export interface DocumentQueue {
@@ -17,8 +17,9 @@ export interface DocumentQueue {
 }
 
 /**
- * Makes documents one after the other: each reads a season or a log and draws for seconds, and a dozen at once, asked for
- * by one link, kept the pages of the bench waiting. First come, first served, but nobody is served twice at once.
+ * Makes documents one after the other: each reads a season or a log and draws for seconds, and a dozen at once,
+ * requested by one link, delayed everybody's pages. First come, first served, but only one at a time for each
+ * principal.
  */
 export function documentQueue(): DocumentQueue {
   const busy = new Set<string>();
@@ -69,6 +70,6 @@ export function documentQueue(): DocumentQueue {
   };
 }
 
-/** Whether a route makes a document: those that end like a file do, and what says so of itself. */
+/** Whether a route makes a document: its address ends like a file, or the route declares it. */
 export const makesDocument = (path: string, text: RouteText | undefined): boolean =>
   text?.heavy ?? (text?.access !== 'anybody' && /\.(?:pdf|xlsx|csv|json|jsonld|jsonl)$/.test(path));

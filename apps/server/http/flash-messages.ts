@@ -3,7 +3,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 const name = 'boilbook-noted';
 const mostLetters = 1500;
 
-/** Sentences that the next page shows once: a write answers with a redirect, and has something to say. */
+/** Messages that the next page shows once, since a write answers with a redirect. */
 export function setFlashMessages(reply: FastifyReply, notes: readonly string[]): void {
   const saved: string[] = [];
   for (const note of notes) if (JSON.stringify([...saved, note]).length <= mostLetters) saved.push(note);

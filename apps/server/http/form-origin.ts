@@ -17,8 +17,8 @@ export interface Origin {
 }
 
 /**
- * Which book, house and person a form is drawn for, to recognise one that was kept from another; undefined for keys
- * and visitors.
+ * Which book, house and person a form is drawn for, to recognise one that was kept from another; undefined for keys and
+ * without signing in.
  */
 export async function originOf(principal: Principal): Promise<Origin | undefined> {
   if (principal.kind === 'nobody' || principal.kind === 'key') return undefined;
@@ -38,7 +38,7 @@ export interface OtherOrigin {
   readonly open: Origin;
 }
 
-/** Whether a form belongs to what is open now. A script's form that carries no mark of a page is taken as it is. */
+/** Whether a form belongs to what is open now. A script's form without these hidden fields is accepted. */
 export async function misplaced(request: FastifyRequest): Promise<OtherOrigin | undefined> {
   const { visitor: principal, formMarks: marks } = request;
   const text = request.routeOptions.config as RouteText;
@@ -77,7 +77,7 @@ export async function originText(principal: Principal, { book, house, person }: 
   return `${which}${name === undefined ? '' : ` of ${name}`}${person === '' ? '' : `, as ${person}`}`;
 }
 
-/** The hidden fields of every form that posts. Put in here and not by each template, so that none is forgotten. */
+/** The hidden fields of every form that posts. Added here and not by each template, so that none is forgotten. */
 export function withOrigin(html: string, origin: Origin): string {
   const { book, house, person } = origin;
   const fields = Object.entries({ book, house, person })

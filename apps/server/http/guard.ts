@@ -17,8 +17,9 @@ import type { Server } from './server.js';
 import { limitRequests } from './rate-limit.js';
 
 /**
- * The door, before a parameter or a byte of a body is read. Every route is closed unless it says otherwise
- * (`@Open`, `@For`); an address that is no route is closed too, so that /api tells nobody what it has.
+ * Authorises each request before a parameter or a byte of a body is read. Every route needs signing in unless it
+ * declares otherwise (`@Public`, `@RequireRole`); so does an address without a route, so that /api doesn't reveal which
+ * addresses exist.
  */
 export function guard(instance: FastifyInstance, server: Server, routes: readonly RouteRow[]): void {
   const methodsAt = otherMethods(routes);
@@ -34,12 +35,12 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     const text = request.is404 ? undefined : (request.routeOptions.config as RouteText);
     if (!text?.anyHost && !knowsHost(request.headers.host)) return denyAccess(request, reply, 'host');
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
-    // Before who is asking matters: an address that has moved tells nobody what is there.
+    // Before authentication: a redirect from an old address reveals nothing.
     if (reads && request.url !== request.originalUrl) return reply.redirect(request.url, 308);
 
     const { visitor: principal } = request;
     const otherwise = request.is404 ? methodsAt(request.url.split('?')[0] ?? '') : [];
-    // Nobody learns which closed addresses there are.
+    // Doesn't reveal which protected addresses exist.
     const isKnown =
       principal.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
     if (isKnown) return denyAccess(request, reply.header('Allow', allowOf(otherwise)), 'method');
@@ -61,7 +62,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
       return denyAccess(request, reply, 'origin');
 
     if (reads) return undefined;
-    // An address that is none reads no body at all.
+    // An address without a route reads no body at all.
     if (request.is404) return denyAccess(request, reply, 'address');
     const body = acceptedBody(request.routeOptions.url ?? '', text);
     const refusal = bodyRefusal(request, body);
@@ -74,10 +75,10 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
   });
 }
 
-/** A question answered to anybody changes nothing, so it may be asked from anywhere. */
+/** A public calculation changes nothing, so any site may request it. */
 const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
 
-/** Asked once the body is read: a form that is still on its way should not hold a turn. */
+/** After the body is read: a form that is still arriving should not hold a place in the queue. */
 export function queueDocuments(instance: FastifyInstance, { documents }: Server): void {
   const queue = documentQueue();
   instance.addHook('preHandler', async (request, reply) => {
@@ -103,7 +104,7 @@ async function denyAccess(request: FastifyRequest, reply: FastifyReply, why: Why
   return reply;
 }
 
-/** The sign-in page, which leads back here; a page that was only to be read, and of ours. */
+/** The sign-in page with the address to return to: only a page of ours that was requested by GET. */
 async function signInAddress(request: FastifyRequest): Promise<string> {
   const back = request.method === 'GET' && request.url !== '/' ? `?back=${encodeURIComponent(request.url)}` : '';
   return `/sign-in${back.length < 500 ? back : ''}`;

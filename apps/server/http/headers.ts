@@ -14,7 +14,7 @@ export function setHeaders(reply: FastifyReply, { tls, houseTls }: Pick<Settings
     'Cross-Origin-Opener-Policy': 'same-origin',
     'Cross-Origin-Resource-Policy': 'same-origin',
     'Permissions-Policy': 'camera=(self), geolocation=(), microphone=()',
-    // Private until a route says otherwise.
+    // Private unless a route declares otherwise.
     'Cache-Control': 'no-store',
     // Not with the house's own certificate: a device that no longer trusts it could not go back to http.
     ...(tls && !houseTls ? { 'Strict-Transport-Security': 'max-age=31536000' } : {}),

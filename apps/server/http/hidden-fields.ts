@@ -10,7 +10,7 @@ import { acceptedBody } from './accepted-body.js';
 export function takeHiddenFields(request: FastifyRequest): void {
   const { kind } = acceptedBody(request.routeOptions.url ?? '', wordsOf(request));
   if (request.method !== 'POST' || (kind !== 'form' && kind !== 'photo-form')) return;
-  // A form without any field has no body: each field that it needs is then said to be missing.
+  // A form without any field has no body: each required field is then reported as missing.
   const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
   const marks: Record<string, string> = {};
   const rest: Record<string, unknown> = {};

@@ -3,7 +3,7 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 
 const mostLetters = 200;
 
-/** A key that can't be kept would let the same thing be written twice: it is refused and not passed over. */
+/** A key that can't be kept would let the same thing be written twice: it is refused, not ignored. */
 export function brokenKey(request: FastifyRequest): Refusal | undefined {
   const key = request.headers['idempotency-key'];
   if (key === undefined) return undefined;

@@ -12,7 +12,7 @@ import type { Principal } from './principal.js';
 
 export { home } from '#libs/store/household/houses.js';
 
-/** Who comes with this request: a key where one is sent, else the session of the cookie, else nobody. */
+/** The principal of this request: of its key where one is sent, else of the session cookie, else nobody. */
 export async function identify(server: Server, request: FastifyRequest): Promise<Principal> {
   const bearer = /^Bearer ([\w.~+/-]{20,200}=*)$/i.exec(request.headers.authorization ?? '')?.[1];
   const reads = request.method === 'GET' || request.method === 'HEAD';
@@ -25,7 +25,7 @@ export async function identify(server: Server, request: FastifyRequest): Promise
 }
 
 /**
- * The visitor as a reader of another sugarhouse's book: a guest in it, who writes nothing. One who may not, or names
+ * The principal as a reader of another sugarhouse's book: a guest in it, who writes nothing. One who may not, or names
  * a house that isn't there, has no role at all, so that nothing is written into a book that was not meant.
  */
 async function atAnotherHouse(principal: Principal, query: string): Promise<Principal> {
@@ -60,8 +60,8 @@ async function byCookie(server: Server, request: FastifyRequest, reads: boolean)
   const session = found ?? (await sessionInMemory(book, hash, now.toISOString()));
   if (!session) return nobody(server);
   const { sugarhouse, initials, role } = session;
-  // Written at most every ten minutes: a page that is only read should not wait for the disk. Nor does it need it: on
-  // a full one people go on reading.
+  // Written at most every ten minutes, so that reading a page doesn't wait for the disk. Failure is ignored: on a full
+  // disk people can still read.
   if (now.getTime() - Date.parse(session.seenAt) > 600_000)
     await book.writeHousehold((sql) => saveLastSeen({ sql, sugarhouse }, hash, now.toISOString())).catch(() => {});
   const kind = role === 'guest' ? 'guest' : 'person';
@@ -86,7 +86,7 @@ function createPrincipal(server: Server, book: Book, { kind, initials, role, sug
     initials,
     role,
     own: { sugarhouse, role },
-    // A book's owner and its packers answer for what members' syrup goes into.
+    // A book's owner and its packers are responsible for what members' syrup goes into.
     readsAll: sugarhouse === home && (role === 'owner' || role === 'packer'),
     book,
     practice: book !== server.book,

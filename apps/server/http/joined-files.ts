@@ -57,7 +57,7 @@ export function photoScript(): Answer {
   return oneAnswer('application/javascript', bare(readFileSync(templatePath('pages/assets/photo.js'), 'utf8')));
 }
 
-/** In one closure, for the files call each other and leave the window's own names alone. */
+/** In one closure, so that the files can call each other without global names. */
 export function pageScript(): Answer {
   return oneAnswer('application/javascript', `'use strict';\n(() => {\n${joined('scripts', scripts, 'js')}})();\n`);
 }
@@ -67,7 +67,7 @@ const joined = (folder: string, names: readonly string[], ending: string): strin
     .map((name) => bare(readFileSync(join(templatePath(`pages/${folder}`), `${name}.${ending}`), 'utf8')))
     .join('\n');
 
-/** Without indentation and without lines that are comment alone: they are for who writes, and a third of the weight. */
+/** Without indentation and comment lines, which are a third of the size. */
 const bare = (text: string): string =>
   text
     .replace(/^[ \t]*\/\*(?:(?!\*\/)[\s\S])*\*\/[ \t]*$/gm, '')

@@ -17,7 +17,7 @@ export async function madeElsewhere(
   { request, reply, end }: Turn,
 ): Promise<FastifyReply> {
   const { answer, cancel } = documents.answer(asSent(request), end);
-  // Of a HEAD nothing is read, which is no reader going away.
+  // A HEAD request reads no body, which doesn't mean that the reader has gone.
   if (request.method !== 'HEAD') reply.raw.once('close', cancel);
   try {
     const { status, headers, body } = await answer;

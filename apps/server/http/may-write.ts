@@ -9,7 +9,7 @@ import type { Principal } from './principal.js';
 export const mayWrite = (principal: Principal, what: keyof typeof rights): boolean =>
   mayEnter(principal.role, rights[what]);
 
-/** Answered with 403 where the role doesn't suffice for this kind: a route may take several, and knows which only now. */
+/** Answers 403 where the role doesn't suffice for this kind, since a route may take several kinds. */
 export function demandRight(principal: Principal, kind: Kind, sent: Readonly<Record<string, unknown>> = {}): void {
   if (!mayEnter(principal.role, rightTo(kind, sent))) throw new ForbiddenException();
 }

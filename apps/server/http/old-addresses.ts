@@ -1,6 +1,6 @@
 /**
- * Addresses of earlier versions and where each is now. They stand on printed paper, in bookmarks and in entries that a
- * phone still keeps: reading is redirected (guard.ts), and a form sent there is answered as at its new address.
+ * Addresses of earlier versions and where each is now. They are still on printed paper, in bookmarks and in entries
+ * queued on a phone: reading is redirected (guard.ts), and a form sent there is answered as at its new address.
  */
 const moved: readonly (readonly [old: RegExp, now: string])[] = [
   [/^\/side(?=\/|$)/, '/supporting-records'],
@@ -20,7 +20,7 @@ const moved: readonly (readonly [old: RegExp, now: string])[] = [
   [/^\/lots\/([^/]+)\/went\.csv$/, '/lots/$1/dispatches.csv'],
 ];
 
-/** The address as it is now, with its query; one that never moved comes back as it is. */
+/** The current address, with its query; an address that never moved is returned unchanged. */
 export function presentAddress(url: string): string {
   const end = url.indexOf('?');
   const path = (end < 0 ? url : url.slice(0, end)).replace(/(?<=.)\/$/, '');

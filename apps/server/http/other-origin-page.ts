@@ -50,7 +50,7 @@ export async function refuseOtherOrigin(
     .send(await renderPage(request, htmlPage(OtherBookPage, view).content));
 }
 
-/** What else the page's own fields said, so that it is still one entry when it is sent again. */
+/** The other hidden fields, so that the form is still the same entry when it is sent again. */
 const kept = (marks: Readonly<Record<string, string>>): (readonly [string, string])[] =>
   Object.entries(marks).filter(([name]) => ['_once', '_seen', '_do'].includes(name));
 

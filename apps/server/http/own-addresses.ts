@@ -57,8 +57,8 @@ export const isAtThisMachine = (request: FastifyRequest): boolean =>
   isLoopback(request.hostname.replace(/^\[|\]$/g, '')) && /^(127\.|::1$|::ffff:127\.)/.test(request.ip);
 
 /**
- * The address that others open: the public one where it is set; at the machine itself, whose own name leads nobody else
- * anywhere, the one it has in the house; else the one this page was asked by.
+ * The address that others open: the public one where it is set; at the machine itself, whose own name works nowhere
+ * else, its address in the local network; else the one this page was requested by.
  */
 export function addressForOthers(server: Server, request: FastifyRequest): string {
   if (server.settings.publicUrl) return server.settings.publicUrl;

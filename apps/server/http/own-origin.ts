@@ -16,5 +16,5 @@ function hostOf(origin: string): string | undefined {
   return URL.canParse(origin) ? withoutPort(new URL(origin).host) : undefined;
 }
 
-/** `:80` and `:443` are said or left out as each side likes. */
+/** `:80` and `:443` are optional on either side. */
 const withoutPort = (host: string | undefined): string | undefined => host?.toLowerCase().replace(/:(80|443)$/, '');

@@ -4,8 +4,8 @@ import { isAtThisMachine } from './own-addresses.js';
 import type { Server } from './server.js';
 
 /**
- * What a page says of how phones get in (parts/phones); undefined where only this machine is served. It lies open for
- * whoever sits at the machine itself: on a phone that is in already it would only stand in the way.
+ * How phones connect, for a page (parts/phones); undefined where only this machine is served. Unfolded at the machine
+ * itself, and folded on a phone, which is connected already.
  */
 export function phonesView({ reach }: Server, request: FastifyRequest) {
   const reached = reach?.();

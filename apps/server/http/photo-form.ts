@@ -10,7 +10,7 @@ const mostBytesOfField = 100_000;
 
 /**
  * Reads a form that carries a photo into the body that the same form has without one, so that everything after it sees
- * one kind of form. The photo is laid beside it. A browser without script sends it so, too.
+ * one kind of form. The photo is attached to the request. A browser without script sends the same.
  */
 export async function takePhotoForm(request: FastifyRequest): Promise<Refusal | undefined> {
   const { kind } = acceptedBody(request.routeOptions.url ?? '', request.routeOptions.config as RouteText);

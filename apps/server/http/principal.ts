@@ -18,16 +18,16 @@ export interface Principal {
   readonly own: { readonly sugarhouse: string; readonly role: Role | undefined };
   /** Whether they may read every sugarhouse of the book. */
   readonly readsAll: boolean;
-  /** The practice book for those who are in it, else the house's own. */
+  /** The practice book in practice mode, else the house's own. */
   readonly book: Book;
   readonly practice: boolean;
-  /** Made for this request: its time, its idempotency key and what the writer had seen. */
+  /** Created for this request: its time, its idempotency key and the last entry that the writer has seen. */
   readonly writeContext: WriteContext;
   /** The photo that came with a form. */
   readonly photo?: Uint8Array | undefined;
   /** Of a session: the hash it is kept under. */
   readonly session?: string | undefined;
-  /** Of a request that only reads, by a session or a key: where the log stood when it came. */
+  /** Of a request that only reads, by a session or a key: the state of the log when it arrived. */
   readonly bookState?: string | undefined;
   readonly server: Server;
   /** What this one request has already read of the book. */
@@ -38,7 +38,7 @@ export interface Principal {
 export const readerOf = ({ book, writeContext: context }: Pick<Principal, 'book' | 'writeContext'>): SugarhouseReader =>
   sugarhouseReader(book.read, context.sugarhouse);
 
-/** What the visitor's book says of itself, once a request: a page asks for it here, its frame and forms again. */
+/** The house's own record, read once for a request: the page, its layout and its forms all need it. */
 export const sugarhouseContextFor = (principal: Principal): Promise<SugarhouseContext> =>
   (principal.requestCache.houseContext ??= contextFor(principal));
 
@@ -47,7 +47,7 @@ async function contextFor(principal: Principal): Promise<SugarhouseContext> {
   return contextAt(house, principal.writeContext);
 }
 
-/** The sugarhouses of the book: each page says in words whose it is. */
+/** The sugarhouses of the book, since each page names whose it is. */
 export const housesFor = (principal: Principal): Promise<House[]> =>
   ofTheBook(principal, 'houses', () => housesOf(principal.book.read));
 
@@ -69,7 +69,7 @@ declare module 'fastify' {
   }
 }
 
-/** `@Who() who: Visitor` in a controller's method. */
+/** `@CurrentPrincipal() principal: Principal` in a controller's method. */
 export const CurrentPrincipal = createParamDecorator((_: unknown, context: ExecutionContext): Principal =>
   principalOf(context.switchToHttp().getRequest<FastifyRequest>()),
 );

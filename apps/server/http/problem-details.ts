@@ -1,6 +1,6 @@
 import { type Fault, mostListed, type Problem, sentencesOf, shortened } from '#libs/actions/record/problem.js';
 
-/** RFC 9457, as /api answers a refusal. */
+/** Problem details of RFC 9457, with which /api answers a refusal. */
 export interface ProblemDetails {
   readonly type: string;
   readonly title: string;
@@ -50,7 +50,7 @@ export function problemDetails(problem: Problem): ProblemDetails {
 
 function listedFaults(faults: readonly Fault[], problem: Problem): Pick<ProblemDetails, 'faults' | 'faultsInAll'> {
   const inAll = Math.max(faults.length, (problem.kind === 'invalid' && problem.inAll) || 0);
-  // Boxes are those of a form: a script knows the field.
+  // Boxes belong to forms: a script gets the field.
   const first = faults.slice(0, mostListed).map(({ box: _box, item: _item, ...fault }) => shortened(fault));
   return { faults: first, ...(inAll > first.length ? { faultsInAll: inAll } : {}) };
 }

@@ -9,7 +9,7 @@ import { problemPage } from './problem-page.js';
 import { Refused } from './refused.js';
 import { renderPage } from './render.js';
 
-/** The one place where what was thrown becomes an answer. A fault of the program is logged, and tells nothing. */
+/** Turns every exception into an answer. A fault of the program is logged, and its details are not shown. */
 @Catch()
 export class ProblemFilter implements ExceptionFilter {
   async catch(fault: unknown, host: ArgumentsHost): Promise<void> {
@@ -26,14 +26,14 @@ export class ProblemFilter implements ExceptionFilter {
   }
 }
 
-/** A damaged file is no fault of the program, and going on makes it worse: the way back is named. */
+/** A damaged file is no fault of the program, and further writes make it worse: the answer says how to restore. */
 async function damageDetails(fault: unknown, request: FastifyRequest): Promise<ProblemDetails | undefined> {
   const principal = request.visitor as typeof request.visitor | undefined;
   if (!isDamage(fault) || !principal || !('file' in principal.book.location)) return undefined;
   const sentence = await damageSentence(principal.book.location.file, (fault as Error).message);
   if (principal.server.damage && !principal.practice) principal.server.damage.found = sentence;
   principal.server.log('damage', { request: request.id, fault: (fault as Error).message });
-  // The folder's names are for people of the house.
+  // Folder names are shown to people of the house only.
   const detail =
     principal.kind === 'person' ? sentence : 'The file of this book is damaged. Its owner can restore a backup.';
   return plainDetails(503, 'The book is damaged', detail);
@@ -51,7 +51,7 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   return plainDetails(500, 'A fault of the program', detail);
 }
 
-/** Answers with problem details: as JSON under /api, else as a page in words. */
+/** Answers with problem details: as JSON under /api, else as a page. */
 export async function sendDetails(
   request: FastifyRequest,
   reply: FastifyReply,
@@ -63,7 +63,7 @@ export async function sendDetails(
     await reply.code(details.status).type('application/problem+json').send(body);
     return;
   }
-  // By a name that isn't ours somebody else's page may be asking: it learns nothing of the house.
+  // A request under a host name that isn't ours may come from somebody else's page: it gets no details of the house.
   const html =
     details.status === 421
       ? bare(details)

@@ -1,4 +1,4 @@
-/** Counts visits to the open pages by where they come from; nothing is kept on disk. */
+/** Counts requests to public pages by address, in memory only. */
 export interface RateLimit {
   /** Takes so many tokens; answers how many seconds to wait where there are not enough. */
   take(address: string, tokens: number, now: Date): number;

@@ -47,13 +47,13 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
   }
   if (answer instanceof Download) return downloaded(request, reply, answer);
   if (isRefusal(answer)) return refusedBody(request, reply, answer.problem);
-  // Only what was made anew is 201, and that says so itself.
+  // Only a newly created record is 201, which the method declares.
   if (reply.statusCode === 201) void reply.code(200);
   setTag(request, reply, answer);
   return answer;
 }
 
-/** The last entry about a record is its version: sent back as If-Match, it tells of what was written in between. */
+/** The last entry about a record is its version: sent back as If-Match, it detects what was written in between. */
 function setTag(request: FastifyRequest, reply: FastifyReply, answer: unknown): void {
   const entry = (answer as { readonly entry?: unknown } | null | undefined)?.entry;
   if (isApi(request) && typeof entry === 'number') void reply.header('ETag', `"${entry}"`);
@@ -92,7 +92,7 @@ async function downloaded(request: FastifyRequest, reply: FastifyReply, file: Do
   const out = new PassThrough();
   const started = new Promise<'started'>((resolve) => out.once('readable', () => resolve('started')));
   const written = file.write(out);
-  // A reader that goes away, or a fault once bytes are out, ends the stream; there is nobody to tell.
+  // A reader that goes away, or a fault once bytes are out, ends the stream; no error can be reported any more.
   written.catch((fault: unknown) => out.destroy(fault as Error));
   const first = await Promise.race([started, written]);
   if (isRefusal(first)) return refusedBody(request, reply, first.problem);

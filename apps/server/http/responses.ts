@@ -8,7 +8,7 @@ import type { PageContext, PageOf } from '#pages/page-context.js';
 /** What a controller's method answers with, beside a value (JSON) or a refusal. */
 export class HtmlPage {
   constructor(
-    /** Its component, which waits for the page's context. */
+    /** Its component, still to be given the page's context. */
     readonly content: (page: PageContext) => VNode,
     readonly status: number,
   ) {}
@@ -17,7 +17,7 @@ export class SeeOther {
   constructor(
     readonly to: string,
     readonly notes: readonly string[],
-    /** The entries that the page there offers to undo. */
+    /** The entries that the next page offers to undo. */
     readonly undo: readonly number[] = [],
   ) {}
 }

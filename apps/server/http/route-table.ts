@@ -9,13 +9,13 @@ export interface RouteRow {
   readonly body: AcceptedBody;
 }
 
-/** Every route there is with its door, filled as routes are registered: what the sweep walks through. */
+/** Every route with its access rules, filled as routes are registered; a test requests each of them. */
 export function routeTable(instance: Pick<FastifyInstance, 'addHook'>): readonly RouteRow[] {
   const rows: RouteRow[] = [];
   instance.addHook('onRoute', (route) => {
     const text = route.config as RouteText | undefined;
     const body = acceptedBody(route.url, text);
-    // Goes before the limit of the parser, so that a body of unannounced length is cut off there too.
+    // Overrides the limit of the parser, so that a body without a declared length is cut off too.
     route.bodyLimit = body.limitBytes;
     for (const method of [route.method].flat())
       rows.push({ method, path: route.url, access: accessOf(method, text), body });

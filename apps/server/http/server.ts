@@ -4,7 +4,7 @@ import type { SetupCode } from '../screens/set-up/setup-code.js';
 import type { DocumentProcesses } from '../documents/document-processes.js';
 import type { Reach } from './own-addresses.js';
 
-/** What every part of the server has in its hands; made by main.ts, and by each test for itself. */
+/** What every part of the server receives; created by main.ts, and by each test for itself. */
 export interface Server {
   readonly settings: Settings;
   readonly book: Book;
@@ -14,14 +14,14 @@ export interface Server {
   readonly practiceOpen: () => Book | undefined;
   /** The setup code that lets the first owner in. */
   readonly firstWord: SetupCode;
-  /** What was found wrong with the book's file, in a sentence that names the way back; kept up to date as it is found. */
+  /** What was found wrong with the book's file, in a sentence that says how to restore; updated as it is found. */
   readonly damage?: { found: string | undefined };
   /** Processes that make documents; undefined where they are made in this one. */
   readonly documents?: DocumentProcesses | undefined;
   readonly clock: () => Date;
   /** When this server started: before its first entry the clocks are compared. */
   readonly began: Date;
-  /** A line of the log: words only, never a secret. */
+  /** Writes a line to the server's log, never a secret. */
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
   /** How phones of the house reach this server, as the machine's addresses are now; undefined where only it does. */
   readonly reach?: () => Reach | undefined;
@@ -29,6 +29,6 @@ export interface Server {
   readonly authority?: () => { readonly authority: string; readonly fingerprint: string };
   /** Ends the server for a restore; `isAutomatic` where it is started again by itself. */
   readonly restart?: { readonly isAutomatic: boolean; readonly now: () => void };
-  /** Visits an open page takes in a burst and regains a minute; undefined where they aren't counted. */
+  /** Requests to public pages: the size of a burst, regained in a minute; undefined where they aren't limited. */
   readonly visitsAMinute: number | undefined;
 }

@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 
 const name = 'boilbook';
 
-/** The session a browser brings. One of the practice book says so, for that book keeps its own sessions. */
+/** The session of a browser. One of the practice book is marked, since that book has its own sessions. */
 export function sessionToken(request: FastifyRequest): { token: string; practice: boolean } | undefined {
   const value = request.cookies[`__Host-${name}`] ?? request.cookies[name];
   const parts = /^(p\.)?([A-Za-z0-9_-]{43})$/.exec(value ?? '');
@@ -30,7 +30,7 @@ export function setSession(
   });
 }
 
-/** As a span and not a date: a small board that woke up in the past would hand out cookies that had run out. */
+/** As a duration and not a date: a computer that starts with a date in the past would set expired cookies. */
 const secondsUntil = (request: FastifyRequest, until: Date): number =>
   Math.max(1, Math.round((until.getTime() - request.visitor.writeContext.now.getTime()) / 1000));
 

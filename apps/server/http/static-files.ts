@@ -13,12 +13,12 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     assets.addHook('onRoute', (route) => {
       Object.assign((route.config ??= {} as NonNullable<typeof route.config>), open);
     });
-    // A phone by the fire is on a weak network: sheets and scripts go packed.
+    // A phone in the sugarhouse is on a weak network, so style sheets and scripts are compressed.
     assets.addHook('onSend', async (request, reply, payload) => {
       const packs = /\.(css|js|svg)$/.test(request.url.split('?')[0] ?? '') && reply.statusCode === 200;
       return packs && payload instanceof Readable ? packedFile(request, reply, payload) : payload;
     });
-    // The table of doors is written before this hook is asked: a route of our own says by itself who may come.
+    // The route table is filled before this hook runs, so routes of our own declare their access.
     assets.get('/assets/book.css', { config: open }, styleSheet());
     assets.get('/assets/book.js', { config: open }, pageScript());
     assets.get('/worker.js', { config: open }, workerScript());
@@ -59,7 +59,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
   });
 }
 
-/** For anybody, at no cost. */
+/** Public, without a rate limit. */
 const open = { access: 'anybody', costs: 0 } satisfies RouteText as object;
 
 const fontFolders = ['next', 'mono'].map((face) =>

@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 
 const name = 'boilbook-undo';
 
-/** More than these at once is no slip of one tap, and a cookie holds only so much. */
+/** The most entries of one save; a cookie holds little more. */
 const mostEntries = 100;
 
 /** The entries that the next page offers to undo, `812` or `812.813`: those that were just saved. */

@@ -1,7 +1,7 @@
 import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
 import { rounded } from '#libs/syrup/quantities/decimal-text.js';
 
-/** A volume that the book worked out, in the house's own measure: `12.5 gal`, `3 qt`, `40 L`. */
+/** A calculated volume, in the house's own measure: `12.5 gal`, `3 qt`, `40 L`. */
 export function volumeText(millilitres: number, volumes: 'gal' | 'L', canada = false): string {
   if (volumes === 'L')
     return millilitres < 1000 ? `${Math.round(millilitres)} mL` : `${rounded(millilitres / 1000, 1)} L`;

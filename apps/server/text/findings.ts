@@ -2,7 +2,7 @@ import type { Finding } from '#libs/syrup/rules/verdict.js';
 
 export interface FindingView extends Finding {
   readonly text: string;
-  /** What may be done about it, in the voice of the trade; never that it is safe. */
+  /** What may be done about it; never that it is safe. */
   readonly mayDo: string;
 }
 

@@ -1,20 +1,20 @@
 import type { Paged } from '#pages/parts/more.js';
 
-/** Of any list a page shows so many at a time: a lot may have a million jars below it, and a phone no memory for them. */
+/** The most rows of a list on a page: a lot may have a million jars below it, too many for a phone. */
 export const atOnce = 100;
 
 export interface RecordOptions {
-  /** The page's own address, and the word in its question that says where this list begins. */
+  /** The page's own address, and the query parameter for where this list begins. */
   readonly address: string;
   readonly param: string;
   readonly noun: string;
   readonly plural?: string;
   readonly whole?: string;
-  /** What else the page's question holds, to be left as it is: what was asked, where its other lists begin. */
+  /** The rest of the page's query, which is kept: the search, where its other lists begin. */
   readonly beside?: readonly [string, string][];
 }
 
-/** The ways of a page that is one list. */
+/** The links of a page that is one list. */
 export const listOf = (address: string, noun: string, plural = `${noun}s`): RecordOptions => ({
   address,
   param: 'from',

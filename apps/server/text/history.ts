@@ -11,7 +11,7 @@ import { clock, dayText, elapsed } from './times.js';
 type Corrected = Readonly<Record<string, string>>;
 
 /**
- * Entries of a lot, oldest first, as lines of its history. What a later entry corrected is struck where it stood; the
+ * Entries of a lot, oldest first, as lines of its history. A value that a later entry corrected is struck through; the
  * correcting line shows the new value above the old.
  */
 export function historyLinesOf(entries: readonly NumberedEntry[], now: string): HistoryLine[] {
@@ -80,7 +80,7 @@ function correctedLater(
   return corrected;
 }
 
-/** Written more than two hours after it happened: the book says how much. */
+/** Written more than two hours after it happened: shown with how much later. */
 export function lateText(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | 'deed'>): string | undefined {
   if (entry.deed !== 'record' && entry.deed !== 'act') return undefined;
   const late = Date.parse(entry.typedAt) - Date.parse(entry.happenedAt);
@@ -126,7 +126,7 @@ function lineText(entry: NumberedEntry): string {
   return recordText[record.kind] ?? `${capital(noun)}.`;
 }
 
-/** Names, ids and times stand elsewhere on the line. */
+/** Names, ids and times are elsewhere on the line. */
 const shownElsewhere = new Set([
   'id',
   'lot',

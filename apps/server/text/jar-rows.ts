@@ -11,7 +11,7 @@ export interface JarsAccounted {
 /** How much of what was made is found; over 100 % is a finding too. */
 export const accountedFor = 'accounted for';
 
-/** The balance line by line; too many is said like too few. */
+/** The reconciliation line by line; too many jars are shown like too few. */
 export function jarRows(jars: JarsAccounted): [string, number | string][] {
   const { made, onHand, sentOut, other, destroyed, unaccounted } = jars;
   return [

@@ -7,7 +7,7 @@ interface Choice {
   readonly text: string;
 }
 
-/** Places with rules of their own first, then every other state and province; and what the book says, as it says it. */
+/** Places with rules of their own first, then every other state and province; and the stored value as typed. */
 export function placeChoices(chosen: string): readonly Choice[] {
   const own = placeList().map(({ name }) => name);
   const others = [...Object.values(stateNames), ...Object.values(provinceNames)].filter((name) => !own.includes(name));
@@ -24,7 +24,7 @@ export const zoneChoices = (chosen: string): readonly Choice[] =>
 const withChosen = (values: readonly string[], chosen: string): readonly string[] =>
   chosen === '' || values.includes(chosen) ? values : [...values, chosen];
 
-/** Where sugar maples are tapped, and beyond; of any other zone the device or the command line says so. */
+/** Where sugar maples are tapped, and beyond; other zones come from the device or the command line. */
 const zones = [
   'America/New_York',
   'America/Detroit',

@@ -1,6 +1,6 @@
 import type { SuspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 
-/** Between which checks the readings of an instrument are in doubt. */
+/** Between which checks the readings of an instrument are suspect. */
 export function suspectText({ instrument, doubt }: SuspectInstrument, when: (ms: number) => string): string {
   const { lastRight, foundWrong, afterMs, untilMs } = doubt;
   const since =

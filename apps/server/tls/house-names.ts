@@ -2,13 +2,16 @@ import { hostname, networkInterfaces, type NetworkInterfaceInfo } from 'node:os'
 import { isIP, isIPv4 } from 'node:net';
 
 /**
- * Endings of names that the authority of a house may vouch for: none of them exists on the public internet. `local` is
- * RFC 6762, `home.arpa` RFC 8375, `internal` reserved by ICANN in 2024; `lan` and `home` are what home routers use
- * (common practice, no source).
+ * Domain endings for which a house's authority may issue certificates: none of them exists on the public internet.
+ * `local` is RFC 6762, `home.arpa` RFC 8375, `internal` reserved by ICANN in 2024; `lan` and `home` are what home
+ * routers use (common practice, no source).
  */
 export const localEndings = ['localhost', 'local', 'lan', 'home', 'home.arpa', 'internal'] as const;
 
-/** Networks that it may vouch for, as address and mask in hex: private, link-local and loopback (RFC 1918, 3927, 4193, 4291). */
+/**
+ * Networks for which it may issue certificates, as address and mask in hex: private, link-local and loopback (RFC 1918,
+ * 3927, 4193, 4291).
+ */
 export const privateNetworks = [
   '0a000000ff000000',
   'ac100000fff00000',
@@ -31,7 +34,7 @@ export const isLocalName = (name: string): boolean =>
 
 type Interfaces = Readonly<Record<string, readonly Pick<NetworkInterfaceInfo, 'address'>[] | undefined>>;
 
-/** What a certificate of this machine should hold today, in a steady order; what is outside the limits is left out. */
+/** What a certificate of this machine should hold today, in a stable order; what is outside the limits is left out. */
 export function houseNames(
   more: readonly string[],
   interfaces: Interfaces = networkInterfaces(),

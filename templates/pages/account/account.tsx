@@ -1,7 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 
-/** Who is signed in here, and the ways out. */
+/** Who is signed in here, with the buttons to sign out. */
 export const AccountPage = ({ page }: PageProps) => (
   <Layout page={page} title="You" here="">
     <h1>{page.principal?.initials}</h1>

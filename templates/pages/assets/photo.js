@@ -16,13 +16,13 @@
       if (read === '') return say('No symbol was read in this picture. Go nearer, hold still, or type the code.');
       take(read);
     });
-    // Answers whether the camera may rest: a list of jars goes on to the next.
+    // Returns whether the camera may stop: a list of jars continues with the next.
     const take = (read) => {
       if (place.dataset.photo === 'q') return (find(box, read), true);
       const code = jarCodeIn(read);
       if (!code) return (say(`The symbol says “${read.slice(0, 200)}”, which is no jar’s code.`), false);
       const { isNew, inAll } = addCode(box, code);
-      // A tray: the same jar twice is one, and the count is held against the jars on the table.
+      // A tray: the same jar counts once, and the count is compared with the jars on the table.
       const count = inAll > 1 ? ` ${inAll} jars in the list.` : '';
       say(isNew ? `Read: ${code}.${count}` : `${code} is in the list already.${count}`);
       return box.name === 'jar';
@@ -65,7 +65,7 @@
       await video.play().catch(() => {});
       look();
     });
-    // A phone in the pocket films nothing.
+    // The camera is off while the page is hidden.
     document.addEventListener('visibilitychange', () => document.hidden && stop());
     const look = () => {
       if (!stream) return;
@@ -100,7 +100,7 @@
     return { isNew, inAll: listed.length };
   }
 
-  /* K7QM-3XWT out of a link to the jar’s page, or out of the words of a label without one */
+  /* K7QM-3XWT from a link to the jar’s page, or from the text of a label without one */
   function jarCodeIn(read) {
     const found =
       /\/(?:J|21)\/([0-9A-Z]{4})-?([0-9A-Z]{4})(?:[/?#]|$)/i.exec(read) ??
@@ -108,7 +108,7 @@
     return found && `${found[1]}-${found[2]}`.toUpperCase();
   }
 
-  /** What the symbol says; empty where none was found. */
+  /** The content of the symbol; empty where none was found. */
   async function readSymbol(file) {
     const [picture] = await Promise.all([createImageBitmap(file), decoder()]);
     // Small first, for it is quick; a label far away needs more of its dots.
@@ -117,7 +117,7 @@
       const found = window.jsQR(data, width, height);
       if (found?.data) return found.data;
       if (longest >= Math.max(picture.width, picture.height)) break;
-      // The page stays alive between two looks.
+      // The page stays responsive between two attempts.
       await new Promise((on) => setTimeout(on));
     }
     return '';
@@ -130,14 +130,14 @@
     canvas.width = Math.max(1, Math.round(wide * scale));
     canvas.height = Math.max(1, Math.round(high * scale));
     const paper = canvas.getContext('2d', { willReadFrequently: true });
-    // A picture with see-through parts lies on paper.
+    // A transparent picture gets a white background.
     paper.fillStyle = 'white';
     paper.fillRect(0, 0, canvas.width, canvas.height);
     paper.drawImage(picture, 0, 0, canvas.width, canvas.height);
     return paper.getImageData(0, 0, canvas.width, canvas.height);
   }
 
-  /* the decoder is large and seldom wanted: it comes when the first picture is chosen */
+  /* the decoder is large and seldom needed: it is loaded when the first picture is chosen */
   let coming;
   function decoder() {
     coming ??= new Promise((resolve, reject) => {

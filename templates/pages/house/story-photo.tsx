@@ -6,7 +6,7 @@ export interface StoryPhotoPageProps {
     { readonly widthPx: number; readonly heightPx: number; readonly shows: string; readonly by: string } | undefined;
   /** Whether jars' public pages show a story at all. */
   readonly isShown: boolean;
-  /** What was typed and not taken. */
+  /** What was typed and not accepted. */
   readonly shows: string;
   readonly faults: readonly string[];
 }

@@ -2,7 +2,7 @@ import type { PageProps } from '../page-context.js';
 import { PhotoFields } from '../parts/take-photo.js';
 import { ChoiceButton } from '../parts/choice-field.js';
 
-/** A boil on the fire: where it finishes today, how near it is, and when it is to be drawn off. */
+/** A boil in progress: where it finishes today, how near it is, and when it is to be drawn off. */
 export interface BoilProgressView {
   readonly unit: 'F' | 'C';
   /** Undefined until water was boiled. */

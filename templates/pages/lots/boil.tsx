@@ -22,9 +22,9 @@ export interface BoilProps {
   readonly began: string | undefined;
   readonly readings: readonly ReadingView[];
   readonly underway: boolean;
-  /** While it burns. */
+  /** While it boils. */
   readonly fire: BoilProgressView | undefined;
-  /** The newest sample in the cup, while it burns. */
+  /** The newest sample in the cup, while it boils. */
   readonly cup: HotCupView | undefined;
   readonly taps: readonly LogButton[];
   readonly buttons: readonly LogButton[];

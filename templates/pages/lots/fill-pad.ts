@@ -1,6 +1,9 @@
 import type { BoxFault } from '../parts/field-view.js';
 
-/** The quick form at the bench: what was typed and not saved, how many jars are capped, and when the next one is read. */
+/**
+ * The quick form for filling jars: what was typed and not saved, how many jars are capped, and when the next one is
+ * read.
+ */
 export interface FillPad {
   readonly unit: string;
   readonly thermometers: readonly string[];
@@ -34,6 +37,6 @@ export interface FillView {
   readonly low: boolean;
   readonly pouredBack: boolean;
   readonly beside: string;
-  /** As it stands in the book, for the button that pours its jars back. */
+  /** As the book has it, for the button that pours its jars back. */
   readonly typed: string;
 }

@@ -20,7 +20,7 @@ export interface FillSectionProps extends PageProps {
   readonly lastFill: string | undefined;
 }
 
-/** Temperatures in the jar as they are typed at the bench, each judged at once. */
+/** Temperatures in the jar as they are typed while filling, each judged at once. */
 export const FillSection = (props: FillSectionProps) => {
   const { code, pad, fills, underway, seen, page } = props;
   const last = fills.at(-1);

@@ -6,7 +6,7 @@ export interface LotActionsProps extends PageProps {
   readonly kind: 'boil' | 'pack';
   readonly code: string;
   readonly state: LotState;
-  /** The strong button of the page, which isn't offered twice. */
+  /** The main button of the page, which isn't offered twice. */
   readonly next: NextAction | undefined;
 }
 

@@ -34,7 +34,7 @@ export interface SyrupFlowsProps {
   readonly pouredInto: Paged<LotLink>;
 }
 
-/** The lots that the syrup is of, and those that jars were poured back into. */
+/** The lots that the syrup comes from, and those that jars were poured back into. */
 export const SyrupFlows = ({ from, pouredInto }: SyrupFlowsProps) => (
   <details class="more" open={from.before !== '' || pouredInto.before !== ''}>
     <summary>Syrup from{pouredInto.count > 0 ? ' and poured into' : ''}</summary>
@@ -57,7 +57,7 @@ export interface SignaturesProps extends PageProps {
   readonly signatures: readonly string[];
 }
 
-/** Who filled, released and verified it, and the way to why it stands as it does. */
+/** Who filled, released and verified it, and a link to why it is in its state. */
 export const Signatures = ({ code, state, signatures, page }: SignaturesProps) => (
   <details class="more">
     <summary id="signed">Who filled, released and verified it</summary>

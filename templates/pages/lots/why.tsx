@@ -20,7 +20,7 @@ export interface WhyPageProps {
   readonly signatures: readonly string[];
 }
 
-/** Why a lot stands as it does: each rule with what satisfied it or what is missing. */
+/** Why a lot is in its state: each rule with what satisfied it or what is missing. */
 export const WhyPage = ({ title, here, code, state, lines, signatures, page }: WhyPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">

@@ -12,7 +12,7 @@ export interface Tap {
 
 export interface FindingView extends Pick<Finding, 'rule' | 'stop' | 'limit' | 'found' | 'source'> {
   readonly text: string;
-  /** What may be done about it, in the voice of the trade; never that it is safe. */
+  /** What may be done about it; never that it is safe. */
   readonly mayDo: string;
   readonly taps?: readonly Tap[];
 }
@@ -21,7 +21,7 @@ export interface FindingsProps extends PageProps {
   readonly findings: readonly FindingView[];
 }
 
-/** What the rules say of a lot: hold rules in sight, advisories folded away. */
+/** The findings on a lot: hold rules shown, advisories folded away. */
 export const Findings = ({ findings, page }: FindingsProps) => {
   const stops = findings.filter((finding) => finding.stop);
   const advice = findings.filter((finding) => !finding.stop);
@@ -42,7 +42,7 @@ export interface FoldedFindingsProps extends FindingsProps {
   readonly state: string;
 }
 
-/** The same behind one line; it stands open while something of a held lot waits for an answer. */
+/** The same, folded; unfolded while something of a held lot waits for an answer. */
 export const FoldedFindings = ({ findings, state, page }: FoldedFindingsProps) => {
   if (findings.length === 0) return null;
   const stops = findings.filter((finding) => finding.stop);

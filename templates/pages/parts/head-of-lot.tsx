@@ -18,7 +18,7 @@ export interface HeadOfLotProps {
   readonly underway?: boolean;
 }
 
-/** A lot’s code, its stamp and the sentence that says how it stands. */
+/** A lot’s code, its stamp and a sentence about its state. */
 export const HeadOfLot = ({ back, code, stamp, restedFrom, began, sentence, way, underway }: HeadOfLotProps) => (
   <>
     <p class="crumb">

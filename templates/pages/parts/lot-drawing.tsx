@@ -6,7 +6,7 @@ export interface LotDrawingProps {
   readonly down: string;
 }
 
-/** What a lot came from and what became of it, drawn. */
+/** A drawing of what a lot came from and what became of it. */
 export const LotDrawing = ({ across, down }: LotDrawingProps) => (
   <figure class="way">
     <div class="broad">

@@ -1,4 +1,4 @@
-/** The one strong button of a lot's page, or who may do the next thing where this person may not. */
+/** The main button of a lot's page, or who may do the next thing where this person may not. */
 export interface NextAction {
   readonly href?: string;
   readonly text: string;

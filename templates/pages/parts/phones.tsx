@@ -1,7 +1,7 @@
 import { AddressSymbol, type AddressSymbolProps } from './address-symbol.js';
 
 export interface PhonesProps {
-  /** How phones get in; undefined where only this machine is served. */
+  /** How phones connect; undefined where only this machine is served. */
   readonly phones:
     | {
         readonly first: string;

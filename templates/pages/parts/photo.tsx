@@ -5,7 +5,9 @@ export interface PhotoProps {
   readonly camera: boolean;
 }
 
-/** Takes a label’s code from the camera or a photo. It has its room from the start; without script it isn’t drawn. */
+/**
+ * Takes a label’s code from the camera or a photo. Its space is reserved from the start; without script it isn’t shown.
+ */
 export const Photo = ({ photo, camera }: PhotoProps) => (
   <>
     <div class="field photo" data-photo={photo}>

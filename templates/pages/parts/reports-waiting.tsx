@@ -5,7 +5,7 @@ export interface WaitingReport {
   readonly href: string;
   readonly jar: string;
   readonly when: string;
-  /** It speaks of mould or a bad seal. */
+  /** It mentions mould or a bad seal. */
   readonly warns: boolean;
   readonly said: string;
 }

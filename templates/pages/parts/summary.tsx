@@ -1,6 +1,6 @@
 export interface ProblemView {
   readonly title: string;
-  /** The clock is in doubt: a second button says that somebody has looked. */
+  /** The clock may be wrong: a second button confirms that somebody has checked it. */
   readonly clock?: boolean;
   readonly lines: readonly { readonly text: string; readonly field?: string }[];
 }

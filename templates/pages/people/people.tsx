@@ -31,7 +31,7 @@ export interface PeoplePageProps {
   readonly sessions: readonly SessionRow[];
 }
 
-/** Who may come in: people, guests by link, scripts by key, and the devices that are signed in. */
+/** Accounts: people, guests by link, scripts by key, and the devices that are signed in. */
 export const PeoplePage = ({ page, ...props }: PeoplePageProps & PageProps) => {
   const { title, here, roles, of, sentences, typed, secret } = props;
   const form = { of, typed, roles, page };

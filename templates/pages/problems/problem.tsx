@@ -9,7 +9,7 @@ export interface ProblemPageProps {
   readonly isNotFound: boolean;
 }
 
-/** A request that was refused, in words, with a way on. */
+/** A refused request: what went wrong, and a link to continue. */
 export const ProblemPage = ({ title, sentences, isNotFound, page }: ProblemPageProps & PageProps) => (
   <Layout page={page} title={title} unsaved>
     <h1>{title}</h1>

@@ -20,7 +20,7 @@ export interface RecallFormProps {
   };
 }
 
-/** Recalls the lots of the list; what it reaches stands before the button. */
+/** Recalls the lots of the list; what it reaches is listed above the button. */
 export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFormProps }) => (
   <>
     <h2>Recall {list.codes.length === 1 ? 'it' : 'them all'}</h2>

@@ -25,7 +25,7 @@ export interface RecordPageProps {
   readonly addPhoto: string | undefined;
 }
 
-/** A record as it stands, with its history and what can be done next. */
+/** A record with its history and what can be done next. */
 export const RecordPage = (props: RecordPageProps & PageProps) => {
   const { title, here, fields, after, doubt, kind, id, history, page } = props;
   return (

@@ -11,9 +11,9 @@ export interface CustomerReportPageProps {
   /** How to reach who wrote it; blank where they didn't say. */
   readonly reach: string;
   readonly when: string;
-  /** It speaks of mould, spoilage or the seal. */
+  /** It mentions mould, spoilage or the seal. */
   readonly warns: boolean;
-  /** Nobody has taken it in or set it aside. */
+  /** Neither accepted nor set aside yet. */
   readonly waits: boolean;
 }
 

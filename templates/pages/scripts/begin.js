@@ -5,7 +5,7 @@ const one = (what, within = document) => within.querySelector(what);
 
 document.addEventListener('DOMContentLoaded', () => {
   one('#summary')?.focus();
-  // Where a desktop shows what a phone folds, it says so to a screen reader too.
+  // Opens on a desktop what is folded on a phone, for screen readers too.
   if (matchMedia('(min-width: 68.75rem)').matches) for (const part of all('.at-desktop')) part.open = true;
   all('[data-since], [data-rest]').forEach(runClock);
   all('form[data-draft]').forEach(keepDraft);
@@ -19,7 +19,7 @@ document.addEventListener('DOMContentLoaded', () => {
   all('form[method="post"]').forEach(sendWithCare);
   if (one('[data-near]')) warn();
   all('select[data-zone]').forEach(useOwnZone);
-  // Ten seconds for a slip; after that it is a correction with its reason.
+  // Ten seconds to undo; after that it is a correction with a reason.
   all('[data-undo]').forEach((form) => setTimeout(() => form.remove(), 10_000));
   forgetSentDrafts();
   void flush();

@@ -31,7 +31,7 @@ function addTally(input) {
   remember();
 }
 
-/* the next jar to be read: when its time comes, it is said, heard and felt */
+/* the next jar to be read: when its time comes, a message, a sound and a vibration */
 function waitForCheck(check) {
   const wait = Date.parse(check.dataset.due) - Date.now();
   if (wait > 0 && wait < 86_400_000) setTimeout(() => callForCheck(check), wait);

@@ -1,5 +1,5 @@
 // Calls one (begin), origin (origin), store, waiting, madeFor, belongsHere, flush, held (waiting).
-/* what is said at the top of every page of the entries that this device keeps */
+/* the message at the top of every page about entries that this device keeps */
 async function tell() {
   const place = one('#away');
   if (!place) return;

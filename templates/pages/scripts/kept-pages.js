@@ -2,7 +2,7 @@
 /* pages that open without a connection: only where the browser allows it, over TLS and on the machine itself */
 async function keepPages() {
   if (!window.isSecureContext || !navigator.serviceWorker) return;
-  // At the door nobody is signed in, and nothing of anybody stays.
+  // On the sign-in page nobody is signed in, so nothing is kept.
   if (!origin()) return void (one('form[action="/sign-in"]') && (await caches.delete('boilbook-pages')));
   // A certificate that the device doesn't trust, or a browser that keeps nothing: the pages work all the same.
   await navigator.serviceWorker.register('/worker.js').catch(() => {});

@@ -18,7 +18,7 @@ async function keep(form) {
   }
   if (body.has('ago')) body.set('takenAt', localMoment(Number(body.get('ago')) || 0));
   body.delete('ago');
-  // It goes in later, with its own time, and nobody is there to be asked: it adds, and never writes over anything.
+  // It is sent later, with its own time and nobody to ask, so it only adds and never overwrites.
   body.delete('_seen');
   body.delete('_phone');
   const kept = {

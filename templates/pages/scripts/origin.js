@@ -1,4 +1,4 @@
-// Calls nobody.
+// Calls nothing.
 /* which book, sugarhouse and person this page was drawn for: what was typed for one is not sent to another */
 function origin() {
   const { book, house, person } = document.body.dataset;

@@ -11,7 +11,7 @@ function keepOneOf(box) {
     pick.addEventListener('change', () => {
       if (pick.value === '') return;
       box.value = '';
-      // A container used before and one by kind and size stand for each other.
+      // A container used before and one by kind and size replace each other.
       for (const other of picks)
         if (other.name.endsWith('~pick') !== pick.name.endsWith('~pick')) other.checked = other.value === '';
     });

@@ -1,5 +1,5 @@
 // Calls isNearNow, isTooCold, warn (warning), drafts, saveDrafts, draftName (drafts), keep (keeping), flush (waiting).
-/* sending: once; and where the server is out of reach the entry waits here, with its own time */
+/* sends a form once; where the server can't be reached the entry is queued here, with its own time */
 function sendWithCare(form) {
   let under = false;
   form.addEventListener('submit', async (event) => {
@@ -7,7 +7,7 @@ function sendWithCare(form) {
     event.preventDefault();
     if (under) return;
     under = true;
-    // One form may hold several deeds, each with an address of its own.
+    // One form may have several buttons, each with an address of its own.
     const own = event.submitter?.getAttribute('formaction');
     if (own) form.setAttribute('action', own);
     carryButton(form, event.submitter);
@@ -16,7 +16,7 @@ function sendWithCare(form) {
     const keeps = form.dataset.draft || form.dataset.pad || 'keep' in form.dataset;
     if (!keeps) return send(form);
     if (await reachable()) {
-      // What this person wrote before goes in first.
+      // Earlier entries of this person are sent first.
       await flush();
       if (warned) await Promise.all([saveAhead(form), warned]);
       return send(form);
@@ -25,12 +25,12 @@ function sendWithCare(form) {
     under = false;
     quiet();
   });
-  // A file that comes down leaves the page where it is.
+  // A download doesn't leave the page.
   addEventListener('pageshow', () => (under = false));
   form.addEventListener('submit', () => setTimeout(() => (under = false), 4000));
 }
 
-/** Says that the entry is on its way; answers what takes the sign away. */
+/** Shows that the entry is being sent; returns a function that hides the message. */
 function showBusy(button) {
   button?.setAttribute('aria-busy', 'true');
   const quiet = () => button?.removeAttribute('aria-busy');

@@ -1,5 +1,5 @@
 // Time as this device has it: the zone at set-up, the clock sent with an entry, clocks that run.
-/** Where nobody said a zone yet, the phone in the sugarhouse knows it better than a small board that was never set. */
+/** Where no zone was chosen yet, the phone's zone is more likely right than that of a server that was never set. */
 function useOwnZone(box) {
   const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
   if (!own || own === 'UTC' || box.value !== box.dataset.zone) return;
@@ -7,7 +7,7 @@ function useOwnZone(box) {
   box.value = own;
 }
 
-// What this device takes the time to be: before its first entry the server holds its own clock against it.
+// This device's time, with which the server compares its own clock before its first entry.
 document.addEventListener(
   'submit',
   ({ target: form }) => {

@@ -53,7 +53,8 @@ async function flush() {
     for (const entry of entries) {
       const answer = await fetch(entry.action, { method: 'POST', body: bodyOf(entry) }).catch(() => undefined);
       if (!answer || answer.status >= 500 || answer.status === 429) break;
-      // Led to the door and not to where a write is seen: it isn't in the book, and waits for who wrote it.
+      // Redirected to the sign-in page instead of the saved record: it was not saved, and waits until its writer signs
+      // in.
       if (answer.status === 403 || new URL(answer.url).pathname === '/sign-in') held = 'signed out';
       // This page is older than who is signed in now.
       if (answer.headers.has('Boilbook-Other-Book')) held = 'another book';

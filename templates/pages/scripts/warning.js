@@ -1,4 +1,4 @@
-// Calls nobody; sending, tally and begin call it.
+// Calls nothing; sending, jar-counter and begin call it.
 /*
  * Near the finishing point, a jar too cold, or a jar to be read: felt, and heard. A browser lets a page speak up only
  * once it was touched, so such a reading warns as it is sent, and a page that opens with a warning says it again at
@@ -13,7 +13,7 @@ function warn(lastsMs = 0) {
     if (voice.state === 'running') sound();
     else void voice.resume().then(sound);
   } catch {
-    // A browser without sound shows the words all the same.
+    // A browser without sound still shows the text.
   }
   return new Promise((done) => setTimeout(done, lastsMs));
 }
@@ -43,7 +43,7 @@ function isTooCold(form) {
   return coldest !== undefined && degrees !== '' && Number(degrees) < Number(coldest);
 }
 
-/** Nobody has written a reading, but by the last ones the pan may be there from now on. */
+/** No new reading was recorded, but by the last ones the pan may be finished from now on. */
 function waitForDraw(element) {
   const wait = Date.parse(element.dataset.nearAt) - Date.now();
   if (wait > 0 && wait < 86_400_000)

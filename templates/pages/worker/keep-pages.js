@@ -5,7 +5,7 @@ const pages = 'boilbook-pages';
 const files = 'boilbook-files';
 /** Whose pages are kept, by the key that the server gives each page: one book, sugarhouse and person at a time. */
 const owner = '/kept-for';
-/** A kept page is for a night without a connection, not an archive. */
+/** A kept page is for a night without a connection and expires. */
 const mostHours = 72;
 /** On a weak network a page that is kept is shown sooner than the connection gives up. */
 const patienceMs = 4000;
@@ -18,7 +18,7 @@ self.addEventListener('fetch', (event) => {
   const { request } = event;
   const { origin, pathname } = new URL(request.url);
   if (request.method !== 'GET' || origin !== self.location.origin) return;
-  // Documents pass by unseen.
+  // Documents are not handled here.
   if (request.mode === 'navigate' && !/\.[a-z]+$/.test(pathname)) event.respondWith(page(event));
   else if (/^\/assets\/(?!decoder\/)/.test(pathname)) event.respondWith(file(event));
 });
@@ -93,7 +93,10 @@ async function keptPage(url) {
   return new Response(asKept(await saved.text(), new Date(at)), { headers: saved.headers });
 }
 
-/** Says that it is old, offers nothing of the last save, and gives each form a new number, for each use is a new entry. */
+/**
+ * Marks it as an older copy, removes messages of the last save, and gives each form a new number, since each use is a
+ * new entry.
+ */
 const asKept = (html, at) =>
   html
     .replace(/<form[^>]* data-undo[\s\S]*?<\/form>/g, '')

@@ -9,10 +9,10 @@ import { clock, elapsed } from '../../text/times.js';
 
 /** Within 2.5 °F of the finishing point an inch in a flat pan is minutes from ruined (worked, reference of cautions). */
 const nearFahrenheit = 2.5;
-/** As many readings as the line through them is laid by. */
+/** The number of readings that the fitted line uses. */
 const readingsUsed = 4;
 
-/** What is on the fire: where it finishes today, how near it is, and when it is to be drawn off. */
+/** A boil in progress: where it finishes today, how near it is, and when it is to be drawn off. */
 export interface BoilProgress {
   readonly unit: 'F' | 'C';
   /** Where it finishes today, in degrees of that unit: undefined until water was boiled. */
@@ -31,14 +31,14 @@ interface DrawView {
   readonly reading: string;
   readonly limit: string;
   readonly sentences: readonly string[];
-  /** The earliest it may be there: from then on nobody leaves the pan. */
+  /** The earliest time it may be finished: from then on somebody must stay at the pan. */
   readonly notBefore: string | undefined;
   readonly near: boolean;
 }
 
 /** How far a boil is: today's finishing temperature, the last reading and how much is missing. */
 export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly LineBody[], now: string): BoilProgress {
-  // A sample's temperature is none of the pan's.
+  // A sample's temperature is not that of the pan.
   const read = lines.filter((line) => line.temperature && line.what !== hotCup);
   const last = read.at(-1);
   const unit = boil.waterBoilsAt?.unit ?? at.measures.temperatures;

@@ -226,7 +226,7 @@ export const momentOf: Readonly<Record<string, string>> = {
   rested: 'restedUntil',
 };
 
-/** What a step is for can't be left blank, though the record itself could do without. */
+/** The field that a step is for is required here, though it is optional in the record. */
 export const neededIn: Readonly<Record<string, readonly string[]>> = {
   cup: ['density', 'sampleTemp'],
   sap: ['gatherings'],

@@ -6,7 +6,7 @@ import { seenOn } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
 
-/** Sap that soured, syrup that went to the kitchen or the floor: so that what is left is left. */
+/** Records sap that soured and syrup that was used or spilt, so that the amount left is right. */
 export async function disposalPage(principal: Principal, code: string, sent: Sent = {}) {
   const seen = await seenOn(principal, sent.problem, code);
   const houseContext = await formContext(principal);

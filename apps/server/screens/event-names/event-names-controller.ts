@@ -2,8 +2,8 @@ import { Controller, Get, Param } from '@nestjs/common';
 import { type SeeOther, seeOther } from '../../http/responses.js';
 
 /**
- * The addresses by which events of EPCIS name lots, places, instruments and records: for who is signed in each leads to
- * the page that shows it. Jars have their public page (`/J/CODE`, `/01/…`).
+ * The addresses by which events of EPCIS name lots, places, instruments and records: for people who are signed in each
+ * leads to the page that shows it. Jars have their public page (`/J/CODE`, `/01/…`).
  */
 @Controller()
 export class EventNamesController {

@@ -25,7 +25,7 @@ import { filesPage, previewPage } from './files-pages.js';
 import { readUpload } from './read-upload.js';
 import { saveWaiting, takeWaiting } from './waiting-files.js';
 
-/** A file looked at in practice is not let into the record by who has the same initials there. */
+/** A file previewed in the practice book can't be imported into the real one, even under the same initials. */
 const looker = ({ practice, writeContext: context, initials }: Principal): string =>
   `${practice ? 'practice' : 'record'} ${context.sugarhouse} ${initials}`;
 
@@ -36,7 +36,7 @@ export class FilesController {
     return htmlPage(FilesPage, filesPage());
   }
 
-  /** Reads the file against the book and says everything it would do, or every fault; nothing is written. */
+  /** Previews an import: everything it would do, or every fault; nothing is written. */
   @Post('preview')
   @RequireRole(rights.import, { takes: 'file' })
   async preview(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest) {

@@ -5,11 +5,11 @@ export interface WaitingFile {
   readonly name: string;
   readonly bytes: Uint8Array;
   readonly why: string | undefined;
-  /** Only who looked at it may let it in. */
+  /** Only the person who previewed it may import it. */
   readonly by: string;
 }
 
-/** Keeps a file between its preview and its import, for a few at a time; a forgotten one is pushed out by the next. */
+/** Keeps a file between its preview and its import, for a few at a time; the oldest is dropped for the next. */
 export function saveWaiting(file: WaitingFile): string {
   const ticket = randomUUID();
   waiting.set(ticket, file);

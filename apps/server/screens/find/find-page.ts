@@ -12,8 +12,8 @@ import { daysTyped } from './plain-days.js';
 import { type SearchQuery, whyLot, whyRecord } from './why-found.js';
 
 /**
- * One box for a jar code, a lot code or a part of one, days in plain words, a place, a name or words of a note. A code that
- * is one of the book's leads straight to its page; every other hit says why it is one.
+ * One box for a jar code, a lot code or a part of one, days in plain words, a place, a name or words of a note. A code
+ * of the book redirects to its page; every other hit shows why it was found.
  */
 export async function findPage(principal: Principal, typed: string) {
   const blank = { title: 'Find', here: 'find', typed, lots: [], jars: [], records: [], nothing: false };
@@ -23,7 +23,7 @@ export async function findPage(principal: Principal, typed: string) {
   const code = codeIn(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(read, jarCode);
-  // One of another sugarhouse has a page too, for those who may read it: it says whose it is.
+  // A code of another sugarhouse has a page too, for those who may read it, which names the house.
   if (jar && (jar.sugarhouse === sugarhouse || principal.readsAll))
     return { straight: `/jars/${printedJarCode(jar.code)}` };
   const lot = await lookUpLot({ sql: read, sugarhouse }, code);

@@ -2,7 +2,7 @@
 export interface DaysTyped {
   readonly from: string;
   readonly to: string;
-  /** The days in words, as a reason for a hit: `12 Mar 2026`. */
+  /** The days as text, as the reason for a hit: `12 Mar 2026`. */
   readonly text: string;
   readonly rest: string;
 }

@@ -3,7 +3,7 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { fieldText } from '#libs/actions/record/problem.js';
 import type { Because } from '#pages/find/because.js';
 
-/** What was sought: words, and days in words where there were any. */
+/** The search: its words, and its days as text where it names any. */
 export interface SearchQuery {
   readonly text: readonly string[];
   readonly days: string | undefined;

@@ -115,7 +115,7 @@ async function housePage(principal: Principal, sent: Sent = {}) {
             { folded: 'You sell in other places too', names: Object.keys(otherAuthorityFields) },
           ],
           houseContext,
-          // What a house says of itself is no reading: it stands in its boxes to be changed.
+          // Details of the house are no readings, so the form shows the stored values to be edited.
           { ...sent, posted: sent.posted ?? saved?.typed ?? {} },
         ),
       ),

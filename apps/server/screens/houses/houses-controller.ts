@@ -27,7 +27,7 @@ export class HousesController {
     });
   }
 
-  /** Open to guests, for at another's book one is no more than that. */
+  /** Guests may use it, since anybody is only a guest in another house's book. */
   @Post()
   @RequireRole('guest', { anyBook: true })
   async choose(

@@ -29,7 +29,7 @@ export class LabelsController {
     return pageOr(LabelsPage, await labelsPage(principal, code, { posted: query }));
   }
 
-  /** Whoever prints the first labels has the cautions and the authority before their eyes first. */
+  /** Before the first labels are printed, the cautions and the authority are shown. */
   @Post('lots/:code/labels/read')
   @RequireRole(rights.labels)
   async read(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {

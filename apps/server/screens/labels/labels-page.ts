@@ -62,7 +62,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   };
 }
 
-/** One label as it will print, or what stands in its way. */
+/** One label as it will print, or why it can't. */
 async function preview(
   plan: LabelPlan | Refusal,
 ): Promise<{ label?: string; notes?: readonly string[]; stands?: readonly string[] }> {

@@ -10,8 +10,8 @@ export interface Nudge {
 }
 
 /**
- * How far the boxes ask to move the marks; undefined where nothing was typed, which is as last time. What stood in the
- * boxes for another stock (`was`) and was left as it stood is no word about this one.
+ * How far the boxes ask to move the marks; undefined where nothing was typed, which is as last time. Unchanged values
+ * that were shown for another stock (`was`) don't count for this one.
  */
 export async function typedNudge(
   principal: Principal,

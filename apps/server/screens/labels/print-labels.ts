@@ -8,7 +8,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 import { labelForm } from './label-form.js';
 import { runQuery } from './run-query.js';
 
-/** Prints what the form asks for, and answers where its sheet is. */
+/** Prints the form's label run, and returns the address of its sheet. */
 export async function printFromForm(
   principal: Principal,
   code: string,

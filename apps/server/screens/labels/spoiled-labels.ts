@@ -14,7 +14,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const runs = kindByName.get('labels')!;
 
-/** Labels that were printed and are no good: smeared, crooked, stuck to each other. Asked of held packs as well. */
+/** Printed labels that can't be used: smeared, crooked, stuck together. Held packs have them as well. */
 export async function spoiledPage(principal: Principal, code: string, sent: Sent = {}) {
   const seen = await seenOn(principal, sent.problem, code);
   const lot = await packOf(principal, code);

@@ -73,7 +73,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
   };
 }
 
-/** While it burns, what was read last and the finishing point stand in the bar over the page. */
+/** During the boil, the last reading and the finishing point are in the bar above the page. */
 function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: BoilProgress, draws: number, underway: boolean) {
   const density = last?.density ? shownDensity(last.density) : undefined;
   const reading = underway ? density : last?.temperature ? shown(last.temperature) : density;

@@ -20,7 +20,10 @@ export const padFields = {
   upTo: maybe(count, { label: 'Jars capped so far', example: '24' }),
 };
 
-/** The quick form at the bench: what was typed and not saved, with faults at their boxes; jars capped; the next reading. */
+/**
+ * The quick form for filling jars: what was typed and not saved, with faults at their boxes; jars capped; the next
+ * reading.
+ */
 export function fillPad(
   { house, parseOptions: options, measures }: FormContext,
   pack: PackBody,
@@ -50,7 +53,10 @@ const boxFaults = (problem: Sent['problem']): BoxFault[] =>
   });
 const capital = (sentence: string): string => sentence.charAt(0).toUpperCase() + sentence.slice(1);
 
-/** The highest number among the jars that readings stand for: so many are capped, as far as was recorded. Jars poured back are not. */
+/**
+ * The highest number among the jars that readings cover: so many are capped, as far as was recorded. Jars poured back
+ * are not.
+ */
 export const jarsSoFar = (pack: PackBody): number =>
   Math.max(0, ...standing(pack).map((fill) => spanOf(fill)?.to ?? 0));
 
@@ -73,7 +79,7 @@ function nextReading(
   const { dueMs, atJar } = nextCheck(interval, { atMs: last === undefined ? NaN : Date.parse(last), jars: soFar });
   const due = dueMs === undefined || Number.isNaN(dueMs) ? undefined : momentIn(zone, new Date(dueMs));
   const late = due !== undefined && Date.parse(due) <= Date.parse(now);
-  // A count that nobody keeps gives no number to wait for.
+  // Without a count of jars there is no jar number to wait for.
   const jar = soFar > 0 ? atJar : undefined;
   const text = late
     ? `Read a jar now: it was due at ${clock(due)}.`

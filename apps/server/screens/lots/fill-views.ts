@@ -11,7 +11,7 @@ export interface FillView {
   readonly low: boolean;
   readonly pouredBack: boolean;
   readonly beside: string;
-  /** As it stands in the book, for the button that pours its jars back. */
+  /** As the book has it, for the button that pours its jars back. */
   readonly typed: string;
 }
 
@@ -35,11 +35,11 @@ export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]):
   });
 }
 
-/** The readings that still speak for jars in the row, oldest first. */
+/** The readings that still count for jars, oldest first. */
 export const standing = (pack: PackBody) =>
   listedReadings(pack.fillTemps).flatMap(({ fill, pouredBackAt }) => (pouredBackAt === undefined ? [fill] : []));
 
-/** Whether the newest reading that still stands was too cold: the next one speaks for its own jar alone. */
+/** Whether the newest valid reading was too cold: the next one then covers only its own jar. */
 export function lastWasLow(pack: PackBody, thermometers: readonly Thermometer[]): boolean {
   const last = judgeReadings(withTimes(standing(pack), pack.packedAt), thermometers).at(-1);
   return last !== undefined && isLow(last);

@@ -8,7 +8,7 @@ import type { Branches } from '../../diagram/read-branches.js';
 /** Kinds of records that a lot's page shows or reads. */
 export const aboutLots = ['action', 'labels', 'line', 'complaint', 'verification'] as const;
 
-/** What the part of the page that is a boil's, a pack's or sap's own is made with. */
+/** What the part of the page for a boil, a pack or sap is built from. */
 export interface LotContext extends FormContext {
   readonly who: Principal;
   readonly lot: Lot;
@@ -17,7 +17,7 @@ export interface LotContext extends FormContext {
   readonly history: readonly NumberedEntry[];
   /** What its diagram is drawn from. */
   readonly strands: Branches;
-  /** Records that speak of it, oldest first. */
+  /** Records about it, oldest first. */
   readonly about: <K extends (typeof aboutLots)[number]>(kind: K) => StoredRecord<K>[];
   /** Where the page's lists begin. */
   readonly asked: Posted;

@@ -98,7 +98,7 @@ export async function lotPage(
   }
 }
 
-/** The stamp and the sentence under it: why it is held, or who let it go and when. */
+/** The stamp and the sentence under it: why it is held, or who released it and when. */
 function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
   if (lot.state === 'open') return undefined;
   const entryType = { held: 'hold', released: 'release', recalled: 'recall' }[lot.state];

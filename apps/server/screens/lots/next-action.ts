@@ -9,7 +9,7 @@ import type { Principal } from '../../http/principal.js';
 
 const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 
-/** A lot that nothing but a release keeps: no hold rule is broken, or only such as a release accepts with its reason. */
+/** A lot that only needs a release: no hold rule is broken, or only ones that a release accepts with a reason. */
 const onlyAwaitsRelease = (findings: readonly Finding[]): boolean =>
   findings.every(({ stop, rule }) => !stop || clearsOf(rule) !== 'evidence');
 

@@ -91,7 +91,7 @@ const labelRuns = ({ about }: LotContext): LabelRun[] => about('labels').map((ea
 
 function verdictOf(lot: Lot, underway: boolean) {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
-  // What isn't read yet while jars are still being filled is no fault of the pack so far.
+  // While jars are still being filled, a missing reading is no finding.
   const sofar = underway ? stops.filter((finding) => !finding.rule.endsWith('-not-read')) : stops;
   if (lot.state === 'recalled') return { kind: 'stops', text: 'RECALLED' };
   if (lot.state === 'held' && (!underway || sofar.length > 0)) return { kind: 'stops', text: 'may not go out' };
@@ -144,7 +144,7 @@ function colourOf(lot: Lot, pack: PackBody) {
   };
 }
 
-/** Where the jars retained samples stand: looked for when another of the lot comes back. */
+/** Where the retained samples are kept: needed when a jar of the lot is returned. */
 function keptBackText({ movements }: PackAccount, nowUtc: string): string {
   const saved = movements.filter((each) => each.kind === 'retained' && each.sentUtc <= nowUtc);
   return saved.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');

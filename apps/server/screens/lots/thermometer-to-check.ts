@@ -5,7 +5,7 @@ import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import { judgeReadings } from '#libs/syrup/rules/judge-reading.js';
 import { standing } from './fill-views.js';
 
-/** What to say of a thermometer that nobody checked this season, while the syrup is still hot. */
+/** The warning about a thermometer without a check this season, while the syrup is still hot. */
 export function toCheck(pack: PackBody, thermometers: readonly Thermometer[], now: string) {
   const newest = judgeReadings(withTimes(standing(pack), pack.packedAt), thermometers).at(-1);
   const found = notCheckedYet(newest, thermometers, Date.parse(now));
@@ -14,7 +14,7 @@ export function toCheck(pack: PackBody, thermometers: readonly Thermometer[], no
   const [first] = ids;
   const which =
     first === undefined ? 'no thermometer was' : ids.length === 1 ? `${first} was not` : `${ids.join(', ')} were not`;
-  // Two lines on the smallest phone: the box for the reading stands below it in the first screen.
+  // Two lines on the smallest phone: the box for the reading is still on the first screen below it.
   return {
     text: isNear
       ? `Within 2 °F of the limit, and ${which} checked this season:`

@@ -10,7 +10,7 @@ import { postedFields } from '../../forms/posted-fields.js';
 import { takenPhoto, writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
-/** Seals that were looked at: the first count is the pack's own; after packing again it is that of the new lids. */
+/** A count of the seals: the first one is the pack's own; after packing again it is that of the new lids. */
 export async function checkSeals(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const again = await sealsAgain(readerOf(principal), code);
   if (!again) return writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });

@@ -11,7 +11,7 @@ interface Filling {
   /** Local, `10:10`; with its date where that is another than the pack's. */
   readonly clock: string;
   readonly pack: PackBody;
-  /** The newest reading that stands was too cold: the next one is evidence of its own jar alone. */
+  /** The newest valid reading was too cold: the next one is evidence of its own jar only. */
   readonly afterLow: boolean;
 }
 
@@ -32,7 +32,7 @@ export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling)
   return reading.faults === undefined && faults.length === 0 ? reading.value : { problem: { kind: 'invalid', faults } };
 }
 
-/** Which jars the reading stands for: those that were named, else those capped since the last count. */
+/** Which jars the reading covers: those that were named, else those capped since the last count. */
 function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fault {
   const [named, upTo] = [one(posted['jars']), one(posted['upTo'])];
   if (upTo === '') return named;
@@ -43,7 +43,7 @@ function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fau
   // After a cold reading the next one is evidence of its own jar: those between them are held with the cold one.
   if (count > last && afterLow) return `jar ${count}`;
   if (count > last) return count === last + 1 ? `jar ${count}` : `jars ${last + 1}-${count}`;
-  // A reading that waited on the device can't be asked about: it stands for the jar that was counted last.
+  // Nobody can be asked about a reading that was queued on the device: it covers the jar that was counted last.
   if (one(posted['takenAt']) !== '') return `jar ${count}`;
   return fault(`more than the ${last} that are counted already`);
 }

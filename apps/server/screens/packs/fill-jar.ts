@@ -34,8 +34,8 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
 }
 
 /**
- * The same reading sent again, for its answer was lost or its page was on its way: which jars it stands for was counted
- * from what the pack held then, and is not counted anew.
+ * The same reading sent again, because its answer was lost: the jars that it covers were counted when it was first
+ * saved, and are not counted anew.
  */
 async function sentBefore(
   house: SugarhouseReader,

@@ -110,6 +110,6 @@ export async function stepPage(principal: Principal, code: string, name: string,
   };
 }
 
-/** What the pad counted is said and not filled in: the last jars may have been capped since. */
+/** The quick form's count is shown and not filled in: more jars may have been capped since. */
 const countedText = (jars: number): string =>
   jars === 0 ? '' : ` The pad counted ${many(jars, 'jar')} at the last reading.`;

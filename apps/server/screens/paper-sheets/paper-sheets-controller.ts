@@ -12,7 +12,7 @@ import { PaperSheetsPage } from '#pages/paper-sheets/list.js';
 import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 
-/** Blank sheets to print and hang: what is read by the fire is written on paper and copied in later. */
+/** Blank sheets to print: readings are written on paper during the boil and copied in later. */
 @Controller('paper-sheets')
 export class PaperSheetsController {
   @Get()

@@ -15,7 +15,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 type Posted = Record<string, unknown>;
 
-/** Who may come in: people, keys for scripts, links for guests, and where somebody is signed in. The owner's alone. */
+/** Accounts: people, keys for scripts, links for guests, and devices that are signed in. For the owner only. */
 @Controller('people')
 export class PeopleController {
   @Get()

@@ -14,7 +14,7 @@ import type { PeopleForm } from '#pages/people/people-form.js';
 import { type NewSecret, PeoplePage } from '#pages/people/people.js';
 
 export interface Shown {
-  /** Which of the forms the problem is of. */
+  /** The form that the problem belongs to. */
   readonly of?: PeopleForm;
   readonly problem?: Problem;
   readonly typed?: Readonly<Record<string, unknown>>;

@@ -11,7 +11,7 @@ import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { nameText } from '../../text/findings.js';
 
-/** Pages that are only read: the cautions, and what the book judges by in each place. */
+/** Pages of the cautions and of each place's rules. */
 @Controller()
 export class PlacesController {
   @Get('cautions')

@@ -11,8 +11,8 @@ const holdsMs = 60 * 60_000;
 const mostBytes = 64 * 1024 * 1024;
 
 /**
- * Until the book has its owner anybody may practise, so the practice book is one visitor's then: whoever opened it last
- * within the hour, by address. Who sits at the machine may always.
+ * Until the book has an owner anybody may practise, so the practice book then belongs to one address: the last one that
+ * opened it within the hour. The machine itself may always use it.
  */
 export function mayPractise(server: Server, address: string, now: Date): boolean {
   const last = openedBy.get(server);

@@ -26,7 +26,7 @@ export class PracticeController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<HtmlPage | SeeOther> {
     const { server } = principal;
-    // Once the book has its owner, practising is for those who may come in.
+    // Once the book has an owner, practising needs signing in.
     const claimed = await isClaimed(sugarhouseReader(server.book.read, home));
     if (principal.kind === 'nobody' && claimed) return seeOther('/sign-in');
     if (!claimed && !mayPractise(server, network(request.ip), principal.writeContext.now)) {

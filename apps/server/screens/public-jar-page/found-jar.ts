@@ -17,7 +17,7 @@ export async function jarTyped(principal: Principal, typed: string): Promise<Fou
   });
 }
 
-/** With its pack, for the page that says what its label says. */
+/** With its pack, for the page that repeats its label. */
 export const jarAndPackTyped = (principal: Principal, typed: string) =>
   inEitherBook(principal, typed, async (book, code) => {
     const found = await findJarAndPack(book.read, code);

@@ -16,8 +16,8 @@ import { jarAndPackTyped } from './found-jar.js';
 import { lotPage } from './lot-page.js';
 
 /**
- * What a jar's symbol opens, for anybody: first whether the jar is recalled, held or set apart, then what its label says. Labels carry
- * the path in capitals; a code of no jar and one that can't be read are answered alike.
+ * What a jar's symbol opens, for anybody: first whether the jar is recalled, held or set apart, then the content of its
+ * label. Labels carry the path in capitals; a code of no jar and one that can't be read are answered alike.
  */
 @Controller()
 export class JarPageController {
@@ -84,7 +84,7 @@ async function shown(
 }
 
 function sent(html: string, reply: FastifyReply): string {
-  // Asked anew each time: a recall must be seen at once.
+  // Never cached: a recall must be seen at once.
   void reply.type('text/html; charset=utf-8').headers({
     'Cache-Control': 'public, no-cache',
     'Content-Security-Policy': policyFor(html),
@@ -113,7 +113,10 @@ async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Pr
 
 const policies = new Map<string, string>();
 
-/** The page is one file, as it is published elsewhere too: its own style is let in by its hash, and nothing else. */
+/**
+ * The page is one file, as it is published elsewhere too: the content policy allows its own style by hash, and nothing
+ * else.
+ */
 function policyFor(html: string): string {
   const style = /<style>([\s\S]*?)<\/style>/.exec(html)?.[1] ?? '';
   let policy = policies.get(style);

@@ -10,7 +10,7 @@ import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * What the labels of a lot say, for anybody who has its GS1 Digital Link. Lot codes are easily guessed, so only a lot
+ * The label content of a lot, for anybody who has its GS1 Digital Link. Lot codes are easily guessed, so only a lot
  * whose labels were printed with this very number has such a page.
  */
 export async function lotPage(

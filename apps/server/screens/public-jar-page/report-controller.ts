@@ -9,7 +9,7 @@ import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { takeReport } from './customer-report.js';
 import { type FoundJar, jarTyped } from './found-jar.js';
 
-/** Whoever holds a jar tells its makers what is wrong with it. The page says nothing of other reports or jars. */
+/** A customer reports a problem with a jar. The page shows nothing of other reports or jars. */
 @Controller()
 export class ReportController {
   @Get(['j/:code/report', 'J/:code/report'])
@@ -47,7 +47,7 @@ export class ReportController {
   }
 }
 
-/** The jar's own house answers for it: in a book of several that need not be the first. */
+/** The report goes to the jar's own house, which in a book of several need not be the first. */
 async function reportForm(principal: Principal, { book, jar }: FoundJar) {
   const { house } = await loadSugarhouseContext(book.read, { ...principal.writeContext, sugarhouse: jar.sugarhouse });
   const phone = house?.phone ?? '';

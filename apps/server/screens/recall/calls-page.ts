@@ -47,7 +47,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
   };
 }
 
-/** One call with all that was said in it. */
+/** One call with all that was recorded of it. */
 export async function callFormPage(principal: Principal, codes: readonly string[], to: string, sent: Sent = {}) {
   const houseContext = await formContext(principal);
   const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();

@@ -9,8 +9,8 @@ import { many } from '../../text/amounts.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Calls back the lots that the list began from, as they stood on the page when it was read: all of them or none, and
- * the same form sent twice recalls each once.
+ * Recalls the lots that the list began from, as shown on the page: all of them or none, and the same form sent twice
+ * recalls each once.
  */
 export async function declareRecall(
   principal: Principal,
@@ -33,7 +33,7 @@ export async function declareRecall(
   };
 }
 
-/** What a recall says beside its reason, as a form posted it. */
+/** What a form recorded of a recall beside its reason. */
 export const notesFrom = (posted: Posted): RecallNotes => ({
   hazard: one(posted['hazard']),
   whoMayBeHurt: one(posted['whoMayBeHurt']),

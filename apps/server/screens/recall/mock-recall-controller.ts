@@ -11,7 +11,7 @@ import { htmlPage, seeOther, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { practicesPage, runningPage } from './mock-recall-page.js';
 
-/** A recall practised once a season: a jar is drawn, the clock runs, the balance closes it. Nothing is called back. */
+/** A mock recall, once a season: a jar is drawn, the clock runs, the reconciliation closes it. Nothing is recalled. */
 @Controller('recall/mock')
 export class MockRecallController {
   @Get()
@@ -19,7 +19,7 @@ export class MockRecallController {
     return htmlPage(MockRecallPage, await practicesPage(principal));
   }
 
-  /** Draws the jar and writes that a practice began: the clock runs from that entry, whatever an address says. */
+  /** Draws the jar and writes that a practice began: the clock runs from that entry, whatever the address holds. */
   @Post('begin')
   @RequireRole(rights['practice-recall'])
   async begin(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {

@@ -45,7 +45,7 @@ export async function runningPage(principal: Principal, id: string, sent: Sent =
       jar: drawn.printed,
       pack: drawn.pack,
       since,
-      // Without a script the clock stands as it was when the page was drawn.
+      // Without script the clock shows the time at which the page was drawn.
       gone: elapsed(since, now),
       up: { shares: drawn.shares, boils: drawn.boils, gatherings: drawn.gatherings },
       went: lot.went,

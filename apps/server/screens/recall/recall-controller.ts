@@ -16,7 +16,7 @@ import { declareRecall } from './declare-recall.js';
 import { requestedFrom, recallPage } from './recall-page.js';
 import { RecallPage } from '#pages/recall/recall.js';
 
-/** A recall that begins from lots, a thermometer found wrong or a day. Looking at the list calls nothing back. */
+/** A recall that begins from lots, a thermometer found wrong or a day. Opening the list recalls nothing. */
 @Controller('recall')
 export class RecallController {
   @Get()

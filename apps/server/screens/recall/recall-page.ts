@@ -21,7 +21,7 @@ import { momentText } from '../../text/times.js';
 import { recallFrom } from './calls-page.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What the address or the form asks: lots parted by blanks or commas, a thermometer, a day. */
+/** The search of the address or the form: lots separated by blanks or commas, a thermometer, a day. */
 export const requestedFrom = (query: Posted): RecallFrom => ({
   lots: all(query['lot']).flatMap((each) => each.split(/[\s,;]+/).filter(Boolean)),
   thermometer: one(query['thermometer']) || undefined,
@@ -62,7 +62,7 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
   };
 }
 
-/** Between which checks an instrument's readings are in doubt, where one was asked for. */
+/** Between which checks an instrument's readings are suspect, where one was given. */
 async function formatSuspectPeriod(principal: Principal, { thermometer, check }: RecallFrom): Promise<string> {
   if (!thermometer && !check) return '';
   const view = await suspectInstrument(readerOf(principal), { thermometer, check });

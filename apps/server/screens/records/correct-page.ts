@@ -20,8 +20,8 @@ import { whereShown } from './record-pages.js';
 type Asked = Sent & { readonly field?: string | undefined };
 
 /**
- * What the record holds, to pick the field that is wrong; then that field alone with an empty box: nothing is typed for
- * the person, a blank box changes nothing, and striking out is said by a tick.
+ * What the record holds, to pick the field that is wrong; then that field alone with an empty box: nothing is filled
+ * in, a blank box changes nothing, and a value is removed by a tick.
  */
 export async function correctPage(
   principal: Principal,

@@ -50,14 +50,14 @@ export async function entryPage(principal: Principal, typed: string) {
   };
 }
 
-/** The entry after those of its record that came before it, so that a correction shows what it struck. */
+/** The entry after those of its record that came before it, so that a correction shows the old value. */
 async function before(principal: Principal, entry: NumberedEntry): Promise<readonly NumberedEntry[]> {
   if (!entry.record) return [entry];
   const all = await entriesOfRecord(readerOf(principal), entry.record.kind, entry.record.id);
   return all.filter((each) => each.seq <= entry.seq);
 }
 
-/** A record as it stands, with every entry that made it so. */
+/** A record with all of its entries. */
 export async function recordPage(principal: Principal, kindName: RecordKind, id: string) {
   const kind = kindByName.get(kindName);
   const saved = kind && (await findRecord(readerOf(principal), kindName, id));
@@ -87,7 +87,7 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
 
 const lotKinds: readonly RecordKind[] = ['gathering', 'receipt', 'boil', 'pack'];
 
-/** The page on which a record is seen: its lot's, where it is one or speaks of one. */
+/** The page on which a record is seen: its lot's, where it is one or is about one. */
 export const whereShown = (kind: RecordKind, id: string, lot: string | undefined): string =>
   lotKinds.includes(kind)
     ? `/lots/${encodeURIComponent(id)}`

@@ -27,7 +27,7 @@ export async function recordReturn(
   const lot = trace.pack;
   if (!lot) return unknown('jar or pack', code);
   const hold = one(posted['hold']);
-  // To hold or not is answered by somebody: it isn't left open.
+  // Whether to hold the lot must be answered.
   if (!holdAnswers.some((answer) => answer === hold)) return invalid('hold', 'hold it or not', hold || 'nothing');
   const { hold: _, ...rest } = posted;
   const written = await writeRecord(principal, complaints, rest, {
@@ -53,7 +53,7 @@ export async function recordReturn(
   return { lot, notes };
 }
 
-/** What the readings said when they were written. */
+/** The verdict on the readings when they were written. */
 const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJudged | undefined> => {
   const saved = await findRecord(readerOf(principal), 'complaint', id);
   return saved && returnedJarJudged(saved.body);

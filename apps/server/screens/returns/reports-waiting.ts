@@ -10,7 +10,7 @@ import type { WorkInProgress } from './work-in-progress.js';
 import type { Principal } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 
-/** What customers wrote from a jar's page: first what no maker has read, then complaints without a word of what was done. */
+/** What customers wrote from a jar's page: first unread ones, then complaints without a recorded action. */
 export async function reportsWaiting(principal: Principal, zone: string, now: string): Promise<WorkInProgress[]> {
   const house = readerOf(principal);
   const waiting = await reportsWaitingOf(house);
@@ -34,7 +34,10 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
   ];
 }
 
-/** Reports of a lot that wait, for its page and those who work on it: those that speak of mould or a bad seal warn before anybody has read them. */
+/**
+ * Reports of a lot that wait, for its page and those who work on it: those that mention mould or a bad seal warn before
+ * anybody has read them.
+ */
 export async function reportsOfLot(principal: Principal, lot: string, zone: string, now: string) {
   if (!mayEnter(principal.role, 'helper')) return [];
   const all = await reportsWaitingOf(readerOf(principal), lot);
@@ -47,7 +50,10 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
   }));
 }
 
-/** Words that may mean that other jars of the lot are bad too. A warning only: a maker's acceptance makes it hold. */
+/**
+ * Words that may mean that other jars of the lot are bad too. Only a warning: it holds the lot once a maker accepts the
+ * report.
+ */
 export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>
   spoilageIn(said).length > 0 ||
   harmIn(said).length > 0 ||

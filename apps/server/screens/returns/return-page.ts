@@ -38,7 +38,7 @@ export async function jarFromInput(principal: Principal, typed: string): Promise
   return lot?.kind === 'pack' ? lot.code : undefined;
 }
 
-/** What is to be looked at, in the order in which it is done, with the kept-back jar to hold beside it. */
+/** What is to be looked at, in the order in which it is done, with the retained sample to compare it with. */
 export async function returnPage(principal: Principal, code: string, sent: Sent) {
   const trace = await traceLot(readerOf(principal), code, principal.writeContext.now);
   if ('problem' in trace) return trace;
@@ -71,7 +71,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
   };
 }
 
-/** What the pack was at when it was packed, for the reading of now to stand beside. */
+/** The pack's density when it was packed, to compare the new reading with. */
 async function packedDensity(principal: Principal, pack: string): Promise<string> {
   const { sugarhouse } = principal.writeContext;
   const body = (await findRecord(sugarhouseReader(principal.book.read, sugarhouse), 'pack', pack))?.body;
@@ -82,7 +82,7 @@ async function packedDensity(principal: Principal, pack: string): Promise<string
   return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `: ${brix.toFixed(1)} °Bx`}`;
 }
 
-/** What was typed so far, judged: shown before anybody has to say whether to hold the lot. */
+/** The verdict on what was typed so far, shown before the question whether to hold the lot. */
 function saysOf(houseContext: FormContext, { posted }: Sent): ReturnedJarJudged | undefined {
   if (!posted) return undefined;
   const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
@@ -100,7 +100,7 @@ const lookedAt = new Set([
   'densityCalibratedAt',
 ]);
 
-/** Where a jar kept back of the same lot stands. */
+/** Where a retained sample of the same lot is kept. */
 const keptBack = (trace: Trace, now: string) =>
   trace.dispatches
     .filter((each) => each.kind === 'retained' && !each.planned && each.lot === trace.pack)

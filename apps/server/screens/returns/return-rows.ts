@@ -3,7 +3,7 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { returnedJarJudged, returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
 import { momentText } from '../../text/times.js';
 
-/** Jars of a lot that came back, newest first: what was said, what was seen, and what follows from it. */
+/** Jars of a lot that came back, newest first: the complaint, what was observed, and its verdict. */
 export function returnRows(complaints: readonly StoredRecord<'complaint'>[], now: string) {
   // A guest, an inspector, reads them too: they are part of the record.
   return [...complaints].reverse().map(({ id, body }) => returnRow(id, body, now));

@@ -10,7 +10,7 @@ import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { returnPage, jarFromInput, startPage } from './return-page.js';
 import { recordReturn } from './record-return.js';
 
-/** A customer returns a bad jar: which it is, what is seen of it now, its kept-back sister, and whether the lot is held. */
+/** A customer returns a bad jar: which jar, what is observed, the retained sample, and whether the lot is held. */
 @Controller('returns')
 export class ReturnsController {
   @Get()

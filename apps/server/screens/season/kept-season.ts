@@ -24,9 +24,9 @@ const keptOf = new WeakMap<object, Map<string, Kept>>();
 const mostKept = 12;
 
 /**
- * The season without the log, which its pages don't show. What an earlier visit read is kept, and after a write only the
- * lots that it may have changed are read again: a reading at the bench must not make the next visitor wait for hundreds
- * of packs, nor for a season that was closed long ago.
+ * The season without the log, which its pages don't show. What an earlier request read is cached, and after a write
+ * only the lots that it may have changed are read again: a reading of one pack must not make the next request read
+ * hundreds of packs, nor for a season that was closed long ago.
  */
 export async function keptSeason(principal: Principal, year: number): Promise<Season> {
   const { book, writeContext } = principal;

@@ -139,7 +139,7 @@ function firstLines(table: PictureTable) {
   return { ...table, lines: [...lines.slice(0, atOnce), ...sum], left: lines.length - sum.length - atOnce };
 }
 
-/** As the page has it; the few hundred kilobytes of a season's pictures are not looked through at every visit. */
+/** As the page has it; the few hundred kilobytes of a season's pictures are not processed on every request. */
 function svgOnPage(svg: string): string {
   const known = onPages.get(svg) ?? onPage(compactSvg(withoutPartRoles(svg)));
   onPages.delete(svg);

@@ -30,9 +30,9 @@ export class SetUpController {
   @Public()
   async form(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest): Promise<HtmlPage | SeeOther> {
     if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return seeOther('/sign-in');
-    // Prints a new word where the last has run out.
+    // Prints a new code where the last has expired.
     principal.server.firstWord.current(principal.writeContext.now);
-    // The address alone, never the word; and only to who sits at the machine, for the page is open to anybody.
+    // The address only, never the code; and only at the machine itself, since the page is public.
     return setUpPage(
       principal,
       {},
@@ -117,7 +117,7 @@ function readSetUp(
     ...(house ? houseFaults(principal, house) : []),
     ...('problem' in owner && owner.problem.kind === 'invalid' ? owner.problem.faults : []),
   ];
-  // The word is tried last: a slip elsewhere should not use up a try.
+  // The code is checked last, so that a fault elsewhere uses up no attempt.
   if (faults.length === 0) faults.push(...codeFaults(principal, textOf(word), address));
   return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : { ...view, house };
 }

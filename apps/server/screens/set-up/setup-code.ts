@@ -3,14 +3,14 @@ import { jarAlphabet } from '#libs/syrup/codes/jar-codes.js';
 
 /** The setup code that the server prints, so that nobody else on the network claims a new book first. */
 export interface SetupCode {
-  /** The word that opens the set-up now; a new one where the last has run out. */
+  /** The current setup code; a new one where the last has expired. */
   current(now: Date): string;
   /**
-   * Whether this is the word. After ten wrong ones an address gets no answer for an hour. The word itself stays: there
-   * are 32 to the tenth, and a stranger's guesses would take the owner's out of the owner's hands.
+   * Whether this is the code. After ten wrong ones an address is refused for an hour. The code itself stays valid:
+   * there are 32 to the tenth, and otherwise a stranger's guesses would lock out the owner.
    */
   answer(typed: string, address: string, now: Date): 'fits' | 'wrong' | 'too often';
-  /** Used: it opens nothing any more. */
+  /** Used up: it is no longer valid. */
   spend(): void;
 }
 

@@ -77,7 +77,7 @@ export class SignInController {
       await principal.book
         .writeHousehold((sql) => endSession(sugarhouseReader(sql, principal.own.sugarhouse), session))
         .catch((fault: unknown) => {
-          // The device forgets its token all the same.
+          // The cookie is cleared in any case.
           if (!isNoSpace(fault)) throw fault;
         });
     clearSession(reply);

@@ -13,7 +13,7 @@ export interface StockSeen {
   readonly sentences: readonly string[];
 }
 
-/** The sheet and a label of it as typed so far, or what still keeps them from being drawn. */
+/** The sheet and a label of it as typed so far, or what is still missing to draw them. */
 export function stockPreview(posted: Posted, houseContext: FormContext): StockSeen {
   const typed = Object.fromEntries(
     Object.keys(labelStockFields).flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),

@@ -63,7 +63,7 @@ export class SupportingRecordsController {
   }
 }
 
-/** A check that was failed is shown by itself: the lots in doubt stand on its page. */
+/** A failed check opens its own page, which lists the suspect lots. */
 async function shownAfter(principal: Principal, kind: Kind, id: string): Promise<string> {
   const check = kind.kind === 'check' && (await findRecord(readerOf(principal), 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;

@@ -13,7 +13,7 @@ export const returnedTitle = 'Returned, to be inspected';
 
 const recordOf = (id: string): string => `/records/dispatch/${encodeURIComponent(id)}`;
 
-/** What Today says of jars that have left, have come back, or may not leave any more. */
+/** The rows of Today about jars that have left, were returned, or may not leave any more. */
 export async function goingOutGroups(
   principal: Principal,
   now: string,
@@ -65,7 +65,7 @@ export async function goingOutGroups(
   ];
 }
 
-/** A plan that was stopped counts as still here until somebody says what became of it. */
+/** Jars of a stopped plan count as still here until it is recorded what became of them. */
 const stoppedBecause = (lot: Lot): string =>
   lot.state === 'open' || lot.state === 'released'
     ? `${lot.code} was held after this was planned, so these jars count as still here. Correct the plan: when they left, or 0 jars.`

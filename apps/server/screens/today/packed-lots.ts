@@ -42,7 +42,7 @@ export async function packedLots(principal: Principal, year: number): Promise<re
 
 async function readAfter(reader: SugarhouseReader, year: number, earlier: Promise<Kept> | undefined): Promise<Kept> {
   const before = await earlier?.catch(() => undefined);
-  // Asked first: what is written while the rest is read is read again next time, never passed over.
+  // Read first, so that entries written in the meantime are read next time and never skipped.
   const { entries } = await readFrontier(reader.sql);
   if (before?.entries === entries) return before;
   const touched = before && before.entries < entries ? await lotsTouchedSince(reader, before.entries) : undefined;

@@ -31,12 +31,12 @@ import { reminders } from './reminders.js';
 import { shelf } from './shelf.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
-/** Of each part of Today so many rows are shown: what waits longest or burns first. */
+/** Of each part of Today so many rows are shown: the oldest or most urgent. */
 const mostRows = 50;
 
 /**
- * The list a foreman would give: what must not be sold or eaten, then what runs, then what waits, then the stock and the
- * checks that fall due.
+ * In order of urgency: what must not be sold or eaten, then work in progress, then what is waiting, then the stock and
+ * the checks that are due.
  */
 export async function todayPage(principal: Principal) {
   const { measures, parseOptions: options } = await formContext(principal);
@@ -163,7 +163,7 @@ async function heldAndAbout({
     );
 }
 
-/** What a recall still wants: the jars that are out, then those on the shelf. */
+/** What a recall still needs: the jars that are out, then those on the shelf. */
 function recalledSentence(jars: JarBalance | undefined): string {
   const out = jars && jars.sentOut > 0 ? [`${many(jars.sentOut, 'jar')} still with others`] : [];
   const here = jars && jars.onHand > 0 ? [`${many(jars.onHand, 'jar')} on the shelf`] : [];

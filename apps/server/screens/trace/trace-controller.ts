@@ -44,7 +44,7 @@ export class TraceController {
     return download(`went-${trace.pack ?? trace.code}.csv`, csv, (out) => writeWentCsv(trace, out));
   }
 
-  /** The list to work a recall from. Reading it calls nothing back. */
+  /** The list to work a recall from. Opening it recalls nothing. */
   @Get('lots/:code/recall.pdf')
   async recall(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const list = await recallDocument(principal.book, principal.writeContext, [code], { members: principal.readsAll });

@@ -65,7 +65,7 @@ function* wentLines(trace: Trace): Generator<string> {
   }
 }
 
-/** Lines go out some hundred at a time: one by one they would cost more in the asking than in the reading. */
+/** Lines are sent some hundred at a time: single ones would cost more than reading them. */
 async function* inParts(lines: AsyncIterable<string> | Iterable<string>): AsyncGenerator<string> {
   let part = '';
   for await (const line of lines) {

@@ -30,7 +30,7 @@ export class TrustController {
   }
 }
 
-/** Which steps lie open at first; the others are one tap away. */
+/** Which steps are unfolded at first; the others are one tap away. */
 function platformOf(userAgent: string): string {
   if (/Android/.test(userAgent)) return 'Android';
   if (/iPhone|iPad/.test(userAgent)) return 'iPhone and iPad';
