@@ -10,7 +10,7 @@ import { sqlite } from '../support/engines.js';
 import { type Chance, chanceFrom } from '../generator/random.js';
 import { inventSeason } from '../generator/invent-season.js';
 
-const many = 2000;
+const many = 700;
 
 /** Files as they come out of other programs, other hands and other disks: cut short, turned about, gnawed at. */
 describe('A mangled file', () => {

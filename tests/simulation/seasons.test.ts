@@ -12,16 +12,16 @@ import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
 import { keptIn, verdictOf } from './judge-season.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What `npm run bench -- seasons` asks of 10,000, on the first thousand. */
-test('over a thousand invented seasons no jar goes out that the record shows too cold, and few holds are for nothing', () => {
-  const rate = errorRate(1, 1000);
+/** What `npm run bench -- seasons` asks of 10,000, on the first four hundred. */
+test('over four hundred invented seasons no jar goes out that the record shows too cold, and few holds are for nothing', () => {
+  const rate = errorRate(1, 400);
   expect(rate.failing).toEqual([]);
   expect(rate.unsafeShownOut).toBe(0);
   expect(rate.needlessHolds / rate.seasons).toBeLessThanOrEqual(1);
   // The seasons hold what they are to find: jars too cold, seen and unseen, and packs held.
-  expect(rate.unsafeMade).toBeGreaterThan(500);
+  expect(rate.unsafeMade).toBeGreaterThan(200);
   expect(rate.unsafeUnseenOut).toBeLessThan(rate.unsafeMade);
-  expect(rate.holds).toBeGreaterThan(200);
+  expect(rate.holds).toBeGreaterThan(80);
   // Every stop counts, those too that no pad and no sheet could say, since the check that shows them came later.
   const { caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater } = rate.stops;
   expect(Math.min(caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater)).toBeGreaterThan(0);
