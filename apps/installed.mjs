@@ -48,6 +48,9 @@ function runScripts(root) {
   const named = Object.keys(allowScripts).filter(
     (name) => allowScripts[name] && existsSync(join(root, 'node_modules', name)) && !existsSync(markOf(name)),
   );
+  // npm itself says nothing meanwhile.
+  if (named.length > 0)
+    console.error(`Preparing ${named.join(', ')} (some minutes where it has to be compiled here) …`);
   const status = named.length === 0 ? 0 : npm(root, ['rebuild', '--ignore-scripts=false', ...named]);
   if (status === 0) for (const name of named) writeFileSync(markOf(name), '');
   return status;
