@@ -103,24 +103,26 @@ const Places = ({ here }: { readonly here: string | undefined }) => (
 );
 
 /** The messages of the last write, and the button that undoes it. */
-const Notes = ({ page: { noted, undo, once, principal } }: PageProps) => (
-  <>
-    {noted.length > 0 && (
-      <div class="noted" role="status">
-        {noted.map((each) => (
-          <p>{each}</p>
-        ))}
-      </div>
-    )}
-    {undo !== undefined && principal && (
-      <form method="post" action={`/undo/${undo}`} class="undo" data-undo="">
-        <input type="hidden" name="_once" value={`${once}-undo`} />
-        <p role="status">Saved.</p>
-        <button class="quiet">Undo</button>
-      </form>
-    )}
-  </>
-);
+const Notes = ({ page }: PageProps) =>
+  page.noted.length === 0 ? (
+    <Undo page={page} text="Saved." />
+  ) : (
+    <div class="noted" role="status">
+      {page.noted.map((each) => (
+        <p>{each}</p>
+      ))}
+      <Undo page={page} text={page.noted.some((each) => each.startsWith('Saved')) ? undefined : 'Saved.'} />
+    </div>
+  );
+
+const Undo = ({ page: { undo, once, principal }, text }: PageProps & { readonly text: string | undefined }) =>
+  undo !== undefined && principal ? (
+    <form method="post" action={`/undo/${undo}`} class="undo" data-undo="">
+      <input type="hidden" name="_once" value={`${once}-undo`} />
+      {text && <p role="status">{text}</p>}
+      <button class="quiet">Undo</button>
+    </form>
+  ) : null;
 
 const moreLinks = (page: PageContext): readonly (readonly [label: string, href: string])[] => [
   ['Sap', '/sap'],
