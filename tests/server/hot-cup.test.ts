@@ -40,6 +40,8 @@ test('the sample in the cup is judged by the chart of the place, large, with a w
   expect([saved.statusCode, saved.headers['location']]).toEqual([303, `/lots/${boil}#cup`]);
   expect(await cup()).toMatch(/class="reading thumb">57 °Bx<\/span> <span class="verdict stops">TOO THIN/);
   expect(await cup()).toContain(`href="/boils/${boil}/log/cup"`);
+  await sample('59', '209');
+  expect(await cup()).toContain('PASSES, NEAR THE LIMIT');
   await sample('62.5', '209');
   expect(await cup()).toMatch(/62\.5 °Bx<\/span> <span class="verdict (?:passes">heavy enough|stops">TOO HEAVY)/);
 });
@@ -63,14 +65,14 @@ test('a sample without its temperature, or with one that is said to be the pan�
   expect(await lines()).toHaveLength(count);
 });
 
-test('a sample that can’t be told from the limit says to measure again', async () => {
+test('a sample near the limit says so, and which side of it it is on', async () => {
   const words: string[] = [];
   for (let tenths = 590; tenths <= 630; tenths += 2) {
     await sample((tenths / 10).toFixed(1), '150');
     words.push(/class="verdict \w+">([^<]+)/.exec(await cup())?.[1] ?? '');
   }
   const inOrder = words.filter((word, n) => word !== words[n - 1]);
-  expect(inOrder).toEqual(['TOO THIN', 'MEASURE AGAIN', 'heavy enough']);
+  expect(inOrder).toEqual(['TOO THIN', 'PASSES, NEAR THE LIMIT', 'heavy enough']);
 }, 120_000);
 
 test('what runs off the spoon is written beside the temperature and judged by nothing', async () => {

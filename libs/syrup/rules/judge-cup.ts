@@ -4,7 +4,7 @@ import { judgeDensity } from './judge-density.js';
 import type { RuleName } from './rules.js';
 
 export type CupVerdict =
-  'heavy-enough' | 'too-thin' | 'too-heavy' | 'measure-again' | 'limit-to-confirm' | 'not-usable';
+  'heavy-enough' | 'near-limit' | 'too-thin' | 'too-heavy' | 'measure-again' | 'limit-to-confirm' | 'not-usable';
 
 export interface JudgedCup {
   readonly verdict: CupVerdict;
@@ -22,7 +22,7 @@ const verdicts = [
   ['density-measure-again', 'measure-again'],
   ['density-unconfirmed-limit', 'limit-to-confirm'],
   ['density-too-thick', 'too-heavy'],
-  ['density-near-limit', 'measure-again'],
+  ['density-near-limit', 'near-limit'],
 ] as const satisfies readonly (readonly [RuleName, CupVerdict])[];
 
 /**

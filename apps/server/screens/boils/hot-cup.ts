@@ -23,12 +23,18 @@ export function hotCupView({ place }: FormContext, lines: readonly LineBody[]): 
 
 const words: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text' | 'advice'>>> = {
   'heavy-enough': { kind: 'passes', text: 'heavy enough', advice: 'Draw it off. The pack gets a reading of its own.' },
+  // What reads just what the chart asks passes.
+  'near-limit': {
+    kind: 'advice',
+    text: 'PASSES, NEAR THE LIMIT',
+    advice: 'By less than the instrument is sure of. Measure once more as you draw it off.',
+  },
   'too-thin': { kind: 'stops', text: 'TOO THIN', advice: 'Boil on, and do not leave the pan.' },
   'too-heavy': { kind: 'stops', text: 'TOO HEAVY', advice: 'Draw it off at once; it can be thinned.' },
   'measure-again': {
     kind: 'advice',
     text: 'MEASURE AGAIN',
-    advice: 'Too near the limit to tell. Take a fresh sample, and do not leave the pan.',
+    advice: 'Short, but too near the limit to tell. Take a fresh sample, and do not leave the pan.',
   },
   'limit-to-confirm': {
     kind: 'advice',
