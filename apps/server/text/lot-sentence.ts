@@ -16,7 +16,8 @@ export function boilSentence(boil: BoilBody, leftMillilitres: number | undefined
   if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
   if (!boil.syrupVolume) return 'Boil ended. The amount of syrup is not recorded yet.';
   if (leftMillilitres !== undefined && leftMillilitres < 1) return 'None of it is left.';
-  if (!boil.restedFrom) return `${left} to filter and rest.`;
+  const isFiltered = boil.filterTemp !== undefined || boil.filterMedium !== '';
+  if (!boil.restedFrom) return isFiltered ? `${left} filtered, to rest.` : `${left} to filter and rest.`;
   return `${left} rested and ready to pack.`;
 }
 

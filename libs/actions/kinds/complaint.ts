@@ -61,7 +61,7 @@ export const complaintFields = {
   densityBy: maybe(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
     label: 'Density read with',
     choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
-    hint: 'refractometer-atc corrects for temperature itself',
+    hint: 'In files, refractometer-atc is one that corrects for temperature itself',
   }),
   densityCalibratedAt: maybe(temperature, {
     label: 'Hydrometer made for',

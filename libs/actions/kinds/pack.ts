@@ -68,7 +68,7 @@ export const packFields = {
     label: 'Density read with',
     example: 'hydrometer',
     choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
-    hint: 'refractometer-atc corrects for temperature itself',
+    hint: 'In files, refractometer-atc is one that corrects for temperature itself',
   }),
   densityCalibratedAt: maybe(temperature, {
     label: 'Hydrometer made for',
