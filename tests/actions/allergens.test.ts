@@ -55,7 +55,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     return (await recordOrThrow(book, 'pack', { fromLots: `${id}:2 qt`, jars: '8', packedAt: '2026-03-21T10:00' })).id;
   };
 
-  test('butter answered “none” holds; no reason releases it, the answer milk does away with it', async () => {
+  test('butter answered “none” holds; no reason releases it, only the answer milk does', async () => {
     await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'none' });
     expect([(await lot()).state, await stops()]).toEqual(['held', ['allergen-contradiction']]);
     expect(problemOf(await releaseLot(book, writeContext(), pack, 'only a little')).kind).toBe('refused');
@@ -78,7 +78,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     expect(await stops()).toEqual(['allergen-contradiction']);
   });
 
-  test('butter that stands only in the log of the boil is asked for too', async () => {
+  test('butter named only in the log of the boil raises the question too', async () => {
     await write('line', { lot: '26077A', at: '2026-03-18T12:00', what: 'defoamer', note: 'butter, out of oil' });
     await corrected('boil', '26077A', { note: 'looked at again' });
     expect(await stops()).toEqual(['defoamer-allergens']);

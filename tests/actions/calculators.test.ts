@@ -97,7 +97,7 @@ describe('the questions of our own', () => {
     expect(back.waterGrams).toBeCloseTo(Number(thinned.addGrams), 2);
     expect(back.syrupAfterLitres).toBeCloseTo(5, 5);
   });
-  test('blend, float, fill-level', () => {
+  test('blend, hydrometer, fill level', () => {
     expect(
       figures('blend', { first: '1 gal', firstDensity: '66 Bx', second: '1 gal', secondDensity: '68 Bx' }).brix,
     ).toBeCloseTo(67.0, 1);
@@ -180,7 +180,7 @@ describe('the questions of our own', () => {
   });
 });
 
-describe('what cannot be answered', () => {
+describe('what cannot be calculated', () => {
   test.each([
     ['density', { reading: '66.9 Bx' }, 'At: expected the temperature of the sample'],
     [

@@ -33,7 +33,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   const rules = async (code: string): Promise<string[]> =>
     (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings.map(({ rule }) => rule) ?? [];
 
-  test('is asked only what it read in ice, and answers with a verdict', async () => {
+  test('needs only what it read in ice, and gives a verdict', async () => {
     expect(await check({ how: 'ice', reads: '32.4 F' })).toEqual({
       verdict: 'T1 reads 0.4 °F high in ice, where 32 F was asked: within 2 °F.',
       should: '32 F',

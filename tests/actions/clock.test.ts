@@ -8,9 +8,9 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
   afterAll(() => engine.stop());
   const at = (now: string): { now: Date } => ({ now: new Date(now) });
 
-  test('may be set a little, but not jump back behind the last entry, unless somebody says that it is right', async () => {
+  test('may be set a little, but not before the last entry, unless somebody confirms it', async () => {
     const book = await engine.freshBook();
-    // A board that woke up in 2020 writes the first entry of a new book: there is nothing to hold it against.
+    // A server whose clock starts in 2020 writes the first entry of a new book: there is nothing to compare it with.
     await recordOrThrow(book, 'gathering', { id: 'G1', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:10:00Z'));
     await recordOrThrow(book, 'gathering', { id: 'G2' }, at('2026-04-01T12:00:00Z'));
     await recordOrThrow(book, 'gathering', { id: 'G3' }, at('2026-04-01T11:56:00Z'));
@@ -36,13 +36,13 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
     await recordOrThrow(book, 'gathering', { id: 'G5', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:21:00Z'));
   });
 
-  test('is asked about where it is far ahead, and taken once somebody says that it is right', async () => {
+  test('is refused where it is far ahead, and accepted once somebody confirms it', async () => {
     const book = await engine.freshBook();
     const first = await write(book, 'gathering', { id: 'G1' }, at('2150-03-01T00:00:00Z'));
-    expect(problemOf(first).words).toMatch(/clock says 2150-03-01T00:00 UTC.*book with --clock-is-right/);
+    expect(problemOf(first).text).toMatch(/clock says 2150-03-01T00:00 UTC.*book with --clock-is-right/);
     await recordOrThrow(book, 'gathering', { id: 'G1' }, at('2026-04-01T12:00:00Z'));
     const later = await write(book, 'gathering', { id: 'G2' }, at('2044-04-01T12:00:00Z'));
-    expect(problemOf(later).words).toMatch(/more than 10 years after the last entry.*--clock-is-right/);
+    expect(problemOf(later).text).toMatch(/more than 10 years after the last entry.*--clock-is-right/);
     expect((await readHead(book.read)).entries).toBe(1);
     await recordOrThrow(book, 'gathering', { id: 'G2' }, at('2034-04-01T12:00:00Z'));
     await recordOrThrow(book, 'gathering', { id: 'G3' }, { ...at('2050-04-01T12:00:00Z'), clockIsRight: true });

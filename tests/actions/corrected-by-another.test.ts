@@ -91,7 +91,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     expect(await saved('action', id)).toEqual(before);
   });
 
-  test('the sugarhouse’s own words are corrected without saying that another set it up, or on another day', async () => {
+  test('a correction of the sugarhouse’s details changes neither who set it up nor when', async () => {
     const before = await saved('house', 'house');
     const [field, text] = eachKind.house.correct;
     const first = (await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), 'house', 'house'))[0]?.seq ?? 0;

@@ -38,7 +38,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   const syrup = async (code: string) =>
     done(await traceLot(sugarhouseReader(book.read, sugarhouse), code, writeContext().now)).syrupLitres;
 
-  test('soured sap that is thrown out waits no longer, and the lot’s ledger says why', async () => {
+  test('soured sap that is thrown out is no longer left over, and the lot’s history gives the reason', async () => {
     expect(await inHand('gathering')).toEqual(['G002']);
     const thrown = await recordOrThrow(book, 'spent', {
       lot: 'G002',
@@ -54,7 +54,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     });
   });
 
-  test('syrup used at the house is told apart from what cooling and cloth took, and both from what is in jars', async () => {
+  test('syrup used at the house, lost to cooling and cloth, and put into jars are separate amounts', async () => {
     await recordOrThrow(book, 'pack', {
       fromLots: '26079A:1 gal',
       packedAt: '2026-03-21T10:00',
@@ -75,27 +75,27 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     expect(refused).toEqual({ kind: 'refused', words: '26079A has 2 gal left: 3 gal is 1 gal more than that.' });
     await recordOrThrow(book, 'spent', { lot: '26079A' });
     expect((await syrup('26079A')).left).toBe(0);
-    expect(problemOf(await write(book, 'spent', { lot: '26079A' })).words).toBe(
+    expect(problemOf(await write(book, 'spent', { lot: '26079A' })).text).toBe(
       'Nothing is left of 26079A by what the book knows.',
     );
     expect(await inHand('boil')).toEqual([]);
   });
 
-  test('jars are not used up this way, nor is syrup nobody measured, nor anything tomorrow', async () => {
+  test('jars, unmeasured syrup and a future date can’t be recorded as a disposal', async () => {
     const { id } = await recordOrThrow(book, 'boil', {
       gatherings: '',
       syrupVolume: '1 gal',
       beganAt: '2026-03-25T07:00',
       finishedAt: '',
     });
-    expect(problemOf(await write(book, 'spent', { lot: '26077A-1' })).words).toMatch(
+    expect(problemOf(await write(book, 'spent', { lot: '26077A-1' })).text).toMatch(
       /^Lot: expected a gathering, a receipt or a boil of this book, got 26077A-1, whose jars are sent out or counted/,
     );
     expect(problemOf(await write(book, 'spent', { lot: 'nowhere' })).kind).toBe('invalid');
-    expect(problemOf(await write(book, 'spent', { lot: id, at: '2026-06-01T09:00' })).words).toMatch(
+    expect(problemOf(await write(book, 'spent', { lot: id, at: '2026-06-01T09:00' })).text).toMatch(
       /a time that has been.*Is the clock right\?/,
     );
-    expect(problemOf(await write(book, 'spent', { lot: id, how: 'lost' })).words).toMatch(
+    expect(problemOf(await write(book, 'spent', { lot: id, how: 'lost' })).text).toMatch(
       /expected one of house, thrown-out/,
     );
   });

@@ -107,7 +107,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('one bad row stops the whole file, and every fault of every row is told with line and column', async () => {
+  test('one bad row stops the whole file, and every fault of every row is reported with line and column', async () => {
     const result = await refused(
       'gatherings',
       `id,gathered_at,source,volume,sugar,temperature
@@ -149,7 +149,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     );
   });
 
-  test('a file parted by semicolons has its lists parted by bars and its commas as decimals', async () => {
+  test('a file separated by semicolons has lists separated by bars and decimal commas', async () => {
     const file =
       'lot;from_lots;packed_at;container;jars;by;fill_temps;density_reading;density_by\n;26077A:1,5 qt|26077A-1:0,25 gal;2026-03-20T10:00;glass jar 8 fl oz;8;OE;85,5 C|186 F;67,2 Bx;refractometer-atc\n';
     const answer = await take('packs', file);
@@ -193,7 +193,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     });
   });
 
-  test('an unknown lot inside a file is its row’s fault; what hangs on a bad row is not blamed for it', async () => {
+  test('an unknown lot inside a file is its row’s fault; rows that depend on a bad row are not faulty too', async () => {
     const result = await refused(
       'boils',
       `lot,began_at,gatherings,carried_from,syrup_volume,by
@@ -275,7 +275,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     expect(result).toEqual([expect.stringMatching(/^Line 3: 26077A-1 has 47 jars on hand.*99 is 52 too many/)]);
   });
 
-  test('the log keeps whose words they are and where they came from', async () => {
+  test('the log keeps who wrote an imported row and which file it came from', async () => {
     await take('gatherings', gatherings);
     const row = await book.read.row<{ json: string }>`SELECT json FROM entry WHERE seq = 6`;
     expect(JSON.parse(row?.json ?? '{}')).toMatchObject({ by: 'OE', author: 'import', deed: 'record' });

@@ -39,7 +39,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
     importRows(book, writeContext(), kind, new TextEncoder().encode(`${lines.join('\n')}\n`));
 
   describe('hotter in the jar than boiling syrup', () => {
-    test('is refused with the likely slip, in a pack, an action and a file', async () => {
+    test('is refused with the likely mistake, in a pack, an action and a file', async () => {
       const { entries } = await readHead(book.read);
       for (const [reading, says] of [
         ['185 C', /at most 225 °F or 107\.2 °C.*did you mean 185 °F\?/],
@@ -70,7 +70,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.state).toBe('open');
     });
 
-    test('an old pack that has one is read, corrected elsewhere and added to; the reading itself is not said anew', async () => {
+    test('an old pack that has one is read, corrected elsewhere and added to; the reading itself can’t be entered again', async () => {
       const { id } = done(
         await record(book, writeContext(), asOlderPrograms(packs), { ...(await packTyped()), fillTemps: '185 C' }),
       );
@@ -114,7 +114,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
     });
 
-    test('comes about by no correction of the pack or of the boil', async () => {
+    test('can’t be made by a correction of the pack or of the boil', async () => {
       const { entries } = await readHead(book.read);
       const earlier = await correctEntry(book, writeContext(), pack, 'the wrong day', { packedAt: '2026-03-17T10:00' });
       expect(faultsOf(earlier)).toMatchObject([{ field: 'packedAt' }]);
@@ -129,7 +129,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       done(await correctEntry(book, writeContext(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
     });
 
-    test('is moved by no correction past what was done with its jars, until that is corrected', async () => {
+    test('can’t be moved by a correction past what was done with its jars, until that is corrected', async () => {
       const acted = { lot: pack, jars: '1-4', cause: 'cold-jar', found: 'cold', done: 'filled again', by: 'WE' };
       const action = done(await write(book, 'action', { ...acted, at: '2026-03-20T09:00', fillTemps: '187 F jar 4' }));
       const { entries } = await readHead(book.read);
@@ -238,7 +238,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       );
       done(await correctEntry(book, writeContext(), id, 'the colour was read', { transmittance: '55 %' }));
       expect(
-        problemOf(await correctEntry(book, writeContext(), id, 'x', { packedAt: '2026-08-02T10:00' })).words,
+        problemOf(await correctEntry(book, writeContext(), id, 'x', { packedAt: '2026-08-02T10:00' })).text,
       ).toContain('Is the clock right?');
     });
   });

@@ -76,7 +76,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('a pack that draws too much is told on its sister too, until it is corrected', async () => {
+  test('a pack that draws too much is a finding on the other packs of the boil too, until it is corrected', async () => {
     expect(await over(pack)).toBe(false);
     const sister = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
     expect([await over(pack), await over(sister)]).toEqual([true, true]);
@@ -87,7 +87,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('a reading at the bench judges its own pack alone, also where too much was drawn; what draws less judges the others', async () => {
+  test('a fill reading judges only its own pack, also where too much was drawn; a smaller draw judges the others', async () => {
     const other = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
     const begun = await record(book, writeContext(), packsUnderway, {
       fromLots: '26077A:1 pt',
@@ -125,7 +125,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect([await over(pack), await over(sister)]).toEqual([false, false]);
   });
 
-  test('sap drawn twice is told on both boils, until the gathering says that there was more', async () => {
+  test('sap drawn twice is a finding on both boils, until the gathering is corrected to a larger volume', async () => {
     await recordOrThrow(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: 'G001:60 gal' });
     expect([await over('26077A'), await over('26079A')]).toEqual([true, true]);
     await corrected('gathering', 'G001', { volume: '180 gal' });

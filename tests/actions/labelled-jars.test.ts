@@ -31,7 +31,7 @@ test('of the jars asked for, every one that nothing holds gets a label, once and
   );
 });
 
-test('where all of them are held none is printed, and those left out are said', () => {
+test('where all of them are held none is printed, and those left out are listed', () => {
   const held = partly([{ from: 9, to: 16 }]);
   expect(labelledJars(held, { from: 9, to: 16 })).toMatchObject({
     problem: { sentence: expect.stringMatching(/^26077A-1 is held: no labels for jars 9–16\./) },

@@ -41,7 +41,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     done(await holdLot(book, writeContext(), code, why));
   const release = (code: string) => releaseLot(book, writeContext(), code, 'read again, all well');
 
-  // Each stop, and the corrective action whose new readings let it go.
+  // Each hold, and the corrective action whose new readings end it.
   test.each<[string, Record<string, string | string[]>, Record<string, string | string[]>]>([
     ['fill-temperature', { fillTemps: ['186 F', '179.9 F'] }, { fillTemps: ['188 F jar 2', '186 F jar 4'] }],
     ['fill-not-read', { fillTemps: '' }, { fillTemps: '186 F jars 1-4' }],
@@ -76,7 +76,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       });
       await recordOrThrow(book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
       expect(await stops(id)).toEqual([]);
-      // Still held: somebody says that it may go.
+      // Still held until somebody releases it.
       expect(await state(id)).toBe('held');
       done(await release(id));
       expect(await state(id)).toBe('released');
@@ -90,7 +90,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     },
   );
 
-  test('of a boil whose defoamer nobody answered for is held until its allergens are told, and then names them', async () => {
+  test('of a boil with an unanswered defoamer is held until its allergens are recorded, and then names them', async () => {
     await recordOrThrow(book, 'boil', {
       beganAt: '2026-03-20T07:00',
       finishedAt: '2026-03-20T19:00',
@@ -144,7 +144,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await stops()).toEqual(['fill-temperature']);
   });
 
-  test('boiled up again wants its density read again', async () => {
+  test('boiled up again needs its density read again', async () => {
     await recordOrThrow(book, 'action', {
       lot: pack,
       found: 'thin by the look of it',
@@ -198,7 +198,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       fillTemps: '190 F',
       hotPackTemp: '200 F',
     });
-    expect(problemOf(await release(pack)).words).toMatch(/Mouldy syrup is destroyed, never released/);
+    expect(problemOf(await release(pack)).text).toMatch(/Mouldy syrup is destroyed, never released/);
     await recordOrThrow(book, 'dispatch', { jars: '48', kind: 'destroyed', to: 'the compost' });
     expect(await state()).toBe('held');
     // What it was poured into is mouldy with it.
@@ -210,16 +210,16 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await stops(id)).toContain('mould');
   });
 
-  test('held by hand takes what came of it along, and lets it go again with it', async () => {
+  test('held by hand holds what was made of it, and releases that with it', async () => {
     await hold('26077A', 'a neighbour’s word about the sap');
     expect([await state('26077A'), await state()]).toEqual(['held', 'held']);
     expect(await stops()).toEqual(['held-upstream']);
-    expect(problemOf(await release(pack)).words).toMatch(/Release the lot upstream first/);
+    expect(problemOf(await release(pack)).text).toMatch(/Release the lot upstream first/);
     done(await release('26077A'));
     expect([await state('26077A'), await state()]).toEqual(['released', 'released']);
   });
 
-  test('let go upstream stays held where it has a stop of its own', async () => {
+  test('released upstream stays held where it has a hold of its own', async () => {
     const { id } = await run({ fillTemps: '170 F' });
     await hold('G001');
     done(await release('G001'));
@@ -245,12 +245,12 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await state(again)).toBe('open');
   });
 
-  test('called back stays called back, and all that came of it; nothing may be planned from it', async () => {
+  test('recalled stays recalled, with all that was made of it; no dispatch of it can be planned', async () => {
     done(await recallLot(book, writeContext(), '26077A', 'a jar came back swollen'));
     expect([await state('26077A'), await state()]).toEqual(['recalled', 'recalled']);
-    expect(problemOf(await release('26077A')).words).toContain('is recalled, not held');
+    expect(problemOf(await release('26077A')).text).toContain('is recalled, not held');
     expect(problemOf(await holdLot(book, writeContext(), pack, 'again')).kind).toBe('refused');
-    expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).words).toContain('is recalled');
+    expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).text).toContain('is recalled');
     expect(problemOf(await packToLabel(await judging(), pack)).kind).toBe('refused');
     expect(done(await recallLot(book, writeContext(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
     await recordOrThrow(book, 'action', { lot: pack, fillTemps: '190 F' });
@@ -259,7 +259,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await stops(id)).toEqual(['held-upstream']);
   });
 
-  test('several lots are called back in one write: a refusal in the middle leaves none of them called back', async () => {
+  test('several lots are recalled in one write: a refusal in the middle leaves none of them recalled', async () => {
     const { id: other } = await run({ packedAt: '2026-03-20T11:00' });
     // Under the key that the second would have, something else was sent before.
     done(await holdLot(book, writeContext({ key: `tap:${other}` }), other, 'a lid that did not sit'));
@@ -290,7 +290,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('an action says of what kind it was; destroyed jars are counted where jars leave, and the writer is told so', async () => {
+  test('an action has a kind; destroyed jars are counted as a dispatch, and the writer gets a note of it', async () => {
     const { id } = await run({ fillTemps: '171 F' });
     const destroyed = await recordOrThrow(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
     expect(destroyed.notes.join()).toContain(`Write the jars of ${id} that were destroyed`);
@@ -305,7 +305,7 @@ describe.each(engines())('A lot on $name', (engine) => {
         })
       ).notes,
     ).toEqual([]);
-    expect(problemOf(await write(book, 'action', { lot: id, way: 'prayed over' })).words).toContain(
+    expect(problemOf(await write(book, 'action', { lot: id, way: 'prayed over' })).text).toContain(
       'one of reheated-and-repacked, poured-back, inspected, filtered-again, relabelled, held-for-test, destroyed, other',
     );
   });
@@ -317,7 +317,7 @@ describe.each(engines())('A lot on $name', (engine) => {
         problem: { kind: 'unknown', code: '26300A' },
       });
     }
-    expect(problemOf(await release(pack)).words).toContain('is open, not held');
+    expect(problemOf(await release(pack)).text).toContain('is open, not held');
     const first = await holdLot(book, writeContext({ key: 'tap' }), pack, 'x');
     expect(await holdLot(book, writeContext({ key: 'tap' }), pack, 'x')).toMatchObject({
       outcome: 'again',

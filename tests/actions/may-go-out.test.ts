@@ -59,7 +59,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
           sentAt,
           problem: eaten ? 'refused' : 'none',
         });
-        if (eaten) expect(problemOf(answer).words).toMatch(new RegExp(`${pack} is ${state}.*already_left yes`));
+        if (eaten) expect(problemOf(answer).text).toMatch(new RegExp(`${pack} is ${state}.*already_left yes`));
       }
     await recordOrThrow(book, 'dispatch', { kind: 'sample', laboratory: 'yes', jars: '2', to: 'a laboratory' });
     expect(problemOf(await write(book, 'dispatch', { kind: 'sale', laboratory: 'yes', jars: '2' })).kind).toBe(
@@ -72,11 +72,11 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect((await findLot(sugarhouseReader(book.read, sugarhouse), pack))?.verdict?.heldJars).toEqual([
       { from: 9, to: 16 },
     ]);
-    expect(problemOf(await write(book, 'dispatch', { jars: await codes(8, 9) })).words).toMatch(
+    expect(problemOf(await write(book, 'dispatch', { jars: await codes(8, 9) })).text).toMatch(
       /is held: .*\(jar 9\) may not leave; the other jars may\. fill-temperature: found 176/,
     );
     await recordOrThrow(book, 'dispatch', { jars: await codes(7, 8) });
-    expect(problemOf(await write(book, 'dispatch', { jars: '39' })).words).toMatch(
+    expect(problemOf(await write(book, 'dispatch', { jars: '39' })).text).toMatch(
       /38 jars on hand may leave, 39 are too many. Take none of jars 9–16/,
     );
     await recordOrThrow(book, 'dispatch', { jars: '38' });
@@ -89,7 +89,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     });
   });
 
-  test('a hand that holds a partly held pack holds all of it', async () => {
+  test('a hold by hand of a partly held pack holds all of it', async () => {
     await partlyHeld();
     done(await holdLot(book, writeContext(), pack, 'the whole tray looks odd'));
     expect(problemOf(await write(book, 'dispatch', { jars: await codes(7) })).kind).toBe('refused');
@@ -98,7 +98,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
   test('jars are not sold or given before the seals were checked; a drum has none', async () => {
     const { id } = await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', sealsFailed: '' });
     for (const kind of ['sale', 'gift'])
-      expect(problemOf(await write(book, 'dispatch', { lot: id, jars: '1', kind })).words).toMatch(
+      expect(problemOf(await write(book, 'dispatch', { lot: id, jars: '1', kind })).text).toMatch(
         /the seals were not checked.*12 to 24 h after filling.*0 where none did/,
       );
     await recordOrThrow(book, 'dispatch', { lot: id, jars: '1', kind: 'retained' });
@@ -116,7 +116,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     await recordOrThrow(book, 'dispatch', { lot: drum, jars: '1' });
   });
 
-  test('what had already left waits for a maker’s initials, and stays a deviation after the release', async () => {
+  test('jars that had already left wait for a maker’s initials, and stay a deviation after the release', async () => {
     done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     expect(problemOf(await write(book, 'dispatch', { jars: '3', alreadyLeft: 'yes', sentAt: later })).kind).toBe(
       'invalid',
@@ -167,14 +167,12 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     await recordOrThrow(book, 'dispatch', { jars: jar });
     const { id } = await recordOrThrow(book, 'dispatch', { jars: jar, kind: 'returned', sentAt: '2026-04-20T09:00' });
     const again = { jars: jar, sentAt: '2026-04-22T09:00' };
-    expect(problemOf(await write(book, 'dispatch', again)).words).toMatch(
-      /came back from .* set apart: first write on/,
-    );
-    expect(problemOf(await write(book, 'dispatch', { jars: '48', sentAt: '2026-04-22T09:00' })).words).toMatch(
+    expect(problemOf(await write(book, 'dispatch', again)).text).toMatch(/came back from .* set apart: first write on/);
+    expect(problemOf(await write(book, 'dispatch', { jars: '48', sentAt: '2026-04-22T09:00' })).text).toMatch(
       /47 jars on hand; 1 that came back/,
     );
     const back = { id, jars: jar, kind: 'returned', sentAt: '2026-04-20T09:00' };
-    expect(problemOf(await write(book, 'dispatch', { ...back, sealed: '1' }, {}, { add: true })).words).toMatch(
+    expect(problemOf(await write(book, 'dispatch', { ...back, sealed: '1' }, {}, { add: true })).text).toMatch(
       /how they were kept/i,
     );
     await recordOrThrow(book, 'dispatch', { ...back, sealed: '1', keptHow: 'warm' }, {}, { add: true });

@@ -15,7 +15,7 @@ describe.each(engines())('A practice recall on $name', (engine) => {
 
   test('of a season boiled without emptying the pans names the first lots and how many more there are', async () => {
     const book = await fresh();
-    expect(problemOf(await beginPractice(book, writeContext())).words).toContain('no jars in this book yet');
+    expect(problemOf(await beginPractice(book, writeContext())).text).toContain('no jars in this book yet');
     let last = '';
     for (let n = 1; n <= 40; n++) {
       await recordOrThrow(book, 'gathering', { id: `North slope tank ${n}` });

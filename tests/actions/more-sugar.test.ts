@@ -57,7 +57,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
       { rule: 'held-upstream', found: expect.stringContaining('was held: more-sugar-than-came-in') },
     ]);
     expect(problemOf(await packToLabel(await judgingNow(book.read, writeContext()), pack)).kind).toBe('refused');
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'looks fine')).words).toContain(
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'looks fine')).text).toContain(
       'Release the lot upstream',
     );
     // What is packed of it later is held from the start.
@@ -80,12 +80,12 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('is answered by the sweet that was left in the pans, added to the record', async () => {
+  test('is answered by adding the syrup that was left in the pans to the record', async () => {
     done(await record(book, writeContext(), boils, { carriedFrom: '26077A:1 gal' }, { add: true, of: boil }));
     expect(await states()).toEqual(['open', 'open']);
   });
 
-  test('stays held when a correction takes the question away, until the boil is released', async () => {
+  test('stays held when a correction removes the question, until the boil is released', async () => {
     await correct(boil, { syrupVolume: '3 gal' });
     expect(await holds(boil)).toEqual([]);
     expect(await states()).toEqual(['held', 'held']);
@@ -94,7 +94,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await states()).toEqual(['released', 'released']);
   });
 
-  test('is asked anew when the sugar of the sap is corrected, either way', async () => {
+  test('is judged again when the sugar of the sap is corrected, up or down', async () => {
     await correct('G002', { sugar: '60 Bx' });
     expect(await holds(boil)).toEqual([]);
     done(await releaseLot(book, writeContext(), boil, 'bought concentrate'));
@@ -102,7 +102,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await states()).toEqual(['held', 'held']);
   });
 
-  test('what only looks odd is asked of the boil and holds nothing', async () => {
+  test('what only looks odd is an advisory on the boil and holds nothing', async () => {
     await recordOrThrow(book, 'gathering', { id: 'G003', gatheredAt: '2026-03-23T16:30', sugar: '22 Bx' });
     const of = { gatherings: 'G003:120 gal', beganAt: '2026-03-24T07:00' };
     const { id } = await recordOrThrow(book, 'boil', { ...of, finishedAt: '2026-03-25T23:00', syrupVolume: '30 gal' });

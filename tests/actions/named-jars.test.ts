@@ -49,7 +49,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
   ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
   const balance = () => balanceOf(sugarhouseReader(book.read, sugarhouse), pack, '2026-12-01T00:00:00.000Z');
 
-  test('without jars or without a cause it is recorded, says so, and clears nothing', async () => {
+  test('without jars or without a cause it is recorded with a note, and clears nothing', async () => {
     expect(await held()).toBe('jars 9–31');
     for (const missing of [{ jars: '' }, { cause: '' }, { jars: '', cause: '' }]) {
       const { notes } = await act({ fillTemps: ['188 F jar 20', '188 F jar 31'], ...missing });
@@ -108,7 +108,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await held()).toBe('none');
   });
 
-  test('a density read of some jars doesn’t speak for the rest', async () => {
+  test('a density read of some jars doesn’t count for the rest', async () => {
     pack = (
       await recordOrThrow(book, 'pack', {
         fromLots: '26077A:1 qt',
@@ -125,7 +125,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await stops()).toEqual([]);
   });
 
-  test('packed again the seals are new, and the old check of them is gone', async () => {
+  test('packed again the seals are new, and their old check no longer counts', async () => {
     await act({ jars: '9-31', fillTemps: ['188 F jar 20', '188 F jar 31'] });
     const seals = (await lot()).verdict?.findings.find(({ rule }) => rule === 'seals-not-checked');
     expect(seals).toMatchObject({ stop: false, jars: [{ from: 9, to: 31 }] });
@@ -170,7 +170,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     const refusedJars = async (jars: string): Promise<string> =>
       problemOf(
         await record(book, writeContext(), kindByName.get('action')!, { lot: pack, found: 'x', done: 'y', jars }),
-      ).words;
+      ).text;
     expect(await refusedJars('some')).toContain('jars by number like 13-18 or 9-16 and 31, or all');
     expect(await refusedJars('9-33')).toContain('jars of the 32');
     expect(await refusedJars('16-9')).toContain('jars by number');

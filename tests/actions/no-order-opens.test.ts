@@ -45,7 +45,7 @@ const step = fc.record({
 });
 type Step = typeof step extends fc.Arbitrary<infer T> ? T : never;
 
-/** Readings of a jar: good ones, cold ones, near ones by a thermometer that a check may doubt. */
+/** Readings of a jar: good ones, cold ones, near ones by a thermometer that a check may find wrong. */
 const fills = ['186 F', '176 F', '181 F#T1', '186 F;179.9 F', '188 F#T1 jars 1-2;176 F#T1 jars 3-4', '184 F#T2'];
 
 /**
@@ -106,7 +106,7 @@ describe.each(engines())('on $name', (engine) => {
 
 const packsOf = (book: Book): Promise<Lot[]> => lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack');
 
-/** An open lot is one that today's rules would leave open, and whose readings and answers say so by themselves. */
+/** An open lot is one that today's rules would leave open, by its own readings and answers. */
 async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
   if (pack.state === 'held' || pack.state === 'recalled') return;
   const judged = await lotJudgedNow(await judgingNow(book.read, writeContext()), pack.code);

@@ -62,11 +62,11 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
   });
 
   test('a plan of more than is left is refused; a fact of more than was made goes in with a finding', async () => {
-    expect(problemOf(await write(book, 'dispatch', { jars: '49', sentAt: '2026-07-01T09:00' })).words).toMatch(
+    expect(problemOf(await write(book, 'dispatch', { jars: '49', sentAt: '2026-07-01T09:00' })).text).toMatch(
       /48 jars on hand: 49 is 1 too many/,
     );
     await recordOrThrow(book, 'dispatch', { jars: '40', sentAt: '2026-07-01T09:00' });
-    expect(problemOf(await write(book, 'dispatch', { jars: '9', sentAt: '2026-07-02T09:00' })).words).toMatch(
+    expect(problemOf(await write(book, 'dispatch', { jars: '9', sentAt: '2026-07-02T09:00' })).text).toMatch(
       /with 40 already planned/,
     );
     await recordOrThrow(book, 'dispatch', { jars: '49' });
@@ -75,7 +75,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     expect(await advice(id)).toContain('drawn-more-than-there');
   });
 
-  test('never goes into itself, by whatever way round', async () => {
+  test('never goes into itself, directly or through other lots', async () => {
     const { id: second } = await recordOrThrow(book, 'pack', {
       fromLots: `${pack}:1 qt`,
       jars: '4',

@@ -48,7 +48,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect(lot('26092A-1')).toMatchObject({ status: 'recalled', jarsSentOut: 21, jarsDestroyed: 15, jarsOnHand: 0 });
   });
 
-  test('accounts for every jar but one', async () => {
+  test('leaves one jar unaccounted for', async () => {
     const { lots } = await summary();
     expect(lots.filter((lot) => lot.unaccounted).map((lot) => [lot.lot, lot.unaccounted])).toEqual([['26071A-1', 1]]);
   });
@@ -99,7 +99,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect(await readHead(book.read)).toEqual(before);
   });
 
-  test('says what its files say: read again by the import, they change nothing', async () => {
+  test('holds what its files hold: imported again, they change nothing', async () => {
     const before = await readHead(book.read);
     for (const kind of importKinds) {
       const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));

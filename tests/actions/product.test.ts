@@ -49,12 +49,12 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
   test('is held, and only an owner who names authority, day and answer releases it', async () => {
     await corrected({ product: 'barrel-aged' });
     expect([(await lot()).state, await stops()]).toEqual(['held', ['outside-these-rules']]);
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'fine')).words).toContain(
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'fine')).text).toContain(
       'Only an owner may release it',
     );
     expect(problemOf(await release({ byOwner: false })).kind).toBe('refused');
     const missing = problemOf(await release({ answer: ' ', askedAt: undefined }));
-    expect([missing.kind, missing.words]).toEqual(['invalid', expect.stringMatching(/Asked at: [\s\S]*Answer: /)]);
+    expect([missing.kind, missing.text]).toEqual(['invalid', expect.stringMatching(/Asked at: [\s\S]*Answer: /)]);
     expect((await lot()).state).toBe('held');
     done(await release());
     expect((await lot()).state).toBe('released');
@@ -72,9 +72,9 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
 
   test('gets no syrup label, held or released', async () => {
     await corrected({ product: 'infused' });
-    expect(problemOf(await labels()).words).toContain('no syrup label');
+    expect(problemOf(await labels()).text).toContain('no syrup label');
     done(await release());
-    expect(problemOf(await labels()).words).toContain('no syrup label');
+    expect(problemOf(await labels()).text).toContain('no syrup label');
   });
 
   test('a low reading never becomes a product: too thin, then called another product, it stays held', async () => {

@@ -45,7 +45,7 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
   });
   afterAll(() => engine.stop());
 
-  test('traces agree from both ends, nothing goes into itself, jars and shares add up, and every verdict is as it would be judged now', async () => {
+  test('traces agree in both directions, nothing goes into itself, jars and shares add up, and every verdict is what today’s judging gives', async () => {
     await fc.assert(
       fc.asyncProperty(fc.array(step, { minLength: 4, maxLength: 14 }), async (steps) => {
         const book = await begun();
@@ -143,7 +143,7 @@ async function sharesAddUp(book: Book): Promise<void> {
   }
 }
 
-/** Judged once more, every lot says what its page says. */
+/** Judged once more, every lot has the verdict that its page shows. */
 async function verdictsStand(book: Book): Promise<void> {
   const houseContext = await loadSugarhouseContext(book.read, writeContext());
   const lots = [

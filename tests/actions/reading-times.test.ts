@@ -43,8 +43,8 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
       const fillTemps = `187 F;${but['fillTemps']}`;
       const answer = problemOf(await write(book, 'pack', { ...but, fillTemps }));
       expect(answer.kind).toBe('invalid');
-      expect(answer.words).toMatch(says);
-      expect(answer.words).toContain(`"${but['fillTemps']}" as the second reading`);
+      expect(answer.text).toMatch(says);
+      expect(answer.text).toContain(`"${but['fillTemps']}" as the second reading`);
       const row = `${but['fromLots']},${but['packedAt']},glass jar 8 fl oz,4,${fillTemps},OE`;
       const file = new TextEncoder().encode(`from_lots,packed_at,container,jars,fill_temps,by\n${row}\n`);
       expect((await importRows(book, writeContext(), packs, file)).faults).toMatchObject([
@@ -56,9 +56,9 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
 
   test('of a corrective action it lies neither ahead nor before the pack', async () => {
     const ahead = await write(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@18:20' });
-    expect(problemOf(ahead).words).toMatch(/Is the clock right/);
+    expect(problemOf(ahead).text).toMatch(/Is the clock right/);
     const early = await write(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@2026-03-18T20:00' });
-    expect(problemOf(early).words).toMatch(/12 h before the pack/);
+    expect(problemOf(early).text).toMatch(/12 h before the pack/);
     await recordOrThrow(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@17:40' });
   });
 

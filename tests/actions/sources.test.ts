@@ -49,7 +49,7 @@ test('nothing from memory holds a lot, and what holds by a secondary source or b
     expect(sourceText(holding)).toContain('common practice, no source');
 });
 
-test('a source says once how far it was seen, in words', () => {
+test('how a source was seen is printed once, in words', () => {
   expect(sourceText({ source: '7 M.R.S. § 893', mark: 'read', readOn: '2026' })).toBe(
     '7 M.R.S. § 893 (read in the source, 2026)',
   );

@@ -52,13 +52,13 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('an answer given before the words were written opens nothing', async () => {
+  test('an answer given before the text was written opens nothing', async () => {
     await write('answer', { lot: pack, answer: 'no', question: 'complaint C9 says “fuzzy”' });
     await complain({ id: 'C9', said: 'fuzzy' });
     expect(await stops()).toEqual(['spoilage-question']);
   });
 
-  test('other words than those answered ask again', async () => {
+  test('a text other than the one answered raises the question again', async () => {
     const id = await complain({ said: 'fuzzy' });
     await write('answer', { lot: pack, answer: 'no' });
     await corrected('complaint', id, { said: 'fuzzy, and it fizzed' });
@@ -90,7 +90,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
 
   test('jars looked at and counted, mouldy ones destroyed, the sound ones are released with the cause', async () => {
     await complain({ mould: 'yes', came: 'sealed' });
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'one bad lid')).words).toContain(
+    expect(problemOf(await releaseLot(book, writeContext(), pack, 'one bad lid')).text).toContain(
       'Look at other jars of it',
     );
     await act({ jarsMouldy: '2', jarsSound: '10' });

@@ -68,7 +68,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     done(await releaseLot(book, writeContext(later), pack, 'the lid sits'));
     expect([await onHand(), await stopped()]).toEqual([48, ['S900']]);
-    // Another name of the buyer says nothing of the jars.
+    // Another name of the buyer changes nothing about the jars.
     const corrected = (but: Record<string, string>) =>
       recordOrThrow(book, 'dispatch', { ...planned, ...but }, later, { why: 'asked at the market' });
     await corrected({ to: 'Millrace Green market' });
@@ -89,7 +89,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     expect(await onHand()).toBe(36);
   });
 
-  test('is asked about in a recall, and its jars are not counted as with the buyer', async () => {
+  test('is listed in a recall, and its jars are not counted as with the buyer', async () => {
     await recordOrThrow(book, 'dispatch', { ...planned, telephone: '802 555 0142' });
     done(await recallLot(book, writeContext(), pack, 'a jar came back swollen'));
     const recall = await readRecall(home(), pack, await loadSeasonContext(book.read, writeContext(later)), {});
@@ -115,7 +115,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
   test('a held jar that is only planned to go is not taken as gone when the free ones are counted', async () => {
     await recordOrThrow(book, 'dispatch', { ...planned, jars: await code(12), kind: 'retained' });
     await partlyHeld();
-    expect(problemOf(await write(book, 'dispatch', { jars: '41' })).words).toContain('40 jars on hand may leave');
+    expect(problemOf(await write(book, 'dispatch', { jars: '41' })).text).toContain('40 jars on hand may leave');
     await recordOrThrow(book, 'dispatch', { jars: '40' });
   });
 });

@@ -55,7 +55,7 @@ describe('A moment', () => {
     expect(read('2026-11-01T02:00')).toBe('2026-11-01T02:00:00-05:00');
   });
 
-  test('and another are as far apart as a clock that runs through says: 20:00 to 08:00 in March is 11 h', () => {
+  test('and another are apart by elapsed time: 20:00 to 08:00 across the change in March is 11 h', () => {
     const hours = (from: string, to: string): number => (Date.parse(read(to)) - Date.parse(read(from))) / 3_600_000;
     expect(hours('2026-03-07T20:00', '2026-03-08T08:00')).toBe(11);
     expect(hours('2026-03-08T20:00', '2026-03-09T08:00')).toBe(12);

@@ -27,7 +27,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
   };
   const ruleOf = (answer: object): string => {
     const { problem } = answer as Refusal;
-    return problem.kind === 'refused' ? problem.rule : `not refused: ${problemOf(answer).words}`;
+    return problem.kind === 'refused' ? problem.rule : `not refused: ${problemOf(answer).text}`;
   };
   /** Of 48 jars, 9 to 16 too cold. */
   const partlyHeld = () =>
@@ -54,7 +54,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     expect(ruleOf(await sell({ jars: '1' }))).toBe('recalled');
   });
 
-  test('what holds a lot by hand is named as that', async () => {
+  test('a hold by hand is named as such', async () => {
     done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     expect(ruleOf(await sell({ jars: '1' }))).toBe('held');
   });
@@ -62,11 +62,11 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
   test('of a partly held pack all free jars go by count and not one more, those of a corrected dispatch among them', async () => {
     await partlyHeld();
     const { id } = await recordOrThrow(book, 'dispatch', { jars: '30' });
-    expect(problemOf(await sell({ jars: '11' })).words).toContain('10 jars on hand may leave, 11 are too many');
+    expect(problemOf(await sell({ jars: '11' })).text).toContain('10 jars on hand may leave, 11 are too many');
     const corrected = (jars: string) => sell({ id, jars }, 'counted again');
-    expect(problemOf(await corrected('41')).words).toContain('40 jars on hand may leave, 41 are too many');
+    expect(problemOf(await corrected('41')).text).toContain('40 jars on hand may leave, 41 are too many');
     expect(problemOf(await corrected('39')).kind).toBe('none');
-    expect(problemOf(await sell({ jars: '2' })).words).toContain('1 jar on hand may leave, 2 are too many');
+    expect(problemOf(await sell({ jars: '2' })).text).toContain('1 jar on hand may leave, 2 are too many');
     await recordOrThrow(book, 'dispatch', { jars: '1' });
   });
 
@@ -76,10 +76,10 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     const later = { sentAt: '2026-04-22T09:00' };
     const over = await sell({ jars: '9', ...later });
     expect(ruleOf(over)).toBe('returned');
-    expect(problemOf(over).words).toContain('has 8 jars on hand; 5 that came back are set apart');
+    expect(problemOf(over).text).toContain('has 8 jars on hand; 5 that came back are set apart');
     expect(problemOf(await sell({ id, jars: '49' }, 'counted again')).kind).toBe('refused');
     expect(problemOf(await sell({ id, jars: '47' }, 'counted again')).kind).toBe('none');
-    expect(problemOf(await sell({ jars: '2', ...later })).words).toContain('has 1 jar on hand; 5 that came back');
+    expect(problemOf(await sell({ jars: '2', ...later })).text).toContain('has 1 jar on hand; 5 that came back');
     await recordOrThrow(book, 'dispatch', { jars: '1', ...later });
     // By its code a jar goes that never came back, though the count has none left.
     await recordOrThrow(book, 'dispatch', { jars: await code(5), ...later });

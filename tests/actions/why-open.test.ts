@@ -41,7 +41,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     });
     expect(await line('density-not-read')).toMatchObject({ because: ['67.2 °Bx at 68 °F with refractometer, by WE'] });
     expect(await line('held-upstream')).toMatchObject({ because: expect.arrayContaining(['26077A is open']) });
-    // No rule is passed over with a word for all of them: each says what was recorded, or what was not.
+    // No rule has a generic answer: each lists what was recorded, or what was not.
     for (const { rule, because, notRecorded } of (await why()).rules)
       expect({ rule, isAnswered: because.length + notRecorded.length > 0 }).toEqual({ rule, isAnswered: true });
   });

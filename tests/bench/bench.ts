@@ -15,7 +15,7 @@ export interface Benchmark {
   run(): Promise<Measured>;
 }
 
-/** Milliseconds each of two ways takes, best of the rounds, in turn: what else the machine does falls on both. */
+/** Milliseconds each of two ways takes, best of the rounds, in turn, so that other load on the machine affects both. */
 export async function bestOf(
   rounds: number,
   ours: () => Promise<unknown>,

@@ -27,7 +27,7 @@ export const name =
 export async function run(rounds = 7): Promise<LabelBench> {
   const stock = loadStocks().find((found) => found.name === 'letter-30-up-66x25')!;
   const jars = [...jarsFrom(1, 1000)];
-  // First of all: what the floors leave behind is not ours to be blamed for.
+  // Measured first, so that what the floors leave in memory doesn't count against it.
   const long = await streamed(100_000, stock);
   const { layout, bytes } = await ours(jars, stock);
   const best = { ours: Infinity, fast: Infinity, fixedMask: Infinity, plain: Infinity };

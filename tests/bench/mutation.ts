@@ -15,7 +15,7 @@ const targets: readonly { readonly files: readonly string[]; readonly tests: Reg
   },
   { files: inFolder('codes'), tests: /^(?:jar|lot)-codes/ },
 ];
-/** A test of pure functions that takes longer runs for ever. */
+/** A run of the pure tests that takes longer is taken to be an endless loop. */
 const mostMs = 60_000;
 
 /**

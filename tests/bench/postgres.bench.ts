@@ -85,7 +85,7 @@ async function onServer(engine: Engine, rounds: number) {
   }
 }
 
-/** The least of what each of three ways takes, in turn: what else the machine does falls on all. */
+/** The least of what each of three ways takes, in turn, so that other load on the machine affects all. */
 async function best(rounds: number, ways: readonly (() => Promise<number>)[]): Promise<[number, number, number]> {
   const least = ways.map(() => Infinity);
   for (let round = 0; round < rounds; round++)

@@ -11,7 +11,7 @@ let boil = '';
 beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open({ touch: true }));
-  // Listens at the loudspeaker and the motor: what the page asks of them is written down and still done.
+  // Records the page's calls for sound and vibration and passes them on.
   await page.addInitScript(() => {
     const count = (name: string): void =>
       sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
@@ -43,7 +43,7 @@ const read = async (degrees: string): Promise<void> => {
   await page.locator(`.finish-bar:has-text("${degrees} °F")`).waitFor();
 };
 
-test('a reading that is near the finishing point is heard and felt as it is written, and one that is not is quiet', async () => {
+test('a reading near the finishing point gives sound and vibration as it is saved, and another gives none', async () => {
   await read('212.5');
   expect([await stored('heard'), await stored('felt')]).toEqual([0, 0]);
   await read('216.5');
@@ -52,14 +52,14 @@ test('a reading that is near the finishing point is heard and felt as it is writ
   expect(await page.textContent('.near')).toContain('1.5 °F to go');
 });
 
-test('the finishing point stays in sight however far the page is turned', async () => {
+test('the finishing point stays in sight however far the page is scrolled', async () => {
   await page.evaluate(() => document.querySelector('.taps')?.scrollIntoView());
   const { y, height } = (await page.locator('#finish').boundingBox()) ?? { y: -1, height: 0 };
   expect(y).toBeGreaterThanOrEqual(0);
   expect(y + height).toBeLessThan(844 / 4);
 });
 
-test('a tap while the server is away waits with its time, as it was told, and goes in once', async () => {
+test('a tap while the server is away is queued with its time, and is saved once', async () => {
   await page.context().setOffline(true);
   await page.click('summary:has-text("at another time")');
   await page.click('.taps input[value="20"]');

@@ -11,7 +11,7 @@ let pack = '';
 beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open({ touch: true }));
-  // Listens at the loudspeaker and the motor, over the change of the page.
+  // Records the page's calls for sound and vibration, across the change of the page.
   await page.addInitScript(() => {
     const count = (name: string): void =>
       sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
@@ -38,7 +38,7 @@ const fills = async (): Promise<readonly string[]> =>
     ({ typed }) => typed,
   );
 
-test('a hot jar is quiet; a cold one is heard and felt, saved once, and shown large with the way out first', async () => {
+test('a hot jar gives no signal; a cold one gives sound and vibration, is saved once, and is shown large with what to do first', async () => {
   await page.fill('#f-temperature', '186');
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged:has-text("186 °F")').waitFor();
@@ -47,7 +47,7 @@ test('a hot jar is quiet; a cold one is heard and felt, saved once, and shown la
   await page.fill('#f-upTo', '6');
   await page.press('#f-temperature', 'Enter');
   expect(await page.getAttribute('.fill-form button.main-action', 'aria-busy')).toBe('true');
-  // A second press while it is on its way swallows nothing and adds nothing.
+  // A second press while it is being sent neither loses nor adds anything.
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged.stops:has-text("178 °F")').waitFor();
   expect(await counted('heard')).toBeGreaterThanOrEqual(3);
@@ -60,7 +60,7 @@ test('a hot jar is quiet; a cold one is heard and felt, saved once, and shown la
   expect(size).toBeGreaterThanOrEqual(48);
 }, 60_000);
 
-test('a cold reading is in the book while its warning still sounds', async () => {
+test('a cold reading is saved while its warning still sounds', async () => {
   // The warning takes 1.2 s, and only then does the page change.
   await page.evaluate(() => {
     sessionStorage.removeItem('changed');

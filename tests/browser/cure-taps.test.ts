@@ -122,7 +122,7 @@ test('a cold jar at the bench is poured back with one tap', async () => {
   expect({ taps: hand.cost().taps, digits: hand.cost().digits }).toEqual(cureTaps.pouredBackAtOnce);
 });
 
-test('the pad says before the first jar which thermometer nobody checked, and no longer once it was checked', async () => {
+test('the quick form names an unchecked thermometer before the first jar, and no longer once it was checked', async () => {
   const [boil] = await browser.server.book.read.rows<{ code: string }>`SELECT code FROM lot WHERE kind = 'boil'`;
   await write('instrument', { id: 'T2', what: 'thermometer', at: `${day}T05:00` });
   const lot = await write('pack', {

@@ -30,7 +30,7 @@ const writeFill = async (degrees: string): Promise<void> => {
   await page.press('#f-temperature', 'Enter');
 };
 
-test('the pad takes digits by touch, and Enter by a keypad', async () => {
+test('the keypad takes digits by touch, and Enter by a keyboard', async () => {
   for (const digit of ['1', '8', '6']) await page.click(`.pad button:text-is("${digit}")`);
   expect(await page.inputValue('#f-temperature')).toBe('186');
   await page.click('.fill-form button.main-action');
@@ -38,7 +38,7 @@ test('the pad takes digits by touch, and Enter by a keypad', async () => {
   expect(await fills()).toHaveLength(1);
 });
 
-test('the server goes away in the middle of a pack: readings wait with their own times, and go in once and in order', async () => {
+test('when the server goes away in the middle of a pack, readings are queued with their own times, and are saved once and in order', async () => {
   await page.context().setOffline(true);
   await writeFill('185');
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
@@ -54,7 +54,7 @@ test('the server goes away in the middle of a pack: readings wait with their own
   await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '179 °F');
 });
 
-test('a plain number keypad is enough: digits and Enter for a reading, + for a jar, and the count outlives a reload', async () => {
+test('a plain number keypad is enough: digits and Enter for a reading, + for a jar, and the count survives a reload', async () => {
   await page.reload();
   await page.waitForFunction(() => document.activeElement?.id === 'f-temperature');
   for (let jar = 0; jar < 3; jar++) await page.keyboard.press('NumpadAdd');
@@ -67,13 +67,13 @@ test('a plain number keypad is enough: digits and Enter for a reading, + for a j
   await page.keyboard.type('187');
   await page.keyboard.press('NumpadEnter');
   await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '187 °F');
-  // After a cold reading that stands, the next one speaks for its own jar alone.
+  // After a valid cold reading the next one covers only its own jar.
   expect((await fills()).at(-1)).toMatch(/^187 F@\S+ jar 4$/);
   expect(await page.textContent('.next-check')).toContain('or at jar 16. 4 jars counted.');
   expect(await page.inputValue('#f-upTo')).toBe('');
 });
 
-test('jars counted while the server is away go in with the readings that they were counted for', async () => {
+test('jars counted while the server is away are saved with the readings that they were counted for', async () => {
   await page.context().setOffline(true);
   for (const [jars, degrees] of [
     [2, '186'],
@@ -95,7 +95,7 @@ test('jars counted while the server is away go in with the readings that they we
   await page.waitForFunction(() => document.querySelector('.so-far')?.textContent === '9 jars counted.');
 });
 
-test('when the jar to be read is capped, the pad says so', async () => {
+test('when the jar to be read is capped, the quick form says so', async () => {
   expect(await page.locator('.next-check.late').count()).toBe(0);
   await page.fill('#f-upTo', '21');
   expect(await page.textContent('.next-check.late b')).toBe('Read a jar now.');
@@ -127,7 +127,7 @@ test('what was typed survives a reload, can be cleared, and is forgotten once it
   expect(await page.inputValue('#f-volume')).toBe('');
 });
 
-test('a gathering written while the server is away goes in with the time it was written', async () => {
+test('a gathering written while the server is away is saved with the time it was written', async () => {
   await page.fill('#f-source', 'South road tubing');
   await page.fill('#f-volume', '60');
   await page.click('summary:has-text("Take a photo")');
@@ -155,7 +155,7 @@ test('a gathering written while the server is away goes in with the time it was 
   expect(Math.abs(Date.parse(written[1]?.at_text ?? '') - before)).toBeLessThan(30_000);
 });
 
-test('an entry whose writer was signed out meanwhile waits until they are back, and is not lost at the door', async () => {
+test('an entry whose writer was signed out in between waits until they sign in again, and is not lost', async () => {
   await page.goto('/sap/gather');
   await page.fill('#f-source', 'Lower bench');
   await page.fill('#f-volume', '25');

@@ -36,7 +36,7 @@ const shapeOf = (path: string): string =>
     .replace(/[0-9A-Z]{4}-[0-9A-Z]{4}$/, 'JAR')
     .replace(/^\/(supporting-records|places|calculators|records|stocks)\/[\w-]+/, '/$1/NAME');
 
-test('every page reached from the first answers, fits 320 px, and is free of barriers by day and by night', async () => {
+test('every page linked from the first answers, fits 320 px, and is accessible in the light and the dark theme', async () => {
   const result: string[] = [];
   const waiting = ['/'];
   const found = new Set(waiting);
@@ -66,7 +66,7 @@ test('every page reached from the first answers, fits 320 px, and is free of bar
   expect(found.size).toBeGreaterThan(120);
 }, 600_000);
 
-test('a barrier that is put there is found, by day and by night', async () => {
+test('an accessibility fault that is put there is found, in the light and the dark theme', async () => {
   await page.goto('/cautions');
   await page.evaluate(() => {
     const faint = document.createElement('font');
@@ -134,7 +134,7 @@ const asked = {
   dark: { type: 'rule', values: ['color-contrast'] },
 } as const;
 
-/** The searcher goes into the page once and looks twice: by day at everything, by night at contrast. */
+/** axe is injected once and run twice: in the light theme with all rules, in the dark theme for contrast. */
 async function barriers(at: Page, path: string, within = 'html'): Promise<string[]> {
   const result: string[] = [];
   await at.evaluate(axe);

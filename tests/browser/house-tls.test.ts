@@ -29,7 +29,7 @@ const kept = (): Promise<string[]> =>
     (await (await caches.open('boilbook-pages')).keys()).map(({ url }) => new URL(url).pathname),
   );
 
-test('over the house’s own TLS forms open without a connection after a restart, and what was written goes in once', async () => {
+test('over the house’s own TLS forms open without a connection after a restart, and what was written is saved once', async () => {
   const data = temporaryFolder();
   const first = await started(data, {}, ['--lan', '--tls']);
   const port = new URL(first.address).port;

@@ -48,7 +48,7 @@ const signIn = async (initials: string, house = ''): Promise<void> => {
   await page.waitForURL((url) => url.pathname === '/');
 };
 const practise = async (): Promise<void> => {
-  // The page that offers it is for a book without an owner; the door itself takes whoever is signed in.
+  // The page that offers it is for a book without an owner; the address itself takes whoever is signed in.
   await page.evaluate(() => fetch('/practice', { method: 'POST' }).then((answer) => answer.text()));
   await page.goto('/');
   await page.waitForSelector('aside.practice');
@@ -73,7 +73,7 @@ const isIn = async (book: Book, source: string): Promise<void> => {
   for (let tries = 0; tries < 100 && (await inBook(book, source)).length === 0; tries++) await page.waitForTimeout(100);
 };
 
-test('an entry kept in practice is never written into the record; it goes in when practice is open again', async () => {
+test('an entry queued in practice is never written into the record; it is saved when practice is open again', async () => {
   await signIn('WE');
   await practise();
   const practice = await browser.server.server.practice();
@@ -92,7 +92,7 @@ test('an entry kept in practice is never written into the record; it goes in whe
   await nothingAway();
 });
 
-test('another who signs in on the device does not send it; it is kept until its writer is back', async () => {
+test('another person who signs in on the device does not send it; it is kept until its writer is back', async () => {
   await signIn('WE');
   await keepHere('south bush');
   await page.context().clearCookies();
@@ -149,7 +149,7 @@ test('a tab left open for one person sends nothing once another is signed in, an
   expect(await page.inputValue('#f-source')).toBe('');
 });
 
-test('an entry kept by an earlier version of the page is shown and asked about, and sent only when told to', async () => {
+test('an entry queued by an earlier version of the page is shown with a question, and sent only when confirmed', async () => {
   await signIn('WE');
   await page.evaluate(
     () =>
@@ -193,7 +193,7 @@ test('what was typed and not sent is filled in again only for who typed it, in t
   await page.click('text="Clear it"');
 });
 
-test('what was typed and met a closed door is still there after signing in', async () => {
+test('what was typed when the session had ended is still there after signing in', async () => {
   await signIn('WE');
   await page.goto('/lots/none');
   await page.goto('/sap/gather');

@@ -62,7 +62,7 @@ const away = (text: string) =>
   });
 const reader = () => sugarhouseReader(server.book.read, 'home');
 
-test('the pad and the forms open after a restart without a connection, and what is written goes in later, once and in order', async () => {
+test('the quick form and the forms open after a restart without a connection, and what is written is saved later, once and in order', async () => {
   await page.goto('/');
   await untilKept('/sap/gather', '/boils/begin', '/packs/begin', pack);
   await wire.cut();
@@ -105,7 +105,7 @@ async function visit(path: string): Promise<void> {
     }
 }
 
-test('nothing but forms and pads is kept, and what is not kept says that there is no connection', async () => {
+test('only forms are kept, and a page that is not kept says that there is no connection', async () => {
   for (const path of [
     '/season',
     '/history',

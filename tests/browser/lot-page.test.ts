@@ -38,7 +38,7 @@ const bottomOf = async (at: Page, what: string): Promise<number> => {
 };
 const heightOf = (at: Page): Promise<number> => at.evaluate(() => document.documentElement.scrollHeight);
 
-test('the box for the next reading of a running boil or pack stands in the first screen, its button at the thumb', async () => {
+test('the box for the next reading of a running boil or pack is on the first screen, its button in reach of the thumb', async () => {
   for (const [kind, code] of Object.entries(running))
     for (const [width, height] of [
       [390, firstScreen],
@@ -67,7 +67,7 @@ test('without script the same box and button are in the first screen, and what i
   }
 });
 
-test('each lot of the evening and of the practice season takes less than 2,500 px of a phone, with one strong button at most', async () => {
+test('each lot of the evening and of the practice season takes less than 2,500 px of a phone, with one main button at most', async () => {
   const measured: { code: string; px: number; strong: number }[] = [];
   const measureAll = async (codes: readonly string[]): Promise<void> => {
     for (const code of codes) {
@@ -95,7 +95,7 @@ test('each lot of the evening and of the practice season takes less than 2,500 p
   expect(faults).toEqual([]);
 }, 180_000);
 
-test('on a desktop the log stands open beside the drawing, with script or without', async () => {
+test('on a desktop the log is open beside the drawing, with script or without', async () => {
   await page.goto('/');
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.goto('/lots/26079A-1');

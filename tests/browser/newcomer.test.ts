@@ -38,13 +38,13 @@ describe.each([
     await page.locator(`.finish-bar:has-text("${degrees} °F")`).waitFor();
   };
 
-  test('the book is set up by the word that the server printed', async () => {
+  test('the book is set up with the code that the server printed', async () => {
     await setUp(page, browser.server);
     expect(await page.textContent('h1')).toContain('Today');
     expect(await page.textContent('.now')).toContain('Start with sap');
   });
 
-  test('sap is gathered; what can’t be read is told with the field, and what was typed stays', async () => {
+  test('sap is gathered; what can’t be parsed is reported at its field, and what was typed stays', async () => {
     await page.click('text="Gather sap"');
     await page.fill('#f-volume', '1,200');
     await page.fill('#f-source', 'North slope, buckets');
@@ -124,7 +124,7 @@ describe.each([
     expect((await findLot(sugarhouseReader(browser.server.book.read, 'home'), pack))?.state).toBe('held');
   });
 
-  test('no label is printed for a held pack; the corrective action and a release let it go', async () => {
+  test('no label is printed for a held pack until the corrective action and a release', async () => {
     const refused = await page.goto(`/lots/${pack}/labels`);
     expect(refused?.status()).toBe(409);
     expect(await page.textContent('main')).toContain('179.9 °F');
@@ -200,7 +200,7 @@ describe.each([
     expect(await page.textContent('main')).toContain('It may be among these');
   });
 
-  test('an entry is corrected with a reason, and the old value stays, struck', async () => {
+  test('an entry is corrected with a reason, and the old value stays, struck through', async () => {
     await page.goto(`/records/boil/${boil}/correct`);
     await page.click('a.row:has-text("Drawn off at")');
     expect(await page.locator('main form:has(button.main-action) .field').count()).toBe(2);
@@ -222,7 +222,7 @@ describe.each([
     expect(await page.textContent('.lot-table')).toContain(pack);
     const [summary] = await Promise.all([page.waitForEvent('download'), page.click('text="CSV"')]);
     expect(summary.suggestedFilename()).toMatch(/^season-\d{4}\.csv$/);
-    // The two refusals of the tale are answers with a status of their own, which the console counts.
+    // The two refusals above have error statuses, which the console counts.
     expect(faults.filter((each) => !/status of 4(09|22)/.test(each))).toEqual([]);
   });
 });

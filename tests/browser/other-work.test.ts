@@ -25,7 +25,7 @@ const lookAt = async (rows: string): Promise<void> => {
   await page.click('text="Look at it"');
 };
 
-test('a file is looked at with every fault before anything is written, and comes in whole once it is mended', async () => {
+test('a file is previewed with every fault before anything is written, and is imported whole once it is corrected', async () => {
   const before = await entries();
   await lookAt(
     'id,gathered_at,source,volume\nG051,2026-03-20T16:00,North slope,120\nG052,yesterday,South road,40 gal\n',
@@ -44,7 +44,7 @@ test('a file is looked at with every fault before anything is written, and comes
   expect(await entries()).toBe(before + 2);
 });
 
-test('a file that was chosen is read as well, and what was taken out comes in again unchanged', async () => {
+test('a chosen file is read as well, and an export is imported again unchanged', async () => {
   const out = await page.request.get(`${browser.base}/files/export/gatherings.csv`);
   const csv = await out.body();
   expect(csv.toString()).toContain('"G051"');
@@ -60,7 +60,7 @@ test('a backup of the whole book comes down as one file', async () => {
   expect(backup.suggestedFilename()).toMatch(/^boilbook-\d{4}-\d\d-\d\d\.sqlite$/);
 });
 
-test('the record is worked out again, and a printed root is held against it', async () => {
+test('the record is recomputed and compared with a printed root', async () => {
   const { root, entries: count } = await readHead(browser.server.book.read);
   await page.goto('/history');
   await page.click('summary:has-text("Compare with a printed page")');
@@ -75,7 +75,7 @@ test('the record is worked out again, and a printed root is held against it', as
   expect(await page.textContent('.why')).toContain('IT DIFFERS');
 });
 
-test('a recall is practised: a jar is drawn, traced, and the result is on the record', async () => {
+test('a mock recall draws a jar, traces it, and the result is recorded', async () => {
   await page.goto('/history');
   await page.click('a:has-text("Mock recall")');
   await pressMain(page);
@@ -92,7 +92,7 @@ test('a recall is practised: a jar is drawn, traced, and the result is on the re
   expect(await countRecords(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall')).toBe(1);
 });
 
-test('questions are answered on a page, and a wrong one says which field', async () => {
+test('calculators answer on a page, and a wrong input names its field', async () => {
   await page.goto('/calculators/finish');
   await page.fill('#f-waterBoils', '210.5 F');
   await page.fill('#f-density', '66.9 Bx');
@@ -104,7 +104,7 @@ test('questions are answered on a page, and a wrong one says which field', async
   expect(await page.inputValue('#f-waterBoils')).toBe('210.5 F');
 });
 
-test('the sugarhouse’s own words are changed, and what stood before stays in its history', async () => {
+test('the sugarhouse’s details are changed, and the former ones stay in its history', async () => {
   await page.goto('/house');
   expect(await page.inputValue('#f-name')).toBe('Tamarack Hollow Sugarhouse');
   await page.fill('#f-phone', '802 555 0100');
@@ -137,7 +137,7 @@ test('the season is closed with a name, and what is missing is written down with
   expect(await page.textContent('main')).toMatch(/CLOSED.*signed Wren Ellery/s);
 });
 
-test('nobody sees a page of the book without coming in by the door', async () => {
+test('nobody sees a page of the book without signing in', async () => {
   const { page: stranger } = await browser.open();
   for (const path of ['/', '/packs', '/files/export/packs.csv', '/history', '/lots/26077A-1/labels.pdf']) {
     const answer = await stranger.goto(path);

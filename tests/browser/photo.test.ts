@@ -47,7 +47,7 @@ test('a large photo in which the label is small is read as well', async () => {
   await page.waitForURL(`**/jars/${jar}`);
 });
 
-test('a label that says its words and not a link leads to the jar too', async () => {
+test('a label with a text symbol instead of a link leads to the jar too', async () => {
   const text = await labelAsItPrints('text');
   await page.goto('/find');
   await choose(await photographed(text, { turned: 3, blurredPx: 0 }));
@@ -71,7 +71,7 @@ test('where nothing can be read the page says so, and the code is typed', async 
   await page.waitForURL(`**/jars/${jar}`);
 });
 
-test('jars that go out are told by photos of them, each once', async () => {
+test('jars that go out are named by photos of them, each once', async () => {
   await page.goto(`/dispatches/new?lot=${pack}`);
   await choose(await photographed(label, { turned: 7, blurredPx: 0 }));
   await says(`Read: ${jar}.`);

@@ -22,7 +22,7 @@ test('the first view of a page is under 60 KB over the wire, everything with it'
   expect(faults).toEqual([]);
 });
 
-test('a page goes packed where nothing in it was chosen by who asked; what was searched for goes as it is', async () => {
+test('a page is compressed where the client chose nothing in it; a search result is not', async () => {
   const { web } = browser.server;
   const request = async (url: string, take = 'gzip, deflate, br') =>
     web.inject({ url, headers: { 'accept-encoding': take } });
@@ -41,7 +41,7 @@ test('a page goes packed where nothing in it was chosen by who asked; what was s
     expect([url, (await request(url)).headers['content-encoding']]).toEqual([url, undefined]);
 });
 
-test('sheets and scripts go packed to those who can unpack them, and the same to those who can’t', async () => {
+test('style sheets and scripts are compressed for clients that accept it, and the same uncompressed for others', async () => {
   const { web } = browser.server;
   const plain = await web.inject({ url: '/assets/book.css' });
   const packed = await web.inject({ url: '/assets/book.css', headers: { 'accept-encoding': 'gzip' } });

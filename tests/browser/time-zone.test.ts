@@ -11,7 +11,7 @@ const offered = async (board: string, phone: string, script = true): Promise<str
   return page.inputValue('#f-zone');
 };
 
-test('a board that was never told its zone takes the phone’s at the set-up', async () => {
+test('a server without a set time zone takes the phone’s at the set-up', async () => {
   expect(await offered('UTC', 'America/Toronto')).toBe('America/Toronto');
 }, 60_000);
 

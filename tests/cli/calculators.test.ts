@@ -12,7 +12,7 @@ const reckon = (question: string, ...options: string[]): Promise<Record<string, 
   terminal.json('reckon', question, ...options);
 
 describe('the questions at the pan, from the command line', () => {
-  test('density: a float made for 60 °F in hot syrup, and a refractometer away from 20 °C', async () => {
+  test('density: a hydrometer made for 60 °F in hot syrup, and a refractometer away from 20 °C', async () => {
     // Vermont's chart: a 60 °F float reads 60.4 °Bx at 185 °F in syrup of 66.9; physics stays within 0.33 of it.
     const hot = await reckon('density', '--reading', '60.4 Bx', '--at', '185 F', '--hydrometer-at', '60F');
     expect(Object.keys(hot)).toEqual(['brix', 'brixUncertainty', 'baume', 'densityKgPerM3']);
@@ -71,7 +71,7 @@ describe('the questions at the pan, from the command line', () => {
     });
   });
 
-  test('what is not understood is said with its field on standard error, and nothing is printed', async () => {
+  test('what is not understood is reported with its field on standard error, and nothing is printed', async () => {
     const bare = await terminal.run('reckon', 'density', '--reading', '66', '--at', '185 F', '--json');
     expect(bare).toMatchObject({ exit: 2, out: '' });
     expect(bare.err).toMatch(/^Reading: expected .*, got "66"\n$/);

@@ -27,7 +27,7 @@ test('a pack of another product is released only with the authority asked, when,
   expect([labels.exit, labels.err]).toEqual([4, expect.stringContaining('no syrup label')]);
 });
 
-test('words of mould hold a lot until they are answered', async () => {
+test('a text about mould holds a lot until it is answered', async () => {
   const pack = '26082A-1';
   expect(await terminal.run('answer', pack, 'no')).toMatchObject({ exit: 2 });
   await terminal.run('act', pack, '--found', 'green fuzz under a lid', '--done', 'set apart');

@@ -41,7 +41,7 @@ test('a sale of held jars is refused with exit 4 by command line, and as a row o
   expect(await terminal.run('import', 'dispatches', row(jars[20]!))).toMatchObject({ exit: 0 });
 });
 
-test('the labels of held jars are left out of the sheet, and that is said', async () => {
+test('the labels of held jars are left out of the sheet, with a note', async () => {
   const print = ['labels', pack, '--stock', 'letter-30-up-66x25', '--out', terminal.path('l.pdf')];
   const printed = await terminal.run(...print, '--json');
   expect(printed.exit).toBe(0);
@@ -89,7 +89,7 @@ test('held jars that had already left are taken, and a maker’s initials close 
   expect(await findings()).not.toEqual(before);
 });
 
-test('what did not happen is voided with a reason, once, and what something came of is not', async () => {
+test('a record of what did not happen is voided with a reason, once; one that others build on is not', async () => {
   const row = 'id,lot,jars,sent_at,to,kind\nS950,26068A-1,1,2026-04-02T09:00,the stall,sale\n';
   expect(await terminal.run('import', 'dispatches', file('twice.csv', row))).toMatchObject({ exit: 0 });
   const jarsOut = async () => (await terminal.json<{ jars: { sentOut: number } }>('trace', '26068A-1')).jars.sentOut;

@@ -102,7 +102,7 @@ describe('labels', () => {
 });
 
 describe('a lot filled too cold', () => {
-  test('is held, acted on and let go, each in its turn', async () => {
+  test('is held, acted on and released, in that order', async () => {
     const file = terminal.path('cold.csv');
     writeFileSync(
       file,
@@ -254,7 +254,7 @@ describe('the record and the household', () => {
     expect(again.err).toMatch(/^The practice season is written into an empty book, and this one has \d+ entries/);
   });
 
-  test('a document that can’t be written is the maker’s to mend; a reader that goes away is nobody’s fault', async () => {
+  test('a document that can’t be written is reported with how to fix it; a reader that goes away is no error', async () => {
     const nowhere = terminal.path('log.jsonl/summary.json');
     const formatted = await terminal.run('summary', '2026', '--out', nowhere);
     expect(formatted).toMatchObject({ exit: 2, out: '' });

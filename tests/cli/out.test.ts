@@ -126,7 +126,7 @@ test('a file that is there is written over only with --force, and keeps its mode
     expect([done.exit, done.out]).toEqual([2, '']);
     expect(done.err).toBe(`Out: expected a file that is not there yet, or --force to write over it, got "${file}"\n`);
   }
-  // Nothing is printed or called back for a document that isn't written.
+  // Nothing is printed or recalled for a document that isn't written.
   expect(await headOf(terminal)).toEqual(before);
   expect(readFileSync(file, 'utf8')).toBe('a letter to the inspector');
   expect((await terminal.run(...labels.split(' '), '--out', file, '--force')).exit).toBe(0);

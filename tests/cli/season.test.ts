@@ -52,7 +52,7 @@ function fileWith(name: string, text: string): string {
 }
 
 describe('files come in', () => {
-  test('the same files twice change nothing', async () => {
+  test('the same files imported twice change nothing', async () => {
     const before = await headOf(terminal);
     for (const { plural: kind } of importKinds) {
       const again = await terminal.json('import', kind, seasonFile(kind));

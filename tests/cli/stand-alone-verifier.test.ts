@@ -26,7 +26,7 @@ describe('The verifier that an inspector runs alone', () => {
     await terminal.json('demo');
     await terminal.json('export', '--out', 'record.json');
     await terminal.json('verify', '--stand-alone', 'check.mjs');
-    // Away from everything of ours.
+    // In a folder without anything of the program.
     mkdirSync(terminal.path('elsewhere'));
     verifier = terminal.path('elsewhere/check.mjs');
     cpSync(terminal.path('check.mjs'), verifier);

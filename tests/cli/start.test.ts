@@ -53,7 +53,7 @@ describe('A command loads only what it needs:', () => {
   });
 });
 
-test('the help tells of every command as it is, and of no other', async () => {
+test('the help lists every command as it is, and no other', async () => {
   // record has one command for each kind, and one line for all of them.
   const result = (await commandsNamed())
     .filter(({ name }) => !name.startsWith('record '))
@@ -62,7 +62,7 @@ test('the help tells of every command as it is, and of no other', async () => {
   expect([...catalogue].sort(byName)).toEqual(result.sort(byName));
 });
 
-test('what was perhaps meant is a name a slip or two away, and nothing far off', () => {
+test('a suggestion is a name one or two typos away, and nothing farther', () => {
   const names = ['trace', 'labels', 'summary', 'recall', 'release', 'mock-recall'];
   expect(nearest('tarce', names)).toBe('trace');
   expect(nearest('lables', names)).toBe('labels');

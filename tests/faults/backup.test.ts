@@ -118,7 +118,7 @@ describe('A backup', () => {
       return root;
     };
 
-    test('keeps the book that was there aside, whole', async () => {
+    test('renames the book that was there and keeps it whole', async () => {
       const { keptAside } = await restoreBook(backup, present, stamp);
       expect(keptAside).toBe(join(dirname(present), `book-kept-${stamp}.sqlite`));
       expect((await checkBookFile(keptAside ?? '')).root).toBe(presentRoot);
@@ -158,7 +158,7 @@ describe('A backup', () => {
       expect(await rootOfPresent()).toBe(presentRoot);
     });
 
-    test('waits for no one: while another process has the book open it is refused', async () => {
+    test('is refused while another process has the book open', async () => {
       const child = startChild(process.execPath, [
         compiled.script('support/write-gatherings.ts'),
         JSON.stringify({ file: present }),

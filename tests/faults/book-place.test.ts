@@ -80,12 +80,12 @@ describe('a restore that was cut off', () => {
     expect(readdirSync(terminal.book).filter((name) => /arriving|restoring/.test(name))).toEqual([]);
   });
 
-  test('before its marker is written leaves the book as it was, and nothing lies about', async () => {
+  test('before its marker is written leaves the book as it was, and no files behind', async () => {
     expect(await terminal.json('verify')).toMatchObject({ ok: true, root: there });
     expect(existsSync(arriving)).toBe(false);
   });
 
-  test('is left alone while the process that restores still runs, and named', async () => {
+  test('is left to the process that restores while that runs, and named', async () => {
     writeFileSync(markerOf(file), JSON.stringify({ pid: process.pid, arriving, aside }));
     renameSync(file, aside);
     const formatted = await terminal.run('verify');

@@ -14,7 +14,7 @@ import { aTerminal, type Terminal } from '../support/command-line.js';
 import { children, endAll, started } from '../support/server-process.js';
 import { packageRoot } from '#libs/package-root.js';
 
-/** Pages of the book's file overwritten, one at a time: each is found, and said in words. */
+/** Pages of the book's file overwritten, one at a time: each is found and reported in a sentence. */
 const pageBytes = 4096;
 let terminal: Terminal;
 let whole = Buffer.alloc(0);
@@ -51,7 +51,7 @@ const verified = async (): Promise<Verified> => {
   }
 };
 
-test('every page that is overwritten is told as damage by verify, or the book does not open for it', async () => {
+test('every page that is overwritten is reported as damage by verify, or keeps the book from opening', async () => {
   const missed: number[] = [];
   let result = 0;
   for (let page = 0; page < whole.length / pageBytes; page++) {
@@ -78,7 +78,7 @@ test('the command says so with exit 4 and the way to the last good backup, where
   }
 });
 
-test('a start says it in a sentence and shows no stack', async () => {
+test('a start reports it in a sentence and shows no stack', async () => {
   damage(0);
   const ended = await started(terminal.book).then(
     () => 'served',

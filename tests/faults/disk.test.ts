@@ -5,9 +5,12 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { openBook } from '#libs/store/book.js';
 import { compileFor, type Compiled, type Ended, startChild } from '../support/child-process.js';
-import { enter, type Ledger, reconcile } from '../support/model-ledger.js';
+import { enter, type Ledger, reconcile } from '../support/acknowledged-writes.js';
 
-/** strace counts the syncs and spoils them. Where it isn't, or may not trace, the tests' own names say what was tried instead. */
+/**
+ * strace counts the syncs and makes them fail. Where it is missing or may not trace, the tests' titles say what was
+ * tried instead.
+ */
 const canTrace = spawnSync('strace', ['-f', '-e', 'trace=fsync', 'true']).status === 0;
 if (!canTrace)
   console.warn(

@@ -2,11 +2,11 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { BookLocation } from '#libs/store/connection/engine.js';
 import { compileFor, type Compiled, startChild } from '../support/child-process.js';
 import { postgres, sqlite } from '../support/engines.js';
-import { enter, type Ledger, reconcile } from '../support/model-ledger.js';
+import { enter, type Ledger, reconcile } from '../support/acknowledged-writes.js';
 
 /**
- * Writers that are killed outright, at any moment, again and again. Two books at once, for a start of the
- * program takes longer than its hundred writes. A kill cannot see a missing sync: that is the fsync test's.
+ * Writers that are killed outright, at any moment, again and again. Two books at once, for a start of the program takes
+ * longer than its hundred writes. A kill doesn't reveal a missing sync: the fsync test does.
  */
 describe('A writer killed outright', () => {
   let compiled: Compiled;
@@ -55,7 +55,7 @@ describe('A writer killed outright', () => {
       child.process.kill('SIGKILL');
       const ended = await child.ended;
       expect(ended.signal).toBe('SIGKILL');
-      // A line that was not whole was not said.
+      // A line that is not complete doesn't count.
       enter(ledger, ended.lines);
     }
     return { kills, ledger };

@@ -12,7 +12,7 @@ import { inventSeason } from '../generator/invent-season.js';
 
 const many = 700;
 
-/** Files as they come out of other programs, other hands and other disks: cut short, turned about, gnawed at. */
+/** Files as other programs, people and disks make them: cut short, reordered, damaged. */
 describe('A mangled file', () => {
   const engine = sqlite();
   let book: Book;
@@ -23,7 +23,7 @@ describe('A mangled file', () => {
   });
   afterAll(() => engine.stop());
 
-  test(`is taken whole or not at all, ${many} times, and what is wrong with it is told in sentences`, async () => {
+  test(`is imported whole or not at all, ${many} times, and its faults are reported in sentences`, async () => {
     const chance = chanceFrom(8066);
     const result = { taken: 0, refused: 0 };
     for (let n = 0; n < many; n++) {

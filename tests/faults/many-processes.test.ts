@@ -71,7 +71,7 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
   await restarted;
 
   expect(happened).toEqual(['killed', 'restarted']);
-  // Whoever asked a server that lived never heard of the restart.
+  // A client of a server that kept running noticed no restart.
   expect([...saved.faults, ...faultsLogged()]).toEqual([]);
   expect(saved.ledger.size).toBe(expected);
   await settled(saved, expected);
@@ -80,7 +80,7 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
 /** What the servers wrote of faults of their own. */
 const faultsLogged = (): string[] => children.flatMap((child) => child.lines.filter((line) => /fault/.test(line)));
 
-/** The book against the ledger: everything once, whole, under the code that was answered. */
+/** The book against the acknowledged writes: everything once, whole, under the code that was answered. */
 async function settled(saved: Kept, expected: number): Promise<void> {
   const book = await openBook({ url: engine.url });
   try {

@@ -11,7 +11,7 @@ const runs = Number(process.env['BOILBOOK_TEST_RUNS'] ?? 200);
 
 /** Seeds that failed once, each with what was wrong. */
 const onceFailed: readonly number[] = [
-  // A form refused while the clock was wrong was refused for ever: its first time was kept though nothing was saved.
+  // A form refused while the clock was wrong stayed refused, since its first time was kept though nothing was saved.
   9,
 ];
 

@@ -1,7 +1,7 @@
 import { boilsAbove, unansweredAbove } from './invent-moves.js';
 import { type ExpectedLot, type Pack, withOffset } from './invented.js';
 
-/** What a right summary says of a pack, by plain sums over what befell it. */
+/** The expected summary of a pack, by plain sums over its events. */
 export function expectedOf(pack: Pack): ExpectedLot {
   const sum = (...kinds: string[]): number =>
     pack.moves.filter((move) => kinds.includes(move.kind)).reduce((jars, move) => jars + move.jars, 0);

@@ -3,7 +3,7 @@ import { clock, dayOfYear, marchDay, type Pack } from './invented.js';
 
 type Row = Record<string, string>;
 
-/** Where the jars went: sold, given, broken, home again; and shelves that were counted with some missing. */
+/** Where the jars went: sold, given, broken, returned; and shelves that were counted with some missing. */
 export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatches: Row[]; counts: Row[] } {
   const dispatches: Row[] = [];
   const counts: Row[] = [];

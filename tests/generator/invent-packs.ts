@@ -137,7 +137,7 @@ const fates = [
   'overfull',
 ] as const;
 
-/** What befell it: changes its row, and says what must come of that. */
+/** An event of a pack: changes its row, and gives the expected result. */
 function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void {
   const set = (row: Record<string, string>, expected: Partial<Pack> = {}, stop?: string): void => {
     Object.assign(made.row, row);

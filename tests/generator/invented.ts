@@ -1,4 +1,4 @@
-/** What the generator itself says of a season, by sums of its own: nothing here is asked of the book. */
+/** What the generator expects of a season, computed by itself without the book. */
 export interface Invented {
   /** CSV text by kind, in the order in which the files are imported. */
   readonly files: readonly { readonly kind: string; readonly text: string; readonly rows: number }[];

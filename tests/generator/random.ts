@@ -1,4 +1,4 @@
-/** Chance that comes out alike for the same seed, on every machine. */
+/** Random numbers that are the same for the same seed, on every machine. */
 export interface Chance {
   /** A whole number from `from` to `to`, both possible. */
   whole(from: number, to: number): number;

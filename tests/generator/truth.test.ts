@@ -13,7 +13,7 @@ const engine = sqlite();
 beforeAll(() => engine.start());
 afterAll(() => engine.stop());
 
-/** Seasons at random, each with what must be said of it, written as documents and read back. */
+/** Random seasons, each with the expected figures, written as documents and read back. */
 describe.each([
   [11, 4],
   [12, 9],

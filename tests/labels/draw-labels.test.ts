@@ -98,7 +98,7 @@ test.each([
 /** On a jug whose panel was measured: 47 in² asks for 3/16 in. */
 const halfGallon: LabelContent = { ...halfPint, container: ounces(64), panel: { areaMm2: 30_000 } };
 
-test('where a flat container may have a smaller panel the net quantity is set lower, and what that is enough for is said', async () => {
+test('where a flat container may have a smaller panel the net quantity is set lower, with a note of the largest panel that allows', async () => {
   const { drawn: made } = await drawn({
     content: { ...halfPint, container: ounces(32) },
     stock: stockNamed('letter-10-up-102x51'),
@@ -114,7 +114,7 @@ test('no container of half a gallon is flat enough for letters of 1/8 in: a smal
   expect(problem).toMatchObject({ kind: 'does-not-fit', unfit: [{ item: 'Net quantity' }] });
 });
 
-test('what does not fit is said with the stocks that hold it', async () => {
+test('what does not fit is reported with the stocks that hold it', async () => {
   const { problem, bytes } = await refused({ content: halfGallon });
   expect(bytes).toBe(0);
   const sentences = labelProblemSentences(problem);
@@ -122,7 +122,7 @@ test('what does not fit is said with the stocks that hold it', async () => {
   expect(sentences[1]).toMatch(/^It fits on .*letter-10-up-102x51/);
 });
 
-test('pages are drawn at the pace of what takes them, and a jar is asked for only when its turn comes', async () => {
+test('pages are drawn no faster than the stream takes them, and a jar is read only when it is drawn', async () => {
   let request = 0;
   async function* slowly(): AsyncGenerator<LabelJar> {
     for (const jar of jarsOf(300)) {
@@ -146,7 +146,7 @@ test('pages are drawn at the pace of what takes them, and a jar is asked for onl
   expect(most).toBeLessThan(200_000);
 });
 
-test('when the one who wanted the labels goes away, drawing ends with a fault and not in silence', async () => {
+test('when the reader of the labels goes away, drawing ends with an error and not in silence', async () => {
   const out = new Writable({
     highWaterMark: 64,
     write(_piece, _encoding, done) {
@@ -157,7 +157,7 @@ test('when the one who wanted the labels goes away, drawing ends with a fault an
   await expect(drawLabels(runOf({ jars: jarsOf(120) }), out)).rejects.toThrow('no longer wanted');
 });
 
-test('the preview shows what prints, in words that a screen reader has too', () => {
+test('the preview shows what prints, with the same text for screen readers', () => {
   const jar = jarsOf(1)[0]!;
   const answer = previewLabel(
     runOf({
@@ -179,7 +179,7 @@ test('the preview shows what prints, in words that a screen reader has too', () 
   });
 });
 
-test('PRACTICE has a line of its own where there is room, and never touches the words there', () => {
+test('PRACTICE has a line of its own where there is room, and never touches the text there', () => {
   const content = { ...halfPint, practice: true };
   const large = previewLabel(runOf({ content, stock: stockNamed('letter-10-up-102x51') }), jarsOf(1)[0]!);
   if ('problem' in large) throw new Error(JSON.stringify(large.problem));
@@ -187,7 +187,7 @@ test('PRACTICE has a line of its own where there is room, and never touches the 
   expect(large.layout.texts.map(({ item, text }) => [item, text])).toContainEqual(['Practice', 'PRACTICE']);
 });
 
-test('tags carry the lot large, what was said, and room for a pen where a reading goes', async () => {
+test('tags carry the lot in large type, the given text, and room for a reading by pen', async () => {
   const lot = { lot: '26077A-1', practice: false };
   const packedOn = '2026-03-19';
   const container = 'glass jar 8 fl oz';
@@ -225,7 +225,7 @@ test('tags carry the lot large, what was said, and room for a pen where a readin
   });
 });
 
-test('an alignment sheet has an outline for every label and says the nudge it was drawn with', async () => {
+test('an alignment sheet has an outline for every label and names the nudge it was drawn with', async () => {
   const { out, written } = memory();
   await drawAlignmentSheet({ stock: sheet, nudge: { rightMm: 0.3, downMm: -0.5 }, createdAt }, out);
   const texts = await textsOf(await openPdf(written()), 1);

@@ -175,7 +175,7 @@ test.each(placesAndLanguages)(
   },
 );
 
-test('a label of any words is sound or refused by name, never clipped', () => {
+test('a label of any text is sound or refused by item, never clipped', () => {
   let laidOut = 0;
   const text = fc.string({ unit: fc.constantFrom(...'ABCDEFabcdefgéŁř -,.&'), minLength: 1, maxLength: 90 });
   fc.assert(
@@ -211,7 +211,7 @@ test('a label of any words is sound or refused by name, never clipped', () => {
   expect(laidOut).toBeGreaterThan(30);
 });
 
-test('words of the law keep their least height: 1/16 in for the maker in the US, 1.6 mm for all in Canada', () => {
+test('required text keeps its least height: 1/16 in for the maker in the US, 1.6 mm for all in Canada', () => {
   const letterMm = (text: string, emMm: number): number => emMm * (/\p{Ll}/u.test(text) ? 0.496 : 0.668);
   const us = layoutOf(halfPint, stockNamed('letter-30-up-66x25'));
   if (!('layout' in us)) throw new Error('it must fit');
@@ -256,7 +256,7 @@ test('a measured panel decides the height of the net quantity, at the steps of t
   );
 });
 
-test('a measured panel of 5 in² or less is let off the bottom 30 %; one that nobody measured, and a larger one, are not', () => {
+test('a measured panel of 5 in² or less is exempt from the bottom 30 %; an unmeasured or larger one is not', () => {
   const low = { ...stockNamed('letter-30-up-66x25'), labelHeightMm: 14, labelWidthMm: 56 };
   const parts = ['16.9 FL OZ (1 PT 0.9 FL OZ)', '500 mL'];
   expect(placeNet(parts, netHeights(25.4 / 16, 'US'), low)).toBeUndefined();

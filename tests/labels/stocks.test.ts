@@ -23,7 +23,7 @@ test('letter, A4 and roll stocks come with the book, named by their geometry and
   expect(stocks.some(({ roll }) => roll)).toBe(true);
 });
 
-test('letter sheets and rolls, which the United States use, say their size in inches first, and truly', () => {
+test('letter sheets and rolls, used in the United States, give their true size in inches first', () => {
   const inches = (text: string): number =>
     text.split(' ').reduce((sum, part) => {
       const [over, under = '1'] = part.split('/');

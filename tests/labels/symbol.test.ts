@@ -55,6 +55,6 @@ test('rows of rectangles cover the dark modules, each once and nothing else', ()
   expect(symbolSvgPath(dark, choice.modules)).toMatch(/^(M\d+ \d+h\d+v1h-\d+z)+$/);
 });
 
-test('a text longer than any symbol has no choice to offer', () => {
+test('a text longer than any symbol gives no choices', () => {
   expect(symbolChoices('X'.repeat(5000), 300)).toEqual([]);
 });

@@ -76,7 +76,7 @@ describe('the half-pint jar', () => {
     expect(fahrenheitOf(there.mixedCelsius)).toBeCloseTo(180, 6);
     expect(there.passes).toBe(true);
   });
-  test('is worked with the heat capacity on the safe side, 2.63 kJ/(kg·K), and says how warm it may be at most', () => {
+  test('is calculated with the heat capacity on the safe side, 2.63 kJ/(kg·K), and gives the highest temperature too', () => {
     expect(syrupHeatCapacity(66.9, 25)).toBeCloseTo(2629.5, 0);
     const { mixedCelsius, mixedAtMostCelsius } = jar(190, 185, 68);
     expect((mixedAtMostCelsius - mixedCelsius) * 1.8).toBeGreaterThan(1);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import { placeRules } from '#libs/actions/places/places.js';
-import { correctDensity, floatReading, type DensityInstrument } from '#libs/syrup/science/density.js';
+import { correctDensity, hydrometerReading, type DensityInstrument } from '#libs/syrup/science/density.js';
 import { chartAsks, chartReadingAt, type PlaceRules } from '#libs/syrup/labelling/places.js';
 import { celsiusOf, parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
 import { printed66, printed669 } from './printed-hydrometer-charts.js';
@@ -98,9 +98,9 @@ describe('a hydrometer', () => {
     const answer = read('36 Be', '60 F');
     expect(answer.because === undefined && answer.ownScale).toEqual({ scale: 'Be', reading: expect.closeTo(36, 9) });
   });
-  test('shows what floatReading says it shows', () => {
+  test('shows what hydrometerReading gives', () => {
     for (const celsius of [0, 20, 60, 85, 100, 103]) {
-      const reading = floatReading(66.9, celsius);
+      const reading = hydrometerReading(66.9, celsius);
       expect(brixOf(`${reading.toFixed(6)} Bx`, `${celsius} C`)).toBeCloseTo(66.9, 5);
     }
   });

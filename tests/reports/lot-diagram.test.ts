@@ -50,7 +50,7 @@ describe('the lot diagram as numbers', () => {
     expect(split.bands.filter((band) => band.to.xPt === lastX)).toHaveLength(4);
   });
 
-  test.each(['across', 'down'] as const)('keeps its words inside and clear of each other, %s', (shape) => {
+  test.each(['across', 'down'] as const)('keeps its text inside and clear of each other, %s', (shape) => {
     const diagrams = [
       ...season.lots.map((lot) => packDiagram(season, lot)),
       ...season.boils.map((boil) => boilDiagram(season, boil)),
@@ -103,7 +103,7 @@ describe('the lot diagram as a drawing and as text', () => {
     expect(diagramText(boilDiagram(resting, boil))).toContain('Not yet packed.');
   });
 
-  test('says the same in words', () => {
+  test('has the same content as text', () => {
     expect(diagramText(pack('26077A-1'))).toBe(
       'Gathered: G041, 220 gal, sap 2.1 Bx; G042, 192 gal, sap 2 Bx. ' +
         'Boiled: 26076A, 5.5 gal, water boils 211.0 F, finish 218.4 F; 26077A, 6 gal, water boils 211.0 F, finish 218.4 F. ' +
@@ -138,7 +138,7 @@ describe('the stamp', () => {
   });
 });
 
-describe('the swatch', () => {
+describe('the colour swatch', () => {
   const lightness = (hex: string): number =>
     parseInt(hex.slice(1, 3), 16) + parseInt(hex.slice(3, 5), 16) + parseInt(hex.slice(5, 7), 16);
 

@@ -14,7 +14,7 @@ const textOf = (svg: string): string[] =>
   [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((match) => match[1] ?? '');
 
 describe('the pictures of the season', () => {
-  test('are labelled where they stand: limits, readings, classes and places in words', async () => {
+  test('are labelled in place: limits, readings, classes and places as text', async () => {
     const pictures = await drawCharts(tamarackSeason());
     expect(textOf(pictures.fillTemperatures.svg)).toEqual(
       expect.arrayContaining(['limit 180 °F', '183 F', '83 C', 'not read']),
@@ -27,7 +27,7 @@ describe('the pictures of the season', () => {
     for (const picture of Object.values(pictures)) expect(picture.svg).not.toContain('role="graphics-symbol legend"');
   });
 
-  test('never stand a Celsius reading that passes under the line', () => {
+  test('never draw a Celsius reading that passes below the line', () => {
     const season = tamarackSeason();
     const lot: SeasonLot = {
       ...(season.lots[0] as SeasonLot),
@@ -39,7 +39,7 @@ describe('the pictures of the season', () => {
     expect(plan).toContain('"over":0,"out":false,"text":"82 C"');
   });
 
-  test('stand in Celsius, with its limit, where most was read in Celsius', async () => {
+  test('are in Celsius, with its limit, where most was read in Celsius', async () => {
     const season = tamarackSeason();
     const lots = season.lots.slice(0, 1).map((lot) => ({
       ...lot,
@@ -61,7 +61,7 @@ describe('the pictures of the season', () => {
     expect((await drawCharts(longSeason(20))).density).not.toEqual(one.density);
   });
 
-  test.each(['paper', 'phone', 'desktop'] as const)('lay no reading over another, on %s', async (name) => {
+  test.each(['paper', 'phone', 'desktop'] as const)('place no reading over another, on %s', async (name) => {
     const shape = chartShapes[name];
     const season = tamarackSeason();
     const crowded: SeasonLot = {
@@ -116,7 +116,7 @@ describe('the pictures of the season', () => {
     },
   );
 
-  test('of a single day stand by the hour, with the day below and each reading beside its point', async () => {
+  test('of a single day are by the hour, with the day below and each reading beside its point', async () => {
     const season = tamarackSeason();
     const [first] = season.lots as [SeasonLot];
     const [boil] = season.boils;

@@ -11,7 +11,7 @@ const read = async (recall: Recall): Promise<ReadPdf> =>
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
 
 describe('a recall', () => {
-  test('lists the lots, the balance, whom to call, what to stop and whom to tell', async () => {
+  test('lists the lots, the reconciliation, whom to call, which plans to stop and the authorities', async () => {
     const pdf = await read(tamarackRecall());
     const text = plain(pdf.text);
     expect(pdf.title).toBe('Recall of 26078A');
@@ -31,7 +31,7 @@ describe('a recall', () => {
     );
   });
 
-  test('has a notice to post on a page of its own, in words that need no explaining', async () => {
+  test('has a notice to post on a page of its own, in plain words', async () => {
     const pdf = await read(tamarackRecall());
     const notice = plain(pdf.pages.at(-1)?.text ?? '');
     expect(notice).toContain('Please bring this syrup back');
@@ -41,7 +41,7 @@ describe('a recall', () => {
     expect(notice).not.toMatch(/root|entries/);
   });
 
-  test('never lets a practice be taken for the real thing', async () => {
+  test('marks practice so that it can’t be taken for a real recall', async () => {
     const pdf = await read(tamarackRecall(true));
     expect(pdf.title).toBe('Practice recall of 26078A');
     for (const page of pdf.pages) expect(page.text).toContain('PRACTICE');
@@ -69,7 +69,7 @@ describe('a recall', () => {
     ]);
   });
 
-  test('says when jars do not add up, one way or the other', async () => {
+  test('reports when jars do not add up, too many or too few', async () => {
     const recall = tamarackRecall();
     const [lot] = recall.lots;
     if (!lot) throw new Error('no lot');

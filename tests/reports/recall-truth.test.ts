@@ -12,7 +12,7 @@ beforeAll(() => engine.start());
 afterAll(() => engine.stop());
 
 describe('a recall says only what was recorded', () => {
-  test('jars of which nobody wrote how they went are not called a sale, and the authority has its telephone', async () => {
+  test('jars without a recorded kind of dispatch are not called a sale, and the authority has its telephone', async () => {
     const book = await engine.freshBook();
     await recordOrThrow(book, 'house', { authority: 'food safety office', authorityPhone: '802 555 0199' });
     for (const kind of ['gathering', 'boil', 'pack']) await recordOrThrow(book, kind);

@@ -18,7 +18,7 @@ const pdfOf = (season: Season, options: Partial<SeasonPdfOptions> = {}): Promise
 afterAll(closeCharts);
 
 describe('the yearly summary as PDF', () => {
-  test('tells the season from page one to signatures, in that order', async () => {
+  test('has the season from page one to signatures, in that order', async () => {
     const season = tamarackSeason();
     const read = await readPdf(await pdfOf(season, { pictures: await drawCharts(season), lotPages: 'all' }));
     expect(read.title).toBe('Tamarack Hollow Sugarhouse, season 2026: yearly lot summary');
@@ -106,7 +106,7 @@ describe('the yearly summary as PDF', () => {
     expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
   });
 
-  test('is tagged, bookmarked and in words for whoever cannot see the pictures', async () => {
+  test('is tagged and bookmarked, with text in place of pictures for screen readers', async () => {
     const season = tamarackSeason();
     const bytes = await pdfOf(season, { pictures: await drawCharts(season, 'paper') });
     const read = await readPdf(bytes);

@@ -16,7 +16,7 @@ async function begun(...first: ((book: Book) => Promise<unknown>)[]): Promise<Bo
 }
 const rowOf = ({ csv }: Documents, lot = '26077A-1') => csv.find((row) => row['Lot'] === lot) ?? {};
 
-describe('what an inspector asks about', () => {
+describe('the flags for an inspector', () => {
   test('allergens are none only where each defoamer was answered for; a bottle’s words stand beside it', async () => {
     const butter = { lot: '26077A', what: 'defoamer', note: 'a knob of butter', at: '2026-03-18T12:00' };
     const unanswered = { defoamer: 'churn drops', defoamerAllergens: '', gatherings: '' };

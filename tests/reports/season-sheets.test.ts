@@ -174,15 +174,14 @@ describe('the season as EPCIS 2.0', () => {
     ]);
   });
 
-  test('tells each event once, in the order they happened, and no plan', () => {
+  test('has each event once, in the order they happened, and no plan', () => {
     const ids = events.map((event) => event['eventID']);
     expect(new Set(ids).size).toBe(ids.length);
     const times = events.map((event) => Date.parse(String(event['eventTime'])));
     expect(times).toEqual([...times].sort((one, other) => one - other));
     expect(ids).not.toContain('https://sugar.example/event/dispatch/S11');
-    // 3 gatherings, 1 receipt, 3 boils, 1 draw, 5 packs, 1 correction, 3 changes of status,
-    // 10 dispatches that happened, 1 count.
-    // 26081X-1 was held once, 26078A-1 was held and let go.
+    // 3 gatherings, 1 receipt, 3 boils, 1 draw, 5 packs, 1 correction, 3 changes of status, 10 dispatches that
+    // happened, 1 count. 26081X-1 was held once, 26078A-1 was held and released.
     expect(events).toHaveLength(3 + 1 + 3 + 1 + 5 + 1 + 3 + 10 + 1);
   });
 

@@ -144,7 +144,7 @@ export function longSeason(lots: number): Season {
   return { ...five, lots: many, boils, dispatches: [] };
 }
 
-/** The third boil's packs called back: a blend that is still on the shelf, cans that went to two places. */
+/** The third boil's packs recalled: a blend that is still on the shelf, cans that went to two places. */
 export function tamarackRecall(practice = false): Recall {
   const season = tamarackSeason();
   const reached = season.lots.filter((one) => one.boils.includes('26078A'));

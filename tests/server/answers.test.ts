@@ -21,7 +21,7 @@ describe('an answer of one tap', () => {
   const here = aDayToRecall();
   const { open, send, state, aPack, write } = here;
 
-  test('“no” to words of mould opens the lot; a helper is offered none and turned away', async () => {
+  test('“no” to a text about mould opens the lot; a helper gets no button and is refused', async () => {
     const pack = await aPack(here.boil, { note: 'something fuzzy round the rim' });
     expect(await state(pack)).toBe('held');
     expect(tapsIn((await open(`/lots/${pack}`, 'JP')).body)).toEqual([]);

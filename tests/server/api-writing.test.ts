@@ -28,7 +28,7 @@ describe.each(engines())('on $name', (engine) => {
       });
     });
 
-    test('tells every fault of a body at once, as problem details, and writes nothing', async () => {
+    test('reports every fault of a body at once, as problem details, and writes nothing', async () => {
       const before = await entries();
       const answer = await sent('/api/gatherings', { source: 7, volume: '80', sugar: '2', smell: 'woody' });
       expect([answer.statusCode, answer.headers['content-type']]).toEqual([
@@ -98,7 +98,7 @@ describe.each(engines())('on $name', (engine) => {
       ]);
     });
 
-    test('who has not seen the last entry about a lot is told of it', async () => {
+    test('a writer who has not seen the last entry about a lot is shown it', async () => {
       const seen = (await request(`/api/packs/${keyed.day.pack}`)).json<{ entry: number }>().entry;
       const first = await sent(
         '/api/corrections',

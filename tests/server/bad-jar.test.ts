@@ -22,7 +22,7 @@ describe('a bad jar comes back', () => {
     expect((await open(`/returns?q=${here.boil}`)).statusCode).toBe(200);
   });
 
-  test('its page shows where the jar kept back stands, and answers nothing for the maker', async () => {
+  test('its page shows where the retained sample is, and fills in nothing for the maker', async () => {
     const { body } = await open(`/returns/${here.day.jars[0]}`);
     expect(body).toContain('<b>cellar shelf, left</b>: 1 jar');
     expect(body).toContain(`href="/recall?lot=${here.day.pack}"`);
@@ -36,7 +36,7 @@ describe('a bad jar comes back', () => {
     );
   });
 
-  test('to hold or not is asked, and what was typed stays when it is not answered', async () => {
+  test('whether to hold the lot must be answered, and what was typed stays when it is not', async () => {
     const url = `/returns/${here.day.jars[0]}`;
     const before = await entries();
     const request = await send(url, { ...marksIn((await open(url)).body), said: 'tastes of the pan' });
@@ -45,7 +45,7 @@ describe('a bad jar comes back', () => {
     expect(request.body).toContain('href="#f-hold"');
   });
 
-  test('what was seen is a complaint of the jar’s lot, and held once though sent twice', async () => {
+  test('what was observed is a complaint of the jar’s lot, and holds once though sent twice', async () => {
     const pack = await aPack(here.boil);
     const url = `/returns/${await firstJar(pack)}`;
     const fields = {
@@ -92,7 +92,7 @@ describe('a bad jar comes back', () => {
     expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
   });
 
-  test('what the readings say is shown before anybody has to answer whether to hold, and nothing is written by it', async () => {
+  test('the verdict on the readings is shown before the question whether to hold, and nothing is written by it', async () => {
     const pack = await aPack(here.boil);
     const url = `/returns/${await firstJar(pack)}`;
     const request = async (fields: Record<string, string>): Promise<string> => {
@@ -102,7 +102,7 @@ describe('a bad jar comes back', () => {
     };
     expect((await open(url)).body).toContain('Packed at <b>60.4 °Bx at 185 °F');
     const before = await entries();
-    // The same chart and formula as on the packing day: 60.4 on the float at 185 °F passes, 59 does not.
+    // The same chart and formula as on the packing day: 60.4 on the hydrometer at 185 °F passes, 59 does not.
     const float = { 'density~unit': 'Bx', densityAt: '185 F', densityBy: 'hydrometer' };
     expect(await request({ seal: 'held', mould: 'no', smell: 'sound', density: '60.4', ...float })).not.toContain(
       'HOLD IT',
@@ -119,7 +119,7 @@ describe('a bad jar comes back', () => {
     expect(await entries()).toBe(before);
   });
 
-  test('words of an older book stay as they are, also when something else of the complaint is corrected', async () => {
+  test('free text of an older book stays as it is, also when something else of the complaint is corrected', async () => {
     const context = { sugarhouse: 'home', by: 'OE', author: 'OE', now: here.at.clock.now, zone: 'America/New_York' };
     const result = { lot: here.day.pack, said: 'lid', seal: 'not down, it flexed', smell: 'of the pan' };
     const done = await record(here.at.book, context, kindByName.get('complaint')!, result);
@@ -141,7 +141,7 @@ describe('a bad jar comes back', () => {
     expect(await state(pack)).toBe('open');
   });
 
-  test('mould stops the lot and what it was poured into, whatever was chosen, and is not let go', async () => {
+  test('mould holds the lot and what it was poured into, whatever was chosen, and can’t be released', async () => {
     const pack = await aPack(here.boil);
     const again = await aPack(pack, { fromLots: [`${pack}:45 fl oz`], jars: '5' });
     const url = `/returns/${await firstJar(pack)}`;
@@ -154,16 +154,16 @@ describe('a bad jar comes back', () => {
       expect(refused.body).toContain('Mouldy syrup is destroyed, never released.');
       expect(await state(lot)).toBe('held');
     }
-    // The sister pack of the same boil is not condemned with it.
+    // The other pack of the same boil is not held with it.
     expect(await state(await aPack(here.boil))).toBe('open');
     expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
   });
 
-  test('a maker who looked answers for mould in what a customer wrote, and that stops the lot', async () => {
+  test('a maker who inspected the jar confirms mould that a customer reported, and that holds the lot', async () => {
     const pack = await aPack(here.boil);
     const url = `/j/${await firstJar(pack)}/report`;
     await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
-    // A stranger's word warns at once; it holds when a maker has taken it into the record.
+    // A customer's report warns at once; it holds when a maker has accepted it.
     expect(await state(pack)).toBe('open');
     const page = (await open(`/lots/${pack}`)).body;
     expect(page).toContain('“mould on top” Look at it before more of this lot goes out.');
@@ -184,7 +184,7 @@ describe('a bad jar comes back', () => {
     expect(await state(pack)).toBe('held');
   });
 
-  test('a helper looks but writes nothing here', async () => {
+  test('a helper may read but not write here', async () => {
     const url = `/returns/${here.day.jars[0]}`;
     const looked = await open(url, 'JP');
     expect([looked.statusCode, looked.body.includes('name="said"')]).toEqual([200, false]);

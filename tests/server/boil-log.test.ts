@@ -32,14 +32,14 @@ const lines = async (): Promise<LineBody[]> =>
   (await recordsAbout(sugarhouseReader(server.book.read, 'home'), boil, 'line')).map((each) => each.body);
 
 describe('at the pan', () => {
-  test('the page asks for boiling water before it says where the boil finishes today', async () => {
+  test('the page asks for boiling water before it shows where the boil finishes today', async () => {
     expect(await seen()).toContain('Today’s finishing temperature is not known yet.');
     await log('water', { waterBoilsAt: '210.4', 'waterBoilsAt~unit': 'F' });
     // 7.5 °F over boiling water is 66.9 °Bx, whatever the day.
     expect(await html()).toMatch(/id="finish">.*finishes at.*217\.9 °F/s);
   });
 
-  test('a reading stands in the bar beside the finishing point, with what is still to go', async () => {
+  test('a reading is in the bar beside the finishing point, with what is still to go', async () => {
     const written = await read('213.4', '40');
     expect(written.headers['location']).toBe(`/lots/${boil}#finish`);
     const page = await seen();
@@ -50,7 +50,7 @@ describe('at the pan', () => {
     expect(page).not.toContain('Do not leave the pan.');
   });
 
-  test('two readings of one pan tell when to draw off, and another pan’s do not mislead', async () => {
+  test('two readings of one pan give the time to draw off, and another pan’s don’t change it', async () => {
     await read('211', '30', 'back pan');
     await read('214', '20');
     const page = await seen();

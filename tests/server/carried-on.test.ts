@@ -28,7 +28,7 @@ describe.each(engines())('on $name', (engine) => {
       .findings.filter(({ stop }) => stop)
       .map(({ rule }) => rule);
 
-  test('butter that is written for a boil afterwards is said of the packs boiled after it in the same pans', async () => {
+  test('butter recorded for a boil afterwards is a finding on the packs boiled after it in the same pans', async () => {
     const later = await here.aPack(here.boil);
     await correctBoil({ defoamer: 'none', defoamerAllergens: 'none' });
     expect(await allergens(later)).not.toContain('milk');
@@ -38,7 +38,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await allergens(later)).not.toContain('milk');
   });
 
-  test('butter answered “none” is said of them too, for its name says milk', async () => {
+  test('butter answered “none” is a finding on them too, since its name implies milk', async () => {
     const later = await here.aPack(here.boil);
     await correctBoil({ defoamer: 'butter', defoamerAllergens: 'none' });
     expect(await allergens(later)).toContain('milk');

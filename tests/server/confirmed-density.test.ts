@@ -46,7 +46,7 @@ describe.each(engines())('a least density that was not read, on $name', (engine)
     expect(page).toContain('confirm it with the authority');
   });
 
-  test('is not confirmed by nobody', async () => {
+  test('needs the name of who confirmed it', async () => {
     const answer = await posted(at, '/house', { ...inNewHampshire, leastDensityConfirmed: 'yes' }, { cookie });
     expect([answer.statusCode, answer.body]).toEqual([
       422,

@@ -29,7 +29,7 @@ const api = async <T = unknown>(url: string) =>
   (await at.web.inject({ url, headers: { authorization: `Bearer ${key}` } })).json<T>();
 const page = async (url: string) => (await at.web.inject({ url, headers: { cookie } })).body;
 
-test('what JP did at noon is JP’s at noon on every page and document after WE corrected another field in the evening', async () => {
+test('a record by JP at noon stays so on every page and document after WE corrected another field in the evening', async () => {
   const action = {
     lot: pack,
     found: 'jar at 178 F',

@@ -40,7 +40,7 @@ describe('a customer reports from the jar’s page', () => {
     expect(published).not.toContain('/report');
   });
 
-  test('it is taken once though sent twice, tells nothing, stops nothing, and stands on Today', async () => {
+  test('it is saved once though sent twice, reveals nothing, holds nothing, and is on Today', async () => {
     const code = here.day.jars[1] ?? '';
     const form = await anybody(`/J/${code}/report`);
     expect(form.statusCode).toBe(200);

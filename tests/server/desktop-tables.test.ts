@@ -33,14 +33,14 @@ const rows = async (url: string): Promise<string[]> => {
   return [...table.matchAll(/<tr><td[^>]*><a[^>]*>([^<]*)</g)].map(([, text = '']) => text);
 };
 
-test('rows stand newest first, and by any column up or down: a volume by its size and not by its letters', async () => {
+test('rows are newest first, and sort by any column up or down: a volume by its size and not by its text', async () => {
   expect(await rows('/sap')).toEqual(['G003', 'G002', 'G001']);
   expect(await rows('/sap?sort=volume')).toEqual(['G002', 'G003', 'G001']);
   expect(await rows('/sap?sort=-volume')).toEqual(['G001', 'G003', 'G002']);
   expect(await get('/sap?sort=volume')).toMatch(/aria-sort="ascending"><a href="\/sap\?sort=-volume">Volume/);
 });
 
-test('words narrow the rows, whatever the order, and a word that none has says so', async () => {
+test('words filter the rows in any order, and a word without a match is reported', async () => {
   expect(await rows('/sap?q=slope+north')).toEqual(['G003', 'G001']);
   expect(await get('/sap?q=slope&sort=volume')).toContain('2 of 3 gatherings and receipts');
   expect(await get('/sap?q=zzz')).toContain('No gatherings and receipts with “zzz”.');

@@ -62,7 +62,7 @@ test('a helper writes off soured sap from its page, and Today no longer has it w
   expect(lot).toMatch(/Used or thrown out\.[^]*thrown-out[^]*ropy/);
 });
 
-test('too much is refused in words, and what was typed stays in the form', async () => {
+test('too much is refused with a sentence, and what was typed stays in the form', async () => {
   const refused = await send('/lots/R001/disposal', {
     how: 'house',
     volume: '9',
@@ -77,7 +77,7 @@ test('too much is refused in words, and what was typed stays in the form', async
   expect(blank.body).toContain('What became of it: enter');
 });
 
-test('what a boil left in no jar is asked after when the season is closed, until somebody writes what became of it', async () => {
+test('syrup of a boil in no jar is listed when the season is closed, until it is recorded what became of it', async () => {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const boil = { beganAt: '2026-03-18T07:30', sapVolume: '100 gal', syrupVolume: '3 gal', filterTemp: '190 F' };
   const saved = await record(at.book, context, boils, {

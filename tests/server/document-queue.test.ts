@@ -33,7 +33,7 @@ describe('documents asked for all at once', () => {
 
   const ask = (url: string, name: string) => at.web.inject({ url, headers: { authorization: `Bearer ${keys[name]}` } });
 
-  test('wait in a line, and what is beyond the line is told to come again', async () => {
+  test('wait in a queue, and beyond the queue get a Retry-After', async () => {
     const answers = await Promise.all(
       Array.from({ length: 24 }, () => ask('/api/seasons/2026/summary.pdf', 'inspector')),
     );
@@ -44,7 +44,7 @@ describe('documents asked for all at once', () => {
     expect((await ask('/api/seasons/2026/summary.json', 'inspector')).statusCode).toBe(200);
   }, 60_000);
 
-  test('by one link keep neither another’s document nor a reading of the bench waiting', async () => {
+  test('by one link delay neither another’s document nor a fill reading', async () => {
     const taps: number[] = [];
     let drawing = true;
     const many = Promise.all(

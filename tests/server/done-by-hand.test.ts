@@ -47,7 +47,7 @@ async function send(url: string, fields: Record<string, string | readonly string
 
 const ticks = ['handling', 'benchReady', 'benchFilled'];
 
-test('what hands do is ticked by hand: no form ticks it beforehand, “same as last time” neither', async () => {
+test('steps done by hand are ticked by a person: no form pre-ticks them, nor does “same as last time”', async () => {
   for (const url of ['/sap/gather', '/packs/begin', '/packs/finished', `/records/pack/${day.pack}/correct?field=all`])
     for (const asked of [url, `${url}${url.includes('?') ? '&' : '?'}same=1`]) {
       const boxes = [...(await page(asked)).matchAll(/<input type="checkbox" name="(\w+)"[^>]*>/g)].filter(([, name]) =>
@@ -75,7 +75,7 @@ test('sap that was strained, packed in snow and in part thrown out is recorded s
   expect(shown).toContain('thrown out 3 gal');
 });
 
-test('ticks at the bench are added as they are done, printed as ticked, and nothing is judged by them but warm jars', async () => {
+test('ticked steps are added as they are done, printed as ticked, and only warm jars are judged by them', async () => {
   const [boil] = await recordsOf(reader(), 'boil');
   const begun = await send('/packs/begin', {
     'fromLots~more': boil?.id ?? '',

@@ -89,7 +89,7 @@ test('what is exported is imported into the same book as nothing new, for every 
   expect((await readHead(here.book.read)).entries).toBe(before);
 });
 
-test('what was written after the book was moved comes in from its files, dispatches by their jar codes too', async () => {
+test('what was written after the book was moved is imported from its files, dispatches by their jar codes too', async () => {
   const written: [string, number][] = [];
   for (const { plural } of fileKinds) {
     const done = await imported(moved, plural, await exported(here, plural));

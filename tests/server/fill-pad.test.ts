@@ -41,8 +41,8 @@ const later = (minutes: number): void => {
   server.clock.now = new Date(server.clock.now.getTime() + minutes * 60_000);
 };
 
-describe('the pad at the bench', () => {
-  test('asks for the first jar, and then says when the next is due by a usual interval that says it is no rule', async () => {
+describe('the quick form for filling jars', () => {
+  test('asks for the first jar, and then shows when the next is due by a usual interval, marked as no rule', async () => {
     expect(await seen()).toContain('Read the first jar when it is capped.');
     expect((await read('186')).statusCode).toBe(303);
     const page = await seen();
@@ -51,7 +51,7 @@ describe('the pad at the bench', () => {
     expect(page).toContain('Every 12 jars or 15 min: common practice, no source.');
   });
 
-  test('counts jars up: a reading stands for those capped since the last count', async () => {
+  test('counts jars up: a reading covers those capped since the last count', async () => {
     await read('185', { upTo: '8' });
     later(4);
     await read('184', { upTo: '20' });
@@ -60,7 +60,7 @@ describe('the pad at the bench', () => {
     expect(await seen(`/packs/${pack}/finish`)).toContain('The pad counted 20 jars at the last reading.');
   });
 
-  test('refuses a count that goes back and keeps what was typed; one that waited on a phone stands for its own jar', async () => {
+  test('refuses a count that goes back and keeps what was typed; one that was queued on a phone covers its own jar', async () => {
     const back = await read('183', { upTo: '12' });
     expect(back.statusCode).toBe(422);
     expect(back.body).toContain(
@@ -102,7 +102,7 @@ describe('the pad at the bench', () => {
     expect((await fills()).at(-1)).toMatch(/jars 21-28$/);
   });
 
-  test('the reading after a cold one speaks for its own jar, and those between are held', async () => {
+  test('the reading after a cold one covers only its own jar, and those between are held', async () => {
     await read('178', { upTo: '30' });
     await read('185', { upTo: '36' });
     expect((await fills()).at(-1)).toMatch(/ jar 36$/);
@@ -115,7 +115,7 @@ describe('the pad at the bench', () => {
     expect((await findLot(sugarhouseReader(server.book.read, 'home'), pack))?.state).toBe('held');
   });
 
-  test('the maker’s own interval stands in the place of the usual one', async () => {
+  test('the maker’s own interval replaces the usual one', async () => {
     const wrong = await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: 'often' });
     expect(wrong.statusCode).toBe(422);
     expect(wrong.body).toContain('enter jars, minutes or both, like 12 jars or 15 min (typed: &quot;often&quot;)');
@@ -126,7 +126,7 @@ describe('the pad at the bench', () => {
     expect(page).not.toContain('common practice, no source. Set');
   });
 
-  test('says what a jar will be at from the syrup, the jar and its weight, and writes nothing', async () => {
+  test('calculates a jar’s temperature from the syrup, the jar and its weight, and writes nothing', async () => {
     const { entries } = await readHead(server.book.read);
     const page = await seen(
       `/packs/${pack}/jar?syrup=190&syrup~unit=F&glassAt=68&glassAt~unit=F&glass=${encodeURIComponent('190 g')}`,

@@ -40,7 +40,7 @@ test('a name is found in capitals and in small letters, with accents as with pla
   expect(await seen(`/find?q=${encodeURIComponent('àrablière')}`)).not.toContain('G777');
 });
 
-test('days in plain words find what was recorded on them, and every hit says why it is one', async () => {
+test('days in plain words find what was recorded on them, and every hit shows why it was found', async () => {
   // The server's clock stands at 20 March 2026, a Friday.
   const said = (q: string) => seen(`/find?q=${encodeURIComponent(q)}`);
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
@@ -70,7 +70,7 @@ test('a part of a lot’s code or of a jar’s finds it, with the part marked', 
   expect(await seen(`/find?q=${jars[0]?.slice(0, 6).toLowerCase()}`)).toContain(jars[0]);
 });
 
-test('a source is said once, though its kind is in its own words', async () => {
+test('a source is printed once, though its kind is part of its text', async () => {
   const page = await seen('/cautions');
   expect(page).toContain('common practice, no source');
   expect(page).not.toContain('common practice, no source (practice)');

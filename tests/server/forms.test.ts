@@ -57,7 +57,7 @@ test('the same form received twice has one moment, so that the second sending is
   expect(firstReceived('person:b', new Date(now.getTime() + 90_000))).not.toBe(first);
 });
 
-test('ticked lots become portions, with the amount where one was told, and lots typed by their code follow', () => {
+test('ticked lots become portions, with the amount where one was given, and lots typed by their code follow', () => {
   const posted = {
     gatherings: ['G041'],
     'gatherings~of~G041': '',
@@ -96,7 +96,7 @@ test('no field of a form is filled before somebody typed in it, in no house', ()
     }
 });
 
-test('the house’s own unit stands first; a Canadian book offers no bare gallon', () => {
+test('the house’s own unit is first; a Canadian book offers no bare gallon', () => {
   const units = (house: Parameters<typeof fieldViews>[1]['measures']) =>
     fieldViews(gatheringFields, { measures: house, names: ['volume'] })[0]?.units.map((unit) => unit.value) ?? [];
   expect(units(measures)[0]).toBe('gal');
@@ -111,7 +111,7 @@ test('the house’s own unit stands first; a Canadian book offers no bare gallon
   ]);
 });
 
-test('a fault stands at its field, and what was typed stays', () => {
+test('a fault is shown at its field, and what was typed stays', () => {
   const [view] = fieldViews(gatheringFields, {
     measures,
     names: ['volume'],
@@ -123,7 +123,7 @@ test('a fault stands at its field, and what was typed stays', () => {
   expect(view?.units.find((unit) => unit.chosen)?.value).toBe('L');
 });
 
-test('a rest is told with when it is long enough, in real hours across the change of the clocks', () => {
+test('a rest shows when it is long enough, in elapsed hours across the change of the clocks', () => {
   expect(restSentence('2026-03-18T20:10:00-04:00', '2026-03-18T21:00:00-04:00')).toBe(
     'Resting since 20:10, 12 h at 08:10.',
   );
@@ -135,7 +135,7 @@ test('a rest is told with when it is long enough, in real hours across the chang
   expect(momentText('2026-03-17T09:00:00-04:00', '2026-03-19T14:10:00-04:00')).toBe('17 Mar 09:00');
 });
 
-test('a held lot says how many jars wait, and of those that are gone what became of them', () => {
+test('a held lot shows how many jars are on hand, and what became of the others', () => {
   const pack = { fillTemps: [], packedAt: '2026-03-18T10:00:00-04:00' } as unknown as PackBody;
   const result = (made: number, onHand: number, parts: Partial<JarBalance['parts']>, unaccounted = 0): string => {
     const sentOut = (parts.sale ?? 0) + (parts.gift ?? 0);
@@ -149,7 +149,7 @@ test('a held lot says how many jars wait, and of those that are gone what became
   );
 });
 
-test('what the book worked out is told in the house’s measure', () => {
+test('a calculated volume is shown in the house’s measure', () => {
   expect(volumeText(3785.411784 * 12.5, 'gal')).toBe('12.5 gal');
   expect(volumeText(946.352946 * 3, 'gal')).toBe('3 qt');
   expect(volumeText(3785.411784, 'gal', true)).toBe('1 US gal');
@@ -157,7 +157,7 @@ test('what the book worked out is told in the house’s measure', () => {
   expect(volumeText(250, 'L')).toBe('250 mL');
 });
 
-test('a corrected reading is struck where it stood, with the new one above it; a late entry says how late', () => {
+test('a corrected reading is struck through, with the new one above it; a late entry shows how late', () => {
   const entry = (
     seq: number,
     entryType: 'record' | 'correct',

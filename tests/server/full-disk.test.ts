@@ -26,7 +26,7 @@ const gathering = {
 const gather = (n: number) =>
   posted(at, '/sap/gather', { ...gathering, id: `G${n}`, _once: `full-disk-${n}` }, { cookie });
 
-test('on a full disk a page says that nothing was saved and what to do, is read on, and takes the same entry once there is room', async () => {
+test('on a full disk a page says that nothing was saved and what to do, can still be read, and saves the same entry once there is room', async () => {
   // No more pages than it has: a few entries fit into what is spare.
   await limitPages(1);
   const before = (await readHead(at.book.read)).entries;

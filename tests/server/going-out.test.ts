@@ -64,7 +64,7 @@ test('a helper reports that they had already left; Today asks until a maker has 
   expect(await page(`/lots/${day.cold}`)).toMatch(/Already left[^]*initialled by OE/);
 });
 
-test('jars that came back stand on Today until somebody has said how they are', async () => {
+test('returned jars are on Today until their condition is recorded', async () => {
   const back = { ...sale, lot: day.pack, kind: 'returned', sentAt: '2026-03-20T11:30' };
   const { id } = (await api('/api/dispatches', back)).json<{ id: string }>();
   expect(await page('/')).toMatch(/Returned, to be inspected[^]*2 jars of/);
@@ -79,7 +79,7 @@ test('jars that came back stand on Today until somebody has said how they are', 
   expect(trace.json()).toMatchObject({ jars: { onHand: 20, sentOut: 10, other: 0 } });
 });
 
-test('a plan of a lot that is held since stands on Today', async () => {
+test('a plan of a lot that was held after it is on Today', async () => {
   const plan = { ...sale, lot: day.pack, sentAt: '2026-04-01T09:00' };
   expect((await form('/dispatches/new', plan)).statusCode).toBe(303);
   expect(await page('/')).not.toContain('Planned, but may not leave');
@@ -87,7 +87,7 @@ test('a plan of a lot that is held since stands on Today', async () => {
   expect(await page('/')).toMatch(new RegExp(`Planned, but may not leave[^]*2 jars of ${day.pack} for the stall`));
 });
 
-test('a pack says over page and API why it stands as it does, and a second person verifies it on its page', async () => {
+test('page and API show why a pack is in its state, and a second person verifies it on its page', async () => {
   const why = await page(`/lots/${day.cold}/why`);
   expect(why).toMatch(/holds it[^]*Fill temperature[^]*found 178/);
   expect(why).toMatch(/Not recorded: [^<]*which thermometer took every reading/);

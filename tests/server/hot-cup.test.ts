@@ -46,7 +46,7 @@ test('the sample in the cup is judged by the chart of the place, large, with a w
   expect(await cup()).toMatch(/62\.5 °Bx<\/span> <span class="verdict (?:passes">heavy enough|stops">TOO HEAVY)/);
 });
 
-test('it never moves the pan’s “to go”, nor the reading of the pan, whatever its temperature', async () => {
+test('it never changes the pan’s “to go”, nor the reading of the pan, whatever its temperature', async () => {
   const bar = async (): Promise<string> => /id="finish"[^]*?<\/div>/.exec(await html())?.[0] ?? '';
   const before = await bar();
   expect(before).toContain('215 °F');
@@ -55,7 +55,7 @@ test('it never moves the pan’s “to go”, nor the reading of the pan, whatev
   expect(await bar()).toBe(before);
 });
 
-test('a sample without its temperature, or with one that is said to be the pan’s, is refused at its own box', async () => {
+test('a sample without its temperature, or with the pan’s, is refused at its own box', async () => {
   const count = (await lines()).length;
   const blank = await sample('60', '');
   expect(blank.statusCode).toBe(422);

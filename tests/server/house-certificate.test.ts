@@ -51,7 +51,7 @@ async function refusal(
   }
 }
 
-test('who trusts the house’s authority trusts the server by its names and addresses, and by no other', async () => {
+test('a client that trusts the house’s authority trusts the server by its names and addresses, and by no other', async () => {
   const made = await houseCertificate(folder, home, now);
   for (const name of ['localhost', 'sugarhouse.local', '127.0.0.1', '192.168.1.20'])
     expect([name, await refusal(made, name)]).toEqual([name, undefined]);

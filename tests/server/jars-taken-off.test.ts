@@ -39,7 +39,7 @@ describe.each(engines())('on $name', (engine) => {
   const page = async (url: string): Promise<string> =>
     (await here.open(url)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
 
-  test('the page of a jar that was poured back shows the action, its hand and its record; that of another jar does not', async () => {
+  test('the page of a jar that was poured back shows the action, who did it and its record; that of another jar does not', async () => {
     const gone = await page(`/jars/${jars[6]}`);
     expect(gone).toMatch(/DESTROYED .*By the records it was poured back on 2026-03-20/);
     expect(gone).toMatch(/poured back 6 jars of \S+ : 7-12, by WE\. into the kettle C\d+/);
@@ -76,7 +76,7 @@ describe.each(engines())('on $name', (engine) => {
     ]);
   });
 
-  test('who scans it reads that it is gone, and it is sold under no code', async () => {
+  test('its public page says that it is gone, and it can’t be sold by its code', async () => {
     expect(await page(`/J/${jars[8]}`)).toContain('RECORDED AS DESTROYED');
     const url = '/dispatches/new';
     const sale = { lot: pack, to: 'the stall', kind: 'sale', 'sentAt~ago': 'now' };

@@ -14,7 +14,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 afterAll(endAll);
 
-test('a stop asked for while twenty phones write loses nothing that was answered', async () => {
+test('stopping the server while twenty phones write loses nothing that was acknowledged', async () => {
   const folder = temporaryFolder();
   const file = join(folder, 'book.sqlite');
   const before = await openBook({ file });
@@ -52,7 +52,7 @@ test('a stop asked for while twenty phones write loses nothing that was answered
   expect(acknowledged.filter((id) => !saved.has(id))).toEqual([]);
 });
 
-test('a newcomer sets the book up over HTTP with the word that the terminal shows', async () => {
+test('a newcomer sets the book up over HTTP with the code that the terminal shows', async () => {
   const server = await started(temporaryFolder());
   expect((await fetch(`${server.address}/`, { redirect: 'manual' })).headers.get('location')).toBe('/sign-in');
   const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? '';

@@ -95,7 +95,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
     expect([...before].filter((id) => !read.includes(id))).toEqual([]);
   });
 
-  test('a place that no page gave is told as such', async () => {
+  test('a place that no page gave is refused as such', async () => {
     const answer = await at.web.inject({ url: '/api/packs?after=x', headers: { authorization: `Bearer ${key}` } });
     expect(answer.statusCode).toBe(422);
     expect(answer.json()).toMatchObject({ faults: [{ field: 'after' }] });

@@ -85,7 +85,7 @@ test('the page that refused sends the same entry where it belongs, with the time
   expect([saved?.by, saved?.at_utc]).toEqual(['WE', expect.stringContaining('2026-05-01T21:40:00')]);
 });
 
-test('a form of a page drawn before forms said so is not written, but shown and asked about', async () => {
+test('a form of an older page without its book is not written, but shown with a question', async () => {
   const before = await entries();
   const answer = await at.web.inject({
     method: 'POST',

@@ -37,7 +37,7 @@ const moved: readonly (readonly [old: string, now: string])[] = [
   ['/lots/LOT/went.csv', '/lots/LOT/dispatches.csv'],
 ];
 
-test('every old address leads to the new one for good, with its query, and the new one is there', async () => {
+test('every old address redirects permanently to the new one, with its query, and the new one exists', async () => {
   const market = { to: 'Millrace Green market', jars: '1', sentAt: '2026-03-20T09:00', by: 'WE' };
   const back = await here.write('dispatches', { ...market, lot: here.day.pack, kind: 'returned' });
   const left = await here.write('dispatches', { ...market, lot: here.day.cold, alreadyLeft: 'yes' });
@@ -51,7 +51,7 @@ test('every old address leads to the new one for good, with its query, and the n
   expect((await here.open('/side/')).headers.location).toBe('/supporting-records');
 });
 
-test('who has not signed in is told where a page moved and nothing else', async () => {
+test('without signing in a moved page only redirects', async () => {
   const moves = await here.at.web.inject('/you');
   expect([moves.statusCode, moves.headers.location, moves.body]).toEqual([308, '/account', '']);
   expect((await here.at.web.inject('/account')).headers.location).toBe('/sign-in?back=%2Faccount');

@@ -14,14 +14,14 @@ describe.each(engines())('on $name', (engine) => {
     await engine.stop();
   });
 
-  test('the book says that it is well, to anybody', async () => {
+  test('the health check is public', async () => {
     const answer = await at.web.inject('/healthz');
     expect([answer.statusCode, answer.json()]).toEqual([200, { ok: true }]);
     expect(answer.headers['content-security-policy']).toContain("script-src 'self'");
     expect(answer.headers['x-content-type-options']).toBe('nosniff');
   });
 
-  test('an address that is none is closed all the same: 401 under /api, the sign-in page elsewhere', async () => {
+  test('an unknown address needs signing in as well: 401 under /api, the sign-in page elsewhere', async () => {
     const api = await at.web.inject({ method: 'POST', url: '/api/nothing', payload: '{"broken' });
     expect([api.statusCode, api.headers['content-type']]).toEqual([401, 'application/problem+json; charset=utf-8']);
     expect((await at.web.inject('/api/%zz')).statusCode).toBe(401);
@@ -36,7 +36,7 @@ describe.each(engines())('on $name', (engine) => {
     expect([await to('127.0.0.1:8066'), await to('[::1]:8066'), await to('LOCALHOST')]).toEqual([200, 200, 200]);
   });
 
-  test('the typefaces and the style are open, and nothing beside them', async () => {
+  test('the typefaces and the style sheet are public, and nothing else is', async () => {
     const font = await at.web.inject('/assets/fonts/atkinson-hyperlegible-next-latin-400-normal.woff2');
     expect([font.statusCode, font.headers['content-type']]).toEqual([200, 'font/woff2']);
     expect((await at.web.inject('/assets/book.css')).statusCode).toBe(200);
@@ -44,7 +44,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await at.web.inject(path)).statusCode).not.toBe(200);
   });
 
-  test('a proxy is believed only where it is named', async () => {
+  test('a proxy is trusted only where it is named', async () => {
     const behind = await startServer(
       { BOILBOOK_TRUST_PROXY: '127.0.0.1', BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' },
       { visitsAMinute: 4 },
@@ -73,7 +73,7 @@ describe.each(engines())('on $name', (engine) => {
     }
   });
 
-  test('open pages take so many visits a minute from one place', async () => {
+  test('public pages take a limited number of requests a minute from one address', async () => {
     const busy = await startServer({}, { visitsAMinute: 20 });
     try {
       const answers = await Promise.all(Array.from({ length: 30 }, () => busy.web.inject('/sign-in')));

@@ -122,7 +122,7 @@ test('labels print on it: moved as asked, remembered for this stock alone, and a
   expect(next).toContain(`/lots/${pack}/labels?stock=${own.id}&amp;skip=3`);
   expect(valueOf((await get(`/lots/${pack}/labels?stock=${own.id}&skip=3`)).body, 'skip')).toBe('3');
 
-  // The boxes still hold the other stock's move: left as they stood, they are no word about this one.
+  // The boxes still hold the other stock's move: unchanged, they don't count for this one.
   const other = { stock: 'letter-10-up-102x51', was: own.id, right: '0.5', down: '-0.7', from: '12', to: '30' };
   const on = await send(`/lots/${pack}/labels`, other);
   expect(String(on.headers.location)).toContain('right=0&down=0');

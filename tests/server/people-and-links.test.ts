@@ -53,7 +53,7 @@ describe.each(engines())('on $name', (engine) => {
     expect((await at.web.inject(`/guest/${link.token}`)).statusCode).toBe(410);
   });
 
-  test('the owner lets people in, makes keys and links, and ends them, on a page', async () => {
+  test('the owner adds people, makes keys and links, and ends them, on a page', async () => {
     const cookie = await signedIn(at, 'WE', owner.password);
     const entryType = (path: string, fields: Record<string, string>) =>
       posted(at, `/people${path}`, fields, { cookie });

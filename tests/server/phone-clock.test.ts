@@ -23,7 +23,7 @@ const gather = (id: string, more: Record<string, string>) =>
     { cookie },
   );
 
-test('before the first entry after a start the server holds its clock against the phone; whoever looked may say it is right', async () => {
+test('before the first entry after a start the server compares its clock with the phone; a person may confirm that it is right', async () => {
   // The server is started again a minute after the last entry.
   at.clock.now = new Date(at.clock.now.getTime() + 60_000);
   Object.assign(at.server, { began: at.clock.now });

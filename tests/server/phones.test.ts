@@ -151,7 +151,7 @@ test('of several addresses the one that a phone of the house can reach comes fir
   expect(reachOf({ host: '0.0.0.0', scheme: 'http', port: 8066 }, { lo: interfaces.lo })).toBeUndefined();
 });
 
-test('in a terminal the symbol brings its own ink and paper, dark on light whatever the terminal’s colours', async () => {
+test('in a terminal the symbol sets its own colours, dark on light whatever the terminal’s are', async () => {
   const lines = await symbolForTerminal('http://192.168.1.20:8066', true);
   for (const line of lines) expect(line).toMatch(/^\u001b\[30;107m[ ▀▄█]+\u001b\[0m$/);
   expect(decoded(modulesIn(lines.map((line) => line.replace(/\u001b\[[\d;]+m/g, ''))))).toBe(

@@ -96,7 +96,7 @@ test('a photo taken on the form is saved with the record, resized and without it
   expect((await sharp(kept as Buffer).metadata()).exif).toBeUndefined();
 });
 
-test('a photo taken at a pad or on a line of the log is one of the pack or of the line, a tray’s one of each of its dispatches', async () => {
+test('a photo taken on a quick form or a line of the log belongs to the pack or the line, a tray’s to each of its dispatches', async () => {
   const boil = { beganAt: '2026-03-18T08:00', _once: 'a-boil-with-photos', waterBoilsAt: '210.4 F', lot: '26077A' };
   expect((await sent('/boils/begin', boil, Buffer.alloc(0))).statusCode).toBe(415);
   const { statusCode } = await posted(at, '/boils/begin', boil, { cookie });

@@ -8,14 +8,14 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 const here = aDayToRecall();
 const { open, send, entries, kept: saved } = here;
 
-describe('a practice recall', () => {
+describe('a mock recall', () => {
   const begin = async (): Promise<string> => {
     const drawn = await send('/recall/mock/begin', marksIn((await open('/recall/mock')).body));
     expect(drawn.statusCode).toBe(303);
     return String(drawn.headers.location);
   };
 
-  test('draws a jar, runs a clock, and the balance that closes it is on the record', async () => {
+  test('draws a jar, runs a clock, and records the reconciliation that closes it', async () => {
     const running = await begin();
     const { body } = await open(running);
     expect(body).toContain('data-since="2026-03-20T12:00:00-04:00" data-seconds');
@@ -65,7 +65,7 @@ describe('a practice recall', () => {
     expect(await entries()).toBe(before + 1);
   });
 
-  test('jars that the count lacks are unaccounted for; a count that is none, and a clock of yesterday, are refused', async () => {
+  test('jars missing from the count are unaccounted for; an invalid count, and one begun the day before, are refused', async () => {
     const running = await begin();
     const begun = (await saved('practice-recall')).at(-1)?.body;
     const lot = String(begun?.['lot']);

@@ -7,7 +7,7 @@ describe.each(engines())('on $name', (engine) => {
   const { asked: request, sent } = keyed;
 
   describe('the jar page', () => {
-    test('says what the label says, in either case, and nothing of other jars', async () => {
+    test('shows the label’s content, in either case, and nothing of other jars', async () => {
       const code = keyed.day.jars[0] ?? '';
       const answer = await request(`/J/${code}`, 'nobody');
       expect([answer.statusCode, answer.headers['cache-control']]).toEqual([200, 'public, no-cache']);

@@ -76,7 +76,7 @@ test('the boxes of one reading are one reading in the record, each part by itsel
   ]);
 });
 
-test('the history shows a reading and the lots that went in in plain words', async () => {
+test('the history shows a reading and its source lots in plain words', async () => {
   await fill('187', { thermometer: 'T1' });
   const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
   expect(page).toContain('188 °F at 11:55, thermometer T1, jars 9-16');

@@ -28,7 +28,7 @@ describe('the calls of a recall', () => {
     await write('dispatches', { ...sent, jars: '1', to: 'June Pascoe', kind: 'gift' });
   });
 
-  test('dial a number that stands among the words of how to reach them; a date or a house number is none', async () => {
+  test('link a telephone number found in the contact text; a date or a house number is none', async () => {
     const lot = await aPack(here.boil, { packedAt: '2026-03-19T16:20' });
     const each = { lot, sentAt: '2026-03-20T10:00', by: 'JP', jars: '1' };
     await write('dispatches', {
@@ -55,7 +55,7 @@ describe('the calls of a recall', () => {
     expect(await entries()).toBe(before);
   });
 
-  test('stand on the next page, with the hazard as recorded and a blank said to be not recorded', async () => {
+  test('are on the next page, with the hazard as recorded and a blank shown as not recorded', async () => {
     const done = await send('/recall', { ...marksIn((await open(`/recall?lot=${pack}`)).body), lot: pack, ...reached });
     expect(done.headers.location).toBe(`/recall/calls?lot=${pack}`);
     calls = String(done.headers.location);

@@ -165,7 +165,7 @@ test('a helper writes down that jars had already left, by page and API, and send
   expect((await byApi('helper', '/api/dispatches/S8/additions', { contact: '802 555 0100' })).statusCode).toBe(403);
 });
 
-test('a helper is shown no way to what they may not write', async () => {
+test('a helper sees no link to what they may not write', async () => {
   for (const url of [
     '/',
     '/sap',

@@ -28,7 +28,7 @@ test('the page of people says of each role every right that the table gives to i
   }
 });
 
-test('each role is said to have what the one below it has', () => {
+test('each role lists what the one below it has', () => {
   expect(said.get('maker')).toContain('all that a helper does');
   expect(said.get('packer')).toContain('all that a maker does');
   expect(said.get('owner')).toContain('everything');

@@ -25,7 +25,7 @@ afterAll(async () => {
   await server.close();
 });
 
-test('each picture of the season stands over the figures that it was drawn from', () => {
+test('each picture of the season is above the figures that it was drawn from', () => {
   const parts = html.split('<h2>').slice(1);
   expect(parts).toHaveLength(7);
   // The practice season keeps no log of a pan: that picture says so, and there are no figures to stand under it.

@@ -45,7 +45,7 @@ test('a reading, its jar, its time and its thermometer have boxes of their own a
   expect(record?.body.container.volume.typed).toBe('8 fl oz');
 });
 
-test('what can’t be read in one of the boxes is said at that box, and all boxes stay as they were filled', async () => {
+test('what can’t be parsed in one of the boxes is reported at that box, and all boxes stay as they were filled', async () => {
   const refused = await posted(at, '/packs/finished', { ...pack, 'fillTemps~row~2~temp': 'warm' }, { cookie });
   expect(refused.statusCode).toBe(422);
   for (const box of ['fillTemps~row~1~temp" value="187"', 'fillTemps~row~2~temp" value="warm"', 'value="1.5"'])
@@ -56,7 +56,7 @@ test('what can’t be read in one of the boxes is said at that box, and all boxe
   expect(refused.body).toContain('<a href="#f-fillTemps~row~2~temp">Reading 2, temperature: enter a temperature');
 });
 
-test('each wrong box of the readings and of the lots is told by itself, and no other box is marked', async () => {
+test('each wrong box of the readings and of the lots is reported by itself, and no other box is marked', async () => {
   const slips = {
     ...pack,
     'fromLots~more~amount': 'three',
@@ -87,7 +87,7 @@ test('each wrong box of the readings and of the lots is told by itself, and no o
   );
 });
 
-test('a lot that is not in the book, and a reading of a time that can’t be, are told at their boxes', async () => {
+test('an unknown lot, and a reading at an impossible time, are reported at their boxes', async () => {
   const slips = { ...pack, 'fromLots~more': '26099Z' };
   expect(faultsAt((await posted(at, '/packs/finished', slips, { cookie })).body)).toEqual({
     'fromLots~more': expect.stringMatching(/^Enter a boil or pack or receipt of this book .*26099Z/),

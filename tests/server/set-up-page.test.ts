@@ -17,7 +17,7 @@ describe.each(engines())('on $name', (engine) => {
     await engine.stop();
   });
 
-  test('a newcomer sets the book up with the printed word, and only with it', async () => {
+  test('a newcomer sets the book up with the printed code, and only with it', async () => {
     expect((await at.web.inject('/sign-in')).headers.location).toBe('/set-up');
     const form = await at.web.inject('/set-up');
     expect(form.statusCode).toBe(200);
@@ -46,7 +46,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(again.headers.location).toBe('/sign-in');
   });
 
-  test('one button opens the practice book, which is another book with a door of its own', async () => {
+  test('one button opens the practice book, which is another book with its own sessions', async () => {
     const fresh = await startServer();
     try {
       const opened = await posted(fresh, '/practice', {});
@@ -103,7 +103,7 @@ describe.each(engines())('on $name', (engine) => {
     }
   }, 60_000);
 
-  test('a stranger’s wrong words stop the stranger for an hour, and the owner’s word stays', async () => {
+  test('a stranger’s wrong codes lock out the stranger for an hour, and the owner’s code stays valid', async () => {
     const fresh = await startServer();
     try {
       await fresh.web.inject('/set-up');

@@ -40,7 +40,7 @@ describe('Several sugarhouses in one book', () => {
   const tells = (text: string, secret: string): boolean =>
     secret.length > 2 ? text.includes(secret) : new RegExp(`\\b${secret}\\b`).test(text);
 
-  /** The bytes of a PDF hold any two letters by chance: its text is what it tells. */
+  /** The bytes of a PDF hold any two letters by chance, so its text is compared. */
   const isPdf = ({ headers }: Awaited<ReturnType<typeof ask>>): boolean =>
     String(headers['content-type']).startsWith('application/pdf');
   const pdfText = async (bytes: Buffer): Promise<string> =>
@@ -77,7 +77,7 @@ describe('Several sugarhouses in one book', () => {
         ? there.names.all
         : [{ there: 'none', nowhere: 'none' }];
 
-  test('route by route: what is another member’s is answered like what is nowhere, and nothing of it is told', async () => {
+  test('route by route: another member’s record is answered like one that doesn’t exist', async () => {
     const before = await memberEntries();
     const faults: string[] = [];
     let request = 0;
@@ -107,7 +107,7 @@ describe('Several sugarhouses in one book', () => {
     expect(await memberEntries()).toEqual(before);
   }, 240_000);
 
-  test('the same words are there for the member itself: the sweep would have seen them', async () => {
+  test('the same texts are shown to the member itself, so the test above would find them', async () => {
     const list = await ask(there.keys.member, '/api/gatherings');
     expect(list.body).toContain('far bush');
     const one = await ask(there.keys.member, `/api/jars/${there.names.jars[0]}`);
@@ -155,7 +155,7 @@ describe('Several sugarhouses in one book', () => {
     expect((await ask(there.keys.packer, '/people', bl)).statusCode).toBe(403);
   });
 
-  test('a person of the packer’s chooses a house on a page, reads it, and goes home again', async () => {
+  test('a person of the packer’s chooses a house on a page, reads it, and returns to their own', async () => {
     const cookie = await signedIn(at, 'JP', password);
     const page = await at.web.inject({ url: '/houses', headers: { cookie } });
     expect(page.body).toContain('Bracken Lane Sugarbush');
@@ -192,7 +192,7 @@ describe('Several sugarhouses in one book', () => {
     expect(page.body).toContain('Bracken Lane Sugarbush');
   });
 
-  test('a jar of a member’s leads the packer to whose it is and into that book; to everybody else it is nowhere', async () => {
+  test('a jar of a member’s leads the packer into that member’s book; for everybody else it is unknown', async () => {
     const [jar, nowhere] = [there.names.jars[0]!, there.names.all.at(-1)!.nowhere];
     const readAs = async (house: string, initials: string, url: string) => {
       const cookie = await cookieOf(house, initials);
@@ -238,7 +238,7 @@ describe('Several sugarhouses in one book', () => {
       expect((await posted(at, '/houses', { house: member, to }, { cookie })).headers.location).toBe('/');
   });
 
-  test('whoever sees the button that checks the record can press it, and who may not sees none', async () => {
+  test('the button that verifies the record is shown exactly to those who may use it', async () => {
     const pressed: [string, boolean, number][] = [];
     for (const [house, initials, open] of [
       ['home', 'WE', ''],
@@ -283,7 +283,7 @@ describe('Several sugarhouses in one book', () => {
     expect(unseen.body).not.toContain('QB-');
   });
 
-  test('prefixes tell the houses apart: none twice, and a member has one', async () => {
+  test('prefixes distinguish the houses: none is used twice, and a member has one', async () => {
     const say = (sugarhouse: string, prefix: string) =>
       record(
         at.book,

@@ -60,7 +60,7 @@ describe.each(engines())('on $name', (engine) => {
     expect((await tries('wrong one')).statusCode).toBe(422);
   });
 
-  test('a stranger’s wrong passwords don’t keep the owner out of a new device, and tell no initials apart', async () => {
+  test('a stranger’s wrong passwords don’t keep the owner out of a new device, and don’t reveal which initials exist', async () => {
     const from = (remoteAddress: string, initials: string, password: string) =>
       at.web.inject({
         method: 'POST',

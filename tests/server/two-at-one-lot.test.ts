@@ -90,7 +90,7 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
   },
 );
 
-test('letting go past what another found in the meantime is asked about', async () => {
+test('a release is questioned when another person wrote in the meantime', async () => {
   const pack = await aPack();
   await send('WE', `/lots/${pack}/hold`, { ...(await opened('WE', `/lots/${pack}/hold`)), why: 'lids flex' });
   const mine = await opened('WE', `/lots/${pack}/release`);
@@ -116,7 +116,7 @@ test('a fault of one’s own in between doesn’t hide what another wrote', asyn
   expect([request.statusCode, request.body.includes('a dented lid')]).toEqual([409, true]);
 });
 
-test('readings taken one after the other flow: one’s own, and those of another at the same bench', async () => {
+test('readings taken one after the other need no question: one’s own, and those of another person at the same work', async () => {
   const pack = await aPack({ jars: '' });
   const url = `/packs/${pack}/fill`;
   const old = await opened('WE', `/lots/${pack}`);
@@ -141,7 +141,7 @@ test('readings taken one after the other flow: one’s own, and those of another
   ]);
 });
 
-test('a reading in the jar is asked about where another held or finished the pack meanwhile, and stays typed', async () => {
+test('a reading in the jar is questioned where another held or finished the pack in between, and stays typed', async () => {
   const pack = await aPack({ jars: '' });
   const mine = await opened('WE', `/lots/${pack}`);
   const finish = `/packs/${pack}/finish`;
@@ -154,7 +154,7 @@ test('a reading in the jar is asked about where another held or finished the pac
   expect((await send('WE', `/packs/${pack}/fill`, { ...marksIn(request.body), ...reading })).statusCode).toBe(303);
 });
 
-test('lines of two at one pan stand beside each other; the syrup made is asked about after another’s line', async () => {
+test('lines of two people at one pan are both saved; the syrup made is questioned after another’s line', async () => {
   const begin = await send('WE', '/boils/begin', {
     _once: 'a boil for two',
     gatherings: 'G041',

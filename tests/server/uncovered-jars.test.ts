@@ -19,7 +19,7 @@ describe.each(engines())('on $name', (engine) => {
   const page = async (url: string): Promise<string> =>
     (await here.open(url)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
 
-  test('the trace of a pack says which jars no fill reading covers, and that of a covered one says nothing', async () => {
+  test('the trace of a pack lists jars that no fill reading covers, and that of a covered one has no such line', async () => {
     expect(await page(`/lots/${pack}`)).toContain('No fill reading covers jars 25–30.');
     expect(await page(`/lots/${pack}/trace`)).toContain('No fill reading covers jars 25–30.');
     const covered = await here.aPack(here.boil, { jars: '4', fillTemps: ['186 F jar 4'] });

@@ -48,7 +48,7 @@ const offered = async (answer: { cookies: { name: string; value: string }[]; hea
   return /action="(\/undo\/\d+)"/.exec(page.body)?.[1] ?? '';
 };
 
-test('a reading that was a slip is taken back with one button; the log keeps both entries', async () => {
+test('a mistaken reading is undone with one button; the log keeps both entries', async () => {
   await fill('186');
   const slip = await offered(await fill('187'));
   expect(slip).toMatch(/^\/undo\/\d+$/);
@@ -110,7 +110,7 @@ test('a dispatch that did not happen gives its jars back, and its id is not give
   expect(ids).not.toContain(id);
 });
 
-test('what something came of is not voided, nor a pack that a hold rule stopped, and a sentence says why', async () => {
+test('a record that others build on is not voided, nor a pack that a hold rule stopped, and a sentence says why', async () => {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
   const refusalOf = async (kind: 'boil' | 'pack', id: string): Promise<string> => {
     const answer = await voidRecord(server.book, context, kind, id, 'begun by mistake');

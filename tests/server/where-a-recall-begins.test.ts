@@ -46,7 +46,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect(await entries()).toBe(before);
   });
 
-  test('a check that an instrument failed shows the lots in doubt on its own page, and leads to their recall', async () => {
+  test('a check that an instrument failed shows the suspect lots on its own page, and links to their recall', async () => {
     const pack = await aPack(here.boil, { packedAt: '2026-03-20T10:00', instruments: 'T8' });
     const form = '/supporting-records/checks/new';
     const result = { instrument: 'T8', how: 'ice', should: '32 F', at: '2026-03-20T11:00' };
@@ -55,7 +55,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     const wrong = { ...result, id: 'K2', reads: '36 F', at: '2026-03-20T11:30' };
     const failed = await send(form, { ...marksIn((await open(form)).body), ...wrong });
     expect(failed.headers.location).toBe('/records/check/K2');
-    // The good check stands between the pack and the bad one; without it the pack is in doubt.
+    // The good check stands between the pack and the bad one; without it the pack is suspect.
     expect((await open('/records/check/K2')).body).toContain('No recorded reading names it in that time.');
     const correct = '/records/check/K1/correct';
     await send(correct, { ...marksIn((await open(correct)).body), 'correction~why': 'read again', reads: '37 F' });
@@ -95,7 +95,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect((await open('/recall/jars.csv?lot=26300A')).statusCode).toBe(404);
   });
 
-  test('an unknown thermometer and a day that is none are refused in words', async () => {
+  test('an unknown thermometer and an invalid day are refused with a sentence', async () => {
     const unknown = await open('/recall?thermometer=T77');
     expect([unknown.statusCode, unknown.body.includes('T77')]).toEqual([404, true]);
     expect((await open('/recall?day=yesterday')).statusCode).toBe(422);

@@ -20,7 +20,7 @@ export interface ErrorRate {
   readonly holds: number;
   /** Readings that stop jars, by when what shows it was there. */
   readonly stops: Stops & {
-    /** Packs held in the end of which nobody was told at the bench: a check of the thermometer came later. */
+    /** Packs held in the end without a warning while filling: a check of the thermometer came later. */
     readonly shownLater: number;
   };
   /** How stops ended that were not caught at once: corrective actions that name their jars, and releases with a reason. */
@@ -57,8 +57,8 @@ export function errorRate(firstSeed: number, many: number): ErrorRate {
       if (held.size > 0 && [...held].every((n) => (pack.trulyAtFirst[n - 1] ?? 0) >= limit)) all.needlessHolds++;
       for (const name of ['caughtHot', 'caughtOnPaper', 'leftCold', 'leftOnPaper'] as const)
         stops[name] += pack.stops[name];
-      // A pack that nobody was told of at the bench and that is held at the end: by a later check, or by the thermometer
-      // that an unnamed reading on paper is taken to be of.
+      // A pack without a warning while filling that is held at the end: by a later check, or by the thermometer that an
+      // unnamed reading on paper is taken to be of.
       const { leftCold, leftOnPaper } = pack.stops;
       if (leftCold + leftOnPaper === 0 && isHeldAtEnd(season, pack)) stops.shownLater++;
       for (const { way, jars } of pack.actions)
@@ -73,7 +73,7 @@ export function errorRate(firstSeed: number, many: number): ErrorRate {
 const isHeldAtEnd = (season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean =>
   verdictOf(season, pack, seasonEnd, false).findings.some(({ stop }) => stop);
 
-/** Nothing holds it but readings that a maker releases with a reason. */
+/** Only readings hold it that a maker releases with a reason. */
 function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean {
   const holds = verdictOf(season, pack, seasonEnd, true).findings.filter(({ stop }) => stop);
   return holds.length > 0 && holds.every(({ rule }) => clearsOf(rule) === 'reason');

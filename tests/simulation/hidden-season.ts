@@ -2,8 +2,8 @@ import { chanceFrom, type Chance } from '../generator/random.js';
 import { isColdByNow } from './offset.js';
 
 /**
- * An invented season with a truth that nobody in it sees: how hot each jar really was when it was capped, and how each
- * thermometer really reads. What people wrote down comes of it, with what they forgot.
+ * An invented season with hidden true values: how hot each jar really was when it was capped, and how each thermometer
+ * really reads. What people wrote down comes of it, with what they forgot.
  */
 export interface HiddenSeason {
   readonly seed: number;

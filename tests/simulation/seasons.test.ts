@@ -13,7 +13,7 @@ import { keptIn, verdictOf } from './judge-season.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What `npm run bench -- seasons` asks of 10,000, on the first four hundred. */
-test('over four hundred invented seasons no jar goes out that the record shows too cold, and few holds are for nothing', () => {
+test('over four hundred invented seasons no jar goes out that the record shows too cold, and few holds are needless', () => {
   const rate = errorRate(1, 400);
   expect(rate.failing).toEqual([]);
   expect(rate.unsafeShownOut).toBe(0);

@@ -50,7 +50,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     conserved(await balance());
   });
 
-  test('what was returned is set apart until somebody says that it is sealed and how it was kept', async () => {
+  test('returned jars are set apart until it is recorded that they are sealed and how they were kept', async () => {
     await recordOrThrow(book, 'dispatch', { jars: '10' });
     const back = { kind: 'returned', jars: '3', sentAt: '2026-04-18T14:00' };
     const { id } = await recordOrThrow(book, 'dispatch', back);
@@ -126,7 +126,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     conserved(await balance());
   });
 
-  test('more sent than were made shows as less than none, and the sum still closes', async () => {
+  test('more sent than were made shows as a negative number, and the sum still closes', async () => {
     await recordOrThrow(book, 'dispatch', { jars: '60' });
     expect(await balance()).toMatchObject({ onHand: -12, sentOut: 60 });
     conserved(await balance());
@@ -147,7 +147,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     expect(sumBalances(both.values())).toMatchObject({ made: 50, onHand: 48, sentOut: 2, unaccounted: null });
   });
 
-  test('jars sent by their codes are found by them; those sent by count are laid to none', async () => {
+  test('jars sent by their codes are found by them; those sent by count are attributed to none', async () => {
     const codes: string[] = [];
     for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack, 3, 5)) codes.push(jar.code);
     const typed = codes.map((code, n) => (n === 0 ? `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase() : code));

@@ -49,7 +49,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(await recordOrThrow(book, 'count')).toMatchObject({ outcome: 'new' });
   });
 
-  test('the same key with the same words is one entry; with other words it is refused and shows the first', async () => {
+  test('the same key with the same content is one entry; with other content it is refused and shows the first', async () => {
     const first = await recordOrThrow(book, 'gathering', {}, { key: 'tap-1' });
     const again = await recordOrThrow(book, 'gathering', {}, { key: 'tap-1' });
     expect(again).toMatchObject({ entry: first.entry, outcome: 'again' });
@@ -89,9 +89,9 @@ describe.each(engines())('A book on $name', (engine) => {
     });
   });
 
-  test('the same id with other words is refused, and both are shown', async () => {
+  test('the same id with other content is refused, and both are shown', async () => {
     await recordOrThrow(book, 'gathering');
-    const { kind, words: text } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
+    const { kind, text: text } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
     expect(kind).toBe('invalid');
     expect(text).toContain('"120 gal"');
     expect(text).toContain('"118 gal"');
@@ -118,7 +118,7 @@ describe.each(engines())('A book on $name', (engine) => {
     await startSeason(book);
     const over = await write(book, 'pack', { jars: '50', note: 'warm day' }, {}, { add: true, of: '26077A-1' });
     expect(over).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'jars' }] } });
-    expect(problemOf(over).words).toMatch(/"48".*"50"/);
+    expect(problemOf(over).text).toMatch(/"48".*"50"/);
     expect((await readHead(book.read)).entries).toBe(4);
     expect(
       await recordOrThrow(book, 'pack', { jars: '48', note: 'warm day' }, {}, { add: true, of: '26077A-1' }),
@@ -127,14 +127,14 @@ describe.each(engines())('A book on $name', (engine) => {
     });
   });
 
-  test('an addition to what is not there is answered so, not begun anew', async () => {
+  test('an addition to an unknown record is refused, and creates none', async () => {
     expect(await write(book, 'pack', { sealsFailed: '1' }, {}, { add: true, of: '26077A-9' })).toMatchObject({
       problem: { kind: 'unknown', code: '26077A-9' },
     });
     expect((await readHead(book.read)).entries).toBe(0);
   });
 
-  test('two people at one lot: the second is shown the first’s entry and asked', async () => {
+  test('of two people at one lot the second is shown the first’s entry and must confirm', async () => {
     await startSeason(book);
     const seen = (await findLot(sugarhouseReader(book.read, sugarhouse), '26077A-1'))?.lastSeq;
     await recordOrThrow(book, 'pack', { note: 'first' }, { by: 'OE' }, { of: '26077A-1', add: true });

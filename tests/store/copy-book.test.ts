@@ -46,7 +46,7 @@ describe('A book carried from SQLite to PostgreSQL and back', () => {
     }
   });
 
-  test('is never laid over another one', async () => {
+  test('is never copied over another book', async () => {
     const [first, there] = [await files.freshBook(), await server.freshBook()];
     await recordOrThrow(first, 'gathering');
     await recordOrThrow(there, 'gathering', { id: 'G900' });

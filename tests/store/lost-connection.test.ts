@@ -8,7 +8,7 @@ import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../s
 import { postgres } from '../support/engines.js';
 import { aBadWire, type BadWire, type Break } from '../support/failing-connection.js';
 
-/** As it stands on the wire: READ COMMITTED, which begins every transaction, is another word. */
+/** As sent over the connection: not READ COMMITTED, which begins every transaction. */
 const commit = 'COMMIT\0';
 
 describe('A connection to PostgreSQL that is lost', () => {
@@ -48,7 +48,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(await recordOrThrow(book, 'count', { id: 'C78' })).toMatchObject({ entry: before + 2 });
   });
 
-  test('twice over: the wire breaks again while the log is asked', async () => {
+  test('the connection is lost twice: again while the log is queried', async () => {
     const before = (await readHead(book.read)).entries;
     wire.breakOnce({ at: commit, when: 'after' });
     const writing = recordOrThrow(book, 'count', { id: 'C77' });
@@ -59,7 +59,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect((await readHead(book.read)).entries).toBe(before + 1);
   });
 
-  test('a reader asks again, and a trace begins again from one unmoving view', async () => {
+  test('a reader retries, and a trace begins again from one consistent snapshot', async () => {
     wire.breakOnce({ at: 'FROM record_head', when: 'before' });
     expect((await readHead(book.read)).entries).toBe(4);
     wire.breakOnce({ at: 'FROM flow', when: 'after' });
@@ -70,7 +70,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(wire.broke()).toBe(2);
   });
 
-  test('what has begun to be told is not told again from its beginning', async () => {
+  test('an answer that has begun to stream is not restarted', async () => {
     let begun = 0;
     wire.breakOnce({ at: 'FROM flow', when: 'before' });
     const telling = book.snapshot((sql) => {
@@ -81,7 +81,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(begun).toBe(1);
   });
 
-  test('the household’s commit in doubt is a fault, not a second key', async () => {
+  test('an unknown outcome of a household commit is an error, not a second key', async () => {
     wire.breakOnce({ at: commit, when: 'after' });
     await expect(addKey(book, sugarhouse, { name: 'stall', role: 'guest' }, writeContext().now)).rejects.toThrow();
     wire.breakOnce({ at: 'INSERT INTO household_key', when: 'before' });
@@ -90,7 +90,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     });
   });
 
-  test('a server that is away for two seconds is waited for, by readers and writers', async () => {
+  test('readers and writers wait for a database that is away for two seconds', async () => {
     const before = (await readHead(book.read)).entries;
     wire.cutFor(2000);
     const [head] = await Promise.all([

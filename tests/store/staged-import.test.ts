@@ -52,7 +52,7 @@ describe.each(engines())('a long file on $name', (engine) => {
     expect(await stagedRows(book)).toBe(0);
   }, 180_000);
 
-  test('goes in whole after what others wrote of other lots meanwhile', async () => {
+  test('is saved whole after what others wrote of other lots in between', async () => {
     const book = await engine.freshBook();
     let importing = true;
     const done = taken(book, 'gatherings', gatherings(200)).finally(() => (importing = false));
@@ -71,7 +71,7 @@ describe.each(engines())('a long file on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: written.length + 200 });
   });
 
-  test('is refused, and leaves nothing, where what concerns every lot is written all the while', async () => {
+  test('is refused, and leaves nothing, where entries that concern every lot are written in between', async () => {
     const book = await engine.freshBook();
     let importing = true;
     const done = taken(book, 'gatherings', gatherings(200)).finally(() => (importing = false));

@@ -42,7 +42,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('a long read sees one unmoving book while others write', async () => {
+  test('a long read sees one consistent snapshot while others write', async () => {
     const book = await engine.freshBook();
     for (let n = 1; n <= 20; n++) await recordOrThrow(book, 'gathering', { id: `G${n}` });
     await book.snapshot(async (sql) => {

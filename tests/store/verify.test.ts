@@ -38,7 +38,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
   });
   afterAll(() => engine.stop());
 
-  /** By a hand that goes round the program, as somebody with the file could. */
+  /** Written around the program, as somebody with the file could. */
   const tampered = async (spoil: (sql: Sql) => Promise<unknown>, of = fullBook) => {
     const book = await of();
     await book.writeHousehold(async (sql) => {
@@ -49,7 +49,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     return verified;
   };
 
-  test('nothing is found where nothing was done', async () => {
+  test('an untouched book verifies', async () => {
     expect(await tampered(async () => {})).toMatchObject({ ok: true, entries: 7 });
   });
 
@@ -195,7 +195,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       /^printed page: it says 700/,
     );
 
-    // The whole log made anew by somebody who can hash: all fits, but for the page.
+    // The whole log rewritten with matching hashes: only the printed page differs.
     await book.writeHousehold(async (sql) => {
       await sql.run`UPDATE record SET typed = REPLACE(typed, '120 gal', '130 gal') WHERE kind = 'gathering'`;
       const changed: [number, string][] = [];

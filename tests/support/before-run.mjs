@@ -13,8 +13,8 @@ export default async function beforeRun() {
 }
 
 /**
- * Books of the tests are kept in memory where the machine has room for them: every write is still synced as ever, and
- * a disk that has to be waited for made up much of a run. Nothing here pulls the plug; `tests/faults` kills processes.
+ * Books of the tests are kept in memory where the machine has room for them: every write is still synced as ever, and a
+ * disk that has to be waited for made up much of a run. No test here cuts the power; `tests/faults` kills processes.
  */
 function inMemory() {
   if (process.env['BOILBOOK_TEST_BOOKS'] !== undefined || !hasRoom()) return () => {};

@@ -85,7 +85,7 @@ export const phoneWith = async (
     viewport: { width: 390, height: 844 },
   });
 
-/** Claims the new book by the word that the server printed. */
+/** Claims the new book with the code that the server printed. */
 export async function setUp(page: Page, server: TestServer): Promise<void> {
   await page.goto('/');
   await page.fill('#f-word', server.words.at(-1) ?? '');

@@ -8,7 +8,7 @@ import { type Head, readHead } from '#libs/store/log/log.js';
 import { packageRoot } from '#libs/package-root.js';
 import { whereBooksAre } from './where-books-are.mjs';
 
-/** What a command said, and how it ended. */
+/** The output of a command, and its exit status. */
 export interface CommandOutput {
   readonly exit: number | null;
   readonly out: string;
@@ -24,7 +24,7 @@ export interface Terminal {
   run(...text: string[]): Promise<CommandOutput>;
   /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
   json<T = Record<string, unknown>>(...text: string[]): Promise<T>;
-  /** Runs it, hears so many letters of it, and hangs up. */
+  /** Runs it, reads that many characters, and closes the pipe. */
   heard(letters: number, ...text: string[]): Promise<CommandOutput>;
   /** The same commands, at another data folder. */
   at(data: string): Terminal;

@@ -1,11 +1,11 @@
-/** What a client sends: the same under the same key, until somebody has said that it is kept. */
+/** What a client sends: the same under the same key, until a server acknowledges it. */
 export interface Errand {
   readonly key: string;
   readonly noun: 'gatherings' | 'boils' | 'packs';
   readonly body: Readonly<Record<string, unknown>>;
 }
 
-/** What was said to be kept: by key, the id that was answered. Kept here and nowhere else. */
+/** The acknowledged writes: by key, the id that was answered. */
 export interface Kept {
   readonly ledger: Map<string, { readonly noun: Errand['noun']; readonly id: string }>;
   /** Answers that were neither kept nor a broken connection, by a server that was not killed. */
@@ -20,11 +20,11 @@ export interface Crowd {
   readonly apiKey: string;
   readonly clients: number;
   readonly errands: number;
-  /** Called after each errand, with how many are kept. */
+  /** Called after each write, with how many are acknowledged. */
   onKept(saved: number): void;
 }
 
-/** Clients that each do their errands one after the other, at any server, until every one is kept. */
+/** Clients that each send their writes one after the other, to any server, until every one is acknowledged. */
 export async function sendCrowd(crowd: Crowd): Promise<Kept> {
   const saved: Kept = { ledger: new Map(), faults: [], again: { count: 0 } };
   const client = async (c: number): Promise<void> => {

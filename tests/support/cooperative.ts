@@ -52,7 +52,7 @@ export async function aCooperative(at: TestServer) {
       packer: await keyOf('home', 'packing-line', 'packer'),
       maker: await keyOf('home', 'stall-sheet', 'maker'),
     },
-    /** Words that stand in the member's record and nowhere else. */
+    /** Texts that are in the member's record and nowhere else. */
     secrets: [
       '802 555 0177',
       'far bush',

@@ -20,7 +20,7 @@ export interface Documents {
   readonly season: Season;
   readonly json: SeasonSummary;
   readonly csv: readonly Row[];
-  /** A sheet of the workbook as rows by heading; what is blank is an empty text. */
+  /** A sheet of the workbook as rows by heading; a blank is an empty text. */
   readonly sheet: (name: string) => readonly Row[];
   readonly pdf: ReadPdf;
   readonly pdfBytes: Buffer;

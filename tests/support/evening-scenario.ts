@@ -18,7 +18,9 @@ import type { TestServer } from './server.js';
 
 const zone = 'America/New_York';
 
-/** A few days of an invented sugarhouse: boils, a clean pack, a held one, one let go, one called back, one under way. */
+/**
+ * A few days of an invented sugarhouse: boils, a clean pack, a held one, a released one, a recalled one, one under way.
+ */
 export async function writeEvening({ book, clock }: TestServer): Promise<void> {
   const ago = (hours: number): string => momentIn(zone, new Date(clock.now.getTime() - hours * 3_600_000)).slice(0, 16);
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: clock.now, zone };

@@ -1,6 +1,8 @@
 import { connect, createServer, type Socket } from 'node:net';
 
-/** When the wire breaks: as these words go to the server, before they arrive or once the server has answered them. */
+/**
+ * When the connection breaks: as this text is sent to the server, before it arrives or once the server has answered it.
+ */
 export interface Break {
   readonly at: string;
   readonly when: 'before' | 'after';
@@ -8,16 +10,16 @@ export interface Break {
 
 export interface BadWire {
   readonly url: string;
-  /** The next connection that says these words breaks, once. */
+  /** The next connection that sends this text breaks, once. */
   breakOnce(at: Break): void;
-  /** Nobody gets through for so long, and whoever is connected is cut off. */
+  /** Closes all connections and accepts none for this long. */
   cutFor(milliseconds: number): void;
   /** How often it broke. */
   broke(): number;
   close(): Promise<void>;
 }
 
-/** A wire between the book and a PostgreSQL that breaks when it is told to. */
+/** A proxy between the book and PostgreSQL that breaks connections on demand. */
 export async function aBadWire(toUrl: string): Promise<BadWire> {
   const to = new URL(toUrl);
   const sockets = new Set<Socket>();

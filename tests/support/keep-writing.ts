@@ -8,8 +8,8 @@ import { openBook } from '#libs/store/book.js';
 import type { BookLocation } from '#libs/store/connection/engine.js';
 import { readHead } from '#libs/store/log/log.js';
 
-// Writes on and on, one record at a time, and says of each whether it is kept: the other side keeps the ledger.
-// Arguments: where the book is (JSON), a mark for the ids, how many. What failed is sent again at the end.
+// Writes one record after another and prints each acknowledged one: the parent process keeps the list. Arguments: where
+// the book is (JSON), a mark for the ids, how many. What failed is sent again at the end.
 const [location = '', mark = '', count = ''] = process.argv.slice(2);
 
 // A file that may not grow ends a process, unless it listens.
@@ -63,7 +63,7 @@ async function sent(n: number): Promise<boolean> {
   const context = {
     sugarhouse: 'home',
     by: 'WE',
-    author: 'ledger',
+    author: 'writer',
     now: new Date('2026-06-01T12:00:00Z'),
     zone: 'America/New_York',
     key: id,

@@ -100,7 +100,7 @@ function operationIdFaults({ paths }: Described): string[] {
   return ids.filter((id, at) => ids.indexOf(id) !== at).map((id) => `operationId ${id} twice`);
 }
 
-/** Two templated paths that one address could both mean. */
+/** Two templated paths that match the same address. */
 function ambiguous(paths: readonly string[]): string[] {
   const shapes = paths.map((path) => path.replace(/\{\w+\}/g, '{}'));
   return shapes.filter((shape, at) => shapes.indexOf(shape) !== at).map((shape) => `${shape} is described twice`);

@@ -37,7 +37,7 @@ export const ordinaryPack: PackFacts = {
 
 export const judged = (changes: Partial<PackFacts> = {}) => judgePack({ ...ordinaryPack, ...changes });
 
-/** Names of the rules that spoke, stops marked with an exclamation mark. */
+/** Names of the rules with a finding, hold rules marked with an exclamation mark. */
 export const spoke = (changes: Partial<PackFacts> = {}): string[] =>
   judged(changes).findings.map(({ rule, stop }) => (stop ? `${rule}!` : rule));
 

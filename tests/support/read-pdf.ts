@@ -25,7 +25,7 @@ export interface ReadPdf {
   readonly bookmarks: readonly string[];
   /** The roles of the structure tree, in reading order, `H1` `P` `Table` … */
   readonly roles: readonly string[];
-  /** Figures of the structure tree that say nothing to who cannot see them. */
+  /** Figures of the structure tree without an alternative text. */
   readonly figuresWithoutText: number;
   /** The letters as they stand in the file, one line after the other with nothing put between: as a screen reader has them. */
   readonly spoken: string;

@@ -17,7 +17,7 @@ export interface TestServer {
   readonly server: Server;
   readonly routes: readonly RouteRow[];
   readonly log: string[];
-  /** The words for the set-up, as printed. */
+  /** The setup code, as printed. */
   readonly words: string[];
   /** The clock stands until a test moves it. */
   readonly clock: { now: Date };

@@ -134,10 +134,10 @@ export function done<T extends object>(answer: T | Refusal): T {
 }
 
 /** The kind of problem and its sentences, or what was done after all. */
-export function problemOf(answer: object): { kind: string; words: string } {
-  if (!('problem' in answer)) return { kind: 'none', words: JSON.stringify(answer) };
+export function problemOf(answer: object): { kind: string; text: string } {
+  if (!('problem' in answer)) return { kind: 'none', text: JSON.stringify(answer) };
   const { problem } = answer as Refusal;
-  return { kind: problem.kind, words: sentencesOf(problem).join('\n') };
+  return { kind: problem.kind, text: sentencesOf(problem).join('\n') };
 }
 
 /** House, gathering, boil 26077A of 3 gal, and pack 26077A-1 of 48 half pints: all well. */

@@ -49,7 +49,7 @@ describe('Jars of a corrective action', () => {
     expect(cleared('9-11', '188 F;187 F jar 10;186 F')).toBe('jars 9–10');
     expect(judgeAction({ how: 'packed-again', jars: [], fills: [] }, [], passes).cleared).toEqual([]);
   });
-  test('are cleared by nothing that doesn’t pack them again, or that left its jars or cause out', () => {
+  test('are cleared only by packing them again, with jars and cause recorded', () => {
     for (const how of ['poured-back', 'destroyed', 'inspected'] as const)
       expect(cleared('9-12', '188 F jar 12', { how })).toBe('none');
     expect(cleared('9-12', '188 F jar 12', { clearsNothing: true })).toBe('none');
@@ -105,7 +105,7 @@ describe('What holds jars after some are off sale', () => {
       { stop: false, accepted: { by: 'JP', at: '2026-03-20T14:00:00-04:00' } },
     ]);
   });
-  test('mould and glass go on in the syrup; advice is left as it is', () => {
+  test('mould and glass stay in the syrup; advisories are left as they are', () => {
     for (const rule of ['mould', 'mould-looked-at', 'spoilage-question', 'held-upstream', 'broken-glass']) {
       const goesOn = finding({ rule, jars: [{ from: 1, to: 2 }] });
       expect(left([goesOn], [{ from: 1, to: 32 }])).toEqual([goesOn]);

@@ -14,7 +14,7 @@ describe('words of a cleaning and of a water test', () => {
     'eau claire, trois fois',
     'well water',
   ])('“%s” is rinsed, or not said', (text) => expect(notRinsed('', text)).toBe(false));
-  test('an answer of no counts whatever the words say', () => {
+  test('an answer of no counts whatever the text says', () => {
     expect(notRinsed('no', 'clean water')).toBe(true);
     expect(notRinsed('yes', 'not rinsed')).toBe(true);
     expect(notRinsed('yes', 'clean water')).toBe(false);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { baume, brixFromBaume } from '#libs/syrup/science/corrected.js';
-import { correctDensity, floatReading } from '#libs/syrup/science/density.js';
+import { correctDensity, hydrometerReading } from '#libs/syrup/science/density.js';
 import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
 import { brixFromDensity, sucroseDensity } from '#libs/syrup/science/sucrose.js';
 
@@ -36,8 +36,8 @@ describe('density', () => {
   });
 });
 
-describe('a float', () => {
-  test('read in any scale, hot or cold, made for any temperature, gives back the syrup it stood in', () => {
+describe('a hydrometer reading', () => {
+  test('read in any scale, hot or cold, made for any temperature, gives back the syrup that it was read in', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 1, max: 80, noNaN: true }),
@@ -45,7 +45,7 @@ describe('a float', () => {
         fc.double({ min: 10, max: 30, noNaN: true }),
         scale,
         (b, t, made, s) => {
-          const reading = floatReading(b, t, s, made);
+          const reading = hydrometerReading(b, t, s, made);
           const answer = correctDensity({
             reading: { typed: '', scale: s, reading },
             at: celsiusReading(t),
@@ -61,7 +61,7 @@ describe('a float', () => {
       ),
     );
   });
-  test('that reads more stands in thicker syrup, and hotter syrup of one reading is thicker', () => {
+  test('that is higher means thicker syrup, and hotter syrup of one reading is thicker', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 50, max: 70, noNaN: true }),
@@ -82,7 +82,7 @@ describe('a float', () => {
       ),
     );
   });
-  test('says a number or a sentence for whatever is typed, never NaN', () => {
+  test('gives a number or a sentence for whatever is typed, never NaN', () => {
     const anything = fc.double({ min: -60, max: 400, noNaN: true });
     const readings = fc.record({
       typed: fc.constant('x'),

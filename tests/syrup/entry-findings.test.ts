@@ -14,7 +14,7 @@ test('jars that left while their lot was held go in with a finding that says so'
   );
 });
 
-test('more jars sent than were made is said, as many as were made is not', () => {
+test('more jars sent than were made is a finding, as many as were made is not', () => {
   expect(sentMoreThanMade({ lot: '26077A-1', made: 64, sentInAll: 64 })).toEqual([]);
   expect(sentMoreThanMade({ lot: '26077A-1', made: 64, sentInAll: 66 })).toMatchObject([
     { rule: 'sent-more-than-made', stop: false, found: '66 jars of 26077A-1 sent out, 2 more than were made' },
@@ -29,7 +29,7 @@ test('what is drawn from a held lot is held', () => {
   });
 });
 
-test('a drop more than was there is said, a rounding of the last bit is not', () => {
+test('a drop more than was there is a finding, a rounding of the last bit is not', () => {
   const drawn = (drawnMl: number) => drawnMoreThanThere({ lot: '26077A', thereMl: 4000, drawnMl, litres: true });
   expect(drawn(4000.4)).toEqual([]);
   expect(drawn(4002)).toMatchObject([

@@ -49,7 +49,7 @@ describe('fill readings as they are written down', () => {
     expect(parseFillReading(text).mismatch?.expected).toMatch(/^a fill temperature like 184 F/),
   );
 
-  test('a list or text parted by ; or | is the same', () => {
+  test('a list or text separated by ; or | is the same', () => {
     const texts = ['186 F', '184 F@14:10', '183 F@14:25#T1'];
     const listed = parseFillReadings(texts);
     expect(listed.value?.map(({ temperature }) => temperature.degrees)).toEqual([186, 184, 183]);
@@ -59,7 +59,7 @@ describe('fill readings as they are written down', () => {
     expect(parseFillReadings('')).toEqual({ value: [] });
   });
 
-  test('a fault says which reading it is of', () => {
+  test('a fault names its reading', () => {
     expect(parseFillReadings('186 F;184;83 K;185 F').mismatch).toEqual({
       expected: 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1',
       got: '"184" as the second reading, "83 K" as the third reading',
@@ -84,7 +84,7 @@ test('a reading from its boxes is stored as text that files read back as the sam
   );
 });
 
-describe('readings on a page stand as typed, tidied', () => {
+describe('readings on a page are shown as typed, with normal spacing', () => {
   test.each([
     ['186 F', '186 °F'],
     ['186°f', '186 °F'],

@@ -25,7 +25,7 @@ describe('a low fill reading holds', () => {
     expect(held('186 F jars 1-8;179 F tray 2;184 F jars 17-24', 24)).toBe('all');
     expect(held('186 F@10:00;179 F@10:10;184 F@10:20', 24)).toBe('all');
   });
-  test('past a reading that names no jars, for that one speaks for itself alone', () => {
+  test('past a reading that names no jars, since that one covers only its own jar', () => {
     expect(held('186 F;179 F jars 9-16;184 F jars 17-24', 24)).toBe('jars 1–16');
     expect(held('186 F jars 1-8;179 F jar 12;185 F;184 F jars 17-24', 24)).toBe('jars 9–16');
   });
@@ -72,7 +72,7 @@ describe('jars poured back and filled again at once', () => {
     expect(held('178 F jar 6;178 F jar 6;178 F jar 6 poured back;186 F jar 12', 12)).toBe('jars 1–11');
     expect(held('177 F jar 6;178 F jar 6 poured back;186 F jar 12', 12)).toBe('jars 1–11');
   });
-  test('words and places in the row of readings stay as they were', () => {
+  test('texts and order of the readings stay as they were', () => {
     const readings = { fills: fills('178 F jar 6;178 F jar 6 poured back;179 F jar 12;186 F jar 24'), jars: 24 };
     expect(found('fill-temperature', { ...readings, drawnMl: null }).found).toBe(
       '179 °F, the second of 3 readings, jar 12',
@@ -80,7 +80,7 @@ describe('jars poured back and filled again at once', () => {
   });
 });
 
-describe('jars that no reading speaks for', () => {
+describe('jars that no reading covers', () => {
   const interval = parseCheckInterval('12 jars or 15 min').value!;
   const gaps = (readings: string, jars: number, more = {}) =>
     judged({ fills: withTimes(fills(readings), '2026-03-19T10:00-04:00'), jars, drawnMl: null, interval, ...more });
@@ -93,7 +93,7 @@ describe('jars that no reading speaks for', () => {
     expect(formatted('186 F jar 12;185 F jar 40', 60)).toBe('one reading for jars 13–40; no reading for jars 41–60');
     expect(gaps('186 F jar 12;185 F jar 24', 24).uncovered).toBeUndefined();
   });
-  test('without numbers a reading speaks for itself: by the clock, or by how few there are', () => {
+  test('without numbers a reading covers one jar: the interval is judged by the clock, or by the number of readings', () => {
     expect(formatted('186 F@10:00;185 F@10:15;184 F@10:45', 48)).toBe('no reading for 30 min, from 10:15 to 10:45');
     expect(formatted('186 F@10:00;185 F@10:15', 48)).toBeUndefined();
     expect(formatted('186 F;185 F', 48)).toBe('2 readings for 48 jars, and no jar numbers');

@@ -3,7 +3,7 @@ import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import { judgeReadings, readingInText } from '#libs/syrup/rules/judge-reading.js';
 import { boil, container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
 
-/** What is said of one reading by a thermometer that should have read 32 °F in ice. */
+/** The findings on one reading by a thermometer that should have read 32 °F in ice. */
 const inText = (reading: string, readsInIce: number): string => {
   const [only] = judgeReadings(fills(reading), [thermometer('T1', [['ice', 32, readsInIce]])]);
   return only ? readingInText(only, 1) : '';
@@ -14,7 +14,7 @@ describe('a reading is named as typed, and with its correction where that matter
     ['186 F@14:10#T1 jar 9', 32, '186 °F, the only reading, at 14:10, jar 9'],
     // Within 2 °F, and hot enough either way.
     ['186 F#T1', 33, '186 °F, the only reading'],
-    // Beyond 2 °F it is said though it changes nothing.
+    // Beyond 2 °F it is a finding though it changes nothing.
     ['186 F#T1', 35, '183 °F after correction (T1 showed 186 °F and reads 3 °F high there), the only reading'],
     ['186 F#T1', 29, '189 °F after correction (T1 showed 186 °F and reads 3 °F low there), the only reading'],
     // It makes the reading too cold, or perhaps hot enough.
@@ -87,7 +87,7 @@ describe('what holds is named with what clears it', () => {
 describe('more in the jars than was drawn', () => {
   const litre = container('glass jar 1 L');
   const over = (drawnMl: number) => ({ container: litre, jars: 1, drawnMl });
-  test('is told past 5 %, with as many decimals as show that it is more', () => {
+  test('is a finding past 5 %, with as many decimals as show that it is more', () => {
     expect(spoke(over(1000 / 1.05))).not.toContain('more-in-jars-than-drawn!');
     expect(found('more-in-jars-than-drawn', over(1000 / 1.06)).found).toMatch(/, 6 % more than the/);
     expect(found('more-in-jars-than-drawn', over(1000 / 1.0504)).found).toMatch(/, 5\.04 % more than the/);

@@ -22,7 +22,7 @@ const at = (text: string, atMs: number) => fills(text).map((fill) => ({ ...fill,
 const rules = (reading: string, of: readonly Thermometer[], atMs = 150): string[] =>
   spoke({ fills: at(reading, atMs), thermometers: of });
 
-describe('a correction is worked out at the temperature of the reading', () => {
+describe('a correction is calculated at the temperature of the reading', () => {
   const lowInIce = thermometer('T1', [
     ['boiling-water', 212, 212],
     ['ice', 32, 27],
@@ -69,7 +69,7 @@ describe('a correction is worked out at the temperature of the reading', () => {
     ]);
   });
 
-  test('both values are said, and only where the correction matters', () => {
+  test('both values are given, and only where the correction matters', () => {
     const high = { thermometers: [thermometer('T1', [['ice', 32, 33.9]])] };
     expect(found('fill-temperature', { ...high, fills: fills('180.0 F@14:10#t1;190 F#T1') }).found).toBe(
       '178.1 °F after correction (T1 showed 180.0 °F and reads 1.9 °F high there), the first of 2 readings, at 14:10',
@@ -105,7 +105,7 @@ describe('a bad check holds what it may have let through', () => {
     expect(rules('183 F#T1', [worse])).toEqual(['thermometer-unreliable!']);
     expect(rules('187 F#T1', [worse])).toEqual([]);
   });
-  test('a yes in words doesn’t outweigh two temperatures that disagree', () => {
+  test('a result of yes doesn’t outweigh two temperatures that disagree', () => {
     expect(rules('181 F#T1', [checked('T1', { should: '32 F', reads: '37 F', fit: 'yes' })])).toEqual([
       'fill-temperature!',
     ]);
@@ -139,13 +139,13 @@ describe('which thermometer', () => {
     expect(rules('178 F', [low])[0]).toBe('fill-perhaps-hot-enough!');
     expect(rules('178 F', [low, right])).toEqual(['fill-temperature!']);
   });
-  test('not checked this season is said by instrument: a check of another clears nothing', () => {
+  test('not checked this season is judged by instrument: a check of another clears nothing', () => {
     expect(found('thermometer-not-checked', { fills: fills('190 F#T9'), thermometers: [right] }).found).toBe(
       'no check of thermometer T9 this season',
     );
     expect(rules('190 F#T1', [right])).toEqual([]);
   });
-  test('within 2 °F above the limit by one that nobody checked is said, with what to do', () => {
+  test('within 2 °F above the limit by an unchecked one is a finding, with what to do', () => {
     const unchecked = { ...thermometer('T1'), checkedThisSeason: false };
     expect(rules('181.9 F#T1', [unchecked])).toEqual(['thermometer-near-limit', 'thermometer-not-checked']);
     expect(rules('182 F#T1', [unchecked])).toEqual(['thermometer-not-checked']);

@@ -101,7 +101,7 @@ describe('Jars named in words', () => {
   );
 });
 
-describe('Which jars a reading speaks for', () => {
+describe('Which jars a reading covers', () => {
   const spokenFor = (text: string): string[] => coverage(read(text)).map(({ jars }) => `${jars.from}-${jars.to}`);
   test('is all since the reading before it, whatever the order they were written in', () => {
     expect(spokenFor('186 F jar 8;185 F jar 12')).toEqual(['1-8', '9-12']);
@@ -137,7 +137,7 @@ describe('Which jars a reading speaks for', () => {
         const above = passing.filter(({ to }) => to > own);
         expect(held!.from).toBe(Math.min(own, Math.max(0, ...below) + 1));
         expect(held!.to).toBeGreaterThanOrEqual(own);
-        // What is not held on either side lies at or beyond a reading that passed.
+        // Jars not held on either side are at or beyond a reading that passed.
         if (held!.to < most)
           expect(above.some(({ from, to }) => from === held!.to + 1 || to === held!.to + 1)).toBe(true);
       }),
@@ -145,7 +145,7 @@ describe('Which jars a reading speaks for', () => {
   });
 });
 
-describe('Jars that no reading speaks for', () => {
+describe('Jars that no reading covers', () => {
   const gaps = (text: string, jars: number, prepared: readonly JarSpan[] = [], interval = { jars: 12 }) =>
     gapsOf(read(text), jars, interval as never, prepared);
   test('end where the readings end, and are beyond the interval from one jar more than it', () => {
@@ -161,7 +161,7 @@ describe('Jars that no reading speaks for', () => {
     expect(gaps('186 F jar 12', 30, [{ from: 13, to: 30 }])).toEqual({ uncovered: [], beyond: [], jars: [] });
     expect(gaps('186 F jar 12', 30, [{ from: 13, to: 18 }]).uncovered).toEqual([{ from: 19, to: 30 }]);
   });
-  test('without numbers are told by how few readings there are', () => {
+  test('without numbers are judged by how few readings there are', () => {
     expect(gaps('186 F;185 F', 24).beyond).toEqual([]);
     expect(gaps('186 F;185 F', 25).beyond).toEqual(['2 readings for 25 jars, and no jar numbers']);
     expect(gaps('186 F', 13).beyond).toEqual(['one reading for 13 jars, and no jar numbers']);
@@ -188,7 +188,7 @@ describe('Jars that no reading speaks for', () => {
   });
 });
 
-test('of all that may be said of one jar, the worst for whoever eats it is said', () => {
+test('of several states of one jar the most dangerous one is shown', () => {
   const state = (recalled: boolean, held: boolean, destroyed: boolean, apart: boolean) =>
     jarStateOf({ recalled, held, destroyed, apart });
   expect(state(true, true, true, true)).toBe('recalled');

@@ -34,7 +34,7 @@ describe('the boils upstream', () => {
     );
   });
 
-  test('a rest under 12 h is advice, only where both times are known', () => {
+  test('a rest under 12 h is an advisory, only where both times are known', () => {
     const until = (hours: number) => ({
       boils: [boil({ restedUntilMs: Date.UTC(2026, 2, 19, 0) + hours * 3_600_000 })],
     });
@@ -44,7 +44,7 @@ describe('the boils upstream', () => {
     expect(spoke({ boils: [boil({ restedUntilMs: undefined })] })).toEqual([]);
   });
 
-  test('more drawn than was there is advice that says how much', () => {
+  test('more drawn than was there is an advisory that says how much', () => {
     const drawn = (gallons: number) => ({ boils: [boil({ drawnInAllMl: gallons * 3785.411784 })] });
     expect(spoke(drawn(5))).toEqual([]);
     expect(found('drawn-more-than-there', drawn(5.2)).found).toBe(

@@ -84,7 +84,7 @@ describe('the allergens of a defoamer', () => {
     expect(rule(name, answer)).toBe('defoamer-allergens');
   });
 
-  test('every hold of it has a way out; an answer given before is offered and opens nothing by itself', () => {
+  test('every hold of it has a way out; an earlier answer is offered and opens nothing by itself', () => {
     const facts = { of: 'boil 26077A', about: 'boil/26077A', names: ['butter'], answers: [''] };
     const [request] = judgeDefoamer({ ...facts, before: { answer: 'milk', where: 'With boil 26070A' } });
     expect(request).toMatchObject({ rule: 'defoamer-allergens', stop: true, about: 'boil/26077A' });
@@ -100,7 +100,7 @@ describe('the allergens of a defoamer', () => {
     expect(judged({ bought: [{ ...bought, answers: ['milk'] }] }).allergens).toEqual(['milk']);
   });
 
-  test('what carries on: every answer, and what a name says where no answer covers it', () => {
+  test('what carries over: every answer, and what a name implies where no answer covers it', () => {
     expect(allergensCarried([{ names: ['butter'], answers: ['none'] }])).toEqual(['milk']);
     expect(allergensCarried([{ names: ['butter'], answers: ['Milk', 'milk'] }])).toEqual(['milk']);
     expect(allergensCarried([{ names: ['walnut oil'], answers: ['walnut; soy'] }])).toEqual(['walnut', 'soy']);

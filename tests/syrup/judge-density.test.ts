@@ -34,7 +34,7 @@ describe('a density in °Bx', () => {
     ['68.95 Bx', ['density-too-thick!']],
   ])('%s at 60 °F', (reading, expected) => expect(stops(read(reading, '60 F'))).toEqual(expected));
 
-  test('is corrected to 20 °C before it is judged, and both are said', () => {
+  test('is corrected to 20 °C before it is judged, and both are given', () => {
     expect(judged(read('60 Bx', '190 F')).brix).toBeGreaterThan(66);
     expect(found('density-too-thin', read('58 Bx', '185 F'))).toMatchObject({
       limit: '66.0 °Bx or more, true at 20 °C',
@@ -104,7 +104,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     expect(at(`${(baume - 0.1).toFixed(2)} Be`)).toEqual(['density-too-thin!']);
   });
 
-  test('in °Bé both are said too', () => {
+  test('in °Bé both are given too', () => {
     expect(found('density-too-thin', { ...read('32.5 Be', '185 F'), place: chartedPlace })).toMatchObject({
       limit: '32.75 °Bé or more on the hydrometer at 185 °F, by the chart for 36.0 °Bé',
       found: expect.stringMatching(
@@ -113,7 +113,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     });
   });
 
-  test('both the chart and the formula are said', () => {
+  test('both the chart and the formula are given', () => {
     expect(found('density-too-thin', { ...read('60.3 Bx', '185 F'), place: chartedPlace })).toMatchObject({
       limit: '60.4 °Bx or more on the hydrometer at 185 °F, by the chart for 66.9 °Bx',
       found: expect.stringMatching(
@@ -163,7 +163,7 @@ describe('where the place has a chart, the chart is the rule', () => {
 });
 
 describe('near a limit', () => {
-  test('advice to measure again, only when it passes', () => {
+  test('an advisory to measure again, only when it passes', () => {
     expect(spoke(read('66.1 Bx', '60 F'))).toEqual(['density-near-limit']);
     expect(spoke(read('66.3 Bx', '60 F'))).toEqual([]);
     expect(spoke(read('68.8 Bx', '60 F'))).toEqual(['density-near-limit']);

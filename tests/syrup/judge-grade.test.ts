@@ -57,7 +57,7 @@ describe('flavour, clarity, grade and colour', () => {
     });
   });
 
-  test('the transmittance decides the class, and a class typed otherwise is said', () => {
+  test('the transmittance decides the class, and another typed class is a finding', () => {
     expect(judged({ colourClass: '', transmittance: percent('75 %') })).toMatchObject({
       colour: 'Golden',
       colourTyped: null,

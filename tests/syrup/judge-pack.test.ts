@@ -23,7 +23,7 @@ const mouldyJar = {
 };
 
 describe('a pack that every rule passes', () => {
-  test('has no finding, and carries what was worked out', () => {
+  test('has no finding, and carries the calculated figures', () => {
     expect(judged()).toMatchObject({
       findings: [],
       rules: `rules ${rulesVersion}; a-place 2026-11`,
@@ -121,7 +121,7 @@ describe('fill temperatures', () => {
     );
   });
 
-  test('what was found says the reading as typed, which one and when', () => {
+  test('a finding gives the reading as typed, which one and when', () => {
     const readings = { fills: fills('186 F;184 F@14:05;179.9 F@14:10#T1 jars 9-16;182 F;81.9 C') };
     expect(found('fill-temperature', readings)).toMatchObject({
       limit: '180 °F or 82 °C or more in the jar when capped',
@@ -139,7 +139,7 @@ describe('fill temperatures', () => {
     expect(judged({ fills: [] }).lowestFill).toBeNull();
   });
 
-  test('over 200 °F or 93.3 °C, in the kettle or the jar, is advice', () => {
+  test('over 200 °F or 93.3 °C, in the kettle or the jar, is an advisory', () => {
     expect(spoke({ hotPackTemp: temperature('200 F') })).toEqual([]);
     expect(spoke({ hotPackTemp: temperature('93.3 C') })).toEqual([]);
     expect(spoke({ hotPackTemp: temperature('93.4 C') })).toEqual(['too-hot-at-filling']);
@@ -149,7 +149,7 @@ describe('fill temperatures', () => {
 });
 
 describe('seals, jars and what was drawn', () => {
-  test('failed seals want an outcome; not checked is advice', () => {
+  test('failed seals need an outcome; not checked is an advisory', () => {
     expect(spoke({ sealsFailed: 2 })).toEqual(['seals-failed!']);
     expect(spoke({ sealsFailed: 2, sealsOutcome: 'none' })).toEqual(['seals-failed!']);
     expect(spoke({ sealsFailed: 2, sealsOutcome: 'refrigerated, used at home' })).toEqual([]);
@@ -171,7 +171,7 @@ describe('seals, jars and what was drawn', () => {
     expect(spoke({ sealsFailed: 2, sealsOutcome })).toEqual(isOff ? [] : ['seals-failed!']);
   });
 
-  test('where every seal failed none may go, whatever became of them', () => {
+  test('where every seal failed no jar may go out, whatever became of them', () => {
     expect(spoke({ sealsFailed: 64, sealsOutcome: 'refrigerated' })).toEqual(['seals-failed!']);
     expect(found('seals-failed', { sealsFailed: 64 }).found).toBe('all 64 seals failed');
   });
@@ -241,7 +241,7 @@ describe('seals, jars and what was drawn', () => {
 });
 
 describe('the rest', () => {
-  test('a thermometer not checked this season is advice that names it', () => {
+  test('a thermometer not checked this season is an advisory that names it', () => {
     expect(found('thermometer-not-checked', { thermometers: [thermometer('T2')] }).found).toBe(
       'no check of thermometer T1 this season',
     );

@@ -32,7 +32,7 @@ describe('what is in the jar', () => {
     expect(spoke({ product: 'infused', sealsFailed: 2 })).toEqual(['outside-these-rules!', 'seals-failed!']);
   });
 
-  test('each kind says what its danger is, and the way out names whom to ask and who may release', () => {
+  test('each kind names its hazard, and the way out names whom to ask and who may release', () => {
     const [finding] = judged({ product: 'barrel-aged' }).findings;
     expect(finding?.found).toContain('A barrel gives water, alcohol');
     expect(finding?.wayOut).toMatch(/^Ask .*an owner releases it with whom you asked, when, and the answer/);

@@ -23,7 +23,7 @@ const sap = (amount: number, sugar?: string, bought = false) => ({
 });
 
 describe('more sugar in the syrup than came in', () => {
-  test('90 gal of syrup from 120 gal of sap is asked about, whether its sugar was read or not', () => {
+  test('90 gal of syrup from 120 gal of sap is questioned, whether its sugar was read or not', () => {
     const [finding] = judgeSugar({ ...boil, syrupMl: gallons(90) });
     expect(finding).toMatchObject({
       rule: 'more-sugar-than-came-in',

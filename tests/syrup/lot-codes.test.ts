@@ -109,7 +109,7 @@ describe('what can’t be a code is refused', () => {
     expect([blendCode(2028, 366, 1), blendCode(2099, 365, 1)]).toEqual(['28366X-1', '99365X-1']);
   });
 
-  test('a prefix stands before a code where there is one', () => {
+  test('a prefix comes before a code where there is one', () => {
     expect([prefixedLot('', '26077A'), prefixedLot('BL', '26077A')]).toEqual(['26077A', 'BL 26077A']);
   });
 });

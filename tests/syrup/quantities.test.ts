@@ -162,7 +162,7 @@ describe('densities', () => {
   test.each(['66.9', '66.9 %', '', 'Bx', '1.328', '66,900 Bx'])('%p is refused', (text) =>
     expect(parseDensity(text).mismatch?.expected).toBe('a density like 66.9 Bx, 36 Be or 1.328 SG'),
   );
-  test('what no float shows is refused', () => {
+  test('what no hydrometer shows is refused', () => {
     expect(parseDensity('669 Bx').mismatch?.expected).toBe(
       'a density like 66.9 Bx, 36 Be or 1.328 SG, between 0 and 95 Bx',
     );

@@ -4,7 +4,7 @@ import { expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 import { rules, rulesTable } from '#libs/syrup/rules/rules.js';
 
-test('each rule has a name of its own, a sentence, a source and a mark', () => {
+test('each rule has a unique name, a sentence, a source and how it was seen', () => {
   expect(new Set(rules.map(({ name }) => name)).size).toBe(rules.length);
   for (const rule of rules) {
     expect(rule.name).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);

@@ -3,7 +3,7 @@ import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 
 const signs = (text: string): string => [...new Set(spoilageIn(text).map(({ sign }) => sign))].join();
 
-describe('words of spoilage in free text', () => {
+describe('spoilage in free text', () => {
   test.each([
     ['mould', 'green mould under the lid'],
     ['mould', 'Mold on top'],
@@ -116,7 +116,7 @@ describe('words of spoilage in free text', () => {
     expect(spoilageIn(text)).toEqual([]);
   });
 
-  test('a long text takes as long as it is: no words make the search go back over it', () => {
+  test('a long text takes time in proportion to its length: no text makes the search backtrack', () => {
     for (const text of ['no any ', 'mould ', 'not of the ', 'no mould, ', 'aaaa', ': ? ']) {
       const long = text.repeat(20_000);
       const begun = process.cpuUsage().user;

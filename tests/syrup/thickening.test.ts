@@ -25,7 +25,7 @@ describe('the boil as it goes', () => {
     expect(result.brixNowHigh).toBeGreaterThan(result.brixNow);
     expect(result.brixPerMinute).toBeGreaterThan(0);
   });
-  test('warns when draw-off may be ten minutes away, and not when the pan is far from it', () => {
+  test('warns when draw-off may be ten minutes away, and not when it is far off', () => {
     const near = thickening(steadyPan(45, 60, 50, 10), 99, 66.9);
     const far = thickening(steadyPan(35, 300, 60, 20), 99, 66.9);
     expect(near).toMatchObject({ near: true });
@@ -54,7 +54,7 @@ describe('the boil as it goes', () => {
       expect(result.latestMinutes ?? Infinity).toBeGreaterThanOrEqual(20);
     }
   });
-  test('says nothing of when where the pan stands still, and refuses what it cannot follow', () => {
+  test('gives no time where the pan doesn’t thicken, and refuses what it cannot fit', () => {
     expect(
       thickening(
         [

@@ -1,4 +1,4 @@
-import { correctDensity, floatReading, usualCalibrationCelsius } from '#libs/syrup/science/density.js';
+import { correctDensity, hydrometerReading, usualCalibrationCelsius } from '#libs/syrup/science/density.js';
 import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
 import { refractometerSource } from '#libs/syrup/science/refractometer.js';
 import { blend, boilDown, thinWith } from '#libs/syrup/science/blending.js';
@@ -54,11 +54,11 @@ export const floatQuestion = question({
   },
   answer: ({ density: wanted, at, hydrometerAt }) => {
     const made = hydrometerAt?.celsius ?? usualCalibrationCelsius;
-    const readingBrix = floatReading(wanted.brix, at.celsius, 'Bx', made);
+    const readingBrix = hydrometerReading(wanted.brix, at.celsius, 'Bx', made);
     const reading = { typed: `${fixed(readingBrix)} Bx`, scale: 'Bx', reading: Math.max(0, readingBrix) } as const;
     const back = correctDensity({ reading, at, by: 'hydrometer', calibratedAt: hydrometerAt });
     if (back.because !== undefined) return cannot(back, { reading, at, calibratedAt: hydrometerAt });
-    const readingBaume = floatReading(wanted.brix, at.celsius, 'Be', made);
+    const readingBaume = hydrometerReading(wanted.brix, at.celsius, 'Be', made);
     return {
       figures: { readingBrix, readingBaume },
       sentences: [

@@ -20,7 +20,7 @@ export interface DensityMeasurement {
  * Expansion of the hydrometer's glass by volume, per °C. From memory (soda-lime glass); it moves a reading at 100 °C by
  * 0.5 °Bx.
  */
-export const floatExpansionPerCelsius = 25e-6;
+export const hydrometerExpansionPerCelsius = 25e-6;
 export const usualCalibrationCelsius = ((60 - 32) * 5) / 9;
 /** 219 °F: the formula ends at 100 °C and is carried on this far, with a wider uncertainty. */
 export const hottestSampleCelsius = ((219 - 32) * 5) / 9;
@@ -33,13 +33,13 @@ export function correctDensity(measured: DensityMeasurement): Corrected | Cannot
 }
 
 /** What a hydrometer shows in syrup of this density at this temperature: the reading to look for at the pan. */
-export function floatReading(
+export function hydrometerReading(
   brix: number,
   sampleCelsius: number,
   scale: DensityReading['scale'] = 'Bx',
   calibratedCelsius: number = usualCalibrationCelsius,
 ): number {
-  const expansion = 1 + floatExpansionPerCelsius * (sampleCelsius - calibratedCelsius);
+  const expansion = 1 + hydrometerExpansionPerCelsius * (sampleCelsius - calibratedCelsius);
   return markAt(scale, sucroseDensity(brix, sampleCelsius) * expansion, calibratedCelsius);
 }
 
@@ -53,7 +53,7 @@ function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): C
   const made = calibratedAt?.celsius ?? usualCalibrationCelsius;
   if (made < -1e-9 || made > 100 + 1e-9) return outsideCalibration(calibratedAt);
   const floats = densityAtMark(reading, made);
-  const sample = floats / (1 + floatExpansionPerCelsius * (at.celsius - made));
+  const sample = floats / (1 + hydrometerExpansionPerCelsius * (at.celsius - made));
   const brix = brixFromDensity(sample, at.celsius);
   if (!(brix >= -0.2 && brix <= thickestBrix + 1e-9)) return outsideBrix(reading, at, brix);
   const uncertainty = hydrometerUncertainty(reading.scale, at.celsius - made, at.celsius, brix);

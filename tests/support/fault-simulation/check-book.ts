@@ -7,7 +7,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { Model } from './model.js';
 
-/** Where the book is other than the model says, in a sentence: how many entries, and how each lot stands. */
+/** How the book differs from the model, in a sentence: how many entries, and how each lot stands. */
 export async function differenceFrom(book: Book, model: Model, begun: number): Promise<string | undefined> {
   const { entries } = await readHead(book.read);
   if (entries - begun !== model.entries) return `entries: expected ${model.entries}, the book has ${entries - begun}`;

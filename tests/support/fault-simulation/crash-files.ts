@@ -17,7 +17,7 @@ export const readFiles = (file: string): Files => ({
   log: existsSync(`${file}-wal`) ? readFileSync(`${file}-wal`) : Buffer.alloc(0),
 });
 
-/** Where the files lie after the power came back. The shared memory is gone, as it is after a restart. */
+/** The files after the power came back. The shared memory is gone, as it is after a restart. */
 export function writeFiles(file: string, { database, log }: Files): void {
   writeFileSync(file, database);
   writeFileSync(`${file}-wal`, log);

@@ -49,8 +49,8 @@ export interface ModelPack extends Marked {
 }
 
 /**
- * What a book must hold after what was acknowledged, and how each lot must stand: written from the documents' words and
- * sharing no code with the program. It knows a few kinds of deviation and everything that may happen to a lot.
+ * What a book must hold after what was acknowledged, and the state of each lot: written from the documents, sharing no
+ * code with the program. It knows a few kinds of deviation and everything that may happen to a lot.
  */
 export interface Model {
   readonly gatherings: Map<string, number>;
@@ -69,7 +69,7 @@ export const emptyModel = (): Model => ({
   entries: 0,
 });
 
-/** May this role do that? Helpers write what they did at the bench; how lots stand, what leaves and files are for makers. */
+/** Whether a role may do it. Helpers write what they did; states of lots, dispatches and files are for makers. */
 function mayDo(role: Role, of: Operation, byFile: boolean): boolean {
   if (role === 'owner' || role === 'maker') return true;
   if (role === 'guest') return false;
@@ -201,7 +201,7 @@ function stopsOf(model: Model, pack: ModelPack): string[] {
 
 type EntryType = 'record' | 'add' | 'correct' | 'act' | 'hold' | 'release' | 'void';
 
-/** How a pack stands once something was written about it or about its boil. */
+/** The state of a pack after an operation on it or on its boil. */
 function applyOperation(model: Model, code: string, entryType: EntryType): void {
   const pack = model.packs.get(code)!;
   const before = pack.stops;

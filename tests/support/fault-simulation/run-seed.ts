@@ -213,7 +213,7 @@ class SeedRun {
     const isWhole = !before.database.equals(after.database);
     const files = isWhole ? after : crashWhileWriting(this.disk(), before, after);
     const isKept = await this.comesBack(files, isWhole ? this.model : saved, 'while writing');
-    // Whoever heard no answer sends it again.
+    // A client without an answer sends it again.
     if (!hasKey(drawn) || expected !== 'taken') return;
     if (isKept) return this.sameAgain(drawn);
     this.done.push('  sent after the crash');
@@ -253,7 +253,7 @@ class SeedRun {
     await this.check();
   }
 
-  /** Asked of every open book: another process's view is as new as one's own. */
+  /** Checked on every open book: another process's view is as new as one's own. */
   private async check(): Promise<void> {
     for (const book of this.books) {
       const difference = await differenceFrom(book, this.model, this.place.begun);
@@ -268,7 +268,7 @@ class SeedRun {
     if (this.seed % 25 === 0) await this.verifiesAlone();
   }
 
-  /** What an inspector would do with it, by the program that knows nothing of ours. */
+  /** Verified as an inspector would, by the stand-alone program. */
   private async verifiesAlone(): Promise<void> {
     const file = join(this.place.folder, 'record.json');
     const text: string[] = [];

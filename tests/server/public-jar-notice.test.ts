@@ -35,7 +35,7 @@ const sent = async (jars: string, kind: string, sentAt: string) =>
 const publicPage = async (n: number) => (await at.web.inject(`/J/${day.jars[n - 1]}`)).body;
 const notice = (html: string) => /<h2>([^<]*)<\/h2>/.exec(html)?.[1];
 
-test('who scans a jar reads first that it is returned, destroyed or held, what to do and whom to call', async () => {
+test('the page of a scanned jar begins with returned, destroyed or held, what to do and whom to call', async () => {
   await sent(day.jars[0]!, 'returned', '2026-03-20T10:00');
   await sent(day.jars[1]!, 'destroyed', '2026-03-20T10:05');
   const typed = (await findRecord(sugarhouseReader(at.book.read, 'home'), 'pack', day.pack))?.typed;
@@ -51,7 +51,7 @@ test('who scans a jar reads first that it is returned, destroyed or held, what t
   expect(held).not.toContain('176');
 });
 
-test('the pages published elsewhere say the same of each jar', async () => {
+test('the pages published elsewhere have the same notice for each jar', async () => {
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-jars-'));
   try {
     const bench = { argv: [folder], options: {}, writeContext: writeContext(), book: () => Promise.resolve(at.book) };

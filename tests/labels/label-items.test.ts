@@ -91,7 +91,7 @@ test.each([
   expect(lacks).toEqual(says ? [expect.stringContaining(says)] : []);
 });
 
-test('a nut that is not named by its kind is said, and Maine’s seal on the cap is never taken for done', () => {
+test('a nut that is not named by its kind is reported, and Maine’s seal on the cap is never assumed', () => {
   const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
   const content = { ...halfPint, maker, panel: { areaMm2: 9000 } };
   const formatted = (place: string, allergens: string[]) =>
@@ -212,7 +212,7 @@ test('a text symbol leaves out the jar code, then the phone, where there is no r
   expect(large.drawn.layout.notes.join('; ')).not.toContain('leaves out');
 });
 
-test('words that no rule asks for give way to a second line of address, and that is said', async () => {
+test('text that no rule requires is left out for a second line of address, with a note', async () => {
   const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
   const { drawn: low } = await drawn({ content: { ...halfPint, maker } });
   expect(low.layout.texts.map(({ item }) => item)).not.toContain('Keeping');

@@ -23,7 +23,7 @@ test('an address that is there answers a wrong method with 405 and those it take
   expect((await inject('PUT', '/api/seasons/2026/summaryxpdf', 'owner')).statusCode).toBe(404);
 });
 
-test('without a key a wrong method tells nothing of closed addresses, and of open ones what they take', async () => {
+test('without a key a wrong method reveals nothing of protected addresses, and lists the methods of public ones', async () => {
   expect((await inject('DELETE', '/api/gatherings')).statusCode).toBe(401);
   expect((await inject('DELETE', '/api/nothing')).statusCode).toBe(401);
   expect((await inject('DELETE', '/people')).statusCode).toBe(303);

@@ -7,7 +7,7 @@ import { checkBookFile } from '#libs/store/backup/backup.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { sugarhouse } from './sugarhouse.js';
 
-/** What the writer said it had kept: its id and the book's, kept here and nowhere else. */
+/** The writes that were acknowledged: the test's id and the book's. */
 export type Ledger = Map<string, string>;
 
 export function enter(ledger: Ledger, lines: readonly string[]): number {

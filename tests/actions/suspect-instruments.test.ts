@@ -87,7 +87,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(all).toEqual([early, after, between, across].sort());
   });
 
-  test('a float’s check says in a word whether it reads right', async () => {
+  test('a hydrometer’s check has a result of right or wrong', async () => {
     const pack = await run({ instruments: 'H2', packedAt: '2026-03-21T08:00' });
     await write('check', { id: 'C7', instrument: 'H2', at: '2026-03-20T08:00', how: 'reference', fit: 'yes' });
     await write('check', { id: 'C8', instrument: 'H2', at: '2026-03-22T08:00', how: 'reference', fit: 'no' });
@@ -102,16 +102,16 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(await lots({ thermometer: 'a_b%!"1' })).toEqual(packs.slice(2));
   });
 
-  test('one that read nothing, and a check that is none, are said', async () => {
+  test('an instrument without readings and an unknown check are reported', async () => {
     await check('2026-03-20T18:00', '37 F', { id: 'C1' });
     expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C1' }))).toMatchObject({
       kind: 'unknown',
     });
-    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C99' })).words).toContain(
+    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C99' })).text).toContain(
       'C99',
     );
     await check('2026-03-21T18:00', '32 F', { id: 'C2' });
-    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).words).toContain(
+    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).text).toContain(
       'found it right',
     );
     expect(
@@ -122,12 +122,12 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
           temperature: '214 F',
           instruments: 'T:1',
         }),
-      ).words,
+      ).text,
     ).toContain('ids like T1;H2');
   });
 });
 
-test('between two good checks nothing is in doubt, and without any check everything is', () => {
+test('between two good checks nothing is suspect, and without any check everything is', () => {
   const should = { typed: '32 F', unit: 'F', degrees: 32, celsius: 0 } as const;
   const at = (id: string, atMs: number, celsius: number) => ({ id, atMs, should, reads: { ...should, celsius } });
   const doubt = suspectPeriodOf([at('a', 10, 0), at('b', 20, 1), at('c', 30, 3), at('d', 40, 0)]);
