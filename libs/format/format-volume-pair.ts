@@ -1,4 +1,4 @@
-import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { rounded } from '#libs/syrup/quantities/decimal-text.js';
 
 /** A volume that was worked out, not read: 11.36 L, 240 mL. */

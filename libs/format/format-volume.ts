@@ -1,4 +1,4 @@
-import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { tenth } from './format.js';
 import { formatLitres, formatUs } from './format-volume-pair.js';
 

@@ -1,7 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
 import { hotFill, syrupHeatCapacity } from '#libs/syrup/science/hot-fill.js';
 import { shrink, syrupWeight } from '#libs/syrup/science/net-contents.js';
-import { celsiusOf, fahrenheitOf, millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { celsiusOf, fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { revisedJonesRule, ruleOf86, syrupYield } from '#libs/syrup/science/syrup-yield.js';
 
 /** Worked: percent of the hot volume lost from the fill temperature to 68 °F; each value to its last digit. */

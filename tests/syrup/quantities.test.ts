@@ -3,8 +3,6 @@ import fc from 'fast-check';
 import {
   celsiusOf,
   fahrenheitOf,
-  gramsIn,
-  millilitresIn,
   parseDensity,
   parseElevation,
   parseLength,
@@ -14,6 +12,7 @@ import {
   parseTemperature,
   parseVolume,
 } from '#libs/syrup/quantities/quantities.js';
+import { gramsIn, millilitresIn } from '#libs/syrup/quantities/units.js';
 import { parseArea } from '#libs/syrup/labelling/panel-area.js';
 
 const canadian = { bareGallons: 'refused' } as const;

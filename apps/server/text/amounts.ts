@@ -1,4 +1,4 @@
-import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { rounded } from '#libs/syrup/quantities/decimal-text.js';
 
 /** A calculated volume, in the house's own measure: `12.5 gal`, `3 qt`, `40 L`. */

@@ -1,6 +1,7 @@
 import { colourClassOf, colourSource, gradeText } from '#libs/syrup/science/colour.js';
 import { jarPlan, sparesSource, type JarSize } from '#libs/syrup/science/jar-plan.js';
-import { millilitresIn, type Parsed, type Volume } from '#libs/syrup/quantities/quantities.js';
+import { type Parsed, type Volume } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { shrink } from '#libs/syrup/science/net-contents.js';
 import { sucroseSource } from '#libs/syrup/science/sucrose.js';
 import {

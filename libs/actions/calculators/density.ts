@@ -1,5 +1,5 @@
 import { correctDensity, hydrometerReading, usualCalibrationCelsius } from '#libs/syrup/science/density.js';
-import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { refractometerSource } from '#libs/syrup/science/refractometer.js';
 import { blend, boilDown, thinWith } from '#libs/syrup/science/blending.js';
 import { sucroseSource, waterDensity } from '#libs/syrup/science/sucrose.js';

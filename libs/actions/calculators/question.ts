@@ -2,7 +2,6 @@ import { thickestBrix, trueBrix } from '#libs/syrup/science/corrected.js';
 import { parseArea, type Area } from '#libs/syrup/labelling/panel-area.js';
 import {
   fahrenheitOf,
-  millilitresIn,
   parseDensity,
   parseElevation,
   parseLength,
@@ -17,6 +16,7 @@ import {
   type Temperature,
   type Volume,
 } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { volume, type BodyOf, type Fields } from '../record/fields.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { Refusal } from '../record/problem.js';

@@ -1,4 +1,4 @@
-import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { cylinderPanelMm2, netQuantityHeightMm } from '#libs/syrup/labelling/type-height.js';
 import type { LabelContent } from './label.js';
 

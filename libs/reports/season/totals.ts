@@ -1,4 +1,4 @@
-import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 import type { SeasonBoil } from './flow.js';
 import type { LateEntry, SeasonLot } from './lot.js';

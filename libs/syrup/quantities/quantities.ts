@@ -4,10 +4,26 @@
  * judged in the unit it was read in.
  */
 import { isAmbiguous, numberOf, splitAmount } from './amount-text.js';
+import {
+  type DensityScale,
+  type MassUnit,
+  type TemperatureUnit,
+  type VolumeUnit,
+  millilitresIn,
+  gramsIn,
+  temperatureUnits,
+  volumeUnits,
+  markedVolumeUnits,
+  densityScales,
+  scaleBounds,
+  pressureUnits,
+  lengthUnits,
+  massUnits,
+} from './units.js';
 
 export interface Temperature {
   readonly typed: string;
-  readonly unit: 'F' | 'C';
+  readonly unit: TemperatureUnit;
   /** The number as read, in `unit`. */
   readonly degrees: number;
   readonly celsius: number;
@@ -20,7 +36,7 @@ export interface Volume {
 }
 export interface DensityReading {
   readonly typed: string;
-  readonly scale: 'Bx' | 'Be' | 'SG';
+  readonly scale: DensityScale;
   readonly reading: number;
 }
 export interface Pressure {
@@ -33,25 +49,13 @@ export interface Length {
 }
 export interface Mass {
   readonly typed: string;
-  readonly unit: 'g' | 'kg' | 'lb' | 'oz';
+  readonly unit: MassUnit;
   readonly grams: number;
 }
 export interface Percent {
   readonly typed: string;
   readonly percent: number;
 }
-export type VolumeUnit =
-  | 'gal'
-  | 'qt'
-  | 'pt'
-  | 'fl oz' // US customary
-  | 'imp gal'
-  | 'imp qt'
-  | 'imp pt'
-  | 'imp fl oz'
-  | 'L'
-  | 'mL';
-
 /** Why a text was not understood: what was expected, and what arrived. */
 export interface Mismatch {
   readonly expected: string;
@@ -64,20 +68,6 @@ export type Parsed<T> =
 export interface VolumeOptions {
   readonly bareGallons: 'US' | 'refused';
 }
-
-/** Exact by definition: the US gallon is 231 in³, the imperial gallon 4.54609 L (NIST Handbook 44, appendix C). */
-export const millilitresIn: Readonly<Record<VolumeUnit, number>> = {
-  gal: 3785.411784,
-  qt: 946.352946,
-  pt: 473.176473,
-  'fl oz': 29.5735295625,
-  'imp gal': 4546.09,
-  'imp qt': 1136.5225,
-  'imp pt': 568.26125,
-  'imp fl oz': 28.4130625,
-  L: 1000,
-  mL: 1,
-};
 
 /** °C to °F; exact by definition. */
 export const fahrenheitOf = (celsius: number): number => (celsius * 9) / 5 + 32;
@@ -176,114 +166,6 @@ export function parsePercent(text: string): Parsed<Percent> {
   if (found.number < 0 || found.number > 100) return mismatch(expected, text);
   return { value: { typed: text.trim(), percent: found.number } };
 }
-
-/** International avoirdupois pound: 453.59237 g exactly. */
-export const gramsIn: Readonly<Record<Mass['unit'], number>> = { g: 1, kg: 1000, lb: 453.59237, oz: 28.349523125 };
-
-const temperatureUnits: Readonly<Record<string, 'F' | 'C'>> = {
-  f: 'F',
-  degf: 'F',
-  fahrenheit: 'F',
-  c: 'C',
-  degc: 'C',
-  celsius: 'C',
-};
-const volumeUnits: Readonly<Record<string, VolumeUnit>> = {
-  gal: 'gal',
-  gals: 'gal',
-  gallon: 'gal',
-  gallons: 'gal',
-  qt: 'qt',
-  qts: 'qt',
-  quart: 'qt',
-  quarts: 'qt',
-  pt: 'pt',
-  pts: 'pt',
-  pint: 'pt',
-  pints: 'pt',
-  floz: 'fl oz',
-  fluidounce: 'fl oz',
-  fluidounces: 'fl oz',
-  l: 'L',
-  litre: 'L',
-  litres: 'L',
-  liter: 'L',
-  liters: 'L',
-  ml: 'mL',
-  millilitre: 'mL',
-  millilitres: 'mL',
-  milliliter: 'mL',
-  milliliters: 'mL',
-};
-const markedVolumeUnits: Readonly<Record<string, VolumeUnit>> = {
-  usgal: 'gal',
-  usqt: 'qt',
-  uspt: 'pt',
-  usfloz: 'fl oz',
-  galus: 'gal',
-  qtus: 'qt',
-  ptus: 'pt',
-  flozus: 'fl oz',
-  usgallon: 'gal',
-  usgallons: 'gal',
-  impgal: 'imp gal',
-  impqt: 'imp qt',
-  imppt: 'imp pt',
-  impfloz: 'imp fl oz',
-  galimp: 'imp gal',
-  qtimp: 'imp qt',
-  ptimp: 'imp pt',
-  flozimp: 'imp fl oz',
-  imperialgal: 'imp gal',
-  imperialgallon: 'imp gal',
-  imperialgallons: 'imp gal',
-};
-const densityScales: Readonly<Record<string, DensityReading['scale']>> = {
-  bx: 'Bx',
-  brix: 'Bx',
-  be: 'Be',
-  bé: 'Be',
-  baume: 'Be',
-  baumé: 'Be',
-  sg: 'SG',
-};
-const scaleBounds: Readonly<Record<DensityReading['scale'], readonly [number, number]>> = {
-  Bx: [0, 95],
-  Be: [0, 55],
-  SG: [0.9, 1.6],
-};
-/** inHg at 0 °C: 3.386389 kPa (NIST SP 811, appendix B). */
-const pressureUnits: Readonly<Record<string, number>> = {
-  inhg: 3.386389,
-  '"hg': 3.386389,
-  kpa: 1,
-  hpa: 0.1,
-  mbar: 0.1,
-  mb: 0.1,
-  mmhg: 0.1333224,
-};
-const lengthUnits: Readonly<Record<string, number>> = {
-  mm: 1,
-  cm: 10,
-  m: 1000,
-  in: 25.4,
-  inch: 25.4,
-  inches: 25.4,
-  '"': 25.4,
-  ft: 304.8,
-  feet: 304.8,
-};
-const massUnits: Readonly<Record<string, Mass['unit']>> = {
-  g: 'g',
-  gram: 'g',
-  grams: 'g',
-  kg: 'kg',
-  lb: 'lb',
-  lbs: 'lb',
-  pound: 'lb',
-  pounds: 'lb',
-  oz: 'oz',
-};
 
 function mismatch(expected: string, text: string): { mismatch: Mismatch } {
   return { mismatch: { expected, got: text.trim() === '' ? 'nothing' : `"${text.trim()}"` } };

@@ -1,6 +1,7 @@
 import { inUnits } from '../jars/fill-holds.js';
 import { coldestInJar } from './judge-reading.js';
-import { millilitresIn, type Temperature } from '../quantities/quantities.js';
+import { type Temperature } from '../quantities/quantities.js';
+import { millilitresIn } from '../quantities/units.js';
 import { findingOf } from './rules.js';
 import { formatHours, rounded, shown } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';

@@ -1,4 +1,4 @@
-import { gramsIn } from '../quantities/quantities.js';
+import { gramsIn } from '../quantities/units.js';
 import { sucroseDensity } from './sucrose.js';
 
 export const netContentsSource =
