@@ -2,9 +2,9 @@ import type { Sharp } from 'sharp';
 import type { LabelLogo } from '#libs/labels/content/label-look.js';
 import type { Book } from '#libs/store/book.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { findNote, saveNote } from '#libs/store/household/household.js';
 import { invalid, type Refusal } from '../record/problem.js';
 import type { WriteContext } from '../record/write-context.js';
+import { readSetting, saveSettings } from './house-setting.js';
 import { logoKind, logoLimits } from './logo-check.js';
 
 /** The drawing as it is kept: checked, on white, cut to what is drawn, 1,000 pixels at its longer side at most. */
@@ -37,21 +37,18 @@ export async function saveLogo(
   if ('problem' in drawn) return drawn;
   const logo: KeptLogo = { ...drawn, kind: checked.kind, by: context.by, at: context.now.toISOString() };
   const text = JSON.stringify({ ...logo, png: Buffer.from(logo.png).toString('base64') });
-  await book.writeHousehold((sql) => saveNote({ sql, sugarhouse: context.sugarhouse }, note, text));
+  await saveSettings(book, context, { [note]: text });
   return { logo };
 }
 
 /** Removes the house's logo from labels printed from now on. */
-export async function removeLogo(book: Book, { sugarhouse }: Pick<WriteContext, 'sugarhouse'>): Promise<void> {
-  await book.writeHousehold((sql) => saveNote({ sql, sugarhouse }, note, ''));
-}
+export const removeLogo = (book: Book, context: Pick<WriteContext, 'sugarhouse'>): Promise<void> =>
+  saveSettings(book, context, { [note]: '' });
 
 /** The house's logo; undefined where it has none. */
 export async function keptLogo(reader: SugarhouseReader): Promise<KeptLogo | undefined> {
-  const text = await findNote(reader, note);
-  if (!text) return undefined;
-  const kept = JSON.parse(text) as Omit<KeptLogo, 'png'> & { readonly png: string };
-  return { ...kept, png: Buffer.from(kept.png, 'base64') };
+  const kept = await readSetting<Omit<KeptLogo, 'png'> & { readonly png: string }>(reader, note);
+  return kept && { ...kept, png: Buffer.from(kept.png, 'base64') };
 }
 
 /** The drawing in the forms that a label is printed from; undefined where there is none. */

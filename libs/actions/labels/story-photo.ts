@@ -2,10 +2,11 @@ import { createHash } from 'node:crypto';
 import type { StoryPhoto } from '#libs/labels/content/story-text.js';
 import type { Book } from '#libs/store/book.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { findNote, saveNote } from '#libs/store/household/household.js';
+import { findNote } from '#libs/store/household/household.js';
 import { smallImage, storedImage } from '../photos/stored-image.js';
 import { invalid, type Refusal } from '../record/problem.js';
 import type { WriteContext } from '../record/write-context.js';
+import { readSetting, saveSettings } from './house-setting.js';
 
 /** What is known of the photo without loading it; a setting of the household, no record. */
 export interface KeptStoryPhoto extends StoryPhoto {
@@ -43,26 +44,17 @@ export async function saveStoryPhoto(
     by: context.by,
     at: context.now.toISOString(),
   };
-  await book.writeHousehold(async (sql) => {
-    const reader = { sql, sugarhouse: context.sugarhouse };
-    await saveNote(reader, imageNote, jpeg.toString('base64'));
-    await saveNote(reader, note, JSON.stringify(kept));
-  });
+  await saveSettings(book, context, { [imageNote]: jpeg.toString('base64'), [note]: JSON.stringify(kept) });
   return kept;
 }
 
 /** Removes the photo of the public jar page. */
-export async function removeStoryPhoto(book: Book, { sugarhouse }: Pick<WriteContext, 'sugarhouse'>): Promise<void> {
-  await book.writeHousehold(async (sql) => {
-    for (const name of [note, imageNote]) await saveNote({ sql, sugarhouse }, name, '');
-  });
-}
+export const removeStoryPhoto = (book: Book, context: Pick<WriteContext, 'sugarhouse'>): Promise<void> =>
+  saveSettings(book, context, { [note]: '', [imageNote]: '' });
 
 /** The description of the photo of the public jar page, without its bytes; undefined where there is none. */
-export async function keptStoryPhoto(reader: SugarhouseReader): Promise<KeptStoryPhoto | undefined> {
-  const text = await findNote(reader, note);
-  return text ? (JSON.parse(text) as KeptStoryPhoto) : undefined;
-}
+export const keptStoryPhoto = (reader: SugarhouseReader): Promise<KeptStoryPhoto | undefined> =>
+  readSetting(reader, note);
 
 /** The JPEG; undefined where none is kept. */
 export async function storyPhotoImage(reader: SugarhouseReader): Promise<Buffer | undefined> {

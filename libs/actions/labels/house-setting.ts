@@ -1,0 +1,23 @@
+import type { Book } from '#libs/store/book.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findNote, saveNote } from '#libs/store/household/household.js';
+import type { WriteContext } from '../record/write-context.js';
+
+type House = Pick<WriteContext, 'sugarhouse'>;
+
+/** Saves settings of the house by their names, all in one write; an empty text removes one. Not part of the record. */
+export async function saveSettings(
+  book: Book,
+  { sugarhouse }: House,
+  settings: Readonly<Record<string, string>>,
+): Promise<void> {
+  await book.writeHousehold(async (sql) => {
+    for (const [name, text] of Object.entries(settings)) await saveNote({ sql, sugarhouse }, name, text);
+  });
+}
+
+/** A setting that was saved as JSON; undefined where there is none or it was removed. */
+export async function readSetting<T>(reader: SugarhouseReader, name: string): Promise<T | undefined> {
+  const text = await findNote(reader, name);
+  return text ? (JSON.parse(text) as T) : undefined;
+}
