@@ -65,8 +65,6 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   pdfkit: ['libs/pdf', 'libs/labels', 'libs/reports'],
   fontkit: ['libs/labels'],
   'csv-stringify': ['libs/reports'],
-  vega: ['libs/reports'],
-  'vega-lite': ['libs/reports'],
   'svg-to-pdfkit': ['libs/pdf'],
   preact: ['templates/pages', 'apps/server'],
   'preact-render-to-string': ['apps/server'],

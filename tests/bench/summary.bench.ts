@@ -2,7 +2,7 @@ import { createRequire } from 'node:module';
 import { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
 import PDFDocument from 'pdfkit';
-import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
+import { drawCharts } from '#libs/reports/charts/charts.js';
 import { summaryColumns } from '#libs/reports/lot/summary-columns.js';
 import type { Picture } from '#libs/reports/season/pictures.js';
 import { writeSeasonPdf } from '#libs/reports/season/pdf.js';
@@ -26,8 +26,7 @@ export interface SummaryBench {
  */
 export async function run(rounds = 5): Promise<SummaryBench> {
   const season = longSeason(500);
-  const pictures = await drawCharts(season);
-  await closeCharts();
+  const pictures = drawCharts(season);
   const createdAt = new Date('2026-06-01T13:00:00Z');
   const best = { ours: Infinity, floor: Infinity, sheet: Infinity };
   let bytes = 0;

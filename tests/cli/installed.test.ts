@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, lstatSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -54,3 +54,25 @@ test('an update takes no test tools away, and never empties the folder', async (
   expect(await asked('production')).toEqual([`install --no-save --include=dev ${plain}`]);
   expect(await asked('all')).toEqual([]);
 });
+
+test('what npm start installs takes less than 150 MB before the database is compiled', () => {
+  const lock = JSON.parse(readFileSync(join(packageRoot, 'package-lock.json'), 'utf8')) as {
+    packages: Record<string, { dev?: boolean; devOptional?: boolean }>;
+  };
+  const folders = Object.entries(lock.packages)
+    .filter(([path, { dev, devOptional }]) => path.startsWith('node_modules/') && !dev && !devOptional)
+    .map(([path]) => join(packageRoot, path))
+    .filter((path) => existsSync(path));
+  expect(folders.length).toBeGreaterThan(250);
+  const bytes = folders.reduce((sum, folder) => sum + sizeOf(folder), 0);
+  expect({ megabytes: bytes / 1e6, fits: bytes < 150e6 }).toMatchObject({ fits: true });
+});
+
+/** Bytes of a package, without packages inside it, which the lock names by themselves, and what is compiled here. */
+function sizeOf(folder: string): number {
+  return readdirSync(folder, { withFileTypes: true }).reduce((sum, entry) => {
+    const isApart = entry.name === 'node_modules' || (entry.name === 'build' && folder.endsWith('/sqlite3'));
+    if (entry.isDirectory()) return isApart ? sum : sum + sizeOf(join(folder, entry.name));
+    return sum + lstatSync(join(folder, entry.name)).size;
+  }, 0);
+}

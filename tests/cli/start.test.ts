@@ -29,7 +29,7 @@ function packagesLoaded(...text: string[]): string[] {
   }
 }
 
-const heavy = /^(typeorm|sqlite3|pg|zod|pdfkit|qrcode|exceljs|vega.*|svg-to-pdfkit|@node-rs\/argon2.*)$/;
+const heavy = /^(typeorm|sqlite3|pg|zod|pdfkit|qrcode|exceljs|svg-to-pdfkit|@node-rs\/argon2.*)$/;
 
 describe('A command loads only what it needs:', () => {
   test.each([['--help'], ['--version'], ['key', '--help']])('nothing of npm for %s %s', (...text) =>

@@ -1,6 +1,6 @@
-import { afterAll, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { onPage } from '#libs/reports/charts/chart-style.js';
-import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
+import { drawCharts } from '#libs/reports/charts/charts.js';
 import { picturePlans } from '#libs/reports/charts/chart-plans.js';
 import { chartShapes } from '#libs/reports/charts/chart-shape.js';
 import { pictureTables } from '#libs/reports/charts/chart-tables.js';
@@ -8,14 +8,12 @@ import type { SeasonLot } from '#libs/reports/season/lot.js';
 import { standing, temperature } from './tamarack-pieces.js';
 import { longSeason, tamarackSeason } from './tamarack-season.js';
 
-afterAll(closeCharts);
-
 const textOf = (svg: string): string[] =>
   [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((match) => match[1] ?? '');
 
 describe('the pictures of the season', () => {
   test('are labelled in place: limits, readings, classes and places as text', async () => {
-    const pictures = await drawCharts(tamarackSeason());
+    const pictures = drawCharts(tamarackSeason());
     expect(textOf(pictures.fillTemperatures.svg)).toEqual(
       expect.arrayContaining(['limit 180 °F', '183 F', '83 C', 'not read']),
     );
@@ -47,7 +45,7 @@ describe('the pictures of the season', () => {
         ['86 C', '81.5 C', '85 C'].map((typed) => temperature('fill', typed, '2026-03-18T14:05:00-04:00', 'T1', 'WE')),
       ),
     }));
-    const formatted = textOf((await drawCharts({ ...season, lots })).fillTemperatures.svg);
+    const formatted = textOf(drawCharts({ ...season, lots }).fillTemperatures.svg);
     expect(formatted).toEqual(expect.arrayContaining(['limit 82 °C', '81.5 C', '86 °C']));
     expect(formatted.join(' ')).not.toContain('°F');
     const plan = JSON.stringify(picturePlans({ ...season, lots }, chartShapes.paper).fillTemperatures.spec);
@@ -56,9 +54,9 @@ describe('the pictures of the season', () => {
   });
 
   test('are alike for the same figures, and others for others', async () => {
-    const one = await drawCharts(tamarackSeason());
-    expect(await drawCharts(tamarackSeason())).toEqual(one);
-    expect((await drawCharts(longSeason(20))).density).not.toEqual(one.density);
+    const one = drawCharts(tamarackSeason());
+    expect(drawCharts(tamarackSeason())).toEqual(one);
+    expect(drawCharts(longSeason(20)).density).not.toEqual(one.density);
   });
 
   test.each(['paper', 'phone', 'desktop'] as const)('place no reading over another, on %s', async (name) => {
@@ -72,7 +70,7 @@ describe('the pictures of the season', () => {
         ),
       ),
     };
-    const { svg } = (await drawCharts({ ...season, lots: [crowded] }, name)).fillTemperatures;
+    const { svg } = drawCharts({ ...season, lots: [crowded] }, name).fillTemperatures;
     const text = [
       ...svg.matchAll(/<text [^>]*text-anchor="(\w+)" transform="translate\(([-\d.]+),([-\d.]+)\)"[^>]*>([\d.]+ F)</g),
     ];
@@ -101,7 +99,7 @@ describe('the pictures of the season', () => {
     'are as wide as what shows them: on %s %i across, so that their text is as large as it says',
     async (name, width, least, most) => {
       for (const many of [1, 13, 60]) {
-        const pictures = await drawCharts(longSeason(many), name);
+        const pictures = drawCharts(longSeason(many), name);
         for (const picture of Object.values(pictures)) {
           const drawn = Number(/viewBox="0 0 ([\d.]+)/.exec(picture.svg)?.[1]);
           const sizes = [...picture.svg.matchAll(/font-size="([\d.]+)px"/g)].map(([, size]) => Number(size));
@@ -122,7 +120,7 @@ describe('the pictures of the season', () => {
     const [boil] = season.boils;
     const oneDay = { ...season, lots: [first], boils: boil ? [boil] : [] };
     for (const name of ['paper', 'phone', 'desktop'] as const) {
-      const pictures = await drawCharts(oneDay, name);
+      const pictures = drawCharts(oneDay, name);
       const fills = textOf(pictures.fillTemperatures.svg);
       expect(fills).toContain('18 Mar');
       expect(fills.filter((text) => /^\d\d:\d\d$/.test(text)).length).toBeGreaterThanOrEqual(2);
@@ -134,19 +132,14 @@ describe('the pictures of the season', () => {
     }
   });
 
-  test('are drawn anew after the thread was stopped', async () => {
-    await closeCharts();
-    expect((await drawCharts(longSeason(7))).density.svg).toContain('<svg');
-  });
-
   test('say so where there is nothing to draw', async () => {
-    const pictures = await drawCharts({ ...tamarackSeason(), lots: [], boils: [] });
+    const pictures = drawCharts({ ...tamarackSeason(), lots: [], boils: [] });
     expect(textOf(pictures.fillTemperatures.svg)).toContain('No lot was packed.');
     expect(textOf(pictures.sapToSyrup.svg)).toContain('No boil has both its sap and its syrup.');
   });
 
   test('take their ink from the page that shows them', async () => {
-    const { density } = await drawCharts(tamarackSeason());
+    const { density } = drawCharts(tamarackSeason());
     const svg = onPage(density.svg);
     expect(svg).toContain('currentColor');
     expect(svg).toContain('var(--chart-band');

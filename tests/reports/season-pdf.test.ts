@@ -1,6 +1,6 @@
 import { Writable } from 'node:stream';
-import { afterAll, describe, expect, test } from '@jest/globals';
-import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
+import { describe, expect, test } from '@jest/globals';
+import { drawCharts } from '#libs/reports/charts/charts.js';
 import { columnWidths } from '#libs/pdf/column-widths.js';
 import { writeLotPdf } from '#libs/reports/lot/lot-pdf.js';
 import { writeSeasonPdf, type SeasonPdfOptions } from '#libs/reports/season/pdf.js';
@@ -15,12 +15,10 @@ const createdAt = new Date('2026-06-01T13:00:00Z');
 const pdfOf = (season: Season, options: Partial<SeasonPdfOptions> = {}): Promise<Buffer> =>
   bytesOf((out) => writeSeasonPdf(season, out, { createdAt, ...options }));
 
-afterAll(closeCharts);
-
 describe('the yearly summary as PDF', () => {
   test('has the season from page one to signatures, in that order', async () => {
     const season = tamarackSeason();
-    const read = await readPdf(await pdfOf(season, { pictures: await drawCharts(season), lotPages: 'all' }));
+    const read = await readPdf(await pdfOf(season, { pictures: drawCharts(season), lotPages: 'all' }));
     expect(read.title).toBe('Tamarack Hollow Sugarhouse, season 2026: yearly lot summary');
     expect(read.language).toBe('en-US');
     const order = [
@@ -108,7 +106,7 @@ describe('the yearly summary as PDF', () => {
 
   test('is tagged and bookmarked, with text in place of pictures for screen readers', async () => {
     const season = tamarackSeason();
-    const bytes = await pdfOf(season, { pictures: await drawCharts(season, 'paper') });
+    const bytes = await pdfOf(season, { pictures: drawCharts(season, 'paper') });
     const read = await readPdf(bytes);
     expect(read.tagged).toBe(true);
     for (const role of ['H1', 'P', 'Table', 'TR', 'TH', 'TD', 'Figure']) expect(read.roles).toContain(role);
@@ -162,7 +160,7 @@ describe('the yearly summary as PDF', () => {
       },
       ...{ side, people: [], cautions: [], authorities: [], missing: [] },
     };
-    const read = await readPdf(await pdfOf(empty, { pictures: await drawCharts(empty) }));
+    const read = await readPdf(await pdfOf(empty, { pictures: drawCharts(empty) }));
     const text = read.text.replace(/\s+/g, ' ');
     expect(text).toContain('No lot was packed in 2026.');
     expect(text).toContain('No boil was begun in 2026.');
@@ -270,7 +268,7 @@ test('a season counts beside earlier ones, and the course of a pan has the line 
   const panLog = ['212 F', '215 F', '217.5 F', '218.4 F'].map((typed, n) =>
     temperature(n === 3 ? 'draw' : 'pan', typed, `2026-03-17T2${n}:00:00-04:00`, 'T1', 'WE'),
   );
-  const pictures = await drawCharts({
+  const pictures = drawCharts({
     ...season,
     boils: [{ ...boil, panLog }, ...season.boils.slice(1)],
     earlier: [{ year: 2025, syrupMillilitres: 37854.1, jars: 90 }],

@@ -1,5 +1,4 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { closeCharts } from '#libs/reports/charts/charts.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds, kindByName } from '#libs/actions/kinds/registry.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
@@ -43,7 +42,6 @@ beforeAll(async () => {
     .map(({ id }) => id);
 });
 afterAll(async () => {
-  await closeCharts();
   await server.close();
 });
 

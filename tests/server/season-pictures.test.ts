@@ -1,5 +1,4 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { closeCharts } from '#libs/reports/charts/charts.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { startServer, posted, type TestServer } from '../support/server.js';
 
@@ -21,7 +20,6 @@ beforeAll(async () => {
   html = (await server.web.inject({ url: '/season/2026/pictures', headers: { cookie } })).body;
 });
 afterAll(async () => {
-  await closeCharts();
   await server.close();
 });
 

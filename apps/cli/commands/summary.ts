@@ -36,7 +36,6 @@ export const summary: Command = {
     });
     if ('problem' in document) return document;
     await writtenFile(cli, document.write);
-    if (format.name === 'pdf') await (await import('#libs/reports/charts/charts.js')).closeCharts();
     const { season } = document;
     const { totals, record, lots } = seasonSummary(season);
     return {

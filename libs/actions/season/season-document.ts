@@ -63,7 +63,7 @@ const formats: Readonly<Record<string, SeasonFormat>> = {
       await writeSeasonPdf(season, out, {
         createdAt: now,
         size: paperSize(paper, season.house),
-        pictures: await drawCharts(season, 'paper'),
+        pictures: drawCharts(season, 'paper'),
         symbol: await inspectorSymbol(season, base),
         ...(lotPages ? { lotPages: 'all' } : {}),
       });

@@ -1,6 +1,6 @@
 import { jarsByPlace, sapToSyrup } from './flows.js';
 import { syrupByDay } from './syrup-by-day.js';
-import type { ChartSpec } from './chart-style.js';
+import type { ChartSpec } from './chart-spec.js';
 import type { ChartShape } from './chart-shape.js';
 import { earlierSeasonsChart, boilWithPanLog, panTemperature } from './seasons.js';
 import { density, fillTemperatures } from './readings.js';
@@ -19,7 +19,7 @@ export const pictureNames = [
 ] as const;
 export type PictureName = (typeof pictureNames)[number];
 
-/** A picture before it is drawn: its title, what it shows in words, and a specification that can go to a thread. */
+/** A picture before it is drawn: its title, what it shows in words, and where each of its parts stands. */
 export interface PicturePlan {
   readonly title: string;
   readonly caption: string;

@@ -1,5 +1,7 @@
-import { chartOf, dots, ink, limitLine, nothing, pointMark, type ChartSpec } from './chart-style.js';
+import { pointChart } from './point-chart.js';
 import { textWidth, type ChartShape } from './chart-shape.js';
+import type { ChartSpec } from './chart-spec.js';
+import { valueAxis } from './ticks.js';
 import { framed, wall } from './time-axis.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Season } from '../season/season.js';
@@ -15,7 +17,7 @@ export const boilsWithRatio = (season: Season): readonly (SeasonBoil & { readonl
 /** Gallons of sap for one of syrup, boil by boil, and the season's own ratio as a line. */
 export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
   const boils = boilsWithRatio(season);
-  if (boils.length === 0) return nothing('No boil has both its sap and its syrup.', ofShape);
+  if (boils.length === 0) return { kind: 'empty', shape: ofShape, text: 'No boil has both its sap and its syrup.' };
   const points = boils.map((boil) => {
     const over = boil.sapMillilitres / boil.syrupMillilitres;
     return { at: wall(boil.beganAt), over, out: false, text: over.toFixed(1) };
@@ -28,20 +30,12 @@ export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
   const ratios = points.map((point) => point.over);
   const sap = boils.reduce((sum, boil) => sum + boil.sapMillilitres, 0);
   const syrup = boils.reduce((sum, boil) => sum + boil.syrupMillilitres, 0);
-  const y = {
-    field: 'over',
-    type: 'quantitative',
+  const y = valueAxis([Math.floor(Math.min(...ratios) - 1), Math.ceil(Math.max(...ratios) + 1)], 5, {
     title: 'sap for one of syrup',
-    scale: { domain: [Math.floor(Math.min(...ratios) - 1), Math.ceil(Math.max(...ratios) + 1)], nice: false },
-    axis: { tickCount: 5 },
-  };
-  return chartOf(
-    [
-      limitLine(sap / syrup, `season ${(sap / syrup).toFixed(1)}`, y.scale),
-      ...dots(points, y, shape, { lines: [sap / syrup] }),
-    ],
-    shape,
-  );
+  });
+  return pointChart(points, y, shape, {
+    limits: [{ at: sap / syrup, text: `season ${(sap / syrup).toFixed(1)}` }],
+  });
 }
 
 /** Jars sold and given, by place, most first. */
@@ -57,35 +51,18 @@ export function jarsSentTo(season: Season): readonly (readonly [string, number])
 /** Bars of jars sent out by where they went, most first. */
 export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   const sorted = jarsSentTo(season);
-  if (sorted.length === 0) return nothing('No jar has been sent out.', shape);
+  if (sorted.length === 0) return { kind: 'empty', shape, text: 'No jar has been sent out.' };
   const shown = sorted
     .slice(0, mostPlaces)
-    .map(([place, jars]) => ({ place, jars, text: `${cutTo(place, shape)}  ${many(jars, 'jar')}` }));
+    .map(([place, jars]) => ({ jars, text: `${cutTo(place, shape)}  ${many(jars, 'jar')}` }));
   const rest = sorted.slice(mostPlaces);
   if (rest.length > 0) {
     const jars = rest.reduce((sum, [, count]) => sum + count, 0);
-    shown.push({ place: 'other places', jars, text: `${rest.length} other places  ${many(jars, 'jar')}` });
+    shown.push({ jars, text: `${rest.length} other places  ${many(jars, 'jar')}` });
   }
-  const y = { field: 'place', type: 'nominal', sort: null, axis: null };
-  const x = {
-    field: 'jars',
-    type: 'quantitative',
-    axis: null,
-    // Room after the longest bar for its text.
-    scale: { domain: [0, Math.max(...shown.map((one) => one.jars)) * roomFor(shown, shape)] },
-  };
-  return {
-    ...chartOf([], shape),
-    padding: 2,
-    resolve: undefined,
-    width: shape.width - 4,
-    height: Math.ceil(shown.length * 1.7 * shape.font),
-    data: { values: shown },
-    layer: [
-      { mark: { ...pointMark, type: 'bar', height: shape.font, fill: ink.black }, encoding: { x, y } },
-      { mark: { type: 'text', align: 'left', dx: 5 }, encoding: { x, y, text: { field: 'text' } } },
-    ],
-  };
+  // Room after the longest bar for its text.
+  const most = Math.max(...shown.map(({ jars }) => jars)) * roomFor(shown, shape);
+  return { kind: 'places', shape, most, bars: shown };
 }
 
 const mostPlaces = 12;
@@ -102,6 +79,6 @@ function roomFor(bars: readonly { readonly jars: number; readonly text: string }
   const width = shape.width - 4;
   return Math.max(
     1.05,
-    ...bars.map(({ jars, text: text }) => jars / most / Math.max(0.2, 1 - (textWidth(text, shape) + 5) / width)),
+    ...bars.map(({ jars, text }) => jars / most / Math.max(0.2, 1 - (textWidth(text, shape) + 5) / width)),
   );
 }

@@ -1,6 +1,8 @@
-import { chartOf, dots, ink, limitLine, nothing, type ChartSpec } from './chart-style.js';
+import { pointChart } from './point-chart.js';
 import type { ChartShape } from './chart-shape.js';
-import { framed, timeAxis, wall } from './time-axis.js';
+import type { ChartSpec } from './chart-spec.js';
+import { valueAxis } from './ticks.js';
+import { framed, wall } from './time-axis.js';
 import { stoppedBy, type Reading, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 
@@ -30,48 +32,16 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
   const unread = season.lots
     .filter((lot) => lot.lowestFillTyped === null)
     .map((lot) => ({ at: wall(lot.packedAt), text: 'not read' }));
-  if (read.length + unread.length === 0) return nothing('No lot was packed.', ofShape);
+  if (read.length + unread.length === 0) return { kind: 'empty', shape: ofShape, text: 'No lot was packed.' };
   const times = [...read, ...unread].map(({ at }) => at);
   const shape = framed(ofShape, [limitText], times);
   const least = Math.min(-1, ...read.map((point) => point.over));
   const most = Math.max(4, ...read.map((point) => point.over));
-  const y = {
-    field: 'over',
-    type: 'quantitative',
-    title: null,
-    scale: { domain: [Math.floor(least - 1), Math.ceil(most + 1)], nice: false },
-    axis: { labelExpr: `format(datum.value + ${foot}, 'd') + ' ${unit}'`, tickCount: 6 },
-  };
-  return chartOf(
-    [
-      limitLine(0, limitText, y.scale),
-      ...dots(read, y, shape, {
-        lines: [0],
-        standing: unread.map((one) => ({ ...one, over: Math.floor(least - 1) })),
-      }),
-      ...(unread.length === 0 ? [] : [unreadText(unread, y, Math.floor(least - 1), timeAxis(times, shape))]),
-    ],
-    shape,
-  );
+  const y = valueAxis([Math.floor(least - 1), Math.ceil(most + 1)], 6, {
+    text: (at) => `${Math.round(at + foot)} ${unit}`,
+  });
+  return pointChart(read, y, shape, { limits: [{ at: 0, text: limitText }], foot: unread });
 }
-
-/** Lots without a reading, as text along the foot of the picture. */
-const unreadText = (
-  unread: readonly { readonly at: number; readonly text: string }[],
-  y: ChartSpec,
-  floor: number,
-  x: ChartSpec,
-): ChartSpec => ({
-  data: { values: unread.slice(0, mostUnreadNamed).map((one) => ({ ...one, floor })) },
-  mark: { type: 'text', fontWeight: 'bold', fill: ink.stamp, angle: 0, dy: -4, baseline: 'bottom' },
-  encoding: {
-    x,
-    y: { ...y, field: 'floor', axis: null },
-    text: { field: 'text' },
-  },
-});
-
-const mostUnreadNamed = 12;
 
 /** What was read in the jars of a lot when they were capped, one after the other, and what was read again. */
 export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
@@ -105,7 +75,7 @@ export function density(season: Season, ofShape: ChartShape): ChartSpec {
           },
         ],
   );
-  if (points.length === 0) return nothing('No density was read.', ofShape);
+  if (points.length === 0) return { kind: 'empty', shape: ofShape, text: 'No density was read.' };
   const shape = framed(
     ofShape,
     ['least 66.9'],
@@ -113,27 +83,8 @@ export function density(season: Season, ofShape: ChartShape): ChartSpec {
   );
   const low = Math.min(leastBrix, ...points.map((point) => point.over)) - 0.6;
   const high = Math.max(mostBrix ?? leastBrix + 2, ...points.map((point) => point.over)) + 0.6;
-  const y = {
-    field: 'over',
-    type: 'quantitative',
-    title: '°Bx at 20 °C',
-    scale: { domain: [low, high], nice: false },
-    axis: { tickCount: 6, format: '.1f' },
-  };
-  const band = {
-    data: { values: [{ low: leastBrix, high: mostBrix ?? high }] },
-    mark: { type: 'rect', fill: ink.band, stroke: null },
-    encoding: { y: { ...y, field: 'low', axis: null }, y2: { field: 'high' } },
-  };
-  return chartOf(
-    [
-      band,
-      limitLine(leastBrix, `least ${leastBrix.toFixed(1)}`, y.scale),
-      ...(mostBrix === null ? [] : [limitLine(mostBrix, `most ${mostBrix.toFixed(1)}`, y.scale)]),
-      ...dots(points, y, shape, {
-        lines: [leastBrix, ...(mostBrix === null ? [] : [mostBrix])],
-      }),
-    ],
-    shape,
-  );
+  const y = valueAxis([low, high], 6, { title: '°Bx at 20 °C', text: (at) => at.toFixed(1) });
+  const limits = [{ at: leastBrix, text: `least ${leastBrix.toFixed(1)}` }];
+  if (mostBrix !== null) limits.push({ at: mostBrix, text: `most ${mostBrix.toFixed(1)}` });
+  return pointChart(points, y, shape, { limits, band: [leastBrix, mostBrix ?? high] });
 }

@@ -1,6 +1,7 @@
-import { chartOf, domainOf, ink, limitLine, nothing, pointMark, textLayer, type ChartSpec } from './chart-style.js';
 import type { ChartShape } from './chart-shape.js';
+import type { ChartSpec } from './chart-spec.js';
 import { placedText } from './chart-text.js';
+import { valueAxis } from './ticks.js';
 import { framed, timeAxis, timeSpan, wall } from './time-axis.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
@@ -17,7 +18,7 @@ export function boilWithPanLog(season: Season): SeasonBoil | undefined {
 /** Temperatures of one boil's log over time, in the unit it was kept in, with the temperature it was drawn off at. */
 export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
   const boil = boilWithPanLog(season);
-  if (!boil) return nothing('No boil has three temperatures in its log.', ofShape);
+  if (!boil) return { kind: 'empty', shape: ofShape, text: 'No boil has three temperatures in its log.' };
   const unit = boil.panLog[0]?.unit === 'C' ? 'C' : 'F';
   const points = boil.panLog.flatMap((reading) =>
     reading.takenAt === null
@@ -26,6 +27,7 @@ export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
           {
             at: wall(reading.takenAt),
             over: degreesIn(reading, unit),
+            out: false,
             text: reading.typed,
             drawn: reading.kind === 'draw',
           },
@@ -37,45 +39,27 @@ export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
   const shape = framed(ofShape, finish ? [drawnText] : [], times);
   const drawOff = finish ? degreesIn(finish, unit) : undefined;
   const all = [...points.map((point) => point.over), ...(drawOff === undefined ? [] : [drawOff])];
-  const y = {
-    field: 'over',
-    type: 'quantitative',
+  const y = valueAxis([Math.floor(Math.min(...all) - 2), Math.ceil(Math.max(...all) + 2)], 5, {
     title: `in the pan, °${unit}`,
-    scale: { domain: [Math.floor(Math.min(...all) - 2), Math.ceil(Math.max(...all) + 2)], nice: false },
-    axis: { tickCount: 5 },
-  };
-  const x = timeAxis(times, shape);
-  const hidden = { ...y, axis: null };
-  return chartOf(
-    [
-      ...(drawOff === undefined ? [] : [limitLine(drawOff, drawnText, y.scale)]),
-      {
-        data: { values: points },
-        mark: { type: 'line', stroke: ink.black, strokeWidth: 1 },
-        encoding: { x, y },
-      },
-      {
-        data: { values: points },
-        mark: { ...pointMark, type: 'point', filled: true, fill: ink.black, size: 22 },
-        encoding: { x, y: hidden },
-      },
-      textLayer(
-        placedText(
-          points.map((point) => ({ ...point, out: point.drawn })),
-          {
-            at: timeSpan(times),
-            over: domainOf(y),
-            joined: true,
-            lines: drawOff === undefined ? [] : [drawOff],
-          },
-          shape,
-        ),
-        x,
-        y,
-      ),
-    ],
+  });
+  const limits = drawOff === undefined ? [] : [{ at: drawOff, text: drawnText }];
+  const texts = placedText(
+    points.map((point) => ({ ...point, out: point.drawn })),
+    { at: timeSpan(times), over: [y.from, y.to], joined: true, lines: limits.map(({ at }) => at) },
     shape,
   );
+  return {
+    kind: 'points',
+    shape,
+    x: timeAxis(times, shape),
+    y,
+    band: null,
+    limits,
+    joined: true,
+    points,
+    texts,
+    foot: [],
+  };
 }
 
 function degreesIn({ number, unit, celsius }: Reading, wanted: 'F' | 'C'): number {
@@ -99,32 +83,14 @@ export function seasonsBeside(
 
 /** This season beside earlier ones. */
 export function earlierSeasonsChart(season: Season, shape: ChartShape): ChartSpec {
-  const values = seasonsBeside(season)
+  const bars = seasonsBeside(season)
     .slice(-mostSeasons)
     .map(({ year, amount }) => ({ year: String(year), amount, text: amount.toFixed(1), now: year === season.year }));
-  if (values.length < 2) return nothing('No earlier season is in this book.', shape);
-  const x = { field: 'year', type: 'ordinal', title: null, axis: { labelAngle: 0 } };
-  const y = {
-    field: 'amount',
-    type: 'quantitative',
+  if (bars.length < 2) return { kind: 'empty', shape, text: 'No earlier season is in this book.' };
+  const y = valueAxis([0, Math.max(...bars.map((one) => one.amount)) * 1.15], 4, {
     title: `syrup, ${seasonUnit(season)}`,
-    scale: { domain: [0, Math.max(...values.map((one) => one.amount)) * 1.15] },
-    axis: { tickCount: 4, grid: false },
-  };
-  return {
-    ...chartOf(
-      [
-        {
-          mark: { type: 'bar', stroke: ink.black, strokeWidth: 0.8, width: Math.round(1.8 * shape.font) },
-          encoding: { x, y, fill: { condition: { test: 'datum.now', value: ink.black }, value: ink.band } },
-        },
-        { mark: { type: 'text', dy: -0.7 * shape.font }, encoding: { x, y, text: { field: 'text' } } },
-      ],
-      shape,
-    ),
-    resolve: undefined,
-    data: { values },
-  };
+  });
+  return { kind: 'seasons', shape, y, bars };
 }
 
 const mostSeasons = 10;

@@ -1,5 +1,6 @@
-import { chartOf, ink, nothing, type ChartSpec } from './chart-style.js';
 import { plotOf, textWidth, type ChartShape } from './chart-shape.js';
+import type { ChartSpec } from './chart-spec.js';
+import { stripGap } from './draw-chart.js';
 import { timeAxis, timeSpan } from './time-axis.js';
 import type { ColourName } from '../season/lot.js';
 import type { Season } from '../season/season.js';
@@ -33,26 +34,22 @@ export const presentClasses = (days: readonly SyrupOfDay[]): readonly string[] =
 /** A strip for each class with its name beside it: no legend, and readable without colour. */
 export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const days = syrupOfDays(season);
-  if (days.length === 0) return nothing('No syrup was packed.', ofShape);
+  if (days.length === 0) return { kind: 'empty', shape: ofShape, text: 'No syrup was packed.' };
   const longest = Math.max(...days.map(({ colour }) => colour.length));
-  // The names are at the end of their strips, as wide as vega measures them.
+  // The names are at the end of their strips, in bold.
   const shape = { ...ofShape, endWidth: 0.8 * longest * ofShape.font + 8 };
   const bars = days.map(({ day, colour, amount }) => ({ at: Date.parse(`${day}T00:00Z`), colour, amount }));
   const present = presentClasses(days);
-  const colours = present.map((name) => (name === 'not read' ? '#ffffff' : classSwatch(name as ColourName)));
   const x = timeAxis(
     bars.map(({ at }) => at),
     shape,
   );
   const unit = seasonUnit(season);
   const most = Math.max(1, Math.ceil(Math.max(...days.map(({ amount }) => amount))));
-  const height = Math.floor((plotOf(shape).height - 8 * (present.length - 1)) / present.length);
+  const height = Math.floor((plotOf(shape).height - stripGap * (present.length - 1)) / present.length);
   // A figure is above its bar; in a low strip, where that would take half of it, beside the bar's end.
   const isLow = height < 3 * shape.font;
   const headroom = isLow ? 1 : height / (height - 1.2 * shape.font);
-  const spot = isLow
-    ? { align: 'left', baseline: 'middle', dx: barWidth(bars, shape) / 2 + 2, dy: 0.35 * shape.font }
-    : { dy: -0.25 * shape.font, baseline: 'bottom' };
   const named = new Set(
     present.flatMap((name) =>
       withRoom(
@@ -63,45 +60,18 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
       ),
     ),
   );
-  const isFirst = (bar: Bar): boolean => bars.find(({ colour }) => colour === bar.colour) === bar;
-  const values = bars.map((bar) => ({
-    ...bar,
-    heading: isFirst(bar) ? bar.colour : '',
-    text: named.has(bar) ? bar.amount.toFixed(1) : '',
-  }));
-  const axis = { values: [0, most], grid: false, labelExpr: `datum.label + ' ${unit}'` };
-  const scale = { domain: [0, most * headroom], nice: false };
-  const y = { field: 'amount', type: 'quantitative', title: null, scale, axis };
-  return {
-    ...chartOf([], shape),
-    padding: 2,
-    layer: undefined,
-    width: undefined,
-    height: undefined,
-    resolve: undefined,
-    autosize: { type: 'pad' },
-    data: { values },
-    facet: { row: { field: 'colour', sort: present, title: null, header: { labels: false } } },
-    spacing: 8,
-    spec: {
-      width: plotOf(shape).width,
-      height,
-      layer: [
-        {
-          mark: { type: 'bar', stroke: ink.black, strokeWidth: 0.6, width: barWidth(bars, shape) },
-          encoding: { x, y, color: { field: 'colour', scale: { domain: present, range: colours }, legend: null } },
-        },
-        {
-          mark: { type: 'text', align: 'left', baseline: 'middle', fontWeight: 'bold' },
-          encoding: { x: { value: plotOf(shape).width + 8 }, y: { value: height / 2 }, text: { field: 'heading' } },
-        },
-        {
-          mark: { type: 'text', ...spot, fontSize: shape.font },
-          encoding: { x, y, text: { field: 'text' } },
-        },
-      ],
-    },
+  const y = {
+    ...{ from: 0, to: most * headroom, title: null },
+    ticks: [0, most].map((at) => ({ at, text: `${at} ${unit}` })),
   };
+  const strips = present.map((name) => ({
+    name,
+    colour: name === 'not read' ? '#ffffff' : classSwatch(name as ColourName),
+    bars: bars
+      .filter(({ colour }) => colour === name)
+      .map((bar) => ({ at: bar.at, amount: bar.amount, text: named.has(bar) ? bar.amount.toFixed(1) : '' })),
+  }));
+  return { kind: 'strips', shape, x, y, stripHeight: height, barWidth: barWidth(bars, shape), isLow, strips };
 }
 
 interface Bar {

@@ -1,4 +1,5 @@
-import type { ChartSpec } from './chart-style.js';
+import type { Axis } from './chart-spec.js';
+import { clockTicks } from './ticks.js';
 import { plotOf, textWidth, withEnds, type ChartShape } from './chart-shape.js';
 import { shortDay } from '#libs/format/format.js';
 
@@ -20,18 +21,11 @@ export function isHourly(times: readonly number[]): boolean {
 }
 
 /** Days along the bottom, as many as can be read; of a single day its hours, with the day named below. */
-export function timeAxis(times: readonly number[], shape: ChartShape): ChartSpec {
+export function timeAxis(times: readonly number[], shape: ChartShape): Axis {
   const [from, to] = timeSpan(times);
-  const isOneDay = isHourly(times);
-  return {
-    field: 'at',
-    type: 'temporal',
-    scale: { type: 'utc', domain: [from, to], nice: false, padding: plotOf(shape).padding },
-    title: isOneDay ? dayText(from) : null,
-    axis: isOneDay
-      ? { format: '%H:%M', tickCount: Math.min(6, mostLabels(shape)), labelOverlap: 'greedy' }
-      : { format: '%-d %b', values: dayTicks(from, to, times, shape), labelOverlap: 'greedy' },
-  };
+  if (isHourly(times))
+    return { from, to, title: dayText(from), ticks: clockTicks(from, to, Math.min(6, mostLabels(shape))) };
+  return { from, to, title: null, ticks: dayTicks(from, to, times, shape).map((at) => ({ at, text: dayText(at) })) };
 }
 
 /** With room for the texts of these lines and of this axis. */

@@ -3,7 +3,6 @@ import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { pictureNames } from '#libs/reports/charts/chart-plans.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
-import { compactSvg } from '#libs/reports/charts/compact-svg.js';
 import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
 import { type Risk, risksOf } from '#libs/reports/season/risks.js';
 import type { Season } from '#libs/reports/season/season.js';
@@ -112,21 +111,20 @@ export async function picturesPage(principal: Principal, year: number) {
   const read = await keptSeason(principal, year);
   const pictures = picturesOf.get(read) ?? drawnOf(read);
   picturesOf.set(read, pictures);
-  pictures.catch(() => picturesOf.delete(read));
-  return { title: `Pictures of ${year}`, here: 'season', year, pictures: await pictures };
+  return { title: `Pictures of ${year}`, here: 'season', year, pictures };
 }
 
 /** Drawn once for each reading of a season: the same reading is shown until something was written, or a minute passed. */
 const picturesOf = new WeakMap<Season, ReturnType<typeof drawnOf>>();
 
-async function drawnOf(season: Season) {
+function drawnOf(season: Season) {
   const tables = pictureTables(season);
-  const [narrow, broad] = await Promise.all([drawCharts(season, 'phone'), drawCharts(season, 'desktop')]);
+  const [narrow, broad] = [drawCharts(season, 'phone'), drawCharts(season, 'desktop')];
   return pictureNames.map((name) => ({
     title: narrow[name].title,
     caption: narrow[name].caption,
-    narrow: svgOnPage(narrow[name].svg),
-    broad: svgOnPage(broad[name].svg),
+    narrow: onPage(narrow[name].svg),
+    broad: onPage(broad[name].svg),
     table: firstLines(tables[name]),
   }));
 }
@@ -138,22 +136,3 @@ function firstLines(table: PictureTable) {
   const sum = summed ? lines.slice(-1) : [];
   return { ...table, lines: [...lines.slice(0, atOnce), ...sum], left: lines.length - sum.length - atOnce };
 }
-
-/** As the page has it; the few hundred kilobytes of a season's pictures are not processed on every request. */
-function svgOnPage(svg: string): string {
-  const known = onPages.get(svg) ?? onPage(compactSvg(withoutPartRoles(svg)));
-  onPages.delete(svg);
-  onPages.set(svg, known);
-  const [oldest] = onPages.keys();
-  if (onPages.size > mostOnPages && oldest !== undefined) onPages.delete(oldest);
-  return known;
-}
-const onPages = new Map<string, string>();
-/** Seven pictures in two shapes of a few seasons. */
-const mostOnPages = 56;
-
-/** The picture is one image with one text beside it; roles of its parts would be read out one by one. */
-const withoutPartRoles = (svg: string): string =>
-  svg
-    .replace(/ (?:role|aria-roledescription|aria-label|aria-hidden)="[^"]*"/g, '')
-    .replace(/^<svg/, '<svg aria-hidden="true"');
