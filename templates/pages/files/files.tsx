@@ -69,7 +69,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
       </>
     )}
     <h2>Export a file</h2>
-    <ul class="main-actions">
+    <ul class="buttons">
       {kinds.map((kind) => (
         <li>
           <a class="quiet" href={`/files/export/${kind.plural}.csv`} download>
@@ -84,7 +84,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
       <code>node verify-record.mjs boilbook-record.json</code>. It recomputes the root that a summary prints, and every
       hold.
     </p>
-    <ul class="main-actions">
+    <ul class="buttons">
       {page.may('owner') && page.wholeBook && (
         <li>
           <a class="quiet" href="/files/record.json" download>

@@ -121,7 +121,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
         </section>
       )}
     </div>
-    <ul class="deeds">
+    <ul class="buttons">
       {page.may('maker') && (
         <li>
           <a class="quiet" href="/returns">

@@ -56,7 +56,7 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
           <Printed {...props} />
           <h2>Cards</h2>
           <p>When unlabelled jars of two lots cool on one table overnight, put a card on each tray.</p>
-          <ul class="main-actions">
+          <ul class="buttons">
             {cards.map(([kind, label]) => (
               <li>
                 <a class="quiet" href={`/lots/${code}/tags/${kind}.pdf`}>

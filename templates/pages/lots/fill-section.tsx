@@ -108,7 +108,7 @@ export const FillSection = (props: FillSectionProps) => {
       </form>
       {underway && <Next next={pad.next} soFar={pad.soFar} page={page} />}
       {underway && (
-        <ul class="main-actions">
+        <ul class="buttons">
           <li>
             <a class="quiet" href={`/packs/${code}/finish`}>
               All jars are filled

@@ -15,7 +15,7 @@ export const LotActions = ({ kind, code, state, next, page }: LotActionsProps) =
   const isNext = (path: string): boolean => next?.href?.endsWith(path) ?? false;
   const lot = `/lots/${code}`;
   return (
-    <ul class="deeds">
+    <ul class="buttons">
       <Action href={`${lot}/trace`}>Trace</Action>
       {page.may('maker') && (
         <>

@@ -56,7 +56,11 @@ export const FoldedFindings = ({ findings, state, page }: FoldedFindingsProps) =
           {advice === 1 ? 'advisory' : 'advisories'}
         </h2>
       </summary>
-      <Findings page={page} findings={findings} />
+      {stops.length === 0 ? (
+        <FindingList findings={findings} page={page} />
+      ) : (
+        <Findings page={page} findings={findings} />
+      )}
     </details>
   );
 };
@@ -99,7 +103,7 @@ const FindingList = ({ findings, page }: FindingsProps) => (
 );
 
 const Taps = ({ rule, taps, page }: PageProps & { readonly rule: string; readonly taps: readonly Tap[] }) => (
-  <div class="deeds">
+  <div class="buttons">
     {taps.map((tap, n) => (
       <form method="post" action={tap.action} class="taps">
         <input type="hidden" name="_once" value={`${page.once}-${rule}-${n}-${tap.nth}`} />

@@ -29,7 +29,7 @@ export const PlacesPage = ({ title, here, own, places, ownAuthorities, rules, pa
     <p>
       Rules that apply here <b>{own.name}</b>. <a href="/house">Another place</a>
     </p>
-    <ul class="deeds">
+    <ul class="buttons">
       {places.map((place) => (
         <li>
           <a class="quiet" href={`/places/${place.id}`}>

@@ -95,7 +95,7 @@ export const JarTracePage = ({
     <TakenOff takenOff={takenOff} />
     <Trace {...trace} />
     {page.may('maker') && status !== 'recalled' && (
-      <ul class="deeds">
+      <ul class="buttons">
         {status !== 'held' && (
           <li>
             <a class="quiet" href={`/lots/${pack}/hold`}>

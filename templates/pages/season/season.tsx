@@ -91,7 +91,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
       <p>
         <a href="/calculators/what-applies">What applies to me?</a> Offices to ask, licences, thresholds.
       </p>
-      <ul class="main-actions">
+      <ul class="buttons">
         {summaryFiles.map(([end, label]) => (
           <li>
             <a class="quiet" href={`/api/seasons/${props.year}/summary.${end}`} download>
