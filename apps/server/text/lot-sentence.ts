@@ -2,6 +2,7 @@ import { formatFillClock } from '#libs/format/format-reading.js';
 import type { JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
+import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { many } from './amounts.js';
 import { clock, elapsed, momentText } from './times.js';
@@ -40,7 +41,8 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
     return `Begun ${momentText(pack.packedAt, now)}. Read the first jar when it is capped.`;
   if (lot.jars === undefined) {
     const last = pack.fillTemps.at(-1);
-    return `Filling since ${clock(pack.packedAt)}, ${many(pack.fillTemps.length, 'jar')} read${last?.clock ? `, the last at ${formatFillClock(last.clock)}` : ''}.`;
+    const read = listedReadings(pack.fillTemps).length;
+    return `Filling since ${clock(pack.packedAt)}, ${many(read, 'jar')} read${last?.clock ? `, the last at ${formatFillClock(last.clock)}` : ''}.`;
   }
   if (lot.state === 'held') return heldSentence(lot.jars, balance, stops.length > 0);
   if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;

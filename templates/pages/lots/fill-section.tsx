@@ -127,15 +127,22 @@ export const FillSection = (props: FillSectionProps) => {
   );
 };
 
-const Judged = ({ last, lastFill }: { readonly last: FillView; readonly lastFill: string | undefined }) => (
-  <p class={`judged ${last.low ? 'stops' : 'passes'}`}>
-    <span class="reading thumb">{last.reading}</span>{' '}
-    <span class={`verdict ${last.low ? 'stops' : 'passes'}`}>{last.low ? 'TOO COLD' : 'hot enough'}</span>
-    <span class="limit" data-since={lastFill} data-ago={lastFill === undefined ? undefined : ''}>
-      limit 180 °F or 82 °C or more{last.beside ? '; ' + last.beside : ''}
-    </span>
-  </p>
-);
+const Judged = ({ last, lastFill }: { readonly last: FillView; readonly lastFill: string | undefined }) => {
+  const { kind, text } = last.low ? tooCold : last.pouredBack ? pouredBack : hotEnough;
+  return (
+    <p class={`judged ${kind}`}>
+      <span class="reading thumb">{last.reading}</span> <span class={`verdict ${kind}`}>{text}</span>
+      <span class="limit" data-since={lastFill} data-ago={lastFill === undefined ? undefined : ''}>
+        limit 180 °F or 82 °C or more{last.beside ? '; ' + last.beside : ''}
+      </span>
+      {last.pouredBack && <span class="limit">Read one of the jars that were filled again.</span>}
+    </p>
+  );
+};
+const tooCold = { kind: 'stops', text: 'TOO COLD' };
+/** Its jars were filled again: it says nothing of them. */
+const pouredBack = { kind: 'advice', text: 'poured back' };
+const hotEnough = { kind: 'passes', text: 'hot enough' };
 
 /** A button for each reading that was too cold, the newest first: its jars were poured back and filled again. */
 const PourBackButtons = ({ code, fills, seen, page }: FillSectionProps) => (

@@ -107,7 +107,7 @@ const Lead = ({ verdictOf, container, packed, colour }: PackProps) => (
 const Fills = ({ fills, underway }: Pick<PackProps, 'fills' | 'underway'>) => (
   <ol class="fills" aria-label={underway ? 'Readings so far' : 'Temperatures in the jar'}>
     {fills.map((fill) => (
-      <li class={fill.low ? 'low' : undefined}>
+      <li class={fill.low ? 'low' : fill.pouredBack ? 'poured' : undefined}>
         {fill.reading}
         {fill.low ? ' low' : fill.pouredBack ? ' poured back' : ''} <small>{fill.beside}</small>
       </li>

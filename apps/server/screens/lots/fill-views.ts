@@ -29,7 +29,7 @@ export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]):
       reading: shown(temperature),
       low: !pouredBack && isLow(each),
       pouredBack,
-      beside: [clock?.slice(-5), thermometer, jars, pouredBack ? 'poured back' : ''].filter(Boolean).join(' '),
+      beside: [clock?.slice(-5), thermometer, jars].filter(Boolean).join(' '),
       typed,
     };
   });
