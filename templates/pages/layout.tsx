@@ -20,6 +20,9 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
       <meta name="viewport" content="width=device-width, initial-scale=1" />
       <meta name="color-scheme" content="light dark" />
       <title>{`${title} · ${page.house.name || 'Boilbook'}${page.practice ? ' · PRACTICE' : ''}`}</title>
+      {['400', '700'].map((weight) => (
+        <link rel="preload" href={typeface(weight)} as="font" type="font/woff2" crossorigin="anonymous" />
+      ))}
       <link rel="stylesheet" href="/assets/book.css" />
       <link rel="icon" href="/assets/lot-diagram.svg" type="image/svg+xml" />
       <script src="/assets/book.js" defer />
@@ -37,7 +40,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
       </a>
       {page.practice && (
         <aside class="practice" aria-label="Practice book">
-          PRACTICE <span>invented, nothing here was ever in a jar</span>
+          PRACTICE <span>nothing here is real</span>
         </aside>
       )}
       {page.elsewhere && <Elsewhere page={page} />}
@@ -67,6 +70,8 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
     </body>
   </html>
 );
+
+const typeface = (weight: string): string => `/assets/fonts/atkinson-hyperlegible-next-latin-${weight}-normal.woff2`;
 
 const Elsewhere = ({ page: { house } }: PageProps) => (
   <p class="elsewhere">

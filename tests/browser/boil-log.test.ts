@@ -49,7 +49,7 @@ test('a reading near the finishing point gives sound and vibration as it is save
   await read('216.5');
   expect(await stored('heard')).toBeGreaterThanOrEqual(3);
   expect(await stored('felt')).toBeGreaterThanOrEqual(1);
-  expect(await page.textContent('.near')).toContain('1.5 °F to go');
+  expect(await page.textContent('.finish-bar.is-near .to-go')).toContain('1.5 °F to go');
 });
 
 test('the finishing point stays in sight however far the page is scrolled', async () => {

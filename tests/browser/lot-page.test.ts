@@ -67,7 +67,28 @@ test('without script the same box and button are in the first screen, and what i
   }
 });
 
+/** As its form posts it. */
+const wrote = (action: string, fields: Record<string, string>): Promise<boolean> =>
+  page.evaluate(
+    async ([to, texts]) => (await fetch(to, { method: 'POST', body: new URLSearchParams(texts) })).redirected,
+    [action, fields] as const,
+  );
+
 test('each lot of the evening and of the practice season takes less than 2,500 px of a phone, with one main button at most', async () => {
+  // The fullest pages there are: a pan that is near with a cup that is too thin, a pack that a cold jar holds.
+  for (const temperature of ['214', '217'])
+    expect(
+      await wrote(`/boils/${running.boil}/log/reading`, {
+        temperature,
+        'temperature~unit': 'F',
+        pan: 'finish pan',
+        'at~ago': 'now',
+      }),
+    ).toBe(true);
+  const cup = { density: '57', 'density~unit': 'Bx', sampleTemp: '209', 'sampleTemp~unit': 'F', 'at~ago': 'now' };
+  expect(await wrote(`/boils/${running.boil}/log/cup`, cup)).toBe(true);
+  const cold = { temperature: '176', 'temperature~unit': 'F', upTo: '8', thermometer: 'T1' };
+  expect(await wrote(`/packs/${running.pack}/fill`, cold)).toBe(true);
   const measured: { code: string; px: number; strong: number }[] = [];
   const measureAll = async (codes: readonly string[]): Promise<void> => {
     for (const code of codes) {
@@ -92,7 +113,8 @@ test('each lot of the evening and of the practice season takes less than 2,500 p
   expect(measured.length).toBeGreaterThan(25);
   expect(measured.filter(({ px }) => px >= 2500)).toEqual([]);
   expect(measured.filter(({ strong }) => strong > 1)).toEqual([]);
-  expect(faults).toEqual([]);
+  // A pan that is near shakes the device, which a browser refuses where nobody has touched the page.
+  expect(faults.filter((each) => !each.includes('navigator.vibrate'))).toEqual([]);
 }, 180_000);
 
 test('on a desktop the log is open beside the drawing, with script or without', async () => {

@@ -77,7 +77,7 @@ describe.each([
     await page.click('text="Wood added"');
     await page.locator('.entry-list >> text=/Fire/').first().waitFor({ state: 'attached' });
     await readPan('216.5', 'finish pan');
-    expect(await page.textContent('.near')).toContain('1.5 °F to go');
+    expect(await page.textContent('.finish-bar.is-near')).toContain('1.5 °F to go');
     await inLog('Draw off', { volume: '3 qt', temp: '217.8' });
     await inLog('Syrup made', { syrupVolume: '2.9', finishTemp: '217.9' });
     await inLog('Filter', { filterTemp: '190', filterMedium: 'wool cone' });
@@ -130,7 +130,7 @@ describe.each([
     expect(await page.textContent('main')).toContain('179.9 °F');
     await page.goto(`/lots/${pack}/act`);
     await page.fill('#f-found', 'third jar at 179.9 F');
-    await page.fill('#f-jars', 'all');
+    await page.click('label:has(input[name="jars~pick"][value="all"])');
     await page.check('input[name="cause"][value="syrup-too-cool"]', { force: true });
     await page.fill('#f-done', 'poured back, boiled, packed again in fresh boiled jars');
     for (const [n, [degrees, jar]] of Object.entries({

@@ -62,7 +62,7 @@ describe('at the pan', () => {
   test('near the finishing point the page says so, until the pan is off the fire', async () => {
     await read('216', 'now');
     const page = await html();
-    expect(page).toMatch(/role="alert" data-near>Near: 1\.9 °F to go at 12:00\. Do not leave the pan\./);
+    expect(page).toMatch(/role="alert" data-near>Near the finish\. Do not leave the pan\./);
     // A browser can judge a reading before it is sent: 2.5 °F under the finish.
     expect(page).toMatch(/data-near-from="215\.\d+" data-near-unit="F"/);
   });

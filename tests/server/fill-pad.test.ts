@@ -69,6 +69,12 @@ describe('the quick form for filling jars', () => {
     expect(back.body).toMatch(/name="temperature" value="183"/);
     const both = await read('183', { upTo: '24', jars: 'tray 2' });
     expect(both.statusCode).toBe(422);
+    for (const [boxes, told] of [
+      [{ jarsFrom: '9', jarsTo: '16', tray: '2' }, 'jars by number or a tray, one of the two'],
+      [{ jarsTo: '16' }, 'the first and the last jar by number, like 9 to 16'],
+      [{ jarsFrom: '16', jarsTo: '9' }, 'the first and the last jar by number, like 9 to 16'],
+    ] as const)
+      expect((await read('183', boxes)).body).toContain(`Which jars it stands for: enter ${told}`);
     expect(await fills()).toHaveLength(3);
     expect((await read('183', { upTo: '12', takenAt: '2026-03-20T12:03:00-04:00' })).statusCode).toBe(303);
     expect((await fills()).at(-1)).toBe('183 F@12:03 jar 12');

@@ -119,7 +119,7 @@ test('no page of a pack, a boil or a corrective action asks for several things w
   for (const url of ['/packs/finished', '/packs/begin', '/boils/finished', '/boils/begin', '/lots/26069A/act']) {
     const { body, statusCode } = await at.web.inject({ url, headers: { cookie } });
     expect([url, statusCode]).toEqual([url, 200]);
-    expect(body).not.toMatch(/26077A:3 gal|@10:10|T1;H2|#T1/);
+    expect(body).not.toMatch(/26077A:3 gal|@10:10|T1;H2|#T1|9-16|13-18/);
   }
 });
 
@@ -176,4 +176,31 @@ test('the same as last time picks a filter by its name at the draw-off, and neit
   const defoamer = await page(`/boils/${boil}/log/defoamer?same=1`);
   expect(defoamer).toMatch(/value="sunflower oil" checked/);
   expect(defoamer).not.toMatch(/name="defoamerAllergens[^"]*"[^>]*(?:value="none"[^>]*checked| value="none")/);
+});
+
+test('jars of a corrective action are a first and a last number each; a wrong one is told at its box', async () => {
+  const lot = '26069A-2';
+  expect((await posted(at, '/packs/finished', { ...pack, lot, sealsFailed: '0' }, { cookie })).statusCode).toBe(303);
+  const action = { found: 'third jar at 178 F', way: 'inspected', cause: 'slow-filling', 'jars~pick': '' };
+  const act = (jars: Record<string, string>) => posted(at, `/lots/${lot}/act`, { ...action, ...jars }, { cookie });
+  const wrong = await act({ 'jars~from~1': '16', 'jars~to~1': '9', 'jars~from~2': 'two' });
+  expect(wrong.statusCode).toBe(422);
+  expect(faultsAt(wrong.body)).toEqual({
+    'jars~to~1': 'Enter 16 or a higher number, not “9”',
+    'jars~from~2': 'Enter the number of the first jar, like 9, not “two”',
+  });
+  for (const kept of ['jars~from~1" value="16"', 'jars~to~1" value="9"']) expect(wrong.body).toContain(kept);
+  expect((await act({ 'jars~from~1': '9', 'jars~to~1': '16', 'jars~from~2': '20' })).statusCode).toBe(303);
+  const [saved] = (await recordsOf(sugarhouseReader(at.book.read, 'home'), 'action')).slice(-1);
+  expect(saved?.body.jars).toMatchObject({ typed: '9-16 and 20', all: false, count: 9 });
+  const slip = {
+    'correction~field': 'jars',
+    'correction~why': 'a slip in typing',
+    'jars~from~1': '9',
+    'jars~to~1': '12',
+  };
+  const corrected = await posted(at, `/records/action/${saved?.id}/correct`, slip, { cookie });
+  expect(corrected.statusCode).toBe(303);
+  const [after] = (await recordsOf(sugarhouseReader(at.book.read, 'home'), 'action')).slice(-1);
+  expect(after?.body.jars).toMatchObject({ typed: '9-12', count: 4 });
 });

@@ -14,6 +14,8 @@ import {
   type Fields,
 } from '#libs/actions/record/fields.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
+import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { spanRows } from './posted-spans.js';
 import { readingRows, rowsInSight } from './reading-rows.js';
 import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
@@ -74,7 +76,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     hint: control === 'readings' ? '180 °F or 82 °C and more' : field.hint,
     // How several things are written in one text is for files and scripts; a page has a box for each, and for a time a picker.
     example:
-      ['choice', 'ticks', 'portions', 'readings', 'moment', 'day'].includes(control) ||
+      ['choice', 'ticks', 'portions', 'readings', 'spans', 'moment', 'day'].includes(control) ||
       (control === 'text' && field.list)
         ? ''
         : field.example,
@@ -99,6 +101,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
             known: wishes.empty?.[name] ?? [],
           }
         : undefined,
+    ...(control === 'spans' ? { spans: spanRows(name, posted) } : {}),
     ...(control === 'readings' ? { readings: readingRows(name, posted), readingsInSight: rowsInSight } : {}),
     remembered,
     several: field.list,
@@ -137,6 +140,7 @@ function controlOf(field: Fields[string]): Control {
   if (read === portions) return 'portions';
   if (read === instruments) return 'text';
   if (read === fillReadings) return 'readings';
+  if (read === parseJarSpans) return 'spans';
   if (field.list) return 'many';
   if (read === moment || read === happened) return 'moment';
   if (read === day) return 'day';

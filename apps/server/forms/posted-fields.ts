@@ -4,6 +4,8 @@ import type { ParsedField } from '#libs/actions/record/parsed-field.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { all, one, type Posted } from './field-view.js';
 import { postedPortions } from './posted-portions.js';
+import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { postedSpans } from './posted-spans.js';
 import { postedReadings } from './posted-readings.js';
 import { lineByLine, withUnit } from './with-unit.js';
 
@@ -28,7 +30,14 @@ export function postedFields(
 function valueOf(name: string, field: Field<unknown>, posted: Posted, options: ParseOptions): string | ParsedField {
   const boxes = { name, posted, options };
   const read: unknown = field.read;
-  const ofBoxes = read === portions ? postedPortions(boxes) : read === fillReadings ? postedReadings(boxes) : undefined;
+  const ofBoxes =
+    read === portions
+      ? postedPortions(boxes)
+      : read === fillReadings
+        ? postedReadings(boxes)
+        : read === parseJarSpans
+          ? postedSpans(name, posted)
+          : undefined;
   if (ofBoxes !== undefined) return ofBoxes;
   const unit = one(posted[`${name}~unit`]);
   const typed = typedOrPicked(name, field.list, posted);

@@ -45,21 +45,34 @@ const memories = {
 } as const satisfies Readonly<Record<string, Memory>>;
 export type Remembering = keyof typeof memories;
 
+/** The boxes of the supporting records that remember, by kind: what is cleaned, bought or tested has the same name each time. */
+const besideMemories: Partial<Readonly<Record<RecordKind, readonly string[]>>> = {
+  cleaning: ['what', 'with'],
+  filter: ['what'],
+  supply: ['what', 'supplier'],
+  training: ['who', 'what'],
+  'water-test': ['source', 'laboratory'],
+  'lead-test': ['equipment', 'laboratory'],
+};
+
 const recordsLookedAt = 60;
 const mostOffers = 6;
 
-async function rememberedOf(principal: Principal, names: readonly Remembering[]): Promise<Remembered> {
+async function rememberedOf(
+  principal: Principal,
+  boxes: readonly (readonly [name: string, memory: Memory])[],
+): Promise<Remembered> {
   const offers: Record<string, readonly Offer[]> = {};
-  for (const name of names) offers[name] = await offersOf(principal, name);
+  for (const [name, memory] of boxes) offers[name] = await offersOf(principal, name, memory);
   const last = Object.fromEntries(
     Object.entries(offers).flatMap(([name, [newest]]) => (newest ? [[name, newest.value]] : [])),
   );
   return { offers, last };
 }
 
-async function offersOf(principal: Principal, name: Remembering): Promise<Offer[]> {
+async function offersOf(principal: Principal, name: string, memory: Memory): Promise<Offer[]> {
   const found = new Map<string, Offer>();
-  for (const [kind, field] of memories[name])
+  for (const [kind, field] of memory)
     for (const typed of await typedBefore(principal, kind)) {
       if (name === 'to' && !isBuyer(typed)) continue;
       for (const value of valuesIn(name, typed[field] ?? '')) {
@@ -79,18 +92,39 @@ async function typedBefore(principal: Principal, kind: RecordKind): Promise<Read
 const isBuyer = (typed: Readonly<Record<string, string>>): boolean =>
   ['', 'sale', 'gift', 'sample'].includes(typed['kind'] ?? '');
 
-const valuesIn = (name: Remembering, text: string): string[] =>
+const valuesIn = (name: string, text: string): string[] =>
   name === 'instruments' ? text.split(/[;|,\n]/).map((each) => each.trim()) : [text.trim()];
 
 /** A buyer or supplier is offered with how to reach them, which goes into the record with the name. */
-const reach = (name: Remembering, typed: Readonly<Record<string, string>>): string[] =>
+const reach = (name: string, typed: Readonly<Record<string, string>>): string[] =>
   name === 'to' || name === 'supplier'
     ? [typed['contact'] ?? '', typed['telephone'] ?? ''].map((each) => each.trim()).filter(Boolean)
     : [];
 
 /** What a form of remembered boxes is drawn with: their offers, and what was sent, or picked last time where that was asked for. */
-export async function withRemembered(principal: Principal, names: readonly Remembering[], sent: Sent) {
-  const { offers, last } = await rememberedOf(principal, names);
+export const withRemembered = (principal: Principal, names: readonly Remembering[], sent: Sent) =>
+  formRemembering(
+    principal,
+    names.map((name) => [name, memories[name]]),
+    sent,
+  );
+
+/** The same for a supporting record, whose boxes remember what records of its own kind say. */
+export const withRememberedBeside = (principal: Principal, kind: RecordKind, sent: Sent) =>
+  kind === 'check'
+    ? withRemembered(principal, ['instrument'], sent)
+    : formRemembering(
+        principal,
+        (besideMemories[kind] ?? []).map((name) => [name, [[kind, name]]]),
+        sent,
+      );
+
+async function formRemembering(
+  principal: Principal,
+  boxes: readonly (readonly [name: string, memory: Memory])[],
+  sent: Sent,
+) {
+  const { offers, last } = await rememberedOf(principal, boxes);
   const canRepeat = Object.keys(last).length > 0 && !sent.problem;
   return {
     remembered: offers,

@@ -55,7 +55,7 @@ export const actionFields = {
   jars: maybe(parseJarSpans, {
     label: 'Which jars',
     example: '13-18',
-    hint: 'By number, 9-16 and 31, or all. Without its jars an action clears nothing',
+    hint: 'Without its jars an action clears nothing',
   }),
   cause: freeText({
     label: 'Cause',

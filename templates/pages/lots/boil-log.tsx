@@ -26,23 +26,23 @@ const tapTimes = [
 /** The buttons of a boil's log. */
 export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
   const [first] = taps;
+  const links = buttons.map((button) => (
+    <a class="quiet" href={`/boils/${code}/log/${button.what}`}>
+      {button.text}
+    </a>
+  ));
   return (
     <>
-      {buttons.length > 0 && (
-        <ul class="log-buttons" aria-label="Add to the log">
-          {buttons.map((button) => (
-            <li>
-              <a class="quiet" href={`/boils/${code}/log/${button.what}`}>
-                {button.text}
-              </a>
-            </li>
-          ))}
-        </ul>
+      {!first && links.length > 0 && (
+        <div class="log-buttons" role="group" aria-label="Add to the log">
+          {links}
+        </div>
       )}
       {first && (
         <form method="post" action={`/boils/${code}/log/${first.what}`} class="taps" data-keep="">
           <input type="hidden" name="_once" value={`${page.once}-tap`} />
-          <div class="log-buttons">
+          <div class="log-buttons" role="group" aria-label="Add to the log">
+            {links}
             {taps.map((tap) => (
               <button class="quiet" formaction={`/boils/${code}/log/${tap.what}`}>
                 {tap.text}

@@ -1,4 +1,5 @@
 import type { PageProps } from '../page-context.js';
+import { Keypad } from '../parts/keypad.js';
 import { PhotoFields } from '../parts/take-photo.js';
 import { ChoiceButton } from '../parts/choice-field.js';
 
@@ -127,6 +128,7 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
           ))}
         </select>
       </span>
+      <Keypad />
     </div>
     <button class="main-action">Save reading</button>
     <p class="hint" id="h-temperature">

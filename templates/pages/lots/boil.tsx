@@ -68,7 +68,7 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
           )}
         </div>
       </div>
-      <LotHistory {...lot} page={page} />
+      <LotHistory {...lot} addPhoto={undefined} page={page} />
       <Cautions cautions={lot.cautions} />
       <p class="small">
         <a href={`/lots/${lot.code}/why`}>Why is it {lot.state}?</a> &ensp;

@@ -1,4 +1,5 @@
 import { BoxFault, boxAttributes } from '../parts/box-fault.js';
+import { PhotoFields } from '../parts/take-photo.js';
 import type { FillPad } from './fill-pad.js';
 
 const minutesAgo = [
@@ -12,8 +13,11 @@ const minutesAgo = [
 
 /** With what a jar was read, for which jars the reading stands, and when; folded away, for most readings need none of it. */
 export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
-  <details class="more" open={pad.thermometer !== '' || pad.jars !== '' || Number(pad.ago) > 0}>
-    <summary>Thermometer, which jars, when</summary>
+  <details
+    class="more"
+    open={pad.thermometer !== '' || [pad.jarsFrom, pad.jarsTo, pad.tray, pad.jars].some(Boolean) || Number(pad.ago) > 0}
+  >
+    <summary>Thermometer, which jars, when, photo</summary>
     <div class="field">
       <label for="f-thermometer">Thermometer</label>
       <span class="hint">
@@ -35,11 +39,25 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
       </datalist>
     </div>
     <div class="field">
-      <label for="f-jars">Which jars it stands for</label>
-      <span class="hint">
-        Where they are not counted: <span class="code">jars 9-16</span> or <span class="code">tray 2</span>
-      </span>
-      <input {...boxAttributes(pad, 'jars')} class="brief" name="jars" value={pad.jars} autocomplete="off" />
+      <span class="label">Which jars it stands for</span>
+      <span class="hint">Where they are not counted</span>
+      <div class="span-row">
+        <label for="f-jars">Jar</label>
+        <input
+          {...boxAttributes(pad, 'jars')}
+          name="jarsFrom"
+          value={pad.jarsFrom}
+          inputmode="numeric"
+          autocomplete="off"
+        />
+        <label for="f-jarsTo">to</label>
+        <input id="f-jarsTo" name="jarsTo" value={pad.jarsTo} inputmode="numeric" autocomplete="off" />
+      </div>
+      <div class="span-row">
+        <label for="f-tray">or tray</label>
+        <input id="f-tray" name="tray" value={pad.tray} autocomplete="off" />
+      </div>
+      {pad.jars !== '' && <input name="jars" value={pad.jars} autocomplete="off" aria-label="Which jars, as typed" />}
       <BoxFault field={pad} box="jars" />
     </div>
     <div class="field">
@@ -52,5 +70,6 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
         ))}
       </select>
     </div>
+    <PhotoFields problem={undefined} />
   </details>
 );

@@ -11,6 +11,11 @@ export interface FillPad {
   readonly toCheck: { readonly text: string; readonly href: string; readonly link: string } | undefined;
   readonly typed: string;
   readonly thermometer: string;
+  /** The first and the last jar by number, or a tray. */
+  readonly jarsFrom: string;
+  readonly jarsTo: string;
+  readonly tray: string;
+  /** In words, as a form that waited on a device has them. */
   readonly jars: string;
   readonly ago: string;
   readonly upTo: string;

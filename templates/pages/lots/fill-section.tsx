@@ -1,10 +1,10 @@
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import type { PageProps } from '../page-context.js';
 import { BoxFault, boxAttributes } from '../parts/box-fault.js';
+import { Keypad } from '../parts/keypad.js';
 import { ConcurrentEdit } from '../parts/concurrent-edit.js';
 import type { HistoryLine } from '../parts/history.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
-import { TakePhoto } from '../parts/take-photo.js';
 import { FillDetails } from './fill-details.js';
 import type { FillPad, FillView, NextCheck } from './fill-pad.js';
 
@@ -38,8 +38,7 @@ export const FillSection = (props: FillSectionProps) => {
       )}
       {last?.low && (
         <p class="why">
-          Keep those jars apart. They may not go out as they are. Pour them back while the syrup is hot, fill them
-          again, then tap the button.
+          Keep those jars apart. Pour them back while the syrup is hot, fill them again, then tap the button.
         </p>
       )}
       <form
@@ -56,7 +55,7 @@ export const FillSection = (props: FillSectionProps) => {
         <input type="hidden" name="_seen" value={seen} />
         <div class="field">
           <label for="f-temperature">Temperature in the jar</label>
-          <span class="hint">180 °F or 82 °C and more, when it is capped</span>
+          {!last && <span class="hint">180 °F or 82 °C and more, when it is capped</span>}
           <span class="pair">
             <input
               {...boxAttributes(pad, 'temperature')}
@@ -76,6 +75,7 @@ export const FillSection = (props: FillSectionProps) => {
             </select>
           </span>
           <BoxFault field={pad} box="temperature" />
+          <Keypad />
         </div>
         <button class={`main-action${last?.low ? ' second' : ''}`}>
           {fills.length > 0 ? 'Next jar' : 'First jar'}
@@ -93,6 +93,9 @@ export const FillSection = (props: FillSectionProps) => {
               data-tally={code}
               data-so-far={pad.soFar}
             />
+            <button type="button" class="quiet one-more">
+              +1 jar
+            </button>
           </span>
           <BoxFault field={pad} box="upTo" />
           <span class="hint" id="h-upTo">
@@ -104,11 +107,10 @@ export const FillSection = (props: FillSectionProps) => {
           </span>
         </div>
         <FillDetails pad={pad} />
-        <TakePhoto problem={undefined} />
       </form>
       {underway && <Next next={pad.next} soFar={pad.soFar} page={page} />}
       {underway && (
-        <ul class="buttons">
+        <ul class="log-buttons">
           <li>
             <a class="quiet" href={`/packs/${code}/finish`}>
               All jars are filled

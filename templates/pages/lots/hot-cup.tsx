@@ -24,15 +24,13 @@ export const HotCup = ({ code, cup, writes }: HotCupProps) => (
       <span class="limit">{cup.beside}</span>
     </p>
     <p>
-      <b>{cup.advice}</b>
+      <b>{cup.advice}</b> {writes && <a href={`/boils/${code}/log/cup`}>Measure again</a>}
     </p>
-    {cup.found && <p class="small soft">{cup.found}</p>}
-    {writes && (
-      <p>
-        <a class="quiet" href={`/boils/${code}/log/cup`}>
-          Measure again
-        </a>
-      </p>
+    {cup.found && (
+      <details class="more">
+        <summary>How that is judged</summary>
+        <p class="small soft">{cup.found}</p>
+      </details>
     )}
   </section>
 );

@@ -8,26 +8,31 @@ export interface LotActionsProps extends PageProps {
   readonly state: LotState;
   /** The main button of the page, which isn't offered twice. */
   readonly next: NextAction | undefined;
+  /** No jar of it is left: there is nothing to act on and nothing to release. */
+  readonly isGone?: boolean;
+  /** Where a photo of it is added; undefined for who may not. */
+  readonly addPhoto: string | undefined;
 }
 
 /** What a maker may do with a lot, at the foot of its page. */
-export const LotActions = ({ kind, code, state, next, page }: LotActionsProps) => {
+export const LotActions = ({ kind, code, state, next, isGone, addPhoto, page }: LotActionsProps) => {
   const isNext = (path: string): boolean => next?.href?.endsWith(path) ?? false;
   const lot = `/lots/${code}`;
   return (
-    <ul class="buttons">
+    <ul class="log-buttons">
       <Action href={`${lot}/trace`}>Trace</Action>
       {page.may('maker') && (
         <>
-          {kind === 'pack' && state !== 'recalled' && !isNext('/act') && (
+          {kind === 'pack' && state !== 'recalled' && !isGone && !isNext('/act') && (
             <Action href={`${lot}/act`}>Corrective action</Action>
           )}
-          {state === 'held' && !isNext('/release') && <Action href={`${lot}/release`}>Release</Action>}
+          {state === 'held' && !isGone && !isNext('/release') && <Action href={`${lot}/release`}>Release</Action>}
           {(state === 'open' || state === 'released') && <Action href={`${lot}/hold`}>Hold</Action>}
           {state !== 'recalled' && <Action href={`${lot}/recall`}>Recall</Action>}
           <Action href={`/records/${kind}/${code}/correct`}>Correct</Action>
         </>
       )}
+      {addPhoto !== undefined && <Action href={addPhoto}>Add a photo</Action>}
     </ul>
   );
 };

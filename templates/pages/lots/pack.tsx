@@ -36,6 +36,7 @@ export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' |
   readonly keptBack: string;
   readonly labels: readonly string[];
   readonly signatures: readonly string[];
+  readonly isGone?: boolean;
   readonly cautions: readonly Caution[];
 }
 
@@ -60,7 +61,7 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
           <FoldedFindings page={page} findings={lot.findings} state={lot.state} />
         </div>
       </div>
-      <LotHistory {...lot} page={page} />
+      <LotHistory {...lot} addPhoto={undefined} page={page} />
       {lot.balance && <JarsAndLabels {...lot} balance={lot.balance} page={page} />}
       <SyrupFlows {...lot} />
       {lot.signatures.length > 0 && <Signatures {...lot} page={page} />}
@@ -90,9 +91,15 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
   );
 };
 
-const Lead = ({ verdictOf, container, packed, colour }: PackProps) => (
+/** The stamp beside the code says it already where the pack is held or recalled. */
+const Lead = ({ verdictOf, container, packed, colour, stamp }: PackProps & Pick<LotProps, 'stamp'>) => (
   <p>
-    <span class={`verdict ${verdictOf.kind}`}>{verdictOf.text}</span> &ensp;{container}, packed {packed}
+    {!stamp && (
+      <>
+        <span class={`verdict ${verdictOf.kind}`}>{verdictOf.text}</span> &ensp;
+      </>
+    )}
+    {container}, packed {packed}
     {colour && (
       <>
         {' '}

@@ -35,7 +35,7 @@ export const JarTemperaturePage = ({
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
       <a href={`/lots/${code}#fill`}>
-        ← Back to <span class="code">{code}</span>
+        ← <span class="code">{code}</span>
       </a>
     </p>
     <h1>How hot will the jar be?</h1>

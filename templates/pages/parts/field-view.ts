@@ -14,6 +14,7 @@ export type Control =
   | 'portions'
   | 'many'
   | 'readings'
+  | 'spans'
   | 'tick';
 
 export interface Choice {
@@ -37,6 +38,13 @@ export interface ReadingRow {
   readonly jars: string;
   readonly clock: string;
   readonly thermometer: string;
+}
+
+/** Jars by number as the page asks for them: the first and the last, or the first alone. */
+export interface SpanRow {
+  readonly n: number;
+  readonly from: string;
+  readonly to: string;
 }
 
 /** A text of two parts, each picked from tiles: a container by its kind and its size. */
@@ -65,6 +73,7 @@ export interface FieldView {
   readonly more?: { readonly lot: string; readonly amount: string; readonly known: readonly string[] } | undefined;
   readonly readings?: readonly ReadingRow[];
   readonly readingsInSight?: number;
+  readonly spans?: readonly SpanRow[];
   /** What was typed here before, to pick from. `several` where more than one may be picked. */
   readonly remembered?: readonly Choice[];
   readonly several?: boolean;

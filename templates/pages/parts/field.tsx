@@ -3,6 +3,7 @@ import type { BoxAttributes, FieldProps } from './field-view.js';
 import { Portions } from './portions-field.js';
 import { ReadingRows } from './readings-field.js';
 import { DayBox, LongBox, MomentBox, NumberBox, QuantityBox, SelectBox, TickBox } from './simple-field.js';
+import { JarSpans } from './spans-field.js';
 import { TextBox } from './text-field.js';
 
 /** A field of a form: its label, how it is written, what is wrong with it, and its boxes. */
@@ -53,7 +54,8 @@ const isSeveralBoxes = ({ control }: FieldProps): boolean =>
   control === 'ticks' ||
   control === 'suggested' ||
   control === 'portions' ||
-  control === 'readings';
+  control === 'readings' ||
+  control === 'spans';
 
 const Label = ({ label, needed }: FieldProps) => (
   <>
@@ -100,6 +102,8 @@ const Boxes = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAt
       return <Portions field={field} box={box} />;
     case 'readings':
       return <ReadingRows field={field} box={box} />;
+    case 'spans':
+      return <JarSpans field={field} box={box} />;
     case 'many':
     case 'long':
       return <LongBox field={field} box={box} />;

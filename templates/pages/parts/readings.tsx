@@ -10,13 +10,14 @@ export interface ReadingsProps {
 }
 
 /** Readings in large type, each over its limit. */
-export const Readings = ({ readings }: ReadingsProps) => (
-  <ul class="readings">
-    {readings.map((reading) => (
-      <li>
-        <span class={`reading${reading.word ? ' word' : ''}`}>{reading.reading}</span>
-        <span class="limit">{reading.limit}</span>
-      </li>
-    ))}
-  </ul>
-);
+export const Readings = ({ readings }: ReadingsProps) =>
+  readings.length > 0 && (
+    <ul class="readings">
+      {readings.map((reading) => (
+        <li>
+          <span class={`reading${reading.word ? ' word' : ''}`}>{reading.reading}</span>
+          <span class="limit">{reading.limit}</span>
+        </li>
+      ))}
+    </ul>
+  );

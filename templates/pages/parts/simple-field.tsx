@@ -53,7 +53,7 @@ const minutesAgo = [
 /** A time, or how long ago it was. What was typed and isn't a time stays in the box as text. */
 export const MomentBox = ({ field: { name, label, typed, ago, fault }, box }: BoxProps) => {
   const isTime = typed === '' || (/^\d{4}-\d\d-\d\dT\d\d:\d\d$/.test(typed) && !fault);
-  const input = { ...box, name, value: typed, autocomplete: 'off' };
+  const input = { ...box, name, value: typed, autocomplete: 'off', required: ago !== undefined };
   return (
     <span class="moment">
       {ago !== undefined && (

@@ -6,10 +6,6 @@ function addTally(input) {
   const before = Number(localStorage.getItem(kept));
   if (before > soFar() && !input.value) input.value = String(before);
   if (before <= soFar()) localStorage.removeItem(kept);
-  const button = document.createElement('button');
-  button.type = 'button';
-  button.className = 'quiet one-more';
-  button.textContent = '+1 jar';
   const remember = () => {
     if (Number(input.value) > soFar()) localStorage.setItem(kept, input.value);
     else localStorage.removeItem(kept);
@@ -20,9 +16,8 @@ function addTally(input) {
     input.value = String(Math.max(Number(input.value) || 0, soFar()) + 1);
     remember();
   };
-  button.onclick = oneMore;
+  one('.one-more', input.parentElement).onclick = oneMore;
   input.addEventListener('input', remember);
-  input.after(button);
   document.addEventListener('keydown', (event) => {
     if (event.key !== '+') return;
     event.preventDefault();

@@ -12,20 +12,24 @@ interface TodayRow {
   readonly since?: string;
 }
 
+interface TodayGroup {
+  readonly title: string;
+  readonly rows: readonly TodayRow[];
+  /** What can wait, behind one tap. */
+  readonly folded: readonly TodayRow[];
+  /** Rows that are not shown. */
+  readonly more: number;
+  /** It stands below the buttons that a day begins with. */
+  readonly waits: boolean;
+}
+
 export interface TodayPageProps {
   readonly title: string;
   readonly here: string;
   readonly day: string;
   readonly damage: string | undefined;
   readonly empty: boolean;
-  readonly groups: readonly {
-    readonly title: string;
-    readonly rows: readonly TodayRow[];
-    /** What can wait, behind one tap. */
-    readonly folded: readonly TodayRow[];
-    /** Rows that are not shown. */
-    readonly more: number;
-  }[];
+  readonly groups: readonly TodayGroup[];
   readonly thermometerDue: boolean;
   readonly cautions: readonly Caution[];
   readonly phones: PhonesProps['phones'];
@@ -66,19 +70,11 @@ export const TodayPage = ({
       groups.length === 0 && <p class="now">Nothing to do.</p>
     )}
     <div class="side-by-side">
-      {groups.map((group) => (
-        <section>
-          <h2>{group.title}</h2>
-          <Rows rows={group.rows} page={page} underway={underway.includes(group.title)} />
-          {group.folded.length > 0 && (
-            <details class="more">
-              <summary>{group.folded.length} more</summary>
-              <Rows rows={group.folded} page={page} />
-            </details>
-          )}
-          {group.more > 0 && <p class="soft">and {group.more.toLocaleString('en')} more</p>}
-        </section>
-      ))}
+      {groups
+        .filter(({ waits }) => !waits)
+        .map((group) => (
+          <Group group={group} page={page} />
+        ))}
     </div>
     {thermometerDue && (
       <p class="why">
@@ -90,52 +86,71 @@ export const TodayPage = ({
         )}
       </p>
     )}
+    {page.may('helper') && <Begin page={page} thermometerDue={thermometerDue} />}
+    <div class="side-by-side">
+      {groups
+        .filter(({ waits }) => waits)
+        .map((group) => (
+          <Group group={group} page={page} />
+        ))}
+    </div>
     <Cautions cautions={cautions} />
-    {page.may('helper') && (
-      <ul class="log-buttons" aria-label="Begin">
-        <li>
-          <a class="quiet" href="/sap/gather">
-            Gather sap
-          </a>
-        </li>
-        <li>
-          <a class="quiet" href="/boils/begin">
-            Start a boil
-          </a>
-        </li>
-        <li>
-          <a class="quiet" href="/packs/begin">
-            Start a pack
-          </a>
-        </li>
-        {page.mayWrite('dispatch') && (
-          <li>
-            <a class="quiet" href="/dispatches/new">
-              Send out
-            </a>
-          </li>
-        )}
-        {!thermometerDue && (
-          <li>
-            <a class="quiet" href="/supporting-records/checks/new?how=ice">
-              Ice check
-            </a>
-          </li>
-        )}
-        <li>
-          <a class="quiet" href="/calculators">
-            Calculators
-          </a>
-        </li>
-        <li>
-          <a class="quiet" href="/calculators/what-applies">
-            What applies to me?
-          </a>
-        </li>
-      </ul>
-    )}
     <Phones phones={phones} />
   </Layout>
+);
+
+const Group = ({ group, page }: PageProps & { readonly group: TodayGroup }) => (
+  <section>
+    <h2>{group.title}</h2>
+    <Rows rows={group.rows} page={page} underway={underway.includes(group.title)} />
+    {group.folded.length > 0 && (
+      <details class="more">
+        <summary>{group.folded.length} more</summary>
+        <Rows rows={group.folded} page={page} />
+      </details>
+    )}
+    {group.more > 0 && <p class="soft">and {group.more.toLocaleString('en')} more</p>}
+  </section>
+);
+
+/** What a day begins with, within reach however much waits. */
+const Begin = ({ thermometerDue, page }: PageProps & Pick<TodayPageProps, 'thermometerDue'>) => (
+  <ul class="log-buttons" aria-label="Begin">
+    <li>
+      <a class="quiet" href="/sap/gather">
+        Gather sap
+      </a>
+    </li>
+    <li>
+      <a class="quiet" href="/boils/begin">
+        Start a boil
+      </a>
+    </li>
+    <li>
+      <a class="quiet" href="/packs/begin">
+        Start a pack
+      </a>
+    </li>
+    {page.mayWrite('dispatch') && (
+      <li>
+        <a class="quiet" href="/dispatches/new">
+          Send out
+        </a>
+      </li>
+    )}
+    {!thermometerDue && (
+      <li>
+        <a class="quiet" href="/supporting-records/checks/new?how=ice">
+          Ice check
+        </a>
+      </li>
+    )}
+    <li>
+      <a class="quiet" href="/calculators">
+        Calculators
+      </a>
+    </li>
+  </ul>
 );
 
 /** Their pads are kept on the device, so that they open without a connection. */

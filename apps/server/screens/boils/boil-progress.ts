@@ -63,16 +63,16 @@ export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly Li
       at: last.at,
     },
     toGo: left === undefined ? undefined : left > 0.05 ? `${left.toFixed(1)} °${unit} to go` : 'there',
-    near: left === undefined || !last ? undefined : nearText(left, margin, unit, last, draw),
+    near: left === undefined || !last ? undefined : nearText(left, margin, last, draw),
     nearFrom: degrees === undefined ? undefined : Number((degrees - margin).toFixed(2)),
     draw,
     pans: [...new Set(lines.map((line) => line.pan).filter(Boolean))].reverse(),
   };
 }
 
-function nearText(left: number, margin: number, unit: 'F' | 'C', last: LineBody, draw: DrawView | undefined) {
+function nearText(left: number, margin: number, last: LineBody, draw: DrawView | undefined) {
   if (left <= 0.05) return 'At the finishing temperature. Test the density now, and do not leave the pan.';
-  if (left <= margin) return `Near: ${left.toFixed(1)} °${unit} to go at ${clock(last.at)}. Do not leave the pan.`;
+  if (left <= margin) return 'Near the finish. Do not leave the pan.';
   return draw?.near ? `It may be there from ${clock(draw.notBefore ?? last.at)} on. Do not leave the pan.` : undefined;
 }
 
@@ -99,14 +99,23 @@ function drawView(
   const [when, earliest, latest] = [minutesToDraw, earliestMinutes, latestMinutes].map(clockAfter);
   return {
     reading: when === undefined ? 'not known yet' : minutesToDraw === 0 ? 'now' : `about ${clock(when)}`,
-    limit:
-      when === undefined || minutesToDraw === 0
-        ? 'draw-off'
-        : `draw-off, in ${elapsed(now, when)}; not before ${clock(earliest ?? when)}${latest ? `, by ${clock(latest)}` : ', latest not known'}`,
+    limit: when === undefined || minutesToDraw === 0 ? 'draw-off' : drawText(now, when, { earliest, latest }),
     sentences: answer.sentences.slice(near === true ? 2 : 1),
     notBefore: earliest,
     near: near === true,
   };
+}
+
+/** A time that has passed says nothing about the pan as it stands. */
+function drawText(
+  now: string,
+  when: string,
+  { earliest, latest }: { readonly earliest: string | undefined; readonly latest: string | undefined },
+): string {
+  const bounds = `not before ${clock(earliest ?? when)}${latest ? `, by ${clock(latest)}` : ', latest not known'}`;
+  return Date.parse(when) < Date.parse(now)
+    ? `draw-off, ${elapsed(when, now)} ago by the last readings: read the pan again`
+    : `draw-off, in ${elapsed(now, when)}; ${bounds}`;
 }
 
 const after = (moment: string, minutes: number, zone: string): string =>

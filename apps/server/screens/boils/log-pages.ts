@@ -61,7 +61,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     groups: [{ names: ['pan', 'note', 'at'] }, { folded: 'Initials', names: ['by'] }],
   },
   fire: {
-    title: 'Fire',
+    title: 'Wood added',
     submitLabel: 'Save',
     as: 'line',
     line: 'fire',

@@ -39,6 +39,8 @@ export interface PackWork {
   readonly wants: { readonly density: boolean; readonly seals: boolean };
   readonly labels: LabelCount | undefined;
   readonly onHand: number;
+  /** Every jar was destroyed, broken or poured back: nothing of a held lot is left to act on. */
+  readonly isGone: boolean;
 }
 
 /** The next thing to do with a pack, with its address; undefined while it is being filled or nothing is left to do. */
@@ -46,6 +48,7 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
   if (work.underway) return undefined;
   const address = addressOf(lot);
   const step = (name: string): string => `/packs/${encodeURIComponent(lot.code)}/${name}`;
+  if (lot.state === 'held' && work.isGone) return undefined;
   const stopped = nextWhileStopped(principal, lot);
   if (stopped) return stopped;
   const mayStep = mayWrite(principal, 'pack underway');

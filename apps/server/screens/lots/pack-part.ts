@@ -37,6 +37,8 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   const pack = packAfterActions(body, actions);
   const balance = balanceFrom(account, utcOf(principal.writeContext.now));
   const underway = lot.jars === undefined;
+  const { destroyed, broken, pouredBack } = balance.parts;
+  const isGone = balance.made > 0 && destroyed + broken + pouredBack === balance.made;
   const readsJars = underway || sent.problem !== undefined;
   const thermometers = await thermometersOf(readerOf(principal), lot.year);
   const wants = wantsOf(pack, underway);
@@ -71,7 +73,10 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
       { address, param: 'into', noun: 'lot' },
     ),
     wants,
-    next: nextForPack(principal, lot, { underway, wants, labels, onHand: balance.onHand }),
+    next: nextForPack(principal, lot, { underway, wants, labels, onHand: balance.onHand, isGone }),
+    ...(isGone && lot.state === 'held'
+      ? { isGone, way: 'No jar of it is left: nothing more is to be done with it.' }
+      : {}),
     signatures: underway ? [] : formatSignatures(at),
     cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
   };

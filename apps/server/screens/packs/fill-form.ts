@@ -32,10 +32,35 @@ export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling)
   return reading.faults === undefined && faults.length === 0 ? reading.value : { problem: { kind: 'invalid', faults } };
 }
 
+/** The jars that were named: by number, as a tray, or in the words of a form that waited on a device. */
+function namedIn(posted: Posted): string | Fault {
+  const [from, to, tray, inWords] = [
+    one(posted['jarsFrom']),
+    one(posted['jarsTo']),
+    one(posted['tray']),
+    one(posted['jars']),
+  ];
+  const isSpan = isJar(from) && (to === '' || (isJar(to) && Number(to) >= Number(from)));
+  if (from + to !== '' && !isSpan)
+    return {
+      field: 'jars',
+      expected: 'the first and the last jar by number, like 9 to 16',
+      got: `"${from} to ${to}"`,
+    };
+  const numbers = to === '' || to === from ? from && `jar ${from}` : `jars ${from}-${to}`;
+  const ofTray = tray === '' || /^(?:tray|case)\b/i.test(tray) ? tray : `tray ${tray}`;
+  const named = [numbers, ofTray, inWords].filter(Boolean);
+  return named.length > 1
+    ? { field: 'jars', expected: 'jars by number or a tray, one of the two', got: `"${named.join('" and "')}"` }
+    : (named[0] ?? '');
+}
+
+const isJar = (text: string): boolean => /^[1-9]\d{0,5}$/.test(text);
+
 /** Which jars the reading covers: those that were named, else those capped since the last count. */
 function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fault {
-  const [named, upTo] = [one(posted['jars']), one(posted['upTo'])];
-  if (upTo === '') return named;
+  const [named, upTo] = [namedIn(posted), one(posted['upTo'])];
+  if (typeof named !== 'string' || upTo === '') return named;
   const fault = (expected: string, got = `"${upTo}"`): Fault => ({ field: 'upTo', expected, got });
   if (named !== '') return fault('a count, or else which jars: one of the two', `"${upTo}" and "${named}"`);
   const [last, count] = [jarsSoFar(pack), Number(upTo)];

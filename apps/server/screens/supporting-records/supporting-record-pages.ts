@@ -6,7 +6,7 @@ import { writtenByProgram } from '#libs/actions/kinds/registry.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
 import type { Offer } from '../../forms/field-view.js';
-import { withRemembered } from '../../forms/remembered.js';
+import { withRememberedBeside } from '../../forms/remembered.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -67,11 +67,7 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
 
 /** The form for a new record of one kind. */
 export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: Sent) {
-  const { remembered, same, sent } = await withRemembered(
-    principal,
-    kind.kind === 'check' ? ['instrument'] : [],
-    request,
-  );
+  const { remembered, same, sent } = await withRememberedBeside(principal, kind.kind, request);
   const houseContext = await formContext(principal);
   const names = Object.keys(kind.fields);
   const asked = names.filter((name) => !['id', 'at', 'by'].includes(name));
@@ -103,7 +99,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
         ],
         houseContext,
         sent,
-        { when: 'live', remembered: kind.kind === 'check' ? withFirst(remembered) : {} },
+        { when: 'live', remembered: kind.kind === 'check' ? withFirst(remembered) : remembered },
       ),
     },
   };

@@ -82,7 +82,7 @@ export async function todayPage(principal: Principal) {
     year,
     new Set(goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code))),
   );
-  const groups: { title: string; rows: WorkInProgress[]; inAll?: number; first?: number }[] = [
+  const groups: { title: string; rows: WorkInProgress[]; inAll?: number; first?: number; waits?: true }[] = [
     { title: 'Recalled', rows: heldRows.filter(({ state }) => state === 'recalled') },
     ...goingOut.filter(({ title }) => title !== returnedTitle),
     {
@@ -92,9 +92,10 @@ export async function todayPage(principal: Principal) {
     { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
     { title: 'Boiling now', rows: fires.map(ofBoil) },
     { title: 'Being packed', rows: packing.map((pack) => packInHand(pack, heldCodes.has(pack.id))) },
-    { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
+    { title: 'Filter, rest, pack', waits: true, rows: cooling.map(ofBoil) },
     {
       title: 'Sap waiting',
+      waits: true,
       rows: gathered.map((lot) => ({
         code: lot.code,
         href: `/lots/${encodeURIComponent(lot.code)}`,
@@ -104,10 +105,12 @@ export async function todayPage(principal: Principal) {
     },
     {
       title: 'Bought, and waiting',
+      waits: true,
       rows: bought.map((lot) => boughtInHand(lot, boughtBodies.get(lot.code), text(lot))),
     },
     {
       title: 'Seals to check',
+      waits: true,
       inAll: seals.count,
       rows: seals.packs.map((lot) => ({
         code: lot.code,
@@ -116,10 +119,10 @@ export async function todayPage(principal: Principal) {
         next: { href: `/packs/${lot.code}/seals`, text: 'Check the seals' },
       })),
     },
-    ...goingOut.filter(({ title }) => title === returnedTitle),
-    { title: 'Jars without labels', rows: unlabelled, first: 3 },
-    { title: 'Stock by size', rows: stock },
-    { title: 'Checks due', rows: await reminders(principal, now, packedThisYear) },
+    ...goingOut.filter(({ title }) => title === returnedTitle).map((group) => ({ ...group, waits: true as const })),
+    { title: 'Jars without labels', waits: true, rows: unlabelled, first: 3 },
+    { title: 'Stock by size', waits: true, rows: stock },
+    { title: 'Checks due', waits: true, rows: await reminders(principal, now, packedThisYear) },
   ];
   return {
     title: 'Today',
@@ -127,8 +130,9 @@ export async function todayPage(principal: Principal) {
     day: dayText(now),
     groups: groups
       .filter((group) => group.rows.length > 0)
-      .map(({ title, rows, inAll = rows.length, first = mostRows }) => ({
+      .map(({ title, rows, inAll = rows.length, first = mostRows, waits = false }) => ({
         title,
+        waits,
         rows: rows.slice(0, first),
         folded: rows.slice(first, mostRows),
         more: Math.max(0, inAll - mostRows),
