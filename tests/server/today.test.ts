@@ -109,7 +109,7 @@ test('after what may not be sold come the jars without labels, the stock by size
   const pack = done(
     await record(at.book, writeContext(), packs, {
       fromLots: [`${boil}:0.5 gal`],
-      packedAt: '2026-03-20T09:00',
+      packedAt: '2026-03-19T13:00',
       hotPackTemp: '190 F',
       fillTemps: ['188 F'],
       densityReading: '60.4 Bx',
@@ -120,10 +120,26 @@ test('after what may not be sold come the jars without labels, the stock by size
       by: 'WE',
     }),
   ).id;
+  const unsealed = done(
+    await record(at.book, writeContext(), packs, {
+      fromLots: [`${boil}:0.1 gal`],
+      packedAt: '2026-03-20T10:00',
+      fillTemps: ['188 F'],
+      densityReading: '60.4 Bx',
+      densityAt: '185 F',
+      container: 'glass jar 12 fl oz',
+      jars: '1',
+      by: 'WE',
+    }),
+  ).id;
   done(await record(at.book, writeContext(), instruments, { id: 'H1', what: 'hydrometer', by: 'WE' }));
   const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
   expect(page).toContain(`${pack} 6 jars on hand; 6 labels not printed.`);
   expect(page).toMatch(/Stock by size glass jar 8 fl oz \d+ jars ready to send, of \d+ lots?\./);
+  expect(page).toContain('glass jar 12 fl oz 1 jar not before the seals are checked, of 1 lot.');
+  const { body } = await at.web.inject({ url: `/lots/${unsealed}`, headers: { cookie } });
+  expect(body).toContain('seals first');
+  expect(body).not.toContain('may go out');
   expect(page).toContain('H1 This hydrometer has not been checked this season.');
   expect(page).toContain('No mock recall is on record.');
   expect(page).not.toContain('Water test');

@@ -14,6 +14,8 @@ export interface SeasonLot {
   readonly colour: null | 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
   readonly swatch: string | undefined;
   readonly status: 'open' | 'held' | 'released' | 'recalled';
+  /** None may be sold, given or sampled before its seals are checked. */
+  readonly sealsWait: boolean;
 }
 
 export interface SeasonLotsProps {
@@ -84,7 +86,11 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
               </td>
               <td class="state">
                 {lot.status === 'open' ? (
-                  'may go out'
+                  lot.sealsWait ? (
+                    'seals first'
+                  ) : (
+                    'may go out'
+                  )
                 ) : (
                   <span class={`stamp small ${lot.status}`}>{lot.status.toUpperCase()}</span>
                 )}

@@ -22,6 +22,7 @@ import { many, named } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { packSentence } from '../../text/lot-sentence.js';
+import { sealsWait } from '../../text/seals-wait.js';
 import { clock, dayText } from '../../text/times.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
@@ -101,6 +102,7 @@ function verdictOf(lot: Lot, underway: boolean) {
   if (lot.state === 'recalled') return { kind: 'stops', text: 'RECALLED' };
   if (lot.state === 'held' && (!underway || sofar.length > 0)) return { kind: 'stops', text: 'may not go out' };
   if (underway) return { kind: 'advice', text: 'being filled' };
+  if (sealsWait(lot)) return { kind: 'advice', text: 'seals first' };
   return { kind: 'passes', text: 'may go out' };
 }
 

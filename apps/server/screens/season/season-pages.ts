@@ -62,6 +62,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       colour: lot.colour,
       swatch: lot.colour ? classSwatch(lot.colour) : undefined,
       status: lot.status,
+      sealsWait: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
     })),
     risks: risksOf(read).map((risk) => ({ ...risk, answer: answerTo(risk) })),
     cameBack: await complaintsOf(principal, year),

@@ -5,6 +5,7 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
+import { sealsWait } from '../../text/seals-wait.js';
 import { many } from '../../text/amounts.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 import { type PackedLot, packedLots } from './packed-lots.js';
@@ -58,17 +59,24 @@ async function readShelf(
 
 /** Containers of one kind and size together, the largest number first. */
 function bySize(onShelf: readonly { readonly lot: Lot; readonly onHand: number }[]): WorkInProgress[] {
-  const sizes = new Map<string, { jars: number; lots: number }>();
+  const sizes = new Map<string, { jars: number; unchecked: number; lots: number }>();
   for (const { lot, onHand } of onShelf) {
     const size = lot.container ?? 'container not recorded';
-    const before = sizes.get(size) ?? { jars: 0, lots: 0 };
-    sizes.set(size, { jars: before.jars + onHand, lots: before.lots + 1 });
+    const before = sizes.get(size) ?? { jars: 0, unchecked: 0, lots: 0 };
+    sizes.set(size, {
+      jars: before.jars + onHand,
+      unchecked: before.unchecked + (sealsWait(lot) ? onHand : 0),
+      lots: before.lots + 1,
+    });
   }
   return [...sizes]
     .sort((a, b) => b[1].jars - a[1].jars)
-    .map(([size, { jars, lots }]) => ({
+    .map(([size, { jars, unchecked, lots }]) => ({
       code: size,
       href: `/packs?${new URLSearchParams({ q: size, sort: '-onhand' }).toString()}`,
-      sentence: `${many(jars, 'jar')} ready to send, of ${many(lots, 'lot')}.`,
+      sentence: `${[
+        ...(jars > unchecked ? [`${many(jars - unchecked, 'jar')} ready to send`] : []),
+        ...(unchecked > 0 ? [`${many(unchecked, 'jar')} not before the seals are checked`] : []),
+      ].join(', ')}, of ${many(lots, 'lot')}.`,
     }));
 }
