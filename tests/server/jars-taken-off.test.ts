@@ -86,4 +86,23 @@ describe.each(engines())('on $name', (engine) => {
     const sold = await here.send(url, { ...marksIn((await here.open(url)).body), ...sale, jars: jars[1]! });
     expect(sold.statusCode).toBe(303);
   });
+
+  test('a pack whose every jar was poured back says so, and one tap closes it', async () => {
+    const all = await here.aPack(here.boil, {
+      fromLots: [`${here.boil}:0.2 gal`],
+      jars: '3',
+      fillTemps: ['176 F jar 3'],
+    });
+    const act = `/lots/${all}/act`;
+    const acted = { found: 'at 176 F', jars: 'all', cause: 'cold-jar', way: 'poured-back', done: 'into the kettle' };
+    await here.send(act, { ...marksIn((await here.open(act)).body), ...acted });
+    const body = (await here.open(`/lots/${all}`)).body;
+    expect(body).toContain('All of its jars were poured back or destroyed.');
+    expect(body).not.toContain(act);
+    const form = /<form method="post" action="[^"]+\/release">.*?<\/form>/s.exec(body)?.[0] ?? '';
+    const [, action = ''] = /action="([^"]+)"/.exec(form) ?? [];
+    const [, why = ''] = /name="why" value="([^"]+)"/.exec(form) ?? [];
+    const closed = await here.send(action, { ...marksIn(form), why });
+    expect([closed.statusCode, await here.state(all)]).toEqual([303, 'released']);
+  });
 });

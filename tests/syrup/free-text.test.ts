@@ -3,6 +3,9 @@ import { waterFailed } from '#libs/syrup/contents/cleaning-words.js';
 import { harmIn } from '#libs/syrup/contents/harm-words.js';
 import { judgeDefoamer } from '#libs/syrup/contents/judge-defoamer.js';
 import { otherProductOf } from '#libs/syrup/contents/judge-product.js';
+import { allergenAnswer } from '#libs/syrup/contents/allergens.js';
+import { addedIn } from '#libs/syrup/contents/judge-product.js';
+import { isClear, isNoOffFlavour, isOffSale } from '#libs/syrup/quantities/plain-answers.js';
 import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 
 /** Words thought out against the lists, not from them: misspelt, plural, French, and those that only sound so. */
@@ -16,7 +19,7 @@ describe('a defoamer with the answer “none”', () => {
 
   test.each(
     words(
-      'buttter | buttered paper | oleo | half & half | clarified butter | beurre salé | crème fraîche | ghi | yogurt | whipped topping | coffee creamer | milk powder | petit-lait | oleomargarine | walnut oil | huile de noisette | sesame oil | blanc d’œuf | lécithine | peanutbutter | pea-nut oil | beurre d’arachide | wheat flour | a pat of butter',
+      'buttter | buttered paper | oleo | half & half | clarified butter | beurre salé | crème fraîche | ghi | yogurt | whipped topping | coffee creamer | milk powder | petit-lait | oleomargarine | walnut oil | huile de noisette | sesame oil | blanc d’œuf | lécithine | peanutbutter | pea-nut oil | beurre d’arachide | wheat flour | a pat of butter | penut oil | peanuts oil | pea nut butter',
     ),
   )('“%s” is contradicted by its name', (name) => expect(holds(name)).toBe(true));
 
@@ -35,7 +38,7 @@ describe('a defoamer with the answer “none”', () => {
 describe('a product in words', () => {
   test.each(
     words(
-      'Vermont maple syrup | maple sirup | Grade B | Light Amber | medium amber syrup | Fancy | sirop d’érable pur | Pure New Hampshire Maple Syrup | Grade A Very Dark Strong | 100% pure organic maple syrup | syrup',
+      'Vermont maple syrup | maple sirup | Grade B | Light Amber | medium amber syrup | Fancy | sirop d’érable pur | Pure New Hampshire Maple Syrup | Grade A Very Dark Strong | 100% pure organic maple syrup | syrup | pure maple | first run | late run dark | wood-fired maple syrup | single origin maple syrup | unfiltered maple syrup | maple syrup - wedding favors',
     ),
   )('“%s” is maple syrup', (product) => expect(otherProductOf(product)).toBeUndefined());
 
@@ -49,13 +52,13 @@ describe('a product in words', () => {
 describe('signs of spoilage in what people write', () => {
   test.each(
     words(
-      'white film on top | hairy growth on the surface | cottony stuff floating on it | there’s fur under the lid | mildewed | moisissures vertes | une pellicule sur le dessus | le couvercle est gonflé | ça sent l’alcool | it smells like beer | tastes like wine | bubbling like soda | popped its lid off by itself | moldd on top | de la moisisure | spores on it | it has gone bad | pot moisi | green spots on the surface',
+      'white film on top | hairy growth on the surface | cottony stuff floating on it | there’s fur under the lid | mildewed | moisissures vertes | une pellicule sur le dessus | le couvercle est gonflé | ça sent l’alcool | it smells like beer | tastes like wine | bubbling like soda | popped its lid off by itself | moldd on top | de la moisisure | spores on it | it has gone bad | pot moisi | green spots on the surface | a skin on top | white stuff floating on it | growing hair on it | sparkling like soda | carbonated | des taches vertes | black dots floating | there was green in it | goût suri | le couvercle a sauté tout seul | something green on top | un point noir dans le sirop',
     ),
   )('“%s” asks', (text) => expect(spoilageIn(text)).not.toEqual([]));
 
   test.each(
     words(
-      'puffy pancakes, lovely with it | in fizzy water it is great | fermented hot sauce made with it | the flavour exploded in my mouth | no mould at all this year | sweet and sour ribs with it | spoiled rotten with this syrup | a mold for candy wanted | goes well with beer and wine | tastes great with cider | the pan kept bubbling | spots on the label | the lid popped when I opened it | shrink film on the lid came off the label | leaf mold',
+      'puffy pancakes, lovely with it | in fizzy water it is great | fermented hot sauce made with it | the flavour exploded in my mouth | no mould at all this year | sweet and sour ribs with it | spoiled rotten with this syrup | a mold for candy wanted | goes well with beer and wine | tastes great with cider | the pan kept bubbling | spots on the label | the lid popped when I opened it | shrink film on the lid came off the label | leaf mold | skimmed the scum off the top | a skin on the pan | white label in the box | black lid on the jar | blue ribbon on the jar | sparkling clear | amber in the jar',
     ),
   )('“%s” does not', (text) => expect(spoilageIn(text)).toEqual([]));
 });
@@ -63,13 +66,13 @@ describe('signs of spoilage in what people write', () => {
 describe('harm in what a buyer writes', () => {
   test.each(
     words(
-      'I have never been so sick in my life | without warning she vomited | sans doute malade à cause du sirop | no doubt sick from it | we all had cramps after | upset stomach the whole night | my son broke out in a rash | chipped a tooth on something in it | cut my lip on it | il y avait un insecte mort dedans | there was a spider in the jar | puked all night | a bolt at the bottom of the jar | mal au ventre après | found a worm in it | tasted like ammonia | had to go to the ER | a rubber ring in the syrup | a band-aid in it | my kid choked on it | mouse droppings in the box and the jar | it tastes of gas | a screw was in my coffee',
+      'I have never been so sick in my life | without warning she vomited | sans doute malade à cause du sirop | no doubt sick from it | we all had cramps after | upset stomach the whole night | my son broke out in a rash | chipped a tooth on something in it | cut my lip on it | il y avait un insecte mort dedans | there was a spider in the jar | puked all night | a bolt at the bottom of the jar | mal au ventre après | found a worm in it | tasted like ammonia | had to go to the ER | a rubber ring in the syrup | a band-aid in it | my kid choked on it | mouse droppings in the box and the jar | it tastes of gas | a screw was in my coffee | metal shavings in it | a glass chip | kid got the runs | la langue enflée | wood splinters | a piece of rubber | an allergic reaction | she was allergic to it | allergic to nuts and got hives',
     ),
   )('“%s” asks', (text) => expect(harmIn(text)).not.toEqual([]));
 
   test.each(
     words(
-      'we bought it in the hospital gift shop | my hair smells of smoke | nobody got sick | we did not get sick or anything | never made anybody ill | bees love your flowers in the yard | sick with envy | killer syrup | crystals like sand | the cap was hard to open | cut the label straight | my teeth ache for more sweets | no stomach ache this time | ran out of gas | a band played at your open house',
+      'we bought it in the hospital gift shop | my hair smells of smoke | nobody got sick | we did not get sick or anything | never made anybody ill | bees love your flowers in the yard | sick with envy | killer syrup | crystals like sand | the cap was hard to open | cut the label straight | my teeth ache for more sweets | no stomach ache this time | ran out of gas | a band played at your open house | is it safe? I am allergic to nuts | allergique aux noix, est-ce correct ? | the glass was broken in the mail | it runs well off the spoon | rubber band around the box | my knee swelled up',
     ),
   )('“%s” does not', (text) => expect(harmIn(text)).toEqual([]));
 });
@@ -86,4 +89,69 @@ describe('the result of a water test', () => {
       'E. coli <1 MPN/100 mL, total coliform <1 MPN/100 mL | less than 1 cfu per 100 mL | moins de 1 UFC/100 mL | absent | pass | satisfactory | none detected | ND | coliforms 0 / E. coli 0 | conforme | potable | négatif | absence de coliformes | 0 cfu/100 mL | safe to drink | no coliform and E. coli found | not bad',
     ),
   )('“%s” did not', (result) => expect(waterFailed('', result)).toBe(false));
+});
+
+describe('an answer for allergens', () => {
+  test.each(
+    words(
+      'see label | check the bottle | probably none | none that I know of | ask the dealer | voir l’étiquette | je crois que non | not sure',
+    ),
+  )('“%s” is no answer', (typed) => expect(allergenAnswer(typed).answered).toBe(false));
+
+  test.each(
+    words('none | none per label | no allergens listed | contains none | allergen free | aucun | sans allergène'),
+  )('“%s” is none', (typed) => expect(allergenAnswer(typed)).toEqual({ answered: true, named: [] }));
+});
+
+describe('a note of what was put in', () => {
+  test.each(
+    words(
+      'added two vanilla beans | with a splash of bourbon | infused with ginger | stirred in some honey | ajouté de la cannelle | aged in rum casks',
+    ),
+  )('“%s” says it', (note) => expect(addedIn(note)).toBeDefined());
+
+  test.each(
+    words(
+      'no sugar added | smells of vanilla | nothing added, tastes like butter | goes well in coffee | rum next door',
+    ),
+  )('“%s” does not', (note) => expect(addedIn(note)).toBeUndefined());
+});
+
+describe('how syrup tastes and looks', () => {
+  test.each(
+    words(
+      'tastes great | maple | no off flavors | delicious | none (WE tasted) | not tasted | nothing wrong | RAS | rien à signaler | aucun défaut | pas de mauvais goût',
+    ),
+  )('“%s” is no off flavour', (text) => expect(isNoOffFlavour(text)).toBe(true));
+
+  test.each(
+    words(
+      'a bit smoky | slight buddy | metallic | not good | no good | yes | tastes off | no maple taste | pas bon | sweet and sour | mauvais goût | none too good',
+    ),
+  )('“%s” may be one', (text) => expect(isNoOffFlavour(text)).toBe(false));
+
+  test.each(
+    words(
+      'clear as a bell | very clear, amber | clear after filtering twice | no niter | nice and clear | cleared overnight | belle et claire | limpide, sans dépôt | not cloudy | bright, OE',
+    ),
+  )('“%s” is clear', (text) => expect(isClear(text)).toBe(true));
+
+  test.each(
+    words(
+      'a little niter | mostly clear | not clear | clear on top, sand at the bottom | no | pas claire | un dépôt | never cleared | no clear | looks bad',
+    ),
+  )('“%s” is not', (text) => expect(isClear(text)).toBe(false));
+});
+
+describe('what became of jars whose seals failed', () => {
+  test.each(
+    words(
+      'for ourselves | re-poured into fresh jars | put back in kettle | frozen for us | poured out | fed to the pigs | pour nous | refaits avec couvercles neufs',
+    ),
+  )('“%s” takes them off sale', (text) => expect(isOffSale(text)).toBe(true));
+
+  test.each(words('staff took them home | fire department breakfast | new lids on | they sealed later | pressed down'))(
+    '“%s” does not',
+    (text) => expect(isOffSale(text)).toBe(false),
+  );
 });

@@ -1,4 +1,5 @@
 import { sqlite } from '../support/engines.js';
+import { oneDoorCases } from './one-door-cases.js';
 import { walkCases } from './walk-cases.js';
 
-walkCases('API', sqlite());
+walkCases('API', sqlite(), oneDoorCases);

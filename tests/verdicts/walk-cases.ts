@@ -26,9 +26,9 @@ export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 
 /**
  * Registers a test for every case, by one way in on one engine. A file calls it once, so that the six combinations run
- * side by side and each has a book of a third of the houses.
+ * side by side and each has a book of a third of the houses. `more` are cases of this way alone.
  */
-export function walkCases(way: Door['name'], engine: Engine): void {
+export function walkCases(way: Door['name'], engine: Engine, more: readonly VerdictCase[] = []): void {
   let at: TestServer;
   let houses = 0;
   beforeAll(async () => {
@@ -64,7 +64,7 @@ export function walkCases(way: Door['name'], engine: Engine): void {
   const keyOf = async (house: string): Promise<string> =>
     done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
 
-  test.each([...traps, ...sound])('$is', async (of) => {
+  test.each([...traps, ...sound, ...more])('$is', async (of) => {
     const house = await houseFor(of);
     const door = await doors[way](house);
     const steps = stepsOf(of);

@@ -1,11 +1,10 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { DispatchBody, DispatchKind } from '#libs/records/kinds/dispatch.js';
-import { findJar, type Lot } from '#libs/store/queries/lots.js';
+import type { Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
-import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import {
   choice,
   count,
@@ -15,11 +14,11 @@ import {
   orElse,
   ownId,
   maybe,
-  parts,
   text,
   freeText,
   type BodyOf,
 } from '../record/fields.js';
+import { codeFaults, codesByNumber, jarsOrCodes } from '../lots/asked-jars.js';
 import { jarsFromApart } from '../lots/jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { isForEating } from '../lots/jars-leaving.js';
@@ -29,34 +28,18 @@ import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-interface AskedJars {
-  readonly jars: number;
-  readonly codes: readonly string[];
-}
-
-/** A count, or the jars by their codes: `12`, or `K7QM-3XWT;…`. */
-const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
-  if (/^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000) return { value: { jars: Number(typed), codes: [] } };
-  const read = parts(typed).map((part) => ({ part, code: readJarCode(part) }));
-  const wrong = read.find((each) => each.code === undefined);
-  if (wrong || read.length === 0)
-    return {
-      mismatch: {
-        expected: 'a whole number of jars, or jar codes like K7QM-3XWT parted by ;',
-        got: `"${wrong?.part ?? typed}"`,
-      },
-    };
-  const codes = [...new Set(read.map((each) => each.code ?? ''))];
-  return { value: { jars: codes.length, codes } };
-};
-
 export const dispatchKinds = ['sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'destroyed', 'returned'] as const;
 
 /** Jars that leave the shelf or come back: sold, given, retained, broken, destroyed, returned. */
 export const dispatchFields = {
   id: maybe(ownId, { label: 'Id', example: 'S104', hint: 'Left blank, the book gives the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  jars: needed(jarsOrCodes, { label: 'Jars', example: '12', list: true, hint: 'How many, or the codes of the jars' }),
+  jars: needed(jarsOrCodes, {
+    label: 'Jars',
+    example: '12',
+    list: true,
+    hint: 'How many, or the codes of the jars, or their numbers like jars 13-24',
+  }),
   sentAt: needed(moment, { label: 'When', example: '2026-05-02T09:00', hint: 'A time to come makes it a plan' }),
   to: needed(text, { label: 'To whom or where', example: 'Millrace Green market' }),
   kind: orElse(choice(...dispatchKinds), 'sale', {
@@ -105,10 +88,13 @@ export const dispatches = kind({
   noun: 'dispatch',
   fields: dispatchFields,
   named: ['id'],
-  prepare: async (at, { body }, before) => {
+  prepare: async (at, { body: typed }, before) => {
     const { sql, writeContext: context, first } = at;
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
-    if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), typed.lot);
+    if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${typed.lot}"`);
+    const byNumber = await codesByNumber(at, lot, typed.jars);
+    if ('problem' in byNumber) return byNumber;
+    const body = { ...typed, jars: byNumber };
     if (body.jars.jars === 0 && !before) return invalid('jars', 'at least one jar', '"0"');
     const faults = await codeFaults(at, lot.code, body.jars.codes);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
@@ -180,24 +166,9 @@ export const dispatches = kind({
 const whichDestroyed = ({ code, state, verdict }: Lot): string[] =>
   state === 'held' && verdict?.heldJars
     ? [
-        `Which jars were destroyed isn’t known by count, so ${formatSpans(verdict.heldJars)} of ${code} stay held. Write their codes instead; or correct this to none and name them in a corrective action (destroyed).`,
+        `Which jars were destroyed isn’t known by count, so ${formatSpans(verdict.heldJars)} of ${code} stay held. Correct this and write which: jars 13-24, or their codes. Then those are gone.`,
       ]
     : [];
-
-async function codeFaults(
-  { sql, writeContext: context }: PrepareContext,
-  lot: string,
-  codes: readonly string[],
-): Promise<Fault[]> {
-  const faults: Fault[] = [];
-  for (const code of codes) {
-    const jar = await findJar(sql, code);
-    if (jar?.sugarhouse === context.sugarhouse && jar.pack === lot) continue;
-    const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === context.sugarhouse ? `of ${jar.pack}` : 'not in this book'}`;
-    faults.push({ field: 'jars', expected: `jars of ${lot}`, got });
-  }
-  return faults;
-}
 
 /** A plan may not promise more jars than there are. */
 async function refusePlan(

@@ -44,20 +44,43 @@ const iceWithinCelsius = 0.5;
 /** Boiling water between the highest pressure at sea level and some 13,000 ft up; nobody boils sap outside of that. */
 const boilsBetweenCelsius = [86, 101.9] as const;
 
-/** Ice that should read 40 °F, or water that should boil at 230 °F, would make a wrong thermometer right. */
-export function impossibleShould({ how, should }: TypedCheck): Refusal | undefined {
-  if (!should) return undefined;
+/** Weather moves the boiling point this far from that of the elevation: 1.2 inHg either way at 1.75 °F an inch, from memory. */
+const byWeatherCelsius = 1.2;
+
+/**
+ * Ice that should read 40 °F, or water that should boil at 230 °F, would make a wrong thermometer right. So does 212 °F
+ * a thousand feet up, and a pressure reduced to sea level, as a forecast gives it: what the elevation can't be is refused.
+ */
+export function impossibleShould(check: TypedCheck, house: HouseBody | undefined): Refusal | undefined {
+  const { how, should, pressure, elevation } = check;
   const [low, high] = boilsBetweenCelsius;
-  if (how === 'ice' && Math.abs(should.celsius) > iceWithinCelsius)
+  if (should && how === 'ice' && Math.abs(should.celsius) > iceWithinCelsius)
     return invalid('should', '32 °F or 0 °C, which is what ice water reads (leave it blank, and it is)', should.typed);
-  if (how === 'boiling-water' && (should.celsius < low || should.celsius > high))
+  if (should && how === 'boiling-water' && (should.celsius < low || should.celsius > high))
     return invalid(
       'should',
       'where water boils today, like 210.4 F (leave it blank and write the pressure)',
       should.typed,
     );
-  return undefined;
+  const height = elevation ?? house?.elevation;
+  if (how !== 'boiling-water' || !height || !(should ?? pressure)) return undefined;
+  const usual = waterBoilsCelsius(standardKilopascals(height.millimetres / 1000));
+  const meant = should?.celsius ?? waterBoilsCelsius(pressure?.kilopascals ?? 0);
+  if (Math.abs(meant - usual) <= byWeatherCelsius) return undefined;
+  const unit = check.reads?.unit ?? should?.unit ?? house?.temperatures ?? 'F';
+  const about = `about ${temperatureOf(usual, unit).typed} at ${height.typed}, a little more or less by the weather`;
+  return should
+    ? invalid('should', `where water boils here: ${about} (leave it blank, and it is)`, should.typed)
+    : invalid(
+        'pressure',
+        `the pressure of the station, not reduced to sea level: water boils at ${about} (leave it blank, and the elevation counts)`,
+        pressure?.typed ?? '',
+      );
 }
+
+/** Whether two checks ask the same of the instrument. */
+export const isSameShould = (a: TypedCheck, b: TypedCheck): boolean =>
+  a.how === b.how && a.should?.celsius === b.should?.celsius && a.pressure?.kilopascals === b.pressure?.kilopascals;
 
 /** The answer to a check, as the page shows it after saving. */
 export function checkVerdict(check: TypedCheck & Should): string {

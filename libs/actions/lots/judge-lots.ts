@@ -25,10 +25,11 @@ import { packAfterActions } from './pack-after-actions.js';
 import { type LeftInPans, pansBefore } from './pans-before.js';
 import { equipmentAbove } from './equipment-facts.js';
 import { productsOf } from './products-of.js';
+import { returnedTooThin } from './returned-density.js';
 import { sentFindings } from './sent-findings.js';
 import { spoilageFacts } from './spoilage-facts.js';
 import { takenAway } from './taken-away.js';
-import { thermometersOf } from './thermometers.js';
+import { instrumentsOf } from './thermometers.js';
 
 /** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
 export interface Judging {
@@ -88,31 +89,31 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const written = (await recordsAbout({ sql, sugarhouse }, lot.code, 'action')).map((each) => each.body);
   const pack = packAfterActions(record.body, written);
-  const actions = [...pack.actions, ...(await destroyedByDispatch(judging, lot.code, pack.jars))];
   const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
-  const doubt = await loadSuspectDensities({ sql, sugarhouse });
+  const { thermometers, named } = await instrumentsOf({ sql, sugarhouse }, lot.year);
+  const acted = [...pack.actions, ...(await destroyedByDispatch(judging, lot.code, pack.jars))];
+  const actions = acted.map((each) => ({ ...each, fills: named(each.fills) }));
+  const suspect = await loadSuspectDensities({ sql, sugarhouse }, thermometers);
+  const density = pack.densityReading && {
+    reading: pack.densityReading,
+    sampleAt: pack.densityAt,
+    by: pack.densityBy ?? 'hydrometer',
+    calibratedAt: pack.densityCalibratedAt,
+  };
   const verdict = judgePack({
     place: houseContext.place,
     container: pack.container,
     jars: pack.jars ?? null,
     hotPackTemp: pack.hotPackTemp,
-    fills: pack.fillsAtFirst,
+    fills: named(pack.fillsAtFirst),
     actions,
     parts: pack.parts.map((part) =>
-      part.density
-        ? { ...part, density: { ...part.density, doubt: doubt(part.density.by ?? 'hydrometer', part.density) } }
-        : part,
+      part.density ? { ...part, density: { ...part.density, ...suspect(part.density, part.density) } } : part,
     ),
     interval: houseContext.house?.checkEvery ?? usualInterval,
     gapsHold: houseContext.house?.gapsHold === 'yes',
     brokenGlass: pack.brokenGlass?.all ? wholePack(pack.jars ?? null) : pack.brokenGlass?.spans,
-    density: pack.densityReading && {
-      reading: pack.densityReading,
-      sampleAt: pack.densityAt,
-      by: pack.densityBy ?? 'hydrometer',
-      calibratedAt: pack.densityCalibratedAt,
-      doubt: doubt(pack.densityBy ?? 'hydrometer', pack.densityReadWith),
-    },
+    density: density && { ...density, ...suspect(density, pack.densityReadWith) },
     densityBeforeLastBoilUp: pack.densityIsStale,
     sealsFailed: pack.sealsFailed ?? null,
     sealsOutcome: pack.sealsOutcome,
@@ -126,14 +127,16 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
     bought: await boughtSyrup(judging, pack, upstream),
     product: pack.product,
+    note: pack.note,
     pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
-    thermometers: await thermometersOf({ sql, sugarhouse }, lot.year),
+    thermometers,
     spoilage: await spoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
   });
   const holds = [
     ...(await upstreamHolds(judging, upstream, boils)),
     ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
     ...pouredFromHeld(pack, upstream),
+    ...(await returnedTooThin(judging, lot.code)),
   ];
   const held = afterDestroying(holds, { jars: pack.jars ?? null, actions });
   const stops = [...held, ...verdict.findings].some(({ stop }) => stop);

@@ -4,9 +4,10 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { countJarsNotGone } from '#libs/store/queries/jars-below.js';
 import { findJar, type Jar, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
-import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, formatSpans, mergedSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Judging } from './judge-lots.js';
+import { allGoneText, areAllGone } from './all-gone.js';
 import { isApart } from './jars-apart.js';
 import { jarsTakenOff, formatMethod } from './jars-taken-off.js';
 import { lotJudgedNow } from './judged-now.js';
@@ -52,14 +53,19 @@ export async function refuseLeaving(
   if (!standing) return unknown('lot', code);
   if (standing.which === 'none') return refusedFor(standing, `no jar of it may leave`);
   const jars = await jarsNamed(judging, leaving.codes);
-  const gone = await refuseTakenOff(judging, standing.lot, jars);
+  const gone =
+    (await refuseTakenOff(judging, standing.lot, jars)) ?? (await refuseMoreThanLeft(judging, standing, leaving));
   if (gone) return gone;
   if (standing.which === 'some') {
     const refusal = await refuseHeldJars(judging, standing, jars, leaving);
     if (refusal) return refusal;
   }
   return (
-    (await refuseUnsealed(judging, standing.lot, leaving)) ?? (await refuseApart(judging, standing.lot, jars, leaving))
+    (await refuseUnsealed(judging, standing.lot, leaving, {
+      numbers: jars.map(({ n }) => n),
+      freeWithout: (unchecked) =>
+        freeOnHand(judging, { ...standing, held: mergedSpans([...standing.held, ...unchecked]) }, leaving.id),
+    })) ?? (await refuseApart(judging, standing.lot, jars, leaving))
   );
 }
 
@@ -75,6 +81,22 @@ async function refuseTakenOff(
   return refused(
     'destroyed',
     `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${formatMethod(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${leftAnyway}`,
+  );
+}
+
+/** By count no more than are left where some were destroyed or poured back: one more may be one of those. */
+async function refuseMoreThanLeft(
+  judging: Judging,
+  standing: MayGo,
+  { codes, jars, id }: JarsLeaving,
+): Promise<Refusal | undefined> {
+  const gone = standing.lot.verdict?.gone ?? [];
+  if (gone.length === 0 || codes.length > 0 || standing.which === 'some') return undefined;
+  const left = await freeOnHand(judging, standing, id);
+  if (jars <= left) return undefined;
+  return refused(
+    'destroyed',
+    `${standing.lot.code} has ${left} ${left === 1 ? 'jar' : 'jars'} left that may leave, ${jars} are too many: ${formatSpans(gone)} were destroyed or poured back. Where that names the wrong jars, correct it. ${leftAnyway}`,
   );
 }
 
@@ -172,6 +194,7 @@ const holdsOf = (lot: Lot) => (lot.verdict?.findings ?? []).filter(({ stop }) =>
 export function whyHeld(lot: Lot): string {
   if (lot.state === 'recalled') return 'A recalled lot stays recalled: destroy it, or send a sample to a laboratory.';
   const holds = holdsOf(lot);
+  if (holds.length === 0 && areAllGone(lot)) return `${allGoneText} (book release ${lot.code})`;
   if (holds.length === 0)
     return `${lot.verdict?.awaitsRelease ?? 'It is held by hand.'} A maker releases it with the reason: book release ${lot.code}.`;
   const ways = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];

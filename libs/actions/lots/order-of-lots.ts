@@ -20,7 +20,10 @@ export async function firstBoilOf(
   return first && { code: first[0], at: first[1] };
 }
 
-/** A pack is filled after each boil that its syrup came from began, also through packs poured back. */
+/**
+ * A pack is filled after each boil that its syrup came from began, also through packs poured back, and no day before
+ * bought syrup came or the pack that was poured into it was filled.
+ */
 export async function packedBeforeItsBoil(
   reader: SugarhouseReader,
   pack: { readonly packedAt: string; readonly fromLots: readonly Portion[] },
@@ -33,6 +36,13 @@ export async function packedBeforeItsBoil(
       const expected = `a time after boil ${code} began, ${beganAt}: is the date wrong, or the boil?`;
       faults.set(code, { field: 'packedAt', expected, got: `"${pack.packedAt}"` });
     }
+  for (const { lot } of pack.fromLots) {
+    const receivedAt = (await findRecord(reader, 'receipt', lot))?.body.receivedAt;
+    const from = receivedAt ?? (await findRecord(reader, 'pack', lot))?.body.packedAt;
+    if (from === undefined || pack.packedAt.slice(0, 10) >= from.slice(0, 10)) continue;
+    const expected = `a day on or after ${from.slice(0, 10)}, when ${lot} was ${receivedAt ? 'received' : 'packed'}: is the date wrong, or that one?`;
+    faults.set(lot, { field: 'packedAt', expected, got: `"${pack.packedAt}"` });
+  }
   return [...faults.values()];
 }
 

@@ -4,7 +4,9 @@ import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js'
 import { hasMoved, movementsOf } from '#libs/store/queries/trace.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
 import { isOffSale, isPackedAgain } from '#libs/syrup/quantities/plain-answers.js';
+import { formatSpans, type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
+import { without } from '#libs/syrup/quantities/jar-spans.js';
 import type { Judging } from './judge-lots.js';
 import { leftAnyway } from './left-anyway.js';
 import type { JarsLeaving } from './jars-leaving.js';
@@ -12,24 +14,59 @@ import { packAfterActions, type PackAsItStands } from './pack-after-actions.js';
 import { type Refusal, refused } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 
+/** The jars that are to leave, and how many may by count where some stay. */
+export interface WhichJars {
+  /** By their numbers; empty where they were only counted. */
+  readonly numbers: readonly number[];
+  readonly freeWithout: (jars: readonly JarSpan[]) => Promise<number>;
+}
+
 /**
  * Seals are checked last: a jar is not sold, given or sampled before they were checked, nor before they could be, and
- * jars whose seals failed are not among those that go. A drum has no lid that draws down.
+ * jars whose seals failed are not among those that go. Where only some jars were packed again and not checked since, the
+ * others may go. A drum has no lid that draws down.
  */
-export async function refuseUnsealed(judging: Judging, lot: Lot, leaving: JarsLeaving): Promise<Refusal | undefined> {
+export async function refuseUnsealed(
+  judging: Judging,
+  lot: Lot,
+  leaving: JarsLeaving,
+  which: WhichJars,
+): Promise<Refusal | undefined> {
   if (leaving.kind === 'kept') return undefined;
   const record = await findRecord(judging, 'pack', lot.code);
   if (!record || isBulk(record.body.container)) return undefined;
-  const unchecked = lot.verdict?.findings.find(({ rule }) => rule === 'seals-not-checked');
-  if (unchecked)
+  const unchecked = lot.verdict?.findings.filter(({ rule }) => rule === 'seals-not-checked') ?? [];
+  const some = unchecked.every(({ jars }) => jars !== undefined)
+    ? without(
+        unchecked.flatMap(({ jars = [] }) => jars),
+        lot.verdict?.gone ?? [],
+      )
+    : undefined;
+  const found = unchecked.map((each) => each.found).join('; ');
+  if (!some)
     return refused(
       'seals-not-checked',
-      `${lot.code}: the seals were not checked (${unchecked.found}), so no jar of it may be sold or given. ${howToCheck} ${leftAnyway}`,
+      `${lot.code}: the seals were not checked (${found}), so no jar of it may be sold or given. ${howToCheck} ${leftAnyway}`,
+    );
+  if (some.length > 0 && (await takesUnchecked(some, leaving, which)))
+    return refused(
+      'seals-not-checked',
+      `${lot.code}: the seals of ${formatSpans(some)} were not checked (${found}), so those may not be sold or given; ${await which.freeWithout(some)} others may. ${howToCheck} ${leftAnyway}`,
     );
   const actions = (await recordsAbout(judging, lot.code, 'action')).map(({ body }) => body);
   const pack = packAfterActions(record.body, actions);
-  return refuseTooEarly(judging, lot, pack, leaving) ?? (await refuseFailed(judging, lot, pack, leaving));
+  const filledAt = some.length > 0 ? pack.wholeFilledAt : pack.filledAt;
+  return refuseTooEarly(judging, lot, filledAt, leaving) ?? (await refuseFailed(judging, lot, pack, leaving));
 }
+
+const takesUnchecked = async (
+  unchecked: readonly JarSpan[],
+  { jars: count }: JarsLeaving,
+  { numbers, freeWithout }: WhichJars,
+): Promise<boolean> =>
+  numbers.length > 0
+    ? numbers.some((n) => touches(unchecked, { from: n, to: n }))
+    : count > (await freeWithout(unchecked));
 
 const howToCheck =
   'Check every lid 12 to 24 h after filling: drawn down, does not flex. Write how many failed, 0 where none did, then send this again.';
@@ -38,7 +75,7 @@ const howToCheck =
 function refuseTooEarly(
   { houseContext }: Judging,
   lot: Lot,
-  { filledAt }: PackAsItStands,
+  filledAt: string,
   { sentAt }: JarsLeaving,
 ): Refusal | undefined {
   const coolMs = Date.parse(filledAt) + sealsCoolMs;

@@ -2,19 +2,29 @@ import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight, type InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
 import { named, periodOf } from '#libs/syrup/instruments/suspect-reading.js';
-import { idAmong, sameId } from '#libs/syrup/instruments/thermometers.js';
+import { allowedErrorCelsius } from '#libs/syrup/instruments/thermometer-check.js';
+import { idAmong, readBy, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import type { Temperature } from '#libs/syrup/quantities/quantities.js';
+import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
+import { corrected, offsetInText } from '#libs/syrup/rules/judge-reading.js';
 import type { ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import type { DensityInstrument } from '#libs/syrup/science/density.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Why a density may not be relied on; undefined where nothing speaks against it. */
-export type WhyDensitySuspect = (by: DensityInstrument, read: ReadWith) => string | undefined;
+/** Why a density may not be relied on, by the checks of what it and its sample were read with; empty where nothing speaks against it. */
+export type WhyDensitySuspect = (
+  facts: Pick<DensityFacts, 'by' | 'sampleAt'>,
+  read: ReadWith,
+) => Pick<DensityFacts, 'doubt' | 'sampleRather'>;
 
 /**
  * A hydrometer or refractometer that a check found wrong, at any reading between the last check that found it right and
  * the next. Where the reading names none, the house's only one of that kind is taken: an assumption may hold a lot.
  */
-export async function loadSuspectDensities(reader: SugarhouseReader): Promise<WhyDensitySuspect> {
+export async function loadSuspectDensities(
+  reader: SugarhouseReader,
+  thermometers: readonly Thermometer[],
+): Promise<WhyDensitySuspect> {
   const instruments = (await recordsOf(reader, 'instrument')).filter(({ body }) =>
     ['hydrometer', 'refractometer'].includes(String(body['what'])),
   );
@@ -22,7 +32,7 @@ export async function loadSuspectDensities(reader: SugarhouseReader): Promise<Wh
   const ids = instruments.map(({ id }) => id);
   const checksOf = (id: string): InstrumentChecked[] =>
     all.flatMap((each) => (sameId(idAmong(each.body.instrument, ids), id) ? [checkedOf(each.id, each.body)] : []));
-  return (by, { instruments: written, atMs }) => {
+  const doubtOf = (by: DensityInstrument, { instruments: written, atMs }: ReadWith): string | undefined => {
     const ofKind = instruments.filter(
       ({ body }) => body['what'] === (by === 'hydrometer' ? 'hydrometer' : 'refractometer'),
     );
@@ -32,6 +42,32 @@ export async function loadSuspectDensities(reader: SugarhouseReader): Promise<Wh
     const checks = checksOf(read.id);
     const wrong = checks.find((each) => foundRight(each) === false && isWithin(periodOf(each, checks), atMs));
     return wrong && `${read.id}, found wrong (${named(wrong)})`;
+  };
+  return ({ by = 'hydrometer', sampleAt }, read) => ({
+    doubt: doubtOf(by, read),
+    sampleRather: sampleAt && sampleRather(sampleAt, read, thermometers),
+  });
+}
+
+/**
+ * A sample's temperature by a thermometer that the pack names and its checks found high there, of several the one that
+ * lowers it most. Within what a thermometer may be wrong it is as it was read: the method counts on that.
+ */
+function sampleRather(
+  sampleAt: Temperature,
+  { instruments, atMs }: ReadWith,
+  thermometers: readonly Thermometer[],
+): DensityFacts['sampleRather'] {
+  const ids = thermometers.map(({ id }) => id);
+  const meant = thermometers.filter(({ id }) => instruments.some((each) => sameId(idAmong(each, ids), id)));
+  const by = readBy({ typed: sampleAt.typed, temperature: sampleAt, atMs }, meant);
+  if (!by || by.offsetC >= -allowedErrorCelsius - 1e-9) return undefined;
+  const { unit } = sampleAt;
+  const degrees = corrected(sampleAt.degrees, unit, by.offsetC);
+  const at: Temperature = { typed: `${degrees} ${unit}`, unit, degrees, celsius: sampleAt.celsius + by.offsetC };
+  return {
+    at,
+    words: `the sample’s temperature by ${by.thermometer.id}, which reads ${offsetInText(by.offsetC, unit)} there`,
   };
 }
 

@@ -1,6 +1,7 @@
 import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import { recordsOfEach } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
 import { idAmong, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -9,7 +10,17 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
  * The thermometers of the house: those it recorded, and those that were checked, unless they are recorded as something
  * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
  */
-export async function thermometersOf(reader: SugarhouseReader, year: number): Promise<Thermometer[]> {
+export const thermometersOf = async (reader: SugarhouseReader, year: number): Promise<Thermometer[]> =>
+  (await instrumentsOf(reader, year)).thermometers;
+
+export interface Instruments {
+  readonly thermometers: Thermometer[];
+  /** Readings in the jar; where they name a hydrometer or another thing that reads no temperature, they name nothing. */
+  readonly named: <Reading extends FillReading>(fills: readonly Reading[]) => Reading[];
+}
+
+/** The same, and what a reading names by mistake. */
+export async function instrumentsOf(reader: SugarhouseReader, year: number): Promise<Instruments> {
   const { instrument: instruments, check: allChecks } = await recordsOfEach(reader, ['instrument', 'check']);
   const isOther = (id: string): boolean =>
     instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
@@ -20,7 +31,7 @@ export async function thermometersOf(reader: SugarhouseReader, year: number): Pr
     .filter(({ instrument }) => !isOther(instrument));
   for (const { body, instrument } of checks)
     if (!ids.some((id) => sameId(id, instrument)) && isOfThermometer(body)) ids.push(instrument);
-  return ids.map((id) => {
+  const thermometers = ids.map((id) => {
     const own = checks.filter(({ instrument }) => sameId(instrument, id)).map((each) => checkedOf(each.id, each.body));
     return {
       id,
@@ -28,6 +39,13 @@ export async function thermometersOf(reader: SugarhouseReader, year: number): Pr
       checkedThisSeason: own.some((each) => each.day?.startsWith(`${year}-`) && offsetOf(each) !== undefined),
     };
   });
+  const others = recorded.filter(isOther);
+  const namesOther = ({ thermometer }: FillReading): boolean =>
+    thermometer !== undefined && others.some((id) => sameId(id, idAmong(thermometer, recorded)));
+  return {
+    thermometers,
+    named: (fills) => fills.map((fill) => (namesOther(fill) ? { ...fill, thermometer: undefined } : fill)),
+  };
 }
 
 /** An instrument that nobody recorded is a thermometer where its check gives a temperature, or was in ice or boiling water. */

@@ -90,7 +90,7 @@ export const doneText = (each: Deviation): string =>
 /** How a deviation ended; where it is open, what would end it. */
 export function endText(each: Deviation): string {
   if (each.released) return `released ${minute(each.released.at)} by ${each.released.by}: ${each.released.why}`;
-  return [deviationEnd(each), each.open && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');
+  return [deviationEnd(each), each.open && !each.cleared && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');
 }
 
 async function drawChanges(section: Section, season: Season, keepPt: number | undefined): Promise<void> {

@@ -26,7 +26,8 @@ export function fillCell(lot: SeasonLot): string {
 }
 
 /** The time and the jars of a reading are on later pages. */
-const bare = (typed: string): string => typed.replace(/\s*[@#].*$/, '').replace(/\s+(?:jars?|trays?|cases?)\b.*$/i, '');
+const bare = (typed: string): string =>
+  typed.replace(/\s*[@#].*$/, '').replace(/\s+(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b.*$/i, '');
 
 /** `67.2 (67.2 Bx at 68 F)`: what was judged beside the reading that gave it. */
 export function densityCell(lot: SeasonLot): string {

@@ -42,11 +42,11 @@ export interface AllergenAnswer {
   readonly named: readonly string[];
 }
 
-/** What was answered: nothing, none, or names. `not sure` is no answer. */
+/** What was answered: nothing, none, or names. `not sure`, `see label` and `none I think` are no answer. */
 export function allergenAnswer(...typed: readonly string[]): AllergenAnswer {
   const parts = typed.flatMap((each) => each.split(/[;,|]|\band\b|\bet\b/u)).map((part) => part.trim());
   const answers = parts.filter((part) => !isBlank(part) && !isUnsure(part));
-  const named = answers.filter((part) => !isNone(part) && allowed(plain(part)).trim() !== '');
+  const named = answers.filter((part) => !saysNone(part) && allowed(plain(part)).trim() !== '');
   const once = new Map(named.map((part) => [part.toLowerCase(), part]));
   return { answered: answers.length > 0 && !parts.some(isUnsure), named: [...once.values()] };
 }
@@ -61,8 +61,18 @@ export const isHomemade = (name: string): boolean =>
     )
     .trim() === '';
 
+/** `none per label`, `contains no allergens`, `sans allergène`: none, in more words, with no allergen among them. */
+const saysNone = (part: string): boolean =>
+  isNone(part) ||
+  (/^(?:none|no|nothing|nil|aucune?|rien|sans|pas|contains? (?:none|no|nothing)|(?:label|bottle|etiquette)(?: says| dit)? (?:none|no|aucune?))\b|\ballergen(?:e?s)? free\b|\bfree of\b/u.test(
+    plain(part),
+  ) &&
+    allergensIn(part).length === 0);
+
 const isUnsure = (answer: string): boolean =>
-  /^(?:unknown|not (?:known|sure|answered|checked)|unsure|don.?t know|inconnu|pas s[uû]r)\??$/iu.test(answer.trim());
+  /\b(?:unknown|not (?:known|sure|answered|checked|yet)|unsure|don t know|no idea|maybe|perhaps|probabl[ye]|possibly|i think|i guess|i hope|i know|que je sache|ma connaissance|see|read|look at|check(?: the| it|ing)?|ask\w*|to be|tbd|later|pending|on the (?:label|bottle|jug)|inconnue?s?|pas s[u]re?|sais pas|peut etre|probablement|je crois|voir|lire|verifier|demander|a venir|plus tard)\b/u.test(
+    plain(answer),
+  );
 
 /** Removes what is denied, and names that only sound like an allergen. */
 const allowed = (text: string): string => text.replace(soundsLike, ' ').replace(denied, ' ');
@@ -76,7 +86,7 @@ const soundsLike =
   /\b(?:(?:cocoa|cacao|shea|karite|coco|coconut) (?:butter|milk|cream)|(?:beurre|lait|creme) de (?:cacao|karite|coco)|noix de (?:coco|muscade)|nutmeg|coconuts?|butternut|doughnuts?|milkweed|(?:sunflower|canola|rapeseed) lecithin|lecithine de (?:tournesol|colza|canola)|cream of tartar|creme de tartre)\b/gu;
 
 const patterns: readonly (readonly [readonly AllergenId[], RegExp])[] = [
-  [['peanuts'], /\b(?:pea ?nuts?\w*|groundnuts?|arachides?|cacahuet\w*)\b/u],
+  [['peanuts'], /\b(?:p[ea]+ ?nn?[ua]t{1,2}s?\w*|groundnuts?|arachides?|cacahuet\w*)\b/u],
   [
     ['milk'],
     /\b(?<!peanut |pea nut |almond |nut |cashew |arachide )(?:but{1,3}er\w*|beurre\w*|babeurre|cream\w*|creme\w*|milk\w*|lait\w*|dairy|whey|petit lait|lactos\w*|ghee|ghi|casein\w*|half (?:and |n )?half|whipp?(?:ed|ing) topping|cheese|fromage|curds?|yogh?o?urts?|yaourts?)\b(?! d (?:arachides?|amandes?))/u,

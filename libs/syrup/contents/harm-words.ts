@@ -3,7 +3,7 @@ import { plainText, wordSet } from './plain-words.js';
 /**
  * Words of harm in what a buyer writes, English and French: somebody was ill, something was in the syrup, it tastes of
  * a chemical. What is denied just before ("nobody was ill") is not found; where it isn't clear, a question is raised.
- * One pass over the words, each looking a few words around it. The words are common practice, no source.
+ * One pass over the words, each looking a few words around it. The words of both languages are from memory.
  */
 export function harmIn(text: string): string[] {
   const found = clausesOf(text).flatMap((words) => words.filter((_, at) => isHarm(words, at) && !isDenied(words, at)));
@@ -34,17 +34,26 @@ function isHarm(words: readonly string[], at: number): boolean {
       !(next === 'at' && words[at + 2] === 'ease') &&
       !['fitting', 'fitted', 'be', 'have', 'take', 'come', 'buy', 'never', 'order'].includes(next)
     );
+  // Who is allergic to nuts asks before eating; who was to this syrup has eaten.
+  if (allergic.has(word)) return around(reacting) || !(toWhat.has(next) && !thisSyrup.has(words[at + 2] ?? ''));
+  if (word === 'runs') return before === 'the' && around(gotIt);
+  if (swelling.has(word)) return around(mouth) || around(face);
   if (illness.has(word)) return true;
   if (word === 'up') return ['threw', 'throwing', 'throw'].includes(before);
-  if (containerMaterials.has(word))
-    return (
-      !vessels.has(next) &&
-      (pieces.has(before) || (pieces.has(words[at - 2] ?? '') && of.has(before)) || isInFood(words, at))
-    );
+  if (containerMaterials.has(word)) return !vessels.has(next) && (isPieceOf(words, at) || isInFood(words, at));
   if (objects.has(word) || (word === 'band' && next === 'aid'))
-    return !whose.has(before) && (around(found) || isAnywhereInFood(words, at));
+    return (
+      !whose.has(before) &&
+      (around(found) || isAnywhereInFood(words, at) || (materials.has(word) && isPieceOf(words, at)))
+    );
   return chemicals.has(word) && around(tasting);
 }
+
+/** `piece of glass`, `glass chip`, `éclat de verre`. */
+const isPieceOf = (words: readonly string[], at: number): boolean =>
+  pieces.has(words[at - 1] ?? '') ||
+  (pieces.has(words[at - 2] ?? '') && of.has(words[at - 1] ?? '')) ||
+  (pieces.has(words[at + 1] ?? '') && !isNoPiece.has(words[at + 1] ?? ''));
 
 /** `glass in the syrup`, `verre dans le pot`. */
 const isInFood = (words: readonly string[], at: number): boolean =>
@@ -67,20 +76,22 @@ function isDenied(words: readonly string[], at: number): boolean {
 }
 
 const illness = wordSet(
-  'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea stomachache poison poisoned poisoning botulism rash choke choked choking allergic anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement allergique urticaire',
+  'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea stomachache poison poisoned poisoning botulism rash choke choked choking anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement urticaire',
 );
 /** What jars and lids are made of: in the syrup it is harm, in a sentence about a jar it is not. */
 const containerMaterials = wordSet('glass metal plastic verre plastique');
 const vessels = wordSet('jar jars bottle bottles lid lids cap caps jug jugs tin tins container containers top');
 const pieces = wordSet(
-  'piece pieces bit bits chip chips shard shards sliver slivers splinter splinters fragment fragments broken something morceau morceaux eclat eclats debris brise',
+  'piece pieces bit bits chip chips shard shards sliver slivers splinter splinters fragment fragments shaving shavings filing filings flake flakes chunk chunks broken something morceau morceaux eclat eclats debris brise',
 );
+const isNoPiece = wordSet('broken something brise');
+const materials = wordSet('wood rubber bone stone string thread caoutchouc bois');
 const of = wordSet('of de du');
 const food = wordSet(
   'syrup jar jars bottle jug it mouth teeth food pancake pancakes waffle coffee tea oatmeal cup spoon plate sirop pot pots bouche',
 );
 const objects = wordSet(
-  'shard shards splinter splinters screw nail nails staple staples wire hair hairs insect insects bug bugs fly flies ant ants wasp bee bees moth beetle spider spiders worm worms maggot maggots larva larvae roach roaches cockroach mouse mice rat rodent droppings stone stones pebble bolt washer needle pin pins bone wood rubber string thread feather bandaid eclats vis clou agrafe cheveu cheveux poil insecte insectes araignee mouche mouches fourmi fourmis asticot asticots caillou cailloux souris caoutchouc pansement',
+  'shard shards splinter splinters screw nail nails staple staples wire hair hairs insect insects bug bugs fly flies ant ants wasp bee bees moth beetle spider spiders worm worms maggot maggots larva larvae roach roaches cockroach mouse mice rat rodent droppings stone stones pebble bolt washer needle pin pins bone wood rubber bois string thread feather bandaid eclats vis clou agrafe cheveu cheveux poil insecte insectes araignee mouche mouches fourmi fourmis asticot asticots caillou cailloux souris caoutchouc pansement',
 );
 const whose = wordSet('my her his our their your mes ses tes nos vos');
 const found = wordSet('found swallowed bit teeth mouth bottom dedans trouve avale dents bouche fond');
@@ -90,6 +101,13 @@ const chemicals = wordSet(
 const tasting = wordSet(
   'taste tastes tasted tasting smell smells smelled smelt reeks flavor flavour gout goute sent odeur',
 );
+const allergic = wordSet('allergic allergique allergiques');
+const reacting = wordSet('reaction reactions reacted reaccion hives rash swelled swollen itch itchy itching reagi');
+const toWhat = wordSet('to a au aux');
+const thisSyrup = wordSet('it this your the something that ce votre');
+const gotIt = wordSet('got had has have gave getting');
+const swelling = wordSet('swelled swollen swelling swell enfle enflee enfles enflees gonfle gonflee gonflees');
+const face = wordSet('face eyes eye cheeks gorge visage yeux');
 const fond = wordSet('envy love jealousy delight excitement');
 const belly = wordSet('stomach tummy belly gut ventre coeur estomac');
 const aching = wordSet('ache aches ached upset pain pains hurt hurts cramp cramps bug mal douleur douleurs');

@@ -30,6 +30,27 @@ export function otherProductOf(typed: string): OtherProduct | undefined {
   return syrupOrGrade.test(text) && text.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
 }
 
+/**
+ * What a note says was put into the syrup, as written: `added two vanilla beans`. A smell or a taste of it is no such
+ * thing, nor what is denied (`no sugar added`). The words of both languages are from memory.
+ */
+export function addedIn(note: string): string | undefined {
+  const words = plain(note)
+    .replace(/\bsugar sand\b/gu, ' ')
+    .split(' ');
+  const at = words.findIndex((word, n) => {
+    if (!ingredient.test(word)) return false;
+    const around = words.slice(Math.max(0, n - 5), n + 4);
+    return around.some((each) => puttingIn.test(each)) && !around.some((each) => denial.test(each));
+  });
+  return words[at];
+}
+const puttingIn =
+  /^(?:add(?:ed|ing)?|infus\w*|steeped|flavou?red|spiced|mixed|stirred|splash|dash|aged|ajout\w*|additionn\w*|aromatis\w*|parfum\w*|vieilli\w*)$/u;
+const ingredient =
+  /^(?:vanil\w*|bourbons?|whisk\w*|rum|rhum|brandy|cinnamon|cannelle|ginger|gingembre|chil[il]i?e?s?|jalapenos?|habaneros?|peppers?|piments?|coffee|cafe|lavender|lavande|honey|miel|sugar|sucre|cocoa|cacao|cardamom\w*|cloves?|garlic|ail|berries|blueberr\w*|lemon|citron|orange|butter|beurre|walnuts?|pecans?|hazelnuts?)$/u;
+const denial = /^(?:no|not|nothing|none|without|never|sans|pas|aucune?|rien|didn|wasn)$/u;
+
 /** Where somebody poured from a pack of another product, what they filled is that product too. */
 export interface ProductFacts {
   /** As typed with the pack; blank is pure maple syrup. */
@@ -37,13 +58,17 @@ export interface ProductFacts {
   /** Packs that it was poured from, with what they hold. */
   readonly pouredFrom: readonly { readonly lot: string; readonly product: string }[];
   readonly place: Pick<PlaceRules, 'authority'>;
+  /** Of the pack, in free words. */
+  readonly note?: string | undefined;
 }
 
 /** A hold where the jar holds anything but pure maple syrup: these rules don't judge it, an authority has to be asked. */
-export function judgeProduct({ product, pouredFrom, place }: ProductFacts): Finding[] {
+export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductFacts): Finding[] {
   const own = otherProductOf(product);
   const from = pouredFrom.find((each) => otherProductOf(each.product) !== undefined);
   const kind = own ?? (from && otherProductOf(from.product));
+  const added = isBlank(product) ? addedIn(note) : undefined;
+  if (kind === undefined && added !== undefined) return [saysAdded(note, added)];
   if (kind === undefined) return [];
   const name = own ? product.trim() : `poured from ${from?.lot}, which is ${from?.product.trim()}`;
   return [
@@ -54,6 +79,15 @@ export function judgeProduct({ product, pouredFrom, place }: ProductFacts): Find
     }),
   ];
 }
+
+/** The product was left blank, and the note says that it is none of pure maple syrup. */
+const saysAdded = (note: string, added: string): Finding =>
+  findingOf('outside-these-rules', {
+    limit: 'pure maple syrup, and nothing put into it',
+    found: `product: not written, and the note says “${note.trim().slice(0, 80)}” (${added}). ${sentences.flavoured}`,
+    wayOut:
+      'Where nothing was put into this syrup, write its product as maple syrup, and it is judged as that. Else write which product it is.',
+  });
 
 /** Hazards of each product that fill temperature and density don't show: the usual cautions, from memory. */
 const sentences: Readonly<Record<OtherProduct, string>> = {
@@ -88,10 +122,11 @@ const productPatterns: readonly (readonly [OtherProduct, RegExp])[] = [
   ['below-density', /\b(?:below|under|thin|light) ?density\b|\bsous la densite\b/u],
 ];
 
-const syrupOrGrade = /\b(?:syrup|sirup|sirop|grade|amber|ambre|golden|dore|dark|fonce|fancy)\b/u;
+const syrupOrGrade =
+  /\b(?:syrup|sirup|sirop|pure maple|erable pur|(?:early|late|first|last|mid season) run|grade|amber|ambre|golden|dore|dark|fonce|fancy)\b/u;
 /** Grades of before 2015 and names of places say nothing of what was done to it. */
 const syrupWords =
-  /\b(?:100|pure?s?|maple|syrup|sirup|sirop|d|erable|de|grade|categorie|category|a|b|golden|(?:light|medium|extra) amber|amber|fancy|dark|very|delicate|rich|robust|strong|taste|colou?r|canada|us|organic|bio|biologique|and|et|the|of|from|du|our|single|local|early|late|mid|season|bulk|commercial|processing|dore|ambre|fonce|tres|delicat|riche|gout|vermont|new hampshire|new york|maine|massachusetts|connecticut|pennsylvania|ohio|michigan|wisconsin|minnesota|quebec|ontario|new brunswick|nova scotia)\b/gu;
+  /\b(?:100|pure?s?|maple|syrup|sirup|sirop|d|erable|de|grade|categorie|category|a|b|golden|(?:light|medium|extra) amber|amber|fancy|dark|very|delicate|rich|robust|strong|taste|colou?r|canada|us|organic|bio|biologique|and|et|the|of|from|du|our|single|origin|local|wood|fired|bois|unfiltered|kosher|natural|naturel|homemade|estate|family|reserve|wedding|favou?rs?|gift|sampler|first|last|run|coulee|premiere|recolte|early|late|mid|season|spring|printemps|certified|certifie|bulk|commercial|processing|dore|ambre|fonce|tres|delicat|riche|gout|vermont|new hampshire|new york|maine|massachusetts|connecticut|pennsylvania|ohio|michigan|wisconsin|minnesota|quebec|ontario|new brunswick|nova scotia)\b/gu;
 
 /** Lower case, accents off, hyphens and marks as spaces: `Sirop d’érable` → `sirop d erable`. */
 const plain = (text: string): string =>

@@ -2,7 +2,7 @@ import { plainText, wordSet } from './plain-words.js';
 
 /**
  * Words of mould, gas and fermentation in free text, English and French. One pass over the words of each clause: the
- * time grows with the text alone. What is denied in the same clause ("no sign of mould", "sans moisissure", "mould:
+ * time grows with the text alone. The words of both languages are from memory. What is denied in the same clause ("no sign of mould", "sans moisissure", "mould:
  * none") is not found; where it isn't clear that it is denied, it is found, and somebody is asked.
  */
 export type SpoilageSign = 'mould' | 'gas' | 'fermented';
@@ -67,12 +67,16 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
   }
   if (word === 'fuzz' || word === 'fuzzy') return near(blurred) ? undefined : 'mould';
   if (mouldWords.has(word) || mouldMisspelt.test(word)) return 'mould';
-  if (films.has(word)) return near(onTop) && !near(wrappings) ? 'mould' : undefined;
+  if (colours.has(word) && ['in', 'on', 'inside', 'dans', 'sur'].includes(next) && near(inAJar) && near(there))
+    return near(wrappings) ? undefined : 'mould';
+  if (films.has(word) && !near(wrappings) && !near(overFire) && !near(skimmed))
+    return near(onTop) || (spots.has(word) && (colours.has(before) || colours.has(next))) ? 'mould' : undefined;
   if (growing.has(word) && (before === 'something' || ['on', 'inside', 'under', 'in'].includes(next)) && near(ofAJar))
     return 'mould';
   if (swelling.has(word)) return near(swellsByItself) ? undefined : 'gas';
   if (word === 'bubbling') return near(overFire) ? undefined : 'gas';
   if (gasWords.has(word)) return near(gasElsewhere) ? undefined : 'gas';
+  if (word === 'sparkling') return near(likeADrink) ? 'gas' : undefined;
   if (popping.has(word)) return near(ofALid) && near(byItself) ? 'gas' : undefined;
   if (word === 'gas') return near(makesGas) && !near(fuel) && before !== 'of' ? 'gas' : undefined;
   if (souring.has(word)) return near(soursByItself) ? undefined : 'fermented';
@@ -107,14 +111,29 @@ function isDenied({ words: text, answer }: Clause, at: number): boolean {
 const turns = wordSet('but though although mais however');
 const mouldNouns = wordSet('mould mold moulds molds');
 const mouldWords = wordSet(
-  'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry spore spores moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux',
+  'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry spore spores moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux velu velue poilu poilue',
 );
 /** `moldd`, `mouldey`, `moisisure`: a letter too many or too few. */
 const mouldMisspelt = /^(?:mou?l+d+e?(?:s|y|iest|ier)?|moiss?iss?ures?)$/u;
 /** Nouns for a film on the syrup, where it is said to be on top or under the lid. */
-const films = wordSet('film fluff fluffy cotton cottony hairy fur scum spots specks patches pellicule duvet taches');
-const onTop = wordSet('top surface lid lids rim floating floats underside dessus couvercle');
-const wrappings = wordSet('label labels wrap wrapping shrink plastic sleeve camera photo etiquette');
+const films = wordSet(
+  'film fluff fluffy cotton cottony hairy hair fur scum spot spots speck specks fleck flecks dot dots patches skin point stuff pellicule duvet tache taches points peau voile mousse ecume',
+);
+/** Spots of such a colour are asked about wherever they are. */
+const spots = wordSet(
+  'spot spots speck specks fleck flecks dot dots point patches stuff bits growth tache taches points plaques',
+);
+const colours = wordSet(
+  'green greenish white whitish black blue bluish grey gray pink vert verte vertes verts blanc blanche blanches blancs noir noire noires noirs bleu bleue bleues bleus gris grise rose',
+);
+const onTop = wordSet(
+  'top surface lid lids rim floating floats floated underside growing dessus couvercle flotte flottent',
+);
+const inAJar = wordSet('it jar syrup top pot sirop dessus');
+const there = wordSet('was is something there some had cetait avait');
+const wrappings = wordSet(
+  'label labels ribbon box paper ink wrap wrapping shrink plastic sleeve camera photo etiquette',
+);
 /** Other meanings of mould: what sugar and candy are cast in, and leaf mould. */
 const castIn = wordSet(
   'candy candies leaf leaves chocolate butter sugar cake jelly silicone silicon rubber plastic soap metal heart bear tin',
@@ -131,21 +150,23 @@ const swellsByItself = wordSet(
   'bud buds bourgeon bourgeons brook river stream creek door doors wood finger fingers hand hands ankle knee feet ground',
 );
 const gasWords = wordSet(
-  'bulge bulges bulged bulging bulgy spurt spurts spurted spurting fizz fizzed fizzes fizzing fizzy gassy hiss hissed hisses hissing puffy exploded explose petille petillant petillante petillement gicle giclee gicler',
+  'bulge bulges bulged bulging bulgy spurt spurts spurted spurting fizz fizzed fizzes fizzing fizzy gassy hiss hissed hisses hissing puffy exploded explose petille petillant petillante petillement carbonated carbonation effervescent effervescente gazeux gazeuse gicle giclee gicler',
 );
 const gasElsewhere = wordSet(
   'pancake pancakes waffle waffles muffin muffins bread jacket water soda drink drinks lemonade cocktail cocktails flavour flavours flavor flavors taste saveur saveurs',
 );
+const skimmed = wordSet('skim skims skimmed skimming skimmer ecumer ecumee');
 const overFire = wordSet('pan pans boil boiled boiling kettle evaporator stove fire candy');
-const popping = wordSet('popped pops blew burst');
+const popping = wordSet('popped pops blew burst sparkling saute');
 const ofALid = wordSet('lid lids cap caps couvercle');
-const byItself = wordSet('off itself themselves');
+const byItself = wordSet('off itself themselves seul seule');
+const likeADrink = wordSet('soda champagne beer wine cider biere cidre mousseux');
 const makesGas = wordSet('makes made making escaped released inside jar lid jars lids came');
 const fuel = wordSet(
   'can cans burner stove tank station pump line bottle truck car propane ran run running ranout generator saw price',
 );
 const fermentWords = wordSet(
-  'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy vinegary winey rancid rance aigre aigri aigrie pourri pourrie rotten',
+  'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy vinegary winey rancid rance aigre aigri aigrie suri surie pourri pourrie rotten',
 );
 const fermentedElsewhere = wordSet('sauce sauces kimchi pickles pickle tea kombucha bread luck kids');
 const alcohols = wordSet('alcohol beer wine cider yeast biere vin cidre levure alcool');
@@ -163,7 +184,7 @@ const mayBeSign: ReadonlySet<string> = new Set([
   ...['fuzz', 'fuzzy', 'gas', 'bad', 'off', 'bubbling', 'lalcool', 'dalcool'],
   ...[
     ...[mouldNouns, mouldWords, films, growing, swelling, gasWords, popping],
-    ...[souring, fermentWords, alcohols, spoiling],
+    ...[souring, fermentWords, alcohols, spoiling, colours],
   ].flatMap((each) => [...each]),
 ]);
 const isMaybeSign = (word: string): boolean =>

@@ -20,7 +20,9 @@ export const formatUncovered = (spans: readonly JarSpan[] | undefined): string =
 
 /** `jars 9-16`, `jar 9`. A tray has no jar numbers. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
-  const parts = /^jars?\s+(\d+)(?:\s*(?:-|–|to)\s*(\d+))?$/iu.exec(fill?.jars ?? '');
+  const parts = /^(?:jars?|pots?|bocal|bocaux)\s+(\d+)(?:\s*(?:-|–|—|to|through|thru|à|au)\s*(\d+))?$/iu.exec(
+    fill?.jars ?? '',
+  );
   if (!parts) return undefined;
   const from = Number(parts[1]);
   const to = Number(parts[2] ?? parts[1]);

@@ -73,7 +73,8 @@ function parseThermometerId(text: string): Parsed<string> {
 
 /** `jar 12`, `jars 9-16`, `tray 2`. "Poured back" is a statement of its own and no jar. */
 function parseReadJars(text: string): Parsed<string> {
-  return /^(?:jars?|trays?|cases?)\b[^;|@#\r\n\u2028\u2029]*$/iu.test(text) && !/poured[ -]back$/iu.test(text)
+  return /^(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b[^;|@#\r\n\u2028\u2029]*$/iu.test(text) &&
+    !/poured[ -]back$/iu.test(text)
     ? { value: text }
     : { mismatch: { expected: 'a jar like 12, jars like 9-16 or tray 2', got: `"${text}"` } };
 }

@@ -76,7 +76,7 @@ function parseReading(text: string): Parsed<FillReading> {
 /** Splits a reading into its parts; undefined where there is text that belongs to none. Reads each character once. */
 function partsOf(typed: string) {
   if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
-  const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?)\b/iu.exec(typed)?.index);
+  const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b/iu.exec(typed)?.index);
   let rest = typed.slice(temperature.length);
   /** The text after this mark, where it comes next; empty where there is none. */
   const behind = (mark: string, text: RegExp): string | undefined => {
@@ -90,7 +90,7 @@ function partsOf(typed: string) {
   const clock = behind('@', /^[^\s#]+/u);
   const thermometer = behind('#', /^[^\s@#;|]+/u);
   const jars = /^\s/u.test(rest) ? rest.trim() : undefined;
-  const isOdd = jars === undefined ? rest !== '' : !/^(?:jars?|trays?|cases?)\b/iu.test(jars);
+  const isOdd = jars === undefined ? rest !== '' : !/^(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b/iu.test(jars);
   return temperature === '' || clock === '' || thermometer === '' || isOdd
     ? undefined
     : { temperature, clock, thermometer, jars };

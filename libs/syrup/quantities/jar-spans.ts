@@ -18,8 +18,10 @@ export function parseJarSpans(text: string): Parsed<NamedJars> {
   if (/^(?:all|all (?:the )?jars|every jar|toutes?|tous)$/iu.test(typed))
     return { value: { typed, spans: [], all: true } };
   const spans: JarSpan[] = [];
-  for (const part of typed.replace(/^(?:jars?|pots?)\s+/iu, '').split(/\s*(?:[,;|+]|\band\b|\bet\b)\s*/iu)) {
-    const numbers = /^#?(\d{1,6})(?:\s*(?:-|–|—|to|à)\s*#?(\d{1,6}))?$/u.exec(part.trim());
+  for (const part of typed
+    .replace(/^(?:jars?|pots?|bocal|bocaux)\s+/iu, '')
+    .split(/\s*(?:[,;|+]|\band\b|\bet\b)\s*/iu)) {
+    const numbers = /^#?(\d{1,6})(?:\s*(?:-|–|—|to|through|thru|à|au)\s*#?(\d{1,6}))?$/u.exec(part.trim());
     const from = Number(numbers?.[1]);
     const to = Number(numbers?.[2] ?? numbers?.[1]);
     if (!numbers || from < 1 || to < from) return fault;

@@ -17,6 +17,8 @@ export interface DensityFacts {
   readonly by?: DensityInstrument | undefined;
   /** 60 °F where it is left out. */
   readonly calibratedAt?: Temperature | undefined;
+  /** What the sample's temperature may have been by the checks of its thermometer, where that read high. */
+  readonly sampleRather?: { readonly at: Temperature; readonly words: string } | undefined;
   /** Why the instrument can't be relied on: `H1, found wrong (check C7, 2026-03-22)`. */
   readonly doubt?: string | undefined;
 }

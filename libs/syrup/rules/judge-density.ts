@@ -38,7 +38,8 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
   const reading = { facts, corrected, chart: place.chart };
   const findings = [...tooThin(reading, place), ...tooThick(reading, place)];
   const isHeld = findings.some((finding) => finding.stop);
-  const more = isHeld ? [] : facts.doubt === undefined ? nearLimit(reading, place) : [byWrongInstrument(facts)];
+  const doubt = facts.doubt ?? doubtOfSample(facts, place);
+  const more = isHeld ? [] : doubt === undefined ? nearLimit(reading, place) : [byWrongInstrument({ ...facts, doubt })];
   return {
     findings: [...findings, ...more],
     brix: roundedBrix(corrected.brix),
@@ -95,6 +96,13 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
       'Measure again with another instrument and record the reading as a corrective action (book act); or check that one ' +
       'again, and correct the check where it was a slip. If it passes, release the lot; if not, boil it further and pack again.',
   });
+
+/** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one only thicker. */
+function doubtOfSample({ sampleRather, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
+  if (!sampleRather) return undefined;
+  const { findings } = judgeDensity({ ...facts, sampleAt: sampleRather.at }, place);
+  return findings.some(({ stop, rule }) => stop && rule !== 'density-too-thick') ? sampleRather.words : undefined;
+}
 
 const howToMeasureAgain =
   'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, ' +

@@ -67,6 +67,8 @@ export interface PackFacts {
   readonly bought?: readonly DefoamerFacts[] | undefined;
   /** As typed; blank is pure maple syrup. */
   readonly product?: string | undefined;
+  /** In free words. */
+  readonly note?: string | undefined;
   /** Packs that it was poured from, with their products. */
   readonly pouredFrom?: readonly { readonly lot: string; readonly product: string }[] | undefined;
 }
@@ -76,6 +78,7 @@ export function judgePack(provided: PackFacts): Verdict {
   const facts = { ...provided, place: rulesInContainer(provided.place, provided.container.volume.millilitres) };
   const outside = judgeProduct({
     product: facts.product ?? '',
+    note: facts.note,
     pouredFrom: facts.pouredFrom ?? [],
     place: facts.place,
   });

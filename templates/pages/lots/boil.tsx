@@ -44,7 +44,7 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
       <div class="lot-top">
         <div>
           <HeadOfLot {...lot} back={{ href: '/boils', text: 'Boils' }} />
-          <NextActionButton next={lot.next} />
+          <NextActionButton next={lot.next} page={page} />
           {lot.fire && <BoilProgress code={lot.code} fire={lot.fire} page={page} />}
           {lot.cup && <HotCup code={lot.code} cup={lot.cup} writes={writes} />}
         </div>

@@ -49,7 +49,7 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
         <div>
           <HeadOfLot {...lot} back={{ href: '/packs', text: 'Packs' }} />
           <ReportsWaiting reports={lot.reports} page={page} />
-          <NextActionButton next={lot.next} />
+          <NextActionButton next={lot.next} page={page} />
           {lot.pad && writes && <FillSection {...lot} pad={lot.pad} page={page} />}
         </div>
         <div>

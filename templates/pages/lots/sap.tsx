@@ -26,7 +26,7 @@ export const SapPage = ({ page, ...lot }: LotProps & SapProps & PageProps) => (
       <div>
         <HeadOfLot {...lot} back={{ href: '/sap', text: 'Sap' }} />
         <p>{lot.from}</p>
-        <NextActionButton next={lot.next} />
+        <NextActionButton next={lot.next} page={page} />
       </div>
       <div>
         <Readings readings={lot.readings} />

@@ -1,3 +1,4 @@
+import { allGoneReason, areAllGone } from '#libs/actions/lots/all-gone.js';
 import type { LabelCount } from '#libs/actions/labels/label-count.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
@@ -16,12 +17,17 @@ const onlyAwaitsRelease = (findings: readonly Finding[]): boolean =>
 /** Whether nothing but a maker's release is missing. */
 export const awaitsRelease = (lot: Lot): boolean => onlyAwaitsRelease(lot.verdict?.findings ?? []);
 
+/** No jar is left and no hold either: a release closes it. */
+export const isClosedByRelease = (lot: Lot): boolean => areAllGone(lot) && awaitsRelease(lot);
+
 /** What comes next for a lot that is held or recalled, whatever its kind; `undefined` where the work goes on. */
 function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefined {
   if (lot.state === 'recalled')
     return { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, text: 'Recall calls' };
   if (lot.state !== 'held') return undefined;
   const findings = lot.verdict?.findings ?? [];
+  if (isClosedByRelease(lot) && mayWrite(principal, 'mark'))
+    return { href: `${addressOf(lot)}/release`, post: { why: allGoneReason }, text: 'All jars are gone: close it' };
   if (onlyAwaitsRelease(findings))
     return mayWrite(principal, 'mark')
       ? { href: `${addressOf(lot)}/release`, text: 'Release' }
@@ -48,7 +54,7 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
   if (work.underway) return undefined;
   const address = addressOf(lot);
   const step = (name: string): string => `/packs/${encodeURIComponent(lot.code)}/${name}`;
-  if (lot.state === 'held' && work.isGone) return undefined;
+  if (lot.state === 'held' && work.isGone && !isClosedByRelease(lot)) return undefined;
   const stopped = nextWhileStopped(principal, lot);
   if (stopped) return stopped;
   const mayStep = mayWrite(principal, 'pack underway');

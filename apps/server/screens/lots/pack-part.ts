@@ -1,6 +1,7 @@
 import { readerOf } from '../../http/principal.js';
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
 import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
+import { allGoneText } from '#libs/actions/lots/all-gone.js';
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
 
@@ -26,7 +27,7 @@ import { sealsWait } from '../../text/seals-wait.js';
 import { clock, dayText } from '../../text/times.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
-import { nextForPack } from './next-action.js';
+import { isClosedByRelease, nextForPack } from './next-action.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars; what may be done with them. */
 export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
@@ -76,7 +77,10 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     wants,
     next: nextForPack(principal, lot, { underway, wants, labels, onHand: balance.onHand, isGone }),
     ...(isGone && lot.state === 'held'
-      ? { isGone, way: 'No jar of it is left: nothing more is to be done with it.' }
+      ? {
+          isGone,
+          way: isClosedByRelease(lot) ? allGoneText : 'No jar of it is left: nothing more is to be done with it.',
+        }
       : {}),
     signatures: underway ? [] : formatSignatures(at),
     cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),

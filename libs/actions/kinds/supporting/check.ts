@@ -1,6 +1,6 @@
 import { choice, needed, maybe, ownId, temperature, freeText } from '../../record/fields.js';
 import { elevation, pressure } from '../../calculators/question.js';
-import { checkVerdict, impossibleShould, shouldRead, type TypedCheck } from '../instrument-check.js';
+import { checkVerdict, impossibleShould, isSameShould, shouldRead, type TypedCheck } from '../instrument-check.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const checks = supportingRecord({
@@ -39,7 +39,13 @@ export const checks = supportingRecord({
     done: freeText({ label: 'What was done', example: 'none needed' }),
     note,
   },
-  refuse: (input) => impossibleShould(input as unknown as TypedCheck),
+  refuse: (input, { houseContext }, before) => {
+    const check = input as unknown as TypedCheck;
+    // An old check whose temperatures can't be is still corrected field by field.
+    return before && isSameShould(check, before as unknown as TypedCheck)
+      ? undefined
+      : impossibleShould(check, houseContext.house);
+  },
   complete: (input, _when, { houseContext }) => {
     const check = input as unknown as TypedCheck;
     const should = shouldRead(check, houseContext.house);

@@ -41,7 +41,7 @@ export interface SupportingRecord {
   /** Whether the lot that it names, and the packs of the same boils, are judged again. */
   readonly judgesLot?: boolean;
   /** Why it can't be as it is written; undefined where it can. */
-  readonly refuse?: (input: Input) => Refusal | undefined;
+  readonly refuse?: (input: Input, at: PrepareContext, before: Input | undefined) => Refusal | undefined;
   /** `when` is when it happened, ISO 8601. */
   readonly complete?: (input: Input, when: string, at: PrepareContext) => Completion | Promise<Completion>;
 }
@@ -65,7 +65,7 @@ export const supportingRecord = ({
       const reader = sugarhouseReader(at.sql, at.writeContext.sugarhouse);
       const lot = input.lot === undefined ? undefined : await lookUpLot(reader, input.lot);
       if (input.lot !== undefined && !lot) return invalid('lot', 'a lot of this book', `"${input.lot}"`);
-      const impossible = refuse?.(input);
+      const impossible = refuse?.(input, at, before?.body as Input | undefined);
       if (impossible) return impossible;
       const when = input.at ?? at.first.at;
       const completion = (await complete?.(input, when, at)) ?? {};

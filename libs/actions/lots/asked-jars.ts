@@ -1,0 +1,69 @@
+import { findJar, jarsOfPack, type Lot } from '#libs/store/queries/lots.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { jarsIn, type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+import { parts } from '../record/fields.js';
+import type { PrepareContext } from '../record/kind.js';
+import { type Fault, invalid, type Refusal } from '../record/problem.js';
+
+/** The jars that somebody sends out, as they were typed. */
+export interface AskedJars {
+  readonly jars: number;
+  readonly codes: readonly string[];
+  /** The jars by the numbers that they were filled in, before their codes were looked up. */
+  readonly numbers?: NamedJars;
+}
+
+/** A count, or the jars by their codes or numbers: `12`, `K7QM-3XWT;…`, or `jars 13-24`. */
+export const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
+  if (/^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000) return { value: { jars: Number(typed), codes: [] } };
+  const numbers = /^(?:jars?|pots?)\s|^\d{1,6}\s*[-–—]\s*\d{1,6}$/iu.test(typed)
+    ? parseJarSpans(typed).value
+    : undefined;
+  if (numbers) return { value: { jars: jarsIn(numbers.spans), codes: [], numbers } };
+  const read = parts(typed).map((part) => ({ part, code: readJarCode(part) }));
+  const wrong = read.find((each) => each.code === undefined);
+  if (wrong || read.length === 0)
+    return {
+      mismatch: {
+        expected: 'a whole number of jars, jar codes like K7QM-3XWT parted by ;, or jars by number like jars 13-24',
+        got: `"${wrong?.part ?? typed}"`,
+      },
+    };
+  const codes = [...new Set(read.map((each) => each.code ?? ''))];
+  return { value: { jars: codes.length, codes } };
+};
+
+/** Jars that were named by number, by their codes: which ones they were is known then. */
+export async function codesByNumber(
+  { sql, writeContext: context }: PrepareContext,
+  lot: Lot,
+  asked: AskedJars,
+): Promise<AskedJars | Refusal> {
+  const { numbers } = asked;
+  if (!numbers) return asked;
+  const beyond = numbers.spans.some(({ to }) => to > (lot.jars ?? 0));
+  if (beyond) return invalid('jars', `jars of the ${lot.jars ?? 0} of ${lot.code}`, `"${numbers.typed}"`);
+  const codes: string[] = [];
+  for (const { from, to } of numbers.spans)
+    for await (const jar of jarsOfPack(sugarhouseReader(sql, context.sugarhouse), lot.code, from, to))
+      codes.push(jar.code);
+  return { jars: codes.length, codes };
+}
+
+/** Codes that are no jars of this pack. */
+export async function codeFaults(
+  { sql, writeContext: context }: PrepareContext,
+  lot: string,
+  codes: readonly string[],
+): Promise<Fault[]> {
+  const faults: Fault[] = [];
+  for (const code of codes) {
+    const jar = await findJar(sql, code);
+    if (jar?.sugarhouse === context.sugarhouse && jar.pack === lot) continue;
+    const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === context.sugarhouse ? `of ${jar.pack}` : 'not in this book'}`;
+    faults.push({ field: 'jars', expected: `jars of ${lot}`, got });
+  }
+  return faults;
+}

@@ -1,0 +1,32 @@
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
+import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
+import { findingOf } from '#libs/syrup/rules/rules.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+
+/**
+ * A jar that came back and was measured too thin is evidence of its lot, until the density was read again since then: that
+ * reading is judged as any other. A jar that stood open and warm speaks for itself alone.
+ */
+export async function returnedTooThin(reader: SugarhouseReader, lot: string): Promise<Finding[]> {
+  const about = await recordsOfKindsAbout(reader, lot, ['complaint', 'action']);
+  const readAgain = about('action')
+    .filter(({ body }) => (body satisfies ActionBody).densityReading !== undefined)
+    .map(({ firstSeq }) => firstSeq);
+  return about('complaint').flatMap(({ id, body, firstSeq }) => {
+    const judged = body['judged'] as ReturnedJarJudged | undefined;
+    const thin = judged?.consequences.find((each) => each.about === 'density' && each.asks === 'hold');
+    if (!thin || body['came'] === 'opened-warm' || readAgain.some((seq) => seq > firstSeq)) return [];
+    return [
+      findingOf('density-measure-again', {
+        limit: 'a jar that came back as dense as the place asks',
+        found: `complaint ${id}: ${thin.found}`,
+        source: thin.source,
+        about: `complaint/${id}`,
+        wayOut:
+          'Read the density of a retained or another jar of it, and record it as a corrective action (book act). If it passes, release the lot; if not, boil it further and pack again.',
+      }),
+    ];
+  });
+}

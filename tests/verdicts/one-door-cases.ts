@@ -1,0 +1,175 @@
+import { act, add, check, checks, complaint, pack, record, release, send } from './verdict-case.js';
+import type { Step, Texts, VerdictCase } from './verdict-case.js';
+
+/** Cases of which the way in says nothing new: walked by the API on SQLite alone. Each was wrong when it was first tried. */
+const one = (fillTemps: string): Texts => ({ fillTemps });
+const halfCold = one('186 F#T1 jar 12;178 F#T1 jar 24');
+const instrument = (id: string, what: string): Step => record('instruments', { id, what, at: '2026-03-01T09:00' });
+const up: Texts = { elevation: '1400 ft' };
+const sample: Texts = { densityAt: '68 F', densityBy: 'refractometer' };
+const watery = (came: string): Step => complaint('a bit watery', { ...sample, density: '62 Bx', came, mould: 'no' });
+const pourBackHalf = act({ way: 'poured-back', jars: '13-24', done: 'poured back' });
+const packHalfAgain = [act({ jars: '13-24', fillTemps: '188 F@15:20#T1 jar 24' }), release('packed again')];
+
+export const oneDoorCases: readonly VerdictCase[] = [
+  {
+    is: '212 °F 1,400 ft up is not where water boils',
+    house: up,
+    after: [check('boiling-water', '212 F', { should: '212 F' })],
+    state: 'open',
+    refuses: /209\.4 F at 1400 ft/,
+  },
+  {
+    is: 'a pressure reduced to sea level is none of the station’s',
+    house: up,
+    after: [check('boiling-water', '211.9 F', { should: '', pressure: '29.9 inHg' })],
+    state: 'open',
+    refuses: /not reduced to sea level/,
+  },
+  {
+    is: 'the day’s pressure of the station is taken',
+    house: up,
+    after: [check('boiling-water', '209.5 F', { should: '', pressure: '28.4 inHg' })],
+    state: 'open',
+  },
+  {
+    is: 'a sample by a thermometer 8 °F high is colder, and its syrup thinner, than it looks',
+    before: [instrument('T2', 'thermometer'), ...checks('40 F', '218.4 F', { instrument: 'T2' })],
+    pack: { instruments: 'T2' },
+    state: 'held',
+    rule: 'density-measure-again',
+    says: /T2, which reads 8 °F high/,
+  },
+  {
+    is: 'a check that comes later finds the same',
+    before: [instrument('T2', 'thermometer')],
+    pack: { instruments: 'T2' },
+    after: [...checks('40 F', '218.4 F', { instrument: 'T2', at: '2026-03-25T08:00' })],
+    state: 'held',
+    rule: 'density-measure-again',
+  },
+  {
+    is: 'a sample by a thermometer that reads low is thicker than it looks',
+    before: [instrument('T2', 'thermometer'), ...checks('27 F', '205.4 F', { instrument: 'T2' })],
+    pack: { instruments: 'T2' },
+    state: 'open',
+  },
+  {
+    is: 'a reading that names the hydrometer is taken as the thermometer’s, which reads 5 °F high',
+    before: [instrument('H1', 'hydrometer')],
+    checks: checks('37 F', '215.4 F'),
+    pack: { ...one('183 F#H1 jar 12;183 F#H1 jar 24'), densityReading: '67.5 Bx', densityAt: '60 F' },
+    state: 'held',
+    rule: 'fill-temperature',
+  },
+  {
+    is: 'syrup is not packed days before it was bought',
+    before: [
+      record('receipts', {
+        id: 'R001',
+        supplier: 'Bracken Lane Sugarbush',
+        contact: 'Bracken Lane',
+        volume: '10 gal',
+        receivedAt: '2026-03-25T09:00',
+        by: 'OE',
+      }),
+    ],
+    pack: { fromLots: '26077A:0.75 gal;R001:0.75 gal' },
+    refuses: /R001 was received/,
+  },
+  {
+    is: 'a sealed jar that came back and measures 62 °Bx holds its lot',
+    after: [watery('sealed')],
+    state: 'held',
+    rule: 'density-measure-again',
+  },
+  {
+    is: 'a retained jar that passes answers for it',
+    after: [
+      watery('sealed'),
+      act({
+        jars: 'all',
+        at: '2026-04-21T15:00',
+        found: 'watery',
+        done: 'read a retained jar',
+        ...sample,
+        densityReading: '67.2 Bx',
+      }),
+      release('a retained jar reads 67.2'),
+    ],
+    state: 'released',
+  },
+  {
+    is: 'a jar that was watered on the table says nothing of the others',
+    after: [watery('opened-warm')],
+    state: 'open',
+  },
+  {
+    is: 'of a pack half poured back no jar more is sold than are left',
+    pack: halfCold,
+    after: [pourBackHalf, release('the cold ones are gone'), send('13')],
+    state: 'released',
+    refuses: /12 jars left/,
+  },
+  {
+    is: 'the jars that were not packed again are sold before the others’ seals are checked',
+    pack: halfCold,
+    after: [...packHalfAgain, send('12')],
+    state: 'released',
+  },
+  {
+    is: 'and none of the others',
+    pack: halfCold,
+    after: [...packHalfAgain, send('13')],
+    state: 'released',
+    refuses: /seals of jars 13–24 were not checked.*12 others may/,
+  },
+  {
+    is: 'by number too',
+    pack: halfCold,
+    after: [...packHalfAgain, send('jars 12-13')],
+    state: 'released',
+    refuses: /seals of jars 13–24/,
+  },
+  {
+    is: 'cold jars written as destroyed by their numbers are gone, and the rest is sold',
+    pack: halfCold,
+    after: [send('jars 13-24', { kind: 'destroyed', to: 'compost' }), release('gone'), send('12')],
+    state: 'released',
+  },
+  {
+    is: 'a jar that the pack doesn’t have can’t be named',
+    after: [send('jars 20-30')],
+    state: 'open',
+    refuses: /jars of the 24/,
+  },
+  {
+    is: 'a note of vanilla beans in the kettle says that it is none of pure maple syrup',
+    pack: { note: 'added two vanilla beans to the kettle' },
+    state: 'held',
+    rule: 'outside-these-rules',
+  },
+  {
+    is: 'the product answers for the note',
+    pack: { note: 'a customer asked for added vanilla' },
+    after: [add('packs', pack, { product: 'maple syrup' })],
+    state: 'open',
+  },
+  {
+    is: 'a note of the taste of vanilla is none of what is in it',
+    pack: { note: 'smells of vanilla, no sugar added' },
+    state: 'open',
+  },
+  {
+    is: '“see label” is no answer for a defoamer',
+    boil: { defoamer: 'drops from the dealer', defoamerAllergens: 'see label' },
+    state: 'held',
+    rule: 'defoamer-allergens',
+  },
+  {
+    is: 'pots and bocaux are jars',
+    pack: one('186 F#T1 pots 1-12;178 F#T1 bocaux 13-24'),
+    state: 'held',
+    jars: [[13, 24]],
+  },
+];
