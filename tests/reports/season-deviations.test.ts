@@ -1,5 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { packsUnderway } from '#libs/actions/kinds/pack.js';
+import { record } from '#libs/actions/record/record.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import { writeContext, done } from '../support/sugarhouse.js';
@@ -46,6 +48,19 @@ describe('a hold rule that was broken stays in the summary', () => {
     expect(read.json.totals).toMatchObject({ deviations: 1, deviationsOpen: 0 });
     expect(read.pageOne).toContain('Deviations: 1, still open: 0');
     expect(read.pageOne).toMatch(/26077A-1 fill-temperature: 178 °F.*released 2026-05-02 WE/);
+  });
+
+  test('a cold jar poured back at the bench is a deviation that says so, and no correction', async () => {
+    const pouredBack = { fillTemps: '178 F jars 17-32 poured back' };
+    const book = await begunWith({ fillTemps: ['188 F jars 1-16', '178 F jars 17-32'] }, async (on) =>
+      done(await record(on, writeContext(), packsUnderway, pouredBack, { add: true, of: '26077A-1' })),
+    );
+    const read = await documentsOf(book);
+    expect(read.sheet('Deviations')[0]).toMatchObject({
+      Rule: 'fill-temperature',
+      Done: expect.stringContaining('no longer found, by pouring its jars back and filling them again'),
+    });
+    expect(read.sheet('Corrections')).toEqual([]);
   });
 
   test('a hold by hand and a recall are deviations too, with their reasons', async () => {
