@@ -36,10 +36,16 @@ export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatche
 function moveSome(chance: Chance, pack: Pack, dispatches: Row[]): void {
   let left = pack.jars;
   let sold = 0;
+  // A jar whose seal failed stays at home.
+  const sealed = pack.jars - Number(pack.row['seals_failed'] ?? 0);
+  let sent = 0;
   for (let n = 0; n < chance.whole(0, 4) && left > 0; n++) {
     const kind = chance.of(['', 'sale', 'sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'returned', 'Sale']);
     if (kind === 'returned' && sold === 0) continue;
-    const jars = chance.whole(1, kind === 'returned' ? Math.min(2, sold) : Math.max(1, Math.floor(left / 2)));
+    const drawn = chance.whole(1, kind === 'returned' ? Math.min(2, sold) : Math.max(1, Math.floor(left / 2)));
+    const jars = goesOut(kind) && !mayNotGo(pack) ? Math.min(drawn, sealed - sent) : drawn;
+    if (jars === 0) continue;
+    if (goesOut(kind)) sent += jars;
     send(dispatches, pack, kind, jars, 4 + n * 7, chance);
     // What came back is set apart: it is not on the shelf again.
     if (kind !== 'returned') left -= jars;

@@ -43,10 +43,14 @@ export function leftInPans(
  * year comes between; that pans are washed within a year is common practice, no source.
  */
 export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(boil: Lot) => LeftInPans> {
+  if (boils.length === 0) return () => nothingLeft;
+  const washed = await pansWashed(where);
+  const since = (utc: string): string =>
+    [washed.findLast((each) => each <= utc) ?? '', aYearBefore(utc)].sort().at(-1) ?? '';
   const times = boils.map(({ atUtc }) => atUtc).sort();
-  const [first, last] = [times[0], times.at(-1)];
-  if (first === undefined || last === undefined) return () => nothingLeft;
-  const used = await boilsWithDefoamer(where, aYearBefore(first), last);
+  // Earlier boils don't count for any of these, and a house that washes its pans has few since.
+  const used = await boilsWithDefoamer(where, since(times[0] ?? ''), times.at(-1) ?? '');
+  if (used.length === 0) return () => nothingLeft;
   const lines = await recordsAboutEach(
     where,
     used.map(({ id }) => id),
@@ -58,15 +62,12 @@ export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(
       left: leftInPans(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? [])),
     }))
     .filter(({ left }) => left.allergensInPans.length + left.unansweredInPans.length > 0);
-  if (earlier.length === 0) return () => nothingLeft;
-  const washed = await pansWashed(where);
   return ({ atUtc }) => {
-    const lastWashed = washed.findLast((each) => each <= atUtc) ?? '';
-    const from = [lastWashed, aYearBefore(atUtc)].sort().at(-1) ?? '';
-    const since = earlier.filter((each) => each.atUtc < atUtc && each.atUtc > from);
+    const from = since(atUtc);
+    const left = earlier.filter((each) => each.atUtc < atUtc && each.atUtc > from).map((each) => each.left);
     return {
-      allergensInPans: [...new Set(since.flatMap(({ left }) => left.allergensInPans))],
-      unansweredInPans: since.flatMap(({ left }) => left.unansweredInPans),
+      allergensInPans: [...new Set(left.flatMap(({ allergensInPans }) => allergensInPans))],
+      unansweredInPans: left.flatMap(({ unansweredInPans }) => unansweredInPans),
     };
   };
 }
