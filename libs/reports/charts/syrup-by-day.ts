@@ -80,27 +80,25 @@ interface Bar {
   readonly amount: number;
 }
 
-/** The distance between two moments on the axis. */
-function apart(one: Bar, other: Bar, all: readonly Bar[], shape: ChartShape): number {
-  const [from, to] = timeSpan(all.map(({ at }) => at));
+/** How wide a millisecond is on the axis. */
+function widthOfMs(bars: readonly Bar[], shape: ChartShape): number {
+  const [from, to] = timeSpan(bars.map(({ at }) => at));
   const { width, padding } = plotOf(shape);
-  return (Math.abs(one.at - other.at) / (to - from)) * (width - 2 * padding);
+  return (width - 2 * padding) / (to - from);
 }
 
 /** As wide as a day, so that bars never overlap, and limited so that a single bar is no block. */
-const barWidth = (bars: readonly Bar[], shape: ChartShape): number => {
-  const aDay = apart({ at: 0, colour: '', amount: 0 }, { at: 86_400_000, colour: '', amount: 0 }, bars, shape);
-  return Math.max(2, Math.min(1.6 * shape.font, aDay - 1));
-};
+const barWidth = (bars: readonly Bar[], shape: ChartShape): number =>
+  Math.max(2, Math.min(1.6 * shape.font, 86_400_000 * widthOfMs(bars, shape) - 1));
 
 /** The bars whose figure has room, over them or beside them, the largest first; the table under the picture has the others. */
 function withRoom(ofClass: readonly Bar[], all: readonly Bar[], shape: ChartShape, isBeside: boolean): Bar[] {
-  const [word, wide] = [textWidth('10.0', shape), barWidth(all, shape)];
+  const [word, wide, msWidth] = [textWidth('10.0', shape), barWidth(all, shape), widthOfMs(all, shape)];
   const named: Bar[] = [];
   for (const bar of [...ofClass].sort((one, other) => other.amount - one.amount)) {
     const isFree = ofClass.every((other) => {
       if (other === bar) return true;
-      const gap = apart(bar, other, all, shape);
+      const gap = Math.abs(bar.at - other.at) * msWidth;
       if (isBeside) return (other.at > bar.at ? gap : named.includes(other) ? gap : Infinity) > word + wide + 2;
       return (named.includes(other) ? gap > word : true) && (other.amount <= bar.amount || gap > (word + wide) / 2);
     });
