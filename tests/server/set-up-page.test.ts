@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { readHead } from '#libs/store/log/log.js';
 import { house, owner } from '../support/newcomer.js';
-import { startServer, posted, type TestServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
@@ -67,6 +67,14 @@ describe.each(engines())('on $name', (engine) => {
       await fresh.web.inject('/set-up');
       await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.words.at(-1) ?? '' });
       expect((await posted(fresh, '/practice', {})).headers.location).toBe('/sign-in');
+      // Who is signed in finds it on the page about themselves, and the way back.
+      const signed = await signedIn(fresh, owner.initials, owner.password);
+      const account = async (as: string) => (await fresh.web.inject({ url: '/account', headers: { cookie: as } })).body;
+      expect(await account(signed)).toMatch(/action="\/practice"[^]*Open the practice book/);
+      const entered = await posted(fresh, '/practice', {}, { cookie: signed });
+      const inside = entered.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+      expect(await account(inside)).toContain('Leave the practice book');
+      expect(await account(inside)).not.toContain('action="/practice"');
     } finally {
       await fresh.close();
     }

@@ -8,12 +8,21 @@ export const AccountPage = ({ page }: PageProps) => (
     <p class="now">Signed in as {page.principal?.role}. Your initials are shown next to your entries.</p>
     <form method="post" action="/sign-out">
       <input type="hidden" name="_once" value={page.once} />
-      <button class="quiet">Sign out</button>
+      <button class="quiet">{page.practice ? 'Leave the practice book' : 'Sign out'}</button>
     </form>
     {page.principal?.kind === 'person' && (
       <p>
         <a href="/account/password">Your password</a>
       </p>
+    )}
+    {!page.practice && (
+      <form method="post" action="/practice">
+        <p>
+          To try something out, or to show somebody how it goes: an invented season in which nothing is real. Afterwards
+          you sign in here again.
+        </p>
+        <button class="quiet">Open the practice book</button>
+      </form>
     )}
     <p>
       <a href="/trust">Trust this house’s certificate, on each device</a>
