@@ -50,7 +50,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
           <a href="/">{page.house.name || 'Boilbook'}</a>{' '}
           {page.principal && (
             <a class="who" href="/account">
-              {page.principal.initials}, {page.principal.role}
+              {page.principal.initials === 'Guest' ? 'Guest' : `${page.principal.initials}, ${page.principal.role}`}
             </a>
           )}
         </div>

@@ -38,6 +38,9 @@ export function hands(page: Page): Hands {
     await open(selector);
     const box = page.locator(selector).first();
     await box.waitFor();
+    // A page that is still loading has not given its box the focus yet: nobody types before that.
+    await page.waitForLoadState('load');
+    await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve))));
     if (await box.evaluate((element) => element === document.activeElement)) return;
     cost.taps++;
     await box.click();

@@ -131,7 +131,7 @@ function pickedAndTyped(name: string, list: boolean, posted: Posted, offers: rea
 }
 
 /** `boiling-water` → `boiling water` */
-export const choiceText = (value: string): string => value.replaceAll('-', ' ').replace(' atc', ', corrects itself');
+export const choiceText = (value: string): string => value.replaceAll('-', ' ').replace(/ atc$/, ' with ATC');
 
 function controlOf(field: Fields[string]): Control {
   const read: unknown = field.read;

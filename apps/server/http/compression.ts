@@ -5,7 +5,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 
 /** A file as sent: compressed where the client accepts it. */
 export function packedFile(request: FastifyRequest, reply: FastifyReply, file: Readable): Readable {
-  return markCompressed(request, reply) ? file.pipe(createGzip()) : file;
+  return markCompressed(request, reply) ? file.pipe(createGzip({ level: 9 })) : file;
 }
 
 /**

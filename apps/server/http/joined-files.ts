@@ -49,7 +49,7 @@ export function styleSheet(): Answer {
 
 /** What keeps forms and pads on the device. From the root, for a worker rules over the addresses below its own only. */
 export function workerScript(): Answer {
-  return oneAnswer('application/javascript', readFileSync(templatePath('pages/worker/keep-pages.js'), 'utf8'));
+  return oneAnswer('application/javascript', bare(readFileSync(templatePath('pages/worker/keep-pages.js'), 'utf8')));
 }
 
 /** What reads the symbol of a label, only on pages that take one. */

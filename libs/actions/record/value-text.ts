@@ -24,10 +24,13 @@ export function valueItems(field: Field<unknown> | undefined, { typed, body }: S
     case density:
       return [value === undefined ? text : shownDensity(value as DensityReading)];
     default:
-      if (field?.list) return parts(text).map((item) => (field.choices ? item.replaceAll('-', ' ') : item));
-      return [withPlainTimes(text)];
+      if (field?.choices) return (field.list ? parts(text) : [text]).map(plainChoice);
+      return field?.list ? parts(text) : [withPlainTimes(text)];
   }
 }
+
+/** `refractometer-atc` → `refractometer with ATC` */
+const plainChoice = (value: string): string => value.replaceAll('-', ' ').replace(/ atc$/, ' with ATC');
 
 /** `2026-03-19T10:00-04:00` → `2026-03-19 10:00` */
 const withPlainTimes = (typed: string): string =>

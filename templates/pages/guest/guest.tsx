@@ -8,13 +8,19 @@ export interface GuestPageProps {
   readonly token: string;
 }
 
+/** `2026-12-03` as `3 Dec 2026` */
+const plainDay = (moment: string): string =>
+  new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' }).format(
+    new Date(`${moment.slice(0, 10)}T00:00Z`),
+  );
+
 /** The button by which a guest link is opened on this device. */
 export const GuestPage = ({ name, endsAt, token, page }: GuestPageProps & PageProps) => (
   <Layout page={page} title="Open the book">
     <h1>Open the records to read</h1>
     <p>
       This link was made for <b>{name}</b>. It opens the records of this sugarhouse on this device, read-only, until{' '}
-      <time datetime={endsAt}>{endsAt.slice(0, 10)}</time>.
+      <time datetime={endsAt}>{plainDay(endsAt)}</time>.
     </p>
     <ConnectionLost page={page} />
     <form method="post" action={`/guest/${token}`}>

@@ -10,7 +10,7 @@ export interface CodeSearchProps {
   readonly camera: boolean;
 }
 
-/** One box for a code, which a photo of a label can fill. */
+/** One box for a code, which a photo of a label can fill; folded below what was asked for, so that what was found is in sight. */
 export const CodeSearch = ({ action, label, hint, typed, submitLabel, camera }: CodeSearchProps) => (
   <form method="get" action={action} role="search">
     <div class="field">
@@ -28,7 +28,14 @@ export const CodeSearch = ({ action, label, hint, typed, submitLabel, camera }: 
         aria-describedby="f-q-hint"
       />
     </div>
-    <Photo photo="q" camera={camera} />
     <button class="main-action">{submitLabel}</button>
+    {typed === '' ? (
+      <Photo photo="q" camera={camera} />
+    ) : (
+      <details class="more">
+        <summary>Scan a label</summary>
+        <Photo photo="q" camera={camera} />
+      </details>
+    )}
   </form>
 );

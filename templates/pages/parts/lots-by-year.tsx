@@ -31,7 +31,7 @@ export const LotsByYear = ({ rows }: { readonly rows: readonly LotRow[] }) => (
                   <StatusStamp status={row.state} />
                   {row.swatch && <Swatch fill={row.swatch} />}
                   {row.container ?? ''}
-                  <b>{row.amount ?? ''}</b>
+                  {row.amount !== undefined && row.amount !== '' && <b>{row.amount}</b>}
                 </span>
                 <span class="soft day">{row.day}</span>
                 <span class="grow">{row.sentence}</span>

@@ -83,12 +83,12 @@ const Secret = ({ of, name, text: label, symbol }: NewSecret) => (
     </p>
     {of === 'link' && (
       <>
-        {symbol && <AddressSymbol symbol={symbol} />}
         <p>
           <button type="button" class="quiet" data-share={label} hidden>
             Share the link
           </button>
         </p>
+        {symbol && <AddressSymbol symbol={symbol} />}
       </>
     )}
   </div>

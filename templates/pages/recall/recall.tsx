@@ -1,5 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
+import { ChoiceButton } from '../parts/choice-field.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
 import { RecallForm, type RecallFormProps } from './recall-form.js';
 import { RecallList, type RecallListProps } from './recall-list.js';
@@ -9,8 +10,12 @@ export interface RecallPageProps {
   readonly here: string;
   /** What was asked for, as typed. */
   readonly thermometer: string;
+  /** Instruments of the book, to pick from. */
+  readonly instruments: readonly string[];
   readonly day: string;
-  readonly lots: string;
+  readonly lots: readonly string[];
+  /** Codes of the newest lots, to pick from. */
+  readonly known: readonly string[];
   readonly summary: ProblemView | undefined;
   /** The time in which the thermometer is suspect, in words. */
   readonly doubt: string;
@@ -64,38 +69,68 @@ export const RecallPage = ({ page, ...props }: RecallPageProps & PageProps) => {
   );
 };
 
-const StartForm = ({ thermometer, day, lots }: RecallPageProps) => (
+const StartForm = ({ thermometer, instruments, day, lots, known }: RecallPageProps) => (
   <form method="get" action="/recall" novalidate>
     <div class="field">
-      <label for="f-thermometer">A thermometer or hydrometer found wrong</label>
-      <span class="hint" id="f-thermometer-hint">
-        As written on it, like <span class="code">T1</span>: every pack and boil with a reading that names it, since its
-        last good check up to the failed one
-      </span>
-      <input
-        id="f-thermometer"
-        class="brief"
-        name="thermometer"
-        value={thermometer}
-        autocomplete="off"
-        autocapitalize="off"
-        aria-describedby="f-thermometer-hint"
-      />
+      <fieldset id="f-thermometer" tabindex={-1} aria-describedby="f-thermometer-hint">
+        <legend class="label">A thermometer or hydrometer found wrong</legend>
+        <span class="hint" id="f-thermometer-hint">
+          Every pack and boil with a reading that names it, since its last good check up to the failed one
+        </span>
+        <div class="choices">
+          {instruments.map((id) => (
+            <ChoiceButton name="thermometer" value={id} text={id} chosen={id === thermometer} />
+          ))}
+          <ChoiceButton name="thermometer" value="" text="none, or other" chosen={!instruments.includes(thermometer)} />
+        </div>
+        <input
+          class="brief"
+          name="thermometer"
+          value={instruments.includes(thermometer) ? '' : thermometer}
+          autocomplete="off"
+          autocapitalize="off"
+          aria-label="Another thermometer or hydrometer, as written on it"
+          data-other=""
+        />
+      </fieldset>
     </div>
     <div class="field">
       <label for="f-day">A day</label>
       <span class="hint" id="f-day-hint">
-        All that was begun or packed on it, like <span class="code">2026-03-19</span>
+        All that was begun or packed on it
       </span>
-      <input id="f-day" class="brief" name="day" value={day} autocomplete="off" aria-describedby="f-day-hint" />
+      {day === '' || /^\d{4}-\d\d-\d\d$/.test(day) ? (
+        <input {...dayBox} type="date" value={day} />
+      ) : (
+        <input {...dayBox} type="text" value={day} />
+      )}
     </div>
     <div class="field">
       <label for="f-lot">Lots: boils, packs, gatherings, receipts</label>
-      <span class="hint" id="f-lot-hint">
-        Several with a blank between them
-      </span>
-      <input id="f-lot" name="lot" value={lots} autocomplete="off" autocapitalize="off" aria-describedby="f-lot-hint" />
+      <div class="lot-boxes">
+        {lotBoxes.map((n) => (
+          <input
+            id={n === 0 ? 'f-lot' : undefined}
+            name="lot"
+            value={n < lotBoxes.length - 1 ? (lots[n] ?? '') : lots.slice(n).join(' ')}
+            autocomplete="off"
+            autocapitalize="off"
+            list="f-lot-known"
+            aria-label={n === 0 ? undefined : `Lot ${n + 1}`}
+          />
+        ))}
+      </div>
+      <datalist id="f-lot-known">
+        {known.map((code) => (
+          <option value={code} />
+        ))}
+      </datalist>
     </div>
     <button class="main-action">List the jars</button>
   </form>
 );
+
+const lotBoxes = [0, 1, 2, 3] as const;
+
+/** A text that is no day stays in sight: a date box would show nothing. */
+const dayBox = { id: 'f-day', class: 'brief', name: 'day', autocomplete: 'off', 'aria-describedby': 'f-day-hint' };

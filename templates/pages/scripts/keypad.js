@@ -8,10 +8,17 @@ function addPad(form) {
       const key = button.textContent;
       input.value = key === '⌫' ? input.value.slice(0, -1) : input.value + key;
     };
-  // A fragment in the address keeps a browser from doing this by itself, and takes the focus away while it loads.
-  addEventListener('load', () =>
-    setTimeout(() => !input.autofocus || one('#summary') || input.focus({ preventScroll: true })),
-  );
+  // A fragment in the address takes the focus away when the page is drawn, however late: it comes back until a hand moves it.
+  let isMoved = false;
+  for (const hand of ['pointerdown', 'keydown'])
+    addEventListener(hand, () => (isMoved = true), { capture: true, once: true });
+  const toBox = () => {
+    if (isMoved || !input.autofocus || one('#summary') || document.activeElement !== document.body) return;
+    input.focus({ preventScroll: true });
+  };
+  toBox();
+  input.addEventListener('blur', () => setTimeout(toBox));
+  addEventListener('load', () => setTimeout(toBox));
   document.addEventListener('keydown', (event) => {
     const at = document.activeElement;
     if (event.ctrlKey || event.altKey || event.metaKey || /^(INPUT|TEXTAREA|SELECT)$/.test(at?.tagName ?? '')) return;

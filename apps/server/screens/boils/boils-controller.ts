@@ -25,6 +25,7 @@ export class BoilsController {
   }
 
   @Get('begin')
+  @RequireRole(rights['boil underway'])
   async begin(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
     return htmlPage(FormPage, await beginPage(principal, { same: same === '1' }));
   }
@@ -52,6 +53,7 @@ export class BoilsController {
   }
 
   @Get(':code/log/:what')
+  @RequireRole(rights['boil underway'])
   async log(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,

@@ -75,6 +75,7 @@ export class DispatchesController {
   }
 
   @Get('count')
+  @RequireRole(rights.count)
   async count(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '') {
     return htmlPage(FormPage, await countPage(principal, { posted: { lot } }));
   }

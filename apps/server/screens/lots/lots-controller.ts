@@ -32,6 +32,7 @@ export class LotsController {
   }
 
   @Get('verify')
+  @RequireRole(rights.verification)
   async verify(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     return htmlPage(FormPage, await verifyPage(principal, code));
   }
@@ -46,6 +47,7 @@ export class LotsController {
   }
 
   @Get('act')
+  @RequireRole(rights.action)
   async act(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     return htmlPage(FormPage, await actPage(principal, code));
   }

@@ -32,6 +32,7 @@ export class PacksController {
   }
 
   @Get('begin')
+  @RequireRole(rights['pack underway'])
   async begin(@CurrentPrincipal() principal: Principal, @Query('from') from?: string, @Query('same') same?: string) {
     const posted = from ? { posted: { fromLots: from } } : {};
     return htmlPage(FormPage, await beginPackPage(principal, { ...posted, same: same === '1' }));
@@ -83,6 +84,7 @@ export class PacksController {
   }
 
   @Get(':code/:step')
+  @RequireRole(rights['pack underway'])
   async step(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,

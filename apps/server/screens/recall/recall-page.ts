@@ -4,6 +4,7 @@ import { suspectInstrument, suspectLots, type RecallFrom } from '#libs/actions/l
 import type { Problem } from '#libs/actions/record/problem.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { momentIn } from '#libs/actions/record/times.js';
+import { lotsListed } from '#libs/store/queries/lists.js';
 import { lotsInState } from '#libs/store/queries/work-in-progress.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
@@ -11,6 +12,7 @@ import { howText } from '#libs/reports/recall/how-sent.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { all, one, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -24,7 +26,8 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 /** The search of the address or the form: lots separated by blanks or commas, a thermometer, a day. */
 export const requestedFrom = (query: Posted): RecallFrom => ({
   lots: all(query['lot']).flatMap((each) => each.split(/[\s,;]+/).filter(Boolean)),
-  thermometer: one(query['thermometer']) || undefined,
+  // Picked or typed: the box stands behind what is picked, and goes before it.
+  thermometer: all(query['thermometer']).at(-1),
   check: one(query['check']) || undefined,
   day: one(query['day']) || undefined,
 });
@@ -40,7 +43,8 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
   const blank = {
     title: 'Recall',
     here: 'find',
-    lots: from.lots?.join(' ') ?? '',
+    lots: from.lots ?? [],
+    ...(await startChoices(principal)),
     thermometer: from.thermometer ?? '',
     day: from.day ?? '',
     doubt: '',
@@ -59,6 +63,19 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
     ...blank,
     doubt: await formatSuspectPeriod(principal, from),
     list: await shownList(principal, codes, sent, query),
+  };
+}
+
+const newestLots = 40;
+
+/** What the search can begin from: the instruments of the book and its newest lots. */
+async function startChoices(principal: Principal) {
+  const { remembered } = await withRemembered(principal, ['instrument'], {});
+  const part = { from: 1, most: newestLots };
+  const packs = await lotsListed(readerOf(principal), 'pack', part, 'boil');
+  return {
+    instruments: (remembered['instrument'] ?? []).map(({ value }) => value),
+    known: packs.lots.map(({ code }) => code),
   };
 }
 

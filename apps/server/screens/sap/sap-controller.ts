@@ -25,6 +25,7 @@ export class SapController {
   }
 
   @Get('gather')
+  @RequireRole(rights.gathering)
   async gather(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
     return htmlPage(FormPage, await gatherPage(principal, { same: same === '1' }));
   }
