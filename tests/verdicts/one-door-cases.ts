@@ -172,4 +172,35 @@ export const oneDoorCases: readonly VerdictCase[] = [
     state: 'held',
     jars: [[13, 24]],
   },
+  {
+    is: 'a note that a jar broke at filling asks for glass in the others',
+    pack: { note: 'a jar broke while filling, glass all over the bench' },
+    state: 'held',
+    rule: 'harm-question',
+    says: /which jar it broke/,
+  },
+  {
+    is: 'no is one tap, where it broke empty and away from them',
+    pack: { note: 'a jar broke while filling, glass all over the bench' },
+    after: [record('answers', { lot: pack, answer: 'no' })],
+    state: 'open',
+  },
+  {
+    is: 'the jars beside it are held where it is written at which it broke',
+    pack: { note: 'a jar broke while filling', brokenGlass: '12' },
+    state: 'held',
+    rule: 'broken-glass',
+    jars: [[10, 14]],
+  },
+  {
+    is: 'a dab of butter in the foam, by the note of the boil, contradicts a defoamer of none',
+    boil: { note: 'foamed over twice, used a dab of butter' },
+    state: 'held',
+    rule: 'defoamer-allergens',
+  },
+  {
+    is: 'butter on the crew’s pancakes is in no boil',
+    boil: { note: 'pancakes with butter for the crew' },
+    state: 'open',
+  },
 ];

@@ -4,6 +4,7 @@ import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { lastDefoamerAnswered } from '#libs/store/queries/defoamers.js';
 import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
+import { defoamersInNote } from '#libs/syrup/contents/defoamers-in-note.js';
 import type { DefoamerFacts } from '#libs/syrup/contents/judge-defoamer.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { trueBrix } from '#libs/syrup/science/corrected.js';
@@ -24,7 +25,10 @@ export async function defoamerFacts(
   body: BoilBody | undefined,
   inPans: (boil: Lot) => LeftBefore,
 ): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans' | 'unansweredInPans'>> {
-  const inLog = defoamersInLog(body?.defoamer ?? '', await recordsAbout({ sql, sugarhouse }, boil.code, 'line'));
+  const inLog = [
+    ...defoamersInLog(body?.defoamer ?? '', await recordsAbout({ sql, sugarhouse }, boil.code, 'line')),
+    ...defoamersInNote(body?.note ?? ''),
+  ];
   const request = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
   return {
     defoamersInLog: inLog,

@@ -71,7 +71,7 @@ async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise
   }
   const pack = await findRecord({ sql, sugarhouse }, 'pack', code);
   if (!pack) return [];
-  const { mould, clarity, offFlavour, sealsOutcome, note } = pack.body;
+  const { mould, clarity, offFlavour, sealsOutcome, note, brokenGlass } = pack.body;
   return [
     {
       about: `pack/${code}`,
@@ -79,6 +79,7 @@ async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise
       seq: pack.firstSeq,
       mould,
       texts: [clarity, offFlavour, sealsOutcome, note],
+      ...(brokenGlass ? {} : { atFilling: note }),
     },
   ];
 }

@@ -10,6 +10,20 @@ export function harmIn(text: string): string[] {
   return [...new Set(found)];
 }
 
+/** What a note of a pack says of glass or a jar that broke: splinters are in the jars beside it. Words from memory. */
+export function brokenIn(note: string): string[] {
+  const found = clausesOf(note).flatMap((words) => {
+    const at = words.findIndex((word) => breaks.has(word));
+    const near = words.slice(Math.max(0, at - 4), at + 5);
+    return at >= 0 && near.some((word) => glass.has(word)) && !isDenied(words, at) ? [words[at] ?? ''] : [];
+  });
+  return [...new Set(found)];
+}
+const breaks = wordSet(
+  'broke broken cracked shattered smashed exploded burst casse cassee casses brise brisee eclate fendu',
+);
+const glass = wordSet('glass jar jars verre pot pots bocal bocaux');
+
 const clausesOf = (text: string): string[][] =>
   plainText(text)
     .split(/[^\p{L}\p{N}\s\-–—/]|\b(?:but|mais)\b/u)
@@ -37,6 +51,9 @@ function isHarm(words: readonly string[], at: number): boolean {
   // Who is allergic to nuts asks before eating; who was to this syrup has eaten.
   if (allergic.has(word)) return around(reacting) || !(toWhat.has(next) && !thisSyrup.has(words[at + 2] ?? ''));
   if (word === 'runs') return before === 'the' && around(gotIt);
+  if (tingling.has(word)) return around(mouth);
+  if (word === 'hard' || word === 'sharp') return words.slice(Math.max(0, at - 4), at).includes('something');
+  if (metals.has(word) && around(tasting)) return true;
   if (swelling.has(word)) return around(mouth) || around(face);
   if (illness.has(word)) return true;
   if (word === 'up') return ['threw', 'throwing', 'throw'].includes(before);
@@ -76,7 +93,7 @@ function isDenied(words: readonly string[], at: number): boolean {
 }
 
 const illness = wordSet(
-  'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea stomachache poison poisoned poisoning botulism rash choke choked choking anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement urticaire',
+  'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea diarreah squits stomachache poison poisoned poisoning botulism rash choke choked choking anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement urticaire',
 );
 /** What jars and lids are made of: in the syrup it is harm, in a sentence about a jar it is not. */
 const containerMaterials = wordSet('glass metal plastic verre plastique');
@@ -85,13 +102,13 @@ const pieces = wordSet(
   'piece pieces bit bits chip chips shard shards sliver slivers splinter splinters fragment fragments shaving shavings filing filings flake flakes chunk chunks broken something morceau morceaux eclat eclats debris brise',
 );
 const isNoPiece = wordSet('broken something brise');
-const materials = wordSet('wood rubber bone stone string thread caoutchouc bois');
+const materials = wordSet('foil wood rubber bone stone string thread caoutchouc bois');
 const of = wordSet('of de du');
 const food = wordSet(
   'syrup jar jars bottle jug it mouth teeth food pancake pancakes waffle coffee tea oatmeal cup spoon plate sirop pot pots bouche',
 );
 const objects = wordSet(
-  'shard shards splinter splinters screw nail nails staple staples wire hair hairs insect insects bug bugs fly flies ant ants wasp bee bees moth beetle spider spiders worm worms maggot maggots larva larvae roach roaches cockroach mouse mice rat rodent droppings stone stones pebble bolt washer needle pin pins bone wood rubber bois string thread feather bandaid eclats vis clou agrafe cheveu cheveux poil insecte insectes araignee mouche mouches fourmi fourmis asticot asticots caillou cailloux souris caoutchouc pansement',
+  'sliver slivers foil clip clips tick ticks shard shards splinter splinters screw nail nails staple staples wire hair hairs insect insects bug bugs fly flies ant ants wasp bee bees moth beetle spider spiders worm worms maggot maggots larva larvae roach roaches cockroach mouse mice rat rodent droppings stone stones pebble bolt washer needle pin pins bone wood rubber bois string thread feather bandaid eclats vis clou agrafe cheveu cheveux poil insecte insectes araignee mouche mouches fourmi fourmis asticot asticots caillou cailloux souris caoutchouc pansement',
 );
 const whose = wordSet('my her his our their your mes ses tes nos vos');
 const found = wordSet('found swallowed bit teeth mouth bottom dedans trouve avale dents bouche fond');
@@ -101,6 +118,8 @@ const chemicals = wordSet(
 const tasting = wordSet(
   'taste tastes tasted tasting smell smells smelled smelt reeks flavor flavour gout goute sent odeur',
 );
+const tingling = wordSet('tingled tingling tingly numb numbness itchy itching itched closed picote picotait');
+const metals = wordSet('metal metallic metallique');
 const allergic = wordSet('allergic allergique allergiques');
 const reacting = wordSet('reaction reactions reacted reaccion hives rash swelled swollen itch itchy itching reagi');
 const toWhat = wordSet('to a au aux');
@@ -111,7 +130,7 @@ const face = wordSet('face eyes eye cheeks gorge visage yeux');
 const fond = wordSet('envy love jealousy delight excitement');
 const belly = wordSet('stomach tummy belly gut ventre coeur estomac');
 const aching = wordSet('ache aches ached upset pain pains hurt hurts cramp cramps bug mal douleur douleurs');
-const teeth = wordSet('tooth teeth dent dents');
+const teeth = wordSet('tooth teeth molar crown denture dentures dent dents');
 const breaking = wordSet('chipped chip broke broken cracked casse cassee');
 const mouth = wordSet('lip lips mouth tongue gum gums throat levre levres bouche langue');
 const undone = wordSet('only just doubt longer wonder question kidding joke warning idea doute blague seulement');

@@ -1,20 +1,24 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
-import { harmIn } from './harm-words.js';
+import { brokenIn, harmIn } from './harm-words.js';
 import type { LookedAt, SpoilageAnswer } from './judge-spoilage.js';
 
 /**
  * A complaint that mentions illness, a foreign object or a chemical holds the lot until a maker has asked and answers;
  * where it is so, until an owner names the authority asked. Only what a buyer says is read for it: that somebody at the
- * pan was ill is no word about the syrup.
+ * pan was ill is no word about the syrup. Glass that broke, in a pack's note without its jars, is asked about too.
  */
 export function judgeHarm(lookedAt: readonly LookedAt[], answers: readonly SpoilageAnswer[]): Finding[] {
-  return lookedAt.flatMap(({ about, where, seq, texts }) => {
-    const words = about.startsWith('complaint/') ? texts.flatMap(harmIn) : [];
+  return lookedAt.flatMap(({ about, where, seq, texts, atFilling }) => {
+    const broke = brokenIn(atFilling ?? '');
+    const words = broke.length > 0 ? broke : about.startsWith('complaint/') ? texts.flatMap(harmIn) : [];
     if (words.length === 0) return [];
-    const found = `${where} says ${[...new Set(words)].map((word) => `“${word}”`).join(', ')}: illness, something in the syrup or a chemical`;
+    const what =
+      broke.length > 0 ? 'is there glass in the jars beside it?' : 'illness, something in the syrup or a chemical';
+    const found = `${where} says ${[...new Set(words)].map((word) => `“${word}”`).join(', ')}: ${what}`;
     const answer = answers.findLast((each) => each.question === found && each.seq > seq)?.answer;
     if (answer === 'no') return [];
+    if (broke.length > 0) return [brokeAt(about, found)];
     return [answer === 'yes' ? reported(found) : asked(about, found)];
   });
 }
@@ -26,6 +30,15 @@ const asked = (about: string, found: string): Finding =>
     about,
     wayOut:
       'Call whoever wrote it, keep the jar, and answer. “No” is one tap, once you know that it isn’t this syrup. If somebody is ill, call your authority before you answer.',
+  });
+
+const brokeAt = (about: string, found: string): Finding =>
+  findingOf('harm-question', {
+    limit: 'glass that broke at filling written with its jars, or answered: none near any jar',
+    found,
+    about,
+    wayOut:
+      'Did it break at a filled or open jar? “No” is one tap, where it was empty and away from them. Else write at which jar it broke, and the jars beside it are held.',
   });
 
 const reported = (found: string): Finding =>

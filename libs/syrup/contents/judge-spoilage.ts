@@ -24,6 +24,8 @@ export interface LookedAt {
   /** Signs that an inspection answered, so that a text about them raises no question. */
   readonly answeredFor?: readonly SpoilageSign[] | undefined;
   readonly texts: readonly string[];
+  /** A pack's note, where it doesn't say at which jars glass broke. */
+  readonly atFilling?: string | undefined;
 }
 
 /** Jars of the lot that were looked at and counted. */

@@ -62,7 +62,8 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
       castIn.has(before) ||
       before === 'into' ||
       (text[at - 2] === 'into' && article.has(before)) ||
-      (['for', 'of', 'a'].includes(next) && castIn.has(text[at + 2] ?? ''));
+      (['for', 'of', 'a'].includes(next) && castIn.has(text[at + 2] ?? '')) ||
+      (near(castIn) && near(bought));
     return cast || mouldTools.has(next) ? undefined : 'mould';
   }
   if (word === 'fuzz' || word === 'fuzzy') return near(blurred) ? undefined : 'mould';
@@ -70,7 +71,7 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
   if (colours.has(word) && ['in', 'on', 'inside', 'dans', 'sur'].includes(next) && near(inAJar) && near(there))
     return near(wrappings) ? undefined : 'mould';
   if (films.has(word) && !near(wrappings) && !near(overFire) && !near(skimmed))
-    return near(onTop) || (spots.has(word) && (colours.has(before) || colours.has(next))) ? 'mould' : undefined;
+    return near(onTop) || (!isAlsoElse.has(word) && (colours.has(before) || colours.has(next))) ? 'mould' : undefined;
   if (growing.has(word) && (before === 'something' || ['on', 'inside', 'under', 'in'].includes(next)) && near(ofAJar))
     return 'mould';
   if (swelling.has(word)) return near(swellsByItself) ? undefined : 'gas';
@@ -83,10 +84,17 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
   if (fermentWords.has(word))
     return (word === 'rotten' && spoiling.has(before)) || near(fermentedElsewhere) ? undefined : 'fermented';
   if (alcohols.has(word))
-    return ['like', 'of', 'comme', 'strong'].includes(before) && near(tasting) ? 'fermented' : undefined;
+    return ['like', 'of', 'comme', 'strong', 'de', 'du'].includes(before) &&
+      (near(tasting) || text[at - 2] === 'mother')
+      ? 'fermented'
+      : undefined;
+  if (word === 'turned') return ['had', 'has', 'have'].includes(before) && next === '' ? 'fermented' : undefined;
+  if (stinking.has(word)) return next === 'bug' || next === 'bugs' ? undefined : 'fermented';
+  if (amiss.has(word) && near(tasting)) return 'fermented';
+  if (pressing.has(word)) return near(ofALid) || near(whenOpened) ? (near(overFire) ? undefined : 'gas') : undefined;
   if (word === 'lalcool' || word === 'dalcool') return near(tasting) ? 'fermented' : undefined;
   if (word === 'bad' && turned.has(before)) return 'fermented';
-  if (word === 'off' && before === 'gone' && !['the', 'to', 'on', 'with'].includes(next)) return 'fermented';
+  if (word === 'off' && wentOff.has(before) && !offElse.has(next)) return near(switchedOff) ? undefined : 'fermented';
   if (spoiling.has(word)) return next === 'rotten' || near(spoiledLabels) ? undefined : 'fermented';
   return undefined;
 }
@@ -117,12 +125,11 @@ const mouldWords = wordSet(
 const mouldMisspelt = /^(?:mou?l+d+e?(?:s|y|iest|ier)?|moiss?iss?ures?)$/u;
 /** Nouns for a film on the syrup, where it is said to be on top or under the lid. */
 const films = wordSet(
-  'film fluff fluffy cotton cottony hairy hair fur scum spot spots speck specks fleck flecks dot dots patches skin point stuff pellicule duvet tache taches points peau voile mousse ecume',
+  'film fluff fluffy cotton cottony hairy hair fur scum spot spots speck specks fleck flecks dot dots patches skin point stuff cobweb cobwebs web webs thread threads bits plaques pellicule duvet tache taches points peau voile ecume',
 );
-/** Spots of such a colour are asked about wherever they are. */
-const spots = wordSet(
-  'spot spots speck specks fleck flecks dot dots point patches stuff bits growth tache taches points plaques',
-);
+/** Spots of such a colour are asked about wherever they are; a film or a hair only on the syrup. */
+const isAlsoElse = wordSet('film hair skin');
+const bought = wordSet('sold bought buy buying sell wanted shape shaped');
 const colours = wordSet(
   'green greenish white whitish black blue bluish grey gray pink vert verte vertes verts blanc blanche blanches blancs noir noire noires noirs bleu bleue bleues bleus gris grise rose',
 );
@@ -156,9 +163,11 @@ const gasElsewhere = wordSet(
   'pancake pancakes waffle waffles muffin muffins bread jacket water soda drink drinks lemonade cocktail cocktails flavour flavours flavor flavors taste saveur saveurs',
 );
 const skimmed = wordSet('skim skims skimmed skimming skimmer ecumer ecumee');
-const overFire = wordSet('pan pans boil boiled boiling kettle evaporator stove fire candy');
+const overFire = wordSet(
+  'pan pans cooker canner taffy cup box packing peanuts boil boiled boiling kettle evaporator stove fire candy',
+);
 const popping = wordSet('popped pops blew burst sparkling saute');
-const ofALid = wordSet('lid lids cap caps couvercle');
+const ofALid = wordSet('lid lids cap caps jar couvercle pot');
 const byItself = wordSet('off itself themselves seul seule');
 const likeADrink = wordSet('soda champagne beer wine cider biere cidre mousseux');
 const makesGas = wordSet('makes made making escaped released inside jar lid jars lids came');
@@ -169,7 +178,15 @@ const fermentWords = wordSet(
   'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy vinegary winey rancid rance aigre aigri aigrie suri surie pourri pourrie rotten',
 );
 const fermentedElsewhere = wordSet('sauce sauces kimchi pickles pickle tea kombucha bread luck kids');
-const alcohols = wordSet('alcohol beer wine cider yeast biere vin cidre levure alcool');
+const alcohols = wordSet('alcohol beer wine cider yeast vinegar kombucha biere vin cidre levure alcool vinaigre');
+const stinking = wordSet('stinks stink stinky stinking pue puait');
+/** Of a smell or a taste: something is wrong with it, and somebody has to ask what. */
+const amiss = wordSet('bad funny weird odd strange wrong foul awful bizarre drole mauvaise');
+const pressing = wordSet('domed dome convex bubbles bubbly bulles foam foamy froth frothy mousse pressure pression');
+const whenOpened = wordSet('opened opening open ouvre ouvert ouverture rising smelled smells');
+const wentOff = wordSet('gone went going smelled smells smelt smell tastes tasted');
+const switchedOff = wordSet('power lights light alarm phone electricity heat pump clock party');
+const offElse = wordSet('the to on with a my your in at without well');
 const tasting = wordSet(
   'taste tastes tasted tasting smell smells smelled smelt smelling reeks gout goute sent sentait odeur',
 );
@@ -181,10 +198,10 @@ const spoiledLabels = wordSet('label labels sheet sheets roll print weather dog 
 
 /** Most words of a text are none of these and need no further check. */
 const mayBeSign: ReadonlySet<string> = new Set([
-  ...['fuzz', 'fuzzy', 'gas', 'bad', 'off', 'bubbling', 'lalcool', 'dalcool'],
+  ...['fuzz', 'fuzzy', 'gas', 'bad', 'off', 'bubbling', 'lalcool', 'dalcool', 'turned'],
   ...[
     ...[mouldNouns, mouldWords, films, growing, swelling, gasWords, popping],
-    ...[souring, fermentWords, alcohols, spoiling, colours],
+    ...[souring, fermentWords, alcohols, spoiling, colours, stinking, amiss, pressing],
   ].flatMap((each) => [...each]),
 ]);
 const isMaybeSign = (word: string): boolean =>
@@ -196,6 +213,6 @@ const denials = wordSet(
 /** `not only mouldy`, `no doubt mould`, `no longer` deny nothing. */
 const undone = wordSet('only just doubt longer wonder question surprise more seulement');
 const passedOver = wordSet(
-  'any sign signs trace traces visible of the a an bit hint or nor and evidence at all yet see saw seen find found smell smelled look looks looked been be is are was were got have has had show shows showing develop developed get getting kind sort single spot spots speck specks noticed notice de d la le les un une du des trace signe signes visible et ou ni vu trouve green white black blue grey gray vert verte blanc blanche noir noire bleu gone going turned went something',
+  'taste tastes tasted any sign signs trace traces visible of the a an bit hint or nor and evidence at all yet see saw seen find found smell smelled look looks looked been be is are was were got have has had show shows showing develop developed get getting kind sort single spot spots speck specks noticed notice de d la le les un une du des trace signe signes visible et ou ni vu trouve green white black blue grey gray vert verte blanc blanche noir noire bleu gone going turned went something',
 );
 const answers = wordSet('no none nil non aucun aucune nothing negative absent');
