@@ -64,6 +64,14 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     expect((await line('equipment-question'))?.because).toEqual(expect.arrayContaining([...(lines[1]?.because ?? [])]));
   });
 
+  test('a boil of sap whose sugar nobody read meets no rule about its sugar', async () => {
+    const gathering = await recordOrThrow(book, 'gathering', { id: 'G077', volume: '60 gal', sugar: '' });
+    const unread = { gatherings: `${gathering.id}:60 gal`, sapVolume: '', sapSugar: '', syrupVolume: '1 gal' };
+    const { id } = await recordOrThrow(book, 'boil', unread);
+    const { rules: lines } = await why(id);
+    expect(lines[0]).toMatchObject({ state: 'not-recorded', notRecorded: ['the sugar of G077'] });
+  });
+
   test('jars poured back, and readings that an action replaced, are no evidence', async () => {
     const { id } = await recordOrThrow(book, 'pack', {
       fromLots: '26077A:1 qt',

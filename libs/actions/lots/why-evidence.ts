@@ -55,6 +55,7 @@ export async function boilEvidence(
 const together = (answers: readonly Answer[]): Answer => ({
   because: answers.flatMap(({ because }) => because),
   notRecorded: answers.flatMap(({ notRecorded = [] }) => notRecorded),
+  isJudged: answers.every(({ isJudged }) => isJudged !== false),
 });
 
 async function sugarOf(reader: SugarhouseReader, { code }: Lot): Promise<Answer> {
@@ -81,6 +82,8 @@ async function sugarOf(reader: SugarhouseReader, { code }: Lot): Promise<Answer>
       ...(inputs.length === 0 ? [`the sap of ${code}`] : []),
       ...(body.syrupVolume ? [] : [`how much syrup ${code} made`]),
     ],
+    // Sweet that was left in the pans counts for any amount; sap whose sugar nobody read for none.
+    isJudged: unread.length === 0 || body.carriedFrom.length > 0,
   };
 }
 

@@ -31,6 +31,8 @@ export interface CheckRecorded {
 export interface Answer {
   readonly because: readonly string[];
   readonly notRecorded?: readonly string[];
+  /** False where something that the rule needs was not recorded, so that it judged nothing. */
+  readonly isJudged?: boolean;
 }
 
 /** All that answers why a pack may go out. What was not recorded is absent. */
@@ -104,7 +106,7 @@ const isHoldRule = (rule: Rule): rule is Rule & { readonly name: HoldRuleName } 
 
 function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLine {
   const own = findings.filter((finding) => finding.rule === rule.name);
-  const { because, notRecorded = [] } = answer;
+  const { because, notRecorded = [], isJudged = true } = answer;
   const line = { rule: rule.name, asks: rule.says, notRecorded };
   const held = own.filter(({ stop }) => stop);
   if (held.length > 0) return { ...line, state: 'holds', because: held.map(({ found }) => `found ${found}`) };
@@ -117,7 +119,7 @@ function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLi
         ({ found, accepted: by }) => `found ${found}; released by ${by?.by}, ${minute(by?.at ?? '')}: ${by?.why}`,
       ),
     };
-  return { ...line, state: because.length > 0 ? 'met' : 'not-recorded', because };
+  return { ...line, state: isJudged && because.length > 0 ? 'met' : 'not-recorded', because };
 }
 
 /** Each rule has an answer of its own: a rule that is added asks for one here. */
