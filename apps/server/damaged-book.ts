@@ -1,6 +1,7 @@
 import { createServer } from 'node:http';
 import { createServer as createTlsServer } from 'node:https';
 import { statSync } from 'node:fs';
+import { barePage, barePolicy, escaped } from './http/bare-page.js';
 import type { Settings } from './settings.js';
 
 /**
@@ -12,7 +13,7 @@ export function serveDamagedPage({ host, port, tls }: Settings, file: string, se
   const answer: Parameters<typeof createServer>[1] = (_, reply) => {
     reply.writeHead(503, {
       'Content-Type': 'text/html; charset=utf-8',
-      'Content-Security-Policy': "default-src 'none'; base-uri 'none'; frame-ancestors 'none'",
+      'Content-Security-Policy': barePolicy,
       'X-Content-Type-Options': 'nosniff',
       'Cache-Control': 'no-store',
       'Retry-After': '60',
@@ -42,12 +43,14 @@ function markOf(file: string): string {
 }
 
 const pageOf = (sentence: string): string =>
-  `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><title>The book does not open</title></head><body><main><h1>The book does not open</h1><p>${escaped(sentence)}</p><p>Nothing was written to it. Somebody at the computer that keeps the book types this in a terminal, in the folder of Boilbook: <code>${escaped(commandIn(sentence))}</code></p><p>This page answers until the book is whole again; then the book opens here by itself. Entries that a phone keeps wait on it and go in then. Until then write on paper.</p></main></body></html>`;
+  barePage('The book does not open', [
+    escaped(sentence),
+    `Nothing was written to it. Somebody at the computer that keeps the book types this in a terminal, in the folder of Boilbook: <code>${escaped(commandIn(sentence))}</code>`,
+    'This page answers until the book is whole again; then the book opens here by itself. Entries that a phone keeps wait on it and go in then. Until then write on paper.',
+  ]);
 
 /** Out of the sentence, which names the last good backup where there is one. */
 function commandIn(sentence: string): string {
   const backup = /book restore (\S.*?)\. The damaged/.exec(sentence)?.[1];
   return backup === undefined ? 'npm run --silent book -- verify' : `npm run --silent book -- restore "${backup}"`;
 }
-
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);

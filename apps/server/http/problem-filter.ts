@@ -5,6 +5,7 @@ import type { Problem } from '#libs/actions/record/problem.js';
 import { damageSentence } from '#libs/store/backup/damage.js';
 import { isDamage } from '#libs/store/connection/damage-error.js';
 import { apiDetails, plainDetails, problemDetails, type ProblemDetails } from './problem-details.js';
+import { barePage, barePolicy, escaped } from './bare-page.js';
 import { problemPage } from './problem-page.js';
 import { Refused } from './refused.js';
 import { renderPage } from './render.js';
@@ -66,9 +67,13 @@ export async function sendDetails(
   // A request under a host name that isn't ours may come from somebody else's page: it gets no details of the house.
   const html =
     details.status === 421
-      ? bare(details)
-      : await renderPage(request, problemPage(details, problem).content).catch(() => bare(details));
-  await reply.code(details.status).type('text/html; charset=utf-8').send(html);
+      ? undefined
+      : await renderPage(request, problemPage(details, problem).content).catch(() => undefined);
+  if (html === undefined) void reply.header('Content-Security-Policy', barePolicy);
+  await reply
+    .code(details.status)
+    .type('text/html; charset=utf-8')
+    .send(html ?? bare(details));
 }
 
 /** Whether the request's address is under /api. */
@@ -86,10 +91,7 @@ const noRoom =
 const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
 
 /** Where even the page can't be drawn. */
-const bare = (details: ProblemDetails): string =>
-  `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escaped(details.title)}</title><h1>${escaped(details.title)}</h1><p>${escaped(details.detail)}</p></html>`;
-
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);
+const bare = ({ title, detail }: ProblemDetails): string => barePage(escaped(title), [escaped(detail)]);
 
 const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
   400: ['Not understood', 'The request could not be read: its address or its body is broken.'],

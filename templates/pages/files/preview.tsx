@@ -59,7 +59,8 @@ export const FilePreviewPage = ({
     ) : (
       <>
         <p class="now">
-          {rows} rows of {kind}: {written} new, {corrected} corrected, {same} already recorded. Nothing is saved yet.
+          {rows} {rows === 1 ? 'row' : 'rows'} of {kind}: {written} new, {corrected} corrected, {same} already recorded.
+          Nothing is saved yet.
         </p>
         {ticket && (
           <form method="post" action="/files/import">
@@ -72,7 +73,7 @@ export const FilePreviewPage = ({
     )}
     {notes.length > 0 && (
       <>
-        <h2>Said</h2>
+        <h2>Notes</h2>
         <ul>
           {notes.map((note) => (
             <li>{note}</li>
@@ -82,7 +83,7 @@ export const FilePreviewPage = ({
     )}
     {ids.length > 0 && (
       <>
-        <h2>They are</h2>
+        <h2>Records</h2>
         <p class="code">{ids.join(' ')}</p>
       </>
     )}

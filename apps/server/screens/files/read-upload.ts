@@ -26,6 +26,6 @@ export async function readUpload(request: FastifyRequest): Promise<Upload> {
     throw new Refused(invalid('body', 'a whole multipart form', 'one that is broken or breaks off').problem);
   }
   const pasted = fields['rows'] ?? '';
-  if (bytes.length === 0 && pasted.trim() !== '') return { name: 'pasted rows', bytes: Buffer.from(pasted), fields };
+  if (bytes.length === 0 && pasted.trim() !== '') return { name: 'Pasted rows', bytes: Buffer.from(pasted), fields };
   return { name: name.slice(0, 80), bytes, fields };
 }
