@@ -1,4 +1,4 @@
-import { readlink, stat } from 'node:fs/promises';
+import { open, readlink, stat } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 
 /** Where a document goes: an open stream of this process, a device or named pipe, or a file by its own name. */
@@ -26,6 +26,8 @@ export async function destinationOf(typed: string, force: boolean): Promise<Dest
   if (there?.isDirectory()) throw notWritable('a file', `the folder "${typed}"`);
   if (there && !there.isFile()) return { kind: 'device', path };
   if (there && !force) throw notWritable('a file that is not there yet, or --force to write over it', `"${typed}"`);
+  if (there && (await isDatabase(path)))
+    throw notWritable('a file that is no record book and no backup', `"${typed}", which is a database`);
   if (there) return { kind: 'replaced', path, mode: there.mode };
   const folder = dirname(path);
   const parent = await statOf(folder);
@@ -69,6 +71,21 @@ function openStream(path: string): number | undefined {
   if (path === '/dev/stderr') return 2;
   const fd = /^(?:\/dev|\/proc\/self)\/fd\/(\d{1,6})$/.exec(path)?.[1];
   return fd === undefined ? undefined : Number(fd);
+}
+
+/**
+ * Whether a file is a SQLite database or its write-ahead log: no document replaces the record itself, whatever its name.
+ * By the first bytes of each (sqlite.org/fileformat2.html, 1.3 and 4.1).
+ */
+async function isDatabase(path: string): Promise<boolean> {
+  const file = await open(path).catch(() => undefined);
+  if (!file) return false;
+  try {
+    const { buffer } = await file.read(Buffer.alloc(16), 0, 16, 0);
+    return buffer.toString('latin1') === 'SQLite format 3\0' || /^377f068[23]/.test(buffer.toString('hex'));
+  } finally {
+    await file.close();
+  }
 }
 
 const statOf = (path: string) =>

@@ -134,6 +134,24 @@ test('a file that is there is written over only with --force, and keeps its mode
   expect(statSync(file).mode & 0o777).toBe(0o640);
 });
 
+test('no document is written over the record book or a backup, also with --force', async () => {
+  const before = await headOf(terminal);
+  expect((await terminal.run('backup', terminal.path('kept.sqlite'))).exit).toBe(0);
+  symlinkSync(terminal.path('kept.sqlite'), terminal.path('linked.pdf'));
+  for (const [text, name] of [
+    [labels, 'linked.pdf'],
+    ['recall 26065A-1', 'linked.pdf'],
+    ['summary 2026 --format csv', 'kept.sqlite'],
+  ] as const) {
+    const file = terminal.path(name);
+    const done = await terminal.run(...text.split(' '), '--out', file, '--force');
+    const expected = `Out: expected a file that is no record book and no backup, got "${file}", which is a database\n`;
+    expect([done.exit, done.out, done.err]).toEqual([2, '', expected]);
+  }
+  expect(readFileSync(terminal.path('kept.sqlite'), 'latin1').startsWith('SQLite format 3')).toBe(true);
+  expect(await headOf(terminal)).toEqual(before);
+});
+
 test('a link is written through and stays a link, also one that leads to nothing yet', async () => {
   mkdirSync(terminal.path('far'));
   symlinkSync('far/real.pdf', terminal.path('link.pdf'));
