@@ -15,7 +15,7 @@ import {
 } from '#libs/actions/record/fields.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
-import { spanRows } from './posted-spans.js';
+import { spanRows } from './span-rows.js';
 import { readingRows, rowsInSight } from './reading-rows.js';
 import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';

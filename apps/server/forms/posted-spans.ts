@@ -1,15 +1,8 @@
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import type { SpanRow } from '#pages/parts/field-view.js';
-import { one, type Posted } from './field-view.js';
-
-const rows = [1, 2] as const;
-
-const boxOf = (name: string, n: number, end: 'from' | 'to'): string => `${name}~${end}~${n}`;
-
-/** The boxes of a field of jars as they were filled. */
-export const spanRows = (name: string, posted: Posted): SpanRow[] =>
-  rows.map((n) => ({ n, from: one(posted[boxOf(name, n, 'from')]), to: one(posted[boxOf(name, n, 'to')]) }));
+import type { Posted } from './field-view.js';
+import { spanBox, spanRows } from './span-rows.js';
 
 /** Jars out of their boxes, a first and a last number each; undefined where none was filled. */
 export function postedSpans(name: string, posted: Posted): ParsedField | undefined {
@@ -28,7 +21,7 @@ function rowFaults(name: string, { n, from, to }: SpanRow): BoxFault[] {
   const fault = (end: 'from' | 'to', expected: string, got: string): BoxFault => ({
     expected,
     got: got === '' ? 'nothing' : `"${got}"`,
-    box: { name: boxOf(name, n, end), label: end === 'from' ? 'First jar' : 'Last jar' },
+    box: { name: spanBox(name, n, end), label: end === 'from' ? 'First jar' : 'Last jar' },
   });
   if (!isJar(from)) return [fault('from', 'the number of the first jar, like 9', from)];
   if (to !== '' && !isJar(to)) return [fault('to', 'the number of the last jar, like 16', to)];

@@ -1,0 +1,16 @@
+import type { SpanRow } from '#pages/parts/field-view.js';
+import type { Posted } from './field-view.js';
+
+const rows = [1, 2] as const;
+
+/** The name that a box of a row is posted under. */
+export const spanBox = (name: string, n: number, end: 'from' | 'to'): string => `${name}~${end}~${n}`;
+
+/** The boxes of a field of jars as they were filled. */
+export function spanRows(name: string, posted: Posted): SpanRow[] {
+  const box = (n: number, end: 'from' | 'to'): string => {
+    const value = posted[spanBox(name, n, end)];
+    return typeof value === 'string' ? value.trim() : '';
+  };
+  return rows.map((n) => ({ n, from: box(n, 'from'), to: box(n, 'to') }));
+}
