@@ -89,7 +89,7 @@ const patterns: readonly (readonly [readonly AllergenId[], RegExp])[] = [
   [['peanuts'], /\b(?:p[ea]+ ?nn?[ua]t{1,2}s?\w*|groundnuts?|arachides?|cacahuet\w*)\b/u],
   [
     ['milk'],
-    /\b(?<!peanut |pea nut |almond |nut |cashew |arachide )(?:but{1,3}er\w*|beurre\w*|babeurre|cream\w*|creme\w*|milk\w*|lait\w*|dairy|whey|petit lait|lactos\w*|ghee|ghi|casein\w*|half (?:and |n )?half|whipp?(?:ed|ing) topping|cheese|fromage|curds?|yogh?o?urts?|yaourts?)\b(?! d (?:arachides?|amandes?))/u,
+    /\b(?<!peanut |pea nut |almond |nut |cashew |arachide )(?:but{1,3}er\w*|beurre\w*|babeurre|cream\w*|creme\w*|milk\w*|lait\w*|dairy|whey|petit lait|lactos\w*|ghee|ghi|casein\w*|half (?:and |n )?half|whipp?(?:ed|ing) topping|cheese|fromage|curds?|yogh?o?urts?|kefir|yaourts?)\b(?! d (?:arachides?|amandes?))/u,
   ],
   [['milk', 'soy'], /\b(?:margarine?s?|oleo\w*|marg)\b/u],
   [['soy', 'eggs'], /\blecithine?s?\b/u],

@@ -37,7 +37,7 @@ function isHarm(words: readonly string[], at: number): boolean {
   const around = (some: ReadonlySet<string>): boolean =>
     words.slice(Math.max(0, at - near), at + near + 1).some((each) => some.has(each));
   if (word === 'sick') return next !== 'of' && !(next === 'with' && fond.has(words[at + 2] ?? ''));
-  if (word === 'hospital') return !['gift', 'shop', 'fair', 'fundraiser', 'auction', 'bazaar'].includes(next);
+  if (word === 'hospital') return !['gift', 'staff', 'shop', 'fair', 'fundraiser', 'auction', 'bazaar'].includes(next);
   if (word === 'er') return before === 'the';
   if (word === 'emergency') return next === 'room' || next === 'department';
   if (belly.has(word)) return around(aching);
@@ -61,7 +61,11 @@ function isHarm(words: readonly string[], at: number): boolean {
   if (objects.has(word) || (word === 'band' && next === 'aid'))
     return (
       !whose.has(before) &&
-      (around(found) || isAnywhereInFood(words, at) || (materials.has(word) && isPieceOf(words, at)))
+      (words.length <= 3 ||
+        vermin.has(word) ||
+        around(found) ||
+        isAnywhereInFood(words, at) ||
+        (materials.has(word) && isPieceOf(words, at)))
     );
   return chemicals.has(word) && around(tasting);
 }
@@ -93,13 +97,13 @@ function isDenied(words: readonly string[], at: number): boolean {
 }
 
 const illness = wordSet(
-  'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea diarreah squits stomachache poison poisoned poisoning botulism rash choke choked choking anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital intoxication intoxique empoisonne empoisonnement urticaire',
+  'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea diarreah squits stomachache poison poisoned poisoning botulism rash choke choked choking anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital indigestion indigestions gastro intoxication intoxique empoisonne empoisonnement urticaire',
 );
 /** What jars and lids are made of: in the syrup it is harm, in a sentence about a jar it is not. */
 const containerMaterials = wordSet('glass metal plastic verre plastique');
 const vessels = wordSet('jar jars bottle bottles lid lids cap caps jug jugs tin tins container containers top');
 const pieces = wordSet(
-  'piece pieces bit bits chip chips shard shards sliver slivers splinter splinters fragment fragments shaving shavings filing filings flake flakes chunk chunks broken something morceau morceaux eclat eclats debris brise',
+  'piece pieces bit bits chip chips shard shards sliver slivers splinter splinters fragment fragments shaving shavings filing filings flake flakes film chunk chunks broken something morceau morceaux eclat eclats debris brise',
 );
 const isNoPiece = wordSet('broken something brise');
 const materials = wordSet('foil wood rubber bone stone string thread caoutchouc bois');
@@ -111,9 +115,10 @@ const objects = wordSet(
   'sliver slivers foil clip clips tick ticks shard shards splinter splinters screw nail nails staple staples wire hair hairs insect insects bug bugs fly flies ant ants wasp bee bees moth beetle spider spiders worm worms maggot maggots larva larvae roach roaches cockroach mouse mice rat rodent droppings stone stones pebble bolt washer needle pin pins bone wood rubber bois string thread feather bandaid eclats vis clou agrafe cheveu cheveux poil insecte insectes araignee mouche mouches fourmi fourmis asticot asticots caillou cailloux souris caoutchouc pansement',
 );
 const whose = wordSet('my her his our their your mes ses tes nos vos');
-const found = wordSet('found swallowed bit teeth mouth bottom dedans trouve avale dents bouche fond');
+const vermin = wordSet('worm worms maggot maggots larva larvae roach roaches cockroach asticot asticots');
+const found = wordSet('found inside swallowed bit teeth mouth bottom dedans trouve avale dents bouche fond');
 const chemicals = wordSet(
-  'bleach chlorine detergent soap soapy disinfectant cleaner ammonia ammoniac turpentine antifreeze gas fuel diesel petrol gasoline kerosene solvent paint chemical chemicals rust rusty javel savon mazout peinture chimique chimiques rouille',
+  'bleach bleachy chlorine detergent soap soapy disinfectant cleaner ammonia ammoniac turpentine antifreeze gas fuel diesel petrol gasoline kerosene solvent paint chemical chemicals rust rusty javel savon mazout peinture chimique chimiques rouille',
 );
 const tasting = wordSet(
   'taste tastes tasted tasting smell smells smelled smelt reeks flavor flavour gout goute sent odeur',

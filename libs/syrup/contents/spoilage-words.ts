@@ -66,16 +66,25 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
       (near(castIn) && near(bought));
     return cast || mouldTools.has(next) ? undefined : 'mould';
   }
+  if (word === 'alive' || word === 'living') return near(aliveIn) ? 'mould' : undefined;
+  if (word === 'growth') return near(otherGrowth) ? undefined : 'mould';
+  if (onSurface.has(before) && colours.has(word) && near(theSurface)) return near(wrappings) ? undefined : 'mould';
   if (word === 'fuzz' || word === 'fuzzy') return near(blurred) ? undefined : 'mould';
   if (mouldWords.has(word) || mouldMisspelt.test(word)) return 'mould';
   if (colours.has(word) && ['in', 'on', 'inside', 'dans', 'sur'].includes(next) && near(inAJar) && near(there))
     return near(wrappings) ? undefined : 'mould';
+  if ((word === 'spots' || word === 'specks') && near(there) && !near(wrappings)) return 'mould';
+  if (word === 'film' && near(theSyrup) && !near(wrappings)) return 'mould';
   if (films.has(word) && !near(wrappings) && !near(overFire) && !near(skimmed))
     return near(onTop) || (!isAlsoElse.has(word) && (colours.has(before) || colours.has(next))) ? 'mould' : undefined;
-  if (growing.has(word) && (before === 'something' || ['on', 'inside', 'under', 'in'].includes(next)) && near(ofAJar))
+  if (
+    growing.has(word) &&
+    (before === 'something' || text[at - 2] === 'something' || ['on', 'inside', 'under', 'in'].includes(next)) &&
+    near(ofAJar)
+  )
     return 'mould';
   if (swelling.has(word)) return near(swellsByItself) ? undefined : 'gas';
-  if (word === 'bubbling') return near(overFire) ? undefined : 'gas';
+  if (word === 'bubbling' || word === 'frothing') return near(overFire) ? undefined : 'gas';
   if (gasWords.has(word)) return near(gasElsewhere) ? undefined : 'gas';
   if (word === 'sparkling') return near(likeADrink) ? 'gas' : undefined;
   if (popping.has(word)) return near(ofALid) && near(byItself) ? 'gas' : undefined;
@@ -84,16 +93,21 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
   if (fermentWords.has(word))
     return (word === 'rotten' && spoiling.has(before)) || near(fermentedElsewhere) ? undefined : 'fermented';
   if (alcohols.has(word))
-    return ['like', 'of', 'comme', 'strong', 'de', 'du'].includes(before) &&
+    return (['like', 'of', 'comme', 'strong', 'hard', 'de', 'du', 'le', 'la'].includes(before) || tasting.has(next)) &&
       (near(tasting) || text[at - 2] === 'mother')
       ? 'fermented'
       : undefined;
   if (word === 'turned') return ['had', 'has', 'have'].includes(before) && next === '' ? 'fermented' : undefined;
+  if (word === 'spat' || word === 'spit') return near(whenOpened) ? 'gas' : undefined;
+  if (word === 'tourne') return near(tasting) ? 'fermented' : undefined;
+  if (strange.has(word) && turned.has(before)) return 'fermented';
   if (stinking.has(word)) return next === 'bug' || next === 'bugs' ? undefined : 'fermented';
   if (amiss.has(word) && near(tasting)) return 'fermented';
   if (pressing.has(word)) return near(ofALid) || near(whenOpened) ? (near(overFire) ? undefined : 'gas') : undefined;
   if (word === 'lalcool' || word === 'dalcool') return near(tasting) ? 'fermented' : undefined;
   if (word === 'bad' && turned.has(before)) return 'fermented';
+  if ((word === 'off' || word === 'bad') && next === '' && onSurface.has(before))
+    return near(theSyrup) && !near(switchedOff) ? 'fermented' : undefined;
   if (word === 'off' && wentOff.has(before) && !offElse.has(next)) return near(switchedOff) ? undefined : 'fermented';
   if (spoiling.has(word)) return next === 'rotten' || near(spoiledLabels) ? undefined : 'fermented';
   return undefined;
@@ -119,25 +133,29 @@ function isDenied({ words: text, answer }: Clause, at: number): boolean {
 const turns = wordSet('but though although mais however');
 const mouldNouns = wordSet('mould mold moulds molds');
 const mouldWords = wordSet(
-  'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry spore spores moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux velu velue poilu poilue',
+  'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry spore spores moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux cottony velu velue poilu poilue',
 );
 /** `moldd`, `mouldey`, `moisisure`: a letter too many or too few. */
 const mouldMisspelt = /^(?:mou?l+d+e?(?:s|y|iest|ier)?|moiss?iss?ures?)$/u;
 /** Nouns for a film on the syrup, where it is said to be on top or under the lid. */
 const films = wordSet(
-  'film fluff fluffy cotton cottony hairy hair fur scum spot spots speck specks fleck flecks dot dots patches skin point stuff cobweb cobwebs web webs thread threads bits plaques pellicule duvet tache taches points peau voile ecume',
+  'film fluff fluffy cotton cottony hairy hair hairs fur scum spot spots speck specks fleck flecks dot dots patch patches skin point layer coating couche stuff cobweb cobwebs web webs thread threads bits plaques pellicule duvet tache taches points peau voile ecume',
 );
 /** Spots of such a colour are asked about wherever they are; a film or a hair only on the syrup. */
-const isAlsoElse = wordSet('film hair skin');
+const isAlsoElse = wordSet('film hair hairs skin');
 const bought = wordSet('sold bought buy buying sell wanted shape shaped');
 const colours = wordSet(
-  'green greenish white whitish black blue bluish grey gray pink vert verte vertes verts blanc blanche blanches blancs noir noire noires noirs bleu bleue bleues bleus gris grise rose',
+  'green greenish white whitish black blue bluish grey gray pink vert verte vertes verts blanc blanche blanches blancs noir noire noires noirs bleu bleue bleues bleus gris grise rose brown brownish yellow yellowish orange red brun brune jaune rouge',
 );
 const onTop = wordSet(
   'top surface lid lids rim floating floats floated underside growing dessus couvercle flotte flottent',
 );
+const aliveIn = wordSet('something things it jar syrup');
+const otherGrowth = wordSet('tree trees ring rings season business plan new old personal rate');
+const onSurface = wordSet('est is was turned');
+const theSurface = wordSet('surface dessus');
 const inAJar = wordSet('it jar syrup top pot sirop dessus');
-const there = wordSet('was is something there some had cetait avait');
+const there = wordSet('was were is something there some had cetait avait');
 const wrappings = wordSet(
   'label labels ribbon box paper ink wrap wrapping shrink plastic sleeve camera photo etiquette',
 );
@@ -148,7 +166,7 @@ const castIn = wordSet(
 const mouldTools = wordSet('maker makers release tray trays pan pans');
 const article = wordSet('the a our my');
 const blurred = wordSet('photo photos picture pictures label labels print printed code memory screen logic camera');
-const growing = wordSet('growing grows growth grew pousse');
+const growing = wordSet('growing grows growth grew grown pousse');
 const ofAJar = wordSet('something jar jars lid lids top syrup surface rim pot couvercle sirop');
 const swelling = wordSet(
   'swollen swelled swelling swells swell swelled gonfle gonfles gonflee gonflees gonflement bombe bombee bombes bombees bombement',
@@ -157,7 +175,7 @@ const swellsByItself = wordSet(
   'bud buds bourgeon bourgeons brook river stream creek door doors wood finger fingers hand hands ankle knee feet ground',
 );
 const gasWords = wordSet(
-  'bulge bulges bulged bulging bulgy spurt spurts spurted spurting fizz fizzed fizzes fizzing fizzy gassy hiss hissed hisses hissing puffy exploded explose petille petillant petillante petillement carbonated carbonation effervescent effervescente gazeux gazeuse gicle giclee gicler',
+  'bulge bulges bulged bulging bulgy spurt spurts spurted spurting fizz fizzed fizzes fizzing fizzy gassy hiss hissed hisses hissing puffy puffed exploded explose petille petillant petillante petillement carbonated carbonation effervescent effervescente gazeux gazeuse gicle giclee gicler',
 );
 const gasElsewhere = wordSet(
   'pancake pancakes waffle waffles muffin muffins bread jacket water soda drink drinks lemonade cocktail cocktails flavour flavours flavor flavors taste saveur saveurs',
@@ -166,39 +184,61 @@ const skimmed = wordSet('skim skims skimmed skimming skimmer ecumer ecumee');
 const overFire = wordSet(
   'pan pans cooker canner taffy cup box packing peanuts boil boiled boiling kettle evaporator stove fire candy',
 );
-const popping = wordSet('popped pops blew burst sparkling saute');
+const popping = wordSet('popped pops blew burst flew sparkling saute');
 const ofALid = wordSet('lid lids cap caps jar couvercle pot');
-const byItself = wordSet('off itself themselves seul seule');
+const byItself = wordSet('off up itself themselves seul seule');
 const likeADrink = wordSet('soda champagne beer wine cider biere cidre mousseux');
 const makesGas = wordSet('makes made making escaped released inside jar lid jars lids came');
 const fuel = wordSet(
   'can cans burner stove tank station pump line bottle truck car propane ran run running ranout generator saw price',
 );
 const fermentWords = wordSet(
-  'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy vinegary winey rancid rance aigre aigri aigrie suri surie pourri pourrie rotten',
+  'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy alcoholic cheesy beery cidery vinegary winey rancid rance aigre aigri aigrie suri surie pourri pourrie rotten',
 );
 const fermentedElsewhere = wordSet('sauce sauces kimchi pickles pickle tea kombucha bread luck kids');
 const alcohols = wordSet('alcohol beer wine cider yeast vinegar kombucha biere vin cidre levure alcool vinaigre');
 const stinking = wordSet('stinks stink stinky stinking pue puait');
 /** Of a smell or a taste: something is wrong with it, and somebody has to ask what. */
-const amiss = wordSet('bad funny weird odd strange wrong foul awful bizarre drole mauvaise');
-const pressing = wordSet('domed dome convex bubbles bubbly bulles foam foamy froth frothy mousse pressure pression');
+const strange = wordSet('funny weird odd strange');
+const amiss = wordSet(
+  'bad funny weird odd strange wrong foul rank awful acidic acid socks feet cheese bizarre drole mauvaise acide',
+);
+const pressing = wordSet(
+  'domed dome convex bubbles bubbly bulles foam foamy froth frothy mousse pressure pression souleve soulevee',
+);
 const whenOpened = wordSet('opened opening open ouvre ouvert ouverture rising smelled smells');
 const wentOff = wordSet('gone went going smelled smells smelt smell tastes tasted');
-const switchedOff = wordSet('power lights light alarm phone electricity heat pump clock party');
+const theSyrup = wordSet('it syrup jar sirop');
+const switchedOff = wordSet('lid cap power lights light alarm phone electricity heat pump clock party');
 const offElse = wordSet('the to on with a my your in at without well');
 const tasting = wordSet(
-  'taste tastes tasted tasting smell smells smelled smelt smelling reeks gout goute sent sentait odeur',
+  'taste tastes tasted tasting smell smells smelled smelt smelling reeks odor odour gout goute sent sentait odeur',
 );
-const souring = wordSet('sour soured souring slimy slime ropy ropey');
+const souring = wordSet('sour sourish stringy soured souring slimy slime ropy ropey');
 const soursByItself = wordSet('sap cream cherry cherries dough apple apples candy mood ribs sauce pork chicken soup');
 const turned = wordSet('went gone turned going goes tourne');
-const spoiling = wordSet('spoiled spoilt spoilage spoiling');
+const spoiling = wordSet('gate gatee spoiled spoilt spoilage spoiling');
 const spoiledLabels = wordSet('label labels sheet sheets roll print weather dog kids trip');
 
 /** Most words of a text are none of these and need no further check. */
 const mayBeSign: ReadonlySet<string> = new Set([
-  ...['fuzz', 'fuzzy', 'gas', 'bad', 'off', 'bubbling', 'lalcool', 'dalcool', 'turned'],
+  ...[
+    'fuzz',
+    'fuzzy',
+    'gas',
+    'bad',
+    'off',
+    'bubbling',
+    'lalcool',
+    'dalcool',
+    'turned',
+    'tourne',
+    'spat',
+    'spit',
+    'frothing',
+    'alive',
+    'living',
+  ],
   ...[
     ...[mouldNouns, mouldWords, films, growing, swelling, gasWords, popping],
     ...[souring, fermentWords, alcohols, spoiling, colours, stinking, amiss, pressing],

@@ -56,7 +56,7 @@ const noFault = new RegExp(
   'gu',
 );
 const cleanTasteWords =
-  /\b(?:tastes?|tasted|tasting|taste|flavou?rs?|gout|saveur|clean|good|great|fine|ok|okay|normal|absent|typical|as it should|as usual|usual|delicious|excellent|perfect|lovely|nice|wonderful|pure|true|classic|full|maple|mapley|sweet|rich|robust|delicate|strong|mild|light|smooth|very|really|so|and|the|is|it|was|all|by|today|before|packing|both|of|us|not (?:yet )?tasted|(?:pas|non) goute|bon|bonne|tres|parfait|excellente?|riche|delicat|robuste|prononce|normale?|typique|erable|d|l|et|correcte?|rien a signaler)\b/gu;
+  /\b(?:tastes?|tasted|tasting|taste|flavou?rs?|gout|saveur|clean|good|great|fine|ok|okay|normal|absent|typical|as it should|as usual|usual|delicious|super|pleasant|balanced|agreable|equilibre|excellent|perfect|lovely|nice|wonderful|pure|true|classic|full|maple|mapley|sweet|rich|robust|delicate|strong|mild|light|smooth|very|really|so|and|the|is|it|was|all|by|today|before|packing|both|of|us|not (?:yet )?tasted|(?:pas|non) goute|bon|bonne|tres|parfait|excellente?|riche|delicat|robuste|prononce|normale?|typique|erable|d|l|et|correcte?|rien a signaler)\b/gu;
 
 const notDone = /\b(?:not|never|no|pas|jamais|non|isn['’]?t|wasn['’]?t|weren['’]?t)[ -]+(?:yet[ -]+|be[ -]+)?\w+/gu;
 const offSalePattern =
@@ -67,7 +67,7 @@ const soldWords =
 const noSediment =
   /\b(?:not (?:at all )?(?:cloudy|hazy|turbid)|(?:no|without|free (?:of|from)) (?:any )?(?:visible )?(?:sediment|haze|haziness|cloud|cloudiness|sugar sand|sand|niter|nitre|specks|particles|bits)|(?:sediment|haze|cloud|niter|sand)[ -]free|(?:sans|pas de|aucune?) (?:depots?|sediments?|particules?|trouble|nuage))\b/gu;
 const clearWords =
-  /\b(?:clear(?:ed)?(?: as a (?:bell|whistle)| as (?:glass|crystal|water|gin))?|clean|clair|claire|limpide|brillante?|tres|et|bien|belle?|beautiful|lovely|nice|great|fine|excellent|perfect|gorgeous|looks?|looking|bright|brilliant|crystal|sparkling|limpid|transparente?|translucent|very|perfectly|quite|really|and|the|is|it|all|ok|okay|good|yes|(?:golden|amber|dark|dore|ambre|fonce)(?: colou?r)?|(?:after|once|when) (?:filter(?:ed|ing)|settl(?:ed|ing)|rest(?:ed|ing))|overnight|twice|through the filter)\b/gu;
+  /\b(?:clear(?:ed)?(?: as a (?:bell|whistle)| as (?:glass|crystal|water|gin))?|clean|clair|claire|limpide|brillante?|tres|et|bien|belle?|beautiful|lovely|nice|great|fine|excellent|perfect|gorgeous|looks?|looking|bright|brilliant|crystal|sparkling|limpid|transparente?|see[ -]through|translucent|very|perfectly|quite|really|and|the|is|it|all|ok|okay|good|yes|(?:golden|amber|dark|dore|ambre|fonce)(?: colou?r)?|(?:after|once|when) (?:filter(?:ed|ing)|settl(?:ed|ing)|rest(?:ed|ing))|overnight|twice|through the filter)\b/gu;
 
 const warm = String.raw`(?:(?:pre|re)?-?(?:heat|warm)(?:ed|ing)?|boil\w*|hot|oven\w*|steril\w*|scald\w*|steam\w*|dish-?washe?\w*|bouilli\w*|(?:pre)?-?chauff\w*|chaud\w*|au four|ebouillant\w*)`;
 const warmWords = new RegExp(String.raw`\b${warm}\b`, 'u');
