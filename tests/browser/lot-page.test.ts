@@ -36,6 +36,18 @@ const bottomOf = async (at: Page, what: string): Promise<number> => {
   const box = await at.locator(what).first().boundingBox();
   return box ? Math.round(box.y + box.height) : Infinity;
 };
+/** How far what was drawn moved while the page loaded: good pages stay under 0.1. */
+const shiftOf = (at: Page): Promise<number> =>
+  at.evaluate(
+    () =>
+      new Promise((resolve) => {
+        let sum = 0;
+        const add = (list: PerformanceObserverEntryList): void =>
+          list.getEntries().forEach((entry) => (sum += (entry as PerformanceEntry & { value: number }).value));
+        new PerformanceObserver(add).observe({ type: 'layout-shift', buffered: true });
+        setTimeout(() => resolve(sum), 300);
+      }),
+  );
 const heightOf = (at: Page): Promise<number> => at.evaluate(() => document.documentElement.scrollHeight);
 
 test('the box for the next reading of a running boil or pack is on the first screen, its button in reach of the thumb', async () => {
@@ -52,6 +64,7 @@ test('the box for the next reading of a running boil or pack is on the first scr
       const button = await bottomOf(page, '.fill-form > button.main-action');
       expect([kind, width, button <= height]).toEqual([kind, width, true]);
       if (width === 390) expect(button).toBeGreaterThan(height / 2);
+      expect([kind, width, (await shiftOf(page)) < 0.05]).toEqual([kind, width, true]);
     }
   await page.setViewportSize({ width: 390, height: firstScreen });
 }, 60_000);
