@@ -6,6 +6,7 @@ import ExcelJS from 'exceljs';
 import fc from 'fast-check';
 import { packageRoot } from '#libs/package-root.js';
 import { aTerminal, setUp, type Terminal } from './support/command-line.js';
+import { readPdf } from './support/read-pdf.js';
 import { endAll, started, type Started, temporaryFolder } from './support/server-process.js';
 
 /** All that a kind of supporting record takes: this file, its line in the list of kinds, and one in SupportingByKind for the compiler. */
@@ -27,6 +28,9 @@ export const chimneySweeps = supportingRecord({
 });
 `;
 
+/** All that a further text of a pack takes, with its line in PackBody for the compiler. */
+const packField = `lidLot: freeText({ label: 'Lot of the lids', inSummary: true, onLabel: true }),`;
+
 let server: Started;
 let terminal: Terminal;
 let key: string;
@@ -47,6 +51,10 @@ beforeAll(async () => {
     `import { chimneySweeps } from './supporting/chimney-sweep.js';\n${kinds.replace('supportingRecordKinds = [', 'supportingRecordKinds = [chimneySweeps, ')}`,
   );
   expect(readFileSync(list, 'utf8')).toContain('[chimneySweeps');
+  const pack = join(folder, 'pack.js');
+  const table = readFileSync(pack, 'utf8');
+  writeFileSync(pack, table.replace(' containerPrep: ', ` ${packField}\n    containerPrep: `));
+  expect(readFileSync(pack, 'utf8')).toContain('lidLot');
   terminal = aTerminal({}, root);
   mkdirSync(terminal.book, { recursive: true });
   await terminal.json(...setUp);
@@ -127,6 +135,38 @@ test('its page lists it, a correction is beside what it corrects, and the summar
   const sheet = workbook.getWorksheet('Chimney sweeps');
   const cells = sheet?.getSheetValues().flatMap((row) => (Array.isArray(row) ? row : []));
   expect(cells).toEqual(expect.arrayContaining(['Which chimney', 'Soot found', 'pan room', 'thick']));
+});
+
+test('a field added to the table of packs shows on form, API, import, label and summary', async () => {
+  const send = async (path: string, body: object): Promise<unknown> =>
+    (await asked(path, { method: 'POST', headers: json, body: JSON.stringify(body) })).json();
+  await send('/api/receipts', {
+    ...{ id: 'R1', supplier: 'Bracken Lane Sugarbush', contact: 'Bracken Lane, Harrow Notch', volume: '10 gal' },
+    ...{ density: '67 Bx', allergens: 'none', receivedAt: '2026-03-18T09:00', by: 'OE' },
+  });
+  const row = {
+    ...{ lot: '26078X-1', fromLots: 'R1:3 qt', packedAt: '2026-03-19T10:00', hotPackTemp: '190 F' },
+    ...{ densityReading: '67.2 Bx', densityAt: '68 F', densityBy: 'refractometer', container: 'glass jar 8 fl oz' },
+    ...{ containerPrep: 'boiled 10 min', jars: '12', fillTemps: '186 F jars 1-12', sealsFailed: '0', by: 'OE' },
+    ...{ transmittance: '61 %', clarity: 'clear', lidLot: 'LL-77' },
+  };
+  expect(await send('/api/packs', row)).toMatchObject({ lidLot: 'LL-77' });
+  expect(await (await asked('/packs/finished')).text()).toMatch(/Lot of the lids/);
+  expect(JSON.stringify(await (await asked('/api/openapi.json')).json())).toContain('"lidLot"');
+  const csv = await (await asked('/files/export/packs.csv')).text();
+  expect(csv).toContain('"lid_lot"');
+  const again = await asked('/api/imports/packs', {
+    method: 'POST',
+    headers: { 'content-type': 'text/csv' },
+    body: csv,
+  });
+  expect(await again.json()).toMatchObject({ rows: 1, written: 0, same: 1 });
+  const season = async (format: string): Promise<string> => (await asked(`/api/seasons/2026/summary.${format}`)).text();
+  expect(JSON.parse(await season('json'))).toMatchObject({ lots: [{ lot: '26078X-1', lidLot: 'LL-77' }] });
+  expect(await season('csv')).toMatch(/"Lot of the lids"\r\n[^]*"LL-77"\r\n$/);
+  const labels = await asked('/api/lots/26078X-1/labels.pdf?stock=letter-6-up-102x85&to=1');
+  const [page] = (await readPdf(Buffer.from(await labels.arrayBuffer()))).pages;
+  expect(page?.text).toContain('Lot of the lids: LL-77');
 });
 
 test('whatever text is sent in its fields, it is saved or refused with a sentence', async () => {

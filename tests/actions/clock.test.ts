@@ -22,7 +22,7 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
     );
     expect(problemOf(back)).toMatchObject({
       kind: 'refused',
-      words: expect.stringMatching(/clock says 2020-01-01T00:20 UTC.*the last entry was written 2026-04-01T07:56/),
+      text: expect.stringMatching(/clock says 2020-01-01T00:20 UTC.*the last entry was written 2026-04-01T07:56/),
     });
     expect((await readHead(book.read)).entries).toBe(3);
     expect(

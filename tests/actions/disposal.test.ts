@@ -72,7 +72,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
 
   test('more than is left is refused, with by how much; a blank amount is all that is left, once', async () => {
     const refused = problemOf(await write(book, 'spent', { lot: '26079A', volume: '3 gal' }));
-    expect(refused).toEqual({ kind: 'refused', words: '26079A has 2 gal left: 3 gal is 1 gal more than that.' });
+    expect(refused).toEqual({ kind: 'refused', text: '26079A has 2 gal left: 3 gal is 1 gal more than that.' });
     await recordOrThrow(book, 'spent', { lot: '26079A' });
     expect((await syrup('26079A')).left).toBe(0);
     expect(problemOf(await write(book, 'spent', { lot: '26079A' })).text).toBe(

@@ -3,16 +3,14 @@ import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packToLabel } from '#libs/actions/labels/label-run.js';
-import { holdLot } from '#libs/actions/lots/hold-lot.js';
-import { recallLot, recallLots } from '#libs/actions/lots/recall-lots.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import { historyOf, readHead } from '#libs/store/log/log.js';
+import { historyOf } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
@@ -37,8 +35,6 @@ describe.each(engines())('A lot on $name', (engine) => {
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
     recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
   const judging = () => judgingNow(book.read, writeContext());
-  const hold = async (code: string, why = 'a lid that did not sit') =>
-    done(await holdLot(book, writeContext(), code, why));
   const release = (code: string) => releaseLot(book, writeContext(), code, 'read again, all well');
 
   // Each hold, and the corrective action whose new readings end it.
@@ -60,35 +56,32 @@ describe.each(engines())('A lot on $name', (engine) => {
     ['seals-failed', { sealsFailed: '1' }, { sealsOutcome: 'kept cold, used at home' }],
     ['off-flavour', { offFlavour: 'scorched' }, { offFlavour: 'none' }],
     ['cloudy', { clarity: 'hazy' }, { clarity: 'clear' }],
-  ])(
-    'stopped by %s is held; acted on, its new readings pass, and it is let go with initials',
-    async (rule, bad, cure) => {
-      const { id } = await run(bad);
-      expect(await stops(id)).toEqual([rule]);
-      expect(await state(id)).toBe('held');
-      expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
-        kind: 'refused',
-        words: expect.stringContaining(rule),
-      });
-      expect(problemOf(await release(id))).toMatchObject({
-        kind: 'refused',
-        words: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
-      });
-      await recordOrThrow(book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
-      expect(await stops(id)).toEqual([]);
-      // Still held until somebody releases it.
-      expect(await state(id)).toBe('held');
-      done(await release(id));
-      expect(await state(id)).toBe('released');
-      expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
-      expect((await historyOf(sugarhouseReader(book.read, sugarhouse), id)).map((each) => each.deed)).toEqual([
-        'record',
-        'act',
-        'release',
-      ]);
-      expect(await verifyBook(book)).toMatchObject({ ok: true });
-    },
-  );
+  ])('stopped by %s is held; acted on, its new readings pass, and a maker releases it', async (rule, bad, cure) => {
+    const { id } = await run(bad);
+    expect(await stops(id)).toEqual([rule]);
+    expect(await state(id)).toBe('held');
+    expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
+      kind: 'refused',
+      text: expect.stringContaining(rule),
+    });
+    expect(problemOf(await release(id))).toMatchObject({
+      kind: 'refused',
+      text: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
+    });
+    await recordOrThrow(book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
+    expect(await stops(id)).toEqual([]);
+    // Still held until somebody releases it.
+    expect(await state(id)).toBe('held');
+    done(await release(id));
+    expect(await state(id)).toBe('released');
+    expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
+    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), id)).map((each) => each.deed)).toEqual([
+      'record',
+      'act',
+      'release',
+    ]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
 
   test('of a boil with an unanswered defoamer is held until its allergens are recorded, and then names them', async () => {
     await recordOrThrow(book, 'boil', {
@@ -208,123 +201,5 @@ describe.each(engines())('A lot on $name', (engine) => {
       packedAt: '2026-03-25T10:00',
     });
     expect(await stops(id)).toContain('mould');
-  });
-
-  test('held by hand holds what was made of it, and releases that with it', async () => {
-    await hold('26077A', 'a neighbour’s word about the sap');
-    expect([await state('26077A'), await state()]).toEqual(['held', 'held']);
-    expect(await stops()).toEqual(['held-upstream']);
-    expect(problemOf(await release(pack)).text).toMatch(/Release the lot upstream first/);
-    done(await release('26077A'));
-    expect([await state('26077A'), await state()]).toEqual(['released', 'released']);
-  });
-
-  test('released upstream stays held where it has a hold of its own', async () => {
-    const { id } = await run({ fillTemps: '170 F' });
-    await hold('G001');
-    done(await release('G001'));
-    expect(await state(id)).toBe('held');
-    expect(await state()).toBe('released');
-  });
-
-  test('made of a held lot afterwards is held from the start', async () => {
-    await hold('26077A');
-    const { id } = await run({});
-    expect(await stops(id)).toEqual(['held-upstream']);
-    expect(await state(id)).toBe('held');
-  });
-
-  test('held by its own rule and poured back is cured by being packed again; the new pack is open', async () => {
-    const { id: cold } = await run({ fillTemps: '171 F' });
-    const { id: again } = await recordOrThrow(book, 'pack', {
-      fromLots: `${cold}:1 qt`,
-      jars: '4',
-      packedAt: '2026-03-25T10:00',
-    });
-    expect(await state(cold)).toBe('held');
-    expect(await state(again)).toBe('open');
-  });
-
-  test('recalled stays recalled, with all that was made of it; no dispatch of it can be planned', async () => {
-    done(await recallLot(book, writeContext(), '26077A', 'a jar came back swollen'));
-    expect([await state('26077A'), await state()]).toEqual(['recalled', 'recalled']);
-    expect(problemOf(await release('26077A')).text).toContain('is recalled, not held');
-    expect(problemOf(await holdLot(book, writeContext(), pack, 'again')).kind).toBe('refused');
-    expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).text).toContain('is recalled');
-    expect(problemOf(await packToLabel(await judging(), pack)).kind).toBe('refused');
-    expect(done(await recallLot(book, writeContext(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
-    await recordOrThrow(book, 'action', { lot: pack, fillTemps: '190 F' });
-    expect(await state()).toBe('recalled');
-    const { id } = await run({});
-    expect(await stops(id)).toEqual(['held-upstream']);
-  });
-
-  test('several lots are recalled in one write: a refusal in the middle leaves none of them recalled', async () => {
-    const { id: other } = await run({ packedAt: '2026-03-20T11:00' });
-    // Under the key that the second would have, something else was sent before.
-    done(await holdLot(book, writeContext({ key: `tap:${other}` }), other, 'a lid that did not sit'));
-    const before = await readHead(book.read);
-    const why = 'T1 read 4 degrees too high';
-    expect(await recallLots(book, writeContext({ key: 'tap' }), [pack, other], why)).toMatchObject({
-      problem: { kind: 'key-used' },
-    });
-    expect(await recallLots(book, writeContext(), [pack, '26300A'], why)).toMatchObject({
-      problem: { kind: 'unknown' },
-    });
-    expect([await readHead(book.read), await state(), await state(other)]).toEqual([before, 'open', 'held']);
-
-    const { marked } = done(await recallLots(book, writeContext({ key: 'again' }), [pack, other], why));
-    expect(marked.map((each) => [each.lot, each.outcome])).toEqual([
-      [pack, 'new'],
-      [other, 'new'],
-    ]);
-    const both = done(await recallLots(book, writeContext({ key: 'again' }), [pack, other], why));
-    expect(both.marked.map((each) => each.outcome)).toEqual(['again', 'again']);
-    expect([await state(), await state(other)]).toEqual(['recalled', 'recalled']);
-    expect((await readHead(book.read)).entries).toBe(before.entries + 2);
-    for (const code of [pack, other])
-      expect((await historyOf(sugarhouseReader(book.read, sugarhouse), code)).at(-1)).toMatchObject({
-        deed: 'recall',
-        why,
-      });
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
-  });
-
-  test('an action has a kind; destroyed jars are counted as a dispatch, and the writer gets a note of it', async () => {
-    const { id } = await run({ fillTemps: '171 F' });
-    const destroyed = await recordOrThrow(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
-    expect(destroyed.notes.join()).toContain(`Write the jars of ${id} that were destroyed`);
-    expect(
-      (
-        await recordOrThrow(book, 'action', {
-          lot: id,
-          way: 'Reheated and repacked',
-          fillTemps: '188 F jar 4',
-          jars: 'all',
-          cause: 'slow-filling',
-        })
-      ).notes,
-    ).toEqual([]);
-    expect(problemOf(await write(book, 'action', { lot: id, way: 'prayed over' })).text).toContain(
-      'one of reheated-and-repacked, poured-back, inspected, filtered-again, relabelled, held-for-test, destroyed, other',
-    );
-  });
-
-  test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
-    for (const entryType of [holdLot, releaseLot, recallLot]) {
-      expect(await entryType(book, writeContext(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
-      expect(await entryType(book, writeContext(), '26300A', 'x')).toMatchObject({
-        problem: { kind: 'unknown', code: '26300A' },
-      });
-    }
-    expect(problemOf(await release(pack)).text).toContain('is open, not held');
-    const first = await holdLot(book, writeContext({ key: 'tap' }), pack, 'x');
-    expect(await holdLot(book, writeContext({ key: 'tap' }), pack, 'x')).toMatchObject({
-      outcome: 'again',
-      entry: done(first).entry,
-    });
-    expect(await holdLot(book, writeContext({ key: 'tap' }), pack, 'y')).toMatchObject({
-      problem: { kind: 'key-used' },
-    });
   });
 });

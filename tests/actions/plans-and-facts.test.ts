@@ -32,7 +32,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
   test('held refuses plan and fact alike, with the way out; what has already left is taken with a finding', async () => {
     await hold(pack);
     const planned = await write(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00' });
-    expect(problemOf(planned)).toMatchObject({ kind: 'refused', words: expect.stringContaining('is held') });
+    expect(problemOf(planned)).toMatchObject({ kind: 'refused', text: expect.stringContaining('is held') });
     // Destroying it, keeping it or taking jars home again can be planned.
     expect(
       await recordOrThrow(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00', kind: 'destroyed' }),
@@ -41,7 +41,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     const gone = { jars: '2', sentAt: '2026-05-03T09:00' };
     expect(problemOf(await write(book, 'dispatch', gone, later))).toMatchObject({
       kind: 'refused',
-      words: expect.stringMatching(/is held.*A maker releases it.*already_left yes/),
+      text: expect.stringMatching(/is held.*A maker releases it.*already_left yes/),
     });
     await recordOrThrow(book, 'dispatch', { ...gone, alreadyLeft: 'yes' }, later);
     expect(await advice()).toContain('already-left');
@@ -91,7 +91,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
       const loop = await write(book, 'pack', { lot: pack, fromLots: `${from}:1 pt` }, {}, { why: 'poured round' });
       expect(problemOf(loop)).toMatchObject({
         kind: 'invalid',
-        words: expect.stringContaining(`did not itself go into`),
+        text: expect.stringContaining(`did not itself go into`),
       });
     }
     const { id: later } = await recordOrThrow(book, 'boil', {

@@ -4,7 +4,7 @@ import { houses } from '#libs/actions/kinds/house.js';
 import { walkLog } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
-import { aCooperative, asker, member, type Named, password } from '../support/cooperative.js';
+import { aCooperative, asker, member, type Named, password, urlsOf } from '../support/cooperative.js';
 import { readPdf } from '../support/read-pdf.js';
 import { startServer, type TestServer, posted, signedIn } from '../support/server.js';
 
@@ -56,17 +56,6 @@ describe('Several sugarhouses in one book', () => {
     const leaves: string[] = [];
     for await (const row of walkLog(at.book.read)) if (row.sugarhouse === member) leaves.push(row.leaf);
     return leaves;
-  };
-
-  const urlsOf = (path: string, name: string): string[] => {
-    const kinds = /:(kind|plural)/.test(path) ? ['gathering', 'pack', 'dispatch', 'check', 'checks', 'packs'] : [''];
-    return kinds.map((kind) =>
-      path
-        .replace(/:(kind|plural)/g, kind)
-        .replace(':year', '2026')
-        .replace(':token', 'none')
-        .replace(/:\w+/g, encodeURIComponent(name)),
-    );
   };
 
   /** An entry is known by its number alone, which is too short to be looked for in a page about something else. */

@@ -122,3 +122,15 @@ async function writeAsker({ book }: TestServer): Promise<void> {
   const own = { sugarhouse: 'harrow-notch', by: 'ZZ', author: 'ZZ' };
   for (const kind of ['gathering', 'boil', 'pack'] as const) await recordOrThrow(book, kind, { by: 'ZZ' }, own);
 }
+
+/** The addresses of a route with a name in place of its parameters, for several kinds where it takes one. */
+export function urlsOf(path: string, name: string): string[] {
+  const kinds = /:(kind|plural)/.test(path) ? ['gathering', 'pack', 'dispatch', 'check', 'checks', 'packs'] : [''];
+  return kinds.map((kind) =>
+    path
+      .replace(/:(kind|plural)/g, kind)
+      .replace(':year', '2026')
+      .replace(':token', 'none')
+      .replace(/:\w+/g, encodeURIComponent(name)),
+  );
+}

@@ -1,5 +1,7 @@
+import type { RecordRow } from '#libs/records/entry.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
-import type { PackBody } from '#libs/records/kinds/pack.js';
+import { packFields } from '../kinds/pack.js';
+import { declaredTexts } from '../record/declared-texts.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { gradeStatement } from '#libs/syrup/rules/grade-statement.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
@@ -14,11 +16,13 @@ export async function labelOfPack(
   place: PlaceRules,
   more: More = {},
 ): Promise<LabelContent | undefined> {
-  const pack = (await findRecord(reader, 'pack', lot.code))?.body;
+  const pack = await findRecord(reader, 'pack', lot.code);
   if (!pack) return undefined;
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   return labelFrom(lot, pack, { house, place }, more);
 }
+
+type PackRecord = Pick<RecordRow<'pack'>, 'typed' | 'body'>;
 
 interface More {
   readonly panel?: Panel;
@@ -28,7 +32,7 @@ interface More {
 /** The same from its own record, its verdict and the house's. */
 export function labelFrom(
   lot: Lot,
-  pack: PackBody,
+  { body: pack, typed }: PackRecord,
   { house, place }: { readonly house: HouseBody | undefined; readonly place: PlaceRules },
   more: More = {},
 ): LabelContent {
@@ -68,6 +72,9 @@ export function labelFrom(
           ...(grade.text !== null && grade.textFr ? { gradeTextFr: grade.textFr } : {}),
         }
       : {}),
+    declared: declaredTexts(packFields, 'onLabel', { typed, body: pack }).flatMap(({ label, text }) =>
+      text ? [{ label, text }] : [],
+    ),
     ...more,
   };
 }

@@ -28,6 +28,10 @@ export interface Field<T> extends FieldLimit {
   readonly choices?: readonly string[];
   /** The usual answers, offered beside a box for any other. */
   readonly suggestions?: readonly string[];
+  /** Of a pack: printed in the season's summary, as a column of its files and a line of the lot's page. */
+  readonly inSummary?: true;
+  /** Of a pack: printed on the label where there is room, as `Label: text`. */
+  readonly onLabel?: true;
 }
 export type Fields = Readonly<Record<string, Field<unknown>>>;
 export type BodyOf<F> = { readonly [K in keyof F]: F[K] extends Field<infer T> ? T : never };
@@ -45,6 +49,8 @@ interface FieldText {
   readonly choices?: readonly string[];
   /** The usual answers, offered beside a box for any other. */
   readonly suggestions?: readonly string[];
+  readonly inSummary?: true;
+  readonly onLabel?: true;
 }
 
 /** `recorded` is the text that the record already holds: it stays valid even where a new record may not hold it. */
@@ -76,7 +82,7 @@ export const freeText = (input: FieldText): Field<string> => orElse(text, '', in
 
 const plain = (
   read: unknown,
-  { label, example = '', hint = '', list = false, letters, items = mostItems, atMost, choices, suggestions }: FieldText,
+  { label, example = '', hint = '', list = false, letters, items = mostItems, ...optional }: FieldText,
 ) => ({
   label,
   example,
@@ -84,9 +90,7 @@ const plain = (
   list,
   letters: letters ?? (read === text ? mostLettersOfText : mostLettersUsually),
   items,
-  ...(atMost === undefined ? {} : { atMost }),
-  ...(choices ? { choices } : {}),
-  ...(suggestions ? { suggestions } : {}),
+  ...optional,
 });
 
 /** Takes any text as it is. */

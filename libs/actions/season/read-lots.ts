@@ -21,6 +21,8 @@ import { isBlank } from '#libs/syrup/quantities/plain-answers.js';
 import { formatAllergens, type DefoamerRecorded } from '#libs/reports/season/allergens-recorded.js';
 import { type LotDeviations } from './read-deviations.js';
 import { findingOf } from './read-findings.js';
+import { packFields } from '../kinds/pack.js';
+import { declaredTexts } from '../record/declared-texts.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
 import { densityJudged, fillsStanding, lowestStanding } from './read-judged.js';
 import { packReadings } from '../lots/read-readings.js';
@@ -138,8 +140,9 @@ function seasonLot(
   inDoubt: ReadonlySet<string>,
   input: LotDeviations | undefined,
 ): SeasonLot {
-  const [body, account] = [around.record('pack', pack.code)?.body, around.accounts.get(pack.code)];
-  if (!body || !account) throw new Error(`Pack ${pack.code} is in the index without its record`);
+  const [row, account] = [around.record('pack', pack.code), around.accounts.get(pack.code)];
+  if (!row || !account) throw new Error(`Pack ${pack.code} is in the index without its record`);
+  const { body } = row;
   const jars = balanceFrom(account, utcOf(asOf));
   const boils = ofKind(around.upstream.get(pack.code) ?? [], 'boil');
   const actions = around.actions.get(pack.code) ?? [];
@@ -202,6 +205,7 @@ function seasonLot(
       answeredLater: acted.some((action) => action.defoamerAllergens !== ''),
       asked: (verdict?.findings ?? []).some(({ rule }) => asksForAllergens.has(rule)),
     }),
+    declared: declaredTexts(packFields, 'inSummary', row),
     note: body.note || null,
     by: body.by,
     sentTo: sentTo(account, asOf),

@@ -126,7 +126,15 @@ export function labelText(content: LabelContent, netLeastMm: number): { maker: W
     },
     { item: 'Lot', text: `LOT ${content.lot}`, face: 'code-bold', emMm: 2.4, leastLetterMm: capitals, joins: 'gladly' },
   ];
-  return { maker, words: text.filter((wish) => wish !== undefined), lot };
+  const declared = (content.declared ?? []).map(({ label, text }): Wish => ({
+    item: label,
+    text: `${label}: ${text}`,
+    face: 'words',
+    emMm: 2.3,
+    leastLetterMm: small,
+    optional: true,
+  }));
+  return { maker, words: [...text.filter((wish) => wish !== undefined), ...declared], lot };
 }
 
 /** The jar's own code and number: the width is the same for every jar of the pack. */

@@ -25,6 +25,8 @@ export interface LabelContent {
   readonly allergens: readonly string[] | null;
   /** The maker's own text; never calculated by the program. */
   readonly bestBefore?: string | undefined;
+  /** Further texts that the pack's fields declare for the label, as `Label: text`; left out where there is no room. */
+  readonly declared?: readonly { readonly label: string; readonly text: string }[] | undefined;
   readonly keep: string;
   readonly keepFr?: string | undefined;
   readonly bilingual: boolean;

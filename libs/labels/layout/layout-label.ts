@@ -2,7 +2,8 @@ import type { DesignName } from '../content/label.js';
 import { type FramedDesign, framedDesigns } from '../content/framed-designs.js';
 import { netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
 import type { Stock } from '../stocks/stocks.js';
-import type { LabelJob, LaidOut } from './label-layout.js';
+import { labelText } from '../content/label-text.js';
+import type { LabelJob, LabelLayout, LaidOut } from './label-layout.js';
 import { layoutFramed } from './layout-framed.js';
 import type { TextJob } from './layout-parts.js';
 import { layoutPlain } from './layout-plain.js';
@@ -30,7 +31,16 @@ function layoutText(job: TextJob, least: NetLeast): LaidOut {
 
 function layoutOnce(job: TextJob, least: NetLeast): LaidOut {
   const design = designOn(job.stock, job.design ?? 'ledger');
-  return isFramed(design) ? layoutFramed(job, design, least) : layoutPlain(job, design, least);
+  const laid = isFramed(design) ? layoutFramed(job, design, least) : layoutPlain(job, design, least);
+  return 'layout' in laid ? { layout: withLeftOut(laid.layout, job, least) } : laid;
+}
+
+/** Notes which optional texts the layout left out, so that the maker can take a larger label. */
+function withLeftOut(layout: LabelLayout, { content }: TextJob, least: NetLeast): LabelLayout {
+  const { maker, words } = labelText(content, least.millimetres);
+  const placed = new Set(layout.texts.map(({ item }) => item));
+  const missing = [...maker, ...words].filter(({ item, optional }) => optional && !placed.has(item));
+  return { ...layout, notes: [...missing.map(({ text }) => `Left out for want of room: “${text}”`), ...layout.notes] };
 }
 
 /** A round label has its own layout, and a straight one has no ring. */

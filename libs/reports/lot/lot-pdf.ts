@@ -88,6 +88,7 @@ function lotSentence(season: Season, lot: SeasonLot): string {
     lot.offFlavour === null ? '' : `Off-flavour: ${lot.offFlavour}.`,
     lot.allergens.length === 0 ? '' : `Allergens: ${lot.allergens.join(', ')}.`,
     lot.statusWhy === null ? '' : `${lot.status === 'recalled' ? 'Recalled' : 'Held'}: ${lot.statusWhy}`,
+    ...(lot.declared ?? []).map(({ label, text }) => (text === null ? '' : `${label}: ${text}.`)),
     lot.note === null ? '' : `Note: ${lot.note}`,
   ];
   return parts.filter((part) => part !== '').join(' ');

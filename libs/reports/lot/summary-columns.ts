@@ -74,6 +74,17 @@ export const summaryColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'By', holds: 'text', widthChars: 6, of: (lot) => lot.by },
 ];
 
+/** The columns of a season's lots: those of every season, then the fields that are declared for the summary. */
+export const lotColumns = (lots: readonly SeasonLot[]): readonly SheetColumn<SeasonLot>[] => [
+  ...summaryColumns,
+  ...(lots[0]?.declared ?? []).map(({ name, label }): SheetColumn<SeasonLot> => ({
+    heading: label,
+    holds: 'text',
+    widthChars: 18,
+    of: (lot) => lot.declared?.find((field) => field.name === name)?.text ?? null,
+  })),
+];
+
 /** `Millrace Green 40; Bracken Lane Sugarbush 12 (gift)`. Only what left the house. */
 export function sentOutByPlace(lot: SeasonLot): string {
   return lot.sentTo

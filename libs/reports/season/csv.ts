@@ -1,9 +1,9 @@
 import { stringify } from 'csv-stringify/sync';
-import { summaryColumns, type SheetColumn } from '../lot/summary-columns.js';
+import { lotColumns, type SheetColumn } from '../lot/summary-columns.js';
 import type { Season } from './season.js';
 
 /** One line a lot, every field quoted (RFC 4180), nothing that a spreadsheet would run. */
-export const seasonCsv = (season: Season): string => safeCsv(summaryColumns, season.lots);
+export const seasonCsv = (season: Season): string => safeCsv(lotColumns(season.lots), season.lots);
 
 /** Any rows as CSV that is safe to open in a spreadsheet. */
 export function safeCsv<Row>(columns: readonly SheetColumn<Row>[], rows: readonly Row[]): string {

@@ -34,7 +34,10 @@ export function seasonSummary(season: Season): SeasonSummary {
 /** The summary as the text of a file, with a line end. */
 export const seasonJson = (season: Season): string => JSON.stringify(seasonSummary(season), null, 2) + '\n';
 
-/** One lot: a new value is a line here and one in `lot.ts`; the API describes it in `answers/season-answer.ts`. */
+/**
+ * One lot. A field of the pack that only has to be shown is declared `inSummary` in its table; a derived value is a line
+ * here and one in `lot.ts`, and the API describes it in `answers/season-answer.ts`.
+ */
 function summaryLine(lot: SeasonLot) {
   return {
     lot: lot.lot,
@@ -69,5 +72,10 @@ function summaryLine(lot: SeasonLot) {
     // Sold, given, returned and the rest, by place.
     sentTo: lot.sentTo,
     by: lot.by,
+    ...declaredKeys(lot),
   };
 }
+
+/** Typed as nothing, so that the names above keep their types; the API describes them from the same declaration. */
+const declaredKeys = ({ declared = [] }: SeasonLot): Readonly<Record<never, never>> =>
+  Object.fromEntries(declared.map(({ name, text }) => [name, text]));

@@ -71,6 +71,8 @@ export interface SeasonLot {
   readonly allergens: readonly string[];
   /** `milk`, `none`, or `not recorded` where a boil's defoamer or its allergens were left blank. */
   readonly allergensSaid: string;
+  /** Further fields of the pack that ask to be in the summary, in the order of its table. */
+  readonly declared?: readonly DeclaredText[];
   readonly note: string | null;
   readonly by: string;
   /** Where its jars went, summed by place and kind; sales first. */
@@ -86,6 +88,13 @@ export interface SeasonLot {
   readonly signatures?: Signatures;
   /** When the last count was made, or null. */
   readonly countedAt: string | null;
+}
+
+/** A field that the kind's table declares for the summary; null where the record leaves it blank. */
+export interface DeclaredText {
+  readonly name: string;
+  readonly label: string;
+  readonly text: string | null;
 }
 
 /** A finding as it was judged; `words` are the limit and what was found. */

@@ -1,4 +1,4 @@
-import { summaryColumns } from '../lot/summary-columns.js';
+import { lotColumns } from '../lot/summary-columns.js';
 import { doneText, endText } from './deviations.js';
 import { keyLines } from './key.js';
 import { risksOf } from './risks.js';
@@ -12,7 +12,7 @@ import { readingSheet, transformationSheet } from './transformation-sheets.js';
 /** One sheet a record kind, each with all that is needed to sort it alone, and the key to the codes last. */
 export function seasonSheets(season: Season): readonly Sheet[] {
   return [
-    sheet('Lots', season.lots, summaryColumns),
+    sheet('Lots', season.lots, lotColumns(season.lots)),
     transformationSheet(season),
     sheet('Boils', season.boils, [
       text('Boil', 10, (boil) => boil.lot),

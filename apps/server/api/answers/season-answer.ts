@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { packFields } from '#libs/actions/kinds/pack.js';
+import { declaredNames } from '#libs/actions/record/declared-texts.js';
 import type { SeasonSummary } from '#libs/reports/season/json.js';
 import { headAnswer } from './record-answers.js';
 import { instant } from './instant.js';
@@ -50,6 +52,8 @@ const line = z
     otherAs: z.string(),
     sentTo: z.array(z.object({ place: z.string(), kind: z.string(), jars: count })),
     by: z.string(),
+    // The pack's own fields that are declared for the summary.
+    ...Object.fromEntries(declaredNames(packFields, 'inSummary').map((name) => [name, text])),
   })
   .meta({ id: 'SeasonLot' });
 

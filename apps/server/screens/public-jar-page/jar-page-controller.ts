@@ -97,7 +97,7 @@ type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Promise<string> {
   const { sugarhouse } = jar;
   const judging = await judgingNow(book.read, { ...principal.writeContext, sugarhouse });
-  const content = labelFrom(lot, pack, judging.houseContext);
+  const content = labelFrom(lot, { body: pack, typed: {} }, judging.houseContext);
   const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
   const story = await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);

@@ -1,0 +1,98 @@
+import { describe, expect, test } from '@jest/globals';
+import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
+import { judgeReadings, offsetInText } from '#libs/syrup/rules/judge-reading.js';
+import { container, fills, judged, spoke, thermometer } from '../support/pack-facts.js';
+
+const packedAgain = (from: number, to: number, readings: string) => ({
+  how: 'packed-again' as const,
+  jars: [{ from, to }],
+  fills: fills(readings),
+});
+
+describe('readings and corrective actions together', () => {
+  const pack = { jars: 16, drawnMl: 16 * 250 };
+  const interval = parseCheckInterval('4 jars').value!;
+
+  test('jars poured back and not read again are held until an action packs them again', () => {
+    const poured = { ...pack, fills: fills('186 F jar 8;178 F jar 12 poured back;186 F jar 8') };
+    expect(spoke(poured)).toContain('fill-not-read!');
+    expect(spoke({ ...poured, actions: [packedAgain(9, 16, '188 F jar 12;188 F jar 16')] })).not.toContain(
+      'fill-not-read!',
+    );
+  });
+
+  test('a cold reading of an action is cleared by the next action and not by its own', () => {
+    const again = packedAgain(9, 15, '188 F jar 11;178 F jar 12;188 F jar 15');
+    const facts = { ...pack, fills: fills('186 F jar 8;178 F jar 12;186 F jar 16') };
+    expect(spoke({ ...facts, actions: [again] })).toContain('fill-temperature!');
+    const last = packedAgain(9, 15, '188 F jar 12;188 F jar 15');
+    expect(spoke({ ...facts, actions: [again, last] })).not.toContain('fill-temperature!');
+    expect(spoke({ ...facts, actions: [last, again] })).toContain('fill-temperature!');
+  });
+
+  test('a cold reading holds back past a hot one of an unreliable thermometer', () => {
+    const wrong = thermometer('T2', [['ice', 32, 32]]);
+    const checks = wrong.checks.map(({ should: _should, reads: _reads, ...check }) => ({
+      ...check,
+      fit: 'no' as const,
+    }));
+    const { findings } = judged({
+      ...{ ...pack, fills: fills('186 F#T1 jar 4;187 F#T2 jar 8;178 F#T1 jar 12;186 F#T1 jar 16') },
+      thermometers: [thermometer('T1'), { ...wrong, checks }],
+    });
+    expect(findings.find(({ rule }) => rule === 'fill-temperature')?.jars).toEqual([{ from: 5, to: 15 }]);
+    expect(findings.find(({ rule }) => rule === 'thermometer-unreliable')?.jars).toEqual([{ from: 5, to: 15 }]);
+  });
+
+  test('how far apart readings are is judged once jars are filled, read, and not all packed again', () => {
+    const apart = { ...pack, interval, fills: fills('186 F jar 8;186 F jar 16') };
+    expect(spoke(apart)).toContain('jars-not-covered');
+    expect(spoke({ ...apart, jars: null })).not.toContain('jars-not-covered');
+    expect(spoke({ ...pack, fills: apart.fills })).not.toContain('jars-not-covered');
+    expect(spoke({ ...apart, fills: [] })).not.toContain('jars-not-covered');
+    const all = packedAgain(1, 16, [4, 8, 12, 16].map((jar) => `188 F jar ${jar}`).join(';'));
+    expect(spoke({ ...apart, actions: [all] })).not.toContain('jars-not-covered');
+  });
+});
+
+describe('a reading without a thermometer', () => {
+  test.each([
+    ['179 F', 'too cold'],
+    ['179.999 F', 'too cold'],
+    ['81.999 C', 'too cold'],
+    ['180 F', 'hot enough'],
+  ])('%s is judged as typed: %s', (typed, outcome) => {
+    const [reading] = judgeReadings(fills(typed), []);
+    expect([reading?.outcome, reading?.degrees]).toEqual([outcome, Number.parseFloat(typed)]);
+  });
+
+  test('a correction is given to the hundredth', () => {
+    expect([offsetInText(0.1234, 'C'), offsetInText(-0.1234, 'C'), offsetInText(1 / 1.8, 'F')]).toEqual([
+      '0.12 °C low',
+      '0.12 °C high',
+      '1 °F low',
+    ]);
+  });
+});
+
+describe('what a verdict carries', () => {
+  test('unchecked thermometers are named once a jar was read, or the pack is finished', () => {
+    const unchecked = { thermometers: [thermometer('T1', [], { checkedThisSeason: false })] };
+    const names = (changes: object): boolean => spoke({ ...unchecked, ...changes }).includes('thermometer-not-checked');
+    expect(names({ jars: null, fills: [] })).toBe(false);
+    expect(names({ jars: null, fills: fills('190 F#T1') })).toBe(true);
+    expect(names({ fills: [] })).toBe(true);
+  });
+
+  test('processing grade has no colour class in bulk only', () => {
+    const colour = (colourClass: string, size: string) =>
+      judged({ colourClass, container: container(size), jars: 1, drawnMl: 20_000 }).colour;
+    expect([colour('Processing', 'drum 10 gal'), colour('Processing', 'jug 1 gal')]).toEqual([null, 'Amber']);
+    expect([colour('Amber', 'drum 10 gal'), colour('Amber', 'jug 1 gal')]).toEqual(['Amber', 'Amber']);
+  });
+
+  test('the typed colour class of another product is kept, and a blank is none', () => {
+    const typed = (colourClass: string) => judged({ product: 'maple cream', colourClass }).colourTyped;
+    expect([typed(' Amber '), typed(' ')]).toEqual(['Amber', null]);
+  });
+});
