@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
-import type { BodyKind } from '../../apps/server/http/accepted-body.js';
+import type { BodyKind } from '../../apps/server/http/access.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';

@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import { jarStates } from '#libs/actions/lots/jar-states.js';
-import type { Judging } from '#libs/actions/lots/judge-lots.js';
+import type { Judging } from '#libs/actions/lots/judging.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';

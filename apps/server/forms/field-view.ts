@@ -17,12 +17,12 @@ import type { HouseBody } from '#libs/records/kinds/house.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import { spanRows } from './span-rows.js';
 import { readingRows, rowsInSight } from './reading-rows.js';
+import type { Posted } from './posted.js';
 import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
 import type { Control, FieldView, PortionView } from '#pages/parts/field-view.js';
 
-/** What a browser posts: a text for each name, several where a name was there several times. */
-export type Posted = Readonly<Record<string, string | string[] | undefined>>;
+export type { Posted };
 
 /** A lot that something may be drawn from, and how much of it is left. */
 export interface Source {

@@ -1,5 +1,5 @@
 import type { ReadingRow } from '#pages/parts/field-view.js';
-import type { Posted } from './field-view.js';
+import type { Posted } from './posted.js';
 
 /** In sight at first, and in all: a longer list comes as a file. */
 export const rowsInSight = 6;

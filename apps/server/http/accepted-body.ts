@@ -1,9 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import { plainDetails, type ProblemDetails } from './problem-details.js';
-import type { RouteText } from './access.js';
-
-/** The one kind of body that a route reads: a form of our pages, one that may carry a photo, JSON, a CSV file, a form that carries a file, or a file as it is. */
-export type BodyKind = 'form' | 'photo-form' | 'json' | 'csv' | 'file' | 'bytes';
+import type { BodyKind, RouteText } from './access.js';
 
 export const fileLimitBytes = 32 * 1024 * 1024;
 /** A photo of 20 MB and the fields beside it. */

@@ -1,9 +1,11 @@
 import { RouteConfig } from '@nestjs/platform-fastify';
 import type { Role } from '#libs/store/household/household.js';
-import type { BodyKind } from './accepted-body.js';
 
 /** Who may use a route: this role or a higher one, or anybody. */
 export type Access = Role | 'anybody';
+
+/** The one kind of body that a route reads: a form of our pages, one that may carry a photo, JSON, a CSV file, a form that carries a file, or a file as it is. */
+export type BodyKind = 'form' | 'photo-form' | 'json' | 'csv' | 'file' | 'bytes';
 
 /** The access rules of a route. A route without any can't be used by guests or without signing in (see `accessOf`). */
 export interface RouteText {

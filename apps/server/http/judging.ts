@@ -1,4 +1,4 @@
-import type { Judging } from '#libs/actions/lots/judge-lots.js';
+import type { Judging } from '#libs/actions/lots/judging.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { type Principal, sugarhouseContextFor } from './principal.js';
 

@@ -1,15 +1,7 @@
 import { hostname, networkInterfaces, type NetworkInterfaceInfo } from 'node:os';
 import type { FastifyRequest } from 'fastify';
 import { isLoopback } from './host-names.js';
-import type { Server } from './server.js';
-
-/** How others reach this server: the address to try first, and the rest of what the machine answers to. */
-export interface Reach {
-  readonly first: string;
-  readonly others: readonly string[];
-  /** A name that some networks know this machine by. */
-  readonly byName: string | undefined;
-}
+import type { Reach, Server } from './server.js';
 
 type Interfaces = Readonly<Record<string, readonly Pick<NetworkInterfaceInfo, 'address' | 'internal'>[] | undefined>>;
 

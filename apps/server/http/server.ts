@@ -2,7 +2,14 @@ import type { Book } from '#libs/store/book.js';
 import type { Settings } from '../settings.js';
 import type { SetupCode } from '../screens/set-up/setup-code.js';
 import type { DocumentProcesses } from '../documents/document-processes.js';
-import type { Reach } from './own-addresses.js';
+
+/** How others reach this server: the address to try first, and the rest of what the machine answers to. */
+export interface Reach {
+  readonly first: string;
+  readonly others: readonly string[];
+  /** A name that some networks know this machine by. */
+  readonly byName: string | undefined;
+}
 
 /** What every part of the server receives; created by main.ts, and by each test for itself. */
 export interface Server {

@@ -3,7 +3,7 @@ import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.j
 import { ownAuthorities } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
 import type { SugarhouseContext } from '../record/write-context.js';
-import type { Judging } from '../lots/judge-lots.js';
+import type { Judging } from '../lots/judging.js';
 import { holdRuleOf, type MayGo, mayGo, whyHeld } from '../lots/may-go-out.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';

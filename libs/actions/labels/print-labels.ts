@@ -8,6 +8,7 @@ import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
 import type { Book } from '#libs/store/book.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { kindByName } from '../kinds/registry.js';
+import { parsedField } from '../record/parsed-field.js';
 import { record } from '../record/record.js';
 import type { Refusal } from '../record/problem.js';
 import type { WriteContext } from '../record/write-context.js';
@@ -98,7 +99,7 @@ async function recordRuns(
   for (const [index, { from, to }] of spans.entries()) {
     const again = await printedBefore(sugarhouseReader(book.read, context.sugarhouse), lot, from, to);
     const own = index === 0 ? context : { ...context, key: context.key && `${context.key}:${index}`, seen: undefined };
-    const sent = { ...about, lot, from: String(from), to: String(to) };
+    const sent = { ...about, lot, from: parsedField(String(from), from), to: parsedField(String(to), to) };
     const write = (what: string) => record(book, own, kindByName.get('labels')!, { ...sent, what });
     const saved = await write(again ? 'reprinted' : 'printed');
     // A request that is sent twice finds its own first run: with its key it is that run, not a reprint.

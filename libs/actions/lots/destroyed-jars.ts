@@ -4,7 +4,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
-import type { Judging } from './judge-lots.js';
+import type { Judging } from './judging.js';
 
 /**
  * Jars that were written as sent out, kind destroyed or broken: they are off sale as if a corrective action named them.

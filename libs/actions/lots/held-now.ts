@@ -4,7 +4,7 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { packsJudgedOtherwise } from '#libs/store/queries/work-in-progress.js';
 import { type Movement, movementsStopped } from '#libs/store/queries/trace.js';
-import type { Judging } from './judge-lots.js';
+import type { Judging } from './judging.js';
 import { isJudgedByOlderRules, lotJudgedNow, rulesNow } from './judged-now.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 

@@ -6,7 +6,7 @@ import { touches } from '#libs/syrup/jars/held-jars.js';
 import { type JarState, jarStateOf } from '#libs/syrup/jars/jar-state.js';
 import { heldNow } from './held-now.js';
 import { isApart } from './jars-apart.js';
-import type { Judging } from './judge-lots.js';
+import type { Judging } from './judging.js';
 import { type MayGo, standingOf } from './may-go-out.js';
 
 interface Numbered {

@@ -1,12 +1,11 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import type { EntryType, Judged, LotState } from '#libs/records/entry.js';
+import type { Judged, LotState } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { acceptedFindings, heldByHand, lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { drawnFrom, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
-import { type AcceptedFinding, heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
+import { heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
@@ -19,7 +18,6 @@ import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
 import { loadSuspectDensities } from './suspect-density.js';
 import { destroyedByDispatch } from './destroyed-jars.js';
-import type { SugarhouseContext } from '../record/write-context.js';
 import { boilRules, boilVerdict } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type LeftInPans, pansBefore } from './pans-before.js';
@@ -29,28 +27,8 @@ import { returnedTooThin } from './returned-density.js';
 import { sentFindings } from './sent-findings.js';
 import { spoilageFacts } from './spoilage-facts.js';
 import { takenAway } from './taken-away.js';
+import type { Judging } from './judging.js';
 import { instrumentsOf } from './thermometers.js';
-
-/** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
-export interface Judging {
-  readonly sql: Sql;
-  readonly sugarhouse: string;
-  readonly houseContext: SugarhouseContext;
-  /** When what is being written happened: a hold that it brings about begins then. */
-  readonly at: string;
-  /** What is being written: a correction that takes the last hold away opens no lot. Absent where nothing is. */
-  readonly entryType?: EntryType;
-  /** It adds to a pack whose jars were all filled: readings that come now open no jar by themselves. */
-  readonly addedWhenFinished?: boolean;
-  /** A dispatch that is being corrected: what it destroyed so far is not taken as destroyed. */
-  readonly leavingOut?: string | undefined;
-  /** It is a dispatch: jars that it destroys end a hold, and a maker still releases the lot. */
-  readonly isDispatch?: boolean;
-  /** A lot upstream was released: what was held for its sake is released with it. */
-  readonly upstreamReleased?: boolean;
-  /** What that release accepts, which is not in the record yet. */
-  readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
-}
 
 /**
  * The lots as they stand now in the index, judged, in the order asked; boils are judged first, for a held boil holds its

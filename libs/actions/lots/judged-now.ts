@@ -2,7 +2,8 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
-import { judgeLots, type Judging } from './judge-lots.js';
+import { judgeLots } from './judge-lots.js';
+import type { Judging } from './judging.js';
 import { momentIn } from '../record/times.js';
 
 /** What a lot is judged anew with where nothing is being written. */

@@ -6,7 +6,7 @@ import { findJar, type Jar, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { type JarSpan, formatSpans, mergedSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import type { Judging } from './judge-lots.js';
+import type { Judging } from './judging.js';
 import { allGoneText, areAllGone } from './all-gone.js';
 import { isApart } from './jars-apart.js';
 import { jarsTakenOff, formatMethod } from './jars-taken-off.js';

@@ -5,7 +5,7 @@ import { hasMoved, type Movement, movementsOf } from '#libs/store/queries/trace.
 import { alreadyLeft, leftBeforeHold, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
-import type { Judging } from './judge-lots.js';
+import type { Judging } from './judging.js';
 
 /**
  * Findings from movements of jars: left while held, or more than there were. Both are facts, so they are advisories.

@@ -2,7 +2,7 @@ import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { formatSpans, type JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
-import type { Judging } from './judge-lots.js';
+import type { Judging } from './judging.js';
 
 /**
  * What a correction, a voiding, jars written as destroyed or a late reading took away of a lot's holds, in a sentence: the lot waits for a maker's

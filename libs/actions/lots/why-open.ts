@@ -8,7 +8,7 @@ import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
 import { type OpenFacts, type Recorded, whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
-import type { Judging } from './judge-lots.js';
+import type { Judging } from './judging.js';
 import { lotJudgedNow } from './judged-now.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { thermometersOf } from './thermometers.js';

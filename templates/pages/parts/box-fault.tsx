@@ -1,4 +1,3 @@
-import type { FieldGroupProps } from './field-group.js';
 import type { BoxAttributes, FieldView } from './field-view.js';
 import type { ProblemView } from './summary.js';
 
@@ -30,7 +29,7 @@ export const BoxFault = ({ field, box }: { readonly field: Faulty; readonly box:
 /** The error summary with a line for each wrong box instead of one for their field: it leads to the box itself. */
 export function withBoxLines(
   problem: ProblemView | undefined,
-  groups: readonly FieldGroupProps['group'][],
+  groups: readonly { readonly fields: readonly FieldView[] }[],
 ): ProblemView | undefined {
   if (!problem) return undefined;
   const fields = new Map(groups.flatMap((group) => group.fields.map((field) => [field.name, field.boxFaults ?? []])));
