@@ -16,7 +16,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'demo',
     usage: '',
-    says: 'Writes the practice season into an empty data folder; PRACTICE stands on every page and PDF.',
+    says: 'Writes the practice season into an empty data folder; PRACTICE is on every page and PDF.',
   },
   {
     name: 'record',
@@ -72,7 +72,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'answer',
     usage: 'LOT no|yes [--question TEXT] [--note TEXT]',
-    says: 'Answers what words of mould, gas or fermentation made the book ask of a lot: is it spoilage?',
+    says: 'Answers the question that a text about mould, gas or fermentation raised: is it spoilage?',
   },
   {
     name: 'correct',
@@ -129,7 +129,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'verify',
     usage: '[--against ROOT --entries N] [--stand-alone FILE.mjs [--force]]',
-    says: 'Works the record log and the tables out again; with a printed root and count, whether that page still holds. With --stand-alone it writes the program that checks an export on a machine without Boilbook.',
+    says: 'Recomputes the record log and the tables; with a printed root and count, whether that page still holds. With --stand-alone it writes the program that checks an export on a machine without Boilbook.',
   },
   {
     name: 'backup',

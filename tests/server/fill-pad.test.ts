@@ -74,7 +74,7 @@ describe('the quick form for filling jars', () => {
       [{ jarsTo: '16' }, 'the first and the last jar by number, like 9 to 16'],
       [{ jarsFrom: '16', jarsTo: '9' }, 'the first and the last jar by number, like 9 to 16'],
     ] as const)
-      expect((await read('183', boxes)).body).toContain(`Which jars it stands for: enter ${told}`);
+      expect((await read('183', boxes)).body).toContain(`Which jars it covers: enter ${told}`);
     expect(await fills()).toHaveLength(3);
     expect((await read('183', { upTo: '12', takenAt: '2026-03-20T12:03:00-04:00' })).statusCode).toBe(303);
     expect((await fills()).at(-1)).toBe('183 F@12:03 jar 12');

@@ -31,7 +31,7 @@ describe('more sugar in the syrup than came in', () => {
       found:
         'boil 26077A: 90 gal of syrup from 120 gal of sap at 2.1 °Bx. Was sweet left from the last boil in the pans, or is one of the amounts wrong?',
       limit: expect.stringMatching(/^no more than 3\.49 gal of syrup from 120 gal of sap at 2\.1 °Bx: /),
-      wayOut: expect.stringMatching(/^Add the sweet left from the last boil/),
+      wayOut: expect.stringMatching(/^Add the syrup left in the pans from the last boil/),
     });
     expect(held({ syrupMl: gallons(90), inputs: [sap(120)] })).toBe(true);
     expect(held({ syrupMl: gallons(90), inputs: [], sapMl: gallons(120) })).toBe(true);

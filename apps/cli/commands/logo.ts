@@ -8,7 +8,7 @@ import type { Command } from '../command.js';
 export const logo: Command = {
   ...described('logo'),
   options: { remove: 'flag' },
-  meaning: { remove: 'labels carry words alone again' },
+  meaning: { remove: 'labels carry text only again' },
   run: async (cli) => {
     const [file] = cli.argv;
     if (cli.argv.length > 1) return invalid('file', 'one SVG or PNG file', cli.argv.join(' '));
@@ -16,7 +16,7 @@ export const logo: Command = {
     const context = cli.writeContext;
     if (cli.options['remove'] === true) {
       await removeLogo(book, context);
-      return { json: { logo: null }, lines: ['Labels carry words alone.'] };
+      return { json: { logo: null }, lines: ['Labels carry text only.'] };
     }
     if (file === undefined) {
       const kept = await keptLogo({ sql: book.read, sugarhouse: context.sugarhouse });

@@ -29,7 +29,7 @@ export const recall: Command = {
     thermometer: 'every lot read with this instrument since its last good check, up to the one it failed',
     check: 'the same, from the id of the check that it failed',
     day: 'every boil begun and every pack packed that day',
-    why: 'the reason, which stands on the list and the notice',
+    why: 'the reason, printed on the list and the notice',
     hazard: 'what in the jar can hurt somebody',
     who: 'who may be hurt',
     jars: 'what to do with the jars',

@@ -17,7 +17,7 @@ export const trace: Command = {
   ...described('trace'),
   options: { down: 'flag', why: 'flag' },
   meaning: {
-    why: 'also why the pack or boil stands as it does: each hold rule, what satisfied it, and what was not recorded',
+    why: 'also why the pack or boil is in its state: each hold rule, what satisfied it, and what was not recorded',
   },
   run: async (cli) => {
     const [code, ...more] = cli.argv;

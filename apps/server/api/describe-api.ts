@@ -68,7 +68,7 @@ const introduction =
   'committed; sent again with the same Idempotency-Key and the same content it is the same entry.';
 
 const tagTexts: Readonly<Record<string, string>> = {
-  lots: 'How a lot stands, its trace, labels, hold, release and recall',
+  lots: 'A lot’s status, its trace, labels, hold, release and recall',
   logo: 'A drawing of the maker’s own on labels',
   jars: 'One jar by the code on its label',
   seasons: 'The yearly lot summary',

@@ -42,7 +42,7 @@ export class LogoApi {
 
   @Post('remove')
   @RequireRole(rights.house)
-  @Describe({ summary: 'Takes the drawing off labels; they carry words alone again', answers: noLogo, writes: true })
+  @Describe({ summary: 'Takes the drawing off labels; they carry text only again', answers: noLogo, writes: true })
   async remove(@CurrentPrincipal() principal: Principal): Promise<Made> {
     await removeLogo(principal.book, principal.writeContext);
     return made('/house/logo', { logo: null }, false);

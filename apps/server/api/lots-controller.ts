@@ -56,7 +56,7 @@ const jarsQuery = z.object({
 @Controller('api/lots')
 export class LotsApi {
   @Get(':code')
-  @Describe({ summary: 'How a lot stands: its status and what the rules found', answers: lotAnswer })
+  @Describe({ summary: 'A lot’s status and what the rules found', answers: lotAnswer })
   async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
     const lot = await lookUpLot(readerOf(principal), code);
     if (!lot) return unknown('lot', code);
@@ -80,7 +80,7 @@ export class LotsApi {
 
   @Get(':code/why')
   @Describe({
-    summary: 'Why a pack stands as it does: each hold rule with what satisfied it, and who signed for it',
+    summary: 'Why a pack is in its state: each hold rule with what satisfied it, and who signed for it',
     answers: whyAnswer,
   })
   async why(

@@ -11,7 +11,7 @@ import { Describe } from './operation.js';
 export class RecordApi {
   @Get()
   @Describe({
-    summary: 'How many entries the record has, and the root that stands for all of them',
+    summary: 'How many entries the record has, and the root of all of them',
     answers: headAnswer,
   })
   head(@CurrentPrincipal() principal: Principal): Promise<Head> {

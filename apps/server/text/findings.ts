@@ -41,7 +41,7 @@ const ways: Readonly<Record<string, string>> = {
   'defoamer-allergens': 'Read the defoamer’s own label and record the answer; “none” is an answer.',
   'more-in-jars-than-drawn': 'A number is off: count the jars, or correct how much was drawn.',
   'more-sugar-than-came-in':
-    'Add the sweet left from the last boil, or correct the amount of sap, its sugar or the syrup. If the numbers are right, a maker may release the boil and say why.',
+    'Add the syrup left in the pans from the last boil, or correct the amount of sap, its sugar or the syrup. If the numbers are right, a maker may release the boil and say why.',
   mould: 'Destroy what is mouldy: boiling it again is not shown to make it safe.',
   'held-upstream': 'Let the lot upstream go first, or leave this one held.',
 };

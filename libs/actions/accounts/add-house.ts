@@ -22,7 +22,7 @@ export function addHouse(
     if (key === home || there.some((house) => house.key === key))
       return refused(
         'house-there',
-        `There is a sugarhouse ${key} already: book setup --house ${key} changes its words.`,
+        `There is a sugarhouse ${key} already: book setup --house ${key} changes its details.`,
       );
     const recorded = await recordOn(tx, { ...context, sugarhouse: key }, houses, input);
     if ('problem' in recorded) return recorded;

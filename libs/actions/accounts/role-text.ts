@@ -25,7 +25,7 @@ export const rightText: Readonly<Record<keyof typeof rights, string>> = {
   dispatch: 'jars sent out, kept or taken back',
   mark: 'holds, releases and recalls',
   action: 'corrective actions',
-  answer: 'answers to words of spoilage',
+  answer: 'answers to questions about spoilage',
   complaint: 'complaints',
   acknowledgement: 'initials for jars that had already left',
   correction: 'corrections and voids',

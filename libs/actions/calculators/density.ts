@@ -62,7 +62,7 @@ export const floatQuestion = question({
     return {
       figures: { readingBrix, readingBaume },
       sentences: [
-        `At ${at.typed} the float should read ${fixed(readingBrix)} °Bx (${fixed(readingBaume)} °Bé) or more for ${wanted.typed}.`,
+        `At ${at.typed} the hydrometer should read ${fixed(readingBrix)} °Bx (${fixed(readingBaume)} °Bé) or more for ${wanted.typed}.`,
         'Where the place has its own chart, the chart is the rule.',
       ],
       sources: [sucroseSource],

@@ -139,7 +139,7 @@ export const weighedJarsQuestion = question({
     volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz' }),
     density,
     allowance: maybe(mass, { label: 'Allowed shortage', example: '5 g', hint: 'yours to find; none is shipped' }),
-    citation: orElse(text, '', { label: 'Where the allowance stands', example: 'the edition and table you read' }),
+    citation: orElse(text, '', { label: 'Source of the allowance', example: 'the edition and table you read' }),
     country: orElse(choice('US', 'CA'), 'US', { label: 'Country', choices: ['US', 'CA'] }),
     lotSize: maybe(count, { label: 'Jars in the lot', example: '48', hint: 'Canada: how many to weigh hangs on it' }),
   },
@@ -147,7 +147,7 @@ export const weighedJarsQuestion = question({
     const net = weights.map(({ grams }) => grams - (tare?.grams ?? 0));
     if (net.some((grams) => grams <= 0)) return invalid('tare', 'less than every jar weighs', `"${tare?.typed ?? ''}"`);
     if (allowance && citation === '')
-      return invalid('citation', 'where the allowance stands, for none is shipped', 'nothing');
+      return invalid('citation', 'the source of the allowance, since none is shipped', 'nothing');
     const input = weighedJars(net, label.millilitres, brix, allowance?.grams);
     if (lotSize !== undefined && lotSize < net.length)
       return invalid('lotSize', `no fewer than the ${net.length} weighed`, String(lotSize));
@@ -162,7 +162,7 @@ export const weighedJarsQuestion = question({
           : canada
             ? []
             : [
-                'No allowed shortage is shipped: type one with where it stands, or ask the weights-and-measures office.',
+                'No allowed shortage is shipped: type one with its source, or ask the weights-and-measures office.',
                 'An inspector corrects the average for the spread of the sample (NIST Handbook 133, 2026, 2.3.7.2, read); asked here without it, which is stricter. Of two declarations the larger is tested (2.3.3).',
               ]),
         ...(canada?.sentences ?? []),

@@ -184,7 +184,7 @@ function brokenFile(fault: unknown): Fault {
   const input = fault as { code?: string; lines?: number };
   const got = input.code === 'CSV_QUOTE_NOT_CLOSED' ? 'a quote that is never closed' : 'a quote in the wrong place';
   return wholeFile(
-    'rows as RFC 4180 has them: a cell with a quote, comma or line break in it stands in quotes',
+    'rows as RFC 4180 has them: a cell with a quote, comma or line break in it is in quotes',
     got,
     input.lines ?? 1,
   );

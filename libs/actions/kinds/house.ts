@@ -135,7 +135,7 @@ export const houseFields = {
   prefix: orElse(prefix, '', {
     label: 'Prefix',
     example: 'BL',
-    hint: 'Stands before its lot codes where several sugarhouses stand together',
+    hint: 'Shown before its lot codes where several sugarhouses are listed together',
   }),
   practice: orElse(choice('yes', 'no'), 'no', { label: 'A practice book', choices: ['yes', 'no'] }),
   by: orElse(signature, '', { label: 'By' }),

@@ -35,7 +35,7 @@ const stockName = (typed: string): Parsed<string> =>
 
 export const labelStockFields = {
   id: needed(stockName, { label: 'Name', example: 'own-12-up-60x40' }),
-  words: freeText({ label: 'In words', hint: 'Left blank, its sizes are its words' }),
+  words: freeText({ label: 'In words', hint: 'Left blank, its sizes describe it' }),
   feed: orElse(choice('sheet', 'roll'), 'sheet', { label: 'Sheet or roll', choices: ['sheet', 'roll'] }),
   pageWidth: needed(side, { label: 'Page width', example: '215.9 mm', hint: 'On a roll, the width of the backing' }),
   pageHeight: needed(side, {

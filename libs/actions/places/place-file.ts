@@ -39,7 +39,7 @@ const chart = z.strictObject({
       (rows) => neverRises(rows.flatMap(({ baume }) => baume ?? [])),
       'hotter syrup of one density never reads more',
     )
-    .refine((rows) => neverRises(rows.map(({ fahrenheit }) => -fahrenheit)), 'the hottest row stands first'),
+    .refine((rows) => neverRises(rows.map(({ fahrenheit }) => -fahrenheit)), 'the hottest row first'),
 });
 const labelItem = z
   .strictObject({ ...sourced, item: z.string(), carries: z.string(), aboveMillilitres: z.number().optional() })

@@ -30,7 +30,7 @@ export const recallCallFields = {
     list: true,
     letters: 2000,
     items: 100,
-    hint: 'The call stands in the history of each',
+    hint: 'The call is in the history of each',
   }),
   to: needed(text, { label: 'Who was called', example: 'Millrace Green market', hint: 'As the dispatch names them' }),
   at: maybe(happened, { label: 'When', example: '2026-05-03T09:00', hint: 'Now, where it is left blank' }),

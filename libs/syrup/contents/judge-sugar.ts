@@ -57,7 +57,7 @@ export function judgeSugar(boil: BoilSugar): Finding[] {
       limit: `no more than ${formatted(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${formatted(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
       found: `boil ${boil.lot}: ${formatted(syrupMl)} of syrup from ${inAll}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`,
       wayOut:
-        'Add the sweet left from the last boil (carried from), or correct the amount of sap, its sugar or the syrup. ' +
+        'Add the syrup left in the pans from the last boil (carried from), or correct the amount of sap, its sugar or the syrup. ' +
         'If the numbers are right, a maker may release the boil and say why.',
     }),
   ];

@@ -99,7 +99,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
       </li>
     </ul>
     {!(page.may('owner') && page.wholeBook) && (
-      <p>The owner of the book hands out the record: the codes of all jars can be worked out from it.</p>
+      <p>The owner of the book hands out the record: the codes of all jars can be calculated from it.</p>
     )}
     {page.may('owner') && page.wholeBook && (
       <>

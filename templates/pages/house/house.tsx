@@ -40,7 +40,7 @@ export const HousePage = ({ title, here, address, form, logo, places, history, p
         <img src="/house/logo.png" alt="Your drawing, as labels carry it" />
       </figure>
     ) : (
-      <p class="soft">None yet: labels carry words alone.</p>
+      <p class="soft">None yet: labels carry text only.</p>
     )}
     {page.may('owner') && (
       <p>

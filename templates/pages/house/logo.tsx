@@ -36,7 +36,7 @@ export const LogoPage = ({ page, kept, faults }: LogoPageProps & PageProps) => (
           </figure>
         </>
       ) : (
-        <p class="now">None yet: labels carry words alone.</p>
+        <p class="now">None yet: labels carry text only.</p>
       )
     }
   />

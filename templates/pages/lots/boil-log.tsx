@@ -60,7 +60,7 @@ export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
               </div>
             </fieldset>
             <p class="small">
-              At another time, or with words:{' '}
+              At another time, or with a note:{' '}
               {taps.map((tap) => (
                 <>
                   <a href={`/boils/${code}/log/${tap.what}`}>{tap.text.toLowerCase()}</a> &ensp;

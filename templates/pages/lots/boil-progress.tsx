@@ -71,7 +71,7 @@ export const BoilProgress = ({ code, fire, page }: BoilProgressProps) => (
           <span class="limit">{fire.draw.limit}</span>
         </p>
         <details class="more">
-          <summary>How that is worked out</summary>
+          <summary>How that is calculated</summary>
           <p class="small soft">{fire.draw.sentences.join(' ')}</p>
         </details>
       </>

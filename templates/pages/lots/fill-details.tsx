@@ -39,7 +39,7 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
       </datalist>
     </div>
     <div class="field">
-      <span class="label">Which jars it stands for</span>
+      <span class="label">Which jars it covers</span>
       <span class="hint">Where they are not counted</span>
       <div class="span-row">
         <label for="f-jars">Jar</label>

@@ -100,9 +100,9 @@ export const FillSection = (props: FillSectionProps) => {
           <BoxFault field={pad} box="upTo" />
           <span class="hint" id="h-upTo">
             {pad.soFar > 0 ? (
-              <>The reading then stands for those since jar {pad.soFar}.</>
+              <>The reading then covers those since jar {pad.soFar}.</>
             ) : (
-              'Leave blank where nobody counts. The reading then stands for jar 1 to this one.'
+              'Leave blank where nobody counts. The reading then covers jar 1 to this one.'
             )}
           </span>
         </div>

@@ -63,7 +63,7 @@ export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewPro
                 Syrup at
               </th>
               <th class="n" scope="col">
-                The float reads
+                The hydrometer reads
               </th>
             </tr>
           </thead>

@@ -44,7 +44,7 @@ export class LogoController {
   @RequireRole(rights.house)
   async remove(@CurrentPrincipal() principal: Principal) {
     await removeLogo(principal.book, principal.writeContext);
-    return seeOther('/house/logo', ['Removed: labels carry words alone.']);
+    return seeOther('/house/logo', ['Removed: labels carry text only.']);
   }
 }
 

@@ -12,7 +12,7 @@ import { cautionsFor } from '../../text/cautions.js';
 /** The kind of action says what was done, so more words are asked for only where there are some. */
 const actFields: Fields = {
   ...actionFields,
-  done: { ...actionFields.done, needed: false, label: 'What was done, in more words' },
+  done: { ...actionFields.done, needed: false, label: 'What was done, in more detail' },
 };
 
 /** What was found, what was done, and the readings that show it worked. */

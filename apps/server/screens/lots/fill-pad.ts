@@ -16,7 +16,7 @@ import { toCheck } from './thermometer-to-check.js';
 export const padFields = {
   temperature: maybe(temperature, { label: 'Temperature in the jar', example: '186 F' }),
   thermometer: maybe(text, { label: 'Thermometer', example: 'T1' }),
-  jars: maybe(text, { label: 'Which jars it stands for', example: 'jars 9-16' }),
+  jars: maybe(text, { label: 'Which jars it covers', example: 'jars 9-16' }),
   upTo: maybe(count, { label: 'Jars capped so far', example: '24' }),
 };
 
