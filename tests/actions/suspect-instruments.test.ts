@@ -5,7 +5,7 @@ import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { suspectPeriodOf, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
+import { suspectPeriodOf, isInSuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
 import { engines } from '../support/engines.js';
 import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -77,12 +77,12 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 
     expect(await lots({ check: 'C2' })).toEqual([between, across].sort());
     expect(await lots({ thermometer: 't1' })).toEqual([between, across].sort());
-    expect(done(await suspectInstrument(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).doubt).toMatchObject(
-      {
-        lastRight: 'C1',
-        foundWrong: 'C2',
-      },
-    );
+    expect(
+      done(await suspectInstrument(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).period,
+    ).toMatchObject({
+      lastRight: 'C1',
+      foundWrong: 'C2',
+    });
     const all = await lots({ lots: [early, after], check: 'C2' });
     expect(all).toEqual([early, after, between, across].sort());
   });
@@ -130,9 +130,15 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 test('between two good checks nothing is suspect, and without any check everything is', () => {
   const should = { typed: '32 F', unit: 'F', degrees: 32, celsius: 0 } as const;
   const at = (id: string, atMs: number, celsius: number) => ({ id, atMs, should, reads: { ...should, celsius } });
-  const doubt = suspectPeriodOf([at('a', 10, 0), at('b', 20, 1), at('c', 30, 3), at('d', 40, 0)]);
-  expect(doubt).toEqual({ afterMs: 20, untilMs: 30, lastRight: 'b', foundWrong: 'c' });
-  expect([15, 20, 25, 30, 31].map((ms) => inDoubt(doubt, ms, ms))).toEqual([false, false, true, true, false]);
-  expect(inDoubt(doubt, 5, 25)).toBe(true);
-  expect(inDoubt(suspectPeriodOf([]), 5, 5)).toBe(true);
+  const period = suspectPeriodOf([at('a', 10, 0), at('b', 20, 1), at('c', 30, 3), at('d', 40, 0)]);
+  expect(period).toEqual({ afterMs: 20, untilMs: 30, lastRight: 'b', foundWrong: 'c' });
+  expect([15, 20, 25, 30, 31].map((ms) => isInSuspectPeriod(period, ms, ms))).toEqual([
+    false,
+    false,
+    true,
+    true,
+    false,
+  ]);
+  expect(isInSuspectPeriod(period, 5, 25)).toBe(true);
+  expect(isInSuspectPeriod(suspectPeriodOf([]), 5, 5)).toBe(true);
 });

@@ -22,7 +22,7 @@ export function temperature(
     takenAt,
     instrument,
     by,
-    inDoubt: false,
+    isSuspect: false,
   };
 }
 
@@ -38,7 +38,7 @@ export function density(kind: ReadingKind, typed: string, takenAt: string | null
     takenAt,
     instrument: 'H1',
     by,
-    inDoubt: false,
+    isSuspect: false,
   };
 }
 

@@ -1,8 +1,8 @@
 import type { SuspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 
 /** Between which checks the readings of an instrument are suspect. */
-export function suspectText({ instrument, doubt }: SuspectInstrument, when: (ms: number) => string): string {
-  const { lastRight, foundWrong, afterMs, untilMs } = doubt;
+export function suspectText({ instrument, period }: SuspectInstrument, when: (ms: number) => string): string {
+  const { lastRight, foundWrong, afterMs, untilMs } = period;
   const since =
     lastRight === undefined ? 'no earlier check found it right' : `last found right ${when(afterMs)} (${lastRight})`;
   const until =

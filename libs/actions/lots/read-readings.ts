@@ -11,7 +11,7 @@ interface Circumstances {
   readonly at: string | null;
   readonly by: string | null;
   readonly instrument?: string | null;
-  readonly inDoubt?: boolean;
+  readonly isSuspect?: boolean;
 }
 
 /** A temperature as a reading of the season's documents; empty where it was not read. */
@@ -29,11 +29,11 @@ export const densityReading = (kind: ReadingKind, read: DensityReading | undefin
 const percentReading = (kind: ReadingKind, read: Percent | undefined, of: Circumstances): Reading[] =>
   read ? [{ kind, typed: read.typed, unit: '%', number: read.percent, celsius: null, ...circumstances(of) }] : [];
 
-const circumstances = ({ at, by, instrument = null, inDoubt = false }: Circumstances) => ({
+const circumstances = ({ at, by, instrument = null, isSuspect = false }: Circumstances) => ({
   takenAt: at,
   instrument,
   by,
-  inDoubt,
+  isSuspect,
 });
 
 /** The readings of a pack, or those a corrective action took anew, in the order they are taken. */
@@ -42,7 +42,7 @@ export function packReadings(
     transmittance?: Percent | undefined;
   },
   at: string,
-  inDoubt: ReadonlySet<string>,
+  suspectInstruments: ReadonlySet<string>,
 ): Reading[] {
   const of = { at: null, by: read.by };
   return [
@@ -57,7 +57,7 @@ export function packReadings(
         at: takenAt(fill, at),
         by: read.by,
         instrument: fill.thermometer ?? null,
-        inDoubt: fill.thermometer !== undefined && inDoubt.has(fill.thermometer),
+        isSuspect: fill.thermometer !== undefined && suspectInstruments.has(fill.thermometer),
       }),
     ),
     ...percentReading('transmittance', read.transmittance, of),

@@ -18,10 +18,10 @@ export interface RecallFrom {
   readonly day?: string | undefined;
 }
 
-/** An instrument, between which checks its readings are in doubt, and the lots that have one. */
+/** An instrument, between which checks its readings are suspect, and the lots that have one. */
 export interface SuspectInstrument {
   readonly instrument: string;
-  readonly doubt: SuspectPeriod;
+  readonly period: SuspectPeriod;
   readonly lots: readonly string[];
 }
 
@@ -34,10 +34,10 @@ export async function suspectLots(reader: SugarhouseReader, from: RecallFrom): P
     codes.add(lot.code);
   }
   if (from.thermometer || from.check) {
-    const doubted = await suspectInstrument(reader, from);
-    if ('problem' in doubted) return doubted;
-    if (doubted.lots.length === 0) return unknown('lot read with instrument', doubted.instrument);
-    for (const lot of doubted.lots) codes.add(lot);
+    const found = await suspectInstrument(reader, from);
+    if ('problem' in found) return found;
+    if (found.lots.length === 0) return unknown('lot read with instrument', found.instrument);
+    for (const lot of found.lots) codes.add(lot);
   }
   if (from.day) {
     const day = parseDay(from.day);

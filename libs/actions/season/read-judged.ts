@@ -17,13 +17,13 @@ import type { DensityJudged, FillStanding, Reading } from '#libs/reports/season/
 export function fillsStanding(
   pack: PackBody,
   actions: readonly ActionBody[],
-  inDoubt: ReadonlySet<string>,
+  suspectInstruments: ReadonlySet<string>,
   verdict: Verdict | undefined,
 ): FillStanding[] {
   const coldStands = verdict?.findings.some((finding) => finding.rule.startsWith('fill-temperature')) ?? false;
-  let standing = takenFrom(pack, pack.packedAt, inDoubt).map((each) => ({ ...each, again: false }));
+  let standing = takenFrom(pack, pack.packedAt, suspectInstruments).map((each) => ({ ...each, again: false }));
   for (const action of actions) {
-    const again = takenFrom(action, action.at, inDoubt);
+    const again = takenFrom(action, action.at, suspectInstruments);
     if (again.length === 0) continue;
     const isOver = (fill: FillReading): boolean =>
       clears(action) ? isOfJars(fill, action, pack.jars) : !coldStands && isCold(fill);
@@ -53,9 +53,9 @@ const isCold = ({ temperature }: FillReading): boolean => temperature.degrees < 
 function takenFrom(
   body: Parameters<typeof packReadings>[0],
   at: string,
-  inDoubt: ReadonlySet<string>,
+  suspectInstruments: ReadonlySet<string>,
 ): { readonly reading: Reading; readonly fill: FillReading; readonly replaced: boolean }[] {
-  const readings = packReadings(body, at, inDoubt).filter((reading) => reading.kind === 'fill');
+  const readings = packReadings(body, at, suspectInstruments).filter((reading) => reading.kind === 'fill');
   return listedReadings(body.fillTemps).flatMap(({ fill, index, pouredBackAt }) => {
     const reading = readings[index];
     return reading ? [{ reading, fill, replaced: pouredBackAt !== undefined }] : [];

@@ -36,7 +36,7 @@ interface SeasonLotsContext {
   /** The moment the book is read, in the book's zone. */
   readonly asOf: string;
   /** Instruments that failed a check of the season. */
-  readonly inDoubt: ReadonlySet<string>;
+  readonly suspectInstruments: ReadonlySet<string>;
   readonly deviations: ReadonlyMap<string, LotDeviations>;
   readonly withoutLog: boolean;
   readonly parts: SeasonParts;
@@ -46,7 +46,7 @@ interface SeasonLotsContext {
 export async function readSeasonLots(
   reader: SugarhouseReader,
   packs: readonly string[],
-  { asOf, inDoubt, deviations, withoutLog, parts }: SeasonLotsContext,
+  { asOf, suspectInstruments, deviations, withoutLog, parts }: SeasonLotsContext,
 ): Promise<SeasonLot[]> {
   const unread = packs.filter((code) => !parts.lots.has(code));
   const around = await readAround(reader, unread, withoutLog);
@@ -56,7 +56,7 @@ export async function readSeasonLots(
     if (known) return [known];
     const pack = found.get(code);
     if (!pack) return [];
-    const lot = seasonLot(pack, around, asOf, inDoubt, deviations.get(code));
+    const lot = seasonLot(pack, around, asOf, suspectInstruments, deviations.get(code));
     if (isSettled(around.accounts.get(code), utcOf(asOf))) parts.lots.set(code, lot);
     return [lot];
   });
@@ -137,7 +137,7 @@ function seasonLot(
   pack: Lot,
   around: Awaited<ReturnType<typeof readAround>>,
   asOf: string,
-  inDoubt: ReadonlySet<string>,
+  suspectInstruments: ReadonlySet<string>,
   input: LotDeviations | undefined,
 ): SeasonLot {
   const [row, account] = [around.record('pack', pack.code), around.accounts.get(pack.code)];
@@ -150,7 +150,7 @@ function seasonLot(
   const entries = around.histories.get(pack.code) ?? [];
   const verdict = pack.verdict;
   const acted = actions.map((action) => action.body);
-  const fills = fillsStanding(body, acted, inDoubt, verdict);
+  const fills = fillsStanding(body, acted, suspectInstruments, verdict);
   const lowest = lowestStanding(fills, verdict);
   return {
     lot: pack.code,
@@ -186,7 +186,7 @@ function seasonLot(
     deviations: input?.deviations ?? [],
     verdictChanges: input?.changes ?? [],
     inputs: body.fromLots.map(inputOf),
-    readings: packReadings(body, body.packedAt, inDoubt),
+    readings: packReadings(body, body.packedAt, suspectInstruments),
     containerPrep: body.containerPrep || null,
     atTheBench: ticked([...(body.benchReady ?? []), ...(body.benchFilled ?? [])]),
     sealsFailed: body.sealsFailed ?? null,
@@ -218,7 +218,7 @@ function seasonLot(
       cause: textOf(action, 'cause'),
       found: action.found,
       done: doneText(action),
-      readings: packReadings(action, action.at, inDoubt),
+      readings: packReadings(action, action.at, suspectInstruments),
     })),
     statusWhy: statusWhy(pack, entries),
     released: lastRelease(pack, entries),

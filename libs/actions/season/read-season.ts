@@ -60,7 +60,7 @@ export async function readSeason(
   const boils = await readBoils(reader, boilCodes, deviations, { withoutLog, known: parts.boils });
   const lots = await readSeasonLots(reader, packs, {
     asOf: houseContext.asOf,
-    inDoubt: suspect,
+    suspectInstruments: suspect,
     deviations,
     withoutLog,
     parts,

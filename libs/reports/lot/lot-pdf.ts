@@ -132,7 +132,7 @@ function readingTable(season: Season): readonly TableColumn<ReadingRow>[] {
     { heading: 'When', of: (row) => minute(row.reading.takenAt) || 'not written down', face: 'figures' },
     {
       heading: 'With',
-      of: (row) => `${row.reading.instrument ?? 'not recorded'}${row.reading.inDoubt ? ', suspect' : ''}`,
+      of: (row) => `${row.reading.instrument ?? 'not recorded'}${row.reading.isSuspect ? ', suspect' : ''}`,
       face: 'code',
     },
     { heading: 'By', of: (row) => named(row.reading.by, season.people) },

@@ -175,7 +175,7 @@ export interface Reading {
   readonly instrument: string | null;
   readonly by: string | null;
   /** True where an instrument was later found out of tolerance. */
-  readonly inDoubt: boolean;
+  readonly isSuspect: boolean;
 }
 
 export interface SentTo {

@@ -83,6 +83,6 @@ const readingColumns: readonly SheetColumn<ReadingLine>[] = [
   ),
   time('When', (row) => row.reading.takenAt),
   text('With', 10, (row) => row.reading.instrument),
-  text('In doubt', 10, (row) => (row.reading.inDoubt ? 'yes' : 'no')),
+  text('Suspect', 10, (row) => (row.reading.isSuspect ? 'yes' : 'no')),
   text('By', 6, (row) => row.reading.by),
 ];

@@ -14,14 +14,14 @@ export async function writeOnce<T extends object>(
   work: (tx: WriteTransaction) => Promise<T>,
   giveUpAtMs: number,
 ): Promise<T> {
-  let inDoubt: { readonly answer: T; readonly last: Appended | undefined } | undefined;
+  let unknownOutcome: { readonly answer: T; readonly last: Appended | undefined } | undefined;
   const attempt = async (): Promise<T> => {
-    let ready: typeof inDoubt;
+    let ready: typeof unknownOutcome;
     try {
       return await writer.transaction(async (sql) => {
         const appender = await takeLogAppender(sql);
-        if (inDoubt?.last && (await holds(sql, inDoubt.last))) return inDoubt.answer;
-        inDoubt = undefined;
+        if (unknownOutcome?.last && (await holds(sql, unknownOutcome.last))) return unknownOutcome.answer;
+        unknownOutcome = undefined;
         const answer = await work({ sql, append: appender.append });
         if ('problem' in answer) throw new RolledBack(answer);
         await appender.close();
@@ -30,7 +30,7 @@ export async function writeOnce<T extends object>(
       });
     } catch (fault) {
       // A try that failed while looking for an earlier one leaves the earlier outcome unknown.
-      if (fault instanceof CommitOutcomeUnknown) inDoubt = ready ?? inDoubt;
+      if (fault instanceof CommitOutcomeUnknown) unknownOutcome = ready ?? unknownOutcome;
       throw fault;
     }
   };

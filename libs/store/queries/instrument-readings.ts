@@ -7,7 +7,7 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
-import { suspectPeriodOf, type SuspectPeriod, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
+import { suspectPeriodOf, type SuspectPeriod, isInSuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
 import { takenAt } from '#libs/syrup/quantities/reading-time.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -43,10 +43,10 @@ export async function suspectedBy(
   reader: SugarhouseReader,
   instrument: string,
   failed?: string,
-): Promise<{ doubt: SuspectPeriod; lots: string[] }> {
-  const doubt = suspectPeriodOf(await checksOf(reader, instrument), failed);
-  const lots = (await readWith(reader, instrument)).filter((each) => inDoubt(doubt, each.fromMs, each.toMs));
-  return { doubt, lots: [...new Set(lots.map((each) => each.lot))].sort() };
+): Promise<{ period: SuspectPeriod; lots: string[] }> {
+  const period = suspectPeriodOf(await checksOf(reader, instrument), failed);
+  const lots = (await readWith(reader, instrument)).filter((each) => isInSuspectPeriod(period, each.fromMs, each.toMs));
+  return { period, lots: [...new Set(lots.map((each) => each.lot))].sort() };
 }
 
 /** Wherever a reading names its instrument: in the jar, in the kettle, at the draw-off, in the log, of the density. */

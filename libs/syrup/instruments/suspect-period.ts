@@ -34,5 +34,5 @@ export function suspectPeriodOf(checks: readonly InstrumentChecked[], failed?: s
  * Whether something read from one moment to another falls into the suspect period, which excludes the moment of the
  * good check.
  */
-export const inDoubt = ({ afterMs, untilMs }: SuspectPeriod, fromMs: number, toMs: number): boolean =>
+export const isInSuspectPeriod = ({ afterMs, untilMs }: SuspectPeriod, fromMs: number, toMs: number): boolean =>
   fromMs <= untilMs && toMs > afterMs;

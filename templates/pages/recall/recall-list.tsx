@@ -44,10 +44,16 @@ export interface RecallListProps {
 }
 
 /** From the lots that it begins from to every jar: packs, the balance, where they went, what is planned. */
-export const RecallList = ({ list, doubt }: { readonly list: RecallListProps; readonly doubt: string }) => (
+export const RecallList = ({
+  list,
+  suspectPeriod,
+}: {
+  readonly list: RecallListProps;
+  readonly suspectPeriod: string;
+}) => (
   <>
     <h2>Begins from</h2>
-    {doubt && <p>{doubt}</p>}
+    {suspectPeriod && <p>{suspectPeriod}</p>}
     <p>
       {list.began.rows.map((row) => (
         <>

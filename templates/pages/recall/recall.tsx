@@ -18,7 +18,7 @@ export interface RecallPageProps {
   readonly known: readonly string[];
   readonly summary: ProblemView | undefined;
   /** The time in which the thermometer is suspect, in words. */
-  readonly doubt: string;
+  readonly suspectPeriod: string;
   /** Undefined until something was asked for. */
   readonly list: (RecallListProps & RecallFormProps) | undefined;
   /** Lots that are recalled now; only where no list is shown. */
@@ -42,7 +42,7 @@ export const RecallPage = ({ page, ...props }: RecallPageProps & PageProps) => {
             <summary>Begin from something else</summary>
             <StartForm {...props} />
           </details>
-          <RecallList list={list} doubt={props.doubt} />
+          <RecallList list={list} suspectPeriod={props.suspectPeriod} />
           {page.may('maker') && !list.declared && <RecallForm list={list} page={page} />}
         </>
       ) : (

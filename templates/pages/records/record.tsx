@@ -17,7 +17,7 @@ export interface RecordPageProps {
         readonly look: string | undefined;
       }
     | undefined;
-  readonly doubt: { readonly text: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
+  readonly suspect: { readonly text: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
   readonly kind: string;
   readonly id: string;
   readonly history: readonly HistoryLine[];
@@ -27,7 +27,7 @@ export interface RecordPageProps {
 
 /** A record with its history and what can be done next. */
 export const RecordPage = (props: RecordPageProps & PageProps) => {
-  const { title, here, fields, after, doubt, kind, id, history, page } = props;
+  const { title, here, fields, after, suspect, kind, id, history, page } = props;
   return (
     <Layout page={page} title={title} here={here}>
       {props.lot && (
@@ -72,24 +72,24 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
           )}
         </>
       )}
-      {doubt && (
+      {suspect && (
         <>
           <h2>Suspect lots</h2>
-          <p class="why">{doubt.text}</p>
-          {doubt.lots.count > 0 ? (
+          <p class="why">{suspect.text}</p>
+          {suspect.lots.count > 0 ? (
             <>
               <p>
-                {doubt.lots.rows.map((lot) => (
+                {suspect.lots.rows.map((lot) => (
                   <>
                     <a class="code" href={`/lots/${encodeURIComponent(lot)}`}>
                       {lot}
                     </a>{' '}
                   </>
                 ))}
-                {doubt.lots.summary && <>and {doubt.lots.count - doubt.lots.rows.length} more</>}
+                {suspect.lots.summary && <>and {suspect.lots.count - suspect.lots.rows.length} more</>}
               </p>
               <p>
-                <a class="quiet" href={doubt.recall}>
+                <a class="quiet" href={suspect.recall}>
                   Where their jars are, and whether to recall them
                 </a>
               </p>

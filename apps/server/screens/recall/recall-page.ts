@@ -47,7 +47,7 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
     ...(await startChoices(principal)),
     thermometer: from.thermometer ?? '',
     day: from.day ?? '',
-    doubt: '',
+    suspectPeriod: '',
     refused: undefined as Problem | undefined,
     summary: undefined as ReturnType<typeof problemView>,
     list: undefined as Awaited<ReturnType<typeof shownList>> | undefined,
@@ -61,7 +61,7 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
   if ('problem' in codes) return { ...blank, refused: codes.problem, summary: problemView(codes.problem, asks) };
   return {
     ...blank,
-    doubt: await formatSuspectPeriod(principal, from),
+    suspectPeriod: await formatSuspectPeriod(principal, from),
     list: await shownList(principal, codes, sent, query),
   };
 }

@@ -75,7 +75,7 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
       kindName === 'dispatch'
         ? await questionAfterSending(principal, id, saved as StoredRecord<'dispatch'>)
         : undefined,
-    doubt: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
+    suspect: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
     fields: Object.entries(kind.fields)
       .filter(([name]) => saved.typed[name] !== undefined)
       .map(([name, field]) => ({ label: field.label, typed: valueItems(field, saved, name).join(' · ') })),
