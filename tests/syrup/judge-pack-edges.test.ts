@@ -47,6 +47,7 @@ describe('readings and corrective actions together', () => {
   test('how far apart readings are is judged once jars are filled, read, and not all packed again', () => {
     const apart = { ...pack, interval, fills: fills('186 F jar 8;186 F jar 16') };
     expect(spoke(apart)).toContain('jars-not-covered');
+    expect(spoke({ ...apart, fills: fills('186 F jar 16') })).toContain('jars-not-covered');
     expect(spoke({ ...apart, jars: null })).not.toContain('jars-not-covered');
     expect(spoke({ ...pack, fills: apart.fills })).not.toContain('jars-not-covered');
     expect(spoke({ ...apart, fills: [] })).not.toContain('jars-not-covered');
