@@ -64,7 +64,7 @@ test('what a place asks for and the label lacks is listed with its source', () =
   expect(missingItems(full, rules)).toEqual([]);
   const bare = {
     ...full,
-    gradeWords: null,
+    gradeText: null,
     allergens: null,
     maker: { name: 'Tamarack Hollow Sugarhouse', lines: ['Harrow Notch'] },
   };

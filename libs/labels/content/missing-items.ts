@@ -38,13 +38,13 @@ const panelNotMeasured: MissingItem = {
 const lacking: Readonly<Record<string, (content: LabelContent) => string | undefined>> = {
   product: ({ product, productFr, bilingual }) =>
     unless(product.trim() && (!bilingual || productFr?.trim()), 'The label does not say what is in the jar'),
-  bilingual: ({ bilingual, productFr, gradeText: gradeWords, gradeTextFr: gradeWordsFr, keep, keepFr }) =>
+  bilingual: ({ bilingual, productFr, gradeText: gradeText, gradeTextFr: gradeTextFr, keep, keepFr }) =>
     unless(
-      bilingual && productFr && (!gradeWords || gradeWordsFr) && (!keep || keepFr),
+      bilingual && productFr && (!gradeText || gradeTextFr) && (!keep || keepFr),
       'The label is not in both languages throughout',
     ),
-  grade: ({ gradeText: gradeWords, gradeLeftOut }) =>
-    unless(gradeWords?.trim(), gradeLeftOut ?? 'No grade: the colour of this lot was not judged'),
+  grade: ({ gradeText: gradeText, gradeLeftOut }) =>
+    unless(gradeText?.trim(), gradeLeftOut ?? 'No grade: the colour of this lot was not judged'),
   'net-quantity': ({ container }) => unless(container.millilitres > 0, 'No net quantity: the container has no volume'),
   maker: ({ maker }) => unless(maker.name.trim(), 'The maker’s name is missing'),
   address: missingAddress,
