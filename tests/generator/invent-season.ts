@@ -27,7 +27,8 @@ export function inventSeason(seed: number, howManyBoils: number): Invented {
       volume: '10 gal',
       density: '67.1 Bx',
       allergens: chance.of(['none', 'none', 'milk']),
-      received_at: `${marchDay(chance.whole(2, 20))}T09:00`,
+      // Before anything is packed with it.
+      received_at: `2026-02-${String(chance.whole(2, 20)).padStart(2, '0')}T09:00`,
       by: 'OE',
     });
   for (const boil of boils) if (chance.oneIn(3)) draws.push(...inventDraws(chance, boil, draws.length));
