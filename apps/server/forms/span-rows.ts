@@ -1,5 +1,5 @@
 import type { SpanRow } from '#pages/parts/field-view.js';
-import type { Posted } from './field-view.js';
+import type { Posted } from './posted.js';
 
 const rows = [1, 2] as const;
 
