@@ -1,4 +1,3 @@
-import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { findEntry } from '#libs/store/log/log.js';
@@ -194,7 +193,7 @@ function jarsOf(stop: Finding, judged: Judged): string | null {
 function throughText(entry: NumberedEntry): string {
   const { record } = entry;
   if (record?.kind === 'action') return 'the corrective action';
-  if (entry.deed === 'add' && record?.kind === 'pack' && (record.body as PackBody).fillTemps.at(-1)?.pouredBack)
+  if (entry.deed === 'add' && record?.kind === 'pack' && record.body.fillTemps.at(-1)?.pouredBack)
     return 'pouring its jars back and filling them again';
   if (entry.deed === 'add') return `what was added to ${record?.kind ?? 'a record'} ${record?.id ?? ''}`.trim();
   if (entry.deed === 'correct') return `a correction of ${record?.kind ?? 'a record'} ${record?.id ?? ''}`.trim();
