@@ -36,7 +36,7 @@ beforeEach(async () => {
 
 const signOut = async (): Promise<void> => {
   await page.goto('/account');
-  await page.click('text="Sign out"');
+  await page.click('form[action="/sign-out"] button');
   await page.waitForURL('**/sign-in');
 };
 const signIn = async (initials: string, house = ''): Promise<void> => {

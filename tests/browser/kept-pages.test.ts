@@ -148,7 +148,7 @@ test('another person who signs in finds nothing that was kept for the one before
 
 test('signing out takes everything that was kept off the device', async () => {
   await visit('/account');
-  await page.click('text="Sign out"');
+  await page.click('form[action="/sign-out"] button');
   await page.waitForURL('**/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
   await wire.cut();
