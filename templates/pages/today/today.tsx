@@ -150,6 +150,11 @@ const Begin = ({ thermometerDue, page }: PageProps & Pick<TodayPageProps, 'therm
         Calculators
       </a>
     </li>
+    <li>
+      <a class="quiet" href="/calculators/what-applies">
+        What applies to me?
+      </a>
+    </li>
   </ul>
 );
 
