@@ -70,7 +70,8 @@ export const ApiReferencePage = ({ title, here, about, tags, schemas, page }: Ap
         <p>{tag.description}</p>
         <details class="more">
           <summary>
-            The {tag.operations.length} operations<span class="unseen"> of {tag.name}</span>
+            {tag.operations.length === 1 ? 'One operation' : `The ${tag.operations.length} operations`}
+            <span class="unseen"> of {tag.name}</span>
           </summary>
           {tag.operations.map((one) => (
             <>

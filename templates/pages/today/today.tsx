@@ -87,6 +87,11 @@ export const TodayPage = ({
       </p>
     )}
     {page.may('helper') && <Begin page={page} thermometerDue={thermometerDue} />}
+    {page.may('helper') && (
+      <p>
+        <a href="/calculators/what-applies">What applies to me?</a>
+      </p>
+    )}
     <div class="side-by-side">
       {groups
         .filter(({ waits }) => waits)
@@ -148,11 +153,6 @@ const Begin = ({ thermometerDue, page }: PageProps & Pick<TodayPageProps, 'therm
     <li>
       <a class="quiet" href="/calculators">
         Calculators
-      </a>
-    </li>
-    <li>
-      <a class="quiet" href="/calculators/what-applies">
-        What applies to me?
       </a>
     </li>
   </ul>
