@@ -34,6 +34,7 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
 
   test('the page takes the place of the book, gives offices and sources, and no verdict', async () => {
     const body = await page('/calculators/what-applies?shop=yes&aYear=%2412%2C000&toBusinesses=%248%2C000');
+    expect(body).toMatch(/<select[^>]* name="place"[^]*<option value="Quebec">/);
     expect(body).toContain('Vermont: what was read, and whom to ask. This is no verdict: the office decides');
     expect(body).toContain('Ask Vermont Agency of Agriculture, Food and Markets');
     expect(body).toContain('6 V.S.A. §§ 481, 483, 484 (read in the source, 2024)');

@@ -3,6 +3,7 @@ import type { Answer } from '#libs/actions/calculators/question.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { all, fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
+import { withChoices } from '../../forms/with-choices.js';
 import { withUnit } from '../../forms/with-unit.js';
 import type { Principal } from '../../http/principal.js';
 import { fieldText } from '#libs/actions/record/problem.js';
@@ -42,7 +43,7 @@ export async function questionPage(principal: Principal, name: string, query: Po
     posted: query,
     faults: refusal && 'faults' in refusal ? (refusal.faults ?? []) : [],
     measures: houseContext.measures,
-  }).map((view): FieldView => (flags.has(view.name) ? { ...view, control: 'tick' } : view));
+  }).map((view): FieldView => (flags.has(view.name) ? { ...view, control: 'tick' } : withChoices(view)));
   return {
     title: question.title,
     here: '',

@@ -1,7 +1,6 @@
 import { Body, Controller, Get, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
-import { placeChoices, zoneChoices } from '../../text/place-choices.js';
 import { placeList } from '#libs/actions/places/places.js';
 import { houseFields, houses, otherAuthorityFields } from '#libs/actions/kinds/house.js';
 import { keptLogo } from '#libs/actions/labels/logo.js';
@@ -12,6 +11,7 @@ import { judgeAddress } from '#libs/labels/content/address.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, statusFor, type Sent } from '../../forms/form-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
+import { withChoices } from '../../forms/with-choices.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, seeOther } from '../../http/responses.js';
@@ -45,18 +45,8 @@ export class HouseController {
   }
 }
 
-/** Place and time zone are picked from a list and not typed. */
-const withChoices = (groups: readonly FormGroup[]): FormGroup[] =>
-  groups.map((group) => ({
-    ...group,
-    fields: group.fields.map((field) => {
-      const choices =
-        field.name === 'place' ? placeChoices(field.typed) : field.name === 'zone' ? zoneChoices(field.typed) : [];
-      if (choices.length === 0) return field;
-      const chosen = choices.map((each) => ({ ...each, chosen: each.value === field.typed }));
-      return { ...field, control: 'select' as const, example: '', choices: chosen };
-    }),
-  }));
+const withPicked = (groups: readonly FormGroup[]): FormGroup[] =>
+  groups.map((group) => ({ ...group, fields: group.fields.map(withChoices) }));
 
 async function housePage(principal: Principal, sent: Sent = {}) {
   const houseContext = await formContext(principal);
@@ -73,7 +63,7 @@ async function housePage(principal: Principal, sent: Sent = {}) {
       action: '/house',
       submitLabel: 'Save',
       problem: problemView(sent.problem, houseFields),
-      groups: withChoices(
+      groups: withPicked(
         formGroups(
           houseFields,
           [
