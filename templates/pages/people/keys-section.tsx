@@ -55,7 +55,7 @@ export const KeysSection = ({ keys, ...form }: PeopleFormProps & { readonly keys
           />
           <Roles id="key-role" roles={form.roles} chosen={typed.role || 'guest'} />
         </fieldset>
-        <button class="main-action">Make the key</button>
+        <button class="main-action quiet">Make the key</button>
       </form>
     </>
   );

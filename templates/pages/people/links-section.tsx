@@ -62,7 +62,7 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
             class="brief"
           />
         </fieldset>
-        <button class="main-action">Make the link</button>
+        <button class="main-action quiet">Make the link</button>
       </form>
     </>
   );

@@ -55,7 +55,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
             autocomplete="new-password"
           />
         </fieldset>
-        <button class="main-action">Add the person</button>
+        <button class="main-action quiet">Add the person</button>
       </form>
     </>
   );
