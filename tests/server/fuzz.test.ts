@@ -4,30 +4,10 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
+import type { Described, DescribedBody, DescribedOperation, Operation } from '../support/described-routes.js';
 import { writeADay } from '../support/season-server.js';
 import { engines } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
-
-interface Operation {
-  readonly method: 'GET' | 'POST';
-  readonly path: string;
-  readonly query: readonly string[];
-  readonly fields: readonly (readonly [string, readonly unknown[]])[];
-}
-interface Described {
-  readonly paths: Record<string, Record<string, DescribedOperation>>;
-  readonly components: { readonly schemas: Readonly<Record<string, DescribedBody>> };
-}
-interface DescribedBody {
-  readonly $ref?: string;
-  readonly properties?: Record<string, { examples?: unknown[] }>;
-}
-interface DescribedOperation {
-  readonly parameters?: readonly { readonly in: string; readonly name: string }[];
-  readonly requestBody?: {
-    readonly content?: Record<string, { readonly schema?: DescribedBody }>;
-  };
-}
 
 interface Request {
   readonly method: 'GET' | 'POST';

@@ -191,14 +191,14 @@ function jarsOf(stop: Finding, judged: Judged): string | null {
 }
 
 function throughText(entry: NumberedEntry): string {
-  const { record } = entry;
+  const { record, deed: entryType } = entry;
   if (record?.kind === 'action') return 'the corrective action';
-  if (entry.deed === 'add' && record?.kind === 'pack' && record.body.fillTemps.at(-1)?.pouredBack)
+  if (entryType === 'add' && record?.kind === 'pack' && record.body.fillTemps.at(-1)?.pouredBack)
     return 'pouring its jars back and filling them again';
-  if (entry.deed === 'add') return `what was added to ${record?.kind ?? 'a record'} ${record?.id ?? ''}`.trim();
-  if (entry.deed === 'correct') return `a correction of ${record?.kind ?? 'a record'} ${record?.id ?? ''}`.trim();
-  if (entry.deed === 'release') return `the release of ${entry.about[0] ?? 'the lot before it'}`;
-  return record ? `${record.kind} ${record.id}` : entry.deed;
+  if (entryType === 'add') return `what was added to ${record?.kind ?? 'a record'} ${record?.id ?? ''}`.trim();
+  if (entryType === 'correct') return `a correction of ${record?.kind ?? 'a record'} ${record?.id ?? ''}`.trim();
+  if (entryType === 'release') return `the release of ${entry.about[0] ?? 'the lot before it'}`;
+  return record ? `${record.kind} ${record.id}` : entryType;
 }
 
 /** Corrections after which other rules stopped the lot, or none did, or its state differed. */
