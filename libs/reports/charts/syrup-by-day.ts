@@ -62,7 +62,8 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   );
   const y = {
     ...{ from: 0, to: most * headroom, title: null },
-    ticks: [0, most].map((at) => ({ at, text: `${at} ${unit}` })),
+    // Between low strips there is no room for two figures: the axis begins at nothing anyway.
+    ticks: [0, most].map((at) => ({ at, text: isLow && at === 0 ? '' : `${at} ${unit}` })),
   };
   const strips = present.map((name) => ({
     name,
