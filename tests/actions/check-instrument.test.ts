@@ -35,12 +35,12 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
 
   test('needs only what it read in ice, and gives a verdict', async () => {
     expect(await check({ how: 'ice', reads: '32.4 F' })).toEqual({
-      verdict: 'T1 reads 0.4 °F high in ice, where 32 F was asked: within 2 °F.',
+      verdict: 'T1 reads 0.4 °F high in ice, where 32 °F is right: within 2 °F.',
       should: '32 F',
       from: 'ice',
     });
     expect((await check({ how: 'ice', reads: '37 F' })).verdict).toBe(
-      'T1 reads 5 °F high in ice, where 32 F was asked: don’t use it.',
+      'T1 reads 5 °F high in ice, where 32 °F is right: don’t use it.',
     );
     expect(await check({ how: 'ice', reads: '0.5 C' })).toMatchObject({ should: '0 C', from: 'ice' });
   });

@@ -84,3 +84,16 @@ test('a count typed while the clock of a mock recall runs survives a reload, and
   expect(result?.['result']).not.toContain('not counted yet');
   expect(await page.evaluate(() => localStorage.getItem('drafts'))).not.toContain(`practise-${id}`);
 });
+
+test('a link that picks a lot is not overruled by a draft with another lot, and a reload keeps what was picked after it', async () => {
+  await page.goto('/dispatches/new');
+  await page.fill('#f-to', 'Millrace Green market');
+  await page.check('input[name="lot"][value=""]');
+  const lot = await page.locator('input[name="lot"]').nth(1).getAttribute('value');
+  await page.goto(`/dispatches/new?lot=${lot}`);
+  expect(await page.inputValue('#f-to')).toBe('Millrace Green market');
+  expect(await page.isChecked(`input[name="lot"][value="${lot}"]`)).toBe(true);
+  await page.check('input[name="lot"][value=""]');
+  await page.reload();
+  expect(await page.isChecked('input[name="lot"][value=""]')).toBe(true);
+});

@@ -115,4 +115,20 @@ describe('one tap', () => {
     expect((await log('dance', { ago: 'now' })).statusCode).toBe(404);
     expect((await readHead(server.book.read)).entries).toBe(entries);
   });
+
+  test('syrup filtered as it was drawn off is not asked to be filtered again, on its page, in the list and on Today', async () => {
+    const begun = await send('/boils/begin', { 'beganAt~ago': '60' });
+    const code = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
+    await send(`/boils/${code}/log/draw`, {
+      volume: '1.1',
+      'volume~unit': 'gal',
+      filterTemp: '196',
+      'filterTemp~unit': 'F',
+      filterMedium: 'wool cone',
+      'drawnAt~ago': '5',
+    });
+    await send(`/boils/${code}/log/finish`, { syrupVolume: '1.1', 'syrupVolume~unit': 'gal' });
+    for (const url of [`/lots/${code}`, '/boils', '/']) expect(await seen(url)).toContain('filtered, to rest.');
+    expect(await seen('/')).not.toMatch(/to filter and rest/);
+  });
 });

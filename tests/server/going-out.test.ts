@@ -49,6 +49,14 @@ test('jars of a held lot are refused over page and API with the reason, the way 
   expect((await api('/api/dispatches', sample)).statusCode).toBe(201);
 });
 
+test('a box that was left blank says what it is for by an example, not how long an id may be', async () => {
+  const sent = await form('/dispatches/new', { ...sale, kind: 'sale' });
+  expect(sent.body).toContain('Lot: fill this in, for example 26077A-1');
+  const check = await form('/supporting-records/checks/new', { how: 'ice', reads: '32', 'reads~unit': 'F' });
+  expect(check.body).toContain('Instrument: fill this in, for example T1');
+  expect(check.body).not.toContain('at most 60 letters');
+});
+
 test('a helper reports that they had already left; Today asks until a maker has put initials to it', async () => {
   const reported = await form('/dispatches/new', { ...sale, lot: day.cold, alreadyLeft: 'yes' }, 'JP');
   expect(reported.statusCode).toBe(303);

@@ -1,3 +1,4 @@
+import { capital } from '../text/capital.js';
 import {
   container,
   count,
@@ -113,7 +114,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
             one(posted[`${name}~size`]),
           )
         : undefined,
-    fault: fault && `E${formatExpected(fault).slice(1)}`,
+    fault: fault && capital(formatExpected(fault)),
     ago: wishes.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
   };
 }
@@ -192,5 +193,8 @@ export const all = (value: string | string[] | undefined): string[] =>
   (Array.isArray(value) ? value : value === undefined ? [] : [value]).map((each) => each.trim()).filter(Boolean);
 
 /** What to type in a field's box; what was typed, where it could not be read. */
-export const formatExpected = ({ expected, got }: Fault): string =>
-  got === 'nothing' ? `enter ${expected}` : `enter ${expected} (typed: ${got})`;
+export function formatExpected({ expected, got }: Fault): string {
+  if (got !== 'nothing') return `enter ${expected} (typed: ${got})`;
+  const example = /^text like (.+)$/su.exec(expected)?.[1];
+  return example ? `fill this in, for example ${example}` : `enter ${expected}`;
+}

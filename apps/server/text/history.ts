@@ -1,3 +1,4 @@
+import { capital } from './capital.js';
 import type { Fields } from '#libs/actions/record/fields.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { changedFields } from '#libs/actions/record/changed-fields.js';
@@ -162,4 +163,3 @@ const changes = (fields: Fields, was: RecordRow, now: RecordRow) =>
   }));
 
 const listed = (items: readonly string[]): string => items.join(' · ');
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

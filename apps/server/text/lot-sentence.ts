@@ -10,16 +10,23 @@ import { clock, elapsed, momentText } from './times.js';
 /** About twelve hours, so that sediment settles: common practice, no source. Advice, never a limit. */
 export const usualRestHours = 12;
 
+/** What is left of a boil's syrup: the amount, the amount in words, and whether it was filtered as it was drawn off. */
+interface SyrupLeft {
+  readonly millilitres: number | undefined;
+  readonly inWords: string;
+  readonly filteredAsDrawn: boolean;
+}
+
 /** What matters now about a boil, in one sentence. */
-export function boilSentence(boil: BoilBody, leftMillilitres: number | undefined, left: string, now: string): string {
+export function boilSentence(boil: BoilBody, left: SyrupLeft, now: string): string {
   if (!boil.finishedAt && !boil.syrupVolume)
     return `Boiling since ${momentText(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
   if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
   if (!boil.syrupVolume) return 'Boil ended. The amount of syrup is not recorded yet.';
-  if (leftMillilitres !== undefined && leftMillilitres < 1) return 'None of it is left.';
-  const isFiltered = boil.filterTemp !== undefined || boil.filterMedium !== '';
-  if (!boil.restedFrom) return isFiltered ? `${left} filtered, to rest.` : `${left} to filter and rest.`;
-  return `${left} rested and ready to pack.`;
+  if (left.millilitres !== undefined && left.millilitres < 1) return 'None of it is left.';
+  const isFiltered = left.filteredAsDrawn || boil.filterTemp !== undefined || boil.filterMedium !== '';
+  if (!boil.restedFrom) return `${left.inWords} ${isFiltered ? 'filtered, to rest' : 'to filter and rest'}.`;
+  return `${left.inWords} rested and ready to pack.`;
 }
 
 /** `Resting since 20:10, 12 h at 08:10.` */

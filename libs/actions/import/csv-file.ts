@@ -27,7 +27,7 @@ export function readCsv(bytes: Uint8Array, fields: Fields): CsvFile {
   if (tooLarge) return { rows: [], faults: [tooLarge], notes: decoded.notes };
   const notes = [
     ...decoded.notes,
-    ...(delimiter === ';' ? ['Cells are parted by ";", so lists inside a cell by "|".'] : []),
+    ...(delimiter === ';' ? ['Cells are separated by ";", so lists inside a cell by "|".'] : []),
   ];
   let lines: { record: string[]; info: { lines: number } }[];
   try {

@@ -61,7 +61,7 @@ export const complaintFields = {
   densityBy: maybe(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
     label: 'Density read with',
     choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
-    hint: 'In files, refractometer-atc is one that corrects for temperature itself',
+    hint: 'A refractometer with ATC corrects for temperature itself; in files, refractometer-atc',
   }),
   densityCalibratedAt: maybe(temperature, {
     label: 'Hydrometer made for',

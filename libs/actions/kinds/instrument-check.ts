@@ -3,6 +3,7 @@ import { foundRight, offsetOf, type ShouldFrom } from '#libs/syrup/instruments/i
 import { offsetInText } from '#libs/syrup/rules/judge-reading.js';
 import { invalid, type Refusal } from '../record/problem.js';
 import type { Length, Pressure, Temperature } from '#libs/syrup/quantities/quantities.js';
+import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { standardKilopascals, waterBoilsCelsius } from '#libs/syrup/science/steam.js';
 
 /** A check as it was typed: what the instrument should have read may be left out in ice and in boiling water. */
@@ -96,7 +97,7 @@ export function checkVerdict(check: TypedCheck & Should): string {
   const found = Math.abs(offsetC) < 1e-9 ? 'reads right' : `reads ${offsetInText(offsetC, reads.unit)}`;
   const again =
     shouldFrom === 'elevation' ? ' Elevation alone ignores the weather: check again with today’s pressure.' : '';
-  return `${instrument} ${found} ${against}, where ${should.typed} was asked: ${right ? 'within 2 °F' : 'don’t use it'}.${again}`;
+  return `${instrument} ${found} ${against}, where ${shown(should)} is right: ${right ? 'within 2 °F' : 'don’t use it'}.${again}`;
 }
 
 function missing({ should, how }: TypedCheck & Should): string {

@@ -68,7 +68,7 @@ export const packFields = {
     label: 'Density read with',
     example: 'hydrometer',
     choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
-    hint: 'In files, refractometer-atc is one that corrects for temperature itself',
+    hint: 'A refractometer with ATC corrects for temperature itself; in files, refractometer-atc',
   }),
   densityCalibratedAt: maybe(temperature, {
     label: 'Hydrometer made for',

@@ -27,7 +27,7 @@ export const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
   if (wrong || read.length === 0)
     return {
       mismatch: {
-        expected: 'a whole number of jars, jar codes like K7QM-3XWT parted by ;, or jars by number like jars 13-24',
+        expected: 'a whole number of jars, jar codes like K7QM-3XWT separated by ;, or jars by number like jars 13-24',
         got: `"${wrong?.part ?? typed}"`,
       },
     };

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Fields } from './fields.js';
 
 /**
- * The shape of a record as JSON or a form sends it: texts by field name, lists as lists or parted by `;`.
+ * The shape of a record as JSON or a form sends it: texts by field name, lists as lists or separated by `;`.
  * The readings inside are understood by `readFields`, which knows the book's zone and gallons.
  */
 export function shapeOf(fields: Fields): z.ZodObject<Record<string, z.ZodType>, z.core.$strict> {

@@ -1,5 +1,5 @@
 import { beyondLimit, mostLettersUsually } from './field-limits.js';
-import type { BodyOf, Field, Fields, Typed } from './fields.js';
+import { ownId, type BodyOf, type Field, type Fields, type Typed } from './fields.js';
 import type { ParseOptions } from './parse-options.js';
 import { isParsedField, parsedField, type ParsedField, type SentFields } from './parsed-field.js';
 import type { Fault } from './problem.js';
@@ -108,7 +108,8 @@ const unstorableCharacters = /\u0000|\p{Cs}/u;
 
 /** What a required field expects when it is blank; asked of its parser. */
 function neededText(field: Field<unknown>, options: ParseOptions): string {
-  const mismatch = field.read('', options).mismatch;
+  // Of an id only the example helps somebody who left it blank.
+  const mismatch = field.read === ownId && field.example ? undefined : field.read('', options).mismatch;
   return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');
 }
 

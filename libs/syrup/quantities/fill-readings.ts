@@ -97,7 +97,7 @@ function partsOf(typed: string) {
 }
 
 /**
- * Readings of one pack: a list, or text parted by `;` (or `|`, in files where `;` parts the cells). Nothing between
+ * Readings of one pack: a list, or text separated by `;` (or `|`, in files where `;` separates the cells). Nothing between
  * two marks is no reading. A mismatch says which readings were not understood, or can't be. Those that the record holds
  * already (`recorded`) are taken as they are, so that an old record stays correctable.
  */

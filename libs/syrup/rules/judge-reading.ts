@@ -56,10 +56,14 @@ export function readingInText(reading: JudgedReading, among: number): string {
   return [
     correctedInText(reading),
     place,
-    ...(fill.clock ? [`at ${fill.clock}`] : []),
+    ...(fill.clock ? [`at ${clockInText(fill.clock)}`] : []),
     ...(fill.jars ? [fill.jars] : []),
   ].join(', ');
 }
+
+/** `14:10`; with the day where it is another than the pack's: `22:10 on 2026-03-18`. */
+const clockInText = (clock: string): string =>
+  clock.includes('T') ? `${clock.slice(11, 16)} on ${clock.slice(0, 10)}` : clock;
 
 /** `178.1 °F after correction (T1 showed 180 °F and reads 1.9 °F high there)`; as typed where no correction changes the answer. */
 function correctedInText({ fill, unit, degrees, by, outcome }: JudgedReading): string {

@@ -15,7 +15,7 @@ const ownFields = (form) =>
 function keepDraft(form) {
   const name = draftName(form);
   const before = drafts()[name];
-  if (before && !one('#summary')) restore(form, before.fields);
+  if (before && !one('#summary')) restore(form, before.fields.filter(notChosenByAddress(form)));
   if (!before && origin()) offerUnsigned(form);
   form.addEventListener('input', () => {
     const fields = ownFields(form)
@@ -23,6 +23,17 @@ function keepDraft(form) {
       .map((f) => [f.name, f.value]);
     saveDrafts({ ...drafts(), [name]: { fields } });
   });
+}
+
+/** A link that picks a lot was pressed after the draft was typed: the draft doesn't put another lot in its place. */
+function notChosenByAddress(form) {
+  const arrived = performance.getEntriesByType('navigation')[0]?.type === 'navigate';
+  if (!location.search || !arrived) return () => true;
+  const chosen = ownFields(form).filter((f) =>
+    f.type === 'radio' || f.type === 'checkbox' ? f.checked && f.value : f.tagName !== 'SELECT' && f.value,
+  );
+  const names = new Set(chosen.map((f) => f.name));
+  return ([name]) => !names.has(name);
 }
 
 function restore(form, fields) {

@@ -5,10 +5,11 @@ import { smallWays } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
-import type { Principal } from '../../http/principal.js';
+import { readerOf, type Principal } from '../../http/principal.js';
 import { rendered } from '../../http/render.js';
 import { volumeText } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { filteredAsDrawn } from './filtered-as-drawn.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
 import { boilRows, boilsTable } from './boils-table.js';
@@ -25,6 +26,10 @@ export async function boilsPage(principal: Principal, query: Posted) {
       read.map(({ lot }) => lot),
     ),
   );
+  const filtered = await filteredAsDrawn(
+    readerOf(principal),
+    read.map(({ lot, body }) => ({ code: lot.code, body })),
+  );
   const rows = read.map(({ lot, body }) => ({
     code: lot.code,
     state: lot.state,
@@ -34,8 +39,11 @@ export async function boilsPage(principal: Principal, query: Posted) {
     sentence: body
       ? boilSentence(
           body,
-          lot.leftMillilitres,
-          volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada),
+          {
+            millilitres: lot.leftMillilitres,
+            inWords: volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada),
+            filteredAsDrawn: filtered.has(lot.code),
+          },
           now,
         )
       : '',

@@ -33,11 +33,12 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
   const leftWords = volumeText(left ?? 0, measures.volumes, measures.canada);
   const underway = !boil.finishedAt && !boil.syrupVolume;
   const mayPack = Boolean(boil.syrupVolume) && (left ?? 0) >= 1;
+  const filtered = draws.some(({ body }) => body.filterTemp ?? body.filterMedium);
   const bodies = lines.map((line) => line.body);
   const fire = boilProgress(at, boil, bodies, now);
   const inThePan = bodies.filter(({ what }) => what !== hotCup);
   return {
-    sentence: boilSentence(boil, left, leftWords, now),
+    sentence: boilSentence(boil, { millilitres: left, inWords: leftWords, filteredAsDrawn: filtered }, now),
     restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
     began: underway ? boil.beganAt : undefined,
     readings: readingsOf(boil, inThePan.at(-1), fire, draws.length, underway),
@@ -45,10 +46,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
     fire: underway ? fire : undefined,
     cup: underway ? hotCupView(at, bodies) : undefined,
     taps: tapsOf(boil),
-    buttons: buttonsOf(
-      boil,
-      draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
-    ),
+    buttons: buttonsOf(boil, filtered),
     mayPack,
     next: nextForBoil(principal, lot, boil, { mayPack }),
     inputs: firstHundred(

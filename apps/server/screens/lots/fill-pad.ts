@@ -1,3 +1,4 @@
+import { capital } from '../../text/capital.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { count, maybe, temperature, text } from '#libs/actions/record/fields.js';
@@ -54,7 +55,6 @@ const boxFaults = (problem: Sent['problem']): BoxFault[] =>
     const field = Object.entries(padFields).find(([name]) => name === fault.field)?.[1];
     return field ? [{ box: fault.field, label: field.label, text: capital(formatExpected(fault)) }] : [];
   });
-const capital = (sentence: string): string => sentence.charAt(0).toUpperCase() + sentence.slice(1);
 
 /**
  * The highest number among the jars that readings cover: so many are capped, as far as was recorded. Jars poured back

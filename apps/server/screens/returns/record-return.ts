@@ -1,3 +1,4 @@
+import { capital } from '../../text/capital.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { invalid, type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
@@ -58,7 +59,6 @@ const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJu
   const saved = await findRecord(readerOf(principal), 'complaint', id);
   return saved && returnedJarJudged(saved.body);
 };
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** The hold has a key of its own beside the complaint's, so that the form sent twice holds once. */
 async function held(principal: Principal, posted: Posted, lot: string): Promise<string[]> {

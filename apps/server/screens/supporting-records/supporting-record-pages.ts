@@ -1,3 +1,4 @@
+import { capital } from '../../text/capital.js';
 import { valueItems } from '#libs/actions/record/value-text.js';
 import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import type { Kind } from '#libs/actions/record/kind.js';
@@ -108,5 +109,3 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
 /** Before any thermometer is named the usual first name is offered. */
 const withFirst = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
   remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', text: 'T1, a first thermometer' }] };
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -24,6 +24,7 @@ import { mayEnter } from '../../http/access.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
 import type { Principal } from '../../http/principal.js';
 import { many, volumeText } from '../../text/amounts.js';
+import { filteredAsDrawn } from '../boils/filtered-as-drawn.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText, elapsed } from '../../text/times.js';
 import { goingOutGroups, returnedTitle } from './going-out.js';
@@ -55,7 +56,12 @@ export async function todayPage(principal: Principal) {
   const underway = new Set(packing.map((each) => each.id));
   const heldCodes = new Set(held.map(({ lot }) => lot.code));
   const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
-  const ofBoil = (lot: LotInProgress): WorkInProgress => boilInHand(lot, boilBodies.get(lot.code), text(lot), now);
+  const filtered = await filteredAsDrawn(
+    { sql: read, sugarhouse },
+    boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
+  );
+  const ofBoil = (lot: LotInProgress): WorkInProgress =>
+    boilInHand(lot, boilBodies.get(lot.code), { inWords: text(lot), filteredAsDrawn: filtered.has(lot.code) }, now);
 
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
   const cooling = boils.filter((lot) => !fires.includes(lot));
@@ -194,9 +200,18 @@ function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left
 
 const isBurning = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
 
-function boilInHand(lot: LotInProgress, boil: BoilBody | undefined, left: string, now: string): WorkInProgress {
+function boilInHand(
+  lot: LotInProgress,
+  boil: BoilBody | undefined,
+  left: { readonly inWords: string; readonly filteredAsDrawn: boolean },
+  now: string,
+): WorkInProgress {
   const href = `/lots/${lot.code}`;
-  const base = { code: lot.code, href, sentence: boil ? boilSentence(boil, lot.leftMillilitres, left, now) : '' };
+  const base = {
+    code: lot.code,
+    href,
+    sentence: boil ? boilSentence(boil, { millilitres: lot.leftMillilitres, ...left }, now) : '',
+  };
   if (!boil) return base;
   const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, text: text } });
   if (isBurning(boil))
@@ -204,7 +219,8 @@ function boilInHand(lot: LotInProgress, boil: BoilBody | undefined, left: string
   if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
   if (boil.restedFrom && !boil.restedUntil)
     return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
-  if (!boil.filterTemp && boil.filterMedium === '') return { ...base, ...step('filter', 'Filter') };
+  if (!left.filteredAsDrawn && !boil.filterTemp && boil.filterMedium === '')
+    return { ...base, ...step('filter', 'Filter') };
   if (!boil.restedFrom) return { ...base, ...step('rest', 'Start rest') };
   return { ...base, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
 }

@@ -1,0 +1,20 @@
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { recordsAbout } from '#libs/store/queries/lots.js';
+
+/** Whether the boil itself says nothing of a filter, so that its draws have to be asked. */
+const asksItsDraws = (boil: BoilBody | undefined): boolean =>
+  boil?.syrupVolume !== undefined && !boil.restedFrom && !boil.filterTemp && boil.filterMedium === '';
+
+/** Codes of boils whose syrup was filtered as it was drawn off: asked of those only that are made and not yet rested. */
+export async function filteredAsDrawn(
+  reader: SugarhouseReader,
+  boils: readonly { readonly code: string; readonly body: BoilBody | undefined }[],
+): Promise<ReadonlySet<string>> {
+  const filtered = new Set<string>();
+  for (const { code } of boils.filter(({ body }) => asksItsDraws(body))) {
+    const draws = await recordsAbout(reader, code, 'draw');
+    if (draws.some(({ body }) => body.filterTemp ?? body.filterMedium)) filtered.add(code);
+  }
+  return filtered;
+}
