@@ -72,7 +72,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
   });
 
   test('not known holds; so does mould answered yes; no answer to “no mould” is asked', async () => {
-    await complain({ said: 'no mould, but thin' });
+    await complain({ said: 'no mould, but darker' });
     expect(await state()).toBe('open');
     await complain({ mould: 'not-known' });
     expect(await stops()).toEqual(['spoilage-question']);

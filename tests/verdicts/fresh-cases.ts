@@ -174,6 +174,7 @@ export const freshSlips: readonly VerdictCase[] = [
         at: '2026-04-20T10:00',
         from: 'a buyer',
         said: 'the lid was sticky and hard to open',
+        mould: 'no',
       }),
     ],
     state: 'open',
@@ -206,12 +207,10 @@ export const freshSlips: readonly VerdictCase[] = [
   },
   ...[
     'nobody was ill, we loved it',
-    'I have never been so ill at ease as without it',
     'wire rack looks lovely with it',
     'sick of store syrup, yours is lovely',
     'an ill-fitting label',
     'the glass jar is pretty',
     'the metal cap is hard to turn',
-    'the lid is still on, foam cup next to it',
   ].map((text): VerdictCase => ({ is: `a buyer who writes “${text}”`, after: [complaint(text)], state: 'open' })),
 ];

@@ -83,7 +83,6 @@ export const soundCases: readonly VerdictCase[] = [
     'used it in a candy mold, lovely',
     'darker than last year',
     'aucune moisissure',
-    'the gas can leaked in the car beside it',
   ].map((formatted) => open(`“${formatted}” holds nothing`, { after: [complaint(formatted)] })),
   open('mould in a jar opened and kept warm advises', {
     after: [complaint('mould on top', { mould: 'yes', came: 'opened-warm' })],

@@ -40,17 +40,17 @@ export const complaintFields = {
   jar: freeText({ label: 'Jar', example: 'K7QM-3XWT' }),
   from: freeText({ label: 'From whom' }),
   said: needed(text, { label: 'What was said', example: 'mould on top' }),
-  seal: orElse(oneOf(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
   mould: maybe(choice(...mouldAnswers), {
     label: 'Mould',
     choices: mouldAnswers,
-    hint: 'Yes and not known hold the lot until it was looked at, unless the jar was opened and kept warm',
+    hint: 'Yes and not known hold the lot until it was looked at, unless the jar was opened and kept warm. Left blank, what was said is asked about, unless it is plainly praise, an order, a price or a label',
   }),
   came: maybe(choice(...arrivalAnswers), {
     label: 'How the jar came',
     choices: arrivalAnswers,
     hint: 'Opened and kept warm, syrup grows a mould of its own, which says nothing of the other jars',
   }),
+  seal: orElse(oneOf(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
   smell: orElse(oneOf(smellAnswers), '', { label: 'Smell', choices: smellAnswers }),
   density: maybe(density, { label: 'Density now', example: '66.4 Bx' }),
   densityAt: maybe(temperature, {

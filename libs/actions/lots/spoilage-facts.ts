@@ -98,6 +98,7 @@ function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): LookedA
     answeredFor,
     seen: [...(signOfSeal[seal] ?? []), ...(smell === 'fermented-or-sour' ? ['smells fermented or sour'] : [])],
     texts: [word('said'), word('note')],
+    said: word('said'),
   };
 }
 

@@ -1,4 +1,5 @@
 import { findingOf } from '../rules/rules.js';
+import { unclearIn } from './harmless-text.js';
 import { type SpoilageSign, spoilageIn } from './spoilage-words.js';
 import type { Finding } from '../rules/verdict.js';
 
@@ -24,6 +25,8 @@ export interface LookedAt {
   /** Signs that an inspection answered, so that a text about them raises no question. */
   readonly answeredFor?: readonly SpoilageSign[] | undefined;
   readonly texts: readonly string[];
+  /** What was said of a jar, in a complaint or as it came back: asked about unless it is plainly harmless. */
+  readonly said?: string | undefined;
   /** A pack's note, where it doesn't say at which jars glass broke. */
   readonly atFilling?: string | undefined;
 }
@@ -74,13 +77,16 @@ export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
 /**
  * The question that it raises, with the same text as long as the record is unchanged; undefined where there is none.
  */
-function questionOf({ where, mould, answeredFor = [], texts }: LookedAt): string | undefined {
+function questionOf({ where, mould, answeredFor = [], texts, said = '' }: LookedAt): string | undefined {
   if (mould === 'not-known') return `${where}: whether it is mould is not known`;
   const answered: readonly SpoilageSign[] = mould === 'no' || mould === 'yes' ? [...answeredFor, 'mould'] : answeredFor;
   const text = texts.flatMap(spoilageIn).filter(({ sign }) => !answered.includes(sign));
-  if (text.length === 0) return undefined;
-  return `${where} says ${[...new Set(text.map(({ word }) => `“${word}”`))].join(', ')}`;
+  if (text.length > 0) return `${where} says ${[...new Set(text.map(({ word }) => `“${word}”`))].join(', ')}`;
+  const unclear = mould ? undefined : unclearIn(said);
+  return unclear && `${where} says “${shortened(unclear)}”: whether it has spoiled is not known`;
 }
+
+const shortened = (text: string): string => (text.length > 120 ? `${text.slice(0, 119)}…` : text);
 
 function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
   const ofSisters = facts.otherPacks.reduce((sum, { mouldy }) => sum + mouldy, 0);
@@ -128,7 +134,7 @@ const formatSign = ({ where, mould, came, seen = [] }: LookedAt): string =>
 
 function question({ about }: LookedAt, request: string): Finding {
   return findingOf('spoilage-question', {
-    limit: 'words of mould, gas or fermentation answered: yes or no',
+    limit: 'whether it is mould, gas or fermentation answered: yes or no',
     found: request,
     about,
     wayOut:

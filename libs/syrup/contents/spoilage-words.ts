@@ -26,6 +26,11 @@ export function spoilageIn(text: string): SpoilageWord[] {
   return [...new Map(found.map((each) => [each.word, each])).values()];
 }
 
+/** Whether a clause names a sign of spoilage and denies every one: `no mould`, `aucune moisissure`. */
+export const deniesSpoilage = (clause: string): boolean =>
+  clausesOf(plainText(clause)).some(({ words }) => words.some((_, at) => signAt(words, at) !== undefined)) &&
+  spoilageIn(clause).length === 0;
+
 interface Clause {
   readonly words: readonly string[];
   /** The clause after it, where a colon or a question mark separates them: `mould: none`, `mouldy? no`. */
@@ -102,7 +107,8 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
   if (word === 'tourne') return near(tasting) ? 'fermented' : undefined;
   if (strange.has(word) && turned.has(before)) return 'fermented';
   if (stinking.has(word)) return next === 'bug' || next === 'bugs' ? undefined : 'fermented';
-  if (amiss.has(word) && near(tasting)) return 'fermented';
+  // `sent` is French for smells and English for posted: “the wrong size was sent”.
+  if (amiss.has(word) && near(word === 'wrong' ? tastingWords : tasting)) return 'fermented';
   if (pressing.has(word)) return near(ofALid) || near(whenOpened) ? (near(overFire) ? undefined : 'gas') : undefined;
   if (word === 'lalcool' || word === 'dalcool') return near(tasting) ? 'fermented' : undefined;
   if (word === 'bad' && turned.has(before)) return 'fermented';
@@ -214,6 +220,7 @@ const offElse = wordSet('the to on with a my your in at without well');
 const tasting = wordSet(
   'taste tastes tasted tasting smell smells smelled smelt smelling reeks odor odour gout goute sent sentait odeur',
 );
+const tastingWords: ReadonlySet<string> = new Set([...tasting].filter((word) => word !== 'sent'));
 const souring = wordSet('sour sourish stringy soured souring slimy slime ropy ropey');
 const soursByItself = wordSet('sap cream cherry cherries dough apple apples candy mood ribs sauce pork chicken soup');
 const turned = wordSet('went gone turned going goes tourne');

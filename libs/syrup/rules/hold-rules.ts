@@ -197,7 +197,7 @@ export const holdRules = [
     name: 'spoilage-question',
     kind: 'stop',
     clears: 'evidence',
-    says: 'Words of mould, gas or fermentation in a record are answered: is it spoilage, yes or no.',
+    says: 'Words of mould, gas or fermentation in a record, and any of a jar that aren’t plainly harmless, are answered: yes or no.',
     source: practice,
     mark: 'practice',
   },

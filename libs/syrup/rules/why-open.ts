@@ -171,7 +171,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'more-sugar-than-came-in': ({ sugar }) => sugar,
   mould: (facts) => lookedAtAnswer(facts),
   'mould-looked-at': (facts) => lookedAtAnswer(facts),
-  'spoilage-question': (facts) => askedAnswer(facts, 'of mould, gas or fermentation'),
+  'spoilage-question': (facts) => askedAnswer(facts, 'that may be of mould, gas or fermentation'),
   'harm-question': (facts) => askedAnswer(facts, 'of illness, of something in the syrup or of a chemical'),
   'harm-reported': ({ complaints }) => ({
     because: [complaints.length === 0 ? 'no complaint is recorded' : 'no complaint was answered as harm'],

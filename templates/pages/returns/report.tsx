@@ -29,9 +29,9 @@ export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps 
     <p class="now">Somebody who holds the jar wrote this {report.when}. It is not in the record yet.</p>
     {report.warns && (
       <p class="why" role="alert">
-        It speaks of mould, spoilage or the seal. Look at the jar and at others of{' '}
-        <a href={`/lots/${encodeURIComponent(report.lot)}`}>{report.lot}</a> before more of it goes out. Recorded, words
-        of mould or spoilage hold the lot until they are answered.
+        It may be of mould, spoilage or the seal. Look at the jar and at others of{' '}
+        <a href={`/lots/${encodeURIComponent(report.lot)}`}>{report.lot}</a> before more of it goes out. Recorded, it
+        holds the lot until somebody answers whether it has spoiled.
       </p>
     )}
     <dl class="facts">

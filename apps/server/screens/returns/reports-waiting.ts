@@ -3,6 +3,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { type JarReport, reportsWaitingOf } from '#libs/store/household/jar-reports.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
+import { unclearIn } from '#libs/syrup/contents/harmless-text.js';
 import { harmIn } from '#libs/syrup/contents/harm-words.js';
 import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 import { mayEnter } from '../../http/access.js';
@@ -55,9 +56,7 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
  * report.
  */
 export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>
-  spoilageIn(said).length > 0 ||
-  harmIn(said).length > 0 ||
-  /\b(?:seals?|sealed|unsealed|lids?|leak\w*|swoll\w*|swell\w*|bulg\w*|pop\w*)\b/i.test(said);
+  spoilageIn(said).length > 0 || harmIn(said).length > 0 || unclearIn(said) !== undefined;
 
 /** The day on which a customer's report was sent, in the house's time zone. */
 export const reportedOn = ({ sentAt }: JarReport, zone: string, now: string): string =>

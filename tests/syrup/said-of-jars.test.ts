@@ -1,0 +1,43 @@
+import { describe, expect, test } from '@jest/globals';
+import { readFileSync } from 'node:fs';
+import { harmIn } from '#libs/syrup/contents/harm-words.js';
+import { unclearIn } from '#libs/syrup/contents/harmless-text.js';
+import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
+import { packageRoot } from '#libs/package-root.js';
+
+/** What people say of a jar, in sets that were written before they were run, English and French, with misspellings. */
+const said = (kind: 'unsafe' | 'harmless'): readonly string[] =>
+  readFileSync(`${packageRoot}/tests/fixtures/said-of-jars-${kind}.txt`, 'utf8').trim().split('\n');
+const hasBadWord = (text: string): boolean => spoilageIn(text).length + harmIn(text).length > 0;
+const isAsked = (text: string): boolean => hasBadWord(text) || unclearIn(text) !== undefined;
+
+describe('what is said of a jar, with nothing answered', () => {
+  test('of 1,200 texts of something wrong, at most one in a hundred is not asked about', () => {
+    const missed = said('unsafe').filter((text) => !isAsked(text));
+    expect(missed.length / said('unsafe').length).toBeLessThan(0.01);
+  });
+
+  test('of 1,200 texts of praise, orders, prices and labels, at most one in ten is asked about', () => {
+    const needless = said('harmless').filter(isAsked);
+    expect(needless.length / said('harmless').length).toBeLessThan(0.1);
+  });
+
+  test.each([
+    'sirop sur',
+    'lid came up by itself',
+    'bulles et mousse',
+    'a head on it like beer',
+    'crunchy bits like glass',
+    'delicious but the lid was already up',
+    'the lid was not tight',
+    'FUR',
+    'lovely 🤢',
+    'it was better last week',
+    'good '.repeat(300),
+  ])('“%s” is asked about', (text) => expect(isAsked(text)).toBe(true));
+
+  test.each(['', ' - ', 'delicious', 'Très bon, merci!', 'OE, the kids love it', 'love it ❤', 'box arrived crushed'])(
+    '“%s” is not',
+    (text) => expect(isAsked(text)).toBe(false),
+  );
+});
