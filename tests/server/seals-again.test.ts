@@ -70,4 +70,18 @@ describe.each(engines())('on $name', (engine) => {
     const result = (await here.open(`/api/lots/${some}`)).json<{ findings: { rule: string }[] }>();
     expect(result.findings.map(({ rule }) => rule)).not.toContain('seals-not-checked');
   });
+
+  test('lids are cold twelve hours after the last reading in a jar, not after the time the pack was begun', async () => {
+    const clock = here.at.clock;
+    clock.now = new Date('2026-03-25T23:30:00-04:00');
+    const packedAt = '2026-03-25T15:10';
+    const long = await here.aPack(here.boil, { packedAt, fillTemps: ['188 F@15:40', '187 F@23:00'] });
+    clock.now = new Date('2026-03-26T05:30:00-04:00');
+    await post(`/packs/${long}/seals`, { sealsFailed: '0' });
+    const warm = await post('/dispatches/new', { lot: long, ...sale });
+    expect([warm.statusCode, warm.body.includes('6 h 30 min after filling, too early to tell')]).toEqual([409, true]);
+    clock.now = new Date('2026-03-26T11:30:00-04:00');
+    const counted = await post('/dispatches/new', { lot: long, ...sale });
+    expect([counted.statusCode, counted.body.includes('too early to tell')]).toEqual([409, true]);
+  });
 });

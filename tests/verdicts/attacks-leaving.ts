@@ -15,10 +15,10 @@ const seals = (sealsFailed: string, sealsOutcome: string): Texts => ({ sealsFail
 /** Jars that leave too early, too many, or from a lot that may not go: each was taken when it was first tried. */
 export const leavingAttacks: readonly VerdictCase[] = [
   ...(['11:00', '21:59'] as const).map((clock): VerdictCase => ({
-    is: `jars filled at ten are not sold at ${clock}, before their lids can be checked`,
+    is: `jars filled from ten to 10:25 are not sold at ${clock}, before their lids can be checked`,
     after: [send('6', { sentAt: `2026-03-19T${clock}` })],
     state: 'open',
-    refuses: /from 2026-03-19 22:00/,
+    refuses: /from 2026-03-19 22:25/,
   })),
   {
     is: 'a sample for a shop before the seals were checked is refused',

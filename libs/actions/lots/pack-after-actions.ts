@@ -8,7 +8,7 @@ import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
 import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
 import type { PartOfPack, ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import { isClear, isNoOffFlavour, isNotLooked } from '#libs/syrup/quantities/plain-answers.js';
-import { type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
+import { momentLike, type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
 
 /** A pack by its newest readings: what the corrective actions read anew stands in place of what was read before. */
 export interface PackAsItStands extends PackBody {
@@ -29,16 +29,18 @@ export interface PackAsItStands extends PackBody {
 
 /** A pack as its corrective actions left it: their readings in place of the old ones, for the jars they name. */
 export function packAfterActions(pack: PackBody, actions: readonly ActionBody[]): PackAsItStands {
+  const fillsAtFirst = withTimes(pack.fillTemps, pack.packedAt);
+  const filledAt = lastFilledAt(pack.packedAt, fillsAtFirst);
   let stands: PackAsItStands = {
     ...pack,
-    fillsAtFirst: withTimes(pack.fillTemps, pack.packedAt),
+    fillsAtFirst,
     actions: [],
     parts: [],
     densityIsStale: false,
     densityReadWith: readWith(pack.instruments, pack.packedAt),
     defoamerAllergens: '',
-    filledAt: pack.packedAt,
-    wholeFilledAt: pack.packedAt,
+    filledAt,
+    wholeFilledAt: filledAt,
   };
   for (const action of actions) {
     const jars = clearsJars(action) ? jarsOf(action, pack) : undefined;
@@ -55,6 +57,12 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
     };
   }
   return stands;
+}
+
+/** When filling ended: a long evening's last jars are warm twelve hours after its first ones were filled. */
+function lastFilledAt(packedAt: string, fills: readonly TakenReading[]): string {
+  const lastMs = Math.max(Date.parse(packedAt), ...fills.map(({ atMs }) => atMs ?? 0));
+  return lastMs > Date.parse(packedAt) ? momentLike(packedAt, lastMs) : packedAt;
 }
 
 /** A corrective action names its jars and the cause; without them it is recorded and clears nothing. */

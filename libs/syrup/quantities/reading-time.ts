@@ -17,6 +17,14 @@ export function takenAt(clock: string | undefined, at: string): number {
   return sameDay < packed - halfDayMs ? sameDay + 2 * halfDayMs : sameDay;
 }
 
+/** A moment as an ISO text with the offset from UTC that `like` has. */
+export function momentLike(like: string, atMs: number): string {
+  const offset = /([+-])(\d\d):(\d\d)$/.exec(like);
+  if (!offset) return new Date(atMs).toISOString();
+  const minutes = (offset[1] === '-' ? -1 : 1) * (Number(offset[2]) * 60 + Number(offset[3]));
+  return `${new Date(atMs + minutes * 60_000).toISOString().slice(0, 19)}${offset[0]}`;
+}
+
 /** Readings with the moments they were taken, of a pack or an action at `at`. */
 export const withTimes = (fills: readonly FillReading[], at: string): TakenReading[] =>
   fills.map((fill) => ({ ...fill, atMs: takenAt(fill.clock, at) }));
