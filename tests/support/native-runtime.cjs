@@ -2,6 +2,7 @@
 // and not once a file (four seconds each), and loops over pixels run at full speed. Jest still finds the files, shares
 // them among workers, runs hooks and timeouts and reports. What is lost is what no test here uses: replaced modules, and
 // a fresh global object for each file.
+const asyncHooks = require('node:async_hooks');
 const { register, registerHooks } = require('node:module');
 const { readFileSync } = require('node:fs');
 const { fileURLToPath, pathToFileURL } = require('node:url');
@@ -22,7 +23,7 @@ class NativeRuntime extends JestRuntime {
   requireInternalModule(path) {
     delete globalThis[listeners];
     delete require.cache[path];
-    return require(path);
+    return withPlainStores(() => require(path));
   }
 
   setGlobalsForRuntime(globals) {
@@ -40,6 +41,44 @@ class NativeRuntime extends JestRuntime {
 
   unstable_importModule(path) {
     return import(pathToFileURL(path).href);
+  }
+}
+
+/**
+ * Jest keeps which test runs in an AsyncLocalStorage. Once one is used, Node 20 calls a hook for each promise that is
+ * made, in the whole process. No two tests of a file run at the same time here, so that a variable says the same.
+ */
+function withPlainStores(load) {
+  const { AsyncLocalStorage } = asyncHooks;
+  asyncHooks.AsyncLocalStorage = PlainStore;
+  try {
+    return load();
+  } finally {
+    asyncHooks.AsyncLocalStorage = AsyncLocalStorage;
+  }
+}
+
+class PlainStore {
+  #store;
+
+  getStore() {
+    return this.#store;
+  }
+
+  run(store, callback, ...values) {
+    const before = this.#store;
+    this.#store = store;
+    const back = () => void (this.#store = before);
+    let answer;
+    try {
+      answer = callback(...values);
+    } catch (fault) {
+      back();
+      throw fault;
+    }
+    if (typeof answer?.then === 'function') answer.then(back, back);
+    else back();
+    return answer;
   }
 }
 
