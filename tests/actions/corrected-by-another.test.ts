@@ -16,9 +16,11 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const wrote = { by: 'JP', author: 'JP', now: new Date('2026-05-01T22:00:00Z') };
 const corrects = { by: 'WE', author: 'WE', now: new Date('2026-06-10T12:00:00Z') };
-const kinds = [...kindByName.keys()].filter((name) => name !== 'house');
+const allKinds = [...kindByName.keys()].filter((name) => name !== 'house');
 
 describe.each(engines())('Who did it and when, on $name', (engine) => {
+  // One way for all kinds: SQLite goes through them, PostgreSQL through each fourth.
+  const kinds = engine.name === 'SQLite' ? allKinds : allKinds.filter((_, n) => n % 4 === 0);
   let book: Book;
   let begun: () => Promise<Book>;
   beforeAll(async () => {

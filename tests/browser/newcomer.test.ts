@@ -4,11 +4,12 @@ import { findLot } from '#libs/store/queries/lots.js';
 import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A newcomer does the whole job: from an empty folder to the labels of a boil of their own. */
+/**
+ * A newcomer does the whole job: from an empty folder to the labels of a boil of their own. Each width and each way with
+ * script once; `every-page` looks at all widths, and the other files here drive a phone with script.
+ */
 describe.each([
   ['a phone without script', 390, false],
-  ['a phone with script', 390, true],
-  ['a desktop without script', 1280, false],
   ['a desktop with script', 1280, true],
 ] as const)('on %s', (_name, width, script) => {
   let browser: ABrowser;

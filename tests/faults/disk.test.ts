@@ -11,7 +11,7 @@ import { enter, type Ledger, reconcile } from '../support/acknowledged-writes.js
  * strace counts the syncs and makes them fail. Where it is missing or may not trace, the tests' titles say what was
  * tried instead.
  */
-const canTrace = spawnSync('strace', ['-f', '-e', 'trace=fsync', 'true']).status === 0;
+const canTrace = spawnSync('strace', ['-f', '--seccomp-bpf', '-e', 'trace=fsync', 'true']).status === 0;
 if (!canTrace)
   console.warn(
     'strace is not here or may not trace: syncs are not counted and faults of the disk not injected in this run. On Debian: apt-get install strace',
@@ -45,6 +45,8 @@ describe('The disk', () => {
   const traced = (options: string[], mark: string, count: number): Promise<Ended> =>
     startChild('strace', [
       '-f',
+      // Stops at the calls that are asked for and at no other: all else runs at its own speed.
+      '--seccomp-bpf',
       '-qq',
       '-o',
       join(folder, 'trace'),

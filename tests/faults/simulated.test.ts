@@ -7,7 +7,7 @@ import { openPlace, type SimulationPlace } from '../support/fault-simulation/sim
 /** BOILBOOK_TEST_SEED replays one seed, as a failure prints it; BOILBOOK_TEST_RUNS runs so many from 1. */
 const asked = process.env['BOILBOOK_TEST_SEED'];
 const first = Number(process.env['BOILBOOK_TEST_FIRST'] ?? 1);
-const runs = Number(process.env['BOILBOOK_TEST_RUNS'] ?? 200);
+const runs = Number(process.env['BOILBOOK_TEST_RUNS'] ?? 60);
 
 /** Seeds that failed once, each with what was wrong. */
 const onceFailed: readonly number[] = [
@@ -37,7 +37,7 @@ describe.each([
       for (const seed of asked === undefined ? new Set([...onceFailed, ...from1]) : [Number(asked)])
         await runSeed(place, seed, tally);
       if (process.env['SHOW_TALLY']) process.stdout.write(`${JSON.stringify(tally)}\n`);
-      if (asked === undefined && seeds >= 200) {
+      if (asked === undefined && seeds >= 60) {
         expect(tally.operations).toBeGreaterThan(seeds * 10);
         for (const each of [tally.refused, tally.crashes, tally.lostInCrash, tally.fullDisks, tally.clockJumps])
           expect(each).toBeGreaterThan(seeds / 10);

@@ -9,7 +9,7 @@ import {
   blurred,
   cropped,
   openPdf,
-  type Picture,
+  type PartMm,
   printed,
   readByFirst,
   readBySecond,
@@ -23,18 +23,16 @@ const sizes = loadStocks().flatMap((stock) =>
   ([203, 300, 600] as PrinterDpi[]).map((dpi) => ({ name: stock.name, stock, dpi })),
 );
 
-/** The symbol with its quiet zone and what is printed near it, as a phone held over it would see. */
-function symbolPictures(page: Picture, stock: Stock, symbol: PlacedSymbol, count: number): Picture[] {
+/** Where a symbol lies with its quiet zone and what is printed near it, as a phone held over it would see. */
+function symbolPart(stock: Stock, symbol: PlacedSymbol, position: number): PartMm {
   const asideMm = 5 * symbol.moduleMm;
   const sideMm = symbol.modules * symbol.moduleMm + 2 * asideMm;
-  return Array.from({ length: count }, (_, position) => {
-    const { xMm, yMm } = labelCorner(stock, position);
-    return cropped(page, xMm + symbol.xMm - asideMm, yMm + symbol.yMm - asideMm, sideMm, sideMm);
-  });
+  const { xMm, yMm } = labelCorner(stock, position);
+  return { xMm: xMm + symbol.xMm - asideMm, yMm: yMm + symbol.yMm - asideMm, widthMm: sideMm, heightMm: sideMm };
 }
 
 describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
-  // Each symbol is decoded seven times over; large ones take longest and are the easiest to read.
+  // Each symbol is decoded four times over; large ones take longest and are the easiest to read.
   const count = dpi === 600 ? 1 : Math.min(stock.labelHeightMm > 45 ? 2 : 4, labelsPerPage(stock));
   const jars = jarsOf(count);
   const links = jars.map(({ code }) => jarLink(address, code));
@@ -44,18 +42,16 @@ describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
     async () => {
       const { pdf, drawn: made } = await drawn({ content: contentFor(stock), stock, dpi, jars });
       const document = await openPdf(pdf);
-      const page = await printed(document, 1, dpi);
-      if (dpi === 203) expect((await readByFirst(page)).sort()).toEqual([...links].sort());
+      if (dpi === 203) expect((await readByFirst(await printed(document, 1, dpi))).sort()).toEqual([...links].sort());
       const { symbol } = made.layout;
       const middleMm = (symbol.modules / 2 + 5) * symbol.moduleMm;
-      for (const [index, seen] of symbolPictures(page, stock, symbol, count).entries()) {
-        const smeared = blurred(seen, symbol.moduleMm * 0.2);
+      for (const [index, link] of links.entries()) {
+        const seen = await printed(document, 1, dpi, symbolPart(stock, symbol, index));
         const dirty = blotted(seen, middleMm, middleMm * 1.1, symbol.moduleMm * 3);
-        expect(await readByFirst(blurred(dirty, symbol.moduleMm * 0.3), 1)).toEqual([links[index]]);
-        for (const picture of [seen, smeared, dirty]) {
-          expect(await readByFirst(picture, 1)).toEqual([links[index]]);
-          expect(readBySecond(picture)).toBe(links[index]);
-        }
+        // The first reads the worst of them, so it need not be asked for the clean one; the second has no such patience.
+        expect(await readByFirst(blurred(dirty, symbol.moduleMm * 0.3), 1)).toEqual([link]);
+        for (const picture of [seen, blurred(seen, symbol.moduleMm * 0.2), dirty])
+          expect(readBySecond(picture)).toBe(link);
       }
       await document.destroy();
     },
@@ -115,16 +111,18 @@ test('PRACTICE across a label and two languages on it leave the symbol readable'
 });
 
 test(
-  'a thousand labels, all of them read',
+  'of a thousand labels those of every fifth page and of the last are read',
   async () => {
     const jars = jarsOf(1000);
     const { pdf, drawn: made } = await drawn({ ...runOf({}), jars });
     expect(made).toMatchObject({ labels: 1000, pages: 34, endedAt: 10 });
     const document = await openPdf(pdf);
     const read = new Set<string>();
+    const seen = (page: number): boolean => page % 5 === 1 || page === document.numPages;
     for (let page = 1; page <= document.numPages; page++)
-      for (const link of await readByFirst(await printed(document, page, 203))) read.add(link);
-    expect([...read].sort()).toEqual(jars.map(({ code }) => jarLink(address, code)).sort());
+      if (seen(page)) for (const link of await readByFirst(await printed(document, page, 203))) read.add(link);
+    const there = jars.filter((_, index) => seen(Math.floor(index / 30) + 1));
+    expect([...read].sort()).toEqual(there.map(({ code }) => jarLink(address, code)).sort());
     await document.destroy();
   },
   slowMs,

@@ -79,6 +79,13 @@ describe('what is posted', () => {
     ['no kind', 'x', undefined],
   ];
 
+  const unparsed = new Set([
+    'half an object',
+    'a broken multipart',
+    'a multipart without its mark',
+    'a kind that is none',
+  ]);
+
   test('whatever body is posted to whatever address, it is taken or refused with a sentence, never a fault', async () => {
     const wrong: string[] = [];
     let request = 0;
@@ -88,6 +95,8 @@ describe('what is posted', () => {
         for (const [what, payload, type] of bodies) {
           // A kind of body that the route doesn't read is refused alike by all its addresses.
           if (n > 0 && type !== undefined && !takenBy(body.kind).includes(type)) continue;
+          // So is what cannot be parsed: a handler, which the address chooses, never hears of it.
+          if (n > 0 && unparsed.has(what)) continue;
           const faults = at.log.filter((line) => line.includes('"fault"')).length;
           const answer = await post(url, payload, type);
           request++;

@@ -164,7 +164,7 @@ describe.each(engines())('on $name', (engine) => {
   const encode = (text: string): string => encodeURIComponent(text.replace(/\p{Cs}/gu, '?'));
 
   // The routes are the same code on either engine: SQLite gets the most of them.
-  const [requests, others] = engine.name === 'SQLite' ? [6000, 600] : [1500, 200];
+  const [requests, others] = engine.name === 'SQLite' ? [2400, 300] : [300, 60];
 
   test(`${requests} requests over the described routes: never a fault of the program, never half a write`, async () => {
     const request = fc.oneof(...operations.flatMap((each) => [requestOf(each, true), requestOf(each, false)]));

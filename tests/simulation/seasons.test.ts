@@ -30,7 +30,7 @@ test('over four hundred invented seasons no jar goes out that the record shows t
   expect((caughtHot + caughtOnPaper) / (said + shownLater)).toBeGreaterThanOrEqual(0.55);
 });
 
-describe('two hundred of them through the whole book', () => {
+describe('eighty of them through the whole book', () => {
   const engine = sqlite();
   let book: Book;
   const now = new Date('2026-06-02T12:00:00Z');
@@ -41,7 +41,7 @@ describe('two hundred of them through the whole book', () => {
   });
   afterAll(() => engine.stop());
 
-  test.each(Array.from({ length: 20 }, (_, n) => n * 10 + 1))(
+  test.each(Array.from({ length: 8 }, (_, n) => n * 10 + 1))(
     'seasons %i and the nine after it end alike',
     async (first) => {
       for (let seed = first; seed < first + 10; seed++) {

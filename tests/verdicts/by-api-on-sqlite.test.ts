@@ -2,4 +2,4 @@ import { sqlite } from '../support/engines.js';
 import { oneDoorCases } from './one-door-cases.js';
 import { walkCases } from './walk-cases.js';
 
-walkCases('API', sqlite(), oneDoorCases);
+walkCases('API', sqlite(), { more: oneDoorCases });
