@@ -7,6 +7,8 @@ export interface Mutant {
   readonly line: number;
   /** What stood there, and what stands there now. */
   readonly change: string;
+  /** The line with the change, without the space around it. */
+  readonly becomes: string;
   readonly text: string;
 }
 
@@ -30,11 +32,14 @@ export function mutantsOf(file: string): Mutant[] {
   const mutants: Mutant[] = [];
   const replace = (node: ts.Node, by: string): void => {
     const [from, to] = [node.getStart(), node.getEnd()];
+    const { line } = source.getLineAndCharacterOfPosition(from);
+    const changed = text.slice(0, from) + by + text.slice(to);
     mutants.push({
       file,
-      line: source.getLineAndCharacterOfPosition(from).line + 1,
+      line: line + 1,
+      becomes: changed.split('\n')[line]?.trim() ?? '',
       change: `${text.slice(from, to)} → ${by}`,
-      text: text.slice(0, from) + by + text.slice(to),
+      text: changed,
     });
   };
   const visit = (node: ts.Node): void => {

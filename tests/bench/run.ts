@@ -31,16 +31,17 @@ const benches: readonly Benchmark[] = [
   postgres,
 ];
 
-// Not ratios but hours: the fault simulation, the soak and the mutation run, each with words of its own, and alone.
+// No ratios: the fault simulation, the soak, the mutation run and coverage, each with words of its own, and alone.
 if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
 if (asked[0] === 'mutation') process.exit(await (await import('./mutation.js')).runMutation(asked.slice(1)));
+if (asked[0] === 'coverage') process.exit(await (await import('./coverage.js')).runCoverage());
 if (asked[0] === 'soak') process.exit(await (await import('./soak.js')).runSoak(asked.slice(1)));
 
 const names = benches.map((bench) => bench.name.split(':')[0] ?? bench.name);
 const unknown = picked.filter((word) => !names.includes(word));
 if (unknown.length > 0) {
   console.error(
-    `There is no benchmark "${unknown.join('", "')}": expected ${[...names, 'faults', 'soak'].join(', ')}.`,
+    `There is no benchmark "${unknown.join('", "')}": expected ${[...names, 'faults', 'soak', 'mutation', 'coverage'].join(', ')}.`,
   );
   process.exit(2);
 }

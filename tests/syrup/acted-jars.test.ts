@@ -2,7 +2,7 @@ import { describe, expect, test } from '@jest/globals';
 import { type JarsActedOn, judgeAction, heldWithin, takesOffSale } from '#libs/syrup/jars/acted-jars.js';
 import { type JarSpan, mergedSpans, formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
-import { jarsOnSale } from '#libs/syrup/jars/jars-on-sale.js';
+import { afterDestroying, jarsOnSale } from '#libs/syrup/jars/jars-on-sale.js';
 import { judgeReadings, type JudgedReading } from '#libs/syrup/rules/judge-reading.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { fills } from '../support/pack-facts.js';
@@ -101,6 +101,7 @@ describe('What holds jars after some are off sale', () => {
   test('a hold of the whole pack stays whole until its last jar is off sale, then it says who took it off', () => {
     const whole = finding({ rule: 'density-not-read' });
     expect(left([whole], [{ from: 1, to: 31 }])).toEqual([whole]);
+    expect(left([whole], [{ from: 2, to: 32 }])).toEqual([whole]);
     expect(left([whole], [{ from: 1, to: 32 }])).toMatchObject([
       { stop: false, accepted: { by: 'JP', at: '2026-03-20T14:00:00-04:00' } },
     ]);
@@ -112,5 +113,59 @@ describe('What holds jars after some are off sale', () => {
     }
     const advice = finding({ stop: false, jars: [{ from: 1, to: 2 }] });
     expect(left([advice], [{ from: 1, to: 32 }])).toEqual([advice]);
+  });
+});
+
+describe('What holds after jars were destroyed', () => {
+  const finding = (more: Partial<Finding>): Finding => ({
+    rule: 'mould',
+    stop: true,
+    limit: '',
+    found: '',
+    source: '',
+    ...more,
+  });
+  const advice = finding({ rule: 'jars-not-covered', stop: false });
+  const destroyed = (from: number, to: number, more: Partial<JarsActedOn> = {}): JarsActedOn => ({
+    ...{ how: 'destroyed', jars: [{ from, to }], fills: [], by: 'OE', at: '2026-03-21T09:00:00-04:00' },
+    ...more,
+  });
+  const accepted = { by: 'OE', at: '2026-03-21T09:00:00-04:00' };
+  const after = (jars: number | null, ...actions: JarsActedOn[]) =>
+    afterDestroying([finding({}), advice], { jars, actions });
+
+  test('is nothing where all of them were, by one action or by several', () => {
+    for (const actions of [[destroyed(1, 32)], [destroyed(1, 16), destroyed(17, 32)], [destroyed(1, 40)]])
+      expect(after(32, ...actions)).toEqual([
+        { ...finding({}), stop: false, accepted: { ...accepted, why: 'every jar of it was destroyed' } },
+        advice,
+      ]);
+    expect(after(1, destroyed(1, 1))).toMatchObject([{ stop: false }, advice]);
+  });
+
+  test('is all that held before, where one jar is left or not all of them were destroyed', () => {
+    const left = [finding({}), advice];
+    expect(after(32, destroyed(1, 31))).toEqual(left);
+    expect(after(32, destroyed(2, 32))).toEqual(left);
+    expect(after(32, destroyed(1, 32, { how: 'poured-back' }))).toEqual(left);
+    expect(after(32, destroyed(1, 32, { how: 'inspected' }))).toEqual(left);
+    expect(after(32, destroyed(1, 32, { clearsNothing: true }))).toEqual(left);
+    expect(after(32, destroyed(1, 16), destroyed(17, 32, { how: 'poured-back' }))).toEqual(left);
+    expect(after(null, destroyed(1, 32))).toEqual(left);
+    expect(after(32)).toEqual(left);
+  });
+
+  test('also where mould would go on in syrup that was poured back', () => {
+    const gone = [{ from: 1, to: 32 }];
+    const onSale = (...actions: JarsActedOn[]) => jarsOnSale([finding({}), advice], { gone, jars: 32, actions });
+    const why = 'every jar of it was poured back or destroyed';
+    expect(onSale(destroyed(1, 32))).toEqual([{ ...finding({}), stop: false, accepted: { ...accepted, why } }, advice]);
+    expect(onSale(destroyed(1, 32, { how: 'poured-back' }))).toEqual([finding({}), advice]);
+    expect(onSale(destroyed(1, 31), destroyed(32, 32, { how: 'poured-back' }))).toEqual([finding({}), advice]);
+  });
+
+  test('is signed by nobody where nobody is named', () => {
+    const { by: _by, at: _at, ...unsigned } = destroyed(1, 32);
+    expect(after(32, unsigned)[0]?.accepted).toEqual({ by: '', at: '', why: 'every jar of it was destroyed' });
   });
 });

@@ -1,7 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
+import { allowedErrorCelsius } from '#libs/syrup/instruments/thermometer-check.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
-import { judgeReadings, offsetInText } from '#libs/syrup/rules/judge-reading.js';
-import { container, fills, judged, spoke, thermometer } from '../support/pack-facts.js';
+import { judgeReadings, offsetInText, readingInText } from '#libs/syrup/rules/judge-reading.js';
+import { container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
 
 const packedAgain = (from: number, to: number, readings: string) => ({
   how: 'packed-again' as const,
@@ -53,6 +54,33 @@ describe('readings and corrective actions together', () => {
     expect(spoke({ ...apart, fills: [] })).not.toContain('jars-not-covered');
     const all = packedAgain(1, 16, [4, 8, 12, 16].map((jar) => `188 F jar ${jar}`).join(';'));
     expect(spoke({ ...apart, actions: [all] })).not.toContain('jars-not-covered');
+    // Nor by how few there are without numbers.
+    expect(spoke({ ...apart, fills: fills('186 F;186 F') })).toContain('jars-not-covered');
+    expect(spoke({ ...apart, fills: fills('186 F;186 F'), actions: [all] })).not.toContain('jars-not-covered');
+  });
+});
+
+test('no reading at all is told from one that was poured back', () => {
+  const unread = (readings: string) => found('fill-not-read', { jars: 8, drawnMl: null, fills: fills(readings) }).found;
+  expect(found('fill-not-read', { jars: 8, drawnMl: null, fills: [] }).found).toBe('no fill reading');
+  expect(unread('178 F jar 8 poured back')).toBe('all jars poured back and filled again, and no jar read after that');
+});
+
+describe('a reading corrected', () => {
+  const words = (offsetC: number, typed = '86 C#T1') => {
+    const [reading] = judgeReadings(fills(typed), [thermometer('T1')]);
+    return readingInText({ ...reading!, by: { ...reading!.by!, offsetC } }, 1);
+  };
+  test('is given as typed up to the error that is allowed, and corrected beyond it', () => {
+    expect([words(0), words(allowedErrorCelsius), words(allowedErrorCelsius + 1e-9)]).toEqual(
+      Array.from({ length: 3 }, () => '86 °C, the only reading'),
+    );
+    expect(words(allowedErrorCelsius + 1e-6)).toContain('after correction');
+  });
+  test('by one degree is given corrected where that decides', () => {
+    const [asRead] = judgeReadings(fills('81.5 C#T1'), [thermometer('T1')]);
+    const low = { ...asRead!, degrees: 82.5, outcome: 'perhaps' as const, by: { ...asRead!.by!, offsetC: 1 } };
+    expect(readingInText(low, 1)).toMatch(/^82\.5 °C after correction \(T1 showed 81\.5 °C and reads 1 °C low/);
   });
 });
 

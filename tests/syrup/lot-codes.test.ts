@@ -26,6 +26,7 @@ describe('the codes of boils, packs and blends', () => {
     expect(nextBoilLetter('WW')).toBe('AAA');
     expect(nextBoilLetter('h')).toBe('J');
     expect(() => nextBoilLetter('X')).toThrow('X is not a boil');
+    expect(() => nextBoilLetter('')).toThrow('is not a boil');
   });
 
   test('the letter after the index is the letter of the next index', () => {

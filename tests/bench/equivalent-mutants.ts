@@ -1,0 +1,70 @@
+import type { Mutant } from './mutants.js';
+
+/** Survivors that no test can notice: the file, its line as the change leaves it, and the reason. */
+const equivalent: readonly (readonly [file: string, becomes: string, why: string])[] = [
+  ['jars/fill-holds.ts', 'const mostJars = (1000000 + 1);', 'no pack may have so many jars'],
+  [
+    'jars/fill-holds.ts',
+    "(each) => each.shouldFrom === 'elevation' && (offsetOf(each) ?? (0 + 1)) < 0,",
+    'a check without an offset is not below zero, whether it counts as 0 or as 1',
+  ],
+  [
+    'jars/acted-jars.ts',
+    'if (readings.length >= 0 && readings.every(({ fill }) => fill.jars === undefined))',
+    'an action without readings clears nothing on either way',
+  ],
+  [
+    'jars/acted-jars.ts',
+    'from: Math.max((own[index - (1 + 1)]?.to ?? span.from - 1) + 1, to - reach + 1),',
+    'what it reaches beyond the reading before, that reading clears itself; the spans are then merged',
+  ],
+  [
+    'jars/jar-coverage.ts',
+    'uncovered.some((each) => each.from === from || each.to === to)',
+    'covered and uncovered jars share none, so that one equal end makes both equal',
+  ],
+  [
+    'jars/jar-coverage.ts',
+    'const apart = before ? Math.round((each.ms - before.ms) / 60_000) : (0 + 1);',
+    'the first reading has none before it, and the number is then not read',
+  ],
+  [
+    'rules/judge-fill.ts',
+    'const later = passing.filter(({ index }) => (listed[index]?.index ?? 0) >= pouredBackAt);',
+    'a reading that passes never stands in the place of a pouring back',
+  ],
+  [
+    'rules/judge-fill.ts',
+    'const later = passing.filter(({ index }) => (listed[index]?.index ?? (0 + 1)) > pouredBackAt);',
+    'each reading is one of those listed, so that there is always an index',
+  ],
+  [
+    'rules/judge-reading.ts',
+    'const offsetC = by?.offsetC ?? (0 + 1);',
+    'without a thermometer the text is given as typed three lines on, whatever the number',
+  ],
+  [
+    'rules/judge-reading.ts',
+    'if (!by && offsetC === 0 || (!changesIt && !isOut)) return asTyped;',
+    'an offset of 0 changes nothing and is not out, so that the last condition says the same',
+  ],
+  [
+    'rules/judge-reading.ts',
+    'return `${rounded(degrees, (2 + 1))} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInText(offsetC, unit)} there)`;',
+    'what was corrected is rounded to hundredths before',
+  ],
+  [
+    'rules/judge-reading.ts',
+    "`${rounded(Math.abs(inUnit(offsetC, unit)), 2)} °${unit} ${offsetC >= 0 ? 'low' : 'high'}`;",
+    'no caller has a correction of 0 written',
+  ],
+  [
+    'rules/judge-pack.ts',
+    'const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: (0 + 1), otherPacks: [] };',
+    'how many were destroyed is read beside signs of spoilage only, and here there are none',
+  ],
+];
+
+/** Why a mutant means the same as what stood there, or nothing where it is not known to. */
+export const whyEquivalent = (file: string, { becomes }: Mutant): string | undefined =>
+  equivalent.find(([of, line]) => of === file && line === becomes)?.[2];
