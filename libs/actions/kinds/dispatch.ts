@@ -166,7 +166,7 @@ export const dispatches = kind({
 const whichDestroyed = ({ code, state, verdict }: Lot): string[] =>
   state === 'held' && verdict?.heldJars
     ? [
-        `Which jars were destroyed isn’t known by count, so ${formatSpans(verdict.heldJars)} of ${code} stay held. Correct this and write which: jars 13-24, or their codes. Then those are gone.`,
+        `Which jars were destroyed isn’t known by count: ${formatSpans(verdict.heldJars)} of ${code} stay held, unless every jar that is left was destroyed. Correct this and write which: jars 13-24, or their codes. Then those are gone.`,
       ]
     : [];
 

@@ -4,11 +4,12 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
+import { jarsIn, without } from '#libs/syrup/quantities/jar-spans.js';
 import type { Judging } from './judging.js';
 
 /**
  * Jars that were written as sent out, kind destroyed or broken: they are off sale as if a corrective action named them.
- * By count nobody knows which they were, so they free none, unless all of the pack was destroyed.
+ * By count nobody knows which they were, so they free none, unless every jar that didn't leave by its code was destroyed.
  */
 export async function destroyedByDispatch(
   { sql, sugarhouse, houseContext, leavingOut }: Judging,
@@ -20,7 +21,9 @@ export async function destroyedByDispatch(
   const destroyed = await jarsDestroyed({ sql, sugarhouse }, pack, { nowUtc, leavingOut });
   if (!destroyed) return [];
   const named = mergedSpans(destroyed.numbers.map((n) => ({ from: n, to: n })));
-  const jars = destroyed.count >= made ? wholePack(made) : named;
+  const elsewhere = mergedSpans(destroyed.elsewhere.map((n) => ({ from: n, to: n })));
+  const left = without(wholePack(made), [...elsewhere, ...named]);
+  const jars = destroyed.byCount >= jarsIn(left) ? mergedSpans([...named, ...left]) : named;
   if (jars.length === 0) return [];
   const body = (await findRecord({ sql, sugarhouse }, 'dispatch', destroyed.last))?.body;
   return [{ how: 'destroyed', jars, fills: [], by: body?.by ?? '', at: body?.sentAt ?? '' }];

@@ -5,10 +5,12 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 export interface JarsDestroyed {
   /** The dispatch that wrote the last of them. */
   readonly last: string;
-  /** How many were destroyed, by code or by count. */
-  readonly count: number;
+  /** How many were destroyed without saying which. */
+  readonly byCount: number;
   /** Their numbers, where their codes were written. */
   readonly numbers: readonly number[];
+  /** Jars that left otherwise, by their codes, and never came back. */
+  readonly elsewhere: readonly number[];
 }
 
 /** `leavingOut` is a dispatch that is being corrected. */
@@ -22,14 +24,21 @@ export async function jarsDestroyed(
       AND sent_utc <= ${nowUtc} AND stopped = 0 AND id <> ${leavingOut} ORDER BY sent_utc, id`;
   const last = moved.at(-1);
   if (!last) return undefined;
-  const named = await sql.rows<{ n: number | string }>`SELECT jar.n FROM movement
+  const named = await sql.rows<{ n: number | string; kind: string }>`SELECT jar.n, movement.kind FROM movement
     JOIN movement_jar ON movement_jar.sugarhouse = movement.sugarhouse AND movement_jar.movement = movement.id
     JOIN jar ON jar.code = movement_jar.jar AND jar.sugarhouse = movement.sugarhouse
-    WHERE movement.sugarhouse = ${sugarhouse} AND movement.lot = ${pack} AND movement.kind IN ('destroyed', 'broken')
+    WHERE movement.sugarhouse = ${sugarhouse} AND movement.lot = ${pack} AND movement.id NOT LIKE 'action:%'
       AND movement.sent_utc <= ${nowUtc} AND movement.stopped = 0 AND movement.id <> ${leavingOut} ORDER BY jar.n`;
+  const numbers = (is: (kind: string) => boolean): number[] =>
+    named.filter(({ kind }) => is(kind)).map(({ n }) => toNumber(n));
+  const wasted = numbers((kind) => kind === 'destroyed' || kind === 'broken');
+  const cameBack = new Set(numbers((kind) => kind === 'returned'));
   return {
     last: last.id,
-    count: moved.filter(({ kind }) => kind === 'destroyed').reduce((sum, { jars }) => sum + toNumber(jars), 0),
-    numbers: named.map(({ n }) => toNumber(n)),
+    byCount:
+      moved.filter(({ kind }) => kind === 'destroyed').reduce((sum, { jars }) => sum + toNumber(jars), 0) -
+      numbers((kind) => kind === 'destroyed').length,
+    numbers: wasted,
+    elsewhere: numbers((kind) => !['destroyed', 'broken', 'returned'].includes(kind)).filter((n) => !cameBack.has(n)),
   };
 }

@@ -20,10 +20,13 @@ import { harmIn } from './harm-words.js';
  */
 export function isPlainlyHarmless(text: string): boolean {
   if (text.length > longest || oddSymbol.test(text)) return false;
-  const clauses = text.split(clauseEnds).filter((clause) => /[\p{L}\p{N}]/u.test(clause));
+  const clauses = text.split(clauseEnds).filter((clause) => /[\p{L}\p{N}]/u.test(clause) && !isInitials(clause, text));
   const kinds = clauses.map(kindOf);
   return kinds.length > 0 && !kinds.includes('unknown');
 }
+
+/** `OE`, in a text that isn’t all capitals. */
+const isInitials = (clause: string, text: string): boolean => /^\s*\p{Lu}{2}\s*$/u.test(clause) && /\p{Ll}/u.test(text);
 
 /** Nobody praises at greater length; each clause is gone through several times. */
 const longest = 1000;
