@@ -81,6 +81,9 @@ describe('what holds is named with what clears it', () => {
     expect(formatUncovered(undefined)).toBe('');
     expect(formatUncovered([])).toBe('');
     expect(formatUncovered([{ from: 25, to: 30 }])).toBe('No fill reading covers jars 25–30.');
+    const all = [{ from: 1, to: 30 }];
+    expect(formatUncovered(all, { made: 30 })).toBe('No fill reading covers jars 1–30.');
+    expect(formatUncovered(all, { made: 30, wereRead: true })).toContain('name no jars');
   });
 });
 

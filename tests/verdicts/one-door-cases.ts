@@ -203,4 +203,46 @@ export const oneDoorCases: readonly VerdictCase[] = [
     boil: { note: 'pancakes with butter for the crew' },
     state: 'open',
   },
+  {
+    is: 'cold jars are destroyed by count where every other jar left by its number',
+    pack: halfCold,
+    after: [send('jars 1-12'), send('12', { kind: 'destroyed', to: 'compost' }), release('none is left')],
+    state: 'released',
+  },
+  {
+    is: 'one fewer than are left frees none of them',
+    pack: halfCold,
+    after: [send('jars 1-12'), send('11', { kind: 'destroyed', to: 'compost' }), release('none is left')],
+    state: 'held',
+    jars: [[13, 24]],
+    refuses: /cold|temperature/,
+  },
+  {
+    is: 'a lead result under the limit doesn’t undo the one over it',
+    after: [
+      record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' }),
+      record('lead-tests', { at: '2026-04-02T09:00', lot: pack, lead: '90 ppb' }),
+    ],
+    state: 'held',
+    rule: 'lead-over-limit',
+    says: /the results disagree/,
+  },
+  {
+    is: 'a complaint in words that no list knows holds until it is answered',
+    after: [complaint('lid came up by itself')],
+    state: 'held',
+    rule: 'spoilage-question',
+    says: /whether it has spoiled is not known/,
+  },
+  {
+    is: 'no is one tap and needs no release',
+    after: [complaint('lid came up by itself'), record('answers', { lot: pack, answer: 'no' })],
+    state: 'open',
+  },
+  {
+    is: 'an answer beside the words asks nothing',
+    after: [complaint('lid came up by itself', { mould: 'no' })],
+    state: 'open',
+  },
+  { is: 'plain praise asks nothing', after: [complaint('très bon, the kids love it')], state: 'open' },
 ];

@@ -262,8 +262,11 @@ export const waysOut: Readonly<Record<HoldRule, readonly WayOut[]>> = {
   'lead-over-limit': [
     {
       held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },
-      out: [record('lead-tests', { at: '2026-04-02T09:00', lot: pack, lead: '90 ppb' })],
-      ends: 'open',
+      out: [
+        record('lead-tests', { at: '2026-04-02T09:00', lot: pack, lead: '90 ppb' }),
+        release('the first sample was of the drain', pack, asked),
+      ],
+      ends: 'released',
     },
     {
       held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },

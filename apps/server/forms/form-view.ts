@@ -5,6 +5,7 @@ import type { FormGroup } from '#pages/parts/field-group.js';
 import type { ProblemView } from '#pages/parts/summary.js';
 import { problemStatus } from '../http/problem-details.js';
 import { sugarhouseContextFor, type Principal } from '../http/principal.js';
+import { withBoxNames } from '../text/box-names.js';
 import { clock } from '../text/times.js';
 import { withBoxFaults } from './box-faults.js';
 import { fieldViews, formatExpected, type FieldWishes, type Measures, type Posted } from './field-view.js';
@@ -102,7 +103,7 @@ const sentencesFor = (problem: Problem): string[] =>
     ? [
         `${problem.by} wrote about ${problem.lot} at ${clock(problem.at)}, after you opened this page. Their entry is shown below. Yours is not saved yet: if it still holds, save it again.`,
       ]
-    : sentencesOf(problem);
+    : sentencesOf(problem).map(withBoxNames);
 
 /** The HTTP status of a form's page: 200, or that of the problem it shows. */
 export const statusFor = (problem: Problem | undefined): number => (problem ? problemStatus(problem) : 200);

@@ -1,5 +1,6 @@
 import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
 import { ProblemPage } from '#pages/problems/problem.js';
+import { withBoxNames } from '../text/box-names.js';
 import type { ProblemDetails } from './problem-details.js';
 import { type HtmlPage, htmlPage } from './responses.js';
 
@@ -9,7 +10,7 @@ export const problemPage = (details: ProblemDetails, problem?: Problem): HtmlPag
     ProblemPage,
     {
       title: details.title,
-      sentences: problem ? sentencesOf(problem) : [details.detail],
+      sentences: problem ? sentencesOf(problem).map(withBoxNames) : [details.detail],
       isNotFound: details.status === 404,
     },
     details.status,

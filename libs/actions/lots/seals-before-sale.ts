@@ -5,7 +5,7 @@ import { hasMoved, movementsOf } from '#libs/store/queries/trace.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
 import { isOffSale, isPackedAgain } from '#libs/syrup/quantities/plain-answers.js';
 import { formatSpans, type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
-import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
+import { sealsCoolMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
 import type { Judging } from './judging.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
 import { leftAnyway } from './left-anyway.js';
@@ -42,16 +42,17 @@ export async function refuseUnsealed(
         lot.verdict?.gone ?? [],
       )
     : undefined;
-  const found = unchecked.map((each) => each.found).join('; ');
+  const found = unchecked.map((each) => each.found).filter((each) => each !== sealsNotCounted);
+  const why = found.length > 0 ? ` (${found.join('; ')})` : '';
   if (!some)
     return refused(
       'seals-not-checked',
-      `${lot.code}: the seals were not checked (${found}), so no jar of it may be sold or given. ${howToCheck} ${leftAnyway}`,
+      `${lot.code}: the seals were not checked${why}, so no jar of it may be sold or given. ${howToCheck} ${leftAnyway}`,
     );
   if (some.length > 0 && (await takesUnchecked(some, leaving, which)))
     return refused(
       'seals-not-checked',
-      `${lot.code}: the seals of ${formatSpans(some)} were not checked (${found}), so those may not be sold or given; ${await which.freeWithout(some)} others may. ${howToCheck} ${leftAnyway}`,
+      `${lot.code}: the seals of ${formatSpans(some)} were not checked${why}, so those may not be sold or given; ${await which.freeWithout(some)} others may. ${howToCheck} ${leftAnyway}`,
     );
   const actions = (await recordsAbout(judging, lot.code, 'action')).map(({ body }) => body);
   const pack = packAfterActions(record.body, actions);

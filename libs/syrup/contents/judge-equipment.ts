@@ -75,20 +75,30 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
   ];
 }
 
-/** The newest lead test of a lot itself, where a limit of the place is known. */
+/**
+ * Lead tests of a lot itself, where a limit of the place is known. A later result under it doesn't undo one over it: the
+ * two disagree, and evidence that disagrees holds until an owner says why the first no longer counts.
+ */
 export function judgeLead(
   lot: string,
   tests: readonly LeadTested[],
   place: Pick<PlaceRules, 'lead' | 'name' | 'authority'>,
 ): Finding[] {
-  const last = tests.filter((each) => each.lot === lot).at(-1);
-  if (!last || !place.lead || last.ppb <= place.lead.ppb) return [];
+  const limit = place.lead;
+  const ofLot = tests.filter((each) => each.lot === lot);
+  const over = limit && ofLot.findLast(({ ppb }) => ppb > limit.ppb);
+  if (!limit || !over) return [];
+  const later = ofLot.slice(ofLot.indexOf(over) + 1).map(({ id, typed }) => `${id} read ${typed}`);
+  const authority = place.authority[0]?.name ?? 'the authority';
   return [
     findingOf('lead-over-limit', {
-      limit: `no more than ${place.lead.ppb} ppb of lead in ${place.name}`,
-      found: `lead test ${last.id} of ${lot} read ${last.typed}`,
-      source: sourceText(place.lead),
-      wayOut: `Test it again; or ask ${place.authority[0]?.name ?? 'the authority'}, and an owner releases it with the answer; or destroy it.`,
+      limit: `no more than ${limit.ppb} ppb of lead in ${place.name}`,
+      found: `lead test ${over.id} of ${lot} read ${over.typed}`,
+      source: sourceText(limit),
+      wayOut:
+        later.length > 0
+          ? `Lead test ${later.join(', ')}: the results disagree. Ask ${authority} which counts, and an owner releases it with the answer; or correct the one that was written wrong; or destroy it.`
+          : `Test it again, and ask ${authority}: an owner releases it with the answer; or destroy it.`,
     }),
   ];
 }

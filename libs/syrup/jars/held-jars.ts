@@ -14,9 +14,21 @@ export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
 export const formatSpans = (spans: readonly JarSpan[]): string =>
   `${spans.length === 1 && spans[0]?.from === spans[0]?.to ? 'jar' : 'jars'} ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
 
-/** `No fill reading covers jars 25–30.`; empty where every jar is covered. */
-export const formatUncovered = (spans: readonly JarSpan[] | undefined): string =>
-  spans && spans.length > 0 ? `No fill reading covers ${formatSpans(spans)}.` : '';
+/**
+ * `No fill reading covers jars 25–30.`; empty where every jar is covered. Where jars were read and none of them was named,
+ * that is said instead.
+ */
+export function formatUncovered(
+  spans: readonly JarSpan[] = [],
+  { made = 0, wereRead = false }: { readonly made?: number | undefined; readonly wereRead?: boolean } = {},
+): string {
+  if (spans.length === 0) return '';
+  const [first] = spans;
+  const all = spans.length === 1 && first?.from === 1 && first.to >= made;
+  return wereRead && all
+    ? 'The fill readings name no jars: which of them they cover isn’t known.'
+    : `No fill reading covers ${formatSpans(spans)}.`;
+}
 
 /** `jars 9-16`, `jar 9`. A tray has no jar numbers. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {

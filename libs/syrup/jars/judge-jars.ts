@@ -65,6 +65,9 @@ function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFact
   ];
 }
 
+/** What is found where nobody has counted failed seals. */
+export const sealsNotCounted = 'seals not checked yet';
+
 function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] {
   if (sealsFailed === null)
     return jars === null
@@ -72,7 +75,7 @@ function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] 
       : [
           findingOf('seals-not-checked', {
             limit: 'every lid checked after cooling: drawn down, does not flex',
-            found: 'seals not checked yet',
+            found: sealsNotCounted,
           }),
         ];
   if (sealsFailed === 0) return [];

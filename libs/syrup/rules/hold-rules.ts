@@ -230,7 +230,7 @@ export const holdRules = [
     name: 'lead-over-limit',
     kind: 'stop',
     clears: 'authority',
-    says: 'Where a limit of lead of the place is known, the newest test of the lot is at it or under it.',
+    says: 'Where a limit of lead of the place is known, every test of the lot is at it or under it, or an owner says why one no longer counts.',
     source: 'the rules of the place',
     mark: 'read',
     readOn: '2026',

@@ -49,7 +49,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     sentence: packSentence(lot, pack, balance, now),
     underway,
     fills: fillViews(pack, thermometers),
-    uncovered: formatUncovered(lot.verdict?.uncovered),
+    uncovered: formatUncovered(lot.verdict?.uncovered, { made: lot.jars, wereRead: pack.fillTemps.length > 0 }),
     lastFill: lastFillAt(pack),
     pad: readsJars ? fillPad(at, pack, { now, thermometers }, sent) : undefined,
     problem: problemView(sent.problem, padFields),

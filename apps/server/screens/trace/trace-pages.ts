@@ -131,7 +131,10 @@ async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
   return {
     code: trace.code,
     status: trace.status,
-    uncovered: formatUncovered(trace.uncoveredJars),
+    uncovered: formatUncovered(trace.uncoveredJars, {
+      made: lot.jars,
+      wereRead: (lot.verdict?.lowestFill ?? null) !== null,
+    }),
     shares: firstHundred(from.shares, at.begins('shares'), at.of('shares', 'lot')),
     boils: firstHundred(from.boils, at.begins('boils'), at.of('boils', 'boil')),
     gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
