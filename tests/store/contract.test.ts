@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import type { Book } from '#libs/store/book.js';
+import { rowsAmong } from '#libs/store/connection/in-list.js';
 import { findEntry, historyOf, readHead } from '#libs/store/log/log.js';
 import { findJar, findLot, findRecord, jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import { flowsInto, lotsDownstream, lotsUpstream } from '#libs/store/queries/trace.js';
@@ -28,6 +29,29 @@ describe.each(engines())('A book on $name', (engine) => {
       root: 'e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855', // SHA-256 of nothing, FIPS 180-4
     });
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 0 });
+  });
+
+  test('each statement of many that are asked for at once is answered with its own rows, beside some that fail', async () => {
+    await startSeason(book);
+    const { read } = book;
+    const odd = ['a "quoted" one', 'back\\slash', '{a,b}', 'Ωλ', ''];
+    const ask = (n: number): Promise<unknown> => {
+      if (n % 5 === 0) return read.row`SELECT code FROM nowhere WHERE code = ${n}`;
+      if (n % 5 === 1)
+        return read.row`SELECT COUNT(*) AS n, ${String(n)} AS own FROM lot WHERE sugarhouse = ${sugarhouse}`;
+      if (n % 5 === 2) return findLot(sugarhouseReader(read, sugarhouse), odd[n % odd.length]!);
+      if (n % 5 === 3) return read.row`SELECT CAST(${n} AS INTEGER) AS n, CAST(${null} AS TEXT) AS blank`;
+      return rowsAmong(read, 'SELECT kind FROM lot WHERE sugarhouse = ? AND code IN (LIST)', [sugarhouse], odd);
+    };
+    const lots = (await read.row<{ n: number }>`SELECT COUNT(*) AS n FROM lot WHERE sugarhouse = ${sugarhouse}`)?.n;
+    for (let round = 0; round < 2; round++) {
+      const answers = await Promise.allSettled(Array.from({ length: 100 }, (_, n) => ask(n)));
+      for (const [n, answer] of answers.entries()) {
+        const expected = [undefined, { n: lots, own: String(n) }, undefined, { n, blank: null }, []][n % 5];
+        if (n % 5 === 0) expect(answer.status).toBe('rejected');
+        else expect(answer).toEqual({ status: 'fulfilled', value: expected });
+      }
+    }
   });
 
   test('what a write answers with a problem, or throws, leaves nothing', async () => {

@@ -1,7 +1,7 @@
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Flow } from '#libs/store/queries/trace.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
-import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
+import { keptDrawing } from './kept-drawings.js';
 import type { Stage, LotDiagram, DiagramDot, DiagramLink, DiagramNode } from '#libs/reports/diagram/shape.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { Principal } from '../http/principal.js';
@@ -35,7 +35,7 @@ export async function smallWays(
   const some = lots.slice(0, mostSmall);
   const strands = await readBranches(sugarhouseReader(book.read, context.sugarhouse), some);
   for (const lot of some) {
-    const svg = diagramSvg(diagramFrom(strands, lot, context.now), 'small');
+    const svg = keptDrawing(diagramFrom(strands, lot, context.now), 'small');
     // The row has it as text already.
     ways.set(
       lot.code,

@@ -52,16 +52,16 @@ export async function readBranches(
   const above = (lot: Lot): Source[] => sourcesAbove(lot.code, accounts);
   const boilsOf = (lot: Lot): string[] => (lot.kind === 'boil' ? [lot.code] : codesOf(above(lot), 'boil'));
   const drawn = [...new Set(lots.flatMap((lot) => boilsOf(lot).slice(0, mostBoils)))];
-  for (const flows of await flowsIntoEach(reader, drawn)) into.set(...flows);
   const rest = lots.filter((lot) => lot.kind !== 'pack').map((lot) => lot.code);
-  const outOf = await flowsOutOfEach(reader, rest);
+  const [intoDrawn, outOf] = await Promise.all([flowsIntoEach(reader, drawn), flowsOutOfEach(reader, rest)]);
+  for (const flows of intoDrawn) into.set(...flows);
   const sap = drawn.flatMap((boil) => few((into.get(boil) ?? []).filter((flow) => flow.kind === 'sap')));
   const named = [...new Set([...packs, ...drawn, ...sap])];
-  const { record, about: draws } = await recordsNamedAndAbout(reader, ['boil', 'gathering', 'pack'], named, 'draw');
-  const poured = await lotsNamed(
-    reader,
-    [...accounts.keys()].filter((code) => !packs.includes(code)),
-  );
+  const pouredBack = [...accounts.keys()].filter((code) => !packs.includes(code));
+  const [{ record, about: draws }, poured] = await Promise.all([
+    recordsNamedAndAbout(reader, ['boil', 'gathering', 'pack'], named, 'draw'),
+    lotsNamed(reader, pouredBack),
+  ]);
   return {
     into: (lot) => into.get(lot) ?? [],
     outOf: (lot) => outOf.get(lot) ?? accounts.get(lot)?.outOf ?? [],

@@ -79,6 +79,7 @@ export async function originText(principal: Principal, { book, house, person }: 
 
 /** The hidden fields of every form that posts. Added here and not by each template, so that none is forgotten. */
 export function withOrigin(html: string, origin: Origin): string {
+  if (!html.includes(' method="post"')) return html;
   const { book, house, person } = origin;
   const fields = Object.entries({ book, house, person })
     .map(([name, value]) => `<input type="hidden" name="_${name}" value="${escaped(value)}">`)

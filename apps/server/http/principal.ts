@@ -1,5 +1,7 @@
 import { BadRequestException, createParamDecorator, type ExecutionContext } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
+import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { type WriteContext, type SugarhouseContext, contextAt, readHouse } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
 import type { Role } from '#libs/store/household/household.js';
@@ -54,6 +56,10 @@ export const housesFor = (principal: Principal): Promise<House[]> =>
 /** Whether the book keeps more than one sugarhouse, so that some may choose. */
 export const severalHousesFor = (principal: Principal): Promise<boolean> =>
   ofTheBook(principal, 'several houses', () => severalHouses(principal.book.read));
+
+/** The thermometers of the house with their checks, and which of them was checked in this year. */
+export const thermometersFor = (principal: Principal, year: number): Promise<readonly Thermometer[]> =>
+  ofTheBook(principal, `thermometers ${year}`, () => thermometersOf(readerOf(principal), year));
 
 /** Read once for each state of the book; anew by a request that writes, for its own write may have changed it. */
 const ofTheBook = <T>(principal: Principal, name: string, read: () => Promise<T>): Promise<T> =>

@@ -19,8 +19,11 @@ export async function renderPage(request: FastifyRequest, content: (page: PageCo
   return page.origin ? withOrigin(html, page.origin) : html;
 }
 
-/** A part of a page that is the same for every reader, drawn once for all of them. */
-export const rendered = (part: VNode): Rendered => ({ html: renderToString(part) });
+/**
+ * A part of a page that is the same for every reader, drawn once for all of them. Its text is copied into one piece: as
+ * it is drawn it is a chain of thousands, which each page that holds it would walk along anew.
+ */
+export const rendered = (part: VNode): Rendered => ({ html: Buffer.from(renderToString(part)).toString() });
 
 async function pageContext(request: FastifyRequest): Promise<PageContext> {
   const principal = principalOf(request);

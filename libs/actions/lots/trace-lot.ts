@@ -117,7 +117,13 @@ export async function traceRead(
 ): Promise<TraceRead | Refusal> {
   const jar = await jarTyped(reader, typed);
   const code = jar?.pack ?? (await lookUpLot(reader, typed))?.code;
-  const upstream = code === undefined ? [] : await lotsUpstream(reader, code);
+  // Asked for together, so that they go to the database in one batch.
+  const [upstream, own, takenOff, ofJar] = await Promise.all([
+    code === undefined ? [] : lotsUpstream(reader, code),
+    jar ? packAccounts(reader, [jar.pack]) : new Map<string, PackAccount>(),
+    jar ? jarsTakenOff(reader, jar.pack, jar.n) : undefined,
+    jar ? movementsOfJar(reader, jar.code) : [],
+  ]);
   const lot = upstream.find((each) => each.code === code);
   if (!lot) return unknown('jar or lot', typed.trim());
   const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(reader, lot.code), 'pack');
@@ -125,13 +131,13 @@ export async function traceRead(
     lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
   const nowUtc = utcOf(now);
   const packs = [...new Set([...below, ...shown].map((pack) => pack.code))];
-  const accounts = lot.kind === 'pack' ? await packAccounts(reader, packs) : new Map<string, PackAccount>();
+  const others = lot.kind === 'pack' ? packs.filter((pack) => !own.has(pack)) : [];
+  const accounts = new Map([...own, ...(await packAccounts(reader, others))]);
   const jars = lot.kind === 'pack' ? accounts : await jarAccounts(reader, packs);
   const balances = new Map([...jars].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
   const moved = movementsIn(below, jars);
   const codes = ways.codes === false ? noCodes : await codesNamed(reader, moved);
   const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
-  const ofJar = jar ? await movementsOfJar(reader, jar.code) : [];
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
   );
@@ -152,7 +158,7 @@ export async function traceRead(
       lot.kind === 'pack' ? packSyrup(lot, accounts.get(lot.code)?.into ?? []) : await syrupBalance(reader, lot),
     ),
     dispatches,
-    actions: lot.kind === 'pack' ? await jarsTakenOff(reader, lot.code, jar?.n) : [],
+    actions: takenOff ?? (lot.kind === 'pack' ? await jarsTakenOff(reader, lot.code) : []),
     status: lot.state,
     uncoveredJars: lot.verdict?.uncovered ?? [],
     ...(ways.members ? { members: await traceMembers(reader, receipts) } : {}),

@@ -1,21 +1,38 @@
 import type { DataSource, EntityManager } from 'typeorm';
+import { type ReadingPool, readingLanes } from './reading-lanes.js';
 
 type Ask = (text: string, values: unknown[]) => Promise<unknown>;
 
 /**
  * PostgreSQL by named prepared statements: each connection parses and plans one once, which is most of the time of a
  * look-up by key. Only statements as they stand in the source have names, so there are some two hundred at most; a
- * list's length or a table's name in the text would make one of each. A reader goes to TypeORM's pool itself; inside a
- * transaction the runner keeps the connection, and its watch over it.
+ * list's length or a table's name in the text would make one of each. A reader asks for them over its lanes, and for
+ * anything else by TypeORM's pool; inside a transaction the runner keeps the connection, and its watch over it.
  */
 export function preparedOn(source: DataSource | EntityManager): Ask {
-  if (!('options' in source)) return (text, values) => source.query(named(text) as never, values);
+  if (!('options' in source)) return inTurn((text, values) => source.query(named(text) as never, values));
   const { master } = source.driver as unknown as { master: Pool };
-  return async (text, values) => (await master.query({ ...named(text), values })).rows;
+  const alone = async (text: string, values: readonly unknown[]) =>
+    (await master.query({ ...named(text), values })).rows;
+  const together = readingLanes(master, ({ text, values }) => alone(text, values));
+  return (text, values) => {
+    const name = names.get(text);
+    return name === undefined ? alone(text, values) : together({ name, text, values });
+  };
 }
 
-interface Pool {
-  query(request: { text: string; name?: string; values: unknown[] }): Promise<{ rows: unknown[] }>;
+/** One connection answers one statement at a time, also where several are asked for together. */
+function inTurn(ask: Ask): Ask {
+  let last: Promise<unknown> = Promise.resolve();
+  return (text, values) => {
+    const answer = last.then(() => ask(text, values));
+    last = answer.catch(() => {});
+    return answer;
+  };
+}
+
+interface Pool extends ReadingPool {
+  query(request: { text: string; name?: string; values: readonly unknown[] }): Promise<{ rows: unknown[] }>;
 }
 
 function named(text: string): { text: string; name?: string } {

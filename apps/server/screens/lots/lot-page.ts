@@ -6,7 +6,7 @@ import { historyOf } from '#libs/store/log/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
+import { keptDrawing } from '../../diagram/kept-drawings.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, type Sent, statusFor } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
@@ -28,7 +28,6 @@ import { withTaps } from './finding-taps.js';
 import { packPart } from './pack-part.js';
 import { readBranches } from '../../diagram/read-branches.js';
 import { sapPart } from './sap-part.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { BoilPage } from '#pages/lots/boil.js';
 import type { LotProps } from '#pages/lots/lot-props.js';
 import { PackPage } from '#pages/lots/pack.js';
@@ -42,21 +41,22 @@ export async function lotPage(
   sent: Sent = {},
   query: Posted = {},
 ): Promise<HtmlPage | Refusal> {
-  const { read } = principal.book;
-  const lot = await lookUpLot(sugarhouseReader(read, principal.writeContext.sugarhouse), code);
+  const reader = readerOf(principal);
+  const lot = await lookUpLot(reader, code);
   if (!lot) {
     const voided = await voidedLotPage(principal, code);
     return voided ? htmlPage(VoidedPage, voided) : unknown('lot', code);
   }
   const houseContext = await formContext(principal);
-  const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
-  const history = await historyOf(sugarhouseReader(read, principal.writeContext.sugarhouse), lot.code);
-  const strands = await readBranches(sugarhouseReader(read, principal.writeContext.sugarhouse), [lot]);
-  const about = await recordsOfKindsAbout(
-    sugarhouseReader(read, principal.writeContext.sugarhouse),
-    lot.code,
-    aboutLots,
-  );
+  const { zone } = houseContext.parseOptions;
+  const now = momentIn(zone, principal.writeContext.now);
+  // Asked for together, so that they go to the database in one batch.
+  const [history, strands, about, reports] = await Promise.all([
+    historyOf(reader, lot.code),
+    readBranches(reader, [lot]),
+    recordsOfKindsAbout(reader, lot.code, aboutLots),
+    reportsOfLot(principal, lot.code, zone, now),
+  ]);
   const diagram = diagramFrom(strands, lot, principal.writeContext.now);
   const at: LotContext = { ...houseContext, who: principal, lot, now, history, asked: query, strands, about };
   const address = `/lots/${encodeURIComponent(lot.code)}`;
@@ -73,17 +73,17 @@ export async function lotPage(
     ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
     seen: lot.lastSeq,
     stamp: stampOf(lot, history, now),
-    across: diagramSvg(diagram, 'across', diagramLengthPt),
-    down: diagramSvg(diagram, 'down'),
+    across: keptDrawing(diagram, 'across', diagramLengthPt),
+    down: keptDrawing(diagram, 'down'),
     cameBack: returnRows(about('complaint'), now),
-    reports: await reportsOfLot(principal, lot.code, houseContext.parseOptions.zone, now),
+    reports,
     findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
     history: historyRows.rows,
     olderEntries: historyRows,
     historyOpen: one(query['history']) !== '',
     way: wayOut(lot),
     // The history holds each photo's entry: without one there is none to ask for.
-    photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(readerOf(principal), lot.code)) : [],
+    photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(reader, lot.code)) : [],
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,
   };
   const status = statusFor(sent.problem);

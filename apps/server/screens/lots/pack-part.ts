@@ -1,8 +1,7 @@
-import { readerOf } from '../../http/principal.js';
+import { thermometersFor } from '../../http/principal.js';
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
 import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { allGoneText } from '#libs/actions/lots/all-gone.js';
-import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
 
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
@@ -42,7 +41,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   const { destroyed, broken, pouredBack } = balance.parts;
   const isGone = balance.made > 0 && destroyed + broken + pouredBack === balance.made;
   const readsJars = underway || sent.problem !== undefined;
-  const thermometers = await thermometersOf(readerOf(principal), lot.year);
+  const thermometers = await thermometersFor(principal, lot.year);
   const wants = wantsOf(pack, underway);
   const labels = underway ? undefined : countLabels(labelRuns(at), lot.jars ?? 0);
   return {

@@ -8,6 +8,7 @@ import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
 import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
 import { JarUnknownPage } from '#pages/public-jar-page/jar-unknown.js';
+import { movementsOfJar } from '#libs/store/queries/trace.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { Public } from '../../http/access.js';
 import { type HtmlPage, htmlPage } from '../../http/responses.js';
@@ -96,9 +97,13 @@ type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 
 async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Promise<string> {
   const { sugarhouse } = jar;
-  const judging = await judgingNow(book.read, { ...principal.writeContext, sugarhouse });
+  // Asked for together, so that they go to the database in one batch.
+  const [judging, moved] = await Promise.all([
+    judgingNow(book.read, { ...principal.writeContext, sugarhouse }),
+    movementsOfJar(sugarhouseReader(book.read, sugarhouse), jar.code),
+  ]);
   const content = labelFrom(lot, { body: pack, typed: {} }, judging.houseContext);
-  const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
+  const notice = jarNotice(await jarState(book, judging, lot, { ...jar, moved }), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
   const story = await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
   const html = jarPage(content, { code: jar.code, notice, story, photoAddress: `/j/${jar.code}/photo.jpg` }).replace(

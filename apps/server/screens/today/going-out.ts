@@ -21,7 +21,14 @@ export async function goingOutGroups(
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const judging = await judgingOf(principal);
-  const left = (await reportsAlreadyLeft({ sql: read, sugarhouse })).filter(({ acknowledged }) => !acknowledged);
+  const reader = { sql: read, sugarhouse };
+  const [alreadyLeft, plans, heldNow, returns] = await Promise.all([
+    reportsAlreadyLeft(reader),
+    plansOfHeldLots(reader),
+    heldByTodaysRules(principal.book, judging),
+    returnsToLookAt(reader, principal.writeContext.now),
+  ]);
+  const left = alreadyLeft.filter(({ acknowledged }) => !acknowledged);
   return [
     {
       title: 'Left while held, to be initialled',
@@ -33,7 +40,7 @@ export async function goingOutGroups(
     },
     {
       title: 'Planned, but may not leave',
-      rows: (await plansOfHeldLots({ sql: read, sugarhouse })).map(([plan, lot]) => ({
+      rows: plans.map(([plan, lot]) => ({
         code: plan.id,
         href: recordOf(plan.id),
         sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayText(plan.sentAt, now)}: ${stoppedBecause(lot)}`,
@@ -42,7 +49,7 @@ export async function goingOutGroups(
     },
     {
       title: 'Held by the current rules',
-      rows: (await heldByTodaysRules(principal.book, judging)).map((lot) => {
+      rows: heldNow.map((lot) => {
         const stop = lot.verdict?.findings.find((finding) => finding.stop);
         return {
           code: lot.code,
@@ -55,7 +62,7 @@ export async function goingOutGroups(
     },
     {
       title: returnedTitle,
-      rows: (await returnsToLookAt({ sql: read, sugarhouse }, principal.writeContext.now)).map((each) => ({
+      rows: returns.map((each) => ({
         code: each.id,
         href: recordOf(each.id),
         sentence: `${many(each.jars, 'jar')} of ${each.lot} returned from ${each.to} ${dayText(each.sentAt, now)}, set apart: still sealed, and how were they kept?`,

@@ -1,9 +1,8 @@
 import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
-import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { sameId } from '#libs/syrup/instruments/thermometers.js';
 import { mayWrite } from '../../http/may-write.js';
-import { type Principal, readerOf } from '../../http/principal.js';
+import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
@@ -16,18 +15,19 @@ const yearDays = 365;
 /** Checks that fall due: instruments not checked this season, a yearly test or exercise, a licence that runs out. */
 export async function reminders(principal: Principal, now: string, packsThisYear: boolean): Promise<WorkInProgress[]> {
   const year = Number(now.slice(0, 4));
-  return [
-    ...(await instrumentsDue(principal, year)),
-    ...(packsThisYear ? await yearlyDue(principal, now, 'practice-recall') : []),
-    ...(await yearlyDue(principal, now, 'water-test')),
-    ...(await licencesDue(principal, now)),
-  ];
+  const due = await Promise.all([
+    instrumentsDue(principal, year),
+    packsThisYear ? yearlyDue(principal, now, 'practice-recall') : [],
+    yearlyDue(principal, now, 'water-test'),
+    licencesDue(principal, now),
+  ]);
+  return due.flat();
 }
 
 /** That no thermometer at all was checked has a line of its own; here are those beside one that was, and hydrometers. */
 async function instrumentsDue(principal: Principal, year: number): Promise<WorkInProgress[]> {
   const reader = readerOf(principal);
-  const thermometers = await thermometersOf(reader, year);
+  const thermometers = await thermometersFor(principal, year);
   const someChecked = thermometers.some((each) => each.checkedThisSeason);
   const checks = await recordsOf(reader, 'check', year);
   const others = (await recordsOf(reader, 'instrument')).filter(

@@ -1,5 +1,4 @@
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
-import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
@@ -22,7 +21,7 @@ import { reportsWaiting } from '../returns/reports-waiting.js';
 import { formContext } from '../../forms/form-view.js';
 import { mayEnter } from '../../http/access.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, thermometersFor } from '../../http/principal.js';
 import { many, volumeText } from '../../text/amounts.js';
 import { filteredAsDrawn } from '../boils/filtered-as-drawn.js';
 import { boilSentence } from '../../text/lot-sentence.js';
@@ -46,13 +45,28 @@ export async function todayPage(principal: Principal) {
   const now = momentIn(options.zone, principal.writeContext.now);
   const year = Number(now.slice(0, 4));
   const since = year - 1;
-  const boils = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since);
-  const boilBodies = await cachedBodies(principal, 'boil', boils);
-  const packing = await packsUnderway({ sql: read, sugarhouse }, since, mostRows);
-  const gathered = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since);
-  const bought = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since);
-  const boughtBodies = await cachedBodies(principal, 'receipt', bought);
-  const held = await heldAndAbout(principal);
+  const reader = { sql: read, sugarhouse };
+  // Asked for together, so that they go to the database in one batch.
+  const [boils, packing, gathered, bought, held, packedThisYear, seals, thermometers, goingOut] = await Promise.all([
+    lotsWithSomeLeft(reader, 'boil', since),
+    packsUnderway(reader, since, mostRows),
+    lotsWithSomeLeft(reader, 'gathering', since),
+    lotsWithSomeLeft(reader, 'receipt', since),
+    heldAndAbout(principal),
+    hasLotOf(reader, 'pack', year),
+    packsWithSealsToCheck(reader, year, mostRows),
+    thermometersFor(principal, year),
+    goingOutGroups(principal, now),
+  ]);
+  const checked = thermometers.some((each) => each.checkedThisSeason);
+  const onHold = goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code));
+  const [boilBodies, boughtBodies, { unlabelled, stock }, due, fromCustomers] = await Promise.all([
+    cachedBodies(principal, 'boil', boils),
+    cachedBodies(principal, 'receipt', bought),
+    shelf(principal, year, new Set(onHold)),
+    reminders(principal, now, packedThisYear),
+    mayEnter(principal.role, 'maker') ? reportsWaiting(principal, options.zone, now) : [],
+  ]);
   const underway = new Set(packing.map((each) => each.id));
   const heldCodes = new Set(held.map(({ lot }) => lot.code));
   const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
@@ -65,9 +79,6 @@ export async function todayPage(principal: Principal) {
 
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
   const cooling = boils.filter((lot) => !fires.includes(lot));
-  const packedThisYear = await hasLotOf({ sql: read, sugarhouse }, 'pack', year);
-  const seals = await packsWithSealsToCheck({ sql: read, sugarhouse }, year, mostRows);
-  const checked = (await thermometersOf({ sql: read, sugarhouse }, year)).some((each) => each.checkedThisSeason);
   const heldRows = held
     .filter(({ lot }) => !underway.has(lot.code))
     .map(({ lot, jars }) => ({
@@ -82,18 +93,12 @@ export async function todayPage(principal: Principal) {
         ? { next: { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, text: 'Recall calls' } }
         : {}),
     }));
-  const goingOut = await goingOutGroups(principal, now);
-  const { unlabelled, stock } = await shelf(
-    principal,
-    year,
-    new Set(goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code))),
-  );
   const groups: { title: string; rows: WorkInProgress[]; inAll?: number; first?: number; waits?: true }[] = [
     { title: 'Recalled', rows: heldRows.filter(({ state }) => state === 'recalled') },
     ...goingOut.filter(({ title }) => title !== returnedTitle),
     {
       title: 'From a customer',
-      rows: mayEnter(principal.role, 'maker') ? await reportsWaiting(principal, options.zone, now) : [],
+      rows: fromCustomers,
     },
     { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
     { title: 'Boiling now', rows: fires.map(ofBoil) },
@@ -128,7 +133,7 @@ export async function todayPage(principal: Principal) {
     ...goingOut.filter(({ title }) => title === returnedTitle).map((group) => ({ ...group, waits: true as const })),
     { title: 'Jars without labels', waits: true, rows: unlabelled, first: 3 },
     { title: 'Stock by size', waits: true, rows: stock },
-    { title: 'Checks due', waits: true, rows: await reminders(principal, now, packedThisYear) },
+    { title: 'Checks due', waits: true, rows: due },
   ];
   return {
     title: 'Today',
@@ -149,7 +154,7 @@ export async function todayPage(principal: Principal) {
     damage: principal.kind === 'person' && !principal.practice ? principal.server.damage?.found : undefined,
     empty:
       boils.length + gathered.length + bought.length === 0 &&
-      (await lotsListed({ sql: read, sugarhouse }, 'pack', { from: 1, most: 1 })).count === 0,
+      (await lotsListed(reader, 'pack', { from: 1, most: 1 })).count === 0,
   };
 }
 
@@ -159,10 +164,8 @@ async function heldAndAbout({
   writeContext: context,
 }: Principal): Promise<{ lot: Lot; jars: JarBalance | undefined }[]> {
   const { sugarhouse } = context;
-  const lots = [
-    ...(await lotsInState({ sql: read, sugarhouse }, 'recalled')),
-    ...(await lotsInState({ sql: read, sugarhouse }, 'held')),
-  ];
+  const states = ['recalled', 'held'] as const;
+  const lots = (await Promise.all(states.map((state) => lotsInState({ sql: read, sugarhouse }, state)))).flat();
   const packs = ofKind(lots, 'pack').map((lot) => lot.code);
   const balances = await balancesOf({ sql: read, sugarhouse }, packs, utcOf(context.now));
   return lots

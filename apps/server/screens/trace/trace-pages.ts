@@ -7,7 +7,7 @@ import { jarState } from '#libs/actions/lots/jar-states.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-below.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
-import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
+import { keptDrawing } from '../../diagram/kept-drawings.js';
 import { touches, formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -36,8 +36,8 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
   return {
     title: `Trace of ${trace.code}`,
     here: 'find',
-    across: diagramSvg(diagram, 'across', diagramLengthPt),
-    down: diagramSvg(diagram, 'down'),
+    across: keptDrawing(diagram, 'across', diagramLengthPt),
+    down: keptDrawing(diagram, 'down'),
     wayText: diagramText(diagram),
     ...(await shownTrace(principal, found, at)),
     went: await wentShown(
@@ -79,8 +79,8 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     printed: trace.jar.printed,
     n: trace.jar.n,
     pack,
-    across: diagramSvg(diagram, 'across', diagramLengthPt),
-    down: diagramSvg(diagram, 'down'),
+    across: keptDrawing(diagram, 'across', diagramLengthPt),
+    down: keptDrawing(diagram, 'down'),
     sentence: last
       ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
       : takenOff
