@@ -2,6 +2,7 @@ import { Layout } from './layout.js';
 import type { PageProps } from './page-context.js';
 import { Cautions, type Caution } from './parts/cautions.js';
 import { Form, type FormView } from './parts/form.js';
+import { StatusStamp } from './parts/status-stamp.js';
 
 interface PageLink {
   readonly href: string;
@@ -15,6 +16,9 @@ export interface FormPageProps {
   readonly crumb?: PageLink;
   readonly sentence?: string | undefined;
   readonly notes?: readonly string[] | undefined;
+  /** The lot's status as a stamp, what holds it, and what has to be done about that first. */
+  readonly standing?:
+    { readonly state: string; readonly holds: readonly string[]; readonly first?: PageLink | undefined } | undefined;
   readonly cautions?: readonly Caution[] | undefined;
   readonly form: FormView;
   /** Another way to the same, below the form. */
@@ -28,6 +32,7 @@ export const FormPage = ({
   crumb,
   sentence,
   notes = [],
+  standing,
   cautions,
   form,
   otherwise,
@@ -39,7 +44,11 @@ export const FormPage = ({
         <a href={crumb.href}>← {crumb.text}</a>
       </p>
     )}
-    <h1>{title}</h1>
+    <div class="title">
+      <h1>{title}</h1>
+      {standing && <StatusStamp status={standing.state} />}
+    </div>
+    {standing && <Standing {...standing} />}
     {sentence && <p class="now">{sentence}</p>}
     {notes.map((each) => (
       <p>{each}</p>
@@ -52,4 +61,23 @@ export const FormPage = ({
       </p>
     )}
   </Layout>
+);
+
+const Standing = ({ holds, first }: NonNullable<FormPageProps['standing']>) => (
+  <>
+    {holds.length > 0 && (
+      <div class="why">
+        {holds.map((each) => (
+          <p>{each}</p>
+        ))}
+      </div>
+    )}
+    {first && (
+      <p>
+        <a class="main-action next-action" href={first.href}>
+          {first.text}
+        </a>
+      </p>
+    )}
+  </>
 );

@@ -34,7 +34,9 @@ describe.each([
   };
   const readPan = async (degrees: string, pan: string): Promise<void> => {
     await page.fill('#f-temperature', degrees);
-    await page.fill('#f-pan', pan);
+    // The first pan is typed; from then on it is picked already.
+    if ((await page.locator('input#f-pan').count()) === 1) await page.fill('#f-pan', pan);
+    else expect(await page.inputValue('#f-pan')).toBe(pan);
     await page.click('text="Save reading"');
     await page.locator(`.finish-bar:has-text("${degrees} °F")`).waitFor();
   };

@@ -95,9 +95,24 @@ test('a plan of a lot that was held after it is on Today', async () => {
   expect(await page('/')).toMatch(new RegExp(`Planned, but may not leave[^]*2 jars of ${day.pack} for the stall`));
 });
 
+test('the page of a release says which rule still holds the lot, and what comes first', async () => {
+  const release = await page(`/lots/${day.cold}/release`);
+  expect(release).toMatch(
+    /stamp small held">HELD<[^]*Found 178[^]*limit 180[^]*href="\/lots\/[^"]*\/act">[^]*Corrective action first/,
+  );
+  expect(release).toMatch(/<button class="main-action second">/);
+  expect(await page(`/lots/${day.pack}/release`)).not.toContain('Corrective action first');
+});
+
+test('every record and every entry of the log leads back to where it belongs', async () => {
+  expect(await page('/records/house/house')).toMatch(/href="\/house">← The sugarhouse<[^]*<h1>The sugarhouse</);
+  expect(await page('/records/1')).toMatch(/class="crumb"><a href="\/records\/house\/house">← The sugarhouse</);
+});
+
 test('page and API show why a pack is in its state, and a second person verifies it on its page', async () => {
   const why = await page(`/lots/${day.cold}/why`);
-  expect(why).toMatch(/holds it[^]*Fill temperature[^]*found 178/);
+  expect(why).toMatch(/Of the rules that can hold a lot: 1 rule holds it, \d+ not recorded, \d+ met/);
+  expect(why).toMatch(/<h2>Holds it<[^]*Fill temperature[^]*found 178[^]*<h2>Not recorded<[^]*<h2>Met</);
   expect(why).toMatch(/Not recorded: [^<]*which thermometer took every reading/);
   const read = await at.web.inject({
     url: `/api/lots/${day.pack}/why`,

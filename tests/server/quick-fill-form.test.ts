@@ -48,6 +48,14 @@ test('a wrong thermometer id is marked at the thermometer box, and the temperatu
   expect(await stored()).toEqual([]);
 });
 
+test('the thermometers of the house are there to pick, none beforehand, and a pick stays picked', async () => {
+  const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
+  expect(page).toMatch(/name="thermometer~pick" value="T1"\/>/);
+  expect(page).toMatch(/name="thermometer~pick" value checked/);
+  const refused = await fill('warm', { 'thermometer~pick': 'T1' });
+  expect(refused.body).toMatch(/name="thermometer~pick" value="T1" checked/);
+});
+
 test.each([
   ['thermometer', 'T1;200 F'],
   ['thermometer', 'T1 jars 1-48'],
@@ -64,7 +72,9 @@ test.each([
 });
 
 test('the boxes of one reading are one reading in the record, each part by itself', async () => {
-  expect((await fill('188', { thermometer: 'T1', jars: '9-16', ago: '5' })).statusCode).toBe(303);
+  expect((await fill('188', { thermometer: '', 'thermometer~pick': 'T1', jars: '9-16', ago: '5' })).statusCode).toBe(
+    303,
+  );
   expect(await stored()).toMatchObject([
     {
       typed: '188 F@11:55#T1 jars 9-16',

@@ -55,6 +55,16 @@ describe('the calls of a recall', () => {
     expect(await entries()).toBe(before);
   });
 
+  test('take a reason and a hazard that were picked; what was typed goes before them', async () => {
+    const lot = await aPack(here.boil, { packedAt: '2026-03-19T16:40' });
+    const form = (await open(`/lots/${lot}/recall`)).body;
+    expect(form).toContain('name="hazard~pick" value="lead"');
+    const picked = { 'why~pick': 'glass found in a jar', 'hazard~pick': 'lead', hazard: 'glass splinters' };
+    expect((await send(`/lots/${lot}/recall`, { ...marksIn(form), ...picked })).statusCode).toBe(303);
+    const { body } = await open(`/recall/calls?lot=${lot}`);
+    expect(plain(body)).toMatch(/glass found in a jar[^]*glass splinters[^]*not recorded/);
+  });
+
   test('are on the next page, with the hazard as recorded and a blank shown as not recorded', async () => {
     const done = await send('/recall', { ...marksIn((await open(`/recall?lot=${pack}`)).body), lot: pack, ...reached });
     expect(done.headers.location).toBe(`/recall/calls?lot=${pack}`);

@@ -204,3 +204,56 @@ test('jars of a corrective action are a first and a last number each; a wrong on
   const [after] = (await recordsOf(sugarhouseReader(at.book.read, 'home'), 'action')).slice(-1);
   expect(after?.body.jars).toMatchObject({ typed: '9-12', count: 4 });
 });
+
+test('a lot of which nothing is left is picked as well as one typed, and what was typed goes before it', async () => {
+  const boil = { beganAt: '2026-03-11T08:00', finishedAt: '2026-03-11T09:00', syrupVolume: '1.5 gal', lot: '26070A' };
+  expect((await posted(at, '/boils/finished', boil, { cookie })).statusCode).toBe(303);
+  const typed = { ...pack, 'fromLots~more': '26098Z', 'fromLots~more~pick': '26070A' };
+  expect(faultsAt((await posted(at, '/packs/finished', typed, { cookie })).body)).toHaveProperty('fromLots~more');
+  const picked = { ...pack, 'fromLots~more': '', 'fromLots~more~pick': '26070A', packedAt: '2026-03-11T11:00' };
+  expect((await posted(at, '/packs/finished', picked, { cookie })).statusCode).toBe(303);
+  const last = (await recordsOf(sugarhouseReader(at.book.read, 'home'), 'pack')).at(-1);
+  expect(last?.typed['fromLots']).toBe('26070A:1.5 gal');
+  const page = await at.web.inject({ url: '/packs/finished', headers: { cookie } });
+  expect(page.body).toContain('name="fromLots~more~pick" value="26070A"');
+});
+
+test('a calculator takes numbers with a unit picked beside them, and readings of the pan with a box for the time', async () => {
+  const answered = async (name: string, query: Record<string, string>) =>
+    (await at.web.inject({ url: `/calculators/${name}?${new URLSearchParams(query).toString()}`, headers: { cookie } }))
+      .body;
+  const pan = {
+    'readings~pair~1~first': '215',
+    'readings~pair~1~second': '20:10',
+    'readings~pair~2~first': '216.5',
+    'readings~pair~2~second': '20:20',
+    'readings~unit': 'F',
+    waterBoils: '211',
+    'waterBoils~unit': 'F',
+    density: '66.9',
+    'density~unit': 'Bx',
+  };
+  expect(await answered('thickening', pan)).toContain('66.9 Bx in about 7 minutes');
+  const late = await answered('thickening', { ...pan, 'readings~pair~2~second': 'later' });
+  expect(late).toContain('value="later"');
+  expect(late).toContain('a reading with its time');
+  const jars = { syrup: '5', 'syrup~unit': 'gal', 'sizes~unit': 'fl oz', 'sizes~pair~1~first': '16' };
+  expect(await answered('jar-plan', { ...jars, 'sizes~pair~1~second': '12' })).toContain('12 of 16 fl oz');
+  // What goes into one jar is offered in small units first: a bare 8 is no 8 gallons.
+  expect(await answered('weight', {})).toMatch(/name="volume~unit"[^>]*><option value="fl oz" selected>/);
+  const scale = { weights: '503\n502', 'weights~unit': 'g', volume: '8', 'volume~unit': 'fl oz', density: '66.9 Bx' };
+  expect(await answered('weighed-jars', { ...scale, tare: '190', 'tare~unit': 'g' })).toContain(
+    '2 jars average 312.5 g',
+  );
+});
+
+test('jars are sent out by number from a box each; a count beside them is refused', async () => {
+  const lot = '26069A-2';
+  const sale = { lot, to: 'Millrace Green market', sentAt: '2026-03-18T10:00', 'jars~from~1': '3', 'jars~to~1': '4' };
+  const both = await posted(at, '/dispatches/new', { ...sale, jars: '2' }, { cookie });
+  expect([both.statusCode, both.body]).toEqual([422, expect.stringContaining('value="3"')]);
+  expect((await posted(at, '/dispatches/new', { ...sale, jars: '', kind: 'broken' }, { cookie })).statusCode).toBe(303);
+  const [sent] = (await recordsOf(sugarhouseReader(at.book.read, 'home'), 'dispatch')).slice(-1);
+  expect(sent?.body).toMatchObject({ jars: 2, lot });
+  expect(sent?.body.codes).toHaveLength(2);
+});

@@ -3,21 +3,19 @@ import {
   container,
   count,
   day,
-  density,
   fillReadings,
   happened,
   instruments,
   moment,
-  percent,
   portions,
-  temperature,
-  volume,
   type Fields,
 } from '#libs/actions/record/fields.js';
-import type { HouseBody } from '#libs/records/kinds/house.js';
+import { jarsOrCodes } from '#libs/actions/lots/asked-jars.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import { spanRows } from './span-rows.js';
+import { isPairs, pairView } from './pair-rows.js';
 import { readingRows, rowsInSight } from './reading-rows.js';
+import { type Measures, unitsOf } from './units.js';
 import type { Posted } from './posted.js';
 import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
@@ -35,9 +33,6 @@ export interface Offer {
   readonly value: string;
   readonly text: string;
 }
-
-/** The units of this house: which one is first beside an empty box. */
-export type Measures = Pick<HouseBody, 'temperatures' | 'volumes'> & { readonly canada: boolean };
 
 export interface FieldWishes {
   readonly posted?: Posted | undefined;
@@ -66,7 +61,7 @@ export function fieldViews(fields: Fields, wishes: FieldWishes): FieldView[] {
 
 function fieldView(name: string, field: Fields[string], wishes: FieldWishes): FieldView {
   const { posted = {}, faults = [], measures } = wishes;
-  const control = controlOf(field);
+  const control = controlOf(field, measures);
   const { typed, remembered } = pickedAndTyped(name, field.list, posted, wishes.remembered?.[name] ?? []);
   const ticked = new Set(all(posted[name]).flatMap((each) => each.split(';')));
   const fault = faults.find((each) => each.field === name);
@@ -77,7 +72,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     hint: control === 'readings' ? '180 °F or 82 °C and more' : field.hint,
     // How several things are written in one text is for files and scripts; a page has a box for each, and for a time a picker.
     example:
-      ['choice', 'ticks', 'portions', 'readings', 'spans', 'moment', 'day'].includes(control) ||
+      ['choice', 'ticks', 'suggested', 'portions', 'readings', 'pairs', 'spans', 'moment', 'day'].includes(control) ||
       (control === 'text' && field.list)
         ? ''
         : field.example,
@@ -97,12 +92,14 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     more:
       control === 'portions'
         ? {
-            lot: one(posted[`${name}~more`]),
+            lot: typedOrPicked(posted, `${name}~more`),
             amount: one(posted[`${name}~more~amount`]),
             known: wishes.empty?.[name] ?? [],
           }
         : undefined,
     ...(control === 'spans' ? { spans: spanRows(name, posted) } : {}),
+    ...((field.read as unknown) === jarsOrCodes ? { spans: spanRows(name, posted).slice(0, 1) } : {}),
+    pairs: pairView(name, field.read, posted),
     ...(control === 'readings' ? { readings: readingRows(name, posted), readingsInSight: rowsInSight } : {}),
     remembered,
     several: field.list,
@@ -134,7 +131,7 @@ function pickedAndTyped(name: string, list: boolean, posted: Posted, offers: rea
 /** `boiling-water` → `boiling water` */
 export const choiceText = (value: string): string => value.replaceAll('-', ' ').replace(/ atc$/, ' with ATC');
 
-function controlOf(field: Fields[string]): Control {
+function controlOf(field: Fields[string], measures: Measures): Control {
   const read: unknown = field.read;
   if (field.choices) return field.list ? 'ticks' : 'choice';
   if (field.suggestions) return 'suggested';
@@ -142,39 +139,14 @@ function controlOf(field: Fields[string]): Control {
   if (read === instruments) return 'text';
   if (read === fillReadings) return 'readings';
   if (read === parseJarSpans) return 'spans';
+  if (isPairs(read)) return 'pairs';
   if (field.list) return 'many';
   if (read === moment || read === happened) return 'moment';
   if (read === day) return 'day';
   if (read === count) return 'number';
-  if (read === temperature || read === volume || read === density || read === percent) return 'quantity';
+  if (unitsOf(field, measures).length > 0) return 'quantity';
   return field.label === 'Note' ? 'long' : 'text';
 }
-
-type Unit = readonly [value: string, words: string];
-
-/** Units offered beside the box; the house's own first. A unit typed in the box itself goes before it. */
-function unitsOf(field: Fields[string], measures: Measures): readonly Unit[] {
-  const read: unknown = field.read;
-  if (read === temperature || read === fillReadings)
-    return measures.temperatures === 'C' ? [celsius, fahrenheit] : [fahrenheit, celsius];
-  if (read === density) return densities;
-  if (read === percent) return [['%', '%']];
-  if (read !== volume && read !== portions) return [];
-  if (measures.canada) return [...metric, ...imperial, ...marked];
-  return measures.volumes === 'L' ? [...metric, ...customary] : [...customary, ...metric];
-}
-
-const fahrenheit: Unit = ['F', '°F'];
-const celsius: Unit = ['C', '°C'];
-const densities: readonly Unit[] = [
-  ['Bx', '°Bx'],
-  ['Be', '°Bé'],
-  ['SG', 'SG'],
-];
-const customary: readonly Unit[] = ['gal', 'qt', 'pt', 'fl oz'].map((unit): Unit => [unit, unit]);
-const metric: readonly Unit[] = ['L', 'mL'].map((unit): Unit => [unit, unit]);
-const imperial: readonly Unit[] = ['imp gal', 'imp qt'].map((unit): Unit => [unit, unit]);
-const marked: readonly Unit[] = ['US gal', 'US qt'].map((unit): Unit => [unit, unit]);
 
 function portionViews(name: string, posted: Posted, sources: readonly Source[]): PortionView[] {
   const taken = new Set(all(posted[name]));
@@ -188,6 +160,8 @@ function portionViews(name: string, posted: Posted, sources: readonly Source[]):
 /** The first text posted under a name, trimmed; empty where none was. */
 export const one = (value: string | string[] | undefined): string =>
   (Array.isArray(value) ? (value[0] ?? '') : (value ?? '')).trim();
+/** Of a box with choices above it: what was typed goes before what was picked. */
+export const typedOrPicked = (posted: Posted, name: string): string => one(posted[name]) || one(posted[`${name}~pick`]);
 /** All texts posted under a name, trimmed, without blanks. */
 export const all = (value: string | string[] | undefined): string[] =>
   (Array.isArray(value) ? value : value === undefined ? [] : [value]).map((each) => each.trim()).filter(Boolean);

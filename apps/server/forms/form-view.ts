@@ -8,7 +8,8 @@ import { sugarhouseContextFor, type Principal } from '../http/principal.js';
 import { withBoxNames } from '../text/box-names.js';
 import { clock } from '../text/times.js';
 import { withBoxFaults } from './box-faults.js';
-import { fieldViews, formatExpected, type FieldWishes, type Measures, type Posted } from './field-view.js';
+import { fieldViews, formatExpected, type FieldWishes, type Posted } from './field-view.js';
+import type { Measures } from './units.js';
 
 /** What a form knows of the book it is drawn for. */
 export interface FormContext extends SugarhouseContext {

@@ -3,7 +3,7 @@ import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
 import type { Fault } from '#libs/actions/record/problem.js';
-import { all, one, type Posted } from './field-view.js';
+import { all, one, type Posted, typedOrPicked } from './field-view.js';
 import { withUnit } from './with-unit.js';
 
 interface PostedBoxes {
@@ -56,7 +56,7 @@ export function portionsPosted(name: string, posted: Posted): PostedPortion[] {
       lotBox: { name: key, label: 'Lot' },
       amountBox: { name: key, label: `Amount of ${lot}` },
     }));
-  const more = one(posted[`${name}~more`]);
+  const more = typedOrPicked(posted, `${name}~more`);
   const amountOfMore = one(posted[`${name}~more~amount`]);
   const codes = more
     .split(/[;|\n]/)

@@ -1,7 +1,7 @@
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import type { SpanRow } from '#pages/parts/field-view.js';
-import type { Posted } from './field-view.js';
+import { all, type Posted } from './field-view.js';
 import { spanBox, spanRows } from './span-rows.js';
 
 /** Jars out of their boxes, a first and a last number each; undefined where none was filled. */
@@ -13,6 +13,13 @@ export function postedSpans(name: string, posted: Posted): ParsedField | undefin
   if (faults.length > 0) return faultyField(typed, faults);
   const { value, mismatch } = parseJarSpans(typed);
   return value ? parsedField(typed, value) : faultyField(typed, [mismatch]);
+}
+
+/** Of a box for a count or codes with two more for a first and a last number: all that was filled, in one text. */
+export function withJarNumbers(name: string, posted: Posted): Posted {
+  const { typed } = postedSpans(name, posted) ?? {};
+  if (typed === undefined) return posted;
+  return { ...posted, [name]: [...all(posted[name]), `jars ${typed}`].join(';') };
 }
 
 const isJar = (text: string): boolean => /^[1-9]\d{0,5}$/.test(text);

@@ -109,7 +109,8 @@ const recordText: Readonly<Record<string, string>> = {
   complaint: 'Complaint.',
 };
 
-function lineText(entry: NumberedEntry): string {
+/** What an entry is in a few words: what was done, and to which record. */
+export function lineText(entry: NumberedEntry): string {
   const { deed: entryType, record } = entry;
   if (entryType === 'hold' || entryType === 'act' || entryType === 'release' || entryType === 'recall')
     return statusText[entryType];

@@ -171,7 +171,11 @@ export const typeHeightQuestion = question({
   },
 });
 
-function jarSizes(typed: string, options: ParseOptions): Parsed<readonly (JarSize & { readonly size: Volume })[]> {
+/** Parses sizes in one text, each with a count where there is one: `16 fl oz x 12; 8 fl oz`. */
+export function jarSizes(
+  typed: string,
+  options: ParseOptions,
+): Parsed<readonly (JarSize & { readonly size: Volume })[]> {
   const sizes: (JarSize & { size: Volume })[] = [];
   for (const part of parts(typed)) {
     const { size, count } = sizeAndCount(part);

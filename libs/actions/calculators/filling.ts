@@ -209,7 +209,8 @@ function inCanada(net: readonly number[], label: Volume, labelGrams: number, lot
   };
 }
 
-function masses(typed: string): Parsed<readonly Mass[]> {
+/** Parses weights in one text, each with its unit: `503 g; 502 g`. */
+export function masses(typed: string): Parsed<readonly Mass[]> {
   const read = parts(typed).map((part) => ({ part, parsed: parseMass(part) }));
   const wrong = read.find(({ parsed }) => parsed.mismatch);
   if (wrong?.parsed.mismatch) return { mismatch: wrong.parsed.mismatch };

@@ -63,8 +63,8 @@ function sentencesFor(answer: Thickening, target: string): string[] {
 
 type TimedReading = PanReading & { readonly typed: string };
 
-/** `215 F@20:10; 216.5 F@20:20`: a clock that goes back has passed midnight. */
-function panReadings(typed: string): Parsed<readonly TimedReading[]> {
+/** Parses `215 F@20:10; 216.5 F@20:20`: a clock that goes back has passed midnight. */
+export function panReadings(typed: string): Parsed<readonly TimedReading[]> {
   const readings: TimedReading[] = [];
   for (const part of parts(typed)) {
     const [degrees = '', clock = ''] = part.split('@');

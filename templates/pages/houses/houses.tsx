@@ -23,20 +23,22 @@ export const HousesPage = ({ title, here, houses, page }: HousesPageProps & Page
     <ul class="lots">
       {houses.map((house) => (
         <li>
-          <form method="post" action="/houses" class="row">
+          <form method="post" action="/houses" class="house-row">
             <input type="hidden" name="house" value={house.key} />
-            <span class="code">{house.prefix || '–'}</span>
-            <span class="grow">
-              {house.name}
-              {house.own && (
-                <>
-                  {' '}
-                  <span class="soft">your own</span>
-                </>
-              )}
+            <span>
+              <b>{house.name}</b>
+              <br />
+              <span class="soft">
+                {house.own ? 'Your own book' : 'Read only'}
+                {house.prefix && (
+                  <>
+                    ; its lot codes begin with <span class="code">{house.prefix}</span>
+                  </>
+                )}
+              </span>
             </span>
             {house.open ? (
-              <b>Open now</b>
+              <span class="soft">Open now</span>
             ) : (
               <button class="quiet">
                 {house.own ? 'Back to your own' : 'Read its book'}

@@ -135,15 +135,7 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
       A thermometer only says when to test; a hydrometer or refractometer decides.
     </p>
     <div class="field two-in-row">
-      <div>
-        <label for="f-pan">Which pan</label>
-        <input id="f-pan" name="pan" value={fire.pans[0] ?? ''} autocomplete="off" list="pans" />
-        <datalist id="pans">
-          {fire.pans.map((pan) => (
-            <option value={pan} />
-          ))}
-        </datalist>
-      </div>
+      <PanBox pans={fire.pans} />
       <div>
         <label for="f-at-ago">When</label>
         <select id="f-at-ago" name="at~ago">
@@ -154,7 +146,13 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
       </div>
     </div>
     <details class="more">
-      <summary>Off the spoon, photo</summary>
+      <summary>Off the spoon, {fire.pans.length > 0 && 'another pan, '}photo</summary>
+      {fire.pans.length > 0 && (
+        <div class="field">
+          <label for="f-other-pan">Another pan</label>
+          <input id="f-other-pan" name="pan" autocomplete="off" />
+        </div>
+      )}
       <div class="field">
         <span class="label" id="l-spoon">
           Off the spoon it runs in
@@ -171,4 +169,21 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
       <PhotoFields problem={undefined} />
     </details>
   </form>
+);
+
+/** The pans read before to pick from, the last one picked: which pan it is, is no reading. The first is typed. */
+const PanBox = ({ pans }: { readonly pans: readonly string[] }) => (
+  <div>
+    <label for="f-pan">Which pan</label>
+    {pans.length === 0 ? (
+      <input id="f-pan" name="pan" autocomplete="off" />
+    ) : (
+      <select id="f-pan" name="pan~pick">
+        {pans.map((pan) => (
+          <option value={pan}>{pan}</option>
+        ))}
+        <option value="">not recorded</option>
+      </select>
+    )}
+  </div>
 );

@@ -1,5 +1,6 @@
 import { BoxFault, boxAttributes } from '../parts/box-fault.js';
 import { PhotoFields } from '../parts/take-photo.js';
+import { ChoiceButton } from '../parts/choice-field.js';
 import type { FillPad } from './fill-pad.js';
 
 const minutesAgo = [
@@ -18,26 +19,7 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
     open={pad.thermometer !== '' || [pad.jarsFrom, pad.jarsTo, pad.tray, pad.jars].some(Boolean) || Number(pad.ago) > 0}
   >
     <summary>Thermometer, which jars, when, photo</summary>
-    <div class="field">
-      <label for="f-thermometer">Thermometer</label>
-      <span class="hint">
-        The id written on it, like <span class="code">T1</span>
-      </span>
-      <input
-        {...boxAttributes(pad, 'thermometer')}
-        class="brief"
-        name="thermometer"
-        value={pad.thermometer}
-        autocomplete="off"
-        list="thermometers"
-      />
-      <BoxFault field={pad} box="thermometer" />
-      <datalist id="thermometers">
-        {pad.thermometers.map((thermometer) => (
-          <option value={thermometer} />
-        ))}
-      </datalist>
-    </div>
+    <ThermometerField pad={pad} />
     <div class="field">
       <span class="label">Which jars it covers</span>
       <span class="hint">Where they are not counted</span>
@@ -73,3 +55,34 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
     <PhotoFields problem={undefined} />
   </details>
 );
+
+/** The thermometers of the house to pick from, and a box for any other. None is picked beforehand: it decides what a reading is worth. */
+const ThermometerField = ({ pad }: { readonly pad: FillPad }) => {
+  const { thermometer, thermometers } = pad;
+  const isListed = thermometers.includes(thermometer);
+  return (
+    <div class="field">
+      <label for="f-thermometer">Thermometer</label>
+      {thermometers.length > 0 && (
+        <div class="choices remembered" role="group" aria-label="Thermometer: those of the house">
+          {thermometers.map((id) => (
+            <ChoiceButton name="thermometer~pick" value={id} text={id} chosen={id === thermometer} />
+          ))}
+          <ChoiceButton name="thermometer~pick" value="" text="none, or other" chosen={!isListed} />
+        </div>
+      )}
+      <span class="hint" id="h-thermometer">
+        {thermometers.length > 0 ? 'Another one, by the id' : 'The id'} written on it, like <span class="code">T1</span>
+      </span>
+      <input
+        {...boxAttributes(pad, 'thermometer')}
+        class="brief"
+        name="thermometer"
+        value={isListed ? '' : thermometer}
+        autocomplete="off"
+        data-other={thermometers.length > 0 ? '' : undefined}
+      />
+      <BoxFault field={pad} box="thermometer" />
+    </div>
+  );
+};

@@ -20,38 +20,81 @@ export interface WhyPageProps {
   readonly signatures: readonly string[];
 }
 
+/** In the order in which a person acts on them: what holds the lot first, what is met last and folded. */
+const groups = [
+  { state: 'holds', heading: 'Holds it', count: (n: number) => `${n} ${n === 1 ? 'rule holds' : 'rules hold'} it` },
+  { state: 'accepted', heading: 'Accepted at a release', count: (n: number) => `${n} accepted at a release` },
+  { state: 'not-recorded', heading: 'Not recorded', count: (n: number) => `${n} not recorded` },
+  { state: 'met', heading: 'Met', count: (n: number) => `${n} met` },
+] as const;
+
 /** Why a lot is in its state: each rule with what satisfied it or what is missing. */
-export const WhyPage = ({ title, here, code, state, lines, signatures, page }: WhyPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
-    <p class="crumb">
-      <a href={`/lots/${code}`}>← {code}</a>
-    </p>
-    <h1>
-      Why is <span class="code">{code}</span> {state}?
-    </h1>
-    <p class="now">Every rule that can hold a lot, and what was recorded for it. Nothing is assumed.</p>
-    <ul class="findings">
-      {lines.map((line) => (
-        <li class={line.state === 'holds' ? 'stop' : 'advice'}>
-          <h2>
-            <span class={`verdict ${line.state === 'holds' ? 'stops' : line.state === 'met' ? 'passes' : 'advice'}`}>
-              {line.stateText}
-            </span>{' '}
-            {line.text}
-          </h2>
-          <p class="soft">{line.asks}</p>
-          {line.because.map((reason) => (
-            <p>{reason}</p>
-          ))}
-          {line.notRecorded.length > 0 && <p>Not recorded: {line.notRecorded.join('; ')}</p>}
-        </li>
+export const WhyPage = ({ title, here, code, state, lines, signatures, page }: WhyPageProps & PageProps) => {
+  const parts = groups
+    .map((group) => ({ ...group, lines: lines.filter((line) => line.state === group.state) }))
+    .filter((group) => group.lines.length > 0);
+  return (
+    <Layout page={page} title={title} here={here} wide>
+      <p class="crumb">
+        <a href={`/lots/${code}`}>← {code}</a>
+      </p>
+      <h1>
+        Why is <span class="code">{code}</span> {state}?
+      </h1>
+      <p class="now">
+        Of the rules that can hold a lot: {parts.map((group) => group.count(group.lines.length)).join(', ')}. Nothing is
+        assumed.
+      </p>
+      {parts.map((group) => (
+        <section>
+          <h2>{group.heading}</h2>
+          <ul class="findings rules side-by-side">
+            {group.lines.map((line) => (
+              <RuleLine line={line} />
+            ))}
+          </ul>
+        </section>
       ))}
-    </ul>
-    <h2>Who filled, released and verified it</h2>
-    <ul>
-      {signatures.map((signature) => (
-        <li>{signature}</li>
+      <h2>Who filled, released and verified it</h2>
+      <ul>
+        {signatures.map((signature) => (
+          <li>{signature}</li>
+        ))}
+      </ul>
+    </Layout>
+  );
+};
+
+const RuleLine = ({ line }: { readonly line: WhyLine }) => {
+  const { state, text, stateText, asks, because, notRecorded } = line;
+  const verdict = (
+    <>
+      <span class={`verdict ${state === 'holds' ? 'stops' : state === 'met' ? 'passes' : 'advice'}`}>{stateText}</span>{' '}
+      {text}
+    </>
+  );
+  const grounds = (
+    <>
+      <p class="soft">{asks}</p>
+      {because.map((reason) => (
+        <p>{reason}</p>
       ))}
-    </ul>
-  </Layout>
-);
+      {notRecorded.length > 0 && <p>Not recorded: {notRecorded.join('; ')}</p>}
+    </>
+  );
+  if (state === 'met')
+    return (
+      <li class="passes">
+        <details>
+          <summary>{verdict}</summary>
+          {grounds}
+        </details>
+      </li>
+    );
+  return (
+    <li class={state === 'holds' ? 'stop' : 'advice'}>
+      <h3>{verdict}</h3>
+      {grounds}
+    </li>
+  );
+};

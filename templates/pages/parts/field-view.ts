@@ -14,6 +14,7 @@ export type Control =
   | 'portions'
   | 'many'
   | 'readings'
+  | 'pairs'
   | 'spans'
   | 'tick';
 
@@ -38,6 +39,16 @@ export interface ReadingRow {
   readonly jars: string;
   readonly clock: string;
   readonly thermometer: string;
+}
+
+/** A list whose items have two parts, a box each: a reading and its time, a size and how many. */
+export interface PairView {
+  readonly unitLabel: string;
+  readonly first: string;
+  readonly second: string;
+  readonly between: string;
+  readonly isTime: boolean;
+  readonly rows: readonly { readonly n: number; readonly first: string; readonly second: string }[];
 }
 
 /** Jars by number as the page asks for them: the first and the last, or the first alone. */
@@ -74,6 +85,7 @@ export interface FieldView {
   readonly readings?: readonly ReadingRow[];
   readonly readingsInSight?: number;
   readonly spans?: readonly SpanRow[];
+  readonly pairs?: PairView | undefined;
   /** What was typed here before, to pick from. `several` where more than one may be picked. */
   readonly remembered?: readonly Choice[];
   readonly several?: boolean;

@@ -1,5 +1,6 @@
 import { Choices, Suggestions, Ticks } from './choice-field.js';
 import type { BoxAttributes, FieldProps } from './field-view.js';
+import { Pairs } from './pairs-field.js';
 import { Portions } from './portions-field.js';
 import { ReadingRows } from './readings-field.js';
 import { DayBox, LongBox, MomentBox, NumberBox, QuantityBox, SelectBox, TickBox } from './simple-field.js';
@@ -55,6 +56,7 @@ const isSeveralBoxes = ({ control }: FieldProps): boolean =>
   control === 'suggested' ||
   control === 'portions' ||
   control === 'readings' ||
+  control === 'pairs' ||
   control === 'spans';
 
 const Label = ({ label, needed }: FieldProps) => (
@@ -102,6 +104,8 @@ const Boxes = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAt
       return <Portions field={field} box={box} />;
     case 'readings':
       return <ReadingRows field={field} box={box} />;
+    case 'pairs':
+      return <Pairs field={field} box={box} />;
     case 'spans':
       return <JarSpans field={field} box={box} />;
     case 'many':

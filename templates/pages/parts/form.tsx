@@ -13,6 +13,8 @@ export interface FormView {
   readonly submitLabel: string;
   /** What it writes can't be undone, or stops a lot. */
   readonly stopping?: boolean;
+  /** Something else comes before it: its button is not the strong one. */
+  readonly second?: boolean;
   /** Under this name the page's script keeps what was typed. */
   readonly draft?: string;
   /** The last entry that this page takes into account. */
@@ -60,7 +62,9 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
         />
       ))}
       {form.takesPhoto && <TakePhoto problem={form.problem} />}
-      <button class={`main-action${form.stopping ? ' stopping' : ''}`}>{form.submitLabel}</button>
+      <button class={`main-action${form.stopping ? ' stopping' : ''}${form.second ? ' second' : ''}`}>
+        {form.submitLabel}
+      </button>
       {form.problem?.clock && (
         <button class="main-action quiet" name="_clock" value="right">
           The server’s clock is right: {form.submitLabel.toLowerCase()}

@@ -1,4 +1,5 @@
 import { BoxFault, boxAttributes } from './box-fault.js';
+import { ChoiceButton } from './choice-field.js';
 import type { BoxAttributes, FieldProps, PortionView } from './field-view.js';
 import { UnitSelect } from './unit-select.js';
 
@@ -55,15 +56,31 @@ const AmountUnit = ({ id, name, units }: FieldProps & { readonly id: string }) =
   </div>
 );
 
-/** Lots with nothing left are still known here, for a record may be late. */
+/** Offered to pick; an older one is typed. */
+const mostOffered = 3;
+
+/** Lots with nothing left are still known here, for a record may be late: the newest to pick, any other by its code. */
 const OtherLot = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const { name, more, portions } = field;
   const [lot, amount] = [`${name}~more`, `${name}~more~amount`];
-  const known = more?.known ?? [];
-  const list = known.length > 0 ? `${box.id}-known` : undefined;
+  const offered = (more?.known ?? []).slice(0, mostOffered);
+  const typed = more?.lot ?? '';
   const ofLot = boxAttributes(field, lot);
   return (
     <>
+      {offered.length > 0 && (
+        <div class="choices remembered" role="group" aria-label="Other lots, newest first">
+          {offered.map((code) => (
+            <ChoiceButton name={`${lot}~pick`} value={code} text={code} chosen={code === typed} />
+          ))}
+          <ChoiceButton
+            name={`${lot}~pick`}
+            value=""
+            text={portions.length > 0 ? 'none, or other' : 'other'}
+            chosen={!offered.includes(typed)}
+          />
+        </div>
+      )}
       <div class="other-lot">
         <span>
           <label for={ofLot.id}>{portions.length > 0 ? 'Another lot' : 'Lot'}</label>
@@ -71,9 +88,9 @@ const OtherLot = ({ field, box }: { readonly field: FieldProps; readonly box: Bo
           <input
             {...ofLot}
             name={lot}
-            value={more?.lot ?? ''}
+            value={offered.includes(typed) ? '' : typed}
             autocomplete="off"
-            list={list}
+            data-other={offered.length > 0 ? '' : undefined}
             aria-describedby={ofLot['aria-describedby'] ?? box['aria-describedby']}
           />
         </span>
@@ -89,13 +106,6 @@ const OtherLot = ({ field, box }: { readonly field: FieldProps; readonly box: Bo
           />
         </span>
       </div>
-      {list && (
-        <datalist id={list}>
-          {known.map((code) => (
-            <option value={code} />
-          ))}
-        </datalist>
-      )}
     </>
   );
 };

@@ -1,4 +1,5 @@
 import type { BoxAttributes, FieldProps } from './field-view.js';
+import { JarNumbers } from './spans-field.js';
 import { UnitSelect } from './unit-select.js';
 
 interface BoxProps {
@@ -88,26 +89,32 @@ export const DayBox = ({ field: { name, typed }, box }: BoxProps) => (
 );
 
 /** Several values, one a line, or a text of any length. */
-export const LongBox = ({ field: { name, label, control, typed, units, rows, digits, focus }, box }: BoxProps) => (
-  <>
-    {control === 'many' && (
-      <>
-        <span class="hint">One a line.</span>
-        {units.length > 0 && (
-          <UnitSelect
-            class="brief"
-            name={`${name}~unit`}
-            units={units}
-            aria-label={`${label}: unit where none is typed`}
-          />
-        )}
-      </>
-    )}
-    <textarea {...box} name={name} rows={rows ?? 3} inputmode={digits ? 'numeric' : undefined} autofocus={focus}>
-      {typed}
-    </textarea>
-  </>
-);
+export const LongBox = ({ field, box }: BoxProps) => {
+  const { name, label, control, typed, units, rows, digits, focus, spans = [] } = field;
+  return (
+    <>
+      {control === 'many' && (
+        <>
+          <span class="hint">One a line.</span>
+          {units.length > 0 && (
+            <UnitSelect
+              class="brief"
+              name={`${name}~unit`}
+              units={units}
+              aria-label={`${label}: unit where none is typed`}
+            />
+          )}
+        </>
+      )}
+      <textarea {...box} name={name} rows={rows ?? 3} inputmode={digits ? 'numeric' : undefined} autofocus={focus}>
+        {typed}
+      </textarea>
+      {spans.map((row) => (
+        <JarNumbers field={field} row={row} first="or jar" />
+      ))}
+    </>
+  );
+};
 
 /** A box to tick, with its label beside it. */
 export const TickBox = ({ field: { name, label, typed }, box }: BoxProps) => (

@@ -17,7 +17,7 @@ export const JarSpans = ({ field, box }: { readonly field: FieldProps; readonly 
         <ChoiceButton name={`${name}~pick`} value="" text="by number" chosen={!offers.some(({ chosen }) => chosen)} />
       </div>
       {spans.map((row) => (
-        <Row field={field} row={row} />
+        <JarNumbers field={field} row={row} first={row.n === 1 ? 'Jar' : 'and jar'} />
       ))}
       {typed !== '' && typed !== 'all' && (
         <input {...box} id={undefined} name={name} value={typed} autocomplete="off" aria-label={`${label}, as typed`} />
@@ -26,14 +26,22 @@ export const JarSpans = ({ field, box }: { readonly field: FieldProps; readonly 
   );
 };
 
-const Row = ({ field, row }: { readonly field: FieldProps; readonly row: SpanRow }) => {
+interface JarNumbersProps {
+  readonly field: FieldProps;
+  readonly row: SpanRow;
+  /** What stands before the first number. */
+  readonly first: string;
+}
+
+/** A first and a last jar by number, a box each. */
+export const JarNumbers = ({ field, row, first }: JarNumbersProps) => {
   const [from, to] = [`${field.name}~from~${row.n}`, `${field.name}~to~${row.n}`];
   return (
     <>
       <BoxFault field={field} box={from} />
       <BoxFault field={field} box={to} />
       <div class="span-row">
-        <label for={`f-${from}`}>{row.n === 1 ? 'Jar' : 'and jar'}</label>
+        <label for={`f-${from}`}>{first}</label>
         <NumberOfJar field={field} box={from} value={row.from} />
         <label for={`f-${to}`}>to</label>
         <NumberOfJar field={field} box={to} value={row.to} />

@@ -14,11 +14,13 @@ export interface PhotosProps {
   readonly caption: string;
 }
 
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** The photos of one record, and the form that adds one. */
 export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
-  <Layout page={page} title={`Photos of ${view.noun} ${view.id}`} here="find">
+  <Layout page={page} title={`Photos of ${view.noun} ${view.id}`.trimEnd()} here="find">
     <p class="crumb">
-      <a href={view.back}>← {view.id}</a>
+      <a href={view.back}>← {view.id || capital(view.noun)}</a>
     </p>
     {view.faults.length > 0 && (
       <div class="summary" role="alert" tabindex={-1} id="summary">
@@ -33,7 +35,13 @@ export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
       </div>
     )}
     <h1>
-      Photos of {view.noun} <span class="code">{view.id}</span>
+      Photos of {view.noun}
+      {view.id && (
+        <>
+          {' '}
+          <span class="code">{view.id}</span>
+        </>
+      )}
     </h1>
     {view.photos.length === 0 && <p class="now">No photo yet.</p>}
     <PhotoList photos={view.photos} />

@@ -13,7 +13,7 @@ export interface EntryPageProps {
   readonly by: string;
   readonly corrects: number | undefined;
   readonly about: readonly string[];
-  readonly record: { readonly kind: string; readonly id: string; readonly text: string } | undefined;
+  readonly record: { readonly kind: string; readonly id: string; readonly name: string } | undefined;
   readonly leaf: string;
   readonly json: string;
 }
@@ -36,6 +36,13 @@ export const EntryPage = ({
   page,
 }: EntryPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
+    <p class="crumb">
+      {record ? (
+        <a href={`/records/${record.kind}/${encodeURIComponent(record.id)}`}>← {record.name}</a>
+      ) : (
+        <a href="/history">← Record log</a>
+      )}
+    </p>
     <h1>Entry {entry}</h1>
     <History page={page} history={history} />
     <dl class="facts">
@@ -71,9 +78,7 @@ export const EntryPage = ({
         <>
           <dt>Of</dt>
           <dd>
-            <a href={`/records/${record.kind}/${encodeURIComponent(record.id)}`}>
-              {record.text} {record.id}
-            </a>
+            <a href={`/records/${record.kind}/${encodeURIComponent(record.id)}`}>{record.name}</a>
           </dd>
         </>
       )}

@@ -8,7 +8,7 @@ import type { Paged } from '../parts/more.js';
 export interface RecordPageProps {
   readonly title: string;
   readonly here: string;
-  readonly lot: string | undefined;
+  readonly back: { readonly href: string; readonly text: string };
   readonly fields: readonly { readonly label: string; readonly typed: string }[];
   readonly after:
     | {
@@ -30,11 +30,9 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
   const { title, here, fields, after, suspect, kind, id, history, page } = props;
   return (
     <Layout page={page} title={title} here={here}>
-      {props.lot && (
-        <p class="crumb">
-          <a href={`/lots/${encodeURIComponent(props.lot)}`}>← {props.lot}</a>
-        </p>
-      )}
+      <p class="crumb">
+        <a href={props.back.href}>← {props.back.text}</a>
+      </p>
       <h1>{title}</h1>
       <dl class="facts">
         {fields.map((field) => (

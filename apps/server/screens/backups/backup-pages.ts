@@ -1,7 +1,6 @@
 import { statfs } from 'node:fs/promises';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { kindByName } from '#libs/actions/kinds/registry.js';
 import { compareBackup } from '#libs/store/backup/compare-backup.js';
 import { type CheckedBackup, type ListedBackup, listBackups } from '#libs/store/backup/list-backups.js';
 import { lastRestore, type RestoreOutcome } from '#libs/store/backup/restore-request.js';
@@ -9,6 +8,7 @@ import { readHead } from '#libs/store/log/log.js';
 import type { BackupListProps } from '#pages/backups/list.js';
 import type { RestoreProps } from '#pages/backups/restore.js';
 import type { Principal } from '../../http/principal.js';
+import { lineText } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 
 const most = 20;
@@ -89,11 +89,11 @@ export async function restoreView(
   };
 }
 
-function lineOf({ seq, by, typedAt, deed: entryType, record, about }: NumberedEntry, now: Date) {
-  const noun = record ? (kindByName.get(record.kind)?.noun ?? record.kind) : entryType;
-  const what = record ? `${noun} ${record.id}${entryType === 'record' ? '' : ` (${entryType})`}` : noun;
-  const lots = about.filter((lot) => lot !== record?.id);
-  return { entry: seq, by, when: timeText(typedAt, now), what: lots.length > 0 ? `${what}: ${lots.join(', ')}` : what };
+function lineOf(entry: NumberedEntry, now: Date) {
+  const { seq, by, typedAt, about } = entry;
+  const what = lineText(entry);
+  const lots = about.filter((lot) => !what.includes(lot));
+  return { entry: seq, by, when: timeText(typedAt, now), what: lots.length > 0 ? `${what} ${lots.join(', ')}` : what };
 }
 
 const timeText = (moment: string, now: Date): string => `${dayText(moment, now.toISOString())} ${clock(moment)}`;

@@ -4,7 +4,8 @@ import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { all, fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
 import { withChoices } from '../../forms/with-choices.js';
-import { withUnit } from '../../forms/with-unit.js';
+import { pairsText } from '../../forms/pair-rows.js';
+import { lineByLine } from '../../forms/with-unit.js';
 import type { Principal } from '../../http/principal.js';
 import { fieldText } from '#libs/actions/record/problem.js';
 import type { FigureRow } from '#pages/calculators/question.js';
@@ -33,7 +34,8 @@ export async function questionPage(principal: Principal, name: string, query: Po
         ? one(query[field]) === 'yes'
           ? 'yes'
           : ''
-        : withUnit(all(query[field]).join(';'), one(query[`${field}~unit`]));
+        : pairsText(field, question.asks[field]?.read, query) ||
+          lineByLine(all(query[field]).join(';'), one(query[`${field}~unit`]));
       return typed === '' ? [] : [[field, typed]];
     }),
   );

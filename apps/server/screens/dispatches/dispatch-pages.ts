@@ -95,7 +95,8 @@ function sentenceFor(principal: Principal, back: boolean): string {
 }
 
 const lotOfCodes = { ...dispatchFields.lot, needed: false, hint: 'Jars by their codes need none picked' };
-const sentFields: Fields = { ...dispatchFields, lot: lotOfCodes };
+const jarsInBoxes = { ...dispatchFields.jars, hint: 'How many, or the codes of the jars' };
+const sentFields: Fields = { ...dispatchFields, lot: lotOfCodes, jars: jarsInBoxes };
 const returnedFields: Fields = { ...sentFields, to: { ...dispatchFields.to, label: 'From whom' } };
 
 const dispatchGroups = ({ problem }: Sent): readonly GroupWishes[] => [

@@ -37,7 +37,7 @@ export function fillPad(
     thermometers: thermometers.map(({ id }) => id),
     toCheck: toCheck(pack, thermometers, now),
     typed: typed('temperature'),
-    thermometer: typed('thermometer'),
+    thermometer: typed('thermometer') || typed('thermometer~pick'),
     jarsFrom: typed('jarsFrom'),
     jarsTo: typed('jarsTo'),
     tray: typed('tray'),

@@ -62,6 +62,9 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
     const stops = new Set(lot.verdict?.findings.flatMap(({ stop, rule }) => (stop ? [rule] : [])));
     if (work.wants.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
       return { href: step('density'), text: 'Read the density' };
+    // Two figures of the record contradict each other: nothing was done wrong at the bench until one of them is put right.
+    if (stops.size === 1 && stops.has('more-in-jars-than-drawn') && mayWrite(principal, 'correction'))
+      return { href: `/records/pack/${encodeURIComponent(lot.code)}/correct`, text: 'Correct the jars or the syrup' };
     return mayWrite(principal, 'action')
       ? { href: `${address}/act`, text: 'Corrective action' }
       : { text: 'A maker records the corrective action.' };

@@ -5,7 +5,7 @@ import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { FormPage } from '#pages/form-page.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { one, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
@@ -38,8 +38,7 @@ export function statusChangeController(change: StatusChange): Type<unknown> {
 
 async function changeStatus(principal: Principal, code: string, change: StatusChange, posted: Posted) {
   const context = writeContextOf(principal, posted);
-  // What was typed goes before what was picked.
-  const why = one(posted['why']) || one(posted['why~pick']);
+  const why = typedOrPicked(posted, 'why');
   switch (change) {
     case 'hold':
       return holdLot(principal.book, context, code, why);

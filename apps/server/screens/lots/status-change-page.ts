@@ -1,11 +1,12 @@
 import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
-import { findLot } from '#libs/store/queries/lots.js';
+import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { holdReasons, releaseReasons } from './action-offers.js';
 import { recallFrom } from '../recall/calls-page.js';
+import { recallOffers } from '../recall/recall-offers.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { newestPicked } from '../../forms/remembered.js';
@@ -53,14 +54,16 @@ export async function statusChangePage(principal: Principal, code: string, chang
     ...(change === 'recall' ? recallNoteFields : {}),
     ...(outside ? askedFields : {}),
   };
-  const reasons =
-    change === 'hold' ? holdReasons : change === 'release' ? await releaseReasons(principal, lot?.code ?? code) : [];
+  const reasons = change === 'release' ? await releaseReasons(principal, lot?.code ?? code) : [];
+  const remembered = { hold: { why: holdReasons }, release: { why: reasons }, recall: recallOffers }[change];
   const recall = change === 'recall' && lot ? await recallFrom(principal, [lot.code]) : undefined;
+  const standing = lot && standingOf(lot, change);
   return {
     title: `${view.title} ${code}`,
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
     crumb: { href: `/lots/${code}`, text: code },
     sentence: view.sentence,
+    standing,
     notes: recall
       ? [
           reachText(recall),
@@ -73,6 +76,7 @@ export async function statusChangePage(principal: Principal, code: string, chang
       submitLabel: `${view.submitLabel}: ${code}`,
       focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
       stopping: change !== 'release',
+      second: standing?.first !== undefined,
       ...seen,
       problem: problemView(sent.problem, fields),
       groups: formGroups(
@@ -90,10 +94,24 @@ export async function statusChangePage(principal: Principal, code: string, chang
             : []),
         ],
         houseContext,
-        newestPicked('why', sent, change === 'release' ? reasons : []),
-        { remembered: { why: reasons } },
+        newestPicked('why', sent, reasons),
+        { remembered },
       ),
     },
+  };
+}
+
+/** A release is refused while a rule holds the lot that new evidence alone clears: the page says which before anybody writes. */
+function standingOf(lot: Lot, change: StatusChange) {
+  const holds = lot.state === 'held' ? (lot.verdict?.findings ?? []).filter(({ stop }) => stop) : [];
+  const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
+  return {
+    state: lot.state,
+    holds: holds.map(({ found, limit }) => `Found ${found}; limit ${limit}.`),
+    first:
+      change === 'release' && uncured.length > 0 && lot.kind === 'pack'
+        ? { href: `/lots/${encodeURIComponent(lot.code)}/act`, text: 'Corrective action first' }
+        : undefined,
   };
 }
 

@@ -2,7 +2,7 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Fault, Refusal } from '#libs/actions/record/problem.js';
 import { readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { one, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { withUnit } from '../../forms/with-unit.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
 
@@ -22,7 +22,7 @@ export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling)
   const reading = readFillBoxes({
     temperature: typed,
     clock,
-    thermometer: one(posted['thermometer']),
+    thermometer: typedOrPicked(posted, 'thermometer'),
     jars: typeof jars === 'string' ? jars : '',
   });
   const faults: Fault[] = [

@@ -17,8 +17,8 @@ export async function photosView(principal: Principal, kindName: string, id: str
   if (!kind || !saved) return unknown(kind?.noun ?? 'record', id);
   const photos = await photosOf(readerOf(principal), kindName, id);
   return {
-    noun: kind.noun,
-    id,
+    noun: kind.kind === 'house' ? 'the sugarhouse' : kind.noun,
+    id: kind.kind === 'house' ? '' : id,
     action: `/photos/of/${kindName}/${encodeURIComponent(id)}`,
     back: whereShown(kind.kind, id, saved.lot),
     photos: photoRows(photos),

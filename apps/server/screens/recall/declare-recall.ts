@@ -2,7 +2,7 @@ import { recallLots } from '#libs/actions/lots/recall-lots.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
-import { all, one, type Posted } from '../../forms/field-view.js';
+import { all, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -18,7 +18,7 @@ export async function declareRecall(
 ): Promise<Refusal | { readonly query: string; readonly notes: readonly string[] }> {
   const context = writeContextOf(principal, posted);
   const codes = [...new Set(all(posted['lot']))];
-  const why = one(posted['why']);
+  const why = typedOrPicked(posted, 'why');
   if (codes.length === 0) return invalid('lot', 'a lot to recall', 'nothing');
   if (why === '') return invalid('why', 'the reason, in words', 'nothing');
   for (const code of codes)
@@ -35,7 +35,7 @@ export async function declareRecall(
 
 /** What a form recorded of a recall beside its reason. */
 export const notesFrom = (posted: Posted): RecallNotes => ({
-  hazard: one(posted['hazard']),
-  whoMayBeHurt: one(posted['whoMayBeHurt']),
-  whatToDo: one(posted['whatToDo']),
+  hazard: typedOrPicked(posted, 'hazard'),
+  whoMayBeHurt: typedOrPicked(posted, 'whoMayBeHurt'),
+  whatToDo: typedOrPicked(posted, 'whatToDo'),
 });

@@ -21,6 +21,7 @@ import { firstHundred } from '../../text/first-hundred.js';
 import { accountedFor, jarRows } from '../../text/jar-rows.js';
 import { momentText } from '../../text/times.js';
 import { recallFrom } from './calls-page.js';
+import { recallOffers } from './recall-offers.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The search of the address or the form: lots separated by blanks or commas, a thermometer, a day. */
@@ -118,7 +119,10 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
     form: {
       ...seen,
       problem: problemView(sent.problem, recallFields),
-      fields: formGroups(recallFields, [{ names: Object.keys(recallFields) }], houseContext, sent)[0]?.fields ?? [],
+      fields:
+        formGroups(recallFields, [{ names: Object.keys(recallFields) }], houseContext, sent, {
+          remembered: recallOffers,
+        })[0]?.fields ?? [],
     },
   };
 }

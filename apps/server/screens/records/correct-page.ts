@@ -14,7 +14,7 @@ import { correctionField, correctionStrike, correctionWhy, reasonFor } from '../
 import { postedFields } from '../../forms/posted-fields.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { whereShown } from './record-pages.js';
+import { recordName, whereShown } from './record-pages.js';
 
 /** Asked for on a page: one field by its name, `all` of them; blank for the list to pick one from. */
 type Asked = Sent & { readonly field?: string | undefined };
@@ -53,9 +53,12 @@ export async function correctPage(
     typed: valueItems(fields[name], saved, name).join(' · '),
   });
   return {
-    title: `Correct ${kind.noun} ${id}`,
+    title: `Correct ${recordName(kind, id)}`,
     here: 'find',
-    crumb: { href: whereShown(kindName, id, saved.lot), text: saved.lot ?? id },
+    crumb: {
+      href: whereShown(kindName, id, saved.lot),
+      text: saved.lot ?? (kindName === 'house' ? 'The sugarhouse' : id),
+    },
     lot: saved.lot,
     action: `/records/${kindName}/${encodeURIComponent(id)}/correct`,
     fields,

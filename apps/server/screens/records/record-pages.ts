@@ -1,5 +1,7 @@
 import { valueItems } from '#libs/actions/record/value-text.js';
-import { kindByName } from '#libs/actions/kinds/registry.js';
+import { kindByName, writtenByProgram } from '#libs/actions/kinds/registry.js';
+import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
+import type { Kind } from '#libs/actions/record/kind.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
@@ -39,7 +41,12 @@ export async function entryPage(principal: Principal, typed: string) {
     record: entry.record && {
       kind: entry.record.kind,
       id: entry.record.id,
-      text: kindByName.get(entry.record.kind)?.noun ?? entry.record.kind,
+      name: capital(
+        recordName(
+          kindByName.get(entry.record.kind) ?? { kind: entry.record.kind, noun: entry.record.kind },
+          entry.record.id,
+        ),
+      ),
     },
     happened: `${dayText(entry.happenedAt)} ${clock(entry.happenedAt)}`,
     typed: `${dayText(entry.typedAt)} ${clock(entry.typedAt)}`,
@@ -66,11 +73,11 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
   const now = momentIn(options.zone, principal.writeContext.now);
   const history = await entriesOfRecord(readerOf(principal), kindName, id);
   return {
-    title: `${kind.noun.charAt(0).toUpperCase()}${kind.noun.slice(1)} ${id}`,
+    title: capital(recordName(kind, id)),
     here: 'find',
     kind: kindName,
     id,
-    lot: saved.lot,
+    back: backFrom(kindName, saved.lot),
     after:
       kindName === 'dispatch'
         ? await questionAfterSending(principal, id, saved as StoredRecord<'dispatch'>)
@@ -83,6 +90,23 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     photos: photoRows(await photosOf(readerOf(principal), kindName, id)),
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${kindName}/${encodeURIComponent(id)}` : undefined,
   };
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** A record by its kind and id; of the sugarhouse's own there is one only. */
+export const recordName = ({ kind, noun }: Pick<Kind, 'kind' | 'noun'>, id: string): string =>
+  kind === 'house' ? 'the sugarhouse' : `${noun} ${id}`;
+
+/** Where a record's page leads back to: its lot, else the list of its kind. */
+function backFrom(kind: RecordKind, lot: string | undefined): { readonly href: string; readonly text: string } {
+  if (lot !== undefined) return { href: `/lots/${encodeURIComponent(lot)}`, text: lot };
+  if (kind === 'house') return { href: '/house', text: 'The sugarhouse' };
+  if (kind === 'dispatch') return { href: '/dispatches', text: 'Sent out' };
+  const supporting = supportingRecordKinds.find((each) => each.kind === kind && !writtenByProgram.includes(kind));
+  return supporting
+    ? { href: `/supporting-records/${supporting.plural}`, text: capital(supporting.plural.replaceAll('-', ' ')) }
+    : { href: '/history', text: 'Record log' };
 }
 
 const lotKinds: readonly RecordKind[] = ['gathering', 'receipt', 'boil', 'pack'];

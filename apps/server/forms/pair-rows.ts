@@ -1,0 +1,64 @@
+import { jarSizes } from '#libs/actions/calculators/amounts.js';
+import { panReadings } from '#libs/actions/calculators/thickening.js';
+import type { PairView } from '#pages/parts/field-view.js';
+import { one, type Posted } from './field-view.js';
+import { withUnit } from './with-unit.js';
+
+interface Pairs extends Omit<PairView, 'rows'> {
+  /** Both boxes in one text, as programs and the command line send them. */
+  readonly join: (first: string, second: string) => string;
+}
+
+/** Lists whose items have two parts: a page asks for each part in a box of its own. */
+const pairsByReader = new Map<unknown, Pairs>([
+  [
+    panReadings,
+    {
+      unitLabel: 'Temperatures in',
+      first: 'Temperature',
+      second: 'When it was read',
+      between: 'at',
+      isTime: true,
+      join: (degrees, clock) => `${degrees}@${clock.slice(0, 5)}`,
+    },
+  ],
+  [
+    jarSizes,
+    {
+      unitLabel: 'Sizes in',
+      first: 'Size of the jar',
+      second: 'How many',
+      between: '×',
+      isTime: false,
+      join: (size, count) => (count === '' ? size : `${size} x ${count}`),
+    },
+  ],
+]);
+
+export const isPairs = (read: unknown): boolean => pairsByReader.has(read);
+
+const mostRows = [1, 2, 3, 4] as const;
+const box = (name: string, n: number, part: 'first' | 'second'): string => `${name}~pair~${n}~${part}`;
+
+/** The boxes of a list of pairs as they were filled, blank ones too. */
+export function pairView(name: string, read: unknown, posted: Posted): PairView | undefined {
+  const pairs = pairsByReader.get(read);
+  if (!pairs) return undefined;
+  const { join: _, ...texts } = pairs;
+  const rows = mostRows.map((n) => ({
+    n,
+    first: one(posted[box(name, n, 'first')]),
+    second: one(posted[box(name, n, 'second')]),
+  }));
+  return { ...texts, rows };
+}
+
+/** What a list of pairs holds in one text; blank where no box was filled. */
+export function pairsText(name: string, read: unknown, posted: Posted): string {
+  const pairs = pairsByReader.get(read);
+  const unit = one(posted[`${name}~unit`]);
+  return (pairView(name, read, posted)?.rows ?? [])
+    .filter(({ first, second }) => first + second !== '')
+    .map(({ first, second }) => pairs?.join(withUnit(first, unit), second))
+    .join('; ');
+}

@@ -1,0 +1,76 @@
+import {
+  anyTemperature,
+  area,
+  boilingWater,
+  elevation,
+  length,
+  liquidTemperature,
+  mass,
+  pressure,
+  someVolume,
+  sugar,
+  trueDensity,
+} from '#libs/actions/calculators/question.js';
+import { jarSizes } from '#libs/actions/calculators/amounts.js';
+import { masses } from '#libs/actions/calculators/filling.js';
+import { panReadings } from '#libs/actions/calculators/thickening.js';
+import {
+  density,
+  type Fields,
+  fillReadings,
+  percent,
+  portions,
+  temperature,
+  volume,
+} from '#libs/actions/record/fields.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
+
+/** The units of this house: which one is first beside an empty box. */
+export type Measures = Pick<HouseBody, 'temperatures' | 'volumes'> & { readonly canada: boolean };
+
+type Unit = readonly [value: string, words: string];
+
+/** Units offered beside the box; the house's own first. A unit typed in the box itself goes before it. */
+export function unitsOf(field: Fields[string], measures: Measures): readonly Unit[] {
+  const read: unknown = field.read;
+  const isMetric = measures.canada || measures.volumes === 'L';
+  if (temperatures.has(read)) return measures.temperatures === 'C' ? [celsius, fahrenheit] : [fahrenheit, celsius];
+  if (read === density || read === trueDensity) return densities;
+  if (read === percent) return [['%', '%']];
+  if (read === sugar) return named('Bx', '%').map(([value]) => [value, value === 'Bx' ? '°Bx' : value]);
+  if (read === mass || read === masses) return named('g', 'kg', 'oz', 'lb');
+  if (read === pressure) return isMetric ? named('kPa', 'hPa', 'inHg') : named('inHg', 'kPa', 'hPa');
+  if (read === elevation) return isMetric ? named('m', 'ft') : named('ft', 'm');
+  if (read === length) return isMetric ? named('mm', 'cm', 'in') : named('in', 'mm', 'cm');
+  if (read === area) return isMetric ? [squareCentimetres, squareInches] : [squareInches, squareCentimetres];
+  if (!volumes.has(read)) return [];
+  const units = measures.canada
+    ? named('L', 'mL', 'imp gal', 'imp qt', 'US gal', 'US qt')
+    : measures.volumes === 'L'
+      ? named('L', 'mL', 'gal', 'qt', 'pt', 'fl oz')
+      : named('gal', 'qt', 'pt', 'fl oz', 'L', 'mL');
+  // What goes into one jar is written in small units: a bare 8 is no 8 gallons.
+  return field.example.includes('fl oz') ? [...units].sort((a, b) => smallness(b) - smallness(a)) : units;
+}
+
+const smallness = ([unit]: Unit): number => Number(unit === 'fl oz' || unit === 'mL');
+
+const temperatures: ReadonlySet<unknown> = new Set([
+  temperature,
+  fillReadings,
+  panReadings,
+  liquidTemperature,
+  anyTemperature,
+  boilingWater,
+]);
+const volumes: ReadonlySet<unknown> = new Set([volume, someVolume, portions, jarSizes]);
+const fahrenheit: Unit = ['F', '°F'];
+const celsius: Unit = ['C', '°C'];
+const densities: readonly Unit[] = [
+  ['Bx', '°Bx'],
+  ['Be', '°Bé'],
+  ['SG', 'SG'],
+];
+const squareInches: Unit = ['in2', 'in²'];
+const squareCentimetres: Unit = ['cm2', 'cm²'];
+const named = (...units: readonly string[]): readonly Unit[] => units.map((unit): Unit => [unit, unit]);
