@@ -143,3 +143,17 @@ test('on a desktop the log is open beside the drawing, with script or without', 
   await noScript.goto(`/lots/${running.boil}`);
   expect(await noScript.locator('.entry-list').isVisible()).toBe(true);
 });
+
+test('on paper a lot’s page prints what is folded on the screen, and no button', async () => {
+  await page.goto(`/lots/${running.pack}`);
+  const folded = page.locator('main details:not([open]):not(.cautions)');
+  const before = await folded.count();
+  await page.emulateMedia({ media: 'print' });
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  expect(await page.locator('#history').isVisible()).toBe(true);
+  expect(await page.locator('button:visible, .quiet:visible, .main-action:visible, .cautions:visible').count()).toBe(0);
+  await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+  await page.emulateMedia({ media: 'screen' });
+  expect(before).toBeGreaterThan(2);
+  expect(await folded.count()).toBe(before);
+});

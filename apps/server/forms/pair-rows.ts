@@ -35,6 +35,7 @@ const pairsByReader = new Map<unknown, Pairs>([
   ],
 ]);
 
+/** Whether a field with this reader is a list of pairs. */
 export const isPairs = (read: unknown): boolean => pairsByReader.has(read);
 
 const mostRows = [1, 2, 3, 4] as const;

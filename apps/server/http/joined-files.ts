@@ -30,6 +30,7 @@ const scripts = [
   'warning',
   'drafts',
   'picks',
+  'printing',
   'keypad',
   'jar-counter',
   'sending',

@@ -21,6 +21,7 @@ document.addEventListener('DOMContentLoaded', () => {
   all('select[data-zone]').forEach(useOwnZone);
   // Ten seconds to undo; after that it is a correction with a reason.
   all('[data-undo]').forEach((form) => setTimeout(() => form.remove(), 10_000));
+  addEventListener('beforeprint', openForPrint);
   forgetSentDrafts();
   void flush();
   setInterval(flush, 10000);
