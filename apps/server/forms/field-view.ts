@@ -16,12 +16,12 @@ import { spanRows } from './span-rows.js';
 import { isPairs, pairView } from './pair-rows.js';
 import { readingRows, rowsInSight } from './reading-rows.js';
 import { type Measures, unitsOf } from './units.js';
-import type { Posted } from './posted.js';
+import { all, one, type Posted, typedOrPicked } from './posted.js';
 import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
 import type { Control, FieldView, PortionView } from '#pages/parts/field-view.js';
 
-export type { Posted };
+export { all, one, type Posted, typedOrPicked };
 
 /** A lot that something may be drawn from, and how much of it is left. */
 export interface Source {
@@ -156,15 +156,6 @@ function portionViews(name: string, posted: Posted, sources: readonly Source[]):
     amount: one(posted[`${name}~of~${source.code}`]),
   }));
 }
-
-/** The first text posted under a name, trimmed; empty where none was. */
-export const one = (value: string | string[] | undefined): string =>
-  (Array.isArray(value) ? (value[0] ?? '') : (value ?? '')).trim();
-/** Of a box with choices above it: what was typed goes before what was picked. */
-export const typedOrPicked = (posted: Posted, name: string): string => one(posted[name]) || one(posted[`${name}~pick`]);
-/** All texts posted under a name, trimmed, without blanks. */
-export const all = (value: string | string[] | undefined): string[] =>
-  (Array.isArray(value) ? value : value === undefined ? [] : [value]).map((each) => each.trim()).filter(Boolean);
 
 /** What to type in a field's box; what was typed, where it could not be read. */
 export function formatExpected({ expected, got }: Fault): string {

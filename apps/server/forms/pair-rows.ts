@@ -1,7 +1,7 @@
 import { jarSizes } from '#libs/actions/calculators/amounts.js';
 import { panReadings } from '#libs/actions/calculators/thickening.js';
 import type { PairView } from '#pages/parts/field-view.js';
-import { one, type Posted } from './field-view.js';
+import { one, type Posted } from './posted.js';
 import { withUnit } from './with-unit.js';
 
 interface Pairs extends Omit<PairView, 'rows'> {
