@@ -22,9 +22,13 @@ const unitOf = new WeakMap<object, 'gal' | 'L'>();
 export const inSeasonUnit = (season: BoilsAsTyped, millilitres: number): number =>
   millilitres / millilitresIn[seasonUnit(season)];
 
-/** `31.2 gal`: a volume said in the makers' own unit. */
-export const formatSeasonVolume = (season: BoilsAsTyped, millilitres: number): string =>
-  `${tenth(inSeasonUnit(season, millilitres))} ${seasonUnit(season)}`;
+/** `31.2 gal`, `0.95 gal`: a volume in the makers' own unit, to the hundredth where it is less than ten. */
+export function formatSeasonVolume(season: BoilsAsTyped, millilitres: number): string {
+  const amount = inSeasonUnit(season, millilitres);
+  // A hundredth as typed may lie a hair below itself in binary.
+  const little = String(Number((amount + 1e-9).toFixed(2)));
+  return `${amount < 10 ? little : tenth(amount)} ${seasonUnit(season)}`;
+}
 
 /** `1 qt`, `19.2 fl oz`, `240 mL`: the same for volumes that may be small. */
 export const littleVolume = (season: BoilsAsTyped, millilitres: number): string =>

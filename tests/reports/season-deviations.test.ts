@@ -75,7 +75,13 @@ describe('a hold rule that was broken stays in the summary', () => {
     const read = await documentsOf(book);
     expect(read.sheet('Deviations')).toMatchObject([
       { Rule: 'held by hand', Found: 'a jar came back leaking', Open: 'no' },
-      { Rule: 'recalled', Found: 'a second jar leaked', Open: 'yes', Ended: 'RECALLED' },
+      {
+        Rule: 'recalled',
+        Found: 'a second jar leaked',
+        'Held since': expect.stringContaining('2026-05-03'),
+        Open: 'yes',
+        Ended: 'RECALLED',
+      },
     ]);
     expect(read.pageOne).toContain('RECALLED, 1 lot: 26077A-1');
   });

@@ -111,6 +111,18 @@ describe('a yearly summary says only what was recorded', () => {
     ]);
   });
 
+  test('what was read and filtered at a draw-off is not called unrecorded, and little syrup is not rounded away', async () => {
+    const book = await engine.freshBook();
+    await recordOrThrow(book, 'house');
+    await recordOrThrow(book, 'gathering');
+    await recordOrThrow(book, 'boil', { finishTemp: '', filterTemp: '', filterMedium: '', syrupVolume: '0.95 gal' });
+    await recordOrThrow(book, 'draw', { temp: '218 F', filterTemp: '197 F', filterMedium: 'orlon cone' });
+    const read = await documentsOf(book);
+    expect(read.pageOne).toContain('0.95 gal of syrup');
+    expect(read.text).toMatch(/26077A .*218 F .*197 F, orlon cone/);
+    expect(read.text).not.toMatch(/(finish|filter) temperature/);
+  });
+
   test('sap that went in without an amount counts in every total', async () => {
     const book = await engine.freshBook();
     await recordOrThrow(book, 'house');

@@ -87,16 +87,25 @@ function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
   return all;
 }
 
+/** `cold-jar` as a person writes it; words of one's own stay as they are. */
+const withSpaces = (code: string): string => (/^[a-z]+(?:-[a-z]+)+$/.test(code) ? code.replaceAll('-', ' ') : code);
+
+const jarsText = (typed: string | undefined): string => {
+  if (!typed) return 'Jars not recorded';
+  return typed === 'all' ? 'All jars' : `Of ${/^\d/.test(typed) ? `jars ${typed}` : typed}`;
+};
+
 /** A corrective action or a correction is listed with all that it found open. */
 function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void {
   const action = actionIn(entry);
   if (!action || action.lot !== lot) return;
+  const way = action.way && action.way !== 'other' ? withSpaces(action.way) : '';
+  const done = action.done.replace(/\.$/, '');
   const text = [
-    action.way && action.way !== 'other' ? `${action.way.replaceAll('-', ' ')}: ` : '',
-    action.done.replace(/\.?$/, '.'),
-    action.cause ? ` Cause: ${action.cause}.` : ' Cause not recorded.',
-    action.jarsTyped ? ` Of ${action.jarsTyped === 'all' ? 'all jars' : action.jarsTyped}.` : ' Jars not recorded.',
-  ].join('');
+    [way, ...(done === way ? [] : [done])].filter(Boolean).join(': '),
+    action.cause ? `Cause: ${withSpaces(action.cause)}` : 'Cause not recorded',
+    jarsText(action.jarsTyped),
+  ].join('. ');
   for (const each of all.filter((one) => one.open)) {
     // A correction of an action is not another action.
     each.done = [...each.done.filter((one) => one.at !== action.at), { at: action.at, by: action.by, words: text }];
@@ -176,7 +185,7 @@ const byHand = (entry: NumberedEntry, judged: Judged, kind: 'hold' | 'recall'): 
   wayOut: null,
   foundAt: entry.happenedAt,
   foundBy: entry.by,
-  heldAt: kind === 'hold' ? (judged.heldSince ?? entry.happenedAt) : (judged.heldSince ?? null),
+  heldAt: entry.happenedAt,
   done: [],
   readAgain: [],
   cleared: null,

@@ -1,3 +1,4 @@
+import { drawnOffOf, type DrawnOff } from './drawn-off.js';
 import { instrumentBlocks, mockRecallText, placesBlock, riskBlock, syrupText, verifiedText } from './page-one-text.js';
 import { flowBlocks, type Block } from '#libs/pdf/blocks.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
@@ -41,21 +42,28 @@ const typedOf = (boil: SeasonBoil, kind: string): string =>
     .map((reading) => reading.typed)
     .join(', ') || 'not recorded';
 
-const boilTable = (season: Season): readonly TableColumn<SeasonBoil>[] => [
-  { heading: 'Boil', of: (boil) => boil.lot, face: 'boldCode' },
-  { heading: 'Began', of: (boil) => minute(boil.beganAt), face: 'figures' },
-  { heading: 'Finished', of: (boil) => (boil.finishedAt ? minute(boil.finishedAt) : 'not recorded') },
-  { heading: 'From', of: inputText },
-  { heading: 'Sap', of: (boil) => sapText(season, boil), align: 'right' },
-  { heading: 'Water boils', of: (boil) => typedOf(boil, 'water boils') },
-  { heading: 'Drawn off at', of: (boil) => typedOf(boil, 'finish') },
-  { heading: 'Filter', of: (boil) => [typedOf(boil, 'filter'), boil.filterMedium].filter(Boolean).join(', ') },
-  { heading: 'Defoamer', of: (boil) => boil.defoamer ?? 'not recorded' },
-  { heading: 'Its allergens', of: (boil) => boil.defoamerAllergens ?? 'not recorded' },
-  { heading: 'Syrup', of: (boil) => boil.syrupVolumeTyped, align: 'right' },
-  { heading: 'Sap to syrup', of: ratioText, align: 'right' },
-  { heading: 'By', of: (boil) => boil.by },
-];
+function boilTable(season: Season): readonly TableColumn<SeasonBoil>[] {
+  const drawn = drawnOffOf(season);
+  const at = (boil: SeasonBoil, part: keyof DrawnOff): string => drawn.get(boil.lot)?.[part].join(', ') ?? '';
+  return [
+    { heading: 'Boil', of: (boil) => boil.lot, face: 'boldCode' },
+    { heading: 'Began', of: (boil) => minute(boil.beganAt), face: 'figures' },
+    { heading: 'Finished', of: (boil) => (boil.finishedAt ? minute(boil.finishedAt) : 'not recorded') },
+    { heading: 'From', of: inputText },
+    { heading: 'Sap', of: (boil) => sapText(season, boil), align: 'right' },
+    { heading: 'Water boils', of: (boil) => typedOf(boil, 'water boils') },
+    { heading: 'Drawn off at', of: (boil) => at(boil, 'finish') || 'not recorded' },
+    {
+      heading: 'Filter',
+      of: (boil) => [at(boil, 'filter') || 'not recorded', at(boil, 'media')].filter(Boolean).join(', '),
+    },
+    { heading: 'Defoamer', of: (boil) => boil.defoamer ?? 'not recorded' },
+    { heading: 'Its allergens', of: (boil) => boil.defoamerAllergens ?? 'not recorded' },
+    { heading: 'Syrup', of: (boil) => boil.syrupVolumeTyped, align: 'right' },
+    { heading: 'Sap to syrup', of: ratioText, align: 'right' },
+    { heading: 'By', of: (boil) => boil.by },
+  ];
+}
 
 /** As it was measured, else the sum of what went in. */
 function sapText(season: Season, boil: SeasonBoil): string {

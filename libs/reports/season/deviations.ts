@@ -81,7 +81,7 @@ export const deviationTable: readonly TableColumn<Deviation>[] = [
 /** What was done about a deviation, each step with when and by whom. */
 export const doneText = (each: Deviation): string =>
   [
-    ...each.done.map((step) => `${minute(step.at)} ${step.by}: ${step.words}`),
+    ...each.done.map((step) => `${minute(step.at)} ${step.by}: ${step.words.replace(/\.$/, '')}`),
     ...(each.cleared
       ? [`${minute(each.cleared.at)} ${each.cleared.by}: no longer found, by ${each.cleared.through}`]
       : []),

@@ -6,8 +6,8 @@ import { checkText, risksOf } from './risks.js';
 import { unrecorded, unrecordedText } from './unrecorded.js';
 import type { SeasonLot } from './lot.js';
 import type { Season } from './season.js';
-import { day, many, named, tenth, whole } from '#libs/format/format.js';
-import { littleVolume, inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
+import { day, many, named, whole } from '#libs/format/format.js';
+import { formatSeasonVolume, littleVolume } from '#libs/format/format-volume.js';
 import { sapMillilitres, syrupMillilitres } from './totals.js';
 
 /** `256 jars made = 156 on hand + 80 sent out (net of 2 returned) + 3 destroyed + 4 other + 3 unaccounted for`. */
@@ -25,8 +25,8 @@ export function balanceText(totals: SeasonTotals): string {
 export function seasonLine(season: Season): string {
   const totals = seasonTotals(season);
   const without = totals.boilsWithoutSap > 0 ? ` (not recorded for ${many(totals.boilsWithoutSap, 'boil')})` : '';
-  const sap = `${tenth(inSeasonUnit(season, sapMillilitres(season)))} ${seasonUnit(season)} of sap${without}`;
-  const syrup = `${tenth(inSeasonUnit(season, syrupMillilitres(season)))} ${seasonUnit(season)} of syrup`;
+  const sap = `${formatSeasonVolume(season, sapMillilitres(season))} of sap${without}`;
+  const syrup = `${formatSeasonVolume(season, syrupMillilitres(season))} of syrup`;
   return [
     many(totals.boils, 'boil'),
     sap,

@@ -2,6 +2,8 @@ import { sapBoiled } from './totals.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { jarsIn } from '#libs/syrup/quantities/jar-spans.js';
 import type { Season } from './season.js';
+import { drawnOffOf, type DrawnOff } from './drawn-off.js';
+import type { SeasonBoil } from './flow.js';
 import type { SeasonLot } from './lot.js';
 import { whole } from '#libs/format/format.js';
 
@@ -18,6 +20,8 @@ export interface Unrecorded {
 /** What was not recorded, topic by topic. */
 export function unrecorded(season: Season): readonly Unrecorded[] {
   const { lots, boils, side } = season;
+  const drawn = drawnOffOf(season);
+  const lacksAt = (part: keyof DrawnOff) => (boil: SeasonBoil) => drawn.get(boil.lot)?.[part].length === 0;
   const of = (matter: string, lacks: (lot: SeasonLot) => boolean): Unrecorded => ({
     matter,
     of: lots.filter(lacks).map((lot) => lot.lot),
@@ -40,8 +44,8 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
     of('how the containers were prepared', (lot) => lot.containerPrep === null),
     of('colour', (lot) => lot.colour === null),
     ofBoils('sap', (boil) => sapBoiled(boil) === null),
-    ofBoils('finish temperature', (boil) => !boil.readings.some((reading) => reading.kind === 'finish')),
-    ofBoils('filter temperature', (boil) => !boil.readings.some((reading) => reading.kind === 'filter')),
+    ofBoils('finish temperature', lacksAt('finish')),
+    ofBoils('filter temperature', lacksAt('filter')),
     ofBoils('defoamer', (boil) => boil.defoamer === null),
     ofBoils('syrup made', (boil) => boil.syrupMillilitres === 0),
     ...none('any check of a thermometer or hydrometer', side.instrumentChecks.length === 0),
