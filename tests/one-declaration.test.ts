@@ -137,7 +137,7 @@ test('its page lists it, a correction is beside what it corrects, and the summar
   expect(cells).toEqual(expect.arrayContaining(['Which chimney', 'Soot found', 'pan room', 'thick']));
 });
 
-test('a field added to the table of packs shows on form, API, import, label and summary', async () => {
+test('a field added to the table of packs shows on form, API, import, label, the jar’s public page and summary', async () => {
   const send = async (path: string, body: object): Promise<unknown> =>
     (await asked(path, { method: 'POST', headers: json, body: JSON.stringify(body) })).json();
   await send('/api/receipts', {
@@ -167,6 +167,10 @@ test('a field added to the table of packs shows on form, API, import, label and 
   const labels = await asked('/api/lots/26078X-1/labels.pdf?stock=letter-6-up-102x85&to=1');
   const [page] = (await readPdf(Buffer.from(await labels.arrayBuffer()))).pages;
   expect(page?.text).toContain('Lot of the lids: LL-77');
+  const { jars } = (await (await asked('/api/lots/26078X-1/jars')).json()) as { jars: readonly { code: string }[] };
+  const publicPage = await (await fetch(`${server.address}/j/${jars[0]?.code}`)).text();
+  expect(publicPage).toContain('<dt>Lot of the lids</dt><dd>LL-77</dd>');
+  expect(publicPage).not.toContain('boiled 10 min');
 });
 
 test('whatever text is sent in its fields, it is saved or refused with a sentence', async () => {

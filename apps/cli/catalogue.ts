@@ -11,7 +11,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'setup',
     usage: '--name TEXT --place PLACE …',
-    says: 'Sets the book up: name, address, place whose rules apply, time zone. Said again, it changes what is named.',
+    says: 'Sets up the book: name, address, place whose rules apply, time zone. Run again, it changes the details given.',
   },
   {
     name: 'demo',
@@ -51,7 +51,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'logo',
     usage: '[FILE.svg|FILE.png | --remove]',
-    says: 'Puts a drawing of your own on labels, checked and drawn anew; without a file it says which is kept.',
+    says: 'Puts a drawing of your own on labels, checked and redrawn; without a file it shows which is kept.',
   },
   { name: 'hold', usage: 'LOT --why TEXT', says: 'Holds a lot and all that its syrup went into.' },
   {
@@ -77,7 +77,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'correct',
     usage: 'ENTRY --why TEXT FIELD=VALUE …',
-    says: 'Corrects what an entry recorded; the old one stays beside it. ENTRY is its number, or a lot code.',
+    says: 'Corrects what an entry recorded; the old value stays in the history. ENTRY is its number, or a lot code.',
   },
   {
     name: 'void',
@@ -109,7 +109,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'publish',
     usage: 'FOLDER',
-    says: 'A small static page for each jar, for any web space. Said again after a recall, every page of the lot changes.',
+    says: 'A small static page for each jar, for any web space. Run again after a recall, it changes every page of the lot.',
   },
   {
     name: 'log',
@@ -139,12 +139,12 @@ export const catalogue: readonly Described[] = [
   {
     name: 'restore',
     usage: 'FILE',
-    says: 'Puts a backup in the place of the book in BOILBOOK_DATA. A book already there is kept aside. Stop the server first.',
+    says: 'Restores a backup into BOILBOOK_DATA. A book already there is kept as a copy. Stop the server first.',
   },
   {
     name: 'move',
     usage: 'WHERE',
-    says: 'Carries the whole book into an empty one: WHERE is postgres://… or a folder for a SQLite book.',
+    says: 'Copies the whole book into an empty one: WHERE is postgres://… or a folder for a SQLite book.',
   },
   {
     name: 'person add',
@@ -154,7 +154,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'person password',
     usage: 'INITIALS --password TEXT',
-    says: 'Sets a new password for a person and signs out their devices: the way in when nobody can sign in.',
+    says: 'Sets a new password for a person and signs out their devices; use it when nobody can sign in.',
   },
   {
     name: 'house add',

@@ -25,7 +25,7 @@ export async function destinationOf(typed: string, force: boolean): Promise<Dest
   const there = await statOf(path);
   if (there?.isDirectory()) throw notWritable('a file', `the folder "${typed}"`);
   if (there && !there.isFile()) return { kind: 'device', path };
-  if (there && !force) throw notWritable('a file that is not there yet, or --force to write over it', `"${typed}"`);
+  if (there && !force) throw notWritable('a file that does not exist yet, or --force to overwrite it', `"${typed}"`);
   if (there && (await isDatabase(path)))
     throw notWritable('a file that is no record book and no backup', `"${typed}", which is a database`);
   if (there) return { kind: 'replaced', path, mode: there.mode };

@@ -4,15 +4,15 @@ import type { Command } from './command.js';
 /** Of all commands, or of those that begin with one word. */
 export function help(exit: number, some: readonly Described[] = catalogue): number {
   const lines = [
-    'book COMMAND …    the book of boils, from the command line',
+    'book COMMAND …    the record book, from the command line',
     '',
     ...some.map((each) => `  ${`${each.name} ${each.usage}`.trim()}\n      ${each.says}`),
     '',
     'Every command takes --json (one JSON value on standard output) and --help; writes take --by INITIALS.',
-    'A document goes to --out FILE; - is standard output, and a file that is there is written over only with --force.',
-    'Where the book holds several sugarhouses, --house PREFIX says which is meant; without it, the first.',
+    'A document goes to --out FILE; - is standard output, and an existing file is overwritten only with --force.',
+    'Where the book holds several sugarhouses, --house PREFIX chooses one; without it, the first.',
     'Exit status: 0 done, 2 not understood, 3 no such lot, jar or file, 4 refused by a rule, 1 a fault of the program.',
-    'book --version says which program this is.',
+    'book --version prints the version of the program.',
   ];
   (exit === 0 ? process.stdout : process.stderr).write(`${lines.join('\n')}\n`);
   return exit;

@@ -12,7 +12,7 @@ import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable,
 export const documentOptions = { out: 'text', force: 'flag' } as const;
 export const documentMeaning = {
   out: 'the file; - is standard output',
-  force: 'writes over a file that is there',
+  force: 'overwrites an existing file',
 };
 
 /** A file is known by its ending; a device, a pipe and standard output have none. */
@@ -115,7 +115,7 @@ const isRefusal = (answer: unknown): answer is Refusal =>
 function readable(typed: string, fault: unknown): unknown {
   if (fault instanceof NotWritable) return fault;
   const { code = '' } = fault as NodeJS.ErrnoException;
-  if (code === 'EPIPE') return new ReaderGone('Whoever read the document went away before it was whole.');
+  if (code === 'EPIPE') return new ReaderGone('The reader closed the output before the document was complete.');
   if (code === 'EEXIST') return notWritable('a file that is not there yet', `"${typed}", which is there by now`);
   if (!['ENOENT', 'ENOTDIR', 'EISDIR', 'EPERM', 'EACCES', 'EROFS', 'ENXIO', 'EBADF'].includes(code)) return fault;
   return notWritable('a file in a folder that can be written', `"${typed}" (${code})`);

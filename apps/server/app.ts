@@ -136,7 +136,7 @@ async function brokenAddress(
   const details = closed
     ? plainDetails(401, 'No key', 'Send a key as Authorization: Bearer KEY.')
     : fault.statusCode === 414
-      ? plainDetails(414, 'Too long', 'The address is longer than any of ours.')
-      : plainDetails(400, 'Not understood', 'The address is broken: look at its percent signs.');
+      ? plainDetails(414, 'Too long', 'The address is too long.')
+      : plainDetails(400, 'Not understood', 'The address is malformed: check its percent signs.');
   await sendDetails(request, reply, details);
 }

@@ -46,7 +46,7 @@ const pageOf = (sentence: string): string =>
   barePage('The book does not open', [
     escaped(sentence),
     `Nothing was written to it. Somebody at the computer that keeps the book types this in a terminal, in the folder of Boilbook: <code>${escaped(commandIn(sentence))}</code>`,
-    'This page answers until the book is whole again; then the book opens here by itself. Entries that a phone keeps wait on it and go in then. Until then write on paper.',
+    'This page is shown until the book is restored; then the book opens here by itself. Entries waiting on a phone are sent then. Until then, write on paper.',
   ]);
 
 /** Out of the sentence, which names the last good backup where there is one. */

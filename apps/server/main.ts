@@ -164,9 +164,9 @@ async function printAddresses(server: Server, scheme: string, port: number): Pro
 /** How phones connect: a QR code for the camera, and the same address as text. */
 async function phoneLines({ settings, reach, authority }: Server): Promise<string[]> {
   if (isLoopback(settings.host))
-    return ['Only this machine reaches it. npm start -- --lan serves the phones of the house.'];
+    return ['Only this machine can reach it. npm start -- --lan serves phones on the same network.'];
   const reached = reach?.();
-  if (!reached) return ['This machine is on no network: no phone reaches it.'];
+  if (!reached) return ['This machine is not on a network: no phone can reach it.'];
   const { first, others, byName } = reached;
   const host = new URL(first).hostname.replace(/^\[|\]$/g, '');
   return [
@@ -175,7 +175,7 @@ async function phoneLines({ settings, reach, authority }: Server): Promise<strin
     ...(await symbolForTerminal(first, process.stdout.isTTY)),
     '',
     ...(others.length > 0 ? [`If that does not answer: ${others.join('  ')}`] : []),
-    ...(byName ? [`Where the network knows it by name: ${byName}`] : []),
+    ...(byName ? [`By its name on the network: ${byName}`] : []),
     ...(settings.tls
       ? []
       : ['Without TLS others on this network could read what is sent. npm start -- --lan --tls gives it.']),
@@ -185,7 +185,7 @@ async function phoneLines({ settings, reach, authority }: Server): Promise<strin
           authority().fingerprint,
           ...(isPrivateAddress(host)
             ? []
-            : [`${host} is no private address: the certificate leaves it out, and phones go on warning.`]),
+            : [`${host} is not a private address: the certificate leaves it out, and phones keep warning.`]),
         ]
       : []),
   ];
@@ -205,7 +205,7 @@ function listenSentence(fault: NodeJS.ErrnoException, { host, port }: Settings):
   if (fault.code === 'EADDRINUSE')
     return `Port ${port} is taken: is Boilbook running already? BOILBOOK_PORT sets another.`;
   if (fault.code === 'EACCES') return `Port ${port} is not open to this account: BOILBOOK_PORT sets another.`;
-  if (fault.code === 'EADDRNOTAVAIL') return `BOILBOOK_HOST: ${host} is no address of this machine.`;
+  if (fault.code === 'EADDRNOTAVAIL') return `BOILBOOK_HOST: ${host} is not an address of this machine.`;
   return `The server does not listen on ${host}:${port}: ${fault.message}`;
 }
 

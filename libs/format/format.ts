@@ -20,7 +20,7 @@ export function named(
   initials: string | null,
   people: readonly { readonly initials: string; readonly name: string }[],
 ): string {
-  if (initials === null) return 'not written down';
+  if (initials === null) return 'not recorded';
   const person = people.find((one) => one.initials === initials);
   return person ? `${person.name} (${initials})` : initials;
 }

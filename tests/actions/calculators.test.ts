@@ -156,7 +156,7 @@ describe('the questions of our own', () => {
       jarsUnderAllowance: null,
       averageReachesLabel: true,
     });
-    expect(refusal('weighed-jars', { ...result, allowance: '5 g' })).toContain('none is shipped');
+    expect(refusal('weighed-jars', { ...result, allowance: '5 g' })).toContain('none is included');
     expect(figures('weighed-jars', { ...result, allowance: '5 g', citation: 'table 1' })).toMatchObject({
       jarsUnderAllowance: 0,
     });
@@ -188,13 +188,13 @@ describe('what cannot be calculated', () => {
       { reading: '66.9', at: '60 F' },
       'Reading: expected a density like 66.9 Bx, 36 Be or 1.328 SG, got "66.9"',
     ],
-    ['density', { reading: '60 Bx', at: '225 F' }, 'outside 0–100 °C, where the formula was published'],
+    ['density', { reading: '60 Bx', at: '225 F' }, 'since the formula was published for 0–100 °C'],
     ['density', { reading: '60 Bx', at: '180 F', refractometer: true }, 'At: expected a sample at 10–30 °C'],
     ['density', { reading: '60 Bx', at: '20 C', refractometer: true, hydrometerAt: '60 F' }, 'not both'],
     ['density', { reading: '60 Bx', at: '20 C', colour: 'x' }, 'a field colour'],
     ['finish', { density: '66.9 Bx' }, 'one of three'],
     ['finish', { density: '66.9 Bx', waterBoils: '212 F', elevation: '0 ft' }, '"212 F" and "0 ft"'],
-    ['finish', { density: '92 Bx', waterBoils: '212 F' }, 'outside where the formulas were published'],
+    ['finish', { density: '92 Bx', waterBoils: '212 F' }, 'since the formulas were published for that range'],
     [
       'finish',
       { density: '66.9 Bx', waterBoils: '180' },

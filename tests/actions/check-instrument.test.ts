@@ -65,9 +65,9 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   });
 
   test.each<[Record<string, string>, RegExp]>([
-    [{ how: 'ice' }, /^Saved, and no check yet: write what it read\. Nothing counts without both/],
-    [{ how: 'boiling-water', reads: '211 F' }, /no check yet: write the day’s pressure, the elevation or/],
-    [{ how: 'reference', reads: '180 F' }, /no check yet: write what it should read and what it read/],
+    [{ how: 'ice' }, /^Saved, and no check yet: enter what it read\. A check needs both/],
+    [{ how: 'boiling-water', reads: '211 F' }, /no check yet: enter the day’s pressure, the elevation or/],
+    [{ how: 'reference', reads: '180 F' }, /no check yet: enter what it should read and what it read/],
   ])('without both temperatures is none, and says so: %j', async (sent, formatted) => {
     expect((await check(sent)).verdict).toMatch(formatted);
     const code = await pack('190 F#T1 jar 4');

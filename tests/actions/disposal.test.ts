@@ -76,7 +76,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     await recordOrThrow(book, 'spent', { lot: '26079A' });
     expect((await syrup('26079A')).left).toBe(0);
     expect(problemOf(await write(book, 'spent', { lot: '26079A' })).text).toBe(
-      'Nothing is left of 26079A by what the book knows.',
+      'Nothing is left of 26079A by the records.',
     );
     expect(await inHand('boil')).toEqual([]);
   });

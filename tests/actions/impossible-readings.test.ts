@@ -202,7 +202,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         expect(faultsOf(await write(book, kind, { ...but, [field]: ahead }))).toEqual([
           {
             field,
-            expected: 'a time that has been: it is 2026-05-01T18:00 by this computer’s clock. Is the clock right?',
+            expected: 'a time that is past: it is 2026-05-01T18:00 by this computer’s clock. Is the clock right?',
             got: `"${ahead}"`,
           },
         ]);

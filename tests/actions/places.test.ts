@@ -51,7 +51,7 @@ describe('the rules of a place', () => {
       minimumBrix: { value: 66 },
     });
     expect(rules('MN').fellBack).toContain(
-      'Minnesota has no rules of its own in this book, so the US grade standard judges',
+      'Minnesota has no rules of its own in this book, so the US grade standard applies',
     );
     expect(rules('New Brunswick')).toMatchObject({ country: 'CA', canada: true, minimumBrix: { value: 66 } });
     expect(rules('NS').fellBack).toContain('Canadian grade standard');

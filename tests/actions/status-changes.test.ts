@@ -121,7 +121,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
   test('an action has a kind; destroyed jars are counted as a dispatch, and the writer gets a note of it', async () => {
     const { id } = await run({ fillTemps: '171 F' });
     const destroyed = await recordOrThrow(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
-    expect(destroyed.notes.join()).toContain(`Write the jars of ${id} that were destroyed`);
+    expect(destroyed.notes.join()).toContain(`Record the destroyed jars of ${id}`);
     expect(
       (
         await recordOrThrow(book, 'action', {

@@ -76,10 +76,12 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     const later = { sentAt: '2026-04-22T09:00' };
     const over = await sell({ jars: '9', ...later });
     expect(ruleOf(over)).toBe('returned');
-    expect(problemOf(over).text).toContain('has 8 jars on hand; 5 that came back are set apart');
+    expect(problemOf(over).text).toContain('has 8 jars on hand; returned and set apart: 5');
     expect(problemOf(await sell({ id, jars: '49' }, 'counted again')).kind).toBe('refused');
     expect(problemOf(await sell({ id, jars: '47' }, 'counted again')).kind).toBe('none');
-    expect(problemOf(await sell({ jars: '2', ...later })).text).toContain('has 1 jar on hand; 5 that came back');
+    expect(problemOf(await sell({ jars: '2', ...later })).text).toContain(
+      'has 1 jar on hand; returned and set apart: 5',
+    );
     await recordOrThrow(book, 'dispatch', { jars: '1', ...later });
     // By its code a jar goes that never came back, though the count has none left.
     await recordOrThrow(book, 'dispatch', { jars: await code(5), ...later });

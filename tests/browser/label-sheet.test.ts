@@ -51,22 +51,22 @@ test.each([
   [390, [false]],
   [1280, [true]],
 ])(
-  'at %i the sheet is drawn as one types, and with script off by "Look at it"',
+  'at %i the sheet is drawn as one types, and with script off by "Preview"',
   async (width, scripts) => {
     for (const script of scripts) {
       const { context, page, faults } = await inside({ width, script, theme: script ? 'light' : 'dark' });
       await page.goto('/stocks/new');
       for (const [name, value] of Object.entries(sizes)) await page.fill(`[name=${name}]`, value);
-      if (!script) await page.click('text=Look at it');
+      if (!script) await page.click('text=Preview');
       const drawn = page.locator('#sheet-seen svg').first();
       await drawn.waitFor();
       expect(await drawn.getAttribute('aria-label')).toContain('2 × 4 labels of 90 × 60 mm');
       await page.fill('[name=pitchX]', '80');
-      if (!script) await page.click('text=Look at it');
+      if (!script) await page.click('text=Preview');
       await page.waitForSelector('#sheet-seen >> text=Labels overlap sideways');
       expect(await page.inputValue('[name=left]')).toBe('12.5');
       await page.fill('[name=pitchX]', '95');
-      if (!script) await page.click('text=Look at it');
+      if (!script) await page.click('text=Preview');
       const label = page.getByRole('img', { name: /^Label:/ });
       await label.waitFor();
       expect(await page.locator('#sheet-seen').getByRole('img').count()).toBe(2);
@@ -74,7 +74,7 @@ test.each([
       await pictured(page, `stock-${width}-${script ? 'light' : 'dark'}`);
       if (!script) {
         await page.fill('[name=id]', `own-${width}`);
-        await Promise.all([page.waitForURL('/stocks'), page.click('text=Keep this label sheet')]);
+        await Promise.all([page.waitForURL('/stocks'), page.click('text=Save this label sheet')]);
         expect(
           (await ownStocksOf(sugarhouseReader(browser.server.book.read, 'home'))).map((each) => each.name),
         ).toContain(`own-${width}`);

@@ -56,7 +56,7 @@ test('the live camera reads a label: Find leads on, and a tray is taken jar afte
     );
     // The film begins anew: jars that are in the list are no further ones.
     await page.waitForTimeout(4500);
-    expect((await page.inputValue('[name="jars"]')).split('\n').sort()).toEqual([jar, other].sort());
+    expect((await page.inputValue('[name="jars~codes"]')).split('\n').sort()).toEqual([jar, other].sort());
     expect(await page.locator('[data-photo] video').isVisible()).toBe(true);
     await page.click('button:has-text("Stop the camera")');
     expect(await page.locator('[data-photo] video').isVisible()).toBe(false);

@@ -22,7 +22,7 @@ const lookAt = async (rows: string): Promise<void> => {
   await page.goto('/files');
   await page.click('summary:has-text("Paste rows instead")');
   await page.fill('#f-rows', rows);
-  await page.click('text="Look at it"');
+  await page.click('text="Check the file"');
 };
 
 test('a file is previewed with every fault before anything is written, and is imported whole once it is corrected', async () => {
@@ -50,7 +50,7 @@ test('a chosen file is read as well, and an export is imported again unchanged',
   expect(csv.toString()).toContain('"G051"');
   await page.goto('/files');
   await page.setInputFiles('#f-file', { name: 'gatherings.csv', mimeType: 'text/csv', buffer: csv });
-  await page.click('text="Look at it"');
+  await page.click('text="Check the file"');
   expect(await page.textContent('.now')).toMatch(/4 rows of gatherings: 0 new, 0 corrected, 4 already/);
 });
 
@@ -88,7 +88,7 @@ test('a mock recall draws a jar, traces it, and the result is recorded', async (
   expect(running.faults).toEqual([]);
   await pressMain(page);
   await page.waitForURL('**/recall/mock');
-  expect(await page.textContent('.noted')).toMatch(/Jar .* jars of .* on the season’s record/);
+  expect(await page.textContent('.noted')).toMatch(/Jar .* jars of .* Saved with the season’s records/);
   expect(await countRecords(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall')).toBe(1);
 });
 

@@ -77,7 +77,7 @@ test('jars that go out are named by photos of them, each once', async () => {
   await says(`Read: ${jar}.`);
   await choose(await photographed(label, { turned: -7, blurredPx: 0 }));
   await page.waitForFunction(() => (document.querySelector('#f-photo') as HTMLInputElement).value === '');
-  expect(await page.inputValue('#f-jars')).toBe(jar);
+  expect(await page.inputValue('[name="jars~codes"]')).toBe(jar);
   await page.fill('#f-to', 'June Pascoe');
   await page.check('input[name="kind"][value="gift"]');
   await pressMain(page);

@@ -116,7 +116,7 @@ test('a named pipe and a stream that the shell opened are written through', asyn
   expect(third.stdout.toString()).toMatch(/: \d+ entries\.\n\d+\n$/);
 });
 
-test('a file that is there is written over only with --force, and keeps its mode', async () => {
+test('an existing file is overwritten only with --force, and keeps its mode', async () => {
   const file = terminal.path('mine.pdf');
   writeFileSync(file, 'a letter to the inspector');
   chmodSync(file, 0o640);
@@ -124,7 +124,7 @@ test('a file that is there is written over only with --force, and keeps its mode
   for (const text of [labels, 'recall 26065A-1']) {
     const done = await terminal.run(...text.split(' '), '--out', file);
     expect([done.exit, done.out]).toEqual([2, '']);
-    expect(done.err).toBe(`Out: expected a file that is not there yet, or --force to write over it, got "${file}"\n`);
+    expect(done.err).toBe(`Out: expected a file that does not exist yet, or --force to overwrite it, got "${file}"\n`);
   }
   // Nothing is printed or recalled for a document that isn't written.
   expect(await headOf(terminal)).toEqual(before);
@@ -183,7 +183,7 @@ test('labels whose reader went away are not recorded as printed', async () => {
   const before = await headOf(terminal);
   const done = await terminal.heard(0, 'labels', '26065A-1', '--stock', 'letter-30-up-66x25', '--out', '-');
   expect(done.exit).toBe(1);
-  expect(done.err).toContain('went away before it was whole');
+  expect(done.err).toContain('before the document was complete');
   expect(await headOf(terminal)).toEqual(before);
 });
 

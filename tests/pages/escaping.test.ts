@@ -73,9 +73,21 @@ test.each([
     }),
   ],
   ['the history', History({ history: [historyLine()], page })],
-  ...(['text', 'long', 'quantity', 'moment', 'choice', 'suggested', 'portions', 'readings', 'tick'] as const).map(
-    (control) => [`a field: ${control}`, Field(field(control))] as const,
-  ),
+  ...(
+    [
+      'text',
+      'long',
+      'quantity',
+      'moment',
+      'choice',
+      'suggested',
+      'portions',
+      'readings',
+      'spans',
+      'jars',
+      'tick',
+    ] as const
+  ).map((control) => [`a field: ${control}`, Field(field(control))] as const),
 ])('what was typed comes out as text: %s', (_, component) => {
   const html = drawn(component);
   expect(html).toContain('&quot;>&lt;script>alert(');
@@ -124,7 +136,9 @@ function field(control: Parameters<typeof Field>[0]['control']) {
     choices: [choice],
     portions: [{ code: attack, text: attack, taken: true, amount: attack }],
     more: { lot: attack, amount: attack, known: [attack] },
-    readings: [{ n: 1, temp: attack, jars: attack, clock: attack, thermometer: attack }],
+    readings: [{ n: 1, temp: attack, from: attack, to: attack, clock: attack, thermometer: attack }],
+    spans: [{ n: 1, from: attack, to: attack }],
+    codes: attack,
     readingsInSight: 1,
     remembered: [choice],
     several: true,

@@ -57,7 +57,7 @@ test('the page lists each backup with its entries, its root and whether it verif
 test('it says which entries would leave the book, and nothing happens without the tick', async () => {
   const { entries } = await readHead(at.book.read);
   const text = plainText(await page('/backups/book-2026-03-18.sqlite'));
-  expect(text).toContain(`${entries - 1} entries of today’s book would leave it`);
+  expect(text).toContain(`${entries - 1} entries of today’s book would be removed`);
   expect(text).toMatch(/Gathered\. G041/);
   expect(text).toContain('Today’s book is kept as a copy');
   expect(plainText(await page('/backups/book-2026-03-19.sqlite'))).toContain('No entry of today’s book');

@@ -168,7 +168,7 @@ describe('a bad jar comes back', () => {
     const page = (await open(`/lots/${pack}`)).body;
     expect(page).toContain('“mould on top” Look at it before more of this lot goes out.');
     const report = /href="(\/returns\/reports\/[\w-]+)"/.exec(page)?.[1] ?? '';
-    expect((await open(report)).body).toContain('It may be of mould, spoilage or the seal.');
+    expect((await open(report)).body).toContain('It may be about mould, spoilage or the seal.');
     expect((await open(report, 'JP')).statusCode).toBe(403);
     expect((await send(`${report}/take`, marksIn((await open(report)).body))).statusCode).toBe(303);
     expect((await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings[0]?.rule).toBe(

@@ -55,7 +55,7 @@ describe('at the pan', () => {
     await read('214', '20');
     const page = await seen();
     expect(page).toMatch(/about \d\d:\d\d draw-off, in \d+ (min|h)/);
-    expect(page).toContain('It holds while the fire is even and no fresh sap comes in.');
+    expect(page).toContain('True while the fire is even and no fresh sap comes in.');
     expect(await html()).toMatch(/data-near-at="2026-03-20T\d\d:\d\d/);
   });
 

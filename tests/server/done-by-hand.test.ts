@@ -71,7 +71,7 @@ test('sap that was strained, packed in snow and in part thrown out is recorded s
   expect(sap?.body).toMatchObject({ handling: ['strained', 'packed-in-snow'], thrownOut: { typed: '3 gal' } });
   expect((await findLot(reader(), sap?.id ?? ''))?.millilitres).toBeCloseTo(40 * 3785.41, -1);
   const shown = (await page(`/lots/${sap?.id}`)).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
-  expect(shown).toContain('Done with it strained · packed in snow');
+  expect(shown).toContain('What was done strained · packed in snow');
   expect(shown).toContain('thrown out 3 gal');
 });
 

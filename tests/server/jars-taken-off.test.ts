@@ -71,7 +71,7 @@ describe.each(engines())('on $name', (engine) => {
       codes.length,
     ]);
     expect(groups).toEqual([
-      ['on hand, or gone by count', 6],
+      ['on hand, or sent without its code', 6],
       [expect.stringMatching(/^poured back by C\d+, WE, 2026-03-20$/), 6],
     ]);
   });

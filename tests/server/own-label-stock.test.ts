@@ -118,7 +118,7 @@ test('labels print on it: moved as asked, remembered for this stock alone, and a
   const next = (await get(`/lots/${pack}/labels`)).body;
   expect(next).toMatch(new RegExp(`value="${own.id}" checked`));
   expect([valueOf(next, 'right'), valueOf(next, 'down')]).toEqual(['0.5', '-0.7']);
-  expect(next).toContain('go on at place 4 of the last sheet');
+  expect(next).toContain('continue at place 4 of the last sheet');
   expect(next).toContain(`/lots/${pack}/labels?stock=${own.id}&amp;skip=3`);
   expect(valueOf((await get(`/lots/${pack}/labels?stock=${own.id}&skip=3`)).body, 'skip')).toBe('3');
 
@@ -210,7 +210,7 @@ test('each jar’s first label is printed and every further one printed again, h
   expect(labelCountSentences(count)).toEqual([
     '20 jars, 15 labels printed, 1 spoiled, 6 printed again.',
     '5 jars without a label so far.',
-    '5 labels more than jars: destroy what is left over and write it as spoiled.',
+    '5 labels more than jars: destroy what is left over and record it as spoiled.',
   ]);
   expect(labelCountSentences(countLabels([], 3))).toEqual(['3 jars, no labels printed yet.']);
 });

@@ -117,7 +117,9 @@ describe('a server for the phones of the house', () => {
 
 test('without being asked to, the server is this machine’s alone, and says how it would not be', async () => {
   const server = await started(temporaryFolder());
-  expect(server.said()).toContain('Only this machine reaches it. npm start -- --lan serves the phones of the house.');
+  expect(server.said()).toContain(
+    'Only this machine can reach it. npm start -- --lan serves phones on the same network.',
+  );
   expect(server.said()).not.toMatch(/[▀▄█]/);
   const cookie = await claimed(server);
   expect(await (await fetch(`${server.address}/`, { headers: { cookie } })).text()).not.toContain('address-symbol');

@@ -25,11 +25,12 @@ const pack = {
   jars: '24',
   'fillTemps~unit': 'F',
   'fillTemps~row~1~temp': '187',
-  'fillTemps~row~1~jars': '12',
+  'fillTemps~row~1~from': '12',
   'fillTemps~row~1~clock': '10:10',
   'fillTemps~row~1~thermometer': 'T1',
   'fillTemps~row~2~temp': '186',
-  'fillTemps~row~2~jars': '13-24',
+  'fillTemps~row~2~from': '13',
+  'fillTemps~row~2~to': '24',
 };
 
 test('a reading, its jar, its time and its thermometer have boxes of their own and are one reading in the record', async () => {
@@ -65,9 +66,14 @@ test('each wrong box of the readings and of the lots is reported by itself, and 
     'fillTemps~row~3~temp': '185',
     'fillTemps~row~3~thermometer': 'T 1',
     'fillTemps~row~4~temp': '185',
-    'fillTemps~row~4~jars': 'the blue ones',
-    'fillTemps~row~5~jars': '20',
+    'fillTemps~row~4~from': 'the blue ones',
+    'fillTemps~row~5~from': '20',
     'fillTemps~row~6~temp': '183.5',
+    'fillTemps~row~7~temp': '184',
+    'fillTemps~row~7~from': '16',
+    'fillTemps~row~7~to': '9',
+    'fillTemps~row~8~temp': '184',
+    'fillTemps~row~8~from': '9-16',
   };
   const { body, statusCode } = await posted(at, '/packs/finished', slips, { cookie });
   expect(statusCode).toBe(422);
@@ -76,8 +82,10 @@ test('each wrong box of the readings and of the lots is reported by itself, and 
     'fillTemps~row~1~temp': expect.stringMatching(/^Enter a temperature in the jar of at most 225 °F/),
     'fillTemps~row~2~clock': 'Enter a time like 14:10, not “25:70”',
     'fillTemps~row~3~thermometer': expect.stringContaining('“T 1”'),
-    'fillTemps~row~4~jars': expect.stringContaining('“the blue ones”'),
+    'fillTemps~row~4~from': expect.stringContaining('“the blue ones”'),
     'fillTemps~row~5~temp': 'Enter the temperature',
+    'fillTemps~row~7~to': 'Enter 16 or a higher number, not “9”',
+    'fillTemps~row~8~from': 'Enter the number of the first jar, like 9, not “9-16”',
   });
   for (const kept of ['value="three"', 'value="250"', 'value="25:70"', 'value="T 1"', 'value="the blue ones"'])
     expect(body).toContain(kept);
@@ -116,10 +124,17 @@ function faultsAt(body: string): Record<string, string> {
 }
 
 test('no page of a pack, a boil or a corrective action asks for several things written as one', async () => {
-  for (const url of ['/packs/finished', '/packs/begin', '/boils/finished', '/boils/begin', '/lots/26069A/act']) {
+  for (const url of [
+    '/dispatches/new',
+    '/packs/finished',
+    '/packs/begin',
+    '/boils/finished',
+    '/boils/begin',
+    '/lots/26069A/act',
+  ]) {
     const { body, statusCode } = await at.web.inject({ url, headers: { cookie } });
     expect([url, statusCode]).toEqual([url, 200]);
-    expect(body).not.toMatch(/26077A:3 gal|@10:10|T1;H2|#T1|9-16|13-18/);
+    expect(body).not.toMatch(/26077A:3 gal|@10:10|T1;H2|#T1|9-16|13-18|13-24/);
   }
 });
 

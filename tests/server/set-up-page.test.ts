@@ -129,7 +129,7 @@ describe.each(engines())('on $name', (engine) => {
       const stopped = await from('203.0.113.7', right);
       expect([stopped.statusCode, stopped.body.includes('no more tries from here for an hour')]).toEqual([422, true]);
       // Another of the stranger's network is somebody else, and so is the owner.
-      expect((await from('203.0.113.8', 'WRONG-0')).body).toContain('the word that the server printed');
+      expect((await from('203.0.113.8', 'WRONG-0')).body).toContain('the setup code that the server printed');
       fresh.clock.now = new Date(fresh.clock.now.getTime() + 3_600_000);
       await fresh.web.inject('/set-up');
       expect(fresh.words).toHaveLength(2);

@@ -51,7 +51,7 @@ test('a recalled pack stands on Today with the jars that are out and those on th
   expect(await out()).toBe('Recalled: 12 jars still with others, 18 jars on the shelf.');
   expect(await today()).toContain(`href="/recall/calls?lot=${pack}">Recall calls</a>`);
   await move(pack, 12, 'returned');
-  expect(await out()).toBe('Recalled: 18 jars on the shelf, 12 jars that came back.');
+  expect(await out()).toBe('Recalled: 18 jars on the shelf, 12 jars returned.');
   await move(pack, 30, 'destroyed');
   expect(await out()).toBeUndefined();
 });

@@ -31,7 +31,9 @@ test('a tray of jars by their codes becomes a return of each pack, once however 
   const jars = [...first, ...second].join('\n');
   const before = (await recordsOf(reader(), 'dispatch')).length;
   for (const _ of [1, 2])
-    expect((await posted(at, '/dispatches/new', { ...tray, jars, kind: 'returned' }, { cookie })).statusCode).toBe(303);
+    expect(
+      (await posted(at, '/dispatches/new', { ...tray, 'jars~codes': jars, kind: 'returned' }, { cookie })).statusCode,
+    ).toBe(303);
   const saved = (await recordsOf(reader(), 'dispatch'))
     .slice(before)
     .map(({ body }) => [body.lot, body.jars, body.kind]);
@@ -74,7 +76,7 @@ test('where one pack of a tray may not leave, no jar of the tray is sent', async
   const refused = await posted(
     at,
     '/dispatches/new',
-    { ...tray, _once: 'a-tray-of-two-packs-1', jars, kind: 'sale' },
+    { ...tray, _once: 'a-tray-of-two-packs-1', 'jars~codes': jars, kind: 'sale' },
     { cookie },
   );
   expect(refused.statusCode).toBe(409);
@@ -101,6 +103,16 @@ test('a code that no jar of the book has is told with the tray kept, and a count
   );
   expect(counted.statusCode).toBe(422);
   expect(counted.body).toContain('Lot: enter');
+});
+
+test('jars are named by their first and last number in boxes of their own, and a count beside them is refused there', async () => {
+  const numbers = { ...tray, lot: day.pack, 'jars~from~1': '9', 'jars~to~1': '10', kind: 'returned' };
+  const both = await posted(at, '/dispatches/new', { ...numbers, jars: '2', _once: 'tray-5' }, { cookie });
+  expect([both.statusCode, both.body]).toEqual([422, expect.stringContaining('one of the three')]);
+  expect(both.body).toMatch(/name="jars~to~1" value="10"/);
+  expect((await posted(at, '/dispatches/new', { ...numbers, _once: 'tray-6' }, { cookie })).statusCode).toBe(303);
+  const saved = (await recordsOf(reader(), 'dispatch')).at(-1);
+  expect([saved?.typed['jars'], saved?.body.jars, saved?.body.codes.length]).toEqual(['jars 9-10', 2, 2]);
 });
 
 test('the page that takes jars back asks for what a return needs and has its way from the list and from a bad jar', async () => {

@@ -101,7 +101,7 @@ describe('a lot that a great many jars are of', () => {
     const body = await open('/lots/06060D-1/trace');
     const formatted = body.replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
     expect(formatted).toContain('Syrup of 06060D 95 % 2.1 gal 06060A 5 % 12.8 fl oz');
-    expect(formatted).toContain('Of these only what their pans were left with 06060B 06060C');
+    expect(formatted).toContain('Only the syrup left in their pans 06060B 06060C');
     expect(formatted).toMatch(
       /Syrup, by volume drawn for it 2\.2 gal in jars 2\.12 gal shrink, filters, the kettle 9\.6 fl oz/,
     );

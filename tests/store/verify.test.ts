@@ -192,7 +192,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       /^printed page: the root of the first 6/,
     );
     expect((await verifyBook(book, { ...printed, entries: 700 })).firstDifference).toMatch(
-      /^printed page: it says 700/,
+      /^printed page: it has 700/,
     );
 
     // The whole log rewritten with matching hashes: only the printed page differs.

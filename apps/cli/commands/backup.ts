@@ -9,7 +9,7 @@ import type { Command } from '../command.js';
 export const backup: Command = {
   ...described('backup'),
   options: { force: 'flag' },
-  meaning: { force: 'write over a file that is there' },
+  meaning: { force: 'overwrite an existing file' },
   run: async (cli) => {
     const [path] = cli.argv;
     if (path === undefined || cli.argv.length > 1)
@@ -19,7 +19,7 @@ export const backup: Command = {
     if ('file' in location && file === location.file)
       return refused('own-file', 'That is the book itself: back it up under another name.');
     if (existsSync(file) && cli.options['force'] !== true)
-      return refused('file-there', `${path} is there already: give another name, or --force to write over it.`);
+      return refused('file-there', `${path} exists already: give another name, or --force to overwrite it.`);
     const book = await cli.book();
     await backUpBook(book, file);
     const head = await readHead(book.read);
@@ -35,7 +35,7 @@ export const restore: Command = {
       return invalid('file', 'one file like book-backup.sqlite', cli.argv.join(' ') || 'nothing');
     if (!existsSync(path)) return unknown('file', path);
     if (!('file' in cli.settings.location))
-      return refused('postgres', 'A backup is restored into SQLite; carry it to PostgreSQL with book move.');
+      return refused('postgres', 'A backup is restored into SQLite; copy it to PostgreSQL with book move.');
     try {
       const stamp = cli.now.toISOString().replace(/[:.]/g, '-');
       const { keptAside } = await restoreBook(resolve(path), join(cli.settings.folder, 'book.sqlite'), stamp);

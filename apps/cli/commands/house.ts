@@ -34,7 +34,7 @@ const list: Command = {
       json: houses,
       lines:
         houses.length === 0
-          ? ['No sugarhouse has said its name yet: book setup.']
+          ? ['No sugarhouse has a name yet: book setup.']
           : houses.map((house) => `${house.prefix.padEnd(4)}  ${house.key}: ${house.name}`),
     };
   },

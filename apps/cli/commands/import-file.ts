@@ -9,8 +9,8 @@ export const importFile: Command = {
   ...described('import'),
   options: { 'dry-run': 'flag', correct: 'text' },
   meaning: {
-    'dry-run': 'says what would happen and writes nothing',
-    correct: 'rows that the book has otherwise correct it, with this reason',
+    'dry-run': 'shows what would happen and saves nothing',
+    correct: 'rows that differ from the book correct it, with this reason',
   },
   run: async (cli) => {
     const [kindName = '', path = ''] = cli.argv;

@@ -19,12 +19,11 @@ export const move: Command = {
     );
     try {
       const copied = await copyBook(from, to);
-      if ('problem' in copied)
-        return refused('not-empty', 'The book there already has entries: nothing was carried over.');
+      if ('problem' in copied) return refused('not-empty', 'The book there already has entries: nothing was copied.');
       const head = await readHead(to.read);
       return {
         json: head,
-        lines: [`Carried over: ${head.entries} entries, root ${head.root}. The book here stays as it is.`],
+        lines: [`Copied: ${head.entries} entries, root ${head.root}. The book here stays as it is.`],
       };
     } finally {
       await to.close();

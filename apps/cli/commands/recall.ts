@@ -34,7 +34,7 @@ export const recall: Command = {
     who: 'who may be hurt',
     jars: 'what to do with the jars',
     paper: 'letter or a4; that of the place where it is left out',
-    'only-list': 'writes the list and calls nothing back',
+    'only-list': 'writes the list and recalls nothing',
   },
   run: async (cli) => {
     const out = optionText(cli, 'out') ?? '';
@@ -114,7 +114,7 @@ export const recall: Command = {
 
 /** Holders of jars are called; returned, kept or destroyed jars need no call. */
 function whereTo({ kind, to, contact }: Recall['dispatches'][number]): string {
-  if (kind === 'returned') return `came home from ${to}`;
-  if (kind === 'sale' || kind === 'gift' || kind === 'sample') return `to ${to} (${contact ?? 'no contact written'})`;
+  if (kind === 'returned') return `returned from ${to}`;
+  if (kind === 'sale' || kind === 'gift' || kind === 'sample') return `to ${to} (${contact ?? 'no contact recorded'})`;
   return `${kind}: ${to}`;
 }

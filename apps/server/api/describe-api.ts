@@ -191,7 +191,7 @@ function responsesOf(
   const done = { description: 'As asked', content };
   const problem = { $ref: '#/components/responses/Problem' };
   return {
-    '200': operation.writes ? { description: 'The book says so already: nothing was saved', content } : done,
+    '200': operation.writes ? { description: 'It is recorded already: nothing was saved', content } : done,
     ...(operation.writes ? { '201': { description: 'Written and committed', headers: writtenHeaders, content } } : {}),
     '4XX': problem,
     default: method === 'post' ? problem : { $ref: '#/components/responses/Problem' },

@@ -127,7 +127,7 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
       const timer = setTimeout(() => fail('it took over two minutes'), longestMs).unref();
       child.on('message', hear).once('exit', fallen);
       tell({ make: request });
-      return { answer, cancel: () => fail('its reader went away') };
+      return { answer, cancel: () => fail('the client disconnected') };
     },
     close: () => {
       for (const child of all) child.kill('SIGKILL');

@@ -9,8 +9,7 @@ export function withBoxFaults(view: FieldView, posted: Posted | undefined = {}, 
   const faults = all.filter((each) => each.field === view.name);
   const boxFaults = faults.flatMap((fault) => boxFault(view, posted, fault));
   if (boxFaults.length === 0) return view;
-  const fault =
-    boxFaults.length === 1 ? 'Look at the marked box again' : `Look at the ${boxFaults.length} marked boxes again`;
+  const fault = boxFaults.length === 1 ? 'Check the marked box' : `Check the ${boxFaults.length} marked boxes`;
   return { ...view, boxFaults, fault };
 }
 

@@ -12,6 +12,7 @@ import {
 } from '#libs/actions/record/fields.js';
 import { jarsOrCodes } from '#libs/actions/lots/asked-jars.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { codesBox } from './posted-jars.js';
 import { spanRows } from './span-rows.js';
 import { isPairs, pairView } from './pair-rows.js';
 import { readingRows, rowsInSight } from './reading-rows.js';
@@ -69,10 +70,12 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     name,
     control,
     label: field.label,
-    hint: control === 'readings' ? '180 °F or 82 °C and more' : field.hint,
+    hint: control === 'readings' ? '180 °F or 82 °C and more' : control === 'jars' ? '' : field.hint,
     // How several things are written in one text is for files and scripts; a page has a box for each, and for a time a picker.
     example:
-      ['choice', 'ticks', 'suggested', 'portions', 'readings', 'pairs', 'spans', 'moment', 'day'].includes(control) ||
+      ['choice', 'ticks', 'suggested', 'portions', 'readings', 'pairs', 'spans', 'jars', 'moment', 'day'].includes(
+        control,
+      ) ||
       (control === 'text' && field.list)
         ? ''
         : field.example,
@@ -97,8 +100,8 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
             known: wishes.empty?.[name] ?? [],
           }
         : undefined,
-    ...(control === 'spans' ? { spans: spanRows(name, posted) } : {}),
-    ...((field.read as unknown) === jarsOrCodes ? { spans: spanRows(name, posted).slice(0, 1) } : {}),
+    ...(control === 'spans' || control === 'jars' ? { spans: spanRows(name, posted) } : {}),
+    ...(control === 'jars' ? jarsView(name, typed, posted) : {}),
     pairs: pairView(name, field.read, posted),
     ...(control === 'readings' ? { readings: readingRows(name, posted), readingsInSight: rowsInSight } : {}),
     remembered,
@@ -140,12 +143,20 @@ function controlOf(field: Fields[string], measures: Measures): Control {
   if (read === fillReadings) return 'readings';
   if (read === parseJarSpans) return 'spans';
   if (isPairs(read)) return 'pairs';
+  if (read === jarsOrCodes) return 'jars';
   if (field.list) return 'many';
   if (read === moment || read === happened) return 'moment';
   if (read === day) return 'day';
   if (read === count) return 'number';
   if (unitsOf(field, measures).length > 0) return 'quantity';
   return field.label === 'Note' ? 'long' : 'text';
+}
+
+/** Codes in the box for the count, as a form of an earlier version sends them, are shown where codes are typed now. */
+function jarsView(name: string, typed: string, posted: Posted): Pick<FieldView, 'typed' | 'codes'> {
+  const isCodes = typed !== '' && !/^(?:\d+$|jars?\b)/iu.test(typed);
+  const codes = all(posted[codesBox(name)]).join('\n');
+  return isCodes ? { typed: '', codes: [codes, typed].filter(Boolean).join('\n') } : { typed, codes };
 }
 
 function portionViews(name: string, posted: Posted, sources: readonly Source[]): PortionView[] {

@@ -4,7 +4,9 @@ import type { ParsedField } from '#libs/actions/record/parsed-field.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { all, one, type Posted } from './field-view.js';
 import { postedPortions } from './posted-portions.js';
+import { jarsOrCodes } from '#libs/actions/lots/asked-jars.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { postedJars } from './posted-jars.js';
 import { postedSpans } from './posted-spans.js';
 import { postedReadings } from './posted-readings.js';
 import { lineByLine, withUnit } from './with-unit.js';
@@ -37,7 +39,9 @@ function valueOf(name: string, field: Field<unknown>, posted: Posted, options: P
         ? postedReadings(boxes)
         : read === parseJarSpans
           ? postedSpans(name, posted)
-          : undefined;
+          : read === jarsOrCodes
+            ? postedJars(name, posted)
+            : undefined;
   if (ofBoxes !== undefined) return ofBoxes;
   const unit = one(posted[`${name}~unit`]);
   const typed = typedOrPicked(name, field.list, posted);

@@ -4,6 +4,7 @@ import { type BoxMismatch, type FillBox, type FillTexts, readFillBoxes } from '#
 import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
 import type { ReadingRow } from '#pages/parts/field-view.js';
 import { all, one, type Posted } from './field-view.js';
+import { endNames, isJarNumber, jarNumbersFault, type JarNumbersFault, namedJarNumbers } from './jar-numbers.js';
 import { filledRows, rowBox } from './reading-rows.js';
 import { lineByLine, withUnit } from './with-unit.js';
 
@@ -20,43 +21,58 @@ export function postedReadings({ name, posted }: PostedBoxes): ParsedField | und
   const unit = one(posted[`${name}~unit`]);
   const lines = lineByLine(all(posted[name]).join('\n'), unit);
   const ofLines = parseFillReadings(lines);
-  const read = rows.map((row) => ({ row, result: readFillBoxes(textsOf(row, unit)) }));
+  const read = rows.map((row) => ({ row, result: readFillBoxes(textsOf(row, unit)), wrongSpan: wrongSpan(row) }));
   const typed = [
     ...(lines === '' ? [] : [lines]),
     ...read.map(({ row }) => Object.values(textsOf(row, unit)).join(' ')),
   ];
   const faults: BoxFault[] = [
     ...(ofLines.mismatch ? [ofLines.mismatch] : []),
-    ...read.flatMap(({ row, result }) =>
-      (result.faults ?? []).map((fault) => ({
+    ...read.flatMap(({ row, result, wrongSpan }) => [
+      ...(result.faults ?? []).map((fault) => ({
         ...(fault.box === 'temperature' ? temperatureFault(row.temp, fault) : fault),
         box: { name: rowBox(name, row.n, rowParts[fault.box]), label: `Reading ${row.n}, ${boxNames[fault.box]}` },
       })),
-    ),
+      ...(wrongSpan
+        ? [
+            {
+              ...wrongSpan,
+              box: {
+                name: rowBox(name, row.n, wrongSpan.end),
+                label: `Reading ${row.n}, ${endNames[wrongSpan.end].toLowerCase()}`,
+              },
+            },
+          ]
+        : []),
+    ]),
   ];
   if (faults.length > 0 || ofLines.mismatch) return faultyField(typed.join(';'), faults);
   const readings = [...ofLines.value, ...read.flatMap(({ result }) => result.value ?? [])];
   return parsedField(readings.map((reading) => reading.typed).join(';'), readings);
 }
 
-const textsOf = ({ temp, clock, thermometer, jars }: ReadingRow, unit: string): FillTexts => ({
+/** A first jar may also be named otherwise, like tray 2, which has no last one. */
+const wrongSpan = ({ from, to }: ReadingRow): JarNumbersFault | undefined =>
+  to === '' && !/^\d/.test(from) ? undefined : jarNumbersFault({ from, to });
+
+const textsOf = ({ temp, clock, thermometer, from, to }: ReadingRow, unit: string): FillTexts => ({
   temperature: withUnit(temp, unit),
   clock,
   thermometer,
-  jars,
+  jars: isJarNumber(from) ? namedJarNumbers({ from, to }) : from,
 });
 
 const rowParts = {
   temperature: 'temp',
   clock: 'clock',
   thermometer: 'thermometer',
-  jars: 'jars',
+  jars: 'from',
 } as const satisfies Record<FillBox, keyof ReadingRow>;
 const boxNames: Readonly<Record<FillBox, string>> = {
   temperature: 'temperature',
   clock: 'time',
   thermometer: 'thermometer',
-  jars: 'jar',
+  jars: 'first jar',
 };
 
 /** The unit is chosen above the rows. A number that no jar was ever filled at says its limit. */

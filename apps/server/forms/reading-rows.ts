@@ -6,11 +6,11 @@ export const rowsInSight = 6;
 const mostRows = 30;
 
 /** The name that a box of a row is posted under. */
-export const rowBox = (name: string, n: number, part: keyof ReadingRow): string => `${name}~row~${n}~${part}`;
+export const rowBox = (name: string, n: number, part: keyof ReadingRow | 'jars'): string => `${name}~row~${n}~${part}`;
 
 /** All rows of a readings field as they were posted, blank ones too, so that each keeps its place on the page. */
 export function readingRows(name: string, posted: Posted): ReadingRow[] {
-  const box = (n: number, part: keyof ReadingRow): string => {
+  const box = (n: number, part: keyof ReadingRow | 'jars'): string => {
     const value = posted[rowBox(name, n, part)];
     return typeof value === 'string' ? value.trim() : '';
   };
@@ -19,11 +19,18 @@ export function readingRows(name: string, posted: Posted): ReadingRow[] {
     return {
       n,
       temp: box(n, 'temp'),
-      jars: box(n, 'jars'),
+      ...jarsOf(box(n, 'from'), box(n, 'to'), box(n, 'jars')),
       clock: box(n, 'clock'),
       thermometer: box(n, 'thermometer'),
     };
   });
+}
+
+/** A form of an earlier version, which may wait on a phone, has `9-16` in one box. */
+function jarsOf(from: string, to: string, inOneBox: string): Pick<ReadingRow, 'from' | 'to'> {
+  if (inOneBox === '' || from + to !== '') return { from, to };
+  const [, first = inOneBox, last = ''] = /^(\d+)\s*[-–]\s*(\d+)$/u.exec(inOneBox) ?? [];
+  return { from: first, to: last };
 }
 
 /** The rows in which something was typed, each a reading of its own. */

@@ -35,7 +35,8 @@ export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: Accep
     return plainDetails(415, 'Unsupported content type', `This address takes ${takes.join(' or ')} only.`);
   // Without a photo it is a form like any other, and read at once into memory.
   if (kind === 'photo-form' && mediaType(type ?? '') === formType) {
-    if (chunked !== undefined) return plainDetails(411, 'Length needed', 'A form says how long it is.');
+    if (chunked !== undefined)
+      return plainDetails(411, 'Length required', 'Send the length of the form (Content-Length).');
     if (Number(length) > usualLimitBytes) return tooLarge(usualLimitBytes);
   }
   if (Number(length) > limitBytes) return tooLarge(limitBytes);

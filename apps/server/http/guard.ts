@@ -116,11 +116,11 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
     'Unknown host',
     'This server does not answer to this host name. Its settings list the names it answers to.',
   ],
-  visits: [429, 'Too many at once', 'Too many visits from here. Wait a moment, then try again.'],
+  visits: [429, 'Too many at once', 'Too many requests from here. Wait a moment, then try again.'],
   nobody: [401, 'No key', 'Send a key as Authorization: Bearer KEY.'],
-  role: [403, 'Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
-  origin: [403, 'Not from our page', 'A write is taken only from a page of this book, or with a key.'],
-  bodies: [503, 'Too much at once', 'Other files are still on their way here. Wait a moment, then send it again.'],
+  role: [403, 'Not for this role', 'Your role may not do this. Ask the owner.'],
+  origin: [403, 'Not from a page of this book', 'Entries are accepted only from a page of this book, or with a key.'],
+  bodies: [503, 'Too much at once', 'Other files are still being received. Wait a moment, then send it again.'],
   documents: [503, 'Too much at once', 'Other documents are being made. Wait half a minute, then ask for it again.'],
   practice: [503, 'The practice book is full', 'Nothing was saved. Set up your record book, then go on practising.'],
   method: [
@@ -128,5 +128,5 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
     'Method not allowed',
     'This address does not take that method; the Allow header lists those that it takes.',
   ],
-  address: [404, 'Nothing here', 'There is no page by this address.'],
+  address: [404, 'Nothing here', 'There is no page at this address.'],
 };

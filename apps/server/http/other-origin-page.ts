@@ -86,7 +86,7 @@ function shown(sent: readonly (readonly [string, string])[]): { label: string; t
 function stepsTo(made: NonNullable<OtherOrigin['made']>, open: OtherOrigin['open']): string[] {
   const initials = made.person.replace(/^guest /, '');
   if (made.book.startsWith('practice.') && made.book !== open.book)
-    return ['It was practice: most likely it belongs nowhere, and can be left.'];
+    return ['It was made in the practice book: most likely you can discard it.'];
   if (made.book !== open.book && open.book.startsWith('practice.'))
     return [`Leave practice (You, Sign out), then sign in as ${initials}, in another tab.`];
   if (made.book !== open.book) return ['It belongs to a book that is not kept here: enter it there.'];

@@ -83,7 +83,7 @@ export const CurrentPrincipal = createParamDecorator((_: unknown, context: Execu
 /** PostgreSQL stores no NUL, and a key with control characters is nobody’s: refused before anything is looked up. */
 function readableKey(key: string | undefined): string | undefined {
   if (key !== undefined && /\p{Cc}/u.test(key))
-    throw new BadRequestException('The key that tells a repeat can’t be read');
+    throw new BadRequestException('The form’s repeat key can’t be read: open the form again');
   return key;
 }
 

@@ -95,10 +95,10 @@ const bare = ({ title, detail }: ProblemDetails): string => barePage(escaped(tit
 
 const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
   400: ['Not understood', 'The request could not be read: its address or its body is broken.'],
-  403: ['Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
-  404: ['Nothing here', 'There is no page by this address.'],
+  403: ['Not for this role', 'Your role may not do this. Ask the owner.'],
+  404: ['Nothing here', 'There is no page at this address.'],
   405: ['Method not allowed', 'This address does not take that method.'],
   413: ['Too large', 'What was sent is larger than this address takes.'],
-  414: ['Too long', 'The address is longer than any of ours.'],
+  414: ['Too long', 'The address is too long.'],
   415: ['Unsupported content type', 'This address takes another kind of body.'],
 };

@@ -98,8 +98,8 @@ const statusText = {
 const recordText: Readonly<Record<string, string>> = {
   gathering: 'Gathered.',
   receipt: 'Received.',
-  boil: 'Boil begun.',
-  pack: 'Pack begun.',
+  boil: 'Boil started.',
+  pack: 'Pack started.',
   draw: 'Drawn off.',
   dispatch: 'Jars sent out.',
   count: 'Counted.',

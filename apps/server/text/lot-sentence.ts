@@ -45,7 +45,7 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
   if (lot.state === 'recalled') return 'Recalled. No jar of it may leave; jars already out are recalled.';
   if (lot.jars === undefined && pack.fillTemps.length === 0)
-    return `Begun ${momentText(pack.packedAt, now)}. Read the first jar when it is capped.`;
+    return `Started ${momentText(pack.packedAt, now)}. Read the first jar when it is capped.`;
   if (lot.jars === undefined) {
     const last = pack.fillTemps.at(-1);
     const read = listedReadings(pack.fillTemps).length;

@@ -41,7 +41,7 @@ export async function addPerson(
   const password = input.password === undefined ? undefined : await hashPassword(input.password);
   return book.writeHousehold(async (sql) => {
     if (input.first && (await isClaimed({ sql, sugarhouse })))
-      return refused('claimed', 'This book has its owner already: sign in.');
+      return refused('claimed', 'This book already has an owner: sign in.');
     const there = await findPerson({ sql, sugarhouse }, read.initials);
     if (there?.role === 'owner' && read.role !== 'owner' && (await isLastOwner({ sql, sugarhouse }, read.initials)))
       return lastOwner(read.initials);

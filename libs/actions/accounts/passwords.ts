@@ -15,9 +15,11 @@ export function readPassword(typed: string, guessable: readonly string[] = []): 
   const password = typed.normalize('NFKC');
   const letters = [...password].length;
   if (letters < least || letters > most)
-    return { mismatch: { expected: `a password of ${least} letters or more (15 are better)`, got: `${letters}` } };
+    return {
+      mismatch: { expected: `a password of ${least} characters or more (15 or more are better)`, got: `${letters}` },
+    };
   if (isGuessedFirst(password, guessable))
-    return { mismatch: { expected: 'a password that isn’t one of the first that are tried', got: 'one of those' } };
+    return { mismatch: { expected: 'a password that is not among the most common ones', got: 'one of them' } };
   return { value: password };
 }
 

@@ -167,8 +167,7 @@ function session(token: string, initials: string, role: Role, now: Date, endsAt:
   };
 }
 
-const wrong = (then: string): Refusal =>
-  refused('sign-in', `These initials and this password don’t go together. ${then}`);
+const wrong = (then: string): Refusal => refused('sign-in', `These initials and this password do not match. ${then}`);
 
 const same = (one: string, other: string): boolean =>
   one.length === other.length && timingSafeEqual(Buffer.from(one), Buffer.from(other));

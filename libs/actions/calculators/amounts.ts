@@ -47,7 +47,7 @@ export const yieldQuestion = question({
       sentences: [
         `${amount(syrupMillilitres)} of syrup, ${fixed(sapPerSyrup, 2)} of sap for one of syrup; ${amount(waterKilograms * 1001.8)} of water to boil away.`,
         `The Rule of 86 says ${fixed(ruleOf86(sapSugar.brix), 2)} to one${jones > 1 ? `, the revised Jones rule ${fixed(jones, 2)} (for 66.0 °Bx)` : ''}.`,
-        `About ${fixed(gallons / usualGallonsPerCord, 2)} cord of wood in a standard evaporator, for sap of 2 %. Niter, foam and the filter take their part.`,
+        `About ${fixed(gallons / usualGallonsPerCord, 2)} cord of wood in a standard evaporator, for sap of 2 %. Niter, foam and the filter take some of it.`,
       ],
       sources: [sucroseSource, ...yieldSources, fuelSource],
     };
@@ -90,7 +90,7 @@ export const jarPlanQuestion = question({
   title: 'How many jars this boil fills',
   asks: {
     syrup: needed(someVolume, { label: 'Syrup', example: '5 gal' }),
-    syrupAt: maybe(liquidTemperature, { label: 'Measured at', example: '185 F', hint: 'cold when left blank' }),
+    syrupAt: maybe(liquidTemperature, { label: 'Measured at', example: '185 F', hint: 'cold if blank' }),
     density: maybe(trueDensity, { label: 'Its density', example: '66.9 Bx', hint: 'needed for hot syrup' }),
     sizes: needed(jarSizes, {
       label: 'Jars',

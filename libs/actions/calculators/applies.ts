@@ -11,7 +11,7 @@ export const appliesQuestion = question({
   name: 'what-applies',
   title: 'What applies to me?',
   asks: {
-    place: orElse(placeOf, '', { label: 'Place', example: 'Vermont', hint: 'Left blank, the place of the book' }),
+    place: orElse(placeOf, '', { label: 'Place', example: 'Vermont', hint: 'If blank, the place of the book' }),
     product: orElse(choice('syrup', 'other'), 'syrup', {
       label: 'Product',
       choices: ['syrup', 'other'],
@@ -57,7 +57,7 @@ export const appliesQuestion = question({
               `What was read is of pure maple syrup. For anything else ask ${place.authority[0]?.name ?? 'the authority'} before you make it: it may need a licence, a process or a label of its own.`,
             ]
           : []),
-        ...(sold.length === 0 ? ['Tick where you sell it for what hangs on that.'] : []),
+        ...(sold.length === 0 ? ['Tick where you sell it to see what depends on that.'] : []),
         ...formatBalance(place, input),
         ...(place.fellBack ? [place.fellBack] : []),
       ],

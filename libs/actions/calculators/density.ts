@@ -17,7 +17,7 @@ export const densityQuestion = question({
       hint: 'as the instrument shows it: °Bx, °Bé or SG',
     }),
     at: maybe(temperature, { label: 'Temperature of the sample', example: '185 F', hint: 'read at the same moment' }),
-    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if left blank' }),
+    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
     refractometer: orElse(flag, false, { label: 'Read with a refractometer', hint: 'without compensation, 10–30 °C' }),
     atc: orElse(flag, false, { label: 'The refractometer compensates by itself' }),
   },
@@ -33,9 +33,7 @@ export const densityQuestion = question({
       sentences: [
         `${fixed(brix)} ± ${fixed(brixUncertainty)} °Bx at 20 °C (${fixed(baume)} °Bé).`,
         ...(by === 'hydrometer' && at && at.celsius > 100
-          ? [
-              'The sample was hotter than 100 °C, where the formula ends: it is carried on, and the uncertainty is wider.',
-            ]
+          ? ['The sample was hotter than 100 °C, where the formula ends: it is extrapolated, with a wider uncertainty.']
           : []),
         'A place that has its own chart is judged by its chart; a °Bé limit is judged in °Bé, never converted.',
       ],
@@ -50,7 +48,7 @@ export const floatQuestion = question({
   asks: {
     density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
     at: needed(temperature, { label: 'Temperature of the sample', example: '185 F' }),
-    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if left blank' }),
+    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
   },
   answer: ({ density: wanted, at, hydrometerAt }) => {
     const made = hydrometerAt?.celsius ?? usualCalibrationCelsius;
@@ -77,7 +75,7 @@ export const thinQuestion = question({
     syrup: needed(someVolume, { label: 'Heavy syrup', example: '5 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '69 Bx' }),
     target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
-    with: maybe(trueDensity, { label: 'Thin it with', example: '60 Bx', hint: 'water when left blank' }),
+    with: maybe(trueDensity, { label: 'Thin it with', example: '60 Bx', hint: 'water if blank' }),
   },
   answer: ({ syrup, density: heavy, target, with: thinner }) => {
     const thinBrix = thinner?.brix ?? 0;

@@ -67,7 +67,7 @@ export const shrinkQuestion = question({
   asks: {
     fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
     density,
-    to: maybe(liquidTemperature, { label: 'Down to', example: '68 F', hint: '68 °F when left blank' }),
+    to: maybe(liquidTemperature, { label: 'Down to', example: '68 F', hint: '68 °F if blank' }),
   },
   answer: ({ fillAt, density: { brix }, to }) => {
     const { percent, hotVolumePerCold } = shrink(brix, fillAt.celsius, to?.celsius ?? 20);
@@ -138,16 +138,20 @@ export const weighedJarsQuestion = question({
     }),
     volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz' }),
     density,
-    allowance: maybe(mass, { label: 'Allowed shortage', example: '5 g', hint: 'yours to find; none is shipped' }),
+    allowance: maybe(mass, {
+      label: 'Allowed shortage',
+      example: '5 g',
+      hint: 'from your own source; none is included',
+    }),
     citation: orElse(text, '', { label: 'Source of the allowance', example: 'the edition and table you read' }),
     country: orElse(choice('US', 'CA'), 'US', { label: 'Country', choices: ['US', 'CA'] }),
-    lotSize: maybe(count, { label: 'Jars in the lot', example: '48', hint: 'Canada: how many to weigh hangs on it' }),
+    lotSize: maybe(count, { label: 'Jars in the lot', example: '48', hint: 'Canada: how many to weigh depends on it' }),
   },
   answer: ({ weights, tare, volume: label, density: { brix }, allowance, citation, country, lotSize }) => {
     const net = weights.map(({ grams }) => grams - (tare?.grams ?? 0));
     if (net.some((grams) => grams <= 0)) return invalid('tare', 'less than every jar weighs', `"${tare?.typed ?? ''}"`);
     if (allowance && citation === '')
-      return invalid('citation', 'the source of the allowance, since none is shipped', 'nothing');
+      return invalid('citation', 'the source of the allowance, since none is included', 'nothing');
     const input = weighedJars(net, label.millilitres, brix, allowance?.grams);
     if (lotSize !== undefined && lotSize < net.length)
       return invalid('lotSize', `no fewer than the ${net.length} weighed`, String(lotSize));
@@ -162,7 +166,7 @@ export const weighedJarsQuestion = question({
           : canada
             ? []
             : [
-                'No allowed shortage is shipped: type one with its source, or ask the weights-and-measures office.',
+                'No allowed shortage is included: enter one with its source, or ask the weights-and-measures office.',
                 'An inspector corrects the average for the spread of the sample (NIST Handbook 133, 2026, 2.3.7.2, read); asked here without it, which is stricter. Of two declarations the larger is tested (2.3.3).',
               ]),
         ...(canada?.sentences ?? []),
@@ -199,7 +203,7 @@ function inCanada(net: readonly number[], label: Volume, labelGrams: number, lot
     },
     sentences: [
       request === null
-        ? 'How many to weigh hangs on the lot: give its jars.'
+        ? 'How many to weigh depends on the lot: enter its number of jars.'
         : net.length < request
           ? `Too few: of ${lotSize} jars at least ${request} are weighed; at most a tenth of the lot, and at least one, is opened.`
           : `${net.length} weighed of ${lotSize}; at least ${request} are asked.`,

@@ -64,7 +64,7 @@ export const trueDensity: Read<TrueDensity> = (text) => {
   if (parsed.mismatch) return parsed;
   const brix = trueBrix(parsed.value);
   if (brix !== undefined) return { value: { typed: parsed.value.typed, brix } };
-  const expected = `a density of 0–${thickestBrix} °Bx, for it is outside where the formulas were published`;
+  const expected = `a density of 0–${thickestBrix} °Bx, since the formulas were published for that range`;
   return { mismatch: { expected, got: `"${parsed.value.typed}"` } };
 };
 

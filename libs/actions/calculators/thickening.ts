@@ -48,15 +48,15 @@ function sentencesFor(answer: Thickening, target: string): string[] {
   const { minutesToDraw, earliestMinutes, latestMinutes } = answer;
   const when =
     minutesToDraw === null
-      ? 'The pan is not getting thicker: nothing can be said of when.'
+      ? 'The pan is not getting thicker: no time can be given.'
       : minutesToDraw === 0
         ? `It is at its finishing point for ${target} now.`
-        : `${target} in about ${fixed(minutesToDraw, 0)} minutes: not before ${fixed(earliestMinutes, 0)}, ${latestMinutes === null ? 'and how late cannot be said' : `by ${fixed(latestMinutes, 0)}`}.`;
+        : `${target} in about ${fixed(minutesToDraw, 0)} minutes: not before ${fixed(earliestMinutes, 0)}, ${latestMinutes === null ? 'the latest time is not known' : `by ${fixed(latestMinutes, 0)}`}.`;
   return [
     ...(answer.near ? ['NEAR DRAW-OFF. Do not leave the pan, test now: this is when pans are lost.'] : []),
     when,
     `About ${fixed(answer.brixNow)} °Bx now (${fixed(answer.brixNowLow)} to ${fixed(answer.brixNowHigh)}), finishing at ${bothDegrees(answer.finishCelsius)}.`,
-    'It holds while the fire is even and no fresh sap comes in.',
+    'True while the fire is even and no fresh sap comes in.',
     onlyDensity,
   ];
 }

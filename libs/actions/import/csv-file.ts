@@ -116,7 +116,7 @@ function decode(bytes: Uint8Array): { text: string; notes: string[] } | { fault:
   const mark = first === 0xef && second === 0xbb && third === 0xbf;
   try {
     const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-    return { text, notes: mark ? ['The file begins with a byte-order mark, which was passed over.'] : [] };
+    return { text, notes: mark ? ['The file begins with a byte-order mark, which was skipped.'] : [] };
   } catch {
     const text = new TextDecoder('windows-1252').decode(bytes);
     return { text, notes: ['The file is not UTF-8: it was read as Windows-1252.'] };

@@ -104,7 +104,7 @@ const mostJars = 200_000;
 const rowsBetweenYields = 50;
 const yieldToOthers = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 const writtenConcurrently =
-  'Others wrote about lots of this file each time it was read. Nothing of it was written: send it again when nobody is entering anything about them.';
+  'Others changed lots of this file each time it was read. Nothing of it was saved: send it again when nobody is changing them.';
 
 const jarsMade = (kind: Kind, body: object): number =>
   kind.noun === 'pack' && 'jars' in body && typeof body.jars === 'number' ? body.jars : 0;

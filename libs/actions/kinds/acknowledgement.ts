@@ -8,9 +8,9 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
 
 /** A maker's initials under jars that were reported as already gone. */
 export const acknowledgementFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   dispatch: needed(ownId, { label: 'Dispatch', example: 'S0104' }),
-  at: maybe(moment, { label: 'When', example: '2026-05-03T09:00', hint: 'Now, where it is left blank' }),
+  at: maybe(moment, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
   note: freeText({ label: 'What is done about it', example: 'called the stall, 10 jars kept apart' }),
   by: orElse(signature, '', { label: 'By', example: 'OE' }),
 };

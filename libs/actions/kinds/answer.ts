@@ -8,8 +8,8 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
 
 /** The answer to a question raised by free text: no opens the lot at once, yes holds it until jars were inspected. */
 export const answerFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   question: freeText({
@@ -17,9 +17,9 @@ export const answerFields = {
     hint: 'As the finding says it; blank answers all that are asked of the lot',
   }),
   answer: needed(choice('no', 'yes'), {
-    label: 'Is it so',
+    label: 'Answer',
     choices: ['no', 'yes'],
-    hint: 'Only after looking at it. No opens the lot; yes holds it until other jars were looked at and counted',
+    hint: 'Look at it first. No opens the lot; yes holds it until other jars are inspected and counted',
   }),
   note: freeText({ label: 'Note' }),
 };

@@ -75,7 +75,7 @@ export const lines = kind({
       body.pan === '' &&
       body.what === 'reading'
     )
-      return invalid('temperature', 'a reading or a note: a line with nothing on it says nothing', 'nothing');
+      return invalid('temperature', 'a reading or a note', 'nothing');
     return {
       id: body.id ?? before?.id ?? '',
       lot: boil.code,

@@ -26,7 +26,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A boil, from the first fire to the syrup in the can. Each boil is a lot. */
 export const boilFields = {
-  lot: maybe(ownId, { label: 'Lot code', example: '26077A', hint: 'Left blank, the book gives the next one' }),
+  lot: maybe(ownId, { label: 'Lot code', example: '26077A', hint: 'Leave blank for the next one' }),
   id: maybe(ownId, { label: 'Your own id', example: 'B12' }),
   beganAt: needed(happened, { label: 'Began at', example: '2026-03-18T07:30' }),
   finishedAt: maybe(happened, { label: 'Finished at', example: '2026-03-18T20:00' }),

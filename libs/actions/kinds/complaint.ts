@@ -33,8 +33,8 @@ const oneOf =
 
 /** A customer's or maker's report of a jar, and what the maker observes on it now. */
 export const complaintFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   lot: maybe(text, { label: 'Lot', example: '26077A-1' }),
   jar: freeText({ label: 'Jar', example: 'K7QM-3XWT' }),
@@ -43,12 +43,12 @@ export const complaintFields = {
   mould: maybe(choice(...mouldAnswers), {
     label: 'Mould',
     choices: mouldAnswers,
-    hint: 'Yes and not known hold the lot until it was looked at, unless the jar was opened and kept warm. Left blank, what was said is asked about, unless it is plainly praise, an order, a price or a label',
+    hint: 'Yes and not known hold the lot until it is inspected, unless the jar was opened and kept warm. If blank, somebody is asked about what was said, unless it is plainly praise, an order, a price or a label',
   }),
   came: maybe(choice(...arrivalAnswers), {
     label: 'How the jar came',
     choices: arrivalAnswers,
-    hint: 'Opened and kept warm, syrup grows a mould of its own, which says nothing of the other jars',
+    hint: 'Opened and kept warm, syrup grows a mould of its own, which is no sign of mould in other jars',
   }),
   seal: orElse(oneOf(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
   smell: orElse(oneOf(smellAnswers), '', { label: 'Smell', choices: smellAnswers }),
@@ -66,7 +66,7 @@ export const complaintFields = {
   densityCalibratedAt: maybe(temperature, {
     label: 'Hydrometer made for',
     example: '60 F',
-    hint: '60 °F where it isn’t said',
+    hint: '60 °F if not recorded',
   }),
   instruments: readWith,
   done: freeText({ label: 'What was done' }),

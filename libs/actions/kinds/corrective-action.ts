@@ -48,20 +48,20 @@ export const actionCauses = ['cold-jar', 'slow-filling', 'thermometer', 'syrup-t
 export const actionFields = {
   id: maybe(ownId, { label: 'Id' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-19T15:00', hint: 'Now, where it is left blank' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-19T15:00', hint: 'If blank, now' }),
   found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
   way: maybe(choice(...actionWays), { label: 'What kind of action', choices: actionWays }),
   done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
   jars: maybe(parseJarSpans, {
     label: 'Which jars',
     example: '13-18',
-    hint: 'Without its jars an action clears nothing',
+    hint: 'Without its jars an action ends no hold',
   }),
   cause: freeText({
     label: 'Cause',
     example: 'cold-jar',
     suggestions: actionCauses,
-    hint: 'Without a cause an action clears nothing',
+    hint: 'Without a cause an action ends no hold',
   }),
   hotPackTemp: packFields.hotPackTemp,
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
@@ -178,10 +178,10 @@ function notesOn(action: ActionBody): string[] {
   if (action.way !== 'destroyed' && action.way !== 'poured-back') return [];
   const how = action.way === 'destroyed' ? 'destroyed' : 'poured back';
   return [
-    `The balance counts the jars of ${action.lot} named here (${action.jars?.typed}) as ${how}: don’t write them as sent out too.`,
+    `The balance counts the jars of ${action.lot} named here (${action.jars?.typed}) as ${how}: don’t record them as sent out too.`,
   ];
 }
 
 /** An action without jars only records what was done; its jars are counted with everything else that leaves the shelf. */
 const countDestroyed = (lot: string): string =>
-  `Write the jars of ${lot} that were destroyed as sent out, kind destroyed, by code or by number: the balance counts them there.`;
+  `Record the destroyed jars of ${lot} as sent out, kind destroyed, by code or by number: the balance counts them there.`;

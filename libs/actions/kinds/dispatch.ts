@@ -32,7 +32,7 @@ export const dispatchKinds = ['sale', 'gift', 'sample', 'kept', 'retained', 'bro
 
 /** Jars that leave the shelf or come back: sold, given, retained, broken, destroyed, returned. */
 export const dispatchFields = {
-  id: maybe(ownId, { label: 'Id', example: 'S104', hint: 'Left blank, the book gives the next one' }),
+  id: maybe(ownId, { label: 'Id', example: 'S104', hint: 'Leave blank for the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   jars: needed(jarsOrCodes, {
     label: 'Jars',
@@ -48,7 +48,7 @@ export const dispatchFields = {
     choices: dispatchKinds,
   }),
   contact: freeText({ label: 'How to reach them', example: 'stall 4' }),
-  telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'A recall calls it' }),
+  telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'Whom a recall calls' }),
   alreadyLeft: maybe(choice('yes', 'no'), {
     label: 'They have already left',
     choices: ['yes', 'no'],
@@ -60,23 +60,23 @@ export const dispatchFields = {
     hint: 'A sample for testing may be sent of a held lot too',
   }),
   sealed: maybe(count, {
-    label: 'Came back: how many are still sealed',
+    label: 'Returned: how many are still sealed',
     example: '4',
-    hint: 'Until somebody has looked, returned jars are set apart and not sold again',
+    hint: 'Until somebody inspects them, returned jars are set apart and not sold again',
   }),
   keptHow: maybe(choice('cold', 'warm', 'not-known'), {
-    label: 'Came back: how they were kept',
+    label: 'Returned: how they were kept',
     choices: ['cold', 'warm', 'not-known'],
   }),
   lookedAt: maybe(moment, {
-    label: 'Came back: when somebody looked',
+    label: 'Returned: when they were inspected',
     example: '2026-05-03T18:00',
-    hint: 'Left blank: when they came back where it is written at once, else now',
+    hint: 'If blank: when they were returned if recorded at once, else now',
   }),
   fromReturned: maybe(count, {
-    label: 'Of these, jars that had come back',
+    label: 'Of these, jars returned earlier',
     example: '2',
-    hint: 'By their codes the book knows it',
+    hint: 'Not needed with jar codes',
   }),
   by: orElse(signature, '', { label: 'By', example: 'JP' }),
 };
@@ -166,7 +166,7 @@ export const dispatches = kind({
 const whichDestroyed = ({ code, state, verdict }: Lot): string[] =>
   state === 'held' && verdict?.heldJars
     ? [
-        `Which jars were destroyed isn’t known by count: ${formatSpans(verdict.heldJars)} of ${code} stay held, unless every jar that is left was destroyed. Correct this and write which: jars 13-24, or their codes. Then those are gone.`,
+        `Which jars were destroyed isn’t known by count: ${formatSpans(verdict.heldJars)} of ${code} stay held, unless every jar that is left was destroyed. Correct this and enter which: jars 13-24, or their codes. Then those are gone.`,
       ]
     : [];
 
@@ -213,20 +213,19 @@ function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
   const say = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
   if (body.alreadyLeft === 'yes' && plan)
     say('sentAt', 'a time that is past, for jars that have already left', body.sentAt);
-  if (body.alreadyLeft === 'yes' && body.kind === 'returned')
-    say('alreadyLeft', 'blank for jars that came back', '"yes"');
+  if (body.alreadyLeft === 'yes' && body.kind === 'returned') say('alreadyLeft', 'blank for returned jars', '"yes"');
   if (body.laboratory === 'yes' && body.kind !== 'sample') say('kind', 'sample, for a laboratory', `"${body.kind}"`);
   const back = body.kind === 'returned';
-  if (!back && body.sealed !== undefined) say('sealed', 'blank, but for jars that came back', `"${body.sealed}"`);
-  if (!back && body.keptHow !== undefined) say('keptHow', 'blank, but for jars that came back', `"${body.keptHow}"`);
+  if (!back && body.sealed !== undefined) say('sealed', 'blank, except for returned jars', `"${body.sealed}"`);
+  if (!back && body.keptHow !== undefined) say('keptHow', 'blank, except for returned jars', `"${body.keptHow}"`);
   if (body.sealed === undefined && body.lookedAt !== undefined)
     say('sealed', 'how many are still sealed, 0 where none is', 'nothing');
   if (back && (body.sealed ?? 0) > body.jars.jars)
-    say('sealed', `at most the ${body.jars.jars} that came back`, `"${body.sealed}"`);
+    say('sealed', `at most the ${body.jars.jars} that were returned`, `"${body.sealed}"`);
   if (back && body.jars.codes.length > 0 && ![undefined, 0, body.jars.jars].includes(body.sealed))
     say(
       'sealed',
-      `0 or ${body.jars.jars}: of jars by their codes write the sealed ones and the others apart`,
+      `0 or ${body.jars.jars}: with jar codes, record the sealed ones and the others separately`,
       `"${body.sealed}"`,
     );
   if (back && body.sealed !== undefined && body.keptHow === undefined)

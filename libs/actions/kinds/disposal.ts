@@ -12,7 +12,7 @@ export const disposalMethods = ['house', 'thrown-out', 'spilt', 'shrink'] as con
 
 /** Sap or syrup that went into no other lot: eaten at the house, soured and thrown out, spilt, lost to cooling and cloth. */
 export const disposalFields = {
-  id: maybe(ownId, { label: 'Id', example: 'U03', hint: 'Left blank, the book gives the next one' }),
+  id: maybe(ownId, { label: 'Id', example: 'U03', hint: 'Leave blank for the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A' }),
   how: needed(choice(...disposalMethods), {
     label: 'What became of it',
@@ -20,8 +20,8 @@ export const disposalFields = {
     choices: disposalMethods,
     hint: 'house: used at home, not sold. shrink: what cooling, the cloth and the kettle took.',
   }),
-  volume: maybe(volume, { label: 'How much', example: '1 qt', hint: 'Left blank: all that is left' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-21T07:00', hint: 'Now, where it is left blank' }),
+  volume: maybe(volume, { label: 'How much', example: '1 qt', hint: 'If blank: all that is left' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-21T07:00', hint: 'If blank, now' }),
   why: freeText({ label: 'Why', example: 'stood warm for three days, ropy' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
@@ -41,9 +41,9 @@ export const spent = kind({
         lot ? `${lot.code}, whose jars are sent out or counted` : `"${body.lot}"`,
       );
     const at = body.at ?? first.at;
-    if (Date.parse(at) > context.now.getTime()) return invalid('at', 'a time that has come', `"${at}"`);
+    if (Date.parse(at) > context.now.getTime()) return invalid('at', 'a time that is past', `"${at}"`);
     if (lot.millilitres === undefined)
-      return invalid('lot', 'a boil whose syrup is written down', `${lot.code}, whose syrup is not`);
+      return invalid('lot', 'a boil whose syrup is recorded', `${lot.code}, whose syrup is not`);
     const others = await drawnFrom(
       sugarhouseReader(sql, context.sugarhouse),
       lot.code,
@@ -82,7 +82,7 @@ function amountOf(
 ): { typed: string; millilitres: number } | Refusal {
   if (!input)
     return leftMl < 1
-      ? refused('nothing-left', `Nothing is left of ${lot} by what the book knows.`)
+      ? refused('nothing-left', `Nothing is left of ${lot} by the records.`)
       : { typed: '', millilitres: leftMl };
   const over = input.millilitres - leftMl;
   if (over <= jugPart * wholeMl) return { typed: input.typed, millilitres: input.millilitres };

@@ -7,7 +7,7 @@ import { choice, maybe, orElse, ticks } from '../record/fields.js';
  */
 
 export const sapHandling = orElse(ticks('strained', 'packed-in-snow'), [] as readonly string[], {
-  label: 'Done with it',
+  label: 'What was done',
   choices: ['strained', 'packed-in-snow'],
   list: true,
   hint: 'Tick what was done',
@@ -17,7 +17,7 @@ const ready = ['lids-new', 'lids-boiled', 'jars-hot'] as const;
 const filled = ['filled-to-the-shoulder', 'rims-wiped', 'laid-down-or-turned'] as const;
 
 export const preparedSteps = orElse(ticks(...ready), [] as readonly string[], {
-  label: 'Made ready',
+  label: 'Preparation',
   choices: ready,
   list: true,
   hint: 'Tick what was done',

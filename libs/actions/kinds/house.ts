@@ -62,7 +62,7 @@ export const houseFields = {
   place: orElse(place, '', {
     label: 'Place whose rules apply',
     example: 'Vermont',
-    hint: 'Left blank, the US grade standard judges',
+    hint: 'If blank, the US grade standard applies',
   }),
   zone: maybe(zone, { label: 'Time zone', example: 'America/New_York' }),
   temperatures: orElse(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
@@ -70,7 +70,7 @@ export const houseFields = {
   checkEvery: maybe(parseCheckInterval, {
     label: 'While jars are filled, one is read every',
     example: '12 jars or 15 min',
-    hint: 'Left blank: a tray of 12 or a quarter of an hour, common practice, no source',
+    hint: 'If blank: a tray of 12 or a quarter of an hour, common practice, no source',
   }),
   elevation: maybe(elevation, {
     label: 'Elevation',
@@ -80,14 +80,14 @@ export const houseFields = {
   gapsHold: orElse(choice('yes', 'no'), 'no', {
     label: 'Hold jars between readings further apart than that',
     choices: ['yes', 'no'],
-    hint: 'Left blank they are only said, and held by no rule',
+    hint: 'If blank, longer gaps are only an advisory and hold no lot',
   }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
   licence: freeText({ label: 'Licence or registration', hint: 'As your authority gave it' }),
   federalLicence: maybe(choice('yes', 'no'), {
     label: 'Canada: do you hold a federal food licence?',
     choices: ['yes', 'no'],
-    hint: 'Only its holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). Left blank or no, none is printed',
+    hint: 'Only its holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). If blank or no, none is printed',
   }),
   federalLicenceNumber: freeText({
     label: 'Number of the federal licence',
@@ -96,7 +96,7 @@ export const houseFields = {
   authority: freeText({
     label: 'Authority to call',
     example: 'food safety office of the state',
-    hint: 'Stands on the yearly summary, on a recall and wherever it says to ask',
+    hint: 'Shown on the yearly summary, on a recall and wherever a page says to ask',
   }),
   authorityPhone: freeText({ label: 'Its telephone', example: '802 555 0199' }),
   authorityAddress: freeText({ label: 'Its address', example: '1 Statehouse Row, Harrow Notch' }),
@@ -109,7 +109,7 @@ export const houseFields = {
   leastDensityConfirmed: maybe(choice('yes', 'no'), {
     label: 'Did the authority confirm a least density that its place page says was not read?',
     choices: ['yes', 'no'],
-    hint: 'New Hampshire’s 66.9 °Bx: with yes it holds thinner lots; needs whom you spoke with and when. Left blank or no, it advises',
+    hint: 'New Hampshire’s 66.9 °Bx: with yes it holds thinner lots; needs whom you spoke with and when. If blank or no, it is an advisory',
   }),
   ...otherAuthorityFields,
   labelTypeface: maybe(choice(...typefaces), {
@@ -125,12 +125,12 @@ export const houseFields = {
   labelLayout: maybe(choice(...layouts), {
     label: 'Layout of labels',
     choices: [...layouts],
-    hint: 'Left blank, by the container where it fits: tall or squat jar, jug, tin, or lid on a round label',
+    hint: 'If blank, by the container where it fits: tall or squat jar, jug, tin, or lid on a round label',
   }),
   jarStory: maybe(choice('yes', 'no'), {
-    label: 'The jar’s public page tells where its sap ran, when and how much',
+    label: 'The jar’s public page shows where its sap ran, when and how much',
     choices: ['yes', 'no'],
-    hint: 'Left blank or no, it says only what the label says',
+    hint: 'If blank or no, it shows only what the label says',
   }),
   prefix: orElse(prefix, '', {
     label: 'Prefix',

@@ -60,7 +60,7 @@ export function impossibleShould(check: TypedCheck, house: HouseBody | undefined
   if (should && how === 'boiling-water' && (should.celsius < low || should.celsius > high))
     return invalid(
       'should',
-      'where water boils today, like 210.4 F (leave it blank and write the pressure)',
+      'where water boils today, like 210.4 F (leave it blank and enter the pressure)',
       should.typed,
     );
   const height = elevation ?? house?.elevation;
@@ -87,7 +87,7 @@ export const isSameShould = (a: TypedCheck, b: TypedCheck): boolean =>
 export function checkVerdict(check: TypedCheck & Should): string {
   const { instrument, should, reads, shouldFrom, how } = check;
   const right = foundRight({ ...check, id: '', atMs: 0 });
-  if (right === undefined) return `Saved, and no check yet: ${missing(check)}. Nothing counts without both.`;
+  if (right === undefined) return `Saved, and no check yet: ${missing(check)}. A check needs both.`;
   const offsetC = offsetOf({ ...check, id: '', atMs: 0 });
   if (!should || !reads || offsetC === undefined)
     return right
@@ -101,10 +101,10 @@ export function checkVerdict(check: TypedCheck & Should): string {
 }
 
 function missing({ should, how }: TypedCheck & Should): string {
-  if (should) return 'write what it read';
+  if (should) return 'enter what it read';
   return how === 'boiling-water'
-    ? 'write the day’s pressure, the elevation or what it should read, and what it read'
-    : 'write what it should read and what it read';
+    ? 'enter the day’s pressure, the elevation or what it should read, and what it read'
+    : 'enter what it should read and what it read';
 }
 
 function temperatureOf(celsius: number, unit: Temperature['unit']): Temperature {

@@ -35,7 +35,7 @@ const stockName = (typed: string): Parsed<string> =>
 
 export const labelStockFields = {
   id: needed(stockName, { label: 'Name', example: 'own-12-up-60x40' }),
-  words: freeText({ label: 'In words', hint: 'Left blank, its sizes describe it' }),
+  words: freeText({ label: 'In words', hint: 'If blank, its sizes describe it' }),
   feed: orElse(choice('sheet', 'roll'), 'sheet', { label: 'Sheet or roll', choices: ['sheet', 'roll'] }),
   pageWidth: needed(side, { label: 'Page width', example: '215.9 mm', hint: 'On a roll, the width of the backing' }),
   pageHeight: needed(side, {
@@ -71,7 +71,7 @@ export const labelStockFields = {
     hint: 'No: it is not offered any more; labels printed on it stay in the book',
   }),
   note: freeText({ label: 'Note' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 

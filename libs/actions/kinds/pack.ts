@@ -44,7 +44,7 @@ const sealOutcomes = ['refrigerated, used at home', 'poured back and packed agai
 /** Syrup packed hot into jars, all alike, on one bench without a clean-down between: the lot a customer holds. */
 export const packFields = {
   product: productField,
-  lot: maybe(ownId, { label: 'Lot code', example: '26077A-1', hint: 'Left blank, the book gives the next one' }),
+  lot: maybe(ownId, { label: 'Lot code', example: '26077A-1', hint: 'Leave blank for the next one' }),
   id: maybe(ownId, { label: 'Your own id', example: 'P12' }),
   fromLots: needed(portions, {
     label: 'Syrup from',
@@ -73,7 +73,7 @@ export const packFields = {
   densityCalibratedAt: maybe(temperature, {
     label: 'Hydrometer made for',
     example: '60 F',
-    hint: '60 °F where it isn’t said',
+    hint: '60 °F if not recorded',
   }),
   instruments: readWith,
   container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
@@ -92,7 +92,7 @@ export const packFields = {
     example: '14',
     list: true,
     items: 60,
-    hint: 'Two jars on each side are held until they were looked into',
+    hint: 'Two jars on each side are held until they are inspected',
   }),
   sealsFailed: maybe(count, { label: 'Seals that failed', example: '0', hint: 'After cooling; blank is not checked' }),
   sealsOutcome: freeText({
@@ -198,7 +198,7 @@ const prepare = async (
       ...allotted.notes,
       ...(before ? [] : await heldNotes(sql, context.sugarhouse, allotted.portions)),
       ...strayCode(code, boils),
-      ...(houseContext.house ? [] : ['This book has no place set: the US grade standard judges.']),
+      ...(houseContext.house ? [] : ['This book has no place set: the US grade standard applies.']),
     ],
   };
 };
@@ -248,7 +248,7 @@ async function heldNotes(
     const rule = from?.verdict?.findings.find(({ stop }) => stop)?.rule;
     if (from?.kind === 'pack' && from.state === 'held')
       notes.push(
-        `${lot} is held${rule ? `: ${rule}` : ''}. Was its syrup heated again? Write the temperature in the kettle.`,
+        `${lot} is held${rule ? `: ${rule}` : ''}. Was its syrup heated again? Record the temperature in the kettle.`,
       );
   }
   return notes;

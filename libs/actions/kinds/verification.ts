@@ -7,9 +7,9 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A second person has gone through a lot's records: its readings, its checks, what was held and why it was released. */
 export const verificationFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-20T09:00', hint: 'Now, where it is left blank' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-20T09:00', hint: 'If blank, now' }),
   note: freeText({ label: 'What was looked at', example: 'fill sheet against the book, the check of T1' }),
   by: orElse(signature, '', { label: 'By', example: 'JP' }),
 };

@@ -57,7 +57,7 @@ export function labelCountSentences({ jars, printed, spoiled, again }: LabelCoun
     ...(missing < 0 ? [`${some(-missing, 'label')} printed for jars that the pack does not have.`] : []),
     ...(short > 0 ? [`${some(short, 'spoiled label')} not printed again yet.`] : []),
     ...(short < 0
-      ? [`${some(-short, 'label')} more than jars: destroy what is left over and write it as spoiled.`]
+      ? [`${some(-short, 'label')} more than jars: destroy what is left over and record it as spoiled.`]
       : []),
     ...(missing === 0 && short === 0 ? ['Labels and jars come out even.'] : []),
   ];

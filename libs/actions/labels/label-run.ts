@@ -19,7 +19,7 @@ export async function packToLabel(judging: Judging, typed: string): Promise<MayG
       `${resolved.code} is a ${resolved.kind}: labels are printed for a pack, such as ${resolved.code}-1.`,
     );
   if (resolved.jars === undefined)
-    return refused('underway', `${resolved.code} is still being filled: say how many jars there are first.`);
+    return refused('underway', `${resolved.code} is still being filled: enter how many jars there are first.`);
   const may = await mayGo(judging, resolved.code);
   if (!may) return unknown('lot', typed);
   // Also once an authority let it go: a label that says maple syrup would say what isn't in the jar.

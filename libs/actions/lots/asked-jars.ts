@@ -21,19 +21,28 @@ export const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
   const numbers = /^(?:jars?|pots?)\s|^\d{1,6}\s*[-–—]\s*\d{1,6}$/iu.test(typed)
     ? parseJarSpans(typed).value
     : undefined;
-  if (numbers) return { value: { jars: jarsIn(numbers.spans), codes: [], numbers } };
-  const read = parts(typed).map((part) => ({ part, code: readJarCode(part) }));
-  const wrong = read.find((each) => each.code === undefined);
-  if (wrong || read.length === 0)
-    return {
-      mismatch: {
-        expected: 'a whole number of jars, jar codes like K7QM-3XWT separated by ;, or jars by number like jars 13-24',
-        got: `"${wrong?.part ?? typed}"`,
-      },
-    };
-  const codes = [...new Set(read.map((each) => each.code ?? ''))];
-  return { value: { jars: codes.length, codes } };
+  if (numbers) return { value: jarsByNumbers(numbers) };
+  const read = jarsByCodes(parts(typed));
+  if (read.value && read.value.jars > 0) return read;
+  return {
+    mismatch: {
+      expected: 'a whole number of jars, jar codes like K7QM-3XWT separated by ;, or jars by number like jars 13-24',
+      got: read.mismatch?.got ?? `"${typed}"`,
+    },
+  };
 };
+
+/** Jars by their codes, one text each; a repeated code is one jar. */
+export function jarsByCodes(texts: readonly string[]): Parsed<AskedJars> {
+  const read = texts.map((typed) => ({ typed, code: readJarCode(typed) }));
+  const wrong = read.find(({ code }) => code === undefined);
+  if (wrong) return { mismatch: { expected: 'jar codes like K7QM-3XWT, one a line', got: `"${wrong.typed}"` } };
+  const codes = [...new Set(read.flatMap(({ code }) => code ?? []))];
+  return { value: { jars: codes.length, codes } };
+}
+
+/** Jars by their numbers in the pack. */
+export const jarsByNumbers = (numbers: NamedJars): AskedJars => ({ jars: jarsIn(numbers.spans), codes: [], numbers });
 
 /** Jars that were named by number, by their codes: which ones they were is known then. */
 export async function codesByNumber(

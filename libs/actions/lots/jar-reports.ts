@@ -96,7 +96,5 @@ export function setReportAside(book: Book, context: WriteContext, id: string): P
 const alreadyAnswered = ({ state }: JarReport): Refusal =>
   refused(
     'report',
-    state === 'taken'
-      ? 'Somebody has already taken this report into the record.'
-      : 'Somebody has already set this report aside.',
+    state === 'taken' ? 'Somebody has already recorded this report.' : 'Somebody has already set this report aside.',
   );

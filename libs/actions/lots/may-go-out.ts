@@ -156,7 +156,7 @@ async function refuseApart(
     if (last && isApart(last))
       return refused(
         'returned',
-        `${printedJarCode(jar.code)} came back from ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}) and is set apart: first write on ${last.id} whether it is still sealed and how it was kept.`,
+        `${printedJarCode(jar.code)} was returned from ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}) and is set apart: first record on ${last.id} whether it is still sealed and how it was kept.`,
       );
   }
   if (codes.length > 0) return undefined;
@@ -166,7 +166,7 @@ async function refuseApart(
   if (parts.returnedApart === 0 || count <= there) return undefined;
   return refused(
     'returned',
-    `${lot.code} has ${there} ${there === 1 ? 'jar' : 'jars'} on hand; ${parts.returnedApart} that came back are set apart. First write on their return whether they are still sealed and how they were kept.`,
+    `${lot.code} has ${there} ${there === 1 ? 'jar' : 'jars'} on hand; returned and set apart: ${parts.returnedApart}. First record on their return whether they are still sealed and how they were kept.`,
   );
 }
 

@@ -6,7 +6,8 @@ import { dispatches } from '../kinds/dispatch.js';
 import { parts } from '../record/fields.js';
 import { readPhoto } from '../photos/add-photo.js';
 import { recordWithPhotoOn, type TakenPhoto } from '../photos/record-with-photo.js';
-import type { SentFields } from '../record/parsed-field.js';
+import { isParsedField, parsedField, type SentFields } from '../record/parsed-field.js';
+import { type AskedJars, jarsByCodes } from './asked-jars.js';
 import type { Refusal } from '../record/problem.js';
 import type { Recorded } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
@@ -42,7 +43,7 @@ export async function recordTray(
 
 /** The codes as typed, by pack; one group without a pack where the lot is named or the jars are counted. */
 async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map<string, readonly string[]>> {
-  const typed = parts(jarsText(sent));
+  const typed = codesOf(sent);
   if (sent['lot'] || typed.length === 0) return new Map([['', typed]]);
   const byPack = new Map<string, readonly string[]>();
   let unfound: readonly string[] = [];
@@ -61,12 +62,23 @@ async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map
 /** All of a tray sealed is all of each pack's jars; any other number is for the dispatch to refuse. */
 function packSent(sent: Sent, pack: string, jars: readonly string[], packs: number): Sent {
   if (pack === '') return sent;
-  const inAll = new Set(parts(jarsText(sent)).map((jar) => readJarCode(jar))).size;
+  const inAll = new Set(codesOf(sent).map((jar) => readJarCode(jar))).size;
   const own = new Set(jars.map((jar) => readJarCode(jar))).size;
   const sealed = packs > 1 && sent['sealed'] === String(inAll) ? { sealed: String(own) } : {};
   // An id of one's own is one record's.
   const id = packs > 1 && typeof sent['id'] === 'string' && sent['id'] ? { id: `${sent['id']}-${pack}` } : {};
-  return { ...sent, lot: pack, jars: jars.join(';'), ...sealed, ...id };
+  return { ...sent, lot: pack, jars: packs > 1 ? named(jars) : sent['jars'], ...sealed, ...id };
 }
 
-const jarsText = ({ jars }: Sent): string => (typeof jars === 'string' ? jars : '');
+/** The codes that were sent, each as typed; a count is one text, and no code. */
+function codesOf({ jars }: Sent): readonly string[] {
+  if (!isParsedField(jars)) return parts(typeof jars === 'string' ? jars : '');
+  return jars.result.faults || (jars.result.value as AskedJars).codes.length === 0 ? [] : parts(jars.typed);
+}
+
+/** The jars of one pack of a tray; as text where one of them is no code, so that the dispatch reports it. */
+function named(jars: readonly string[]): unknown {
+  const typed = jars.join(';');
+  const { value } = jarsByCodes(jars);
+  return value ? parsedField(typed, value) : typed;
+}

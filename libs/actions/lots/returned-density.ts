@@ -20,7 +20,7 @@ export async function returnedTooThin(reader: SugarhouseReader, lot: string): Pr
     if (!thin || body['came'] === 'opened-warm' || readAgain.some((seq) => seq > firstSeq)) return [];
     return [
       findingOf('density-measure-again', {
-        limit: 'a jar that came back as dense as the place asks',
+        limit: 'a returned jar as dense as the place asks',
         found: `complaint ${id}: ${thin.found}`,
         source: thin.source,
         about: `complaint/${id}`,

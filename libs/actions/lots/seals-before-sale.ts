@@ -70,7 +70,7 @@ const takesUnchecked = async (
     : count > (await freeWithout(unchecked));
 
 const howToCheck =
-  'Check every lid 12 to 24 h after filling: drawn down, does not flex. Write how many failed, 0 where none did, then send this again.';
+  'Check every lid 12 to 24 h after filling: drawn down, does not flex. Record how many failed (0 if none did), then send this again.';
 
 /** A lid shows nothing while the jar is warm, whatever was recorded. */
 function refuseTooEarly(

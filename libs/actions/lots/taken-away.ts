@@ -16,7 +16,7 @@ export function takenAway(
   const holds = before?.findings.filter(({ stop }) => stop) ?? [];
   if (entryType === 'correct' || entryType === 'void') return byCorrection(holds, now);
   if (isDispatch && holds.length > 0 && !now.some(({ stop }) => stop))
-    return `Its held jars were written as destroyed. It was: ${textOf(holds)}.`;
+    return `Its held jars were recorded as destroyed. It was: ${textOf(holds)}.`;
   return addedWhenFinished ? byLateReading(holds, now) : undefined;
 }
 

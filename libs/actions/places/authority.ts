@@ -25,7 +25,7 @@ export const ownAuthorities = (house: HouseBody | undefined): string[] => [
 function ownAuthority(house: HouseBody | undefined): string {
   const { authority = '', authorityPhone = '', authorityAddress = '', authorityWith = '', authorityOn } = house ?? {};
   if ([authority, authorityPhone, authorityAddress].every((text) => text === ''))
-    return 'Your authority: not recorded. Write its name, telephone and address under The sugarhouse once, and confirm them by telephone.';
+    return 'Your authority: not recorded. Enter its name, telephone and address under The sugarhouse once, and confirm them by telephone.';
   return authorityText('Your authority', {
     name: authority,
     phone: authorityPhone,
@@ -57,6 +57,6 @@ function authorityText(whose: string, { name, phone, address, confirmedWith, on 
   const confirmed =
     confirmedWith !== '' && on
       ? `confirmed by telephone with ${confirmedWith} on ${on}`
-      : 'not confirmed yet: call them, and write with whom and when under The sugarhouse';
+      : 'not confirmed yet: call them, and enter with whom and when under The sugarhouse';
   return `${whose}: ${name || 'name not recorded'}, telephone ${phone || 'not recorded'}, address ${address || 'not recorded'}; ${confirmed}.`;
 }

@@ -61,7 +61,7 @@ function ofState(text: string): PlaceRules | undefined {
   const own = placeList().find((place) => place.name === name);
   if (own) return rulesOf(own.id);
   const standard = rulesOf('us-standard');
-  const fellBack = `${name} has no rules of its own in this book, so the US grade standard judges; ask the state department of agriculture.`;
+  const fellBack = `${name} has no rules of its own in this book, so the US grade standard applies; ask the state department of agriculture.`;
   return { ...standard, id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
 }
 
@@ -70,7 +70,7 @@ function ofProvince(text: string): PlaceRules | undefined {
   if (!name) return undefined;
   const own = placeList().find((place) => place.name === name);
   if (own) return rulesOf(own.id);
-  const fellBack = `${name} has no rules of its own in this book, so the Canadian grade standard judges; ask the agriculture ministry of the province.`;
+  const fellBack = `${name} has no rules of its own in this book, so the Canadian grade standard applies; ask the agriculture ministry of the province.`;
   return { ...rulesOf('canada'), id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
 }
 

@@ -37,7 +37,7 @@ export async function practiseRecall(book: Book, context: WriteContext): Promise
 export async function drawJar(book: Book, sugarhouse: string): Promise<string | Refusal> {
   const jars = await countJars(sugarhouseReader(book.read, sugarhouse));
   const jar = jars === 0 ? undefined : await jarAt(sugarhouseReader(book.read, sugarhouse), randomInt(jars));
-  if (!jar) return refused('no-jars', 'There are no jars in this book yet: a recall is practised with one.');
+  if (!jar) return refused('no-jars', 'There are no jars in this book yet: a mock recall needs one.');
   return printedJarCode(jar.code);
 }
 
@@ -70,7 +70,7 @@ export async function beginPractice(book: Book, context: WriteContext): Promise<
 export async function practiceBegun(book: Book, context: WriteContext, id: string): Promise<PracticeBegun | Refusal> {
   const saved = await findRecord(sugarhouseReader(book.read, context.sugarhouse), 'practice-recall', id);
   const first = saved && (await findEntry(book.read, saved.firstSeq));
-  if (!saved || !first) return unknown('practice recall', id);
+  if (!saved || !first) return unknown('mock recall', id);
   return {
     id,
     jar: textIn(saved.body, 'jar'),

@@ -22,7 +22,7 @@ const lotList = (typed: string): Parsed<readonly string[]> => ({ value: parts(ty
 
 /** A call made in a recall: who was called, when and by whom. It is the tick in the call list. */
 export const recallCallFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   lot: needed(text, { label: 'Recalled lot', example: '26077A-1' }),
   lots: maybe(lotList, {
     label: 'Other lots of the same recall',
@@ -33,7 +33,7 @@ export const recallCallFields = {
     hint: 'The call is in the history of each',
   }),
   to: needed(text, { label: 'Who was called', example: 'Millrace Green market', hint: 'As the dispatch names them' }),
-  at: maybe(happened, { label: 'When', example: '2026-05-03T09:00', hint: 'Now, where it is left blank' }),
+  at: maybe(happened, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
   telephone: maybe(text, { label: 'At which telephone', example: '802 555 0142' }),
   reached: maybe(choice('yes', 'no'), {
     label: 'Did somebody answer',

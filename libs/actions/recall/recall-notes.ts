@@ -15,7 +15,7 @@ export const recallNoteFields = {
   whoMayBeHurt: freeText({
     label: 'Who may be hurt',
     example: 'anybody who eats it; first of all small children',
-    hint: 'Where it is not plain, ask the authority or a physician',
+    hint: 'If in doubt, ask the authority or a physician',
   }),
   whatToDo: freeText({
     label: 'What to do with the jars',

@@ -32,7 +32,7 @@ export function correctEntry(
     if ('problem' in saved) return saved;
     const kind = kindOfRecord(saved);
     if (!kind)
-      return refused('not-corrected', `Entry ${entry} is a ${saved.kind}, which is not corrected but written anew.`);
+      return refused('not-corrected', `Entry ${entry} is a ${saved.kind}, which can’t be corrected: record a new one.`);
     const named = Object.fromEntries(Object.entries(changes).map(([field, text]) => [fieldNamed(field), text]));
     if (Object.keys(named).length === 0)
       return invalid('field', `FIELD=VALUE, of ${Object.keys(kind.fields).join(', ')}`, 'nothing');
@@ -46,7 +46,10 @@ async function recordNamed(reader: SugarhouseReader, entry: string): Promise<Sto
     const found = await findEntry(sql, Number(entry));
     if (found?.sugarhouse === sugarhouse) {
       if (!found.record)
-        return refused('not-corrected', `Entry ${entry} is a ${found.deed}: it is answered by another, not corrected.`);
+        return refused(
+          'not-corrected',
+          `Entry ${entry} is a ${found.deed}: record another one instead of correcting it.`,
+        );
       const saved = await findRecord(reader, found.record.kind, found.record.id);
       if (saved) return saved;
     }

@@ -30,7 +30,7 @@ export interface Field<T> extends FieldLimit {
   readonly suggestions?: readonly string[];
   /** Of a pack: printed in the season's summary, as a column of its files and a line of the lot's page. */
   readonly inSummary?: true;
-  /** Of a pack: printed on the label where there is room, as `Label: text`. */
+  /** Of a pack: printed on the label where there is room, as `Label: text`, and shown on the jar's public page. */
   readonly onLabel?: true;
 }
 export type Fields = Readonly<Record<string, Field<unknown>>>;
@@ -107,7 +107,7 @@ export const happened: Read<string> = (typed, options, recorded) => {
 export const clocksDifferMinutes = 10;
 /** The message for a time in the future, with this computer's clock. */
 export const notYet = ({ zone, now }: ParseOptions): string =>
-  `a time that has been: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
+  `a time that is past: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
 /** Parses a day, `2026-03-18`. */
 export const day: Read<string> = (typed) => parseDay(typed);
 /** Parses a temperature, which needs its unit. */

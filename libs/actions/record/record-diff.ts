@@ -19,7 +19,7 @@ export function differences(kind: Kind, existing: Pick<StoredRecord, 'id' | 'typ
     .filter((name) => tidy(saved[name]) !== tidy(arrived[name]))
     .map((name) => ({
       field: name,
-      expected: `${saved[name] === undefined ? 'nothing' : `"${saved[name]}"`}, as the book has it (or a correction with its reason)`,
+      expected: `${saved[name] === undefined ? 'nothing' : `"${saved[name]}"`}, as recorded (or a correction with its reason)`,
       got: arrived[name] === undefined ? 'nothing' : `"${arrived[name]}"`,
     }));
 }

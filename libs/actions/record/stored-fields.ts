@@ -17,6 +17,8 @@ import {
   type Typed,
   volume,
 } from './fields.js';
+import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
+import { type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import { parsedField, type ParsedField, type SentFields } from './parsed-field.js';
 
 /** A record as the book holds it: each field as typed, and what was read from it when it was written. */
@@ -65,6 +67,8 @@ function restored(read: unknown, stored: unknown): unknown {
       return Array.isArray(stored) ? stored : undefined;
     case fillReadings:
       return Array.isArray(stored) && stored.every(hasTyped) ? stored : undefined;
+    case parseJarSpans:
+      return hasTyped(stored) && 'spans' in stored ? stored : undefined;
     case portions:
       return Array.isArray(stored) && stored.every(hasTyped) ? (stored as Portion[]).map(askedAgain) : undefined;
     default:
@@ -72,7 +76,7 @@ function restored(read: unknown, stored: unknown): unknown {
   }
 }
 
-const hasTyped = (stored: unknown): boolean =>
+const hasTyped = (stored: unknown): stored is { readonly typed: string } =>
   typeof stored === 'object' && stored !== null && 'typed' in stored && typeof stored.typed === 'string';
 
 /** Where no amount was typed, all that is left is asked for again. */
@@ -81,6 +85,7 @@ const askedAgain = ({ lot, typed, millilitres }: Portion): AskedPortion =>
 
 /** A list that grows by what is added to it; undefined for a field whose value is no list of parts. */
 export function joinedLists(read: unknown, before: unknown, more: unknown): Parsed<unknown> | undefined {
+  if (read === parseJarSpans) return { value: joinedJars(before as NamedJars, more as NamedJars) };
   if (!Array.isArray(before) || !Array.isArray(more)) return undefined;
   const both: unknown[] = [...(before as readonly unknown[]), ...(more as readonly unknown[])];
   switch (read) {
@@ -94,3 +99,9 @@ export function joinedLists(read: unknown, before: unknown, more: unknown): Pars
       return undefined;
   }
 }
+
+const joinedJars = (before: NamedJars, more: NamedJars): NamedJars => ({
+  typed: `${before.typed};${more.typed}`,
+  spans: mergedSpans([...before.spans, ...more.spans]),
+  all: before.all || more.all,
+});

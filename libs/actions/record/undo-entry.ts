@@ -50,7 +50,7 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
   if (!entry || entry.sugarhouse !== context.sugarhouse) return unknown('entry', String(seq));
   const { record } = entry;
   if (!record || !['record', 'add', 'correct'].includes(entry.deed))
-    return refused('not-undone', `Entry ${seq} is a ${entry.deed}: it is answered by another entry, not undone.`);
+    return refused('not-undone', `Entry ${seq} is a ${entry.deed}: record another entry instead of undoing it.`);
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const saved = await findRecord(reader, record.kind, record.id);
   if (!saved) {

@@ -137,10 +137,7 @@ async function whyNotVoidable(
   saved: StoredRecord,
 ): Promise<Refusal | undefined> {
   if (!mayBeVoided(saved.kind))
-    return refused(
-      'not-voided',
-      `A record of the kind ${saved.kind} is not voided: correct it, or answer it by another.`,
-    );
+    return refused('not-voided', `A record of the kind ${saved.kind} can’t be voided: correct it, or record another.`);
   const lot = await findLot(sugarhouseReader(tx.sql, sugarhouse), saved.id);
   if (lot?.kind !== saved.kind) return undefined;
   const into = [

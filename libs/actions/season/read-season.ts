@@ -108,7 +108,7 @@ export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): 
   const [name = '', contact = ''] = own;
   return [
     ...(name || contact
-      ? [{ name: name || 'the authority', asksAbout: 'as the maker wrote it down', contact: contact || null }]
+      ? [{ name: name || 'the authority', asksAbout: 'as the maker recorded it', contact: contact || null }]
       : []),
     ...place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
   ];

@@ -54,6 +54,7 @@ export function jarPage(content: LabelContent, { code, notice, story, photoAddre
         { term: 'Contains', fr: 'Contient', value: content.allergens?.join(', ') },
         { term: 'Best before', fr: 'Meilleur avant', value: content.bestBefore },
         { term: 'Keeping', fr: 'Conservation', value: content.keep, valueFr: content.keepFr },
+        ...(content.declared ?? []).map(({ label, text }) => ({ term: label, value: text })),
       ],
       content.bilingual,
     ),
@@ -105,7 +106,7 @@ const french = (tag: string, text: string): string => `<${tag} lang="fr">${escap
 
 interface JarLine {
   readonly term: string;
-  readonly fr: string;
+  readonly fr?: string;
   readonly value: string | null | undefined;
   readonly valueFr?: string | undefined;
   readonly isCode?: boolean;

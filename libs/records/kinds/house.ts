@@ -26,7 +26,7 @@ export interface HouseBody {
   /** Canada: whether the maker holds a federal licence, and its number. Absent in books older than the fields. */
   readonly federalLicence?: 'yes' | 'no' | undefined;
   readonly federalLicenceNumber?: string;
-  /** The authority to ask, as the maker wrote it down, and who confirmed it by telephone, when. */
+  /** The authority to ask, as the maker recorded it, and who confirmed it by telephone, when. */
   readonly authority?: string;
   readonly authorityPhone?: string;
   readonly authorityAddress?: string;

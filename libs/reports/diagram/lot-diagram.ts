@@ -19,7 +19,7 @@ export function diagramSvg(
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" class="lot-diagram lot-diagram-${shape}" role="img" aria-labelledby="${id}-t ${id}-d" ` +
     `viewBox="0 0 ${n(widthPt)} ${n(heightPt)}" width="${n(widthPt)}" height="${n(heightPt)}">` +
-    `<title id="${id}-t">${escapeXml(`The way of ${diagram.code}`)}</title>` +
+    `<title id="${id}-t">${escapeXml(`Diagram of ${diagram.code}`)}</title>` +
     `<desc id="${id}-d">${escapeXml(diagramText(diagram))}</desc>` +
     gradient(layout, id, diagram.syrupColour) +
     bandsSvg(layout, id) +

@@ -75,7 +75,7 @@ function lotSentence(season: Season, lot: SeasonLot): string {
     `Packed ${minute(lot.packedAt)} by ${named(lot.by, season.people)} from ${from || lot.boils.join(', ')}: ` +
       `${many(lot.jarsMade, lot.container, `× ${lot.container}`)}.`,
     lot.containerPrep === null
-      ? 'How the containers were made ready is not written down.'
+      ? 'How the containers were prepared is not recorded.'
       : `Containers: ${lot.containerPrep}.`,
     `Ticked at the bench: ${lot.atTheBench ?? 'not recorded'}.`,
     lot.colour === null
@@ -115,7 +115,7 @@ async function drawReadings(section: Section, season: Season, lot: SeasonLot): P
       .flatMap((draw) => draw.readings.map((reading) => ({ of: draw.id, reading }))),
     ...lot.readings.map((reading) => ({ of: lot.lot, reading })),
   ];
-  if (rows.length === 0) paragraph(section, 'No reading was written down.');
+  if (rows.length === 0) paragraph(section, 'No reading was recorded.');
   else await table(section, readingTable(season), rows);
 }
 
@@ -129,7 +129,7 @@ function readingTable(season: Season): readonly TableColumn<ReadingRow>[] {
     { heading: 'Of', of: (row) => row.of, face: 'code' },
     { heading: 'What was read', of: (row) => row.reading.kind },
     { heading: 'Reading', of: (row) => row.reading.typed, align: 'right', face: 'boldFigures' },
-    { heading: 'When', of: (row) => minute(row.reading.takenAt) || 'not written down', face: 'figures' },
+    { heading: 'When', of: (row) => minute(row.reading.takenAt) || 'not recorded', face: 'figures' },
     {
       heading: 'With',
       of: (row) => `${row.reading.instrument ?? 'not recorded'}${row.reading.isSuspect ? ', suspect' : ''}`,

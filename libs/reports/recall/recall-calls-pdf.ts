@@ -10,7 +10,7 @@ import { many } from '#libs/format/format.js';
 export async function drawCalls(paper: Paper, recall: Recall): Promise<void> {
   const calls = callsOf(recall);
   const section = openSection(paper, 'Whom to call', { needsPt: 110 });
-  if (calls.length === 0) paragraph(section, 'No jar of these lots has left the house.');
+  if (calls.length === 0) paragraph(section, 'No jar of these lots has left the sugarhouse.');
   else
     paragraph(
       section,

@@ -33,7 +33,7 @@ export async function drawJars(paper: Paper, recall: Recall): Promise<void> {
     section,
     recall.jars.listed.length === 0
       ? `${many(recall.jars.count, 'jar')}: too many for paper. The list of every jar is a file (CSV) beside this one.`
-      : `${many(recall.jars.count, 'jar')}. Where jars went out by count, nobody knows which: they stand under on hand, or gone by count.`,
+      : `${many(recall.jars.count, 'jar')}. Where jars went out by count, nobody knows which: they are listed as “on hand, or sent without its code”.`,
     { widthPt: paper.widthPt },
   );
   if (groups.length > 0) await table(section, jarTable, groups);
@@ -80,7 +80,7 @@ export function groupsOf(
 }
 
 const whereText = (last: Dispatch | undefined): string => {
-  if (!last) return 'on hand, or gone by count';
+  if (!last) return 'on hand, or sent without its code';
   if (last.planned) return `planned for ${last.to}`;
   return last.kind === 'returned' ? `returned by ${last.to}` : `${howText(last)}, ${last.to}`;
 };

@@ -59,7 +59,7 @@ function drawHazard(paper: Paper, recall: Recall): void {
   const section = openSection(paper, 'The hazard', { needsPt: 90 });
   for (const [what, text] of [
     ['Hazard', orBlank(hazard.hazard)],
-    ['Who may be hurt', `${orBlank(hazard.whoMayBeHurt)} Ask the authority or a physician where it is not plain.`],
+    ['Who may be hurt', `${orBlank(hazard.whoMayBeHurt)} Ask the authority or a physician if in doubt.`],
     ['What to do with the jars', `${orBlank(hazard.whatToDo)} Usual practice: ${whatToDo}`],
   ] as const)
     paragraph(section, `${what}: ${text}`, { widthPt: paper.widthPt });
@@ -214,7 +214,7 @@ async function drawAuthorities(paper: Paper, recall: Recall): Promise<void> {
   paragraph(
     section,
     'Ask the authority before the notice goes up: it says whether and how a recall has to be announced. What comes back ' +
-      `is kept apart, counted and written down. ${many(recall.record.entries, 'entry', 'entries')} in the record, root ${grouped(recall.record.root)}. ` +
+      `is kept apart, counted and recorded. ${many(recall.record.entries, 'entry', 'entries')} in the record, root ${grouped(recall.record.root)}. ` +
       rootText(recall.record),
     { widthPt: paper.widthPt },
   );

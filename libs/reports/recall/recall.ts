@@ -58,7 +58,7 @@ export interface RecalledJars {
     readonly lot: string;
     readonly n: number;
     readonly code: string;
-    /** The last dispatch that names it; null where none does: on hand, or gone by count. */
+    /** The last dispatch that names it; null where none does: on hand, or sent without its code. */
     readonly dispatch: string | null;
     /** `poured back by A002, WE, 2026-03-20` where a corrective action took it off the shelf; else null. */
     readonly takenOff: string | null;

@@ -20,7 +20,7 @@ export function keyLines(season: Season): readonly KeyLine[] {
     { code: 'open', means: 'No rule holds it; it may be sent out.' },
     { code: 'held', means: 'Held by a rule or a person; it may not be sent out.' },
     { code: 'released', means: 'Was held and was released; by whom and why is recorded.' },
-    { code: 'recalled', means: 'Called back from everyone it went to.' },
+    { code: 'recalled', means: 'Recalled from everyone it went to.' },
     { code: 'unaccounted', means: 'Made, less on hand, sent out, destroyed and other; known once jars are counted.' },
     { code: 'time', means: `Times without an offset are those of ${season.house.zone}.` },
     ...season.people.map((person) => ({ code: person.initials, means: `${person.name}, ${person.role}` })),

@@ -12,7 +12,10 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
     ...season.syrupLeft
       .filter(({ lot, millilitres }) => millilitres > worthAsking(season.boils.find((boil) => boil.lot === lot)))
       .map(({ lot, millilitres }) =>
-        of(lot, `${littleVolume(season, millilitres)} of its syrup is in no jar, and nobody wrote what became of it.`),
+        of(
+          lot,
+          `${littleVolume(season, millilitres)} of its syrup is in no jar, and what became of it is not recorded.`,
+        ),
       ),
     ...season.lots.flatMap((lot) => [
       ...(lot.sealsFailed === null ? [of(lot.lot, 'Seals were not checked.')] : []),

@@ -185,7 +185,7 @@ export function seasonSheets(season: Season): readonly Sheet[] {
     ...supportingRecordSheets(season),
     sheet('Key to the codes', keyLines(season), [
       text('Code', 14, (line) => line.code),
-      text('Stands for', 70, (line) => line.means),
+      text('Meaning', 70, (line) => line.means),
     ]),
   ];
 }

@@ -78,7 +78,7 @@ export function supportingRecordSheets(season: Season): readonly Sheet[] {
       text('Lead as reported', 16, (one) => one.typed),
       number('Lead (ppb)', (one) => one.ppb),
     ]),
-    sheet('Practice recalls', side.practiceRecalls, [
+    sheet('Mock recalls', side.practiceRecalls, [
       time('When', (one) => one.at),
       text('Lot', 12, (one) => one.lot),
       number('Took (min)', (one) => one.minutes),

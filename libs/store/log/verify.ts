@@ -89,10 +89,10 @@ async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
   }
   const root = rootOf(frontier);
   const before = await sql.row<{ seq: number }>`SELECT seq FROM entry WHERE seq < 1 ORDER BY seq LIMIT 1`;
-  if (before) difference ??= `entry ${before.seq}: the log begins with 1, it was put before it`;
+  if (before) difference ??= `entry ${before.seq}: the log begins with 1, it was inserted before it`;
   difference ??= await headDifference(sql, entries, root);
   if (against && atPrinted === undefined)
-    difference ??= `printed page: it says ${against.entries} entries, the log has only ${entries}`;
+    difference ??= `printed page: it has ${against.entries} entries, the log only ${entries}`;
   else if (against && atPrinted !== against.root.toLowerCase())
     difference ??= `printed page: the root of the first ${against.entries} entries is ${atPrinted}, not ${against.root}`;
   return { entries, root, difference };

@@ -6,6 +6,8 @@ export interface JarAndPack {
   readonly jar: Jar;
   readonly lot: Lot;
   readonly pack: PackBody;
+  /** The fields of the pack as they were typed. */
+  readonly typed: Readonly<Record<string, string>>;
 }
 
 /**
@@ -13,12 +15,15 @@ export interface JarAndPack {
  * that it has no statistics PostgreSQL would walk through all packs to that one jar.
  */
 export async function findJarAndPack(sql: Sql, code: string): Promise<JarAndPack | undefined> {
-  const row = await sql.row<LotColumns & { jar: string; sugarhouse: string; n: number; body: string }>`
+  const row = await sql.row<
+    LotColumns & { jar: string; sugarhouse: string; n: number; body: string; record_typed: string }
+  >`
     WITH found AS MATERIALIZED (SELECT code, sugarhouse, pack, n FROM jar WHERE code = ${code} LIMIT 1)
-    SELECT lot.*, found.code AS jar, found.n, record.body
+    SELECT lot.*, found.code AS jar, found.n, record.body, record.typed AS record_typed
     FROM found JOIN lot ON lot.sugarhouse = found.sugarhouse AND lot.code = found.pack
       JOIN record ON record.sugarhouse = found.sugarhouse AND record.kind = 'pack' AND record.id = found.pack`;
   if (!row) return undefined;
   const jar = { code: row.jar, sugarhouse: row.sugarhouse, pack: row.code, n: row.n };
-  return { jar, lot: lotFrom(row), pack: JSON.parse(row.body) as PackBody };
+  const typed = JSON.parse(row.record_typed) as JarAndPack['typed'];
+  return { jar, lot: lotFrom(row), pack: JSON.parse(row.body) as PackBody, typed };
 }

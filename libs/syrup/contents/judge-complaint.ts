@@ -139,5 +139,5 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
 const densityText: Readonly<Record<string, string>> = {
   'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the retained sample.',
   'density-measure-again': 'Read it again, and the retained sample. Hold the lot until a second reading passes.',
-  'density-not-read': 'So it says nothing of the syrup: read it again.',
+  'density-not-read': 'So it proves nothing about the syrup: read it again.',
 };

@@ -56,7 +56,7 @@ const asked = 'the allergens of a defoamer answered, “none” where it has non
 function notAsked({ of, about }: DefoamerFacts): Finding {
   return findingOf('bought-syrup-allergens', {
     limit: 'what its maker answered about the allergens of their defoamer',
-    found: `${of}: not recorded. Ask who made it, and write the answer with the receipt; “none” is an answer`,
+    found: `${of}: not recorded. Ask who made it, and record the answer with the receipt; “none” is an answer`,
     about,
   });
 }
@@ -70,7 +70,7 @@ function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readon
     about,
     wayOut: before
       ? `${before.where} it was answered “${before.answer}”. If it is the same bottle, confirm it for this boil; else read the label of the bottle.`
-      : 'Read the label of the bottle and write the answer; “none” is an answer.',
+      : 'Read the label of the bottle and record the answer; “none” is an answer.',
   });
 }
 
@@ -90,6 +90,6 @@ function formatNot({ of, about }: DefoamerFacts, name: string): Finding {
     limit: asked,
     found: `${of}: defoamer ${name.trim()}: what is in it is not written, so “none” can’t be checked`,
     about,
-    wayOut: 'Write what it is made of with the name, such as “homemade: sunflower oil”, or the allergens it has.',
+    wayOut: 'Record what it is made of with the name, such as “homemade: sunflower oil”, or the allergens it has.',
   });
 }

@@ -34,11 +34,11 @@ const asked = (about: string, found: string): Finding =>
 
 const brokeAt = (about: string, found: string): Finding =>
   findingOf('harm-question', {
-    limit: 'glass that broke at filling written with its jars, or answered: none near any jar',
+    limit: 'glass that broke at filling recorded with its jars, or answered: none near any jar',
     found,
     about,
     wayOut:
-      'Did it break at a filled or open jar? “No” is one tap, where it was empty and away from them. Else write at which jar it broke, and the jars beside it are held.',
+      'Did it break at a filled or open jar? “No” is one tap, where it was empty and away from them. Else record at which jar it broke, and the jars beside it are held.',
   });
 
 const reported = (found: string): Finding =>

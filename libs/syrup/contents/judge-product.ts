@@ -86,7 +86,7 @@ const saysAdded = (note: string, added: string): Finding =>
     limit: 'pure maple syrup, and nothing put into it',
     found: `product: not written, and the note says “${note.trim().slice(0, 80)}” (${added}). ${sentences.flavoured}`,
     wayOut:
-      'Where nothing was put into this syrup, write its product as maple syrup, and it is judged as that. Else write which product it is.',
+      'Where nothing was put into this syrup, record its product as maple syrup, and it is judged as that. Else record which product it is.',
   });
 
 /** Hazards of each product that fill temperature and density don't show: the usual cautions, from memory. */
@@ -104,7 +104,7 @@ const sentences: Readonly<Record<OtherProduct, string>> = {
   sugar: 'Maple sugar keeps by how dry it is, which this book doesn’t measure.',
   'below-density':
     'Below the least density of the place it is not maple syrup by that standard, and thin syrup moulds and ferments.',
-  other: 'The book knows nothing of how it is made or how it keeps.',
+  other: 'No rule here covers how it is made or how it keeps.',
 };
 
 /** The first that matches counts, so `butter` as a flavour is looked for after what is done to the syrup. */

@@ -103,7 +103,7 @@ function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
         limit: 'no mould, gas or fermentation; where there was, other jars looked at and counted',
         found: what,
         wayOut:
-          'Look at other jars of it, against the light and at the lid, and write how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
+          'Look at other jars of it, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
   const formatted = `${looked.mouldy + looked.sound} other jars looked at: ${looked.mouldy} mouldy, ${looked.sound} sound`;
@@ -112,7 +112,7 @@ function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
       findingOf('mould', {
         limit: 'every mouldy jar destroyed',
         found: `${what}; ${formatted}; ${facts.destroyed} destroyed`,
-        wayOut: `Destroy the ${looked.mouldy} mouldy jars and write them as sent out, kind destroyed. Mouldy syrup is destroyed, never released.`,
+        wayOut: `Destroy the ${looked.mouldy} mouldy jars and record them as sent out, kind destroyed. Mouldy syrup is destroyed, never released.`,
       }),
     ];
   return [

@@ -65,8 +65,8 @@ export function notReadAgain(spans: readonly JarSpan[], jarsMade: number | null,
       : `${some ? formatSpans(some) : 'all jars'} poured back and filled again, and no jar read after that`,
     ...(some ? { jars: some } : {}),
     wayOut: isNever
-      ? `Write the readings where they were taken; else ${packedAgain(some)}.`
-      : `Write the reading taken after it, with its jar; else ${packedAgain(some)}.`,
+      ? `Record the readings if they were taken; else ${packedAgain(some)}.`
+      : `Record the reading taken after it, with its jar; else ${packedAgain(some)}.`,
   });
 }
 

@@ -29,7 +29,7 @@ export function judgeBrokenGlass(
       limit: 'no splinter of glass in a jar that goes out',
       found: `glass broke at ${formatSpans(broken)}: ${formatSpans(mergedSpans(around))} may hold splinters`,
       ...(jars === null || holdsAll(left, wholePack(jars)) ? {} : { jars: left }),
-      wayOut: `Look into ${formatSpans(left)} against the light and write the action (inspected), or destroy them. Don’t pour them back: splinters go with the syrup.`,
+      wayOut: `Inspect ${formatSpans(left)} against the light and record the action (inspected), or destroy them. Don’t pour them back: splinters go with the syrup.`,
     }),
   ];
 }

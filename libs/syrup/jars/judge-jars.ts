@@ -94,7 +94,7 @@ function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] 
         'each jar whose seal failed taken off sale (refrigerated and used, reheated and packed again, poured back or destroyed)',
       found: `${sealsFailed} ${sealsFailed === 1 ? 'seal' : 'seals'} failed, ${isNone(sealsOutcome) ? 'no outcome written' : `“${sealsOutcome.trim()}”`}`,
       wayOut:
-        'Take them off sale and write how: refrigerated and used at home, packed again, poured back or destroyed. The rest may go.',
+        'Take them off sale and record how: refrigerated and used at home, packed again, poured back or destroyed. The rest may go.',
     }),
   ];
 }

@@ -114,7 +114,7 @@ export const advisories = [
     name: 'thermometer-not-checked',
     kind: 'advice',
     says: 'The thermometer was checked this season, in ice and in boiling water.',
-    source: 'thermometer checks stand in the hot-fill records of several extension services',
+    source: 'thermometer checks are in the hot-fill records of several extension services',
     mark: 'read',
     readOn: '2026',
   },
@@ -181,7 +181,7 @@ export const advisories = [
     name: 'sent-more-than-made',
     kind: 'advice',
     says: 'No more jars left than were made.',
-    source: 'over 100 % in a practice recall is a finding too: common practice, no source',
+    source: 'over 100 % in a mock recall is a finding too: common practice, no source',
     mark: 'practice',
   },
 ] as const satisfies readonly DeclaredRule[];

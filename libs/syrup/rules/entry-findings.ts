@@ -48,7 +48,7 @@ export function leftBeforeHold(of: { lot: string; jars: number }): Finding[] {
   return [
     findingOf('left-before-hold', {
       limit: `no jar of ${of.lot} out when it was held`,
-      found: `${formatJars(of.jars)} of it had already left: ask your authority whether to call them back`,
+      found: `${formatJars(of.jars)} of it had already left: ask your authority whether to recall them`,
     }),
   ];
 }

@@ -44,7 +44,7 @@ function verySweet({ sugars }: BoilRecord): Finding[] {
     .map(({ of, sugar }) =>
       findingOf('sap-very-sweet', {
         limit: `sap of at most ${sweetestFromTree} °Bx, as it comes from the tree`,
-        found: `${of}: sap of ${shownDensity(sugar)}. Was it concentrated by a membrane? If so, write it in the note`,
+        found: `${of}: sap of ${shownDensity(sugar)}. Was it concentrated by a membrane? If so, record it in the note`,
       }),
     );
 }

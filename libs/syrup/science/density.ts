@@ -89,10 +89,9 @@ const withoutTemperature: CannotCorrect = {
 const outsideHydrometer = (at: Temperature): CannotCorrect => ({
   because:
     `The sample was at ${at.typed}, outside 32–219 °F (0–104 °C): the density formula was published for 0–100 °C ` +
-    'and is carried no further than 219 °F. Let the sample come into that range and read again.',
+    'and is not used past 219 °F. Let the sample cool or warm into that range and read again.',
   part: 'at',
-  expected:
-    'a sample at 32–219 °F (0–104 °C), for outside 0–100 °C, where the formula was published, it is carried no further',
+  expected: 'a sample at 32–219 °F (0–104 °C), since the formula was published for 0–100 °C',
 });
 
 const outsideCalibration = (made: Temperature | undefined): CannotCorrect => ({

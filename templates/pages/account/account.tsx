@@ -18,8 +18,8 @@ export const AccountPage = ({ page }: PageProps) => (
     {!page.practice && (
       <form method="post" action="/practice">
         <p>
-          To try something out, or to show somebody how it goes: an invented season in which nothing is real. Afterwards
-          you sign in here again.
+          An invented season, to try something or to show somebody. Nothing in it is real. Afterwards you sign in here
+          again.
         </p>
         <button class="quiet">Open the practice book</button>
       </form>

@@ -22,7 +22,7 @@ export const PasswordPage = ({ faults, page }: PasswordPageProps & PageProps) =>
       <PlainField
         name="password"
         label="New password"
-        hint="Eight letters or more; a sentence of fifteen is better."
+        hint="At least 8 characters; 15 or more are better."
         isSecret
         autocomplete="new-password"
       />

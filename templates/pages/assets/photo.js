@@ -95,6 +95,11 @@
     const isNew = !codes.includes(code);
     const listed = box.name === 'jar' || codes.length === 0 ? [code] : isNew ? [...codes, code] : codes;
     box.value = listed.join('\n');
+    // Jars that are named are not counted as well.
+    const counted = box.form.elements[box.name.replace(/~codes$/, '')];
+    if (counted !== box && counted) counted.value = '';
+    const folded = box.closest('details');
+    if (folded) folded.open = true;
     if (box.rows) box.rows = Math.min(12, Math.max(box.rows, listed.length));
     box.dispatchEvent(new Event('input', { bubbles: true }));
     return { isNew, inAll: listed.length };

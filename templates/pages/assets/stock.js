@@ -1,4 +1,4 @@
-// Draws the label sheet anew as its sizes are typed; without this file "Look at it" does the same.
+// Draws the label sheet anew as its sizes are typed; without this file "Preview" does the same.
 'use strict';
 (() => {
   const form = document.querySelector('form[data-drawn]');
@@ -21,7 +21,7 @@
       // Answers may come back out of order: only the newest counts.
       if (answer.ok && drawn && mine === asked) shown.replaceChildren(...drawn.childNodes);
     } catch {
-      // Without the server the last drawing stays, and "Look at it" says so when it is pressed.
+      // Without the server the last drawing stays, and "Preview" says so when it is pressed.
     }
   }
 })();

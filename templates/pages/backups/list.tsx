@@ -64,8 +64,8 @@ const Kept = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupLis
       <div class="why" role="alert">
         <p>{kept.damage}</p>
         <p>
-          In short: write nothing more. Restore the newest backup below that says <b>verified</b>. The damaged file is
-          kept, and what was written after the backup can be typed again from paper or from the lists of entries.
+          Enter nothing more. Restore the newest backup below that says <b>verified</b>. The damaged file is kept, and
+          what was written after the backup can be typed again from paper or from the lists of entries.
         </p>
       </div>
     )}
@@ -84,17 +84,17 @@ const Kept = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupLis
     )}
     <p>
       {kept.nightly > 0
-        ? `One is made every night the server runs; the last ${kept.nightly} stay.`
-        : 'None is made at night: BOILBOOK_BACKUPS_KEPT is 0.'}{' '}
+        ? `One is made every night while the server runs; the last ${kept.nightly} are kept.`
+        : 'No nightly backup is made: BOILBOOK_BACKUPS_KEPT is 0.'}{' '}
       They are in <span class="code small">{kept.folder}</span>
-      {kept.free !== undefined && `, with ${kept.free} free on that disk`}. A disk that dies takes them with it: keep a
-      copy on another device as well.
+      {kept.free !== undefined && `, with ${kept.free} free on that disk`}. If this disk fails, they are lost too: keep
+      a copy on another device as well.
     </p>
     <form method="post" action="/files/backup">
       <input type="hidden" name="_once" value={page.once} />
-      <button class="quiet">Download a backup of now</button>
+      <button class="quiet">Download a backup now</button>
     </form>
-    <h2>Restore one</h2>
+    <h2>Restore a backup</h2>
     {kept.backups.length === 0 && <p class="now">There is no backup yet.</p>}
     <ol class="entry-list">
       {kept.backups.map((row) => (

@@ -13,8 +13,8 @@ export const RestartingPage = ({ page, name, isAutomatic }: RestartingProps & Pa
     <h1>Restoring the backup</h1>
     <p class="now">
       {isAutomatic
-        ? 'The server restarts with it. Wait half a minute, then open the backups: they say what was done.'
-        : 'The server has ended. Start it again with npm start: it restores the backup before it opens the book.'}
+        ? 'The server restarts with it. Wait half a minute, then open the backups to see what was done.'
+        : 'The server has stopped. Start it again with npm start: it restores the backup before it opens the book.'}
     </p>
     <p class="code address">{name}</p>
     <p>

@@ -32,7 +32,7 @@ export const RestorePage = ({ page, ...backup }: RestoreProps & PageProps) => (
     </p>
     {backup.fault !== undefined && (
       <div class="summary" role="alert" tabindex={-1} id="summary">
-        <h2>Not yet</h2>
+        <h2>Not restored yet</h2>
         <ul>
           <li>
             <a href="#f-sure">{backup.fault}</a>
@@ -51,10 +51,8 @@ export const RestorePage = ({ page, ...backup }: RestoreProps & PageProps) => (
       <li>
         Who may sign in, passwords, keys and guest links go back to what they were then. You may have to sign in again.
       </li>
-      <li>Entries that wait on a phone are sent once the server is back.</li>
-      <li>
-        The server ends and starts again: for some seconds no page answers. Tell others to finish what they write.
-      </li>
+      <li>Entries waiting on a phone are sent once the server is back.</li>
+      <li>The server restarts: for some seconds no page opens. Ask others to finish their entries first.</li>
     </ul>
     <form method="post" action={`/backups/${encodeURIComponent(backup.name)}/restore`}>
       <input type="hidden" name="_once" value={page.once} />
@@ -76,8 +74,8 @@ const Difference = ({ difference, today }: RestoreProps) => {
     <>
       <p>
         {leaving === 0
-          ? `No entry of today’s book${today === undefined ? '' : ` (${today})`} would leave it.`
-          : `${count(leaving)} of today’s book would leave it${leaving > last.length ? `; the last ${last.length} of them` : ''}:`}
+          ? `No entry of today’s book${today === undefined ? '' : ` (${today})`} would be removed.`
+          : `${count(leaving)} of today’s book would be removed${leaving > last.length ? `; the last ${last.length} of them` : ''}:`}
       </p>
       {last.length > 0 && (
         <ol class="entry-list">

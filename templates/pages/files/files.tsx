@@ -17,7 +17,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
     <h1>Files</h1>
     {fault && (
       <div class="summary" role="alert" tabindex={-1} id="summary">
-        <h2>Not looked at yet</h2>
+        <h2>Not checked yet</h2>
         <ul>
           <li>{fault}</li>
         </ul>
@@ -59,12 +59,12 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
             <div class="field">
               <label for="f-why">Why records are corrected</label>
               <span class="hint" id="h-why">
-                Left blank, rows that differ from recorded ones are faults
+                If blank, rows that differ from recorded ones are faults
               </span>
               <input id="f-why" name="why" autocomplete="off" aria-describedby="h-why" />
             </div>
           </details>
-          <button class="main-action">Look at it</button>
+          <button class="main-action">Check the file</button>
         </form>
       </>
     )}
@@ -119,7 +119,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
     )}
     <h2>For scripts</h2>
     <p>
-      <a href="/api/docs">API reference</a>: each address under /api, what it takes and what it answers.{' '}
+      <a href="/api/docs">API reference</a>: each address under /api, what it takes and what it returns.{' '}
       <a href="/api/openapi.json">The same as OpenAPI</a>, for a program. An owner makes keys on the page of people.
     </p>
     <h2>Columns</h2>

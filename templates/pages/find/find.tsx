@@ -92,7 +92,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
                   <span class="beside" />
                   <span class="soft day">jar {jar.n}</span>
                   <span class="grow">
-                    of {jar.pack} <span class="because soft small">jar code begins so</span>
+                    of {jar.pack} <span class="because soft small">jar code starts with this</span>
                   </span>
                 </a>
               </li>

@@ -49,7 +49,7 @@ export const HousePage = ({ title, here, address, form, logo, places, history, p
     )}
     {page.may('owner') && (
       <p>
-        <a href="/house/story-photo">The photo of the jar’s story</a>
+        <a href="/house/story-photo">Photo for the jar’s story</a>
       </p>
     )}
     <p>

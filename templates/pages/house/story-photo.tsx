@@ -15,7 +15,7 @@ export interface StoryPhotoPageProps {
 export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhotoPageProps & PageProps) => (
   <OwnPicturePage
     page={page}
-    title="The photo of the jar’s story"
+    title="Photo for the jar’s story"
     faults={faults}
     address="/house/story-photo"
     isKept={kept !== undefined}
@@ -29,7 +29,7 @@ export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhot
       <>
         {!isShown && (
           <p class="now">
-            The public page shows no story yet: answer yes to “The jar’s public page tells …” under{' '}
+            The public page shows no story yet: answer yes to “The jar’s public page shows …” under{' '}
             <a href="/house#f-jarStory">The sugarhouse</a>.
           </p>
         )}
@@ -49,7 +49,7 @@ export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhot
       <div class="field">
         <label for="f-shows">What it shows</label>
         <span class="hint" id="h-shows">
-          Read aloud to who can’t see it. For example, steam over the long pan, March 2026
+          Read aloud to people who can’t see it. For example, steam over the long pan, March 2026
         </span>
         <input id="f-shows" name="shows" value={shows} maxLength={200} autocomplete="off" aria-describedby="h-shows" />
       </div>

@@ -167,7 +167,7 @@ const Look = ({ asked, looks, mayLink }: LabelFormProps) => (
         <div class="field">
           <label for="f-gtin">Article number of your own, if you have one</label>
           <span class="hint" id="h-gtin">
-            8, 12, 13 or 14 digits; the jar’s page then goes by it too (GS1 Digital Link)
+            8, 12, 13 or 14 digits; the jar’s page address then uses it too (GS1 Digital Link)
           </span>
           <input
             id="f-gtin"

@@ -16,6 +16,8 @@ export type Control =
   | 'readings'
   | 'pairs'
   | 'spans'
+  /** How many jars, or which: by their codes or by their numbers. */
+  | 'jars'
   | 'tick';
 
 export interface Choice {
@@ -36,7 +38,9 @@ export interface PortionView {
 export interface ReadingRow {
   readonly n: number;
   readonly temp: string;
-  readonly jars: string;
+  /** The first jar and the last; a jar by itself, or a tray, in the first alone. */
+  readonly from: string;
+  readonly to: string;
   readonly clock: string;
   readonly thermometer: string;
 }
@@ -86,13 +90,12 @@ export interface FieldView {
   readonly readingsInSight?: number;
   readonly spans?: readonly SpanRow[];
   readonly pairs?: PairView | undefined;
+  /** Codes of jars as typed, one a line. */
+  readonly codes?: string;
   /** What was typed here before, to pick from. `several` where more than one may be picked. */
   readonly remembered?: readonly Choice[];
   readonly several?: boolean;
   readonly tiles?: Tiles | undefined;
-  /** Lines of a long box, and whether a pad of digits comes up for it. */
-  readonly rows?: number;
-  readonly digits?: boolean;
   readonly fault: string | undefined;
   /** Of a field of several boxes: which of them are wrong. */
   readonly boxFaults?: readonly BoxFault[];

@@ -5,6 +5,7 @@ import { Portions } from './portions-field.js';
 import { ReadingRows } from './readings-field.js';
 import { DayBox, LongBox, MomentBox, NumberBox, QuantityBox, SelectBox, TickBox } from './simple-field.js';
 import { JarSpans } from './spans-field.js';
+import { JarsBoxes } from './jars-field.js';
 import { TextBox } from './text-field.js';
 
 /** A field of a form: its label, how it is written, what is wrong with it, and its boxes. */
@@ -106,6 +107,8 @@ const Boxes = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAt
       return <ReadingRows field={field} box={box} />;
     case 'pairs':
       return <Pairs field={field} box={box} />;
+    case 'jars':
+      return <JarsBoxes field={field} box={box} />;
     case 'spans':
       return <JarSpans field={field} box={box} />;
     case 'many':

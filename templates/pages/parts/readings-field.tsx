@@ -19,6 +19,7 @@ export const ReadingRows = ({ field, box }: { readonly field: FieldProps; readon
       <div class="reading-heads" aria-hidden="true">
         <span>Read</span>
         <span>Jar</span>
+        <span>to</span>
         <span>At</span>
         <span>With</span>
       </div>
@@ -38,7 +39,7 @@ export const ReadingRows = ({ field, box }: { readonly field: FieldProps; readon
 
 const isFilled = ({ n: _, ...boxes }: ReadingRow): boolean => Object.values(boxes).some((typed) => typed !== '');
 
-const parts = ['temp', 'jars', 'clock', 'thermometer'] as const;
+const parts = ['temp', 'from', 'to', 'clock', 'thermometer'] as const;
 
 const Rows = ({ field, rows }: { readonly field: FieldProps; readonly rows: readonly ReadingRow[] }) => (
   <ol class="reading-rows">
@@ -69,8 +70,10 @@ const RowBox = ({ field, row, part }: RowBoxProps) => {
   switch (part) {
     case 'temp':
       return <input {...box} inputmode="decimal" autocomplete="off" aria-label={`Temperature ${row.n}`} />;
-    case 'jars':
-      return <input {...box} autocomplete="off" aria-label={`Which jar was read, ${row.n}`} />;
+    case 'from':
+      return <input {...box} autocomplete="off" aria-label={`First jar it stands for, ${row.n}`} />;
+    case 'to':
+      return <input {...box} inputmode="numeric" autocomplete="off" aria-label={`Last jar, ${row.n}`} />;
     case 'clock': {
       const label = `When it was read, ${row.n}`;
       // A text that is no time stays in sight: a time box would show nothing.

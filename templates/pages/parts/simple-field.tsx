@@ -36,8 +36,8 @@ export const QuantityBox = ({ field: { name, label, typed, units, focus }, box }
 };
 
 /** A box for a whole number. */
-export const NumberBox = ({ field: { name, typed }, box }: BoxProps) => (
-  <input class="brief" {...box} name={name} value={typed} inputmode="numeric" autocomplete="off" />
+export const NumberBox = ({ field: { name, typed, focus }, box }: BoxProps) => (
+  <input class="brief" {...box} name={name} value={typed} inputmode="numeric" autocomplete="off" autofocus={focus} />
 );
 
 const minutesAgo = [
@@ -89,32 +89,26 @@ export const DayBox = ({ field: { name, typed }, box }: BoxProps) => (
 );
 
 /** Several values, one a line, or a text of any length. */
-export const LongBox = ({ field, box }: BoxProps) => {
-  const { name, label, control, typed, units, rows, digits, focus, spans = [] } = field;
-  return (
-    <>
-      {control === 'many' && (
-        <>
-          <span class="hint">One a line.</span>
-          {units.length > 0 && (
-            <UnitSelect
-              class="brief"
-              name={`${name}~unit`}
-              units={units}
-              aria-label={`${label}: unit where none is typed`}
-            />
-          )}
-        </>
-      )}
-      <textarea {...box} name={name} rows={rows ?? 3} inputmode={digits ? 'numeric' : undefined} autofocus={focus}>
-        {typed}
-      </textarea>
-      {spans.map((row) => (
-        <JarNumbers field={field} row={row} first="or jar" />
-      ))}
-    </>
-  );
-};
+export const LongBox = ({ field: { name, label, control, typed, units, focus }, box }: BoxProps) => (
+  <>
+    {control === 'many' && (
+      <>
+        <span class="hint">One a line.</span>
+        {units.length > 0 && (
+          <UnitSelect
+            class="brief"
+            name={`${name}~unit`}
+            units={units}
+            aria-label={`${label}: unit where none is typed`}
+          />
+        )}
+      </>
+    )}
+    <textarea {...box} name={name} rows={3} autofocus={focus}>
+      {typed}
+    </textarea>
+  </>
+);
 
 /** A box to tick, with its label beside it. */
 export const TickBox = ({ field: { name, label, typed }, box }: BoxProps) => (

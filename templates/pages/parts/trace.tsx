@@ -52,7 +52,7 @@ export const Trace = ({ uncovered, shares, boils, gatherings, members, packs, ja
       )}
       {(boils.count > 0 || shares.count === 0) && (
         <>
-          <dt id="boils">{shares.count ? 'Of these only what their pans were left with' : 'Boils'}</dt>
+          <dt id="boils">{shares.count ? 'Only the syrup left in their pans' : 'Boils'}</dt>
           <dd>
             {boils.rows.map((boil) => (
               <>
@@ -61,7 +61,7 @@ export const Trace = ({ uncovered, shares, boils, gatherings, members, packs, ja
                 </a>{' '}
               </>
             ))}
-            {boils.count ? '' : 'none written'}
+            {boils.count ? '' : 'none recorded'}
             <More {...boils} />
           </dd>
         </>
@@ -75,7 +75,7 @@ export const Trace = ({ uncovered, shares, boils, gatherings, members, packs, ja
             </a>{' '}
           </>
         ))}
-        {gatherings.count ? '' : 'none written'}
+        {gatherings.count ? '' : 'none recorded'}
         <More {...gatherings} />
       </dd>
     </dl>

@@ -50,7 +50,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
             id="person-password"
             name="password"
             label="A first password"
-            hint="Eight letters or more. They can change it; leave it blank where it stays as it is."
+            hint="At least 8 characters. They can change it. Leave it blank to keep the one they have."
             isSecret
             autocomplete="new-password"
           />
@@ -91,7 +91,7 @@ const PasswordOrEnd = ({ initials, page }: PageProps & { readonly initials: stri
     <form method="post" action="/people/end">
       <input type="hidden" name="_once" value={page.once} />
       <input type="hidden" name="initials" value={initials} />
-      <button class="quiet stopping">End {initials}’s way in</button>
+      <button class="quiet stopping">End {initials}’s access</button>
     </form>
   </details>
 );

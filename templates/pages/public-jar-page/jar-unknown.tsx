@@ -6,8 +6,8 @@ export const JarUnknownPage = ({ page }: PageProps) => (
   <Layout page={page} title="No such jar">
     <h1>No jar of this sugarhouse has this code</h1>
     <p>
-      Look at the code on the label once more: eight letters and digits, and never I, L, O or U. The lot code beside it
-      tells the maker as much.
+      Check the code on the label: eight letters and digits, never I, L, O or U. If you call the maker, the lot code
+      beside it is enough.
     </p>
   </Layout>
 );

@@ -18,7 +18,7 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
     </p>
     <h1>Something is wrong with this jar</h1>
     <p class="now">
-      Don’t eat from it. Keep it, closed and cold, until its makers have answered. Whoever feels ill asks a doctor, now.
+      Don’t eat from it. Keep it closed and cold until its makers answer. If you feel ill, call a doctor now.
     </p>
     {fault && (
       <div class="summary" role="alert" tabindex={-1} id="summary">
@@ -30,9 +30,9 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
             ) : fault === 'reach' ? (
               <a href="#f-reach">How to reach you: at most 200 letters</a>
             ) : fault === 'full' ? (
-              'Enough was written here for today'
+              'Too many reports were sent from here today: call the makers'
             ) : (
-              'It could not be taken. Send it once more'
+              'It could not be sent. Send it again'
             )}
           </li>
         </ul>

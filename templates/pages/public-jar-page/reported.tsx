@@ -13,10 +13,10 @@ export const ReportedPage = ({ title, code, phone, page }: ReportedPageProps & P
     <p class="crumb">
       <a href={`/j/${code}`}>← This jar</a>
     </p>
-    <h1>The makers have it</h1>
+    <h1>Your report was sent to the makers</h1>
     <p class="now">
-      Thank you. Don’t eat from the jar; keep it closed and cold, with its label on, so that it can be looked at.
-      Whoever feels ill asks a doctor, now.
+      Thank you. Don’t eat from the jar; keep it closed and cold, with its label on, so that it can be looked at. If you
+      feel ill, call a doctor now.
     </p>
     {phone && (
       <p>

@@ -128,7 +128,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
                   </a>{' '}
                 </>
               ))}
-              {r.up.boils.count || r.up.shares.count ? '' : 'none written'}
+              {r.up.boils.count || r.up.shares.count ? '' : 'none recorded'}
               <More {...r.up.boils} />
             </dd>
             <dt>Sap, and what was bought</dt>
@@ -140,7 +140,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
                   </a>{' '}
                 </>
               ))}
-              {r.up.gatherings.count ? '' : 'none written'}
+              {r.up.gatherings.count ? '' : 'none recorded'}
               <More {...r.up.gatherings} />
             </dd>
           </dl>

@@ -52,7 +52,7 @@ export const RecallList = ({
   readonly suspectPeriod: string;
 }) => (
   <>
-    <h2>Begins from</h2>
+    <h2>Starts from</h2>
     {suspectPeriod && <p>{suspectPeriod}</p>}
     <p>
       {list.began.rows.map((row) => (
@@ -140,7 +140,7 @@ const Packs = ({ packs }: Pick<RecallListProps, 'packs'>) => (
             <thead>
               <tr>
                 <th scope="col">Lot</th>
-                <th scope="col">Bound by</th>
+                <th scope="col">Why it is here</th>
                 <th scope="col" class="n">
                   Made
                 </th>
@@ -163,7 +163,7 @@ const Packs = ({ packs }: Pick<RecallListProps, 'packs'>) => (
                       {pack.lot}
                     </a>
                   </th>
-                  <td data-of="Bound by">{pack.boundBy}</td>
+                  <td data-of="Why it is here">{pack.boundBy}</td>
                   <td class="n" data-of="Made">
                     {pack.jarsMade}
                   </td>

@@ -39,7 +39,7 @@ export const RecallPage = ({ page, ...props }: RecallPageProps & PageProps) => {
       {list ? (
         <>
           <details class="more">
-            <summary>Begin from something else</summary>
+            <summary>Start from something else</summary>
             <StartForm {...props} />
           </details>
           <RecallList list={list} suspectPeriod={props.suspectPeriod} />
@@ -97,7 +97,7 @@ const StartForm = ({ thermometer, instruments, day, lots, known }: RecallPagePro
     <div class="field">
       <label for="f-day">A day</label>
       <span class="hint" id="f-day-hint">
-        All that was begun or packed on it
+        Everything boiled or packed that day
       </span>
       {day === '' || /^\d{4}-\d\d-\d\d$/.test(day) ? (
         <input {...dayBox} type="date" value={day} />

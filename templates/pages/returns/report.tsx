@@ -29,7 +29,7 @@ export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps 
     <p class="now">Somebody who holds the jar wrote this {report.when}. It is not in the record yet.</p>
     {report.warns && (
       <p class="why" role="alert">
-        It may be of mould, spoilage or the seal. Look at the jar and at others of{' '}
+        It may be about mould, spoilage or the seal. Look at the jar and at others of{' '}
         <a href={`/lots/${encodeURIComponent(report.lot)}`}>{report.lot}</a> before more of it goes out. Recorded, it
         holds the lot until somebody answers whether it has spoiled.
       </p>
@@ -62,10 +62,10 @@ export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps 
           <input type="hidden" name="_once" value={page.once} />
           <button class="quiet">Set it aside</button>
         </form>
-        <p class="hint">Set aside, it is not recorded and is removed after a month.</p>
+        <p class="hint">A report set aside is not recorded and is deleted after a month.</p>
       </>
     ) : (
-      <p>It was read already.</p>
+      <p>Somebody has already dealt with this report.</p>
     )}
   </Layout>
 );

@@ -19,8 +19,7 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
     <p class="now">Enter the code on its label or take a photo of it. Don’t taste the contents.</p>
     {nothing && (
       <p class="why" role="alert">
-        No jar or pack found for <b>{typed}</b>. A jar code has eight letters; where the label is torn, the lot code
-        does.
+        No jar or pack found for <b>{typed}</b>. A jar code has eight letters; if the label is torn, enter the lot code.
       </p>
     )}
     <CodeSearch
@@ -33,7 +32,7 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
         </>
       }
       typed={typed}
-      submitLabel="Look at it"
+      submitLabel="Continue"
     />
     {page.mayWrite('dispatch') && (
       <p>

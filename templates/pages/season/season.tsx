@@ -35,7 +35,7 @@ const summaryFiles = [
   ['xlsx', 'Sheet, XLSX'],
   ['csv', 'CSV'],
   ['json', 'JSON'],
-  ['jsonld', 'Open events, JSON-LD'],
+  ['jsonld', 'Events, EPCIS 2.0 (JSON-LD)'],
 ] as const;
 
 /** A season: its documents, its lots, what is to ask about, and how it is closed. */

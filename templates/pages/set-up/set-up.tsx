@@ -52,7 +52,7 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
           <PlainField
             {...text('word')}
             label="Setup code"
-            hint="Where you typed npm start, the last lines print it. It keeps others on the network from claiming the book first."
+            hint="It is in the last lines that npm start printed. It keeps others on the network from claiming the book first."
           />
         )}
         {fields && !isOwner ? (
@@ -78,7 +78,7 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
             <PlainField
               {...text('password')}
               label="Password"
-              hint="Eight letters or more; a sentence of fifteen is better. You can reset it, but nobody can view it."
+              hint="At least 8 characters; 15 or more are better. You can reset it, but nobody can view it."
               isSecret
               autocomplete="new-password"
             />

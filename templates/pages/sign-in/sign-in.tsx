@@ -39,7 +39,7 @@ export const SignInPage = ({ faults, back, initials, houses, houseTyped, page }:
         <div class="field">
           <label for="f-house">Your sugarhouse</label>
           <span class="hint" id="f-house-hint">
-            Its prefix, like BL. Left blank: the house that keeps this book.
+            Its prefix, like BL. Leave blank for the sugarhouse that keeps this book.
           </span>
           <input
             id="f-house"

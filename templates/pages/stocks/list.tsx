@@ -31,7 +31,7 @@ export const StockListPage = ({ title, here, own, putAway, shipped, page }: Stoc
     {putAway.length > 0 && (
       <>
         <h2>Not used any more</h2>
-        <Stocks stocks={putAway} of="put away" page={page} />
+        <Stocks stocks={putAway} of="not used any more" page={page} />
       </>
     )}
     <h2>Built in</h2>
@@ -41,7 +41,7 @@ export const StockListPage = ({ title, here, own, putAway, shipped, page }: Stoc
 
 interface StocksProps extends PageProps {
   readonly stocks: readonly StockRow[];
-  readonly of: 'own' | 'put away' | 'shipped';
+  readonly of: 'own' | 'not used any more' | 'shipped';
 }
 
 const Stocks = ({ stocks, of, page }: StocksProps) => (
@@ -52,7 +52,7 @@ const Stocks = ({ stocks, of, page }: StocksProps) => (
           <b>{stock.text}</b>, {stock.each} a page <span class="code small">{stock.name}</span>
         </p>
         <p class="small">
-          {of !== 'put away' && (
+          {of !== 'not used any more' && (
             <>
               <a href={`/stocks/${stock.name}/alignment.pdf`}>
                 Alignment sheet<span class="unseen"> for {stock.text}</span>

@@ -30,9 +30,9 @@ export const NewStockPage = ({ title, here, problem, groups, drawn, page }: NewS
           <FieldGroup group={group} noBlank />
         ))}
         <button class="quiet" formmethod="get" formaction="/stocks/new#sheet-seen">
-          Look at it
+          Preview
         </button>{' '}
-        {page.may('maker') && <button class="main-action">Keep this label sheet</button>}
+        {page.may('maker') && <button class="main-action">Save this label sheet</button>}
       </form>
       <section id="sheet-seen" aria-label="The sheet as typed so far">
         {drawn.sentences.map((sentence) => (
@@ -48,7 +48,7 @@ export const NewStockPage = ({ title, here, problem, groups, drawn, page }: NewS
         )}
         {drawn.label && (
           <figure>
-            <figcaption class="soft small">One label, with a half pint as the example</figcaption>
+            <figcaption class="soft small">One label, for a half pint</figcaption>
             <div class="label-shown">
               <Drawing svg={drawn.label} />
             </div>

@@ -50,7 +50,7 @@ export const trustPlatforms: readonly TrustPlatform[] = [
         'boilbook-authority.crt',
       ),
     ],
-    note: 'Chrome goes by it. Firefox for Android does not until its secret settings allow it.',
+    note: 'Chrome uses it. Firefox for Android does not, unless a hidden setting allows it.',
   },
   {
     name: 'iPhone and iPad',
@@ -106,7 +106,7 @@ export const trustPlatforms: readonly TrustPlatform[] = [
         'Trusted Root Certification Authorities',
       ),
     ],
-    note: 'Chrome and Edge go by it once they are started again. For Firefox see below.',
+    note: 'Chrome and Edge use it once they are restarted. For Firefox see below.',
   },
   {
     name: 'macOS',
@@ -131,7 +131,7 @@ export const trustPlatforms: readonly TrustPlatform[] = [
         'Always Trust',
       ),
     ],
-    note: 'Safari and Chrome go by it. For Firefox see below.',
+    note: 'Safari and Chrome use it. For Firefox see below.',
   },
   {
     name: 'Linux with Chrome or Chromium',
@@ -175,6 +175,6 @@ export const trustPlatforms: readonly TrustPlatform[] = [
         'Trust this CA to identify websites',
       ),
     ],
-    note: 'Firefox on Windows and macOS may go by the system’s own list already.',
+    note: 'Firefox on Windows and macOS may already use the system’s own list.',
   },
 ];

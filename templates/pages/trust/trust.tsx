@@ -55,8 +55,7 @@ const Certificate = ({ fingerprint, platform }: { readonly fingerprint: string; 
     </p>
     <h2>What to do on each device</h2>
     <p class="soft">
-      The steps are written from memory; the menus of some versions are named otherwise. None of them was tried on a
-      phone.
+      The steps are written from memory; the menus of some versions have other names. None of them was tried on a phone.
     </p>
     {trustPlatforms.map((each) => (
       <Platform platform={each} open={each.name === platform} />

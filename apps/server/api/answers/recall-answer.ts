@@ -15,7 +15,7 @@ const dispatch = z
     sentAt: instant,
     to: z.string(),
     kind: dispatchKind,
-    how: z.string().nullable().meta({ description: 'As written; null where nobody wrote how they went' }),
+    how: z.string().nullable().meta({ description: 'As recorded; null where how they went is not recorded' }),
     contact: z.string().nullable(),
     telephone: z.string().nullable().exactOptional(),
     by: z.string().nullable(),

@@ -28,7 +28,7 @@ const line = z
     container: z.string(),
     jarsMade: count,
     jarsOnHand: count,
-    jarsSentOut: count.meta({ description: 'Sold and given, less what came back' }),
+    jarsSentOut: count.meta({ description: 'Sold and given, less returns' }),
     jarsReturned: count,
     jarsDestroyed: count,
     jarsOther: count,

@@ -73,7 +73,7 @@ export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly Li
 function nearText(left: number, margin: number, last: LineBody, draw: DrawView | undefined) {
   if (left <= 0.05) return 'At the finishing temperature. Test the density now, and do not leave the pan.';
   if (left <= margin) return 'Near the finish. Do not leave the pan.';
-  return draw?.near ? `It may be there from ${clock(draw.notBefore ?? last.at)} on. Do not leave the pan.` : undefined;
+  return draw?.near ? `It may be ready from ${clock(draw.notBefore ?? last.at)} on. Do not leave the pan.` : undefined;
 }
 
 /** When the pan that was read last is to be drawn off, by the line through its last readings. */

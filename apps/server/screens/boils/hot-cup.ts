@@ -27,7 +27,7 @@ const words: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text' | 'adv
   'near-limit': {
     kind: 'advice',
     text: 'PASSES, NEAR THE LIMIT',
-    advice: 'By less than the instrument is sure of. Measure once more as you draw it off.',
+    advice: 'Within the uncertainty of the instrument. Measure again as you draw it off.',
   },
   'too-thin': { kind: 'stops', text: 'TOO THIN', advice: 'Boil on, and do not leave the pan.' },
   'too-heavy': { kind: 'stops', text: 'TOO HEAVY', advice: 'Draw it off at once; it can be thinned.' },

@@ -90,7 +90,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     title: 'Sap in',
     submitLabel: 'Sap is in',
     as: 'add',
-    sentence: 'Which sap went in, and how much of it.',
+    sentence: 'Which sap went in, and how much.',
     groups: [{ names: ['gatherings'] }],
   },
   water: {

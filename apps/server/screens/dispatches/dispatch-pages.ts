@@ -9,6 +9,7 @@ import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, type GroupWishes, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
+import { codesBox } from '../../forms/posted-jars.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
@@ -75,10 +76,10 @@ export async function sendPage(principal: Principal, asked: Sent) {
       focus: 'jars',
       same,
       keeps: kept('lot', asked.posted?.['lot']),
-      photo: 'jars',
+      photo: codesBox('jars'),
       ...seen,
       problem: problemView(sent.problem, dispatchFields),
-      groups: shortJars(await withPacks(principal, groups, sent)),
+      groups: await withPacks(principal, groups, sent),
     },
     otherwise: back
       ? { href: '/returns', text: 'A jar that a customer found bad?' }
@@ -90,13 +91,12 @@ function sentenceFor(principal: Principal, back: boolean): string {
   if (!mayWrite(principal, 'dispatch'))
     return 'Only a maker sends jars out. Jars of a held lot that have already left can be recorded here: tick the box below.';
   return back
-    ? 'Scan the jars one after another, or enter how many. Until somebody has looked, they are set apart and not sold again.'
+    ? 'Scan the jars one after another, or enter how many. Until somebody inspects them, they are set apart and not sold again.'
     : 'Sold, given, kept, broken, destroyed or returned: record each jar once. A time in the future is a plan.';
 }
 
-const lotOfCodes = { ...dispatchFields.lot, needed: false, hint: 'Jars by their codes need none picked' };
-const jarsInBoxes = { ...dispatchFields.jars, hint: 'How many, or the codes of the jars' };
-const sentFields: Fields = { ...dispatchFields, lot: lotOfCodes, jars: jarsInBoxes };
+const lotOfCodes = { ...dispatchFields.lot, needed: false, hint: 'Not needed with jar codes' };
+const sentFields: Fields = { ...dispatchFields, lot: lotOfCodes };
 const returnedFields: Fields = { ...sentFields, to: { ...dispatchFields.to, label: 'From whom' } };
 
 const dispatchGroups = ({ problem }: Sent): readonly GroupWishes[] => [
@@ -115,8 +115,8 @@ const reachAndOwn = {
 const returnedGroups: readonly GroupWishes[] = [
   { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
   {
-    legend: 'If somebody has looked at them',
-    text: 'Left blank, Today asks. Of jars by their codes, the sealed ones and the others are two trays.',
+    legend: 'If somebody has inspected them',
+    text: 'If blank, Today lists them to inspect. With jar codes, record the sealed ones and the others separately.',
     names: ['sealed', 'keptHow'],
   },
   reachAndOwn,
@@ -151,17 +151,10 @@ export async function countPage(principal: Principal, sent: Sent) {
   };
 }
 
-/** Mostly a number is written there, seldom the codes of jars. */
-const shortJars = (groups: readonly FormGroup[]): FormGroup[] =>
-  groups.map((group) => ({
-    ...group,
-    fields: group.fields.map((field) => (field.name === 'jars' ? { ...field, rows: 1, digits: true } : field)),
-  }));
-
 /** More than these are found sooner in a list that unfolds. */
 const mostTiles = 8;
 
-const asTheirCodesSay = { value: '', text: 'as their codes say' };
+const asTheirCodesSay = { value: '', text: 'by the jar codes' };
 
 /** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
 async function withPacks(principal: Principal, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {

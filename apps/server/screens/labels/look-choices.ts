@@ -15,7 +15,7 @@ export function lookChoices(posted: Posted, house: HouseBody | undefined) {
   function choice(name: string, label: string, words: Readonly<Record<string, string>>, usual: string) {
     const chosen = one(posted[name]) ?? '';
     const options = Object.entries(words).map(([value, text]) => ({ value, text, chosen: value === chosen }));
-    const blank = { value: '', text: `As the sugarhouse has it (${usual})`, chosen: !(chosen in words) };
+    const blank = { value: '', text: `Sugarhouse default (${usual})`, chosen: !(chosen in words) };
     return { name, label, choices: [blank, ...options] };
   }
 }

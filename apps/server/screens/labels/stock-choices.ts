@@ -53,7 +53,7 @@ function choiceText(stock: Stock, last: StockLastUsed | undefined, code: string)
     goOn: open
       ? {
           href: `/lots/${code}/labels?${query.toString()}`,
-          text: `go on at place ${last.ended + 1} of the last sheet`,
+          text: `continue at place ${last.ended + 1} of the last sheet`,
         }
       : undefined,
   };

@@ -23,7 +23,7 @@ export async function withTaps(
 
 const tapTexts = {
   spoilage: { no: 'No, not spoilage', yes: 'Yes, spoilage' },
-  harm: { no: 'No, not from this syrup', yes: 'Yes, it is so' },
+  harm: { no: 'No, not from this syrup', yes: 'Yes, from this syrup' },
 } as const;
 
 async function tapsOf(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {

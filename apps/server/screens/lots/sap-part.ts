@@ -28,7 +28,7 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
         ? [
             {
               reading: shown(body.temperature),
-              limit: `limit ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less: cold and soon`,
+              limit: `limit ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less, and boiled soon`,
             },
           ]
         : []),

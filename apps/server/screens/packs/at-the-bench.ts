@@ -1,8 +1,11 @@
 import { addFillReading } from '#libs/actions/lots/add-fill-reading.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
+import { parsedField } from '#libs/actions/record/parsed-field.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
+import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
+import { isJarNumber } from '../../forms/jar-numbers.js';
 import { withPouredBack } from '#libs/syrup/quantities/fill-readings.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
@@ -28,5 +31,8 @@ export async function breakGlass(principal: Principal, code: string, posted: Pos
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
   const jar = one(posted['jar']) || String(jarsSoFar(pack.body) + 1);
-  return record(principal.book, context, packsUnderway, { brokenGlass: jar }, { add: true, of: code });
+  if (!isJarNumber(jar)) return invalid('jar', 'the number of a jar, like 14', `"${jar}"`);
+  const [from, to] = [Number(jar), Number(jar)];
+  const brokenGlass = parsedField<NamedJars>(jar, { typed: jar, spans: [{ from, to }], all: false });
+  return record(principal.book, context, packsUnderway, { brokenGlass }, { add: true, of: code });
 }

@@ -3,6 +3,7 @@ import type { Fault, Refusal } from '#libs/actions/record/problem.js';
 import { readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { one, type Posted, typedOrPicked } from '../../forms/field-view.js';
+import { jarNumbersFault, namedJarNumbers } from '../../forms/jar-numbers.js';
 import { withUnit } from '../../forms/with-unit.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
 
@@ -40,22 +41,19 @@ function namedIn(posted: Posted): string | Fault {
     one(posted['tray']),
     one(posted['jars']),
   ];
-  const isSpan = isJar(from) && (to === '' || (isJar(to) && Number(to) >= Number(from)));
-  if (from + to !== '' && !isSpan)
+  if (from + to !== '' && jarNumbersFault({ from, to }))
     return {
       field: 'jars',
       expected: 'the first and the last jar by number, like 9 to 16',
       got: `"${from} to ${to}"`,
     };
-  const numbers = to === '' || to === from ? from && `jar ${from}` : `jars ${from}-${to}`;
+  const numbers = from && namedJarNumbers({ from, to });
   const ofTray = tray === '' || /^(?:tray|case)\b/i.test(tray) ? tray : `tray ${tray}`;
   const named = [numbers, ofTray, inWords].filter(Boolean);
   return named.length > 1
     ? { field: 'jars', expected: 'jars by number or a tray, one of the two', got: `"${named.join('" and "')}"` }
     : (named[0] ?? '');
 }
-
-const isJar = (text: string): boolean => /^[1-9]\d{0,5}$/.test(text);
 
 /** Which jars the reading covers: those that were named, else those capped since the last count. */
 function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fault {

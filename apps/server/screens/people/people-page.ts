@@ -58,7 +58,7 @@ export async function peoplePage(principal: Principal, shown: Shown = {}): Promi
       madeBy,
       used,
       until: day(endsAt),
-      over: endedAt !== undefined ? 'ended' : endsAt <= now ? 'run out' : '',
+      over: endedAt !== undefined ? 'ended' : endsAt <= now ? 'expired' : '',
     })),
     sessions: sessions.map(({ tokenHash, initials, role, device, seenAt }) => ({
       session: tokenHash,

@@ -30,7 +30,11 @@ export class PracticeController {
     const claimed = await isClaimed(sugarhouseReader(server.book.read, home));
     if (principal.kind === 'nobody' && claimed) return seeOther('/sign-in');
     if (!claimed && !mayPractise(server, network(request.ip), principal.writeContext.now)) {
-      const details = plainDetails(429, 'Somebody else is practising', 'Set the book up, or come again in an hour.');
+      const details = plainDetails(
+        429,
+        'Somebody else is practising',
+        'Set up your record book, or try again in an hour.',
+      );
       return problemPage(details);
     }
     const practice = await server.practice();

@@ -95,20 +95,20 @@ function sent(html: string, reply: FastifyReply): string {
 
 type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 
-async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Promise<string> {
+async function htmlOf(principal: Principal, { book, jar, lot, pack, typed }: Found): Promise<string> {
   const { sugarhouse } = jar;
   // Asked for together, so that they go to the database in one batch.
   const [judging, moved] = await Promise.all([
     judgingNow(book.read, { ...principal.writeContext, sugarhouse }),
     movementsOfJar(sugarhouseReader(book.read, sugarhouse), jar.code),
   ]);
-  const content = labelFrom(lot, { body: pack, typed: {} }, judging.houseContext);
+  const content = labelFrom(lot, { body: pack, typed }, judging.houseContext);
   const notice = jarNotice(await jarState(book, judging, lot, { ...jar, moved }), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
   const story = await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
   const html = jarPage(content, { code: jar.code, notice, story, photoAddress: `/j/${jar.code}/photo.jpg` }).replace(
     '</main>',
-    `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
+    `<p><a href="/j/${jar.code}/report">Or tell its makers what is wrong</a></p>\n</main>`,
   );
   const mayTrace =
     principal.kind !== 'nobody' && (sugarhouse === principal.writeContext.sugarhouse || principal.readsAll);

@@ -42,7 +42,7 @@ export class ReportController {
   async thanks(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const found = await jarTyped(principal, code);
     return found
-      ? htmlPage(ReportedPage, { ...(await reportForm(principal, found)), title: 'The makers have it' })
+      ? htmlPage(ReportedPage, { ...(await reportForm(principal, found)), title: 'Your report was sent to the makers' })
       : htmlPage(JarUnknownPage, {}, 404);
   }
 }

@@ -52,5 +52,5 @@ async function closed(principal: Principal, id: string, posted: Posted): Promise
   );
   if ('problem' in done) return done;
   const seconds = Math.ceil(done.milliseconds / 1000);
-  return { notes: [`Jar ${done.jar}, ${seconds} s: ${done.result}. It is on the season’s record.`] };
+  return { notes: [`Jar ${done.jar}, ${seconds} s: ${done.result}. Saved with the season’s records.`] };
 }

@@ -23,7 +23,7 @@ export class CustomerReportsController {
     return 'problem' in done
       ? done
       : seeOther(`/records/complaint/${encodeURIComponent(done.id)}`, [
-          `Saved ${done.id}. Look at the jar, then write what was done.`,
+          `Saved ${done.id}. Look at the jar, then record what was done.`,
           ...done.notes,
         ]);
   }

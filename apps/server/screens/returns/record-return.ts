@@ -41,14 +41,14 @@ export async function recordReturn(
   const after = await findLot(sugarhouseReader(read, principal.writeContext.sugarhouse), lot);
   if (all(rest['mould']).includes('yes') && !all(rest['came']).includes('opened-warm'))
     notes.push(
-      `Mould holds ${lot}: look at other jars of it and write how many were mouldy and how many sound. Look at what went out, and whether to recall it.`,
+      `Mould holds ${lot}: look at other jars of it and record how many were mouldy and how many sound. Check what was sent out, and decide whether to recall it.`,
     );
   else {
     const { asks, consequences } = (await judgedAs(principal, written.id)) ?? { asks: 'nothing', consequences: [] };
     notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.text}`));
     if (hold === 'no')
       notes.push(
-        `${lot} is ${after?.state ?? 'open'}: not held for this.${asks === 'hold' ? ' What was read asks to hold it.' : ''}`,
+        `${lot} is ${after?.state ?? 'open'}: not held for this.${asks === 'hold' ? ' By its readings it should be held.' : ''}`,
       );
   }
   return { lot, notes };
@@ -64,7 +64,7 @@ const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJu
 async function held(principal: Principal, posted: Posted, lot: string): Promise<string[]> {
   const context = writeContextOf(principal, posted);
   const key = context.key === undefined ? {} : { key: `${context.key}:hold` };
-  const why = `a jar came back: ${one(posted['said'])}`;
+  const why = `a returned jar: ${one(posted['said'])}`;
   const done = await holdLot(principal.book, { ...context, ...key, seen: undefined }, lot, why);
   return 'problem' in done ? sentencesOf(done.problem) : [`${lot} is held, and what its syrup went into.`];
 }

@@ -30,7 +30,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
         code: id,
         href: `/records/complaint/${encodeURIComponent(id)}`,
         sentence: `${dayText(String(body.at), now)}, jar ${String(body.jar)}: ${shortened(String(body.said))}`,
-        next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, text: 'Write what was done' },
+        next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, text: 'Record what was done' },
       })),
   ];
 }

@@ -131,7 +131,7 @@ const steps = [
   },
   {
     legend: '6. The lot',
-    text: 'Leave it unanswered and send to see first what the readings mean; nothing is saved yet.',
+    text: 'To see first what the readings mean, leave this blank and send. Nothing is saved yet.',
     names: ['hold', 'done', 'note'],
   },
   { folded: 'Your own lot number, initials', names: ['id', 'by'] },

@@ -75,7 +75,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
           id: {
             ...gatheringFields.id,
             needed: false,
-            hint: 'Your own number; left blank, the next one is given',
+            hint: 'Your own number; leave blank for the next one',
           },
         },
         [

@@ -151,7 +151,7 @@ function houseFaults(principal: Principal, house: Record<string, unknown>): Faul
 function codeFaults(principal: Principal, word: string, address: string): Fault[] {
   const answer = principal.server.firstWord.answer(word, address, principal.writeContext.now);
   if (answer === 'wrong')
-    return [{ field: 'word', expected: 'the word that the server printed when it started', got: 'another' }];
+    return [{ field: 'word', expected: 'the setup code that the server printed when it started', got: 'another' }];
   if (answer === 'too often')
     return [{ field: 'word', expected: 'no more tries from here for an hour', got: 'ten wrong ones' }];
   return [];

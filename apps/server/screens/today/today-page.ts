@@ -180,7 +180,7 @@ async function heldAndAbout({
 function recalledSentence(jars: JarBalance | undefined): string {
   const out = jars && jars.sentOut > 0 ? [`${many(jars.sentOut, 'jar')} still with others`] : [];
   const here = jars && jars.onHand > 0 ? [`${many(jars.onHand, 'jar')} on the shelf`] : [];
-  const apart = jars && jars.parts.returnedApart > 0 ? [`${many(jars.parts.returnedApart, 'jar')} that came back`] : [];
+  const apart = jars && jars.parts.returnedApart > 0 ? [`${many(jars.parts.returnedApart, 'jar')} returned`] : [];
   const left = [...out, ...here, ...apart].join(', ');
   return left === '' ? 'Recalled.' : `Recalled: ${left}.`;
 }

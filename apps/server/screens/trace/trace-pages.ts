@@ -173,11 +173,11 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot
   const madeOf = kind === 'sap' ? (await syrupMadeOf(readerOf(principal), lot)) / 1000 : 0;
   const sap = kind === 'sap';
   return [
-    [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'there was', formatted(there)],
+    [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'in all', formatted(there)],
     ...(left === 0 ? [] : ([[left < 0 ? 'drawn more than there was' : 'left', formatted(left)]] as [string, string][])),
     ...(sap && inJars === 0 ? [] : ([['in jars', formatted(inJars)]] as [string, string][])),
     ...(madeOf === 0 ? [] : ([['became syrup', formatted(madeOf)]] as [string, string][])),
-    ...(spent === 0 ? [] : ([['used at home, spilt, thrown out', formatted(spent)]] as [string, string][])),
+    ...(spent === 0 ? [] : ([['used at home, spilt, discarded', formatted(spent)]] as [string, string][])),
     [
       sap ? 'boiled away' : lost < 0 ? 'more in jars than was drawn' : 'shrink, filters, the kettle',
       formatted(lost - madeOf),

@@ -19,7 +19,7 @@ export const checks = supportingRecord({
     should: maybe(temperature, {
       label: 'Should read',
       example: '32 F',
-      hint: 'Left blank: 32 °F in ice; in boiling water by the pressure of the day, else by elevation',
+      hint: 'If blank: 32 °F in ice; in boiling water by the pressure of the day, else by elevation',
     }),
     pressure: maybe(pressure, {
       label: 'Station pressure today',
@@ -29,7 +29,7 @@ export const checks = supportingRecord({
     elevation: maybe(elevation, {
       label: 'Elevation',
       example: '1400 ft',
-      hint: 'If the pressure is not known; left blank, the sugarhouse’s own',
+      hint: 'If the pressure is not known; if blank, the sugarhouse’s own',
     }),
     fit: maybe(choice('yes', 'no'), {
       label: 'Reads right',

@@ -20,7 +20,7 @@ export const cleanings = supportingRecord({
     wasRinsed: maybe(choice('yes', 'no'), {
       label: 'Rinsed',
       choices: ['yes', 'no'],
-      hint: 'No asks about the boils that go through it until it is rinsed. Rinse between two cleaners too',
+      hint: 'With no, boils that go through it are questioned until it is rinsed. Rinse between two cleaners too',
     }),
     rinsed: freeText({ label: 'Rinsed with', example: 'clean water, three times' }),
     note,

@@ -8,8 +8,8 @@ import { lookUpLot } from '../../record/references.js';
 
 /** What every supporting record has: its id, when it was and who signed it. */
 export const common = {
-  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 export const note = freeText({ label: 'Note' });

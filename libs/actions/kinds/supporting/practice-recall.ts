@@ -4,7 +4,7 @@ import { common, note, supportingRecord } from './declare.js';
 export const practiceRecalls = supportingRecord({
   kind: 'practice-recall',
   plural: 'practice-recalls',
-  noun: 'practice recall',
+  noun: 'mock recall',
   writer: 'maker',
   fields: {
     ...common,

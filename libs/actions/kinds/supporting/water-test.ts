@@ -13,7 +13,7 @@ export const waterTests = supportingRecord({
     bacteria: maybe(choice('none', 'coliform', 'e-coli', 'failed'), {
       label: 'Coliform or E. coli',
       choices: ['none', 'coliform', 'e-coli', 'failed'],
-      hint: 'What is found asks about the boils that follow, until a good test of the same water',
+      hint: 'Bacteria found question the boils that follow, until a good test of the same water',
     }),
     result: needed(text, { label: 'Result', example: 'no coliform found' }),
     note,

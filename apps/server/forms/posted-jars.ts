@@ -1,0 +1,35 @@
+import { type AskedJars, jarsByCodes, jarsByNumbers } from '#libs/actions/lots/asked-jars.js';
+import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
+import { all, one, type Posted } from './field-view.js';
+import { postedSpans } from './posted-spans.js';
+
+/** The name that the box for codes is posted under. */
+export const codesBox = (name: string): string => `${name}~codes`;
+
+/**
+ * Jars that leave: their codes, one a line, or their numbers. Undefined where neither is filled: then they are counted,
+ * or come from a form of an earlier version, with codes in the box for the count.
+ */
+export function postedJars(name: string, posted: Posted): ParsedField<AskedJars> | undefined {
+  const codes = all(posted[codesBox(name)])
+    .flatMap((typed) => typed.split(/[\s;,]+/))
+    .filter(Boolean);
+  const spans = postedSpans(name, posted);
+  const [count, typedCodes] = [one(posted[name]), codes.join(';')];
+  if (codes.length === 0 && !spans) return undefined;
+  if (count !== '') return faultyField([count, typedCodes].join(';'), [oneOf(name, 'How many', count)]);
+  if (spans && codes.length > 0)
+    return faultyField(`${typedCodes};${spans.typed}`, [oneOf(codesBox(name), 'Jar codes', typedCodes)]);
+  if (spans?.result.faults) return faultyField(spans.typed, spans.result.faults);
+  if (spans?.result.value) return parsedField(`jars ${spans.typed}`, jarsByNumbers(spans.result.value));
+  const { value, mismatch } = jarsByCodes(codes);
+  return value
+    ? parsedField(typedCodes, value)
+    : faultyField(typedCodes, [{ ...mismatch, box: { name: codesBox(name), label: 'Jar codes' } }]);
+}
+
+const oneOf = (name: string, label: string, typed: string): BoxFault => ({
+  expected: 'how many, or their codes, or their numbers: one of the three',
+  got: `"${typed}"`,
+  box: { name, label },
+});
