@@ -59,11 +59,12 @@ export interface PhotoTaken {
   readonly caption: string;
 }
 
-/** One entry of the record log. Its canonical JSON is what is hashed and kept. */
+/** One entry of the record log. */
 export interface Entry {
   readonly format: 1;
   readonly sugarhouse: string;
-  readonly deed: EntryType;
+  /** What kind of entry it is; the stored key is `deed` (libs/store/log/entry-json.ts). */
+  readonly entryType: EntryType;
   /** Initials of who did it. */
   readonly by: string;
   readonly happenedAt: string;

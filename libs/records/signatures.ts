@@ -42,7 +42,7 @@ export function signaturesIn(
   return {
     filledBy,
     releases: entries
-      .filter(({ deed: entryType }) => entryType === 'release')
+      .filter(({ entryType }) => entryType === 'release')
       .map((entry) => signed(entry.by, entry.happenedAt, entry.why ?? '')),
     verifications: verifications.map(({ by, at, note }) => signed(by, at, note)),
   };

@@ -9,7 +9,6 @@ import {
   openForWriting,
   runMigrations,
 } from './connection/engine.js';
-import type { Entry } from '#libs/records/entry.js';
 import { applyEntry } from './projection/apply-entry.js';
 import { createIndex, dropIndex, indexVersion } from './projection/index-tables.js';
 import { isDamage } from './connection/damage-error.js';
@@ -20,6 +19,7 @@ import { planFigures } from './connection/plan-figures.js';
 import { sqlOver, toNumber, type Sql } from './connection/sql.js';
 import { writeOnce } from './connection/write-once.js';
 import { CommitOutcomeUnknown, inTransaction, type Writer, writerOver } from './connection/writer.js';
+import { numberedEntry } from './log/entry-json.js';
 
 export interface Book {
   readonly location: BookLocation;
@@ -209,7 +209,7 @@ async function rebuildIndex(writer: Connection): Promise<void> {
 
 /** Replays a log into index tables that are there and empty. */
 export async function replayInto(log: Sql, index: Sql): Promise<void> {
-  for await (const row of walkLog(log)) await applyEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+  for await (const row of walkLog(log)) await applyEntry(index, numberedEntry(row));
 }
 
 /** Two processes may find the same new database at the same moment. */

@@ -63,7 +63,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     expect((await corrected(kind, entry)).outcome).toBe('corrected');
     expect(await saved(kind, id)).toEqual(before);
     const history = await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), kind, id);
-    expect(history.map(({ by, deed: entryType }) => [by, entryType])).toEqual([
+    expect(history.map(({ by, entryType }) => [by, entryType])).toEqual([
       ['JP', kind === 'action' ? 'act' : 'record'],
       ['WE', 'correct'],
     ]);

@@ -75,7 +75,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     done(await release(id));
     expect(await state(id)).toBe('released');
     expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
-    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), id)).map((each) => each.deed)).toEqual([
+    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), id)).map((each) => each.entryType)).toEqual([
       'record',
       'act',
       'release',

@@ -121,7 +121,7 @@ async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
     expect([pack.code, complaints.filter(({ body }) => body['mould'] === 'yes')]).toEqual([pack.code, []]);
     if (lot.code === pack.code || lot.state !== 'held') continue;
     const last = await lastLotEntries(sugarhouseReader(book.read, sugarhouse), lot.code, ['hold', 'release']);
-    expect([pack.code, lot.code, last?.deed]).not.toEqual([pack.code, lot.code, 'hold']);
+    expect([pack.code, lot.code, last?.entryType]).not.toEqual([pack.code, lot.code, 'hold']);
   }
 }
 

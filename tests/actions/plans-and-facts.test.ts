@@ -56,7 +56,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     expect(await advice(other)).toContain('sent-more-than-made');
     expect(await advice()).not.toContain('sent-more-than-made');
     expect((await historyOf(sugarhouseReader(book.read, sugarhouse), pack)).at(-1)).toMatchObject({
-      deed: 'correct',
+      entryType: 'correct',
       why: 'the wrong line',
     });
   });

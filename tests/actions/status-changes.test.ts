@@ -112,7 +112,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect((await readHead(book.read)).entries).toBe(before.entries + 2);
     for (const code of [pack, other])
       expect((await historyOf(sugarhouseReader(book.read, sugarhouse), code)).at(-1)).toMatchObject({
-        deed: 'recall',
+        entryType: 'recall',
         why,
       });
     expect(await verifyBook(book)).toMatchObject({ ok: true });

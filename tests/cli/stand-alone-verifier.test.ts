@@ -6,6 +6,7 @@ import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
+import { parseEntry } from '#libs/store/log/entry-json.js';
 import { leafHash, treeHash } from '#libs/store/log/merkle.js';
 import type { Entry } from '#libs/records/entry.js';
 import { aTerminal, type Terminal } from '../support/command-line.js';
@@ -64,7 +65,7 @@ describe('The verifier that an inspector runs alone', () => {
   };
   type Mutable = { -readonly [K in keyof Entry]: Entry[K] };
   const seqWhere = (is: (entry: Entry) => boolean): number =>
-    exported.log.find(({ text }) => is(JSON.parse(text) as Entry))!.seq;
+    exported.log.find(({ text }) => is(parseEntry(text)))!.seq;
   const coldPack = (): number =>
     seqWhere(({ judged }) => judged?.some(({ lot, state }) => lot === '26071A-2' && state === 'held') ?? false);
 
@@ -152,7 +153,7 @@ describe('The verifier that an inspector runs alone', () => {
       (copy) =>
         edit(
           copy,
-          seqWhere(({ deed }) => deed === 'hold'),
+          seqWhere(({ entryType }) => entryType === 'hold'),
           (entry) => Object.assign(entry.judged![0]!, { state: 'open' }),
         ),
       /it holds 26092A-1, and does not leave it held/,
@@ -164,7 +165,7 @@ describe('The verifier that an inspector runs alone', () => {
     ],
     [
       'a release that was taken out',
-      (copy) => copy.log.splice(seqWhere(({ deed }) => deed === 'release') - 1, 1),
+      (copy) => copy.log.splice(seqWhere(({ entryType }) => entryType === 'release') - 1, 1),
       /26071A-2 is released: entry 63 left it held, and no release came/,
     ],
     [

@@ -113,7 +113,7 @@ async function append(
   await page.append({
     format: 1,
     sugarhouse: 'home',
-    deed: 'record',
+    entryType: 'record',
     by: 'WE',
     happenedAt: at,
     typedAt: at,

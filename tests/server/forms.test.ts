@@ -167,7 +167,7 @@ test('a corrected reading is struck through, with the new one above it; a late e
     format: 1,
     seq,
     sugarhouse: 'home',
-    deed: entryType,
+    entryType,
     by: 'WE',
     happenedAt: '2026-03-18T14:05:00-04:00',
     typedAt,

@@ -101,7 +101,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(corrected).toMatchObject({ outcome: 'corrected', entry: 5 });
     const [old, now] = await historyOf(sugarhouseReader(book.read, sugarhouse), 'G001');
     expect(old?.record?.typed['volume']).toBe('120 gal');
-    expect(now).toMatchObject({ deed: 'correct', corrects: old?.seq, why });
+    expect(now).toMatchObject({ entryType: 'correct', corrects: old?.seq, why });
     expect((await findLot(sugarhouseReader(book.read, sugarhouse), 'G001'))?.millilitres).toBeCloseTo(
       118 * 3785.411784,
       6,
@@ -132,7 +132,7 @@ describe.each(engines())('A book on $name', (engine) => {
     );
     const saved = await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', '26077A-1');
     expect(saved?.body.fillTemps.map((each) => each.typed)).toEqual(['188 F', '186 F', '185 F', '184 F@10:40']);
-    expect((await findEntry(book.read, 5))?.deed).toBe('add');
+    expect((await findEntry(book.read, 5))?.entryType).toBe('add');
     expect((await findLot(sugarhouseReader(book.read, sugarhouse), '26077A-1'))?.verdict?.lowestFill?.typed).toBe(
       '184 F',
     );

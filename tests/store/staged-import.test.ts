@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { type Imported, importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds, kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
+import { parseEntry } from '#libs/store/log/entry-json.js';
 import type { Book } from '#libs/store/book.js';
 import { readHead, walkLog } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
@@ -26,7 +27,7 @@ describe.each(engines())('a long file on $name', (engine) => {
     ].join('\n');
   const entriesOf = async (book: Book): Promise<Entry[]> => {
     const all: Entry[] = [];
-    for await (const row of walkLog(book.read)) all.push(JSON.parse(row.json) as Entry);
+    for await (const row of walkLog(book.read)) all.push(parseEntry(row.json));
     return all;
   };
   const stagedRows = async (book: Book): Promise<number> =>

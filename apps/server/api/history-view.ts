@@ -4,7 +4,7 @@ import { signedOf } from '../text/signed.js';
 /** An entry for whoever may read the record. The seed of its jars' codes stays in the log: with it all could be listed. */
 export const historyView = (entry: NumberedEntry) => ({
   entry: entry.seq,
-  deed: entry.deed,
+  deed: entry.entryType,
   ...signedOf(entry),
   happenedAt: entry.happenedAt,
   typedAt: entry.typedAt,

@@ -25,7 +25,7 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
     const was = key === undefined ? undefined : before.get(key);
     if (record && key) before.set(key, record);
     const fields = record ? (kindByName.get(record.kind)?.fields ?? {}) : {};
-    const changing = entry.deed === 'correct' || entry.deed === 'add';
+    const changing = entry.entryType === 'correct' || entry.entryType === 'add';
     return {
       entry: entry.seq,
       clock: clock(shownAt(entry)),
@@ -47,7 +47,7 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
 
 /** What is added or corrected carries its record's own time; the line stands where it was written. */
 const shownAt = (entry: NumberedEntry): string =>
-  entry.deed === 'add' || entry.deed === 'correct' ? entry.typedAt : entry.happenedAt;
+  entry.entryType === 'add' || entry.entryType === 'correct' ? entry.typedAt : entry.happenedAt;
 
 const keyOf = ({ kind, id }: { readonly kind: string; readonly id: string }): string => `${kind}/${id}`;
 
@@ -71,7 +71,7 @@ function correctedLater(
 ): Corrected {
   const corrected: Record<string, string> = {};
   let before = first;
-  for (const { seq, deed: entryType, record } of ofRecord.get(keyOf(first)) ?? []) {
+  for (const { seq, entryType, record } of ofRecord.get(keyOf(first)) ?? []) {
     if (seq <= entry.seq || !record) continue;
     for (const name of Object.keys(before.typed))
       if (entryType === 'correct' && record.typed[name] !== before.typed[name])
@@ -82,8 +82,8 @@ function correctedLater(
 }
 
 /** Written more than two hours after it happened: shown with how much later. */
-export function lateText(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | 'deed'>): string | undefined {
-  if (entry.deed !== 'record' && entry.deed !== 'act') return undefined;
+export function lateText(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | 'entryType'>): string | undefined {
+  if (entry.entryType !== 'record' && entry.entryType !== 'act') return undefined;
   const late = Date.parse(entry.typedAt) - Date.parse(entry.happenedAt);
   return late > 2 * 3_600_000 ? elapsed(entry.happenedAt, entry.typedAt) : undefined;
 }
@@ -111,7 +111,7 @@ const recordText: Readonly<Record<string, string>> = {
 
 /** What an entry is in a few words: what was done, and to which record. */
 export function lineText(entry: NumberedEntry): string {
-  const { deed: entryType, record } = entry;
+  const { entryType, record } = entry;
   if (entryType === 'hold' || entryType === 'act' || entryType === 'release' || entryType === 'recall')
     return statusText[entryType];
   if (entry.voids)

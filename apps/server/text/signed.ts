@@ -13,7 +13,7 @@ export interface Signed {
  * written; what is added or corrected later is signed by who did that.
  */
 export function signedOf(entry: Entry): Signed {
-  const isFirst = entry.deed === 'record' || entry.deed === 'act';
+  const isFirst = entry.entryType === 'record' || entry.entryType === 'act';
   const by = (isFirst ? entry.record?.typed['by'] : undefined) ?? entry.by;
   // These authors are not people: who sent the file is in `by`, and a customer's report has no author.
   const entered = entry.author === 'import' ? entry.by : entry.author === fromJarPage ? by : entry.author;

@@ -143,7 +143,7 @@ function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: 
   return {
     format: 1,
     sugarhouse: context.sugarhouse,
-    deed: parts.entryType,
+    entryType: parts.entryType,
     by: context.by,
     happenedAt: parts.at,
     typedAt: momentIn(houseContext.parseOptions.zone, context.now),

@@ -253,12 +253,12 @@ async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<
   if (lot.state !== 'held') return keep(lot.state);
   if (judging.upstreamReleased && !lot.verdict?.awaitsRelease) {
     const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
-    return last && last.deed !== 'release' ? keep('held') : keep('released');
+    return last && last.entryType !== 'release' ? keep('held') : keep('released');
   }
   const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot.verdict, findings);
   if (awaitsRelease)
     return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
   const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
-  if (last && last.deed !== 'release') return keep('held');
+  if (last && last.entryType !== 'release') return keep('held');
   return { lot: lot.code, state: 'open', verdict };
 }

@@ -15,7 +15,7 @@ export function historyLines(entries: readonly NumberedEntry[], own: RecordKind)
     const key = entry.record ? `${entry.record.kind} ${entry.record.id}` : '';
     const before = recordBefore.get(key);
     if (entry.record) recordBefore.set(key, entry.record);
-    if (entry.record && before && (entry.deed === 'correct' || entry.deed === 'add'))
+    if (entry.record && before && (entry.entryType === 'correct' || entry.entryType === 'add'))
       return changeLines(entry, entry.record, before);
     return [{ ...plainLine(entry), words: entryText(entry, own) }];
   });
@@ -24,9 +24,9 @@ export function historyLines(entries: readonly NumberedEntry[], own: RecordKind)
 /** First entries that were typed more than a day after what they record, with how late in whole hours. */
 export function lateEntries(entries: readonly NumberedEntry[]): LateEntry[] {
   return entries
-    .filter((entry) => entry.deed === 'record' || entry.deed === 'act')
+    .filter((entry) => entry.entryType === 'record' || entry.entryType === 'act')
     .map((entry) => ({
-      field: entry.record?.kind ?? entry.deed,
+      field: entry.record?.kind ?? entry.entryType,
       happenedAt: entry.happenedAt,
       typedAt: entry.typedAt,
       hoursLate: Math.floor((Date.parse(entry.typedAt) - Date.parse(entry.happenedAt)) / 3_600_000),
@@ -49,7 +49,7 @@ const plainLine = (entry: NumberedEntry): HistoryLine => ({
   entry: entry.seq,
   at: entry.typedAt,
   by: entry.by,
-  kind: kinds[entry.deed],
+  kind: kinds[entry.entryType],
   words: '',
   field: null,
   was: null,
@@ -74,7 +74,7 @@ function entryText(entry: NumberedEntry, own: RecordKind): string {
   switch (entry.record?.kind) {
     case undefined:
       if (entry.voids) return `Voided: ${entry.voids.kind} ${entry.voids.id}`;
-      return { hold: 'Held', release: 'Released', recall: 'Recalled' }[entry.deed as string] ?? entry.deed;
+      return { hold: 'Held', release: 'Released', recall: 'Recalled' }[entry.entryType as string] ?? entry.entryType;
     case own:
       return 'Recorded';
     case 'pack':

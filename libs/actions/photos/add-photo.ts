@@ -99,7 +99,7 @@ export async function addPhotoOn(
   const entry = await tx.append({
     format: 1,
     sugarhouse: context.sugarhouse,
-    deed: 'photo',
+    entryType: 'photo',
     by: context.by,
     happenedAt: at,
     typedAt: at,

@@ -32,7 +32,7 @@ export async function readRecall(
     (pack) => pack.jars !== undefined,
   );
   const house = (await findRecord(reader, 'house', 'house'))?.body;
-  const recalled = (await historyOf(reader, code)).filter((entry) => entry.deed === 'recall').at(-1);
+  const recalled = (await historyOf(reader, code)).filter((entry) => entry.entryType === 'recall').at(-1);
   const upstream = await allOf(codes, (each) => lotsUpstream(reader, each));
   const dispatches = await dispatchesOf(reader, packs, houseContext.asOf);
   return {

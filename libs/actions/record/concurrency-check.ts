@@ -53,7 +53,7 @@ export const addsALine = (kind: string, isNew: boolean, added: readonly string[]
 const isReading = (field: string): boolean => field === 'fillTemps';
 
 function isCompatible(entry: NumberedEntry, history: readonly NumberedEntry[]): boolean {
-  const { record, deed: entryType } = entry;
+  const { record, entryType } = entry;
   if (!record) return false;
   if (entryType === 'record') return lineKinds.includes(record.kind);
   if (entryType !== 'add') return false;

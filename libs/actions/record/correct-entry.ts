@@ -48,7 +48,7 @@ async function recordNamed(reader: SugarhouseReader, entry: string): Promise<Sto
       if (!found.record)
         return refused(
           'not-corrected',
-          `Entry ${entry} is a ${found.deed}: record another one instead of correcting it.`,
+          `Entry ${entry} is a ${found.entryType}: record another one instead of correcting it.`,
         );
       const saved = await findRecord(reader, found.record.kind, found.record.id);
       if (saved) return saved;

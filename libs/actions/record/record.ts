@@ -183,7 +183,7 @@ function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: 
   return {
     format: 1,
     sugarhouse: context.sugarhouse,
-    deed: parts.entryType,
+    entryType: parts.entryType,
     by: (existing && recordOptions.corrector) || context.by,
     happenedAt: prepared.happenedAt,
     typedAt: momentIn(houseContext.parseOptions.zone, context.now),

@@ -49,8 +49,8 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
   const entry = await findEntry(tx.sql, seq);
   if (!entry || entry.sugarhouse !== context.sugarhouse) return unknown('entry', String(seq));
   const { record } = entry;
-  if (!record || !['record', 'add', 'correct'].includes(entry.deed))
-    return refused('not-undone', `Entry ${seq} is a ${entry.deed}: record another entry instead of undoing it.`);
+  if (!record || !['record', 'add', 'correct'].includes(entry.entryType))
+    return refused('not-undone', `Entry ${seq} is a ${entry.entryType}: record another entry instead of undoing it.`);
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const saved = await findRecord(reader, record.kind, record.id);
   if (!saved) {

@@ -90,7 +90,7 @@ export async function voidRecordOn(
     {
       format: 1,
       sugarhouse,
-      deed: 'void',
+      entryType: 'void',
       by: context.by,
       happenedAt: at,
       typedAt: at,

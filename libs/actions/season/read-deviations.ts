@@ -69,11 +69,11 @@ function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
     step(entry, lot.code, all);
     const stops = judged.verdict?.findings.filter((finding) => finding.stop);
     if (stops) follow(entry, judged, stops, all);
-    if (entry.deed === 'hold' && entry.about[0] === lot.code && running('hold').length === 0)
+    if (entry.entryType === 'hold' && entry.about[0] === lot.code && running('hold').length === 0)
       all.push(byHand(entry, judged, 'hold'));
-    if (entry.deed === 'recall' && judged.state === 'recalled' && running('recall').length === 0)
+    if (entry.entryType === 'recall' && judged.state === 'recalled' && running('recall').length === 0)
       all.push(byHand(entry, judged, 'recall'));
-    if (entry.deed === 'release' && judged.state === 'released')
+    if (entry.entryType === 'release' && judged.state === 'released')
       for (const each of all.filter((one) => one.open)) {
         const accepted = judged.verdict?.findings.find((one) => one.rule === each.rule)?.accepted;
         const why = accepted ? acceptanceText(accepted) : (entry.why ?? '');
@@ -200,7 +200,7 @@ function jarsOf(stop: Finding, judged: Judged): string | null {
 }
 
 function throughText(entry: NumberedEntry): string {
-  const { record, deed: entryType } = entry;
+  const { record, entryType } = entry;
   if (record?.kind === 'action') return 'the corrective action';
   if (entryType === 'add' && record?.kind === 'pack' && record.body.fillTemps.at(-1)?.pouredBack)
     return 'pouring its jars back and filling them again';
@@ -216,7 +216,13 @@ function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<num
   let before: Judged | undefined;
   for (const { entry, judged } of input) {
     const stated = recordBefore.get(entry.seq);
-    if (before && stated && entry.record && entry.deed === 'correct' && verdictText(before) !== verdictText(judged))
+    if (
+      before &&
+      stated &&
+      entry.record &&
+      entry.entryType === 'correct' &&
+      verdictText(before) !== verdictText(judged)
+    )
       changes.push({
         lot: lot.code,
         at: entry.typedAt,

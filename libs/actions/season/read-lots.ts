@@ -276,13 +276,13 @@ function sentTo({ movements }: PackAccount, asOf: string): SentTo[] {
 function statusWhy(pack: Lot, entries: readonly NumberedEntry[]): string | null {
   if (pack.state === 'open' || pack.state === 'released') return null;
   const entryType = pack.state === 'recalled' ? 'recall' : 'hold';
-  const formatted = entries.filter((entry) => entry.deed === entryType).at(-1)?.why;
+  const formatted = entries.filter((entry) => entry.entryType === entryType).at(-1)?.why;
   const stops = (pack.verdict?.findings ?? []).filter((finding) => finding.stop).map((finding) => finding.found);
   return [formatted, ...stops].filter(Boolean).join('; ') || null;
 }
 
 function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['released'] {
-  const release = entries.filter((entry) => entry.deed === 'release').at(-1);
+  const release = entries.filter((entry) => entry.entryType === 'release').at(-1);
   return pack.state === 'released' && release ? { by: release.by, at: release.typedAt, why: release.why ?? '' } : null;
 }
 

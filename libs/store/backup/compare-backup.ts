@@ -1,7 +1,8 @@
-import type { Entry, NumberedEntry } from '#libs/records/entry.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
 import { openBesideBook } from '../connection/engine.js';
 import { sqlOver, type Sql } from '../connection/sql.js';
 import { readHead, walkLog } from '../log/log.js';
+import { numberedEntry } from '../log/entry-json.js';
 
 /** What the log of a book would lose and gain if a backup took its place. */
 export interface BackupDifference {
@@ -29,7 +30,7 @@ export async function compareBackup(book: Sql, file: string, most: number): Prom
     return {
       shared,
       leaving: own.entries - shared,
-      lastLeaving: rows.map(({ seq, json }) => ({ ...(JSON.parse(json) as Entry), seq })),
+      lastLeaving: rows.map(numberedEntry),
       arriving: other.entries - shared,
     };
   } finally {

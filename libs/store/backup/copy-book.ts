@@ -1,8 +1,8 @@
 import type { Book } from '../book.js';
-import type { Entry } from '#libs/records/entry.js';
 import { applyEntry } from '../projection/apply-entry.js';
 import { readFrontier, walkLog } from '../log/log.js';
 import type { Row, Sql, SqlValue } from '../connection/sql.js';
+import { numberedEntry } from '../log/entry-json.js';
 
 export const householdTables = [
   'household_person',
@@ -26,7 +26,7 @@ export async function copyBook(from: Book, to: Book): Promise<{ entries: number 
       for await (const row of walkLog(source)) {
         await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
           VALUES (${row.seq}, ${row.sugarhouse}, ${row.author}, ${row.idempotency_key}, ${row.sent}, ${row.json}, ${row.leaf})`;
-        await applyEntry(sql, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+        await applyEntry(sql, numberedEntry(row));
       }
       const head = await readFrontier(source);
       await sql.run`UPDATE record_head SET entries = ${head.entries}, frontier = ${JSON.stringify(head.frontier)} WHERE id = 1`;

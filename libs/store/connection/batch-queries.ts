@@ -1,5 +1,5 @@
 import { rowsAmong } from './in-list.js';
-import type { Entry, NumberedEntry } from '#libs/records/entry.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import {
   type StoredRecord,
@@ -11,6 +11,7 @@ import {
 } from '../queries/lots.js';
 import { type Flow, type FlowColumns, flowFrom } from '../queries/trace.js';
 import type { SugarhouseReader } from './sugarhouse-reader.js';
+import { numberedEntry } from '../log/entry-json.js';
 
 // Queries for lists of lots: one statement for all of them, not one for each.
 
@@ -120,12 +121,7 @@ export async function historyOfEach(
     WHERE mention.sugarhouse = ? AND mention.lot IN (LIST)`;
   const rows = await rowsAmong<{ lot: string; seq: number; json: string }>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => a.seq - b.seq);
-  return groupRows(
-    lots,
-    rows,
-    (row) => row.lot,
-    (row) => ({ ...(JSON.parse(row.json) as Entry), seq: row.seq }),
-  );
+  return groupRows(lots, rows, (row) => row.lot, numberedEntry);
 }
 
 /** Every lot that went into each of these, sorted by code, itself left out. */

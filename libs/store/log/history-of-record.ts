@@ -1,8 +1,9 @@
-import type { Entry, NumberedEntry } from '#libs/records/entry.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord } from '../queries/lots.js';
 import { voidedBy } from '../queries/voided.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
+import { numberedEntry } from './entry-json.js';
 
 /**
  * Every entry of a record, oldest first: the first one and its corrections, back along `corrects`. Of a voided record
@@ -19,8 +20,8 @@ export async function entriesOfRecord(
   for (let seq = last; seq !== undefined;) {
     const row = await sql.row<{ json: string }>`SELECT json FROM entry WHERE seq = ${seq}`;
     if (!row) break;
-    const entry = JSON.parse(row.json) as Entry;
-    entries.unshift({ ...entry, seq });
+    const entry = numberedEntry({ seq, json: row.json });
+    entries.unshift(entry);
     seq = entry.corrects;
   }
   return entries;

@@ -1,5 +1,6 @@
-import type { Entry, NumberedEntry } from '#libs/records/entry.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
+import { numberedEntry } from './entry-json.js';
 
 /**
  * Entries from one on in which any lot was judged, held, released or recalled, oldest first. A check of an instrument
@@ -9,5 +10,5 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 export async function judgedEntries({ sql, sugarhouse }: SugarhouseReader, since: number): Promise<NumberedEntry[]> {
   const rows = await sql.rows<{ seq: number; json: string }>`SELECT seq, json FROM entry
     WHERE sugarhouse = ${sugarhouse} AND seq >= ${since} AND json LIKE '%"judged":[%' ORDER BY seq`;
-  return rows.map((row) => ({ ...(JSON.parse(row.json) as Entry), seq: row.seq }));
+  return rows.map(numberedEntry);
 }

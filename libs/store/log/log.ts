@@ -1,4 +1,4 @@
-import { canonicalJson } from './canonical.js';
+import { entryJson, numberedEntry } from './entry-json.js';
 import type { Entry, Judged, NumberedEntry } from '#libs/records/entry.js';
 import { applyEntry, applyJudged } from '../projection/apply-entry.js';
 import { growFrontier, leafHash, rootOf } from './merkle.js';
@@ -45,9 +45,7 @@ export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
       await applyEntry(sql, { ...entry, seq });
       const judged = (await judge?.(sql)) ?? [];
       for (const each of judged) await applyJudged(sql, { ...entry, seq }, each);
-      const json = canonicalJson(
-        judged.length > 0 ? { ...entry, judged: [...(entry.judged ?? []), ...judged] } : entry,
-      );
+      const json = entryJson(judged.length > 0 ? { ...entry, judged: [...(entry.judged ?? []), ...judged] } : entry);
       const leaf = leafHash(json);
       frontier = growFrontier(frontier, entries, leaf);
       entries = seq;
@@ -86,7 +84,7 @@ export async function readFrontier(sql: Sql): Promise<{ entries: number; frontie
 /** An entry by its number, from 1; undefined where there is none. */
 export async function findEntry(sql: Sql, seq: number): Promise<NumberedEntry | undefined> {
   const row = await sql.row<{ json: string }>`SELECT json FROM entry WHERE seq = ${seq}`;
-  return row && { ...(JSON.parse(row.json) as Entry), seq };
+  return row && numberedEntry({ seq, json: row.json });
 }
 
 /** The entry that the same author sent under the same key, if it was sent before. */
@@ -97,7 +95,7 @@ export async function findSent(
 ): Promise<NumberedEntry | undefined> {
   const row = await sql.row<{ seq: number; json: string }>`SELECT seq, json FROM entry
     WHERE sugarhouse = ${sugarhouse} AND author = ${author} AND idempotency_key = ${key}`;
-  return row && { ...(JSON.parse(row.json) as Entry), seq: row.seq };
+  return row && numberedEntry(row);
 }
 
 /** The entries of a lot's history, oldest first. */
@@ -105,7 +103,7 @@ export async function historyOf({ sql, sugarhouse }: SugarhouseReader, lot: stri
   const rows = await sql.rows<{ seq: number; json: string }>`SELECT entry.seq, entry.json FROM mention
     JOIN entry ON entry.seq = mention.seq
     WHERE mention.sugarhouse = ${sugarhouse} AND mention.lot = ${lot} ORDER BY mention.seq`;
-  return rows.map((row) => ({ ...(JSON.parse(row.json) as Entry), seq: row.seq }));
+  return rows.map(numberedEntry);
 }
 
 /** The whole log, from one entry on, a thousand at a time: neither driver streams both engines alike. */

@@ -8,15 +8,15 @@ export async function lastLotEntries(
   { sql, sugarhouse }: SugarhouseReader,
   lot: string,
   types: readonly EntryType[],
-): Promise<{ seq: number; deed: EntryType } | undefined> {
-  const rows = await sql.rows<{ seq: number; deed: EntryType }>`SELECT seq, deed FROM mention
+): Promise<{ seq: number; entryType: EntryType } | undefined> {
+  const rows = await sql.rows<{ seq: number; entryType: EntryType }>`SELECT seq, deed AS "entryType" FROM mention
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
-  return rows.find((row) => types.includes(row.deed));
+  return rows.find((row) => types.includes(row.entryType));
 }
 
 /** Whether a person's hold is in force: made after the last release. */
 export async function heldByHand(reader: SugarhouseReader, lot: string): Promise<boolean> {
-  return (await lastLotEntries(reader, lot, ['hold', 'release']))?.deed === 'hold';
+  return (await lastLotEntries(reader, lot, ['hold', 'release']))?.entryType === 'hold';
 }
 
 /** What releases of a lot accepted, in the order of the log: each with who released it, when and why. */

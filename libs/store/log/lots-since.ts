@@ -3,6 +3,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { rowsAmong } from '../connection/in-list.js';
 import { findEntry, walkLog } from './log.js';
+import { parseEntry } from './entry-json.js';
 
 /** New records that concern only the lots they name and those upstream and downstream. */
 const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>> = {
@@ -39,10 +40,10 @@ export async function lotsChangedSince(reader: SugarhouseReader, after: number):
   const years = new Set<number>();
   let seen = 0;
   for await (const { json } of walkLog(reader.sql, after)) {
-    const entry = JSON.parse(json) as Entry;
+    const entry = parseEntry(json);
     if (++seen > mostEntries) return undefined;
     if (entry.sugarhouse !== reader.sugarhouse) continue;
-    if (!entry.record || !ofItsLotsOnly[entry.record.kind]?.includes(entry.deed)) return undefined;
+    if (!entry.record || !ofItsLotsOnly[entry.record.kind]?.includes(entry.entryType)) return undefined;
     for (const lot of [...entry.about, ...(entry.judged ?? []).map((judged) => judged.lot)]) lots.add(lot);
     kinds.add(entry.record.kind);
     if (entry.record.lot) lots.add(entry.record.lot);
@@ -67,7 +68,7 @@ export async function lotsTouchedSince(
   const lots = new Set<string>();
   let seen = 0;
   for await (const { json } of walkLog(reader.sql, after)) {
-    const entry = JSON.parse(json) as Entry;
+    const entry = parseEntry(json);
     if (++seen > mostEntries) return undefined;
     if (entry.sugarhouse !== reader.sugarhouse) continue;
     const before = entry.corrects === undefined ? undefined : await findEntry(reader.sql, entry.corrects);

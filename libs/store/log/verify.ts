@@ -6,7 +6,6 @@ import { canonicalJson } from './canonical.js';
 import { openBesideBook } from '../connection/engine.js';
 import { damageIn } from '../backup/damage.js';
 import { isDamage } from '../connection/damage-error.js';
-import type { Entry } from '#libs/records/entry.js';
 import { applyEntry } from '../projection/apply-entry.js';
 import { columnNames, createIndex, indexTables, type IndexTable } from '../projection/index-tables.js';
 import { type LogRow, readHead, walkLog } from './log.js';
@@ -14,6 +13,7 @@ import { type Frontier, growFrontier, leafHash, rootOf } from './merkle.js';
 import { photoDifference } from '../household/attachments.js';
 import { unexpectedObject } from '../backup/unexpected-objects.js';
 import { type Row, sqlOver, type Sql, type SqlValue } from '../connection/sql.js';
+import { numberedEntry, type StoredEntry } from './entry-json.js';
 
 export interface Verified {
   readonly ok: boolean;
@@ -101,7 +101,7 @@ async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
 /** An entry may have a valid hash and still be meaningless, when it was written around the program. */
 async function replayDifference(row: LogRow, index: Sql): Promise<string | undefined> {
   try {
-    await applyEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+    await applyEntry(index, numberedEntry(row));
     return undefined;
   } catch (fault) {
     return `entry ${row.seq}: the book cannot be replayed with it (${(fault as Error).message})`;
@@ -123,9 +123,9 @@ async function headDifference(sql: Sql, entries: number, root: string): Promise<
 function entryDifference(row: LogRow, place: number): string | undefined {
   if (row.seq !== place) return `entry ${place}: it is missing (the next one is ${row.seq})`;
   if (leafHash(row.json) !== row.leaf) return `entry ${row.seq}: its text was changed, its hash does not fit`;
-  let entry: Partial<Entry> | null;
+  let entry: Partial<StoredEntry> | null;
   try {
-    entry = JSON.parse(row.json) as Partial<Entry> | null;
+    entry = JSON.parse(row.json) as Partial<StoredEntry> | null;
   } catch {
     return `entry ${row.seq}: it is not JSON`;
   }

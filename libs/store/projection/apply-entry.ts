@@ -23,7 +23,7 @@ export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> 
   for (const judged of entry.judged ?? []) await applyJudged(sql, entry, judged);
   for (const lot of new Set(entry.about)) {
     await sql.run`INSERT INTO mention (sugarhouse, lot, seq, deed, kind)
-      VALUES (${entry.sugarhouse}, ${lot}, ${entry.seq}, ${entry.deed}, ${entry.record?.kind ?? ''})`;
+      VALUES (${entry.sugarhouse}, ${lot}, ${entry.seq}, ${entry.entryType}, ${entry.record?.kind ?? ''})`;
     await sql.run`UPDATE lot SET last_seq = ${entry.seq} WHERE sugarhouse = ${entry.sugarhouse} AND code = ${lot}`;
   }
 }

@@ -15,8 +15,8 @@ export async function stopPlans(sql: Sql, entry: NumberedEntry, judged: Judged):
   const house = entry.sugarhouse;
   const before = await sql.row<{ state: string; verdict: string | null }>`SELECT state, verdict FROM lot
     WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
-  const held = entry.deed === 'hold' || judged.state === 'recalled' ? undefined : spansHeld(judged.verdict);
-  if (before?.state === judged.state && entry.deed !== 'hold') {
+  const held = entry.entryType === 'hold' || judged.state === 'recalled' ? undefined : spansHeld(judged.verdict);
+  if (before?.state === judged.state && entry.entryType !== 'hold') {
     const was = spansHeld(before.verdict === null ? undefined : (JSON.parse(before.verdict) as Verdict));
     if (was === undefined || held?.every((span) => was.some(({ from, to }) => from <= span.from && span.to <= to)))
       return;

@@ -1,9 +1,10 @@
-import type { Entry, EntryType } from '#libs/records/entry.js';
+import type { EntryType } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { Sql } from '../connection/sql.js';
 import { walkLog } from '../log/log.js';
 import { lotsDownstream, lotsUpstream } from '../queries/trace.js';
 import type { Staged } from './staged-tables.js';
+import { parseEntry } from '../log/entry-json.js';
 
 /**
  * Kinds that concern only the lots they name and those upstream and downstream. Any other (a check of a thermometer, a
@@ -26,9 +27,9 @@ const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>>
 export async function touchedConcurrently(sql: Sql, staged: Staged, after: number): Promise<boolean> {
   const looked = new Set<string>();
   for await (const { json } of walkLog(sql, after)) {
-    const entry = JSON.parse(json) as Entry;
+    const entry = parseEntry(json);
     const { record, sugarhouse } = entry;
-    if (!record || entry.jars || !ofItsLotsOnly[record.kind]?.includes(entry.deed)) return true;
+    if (!record || entry.jars || !ofItsLotsOnly[record.kind]?.includes(entry.entryType)) return true;
     // The copy numbered its entries as they stood there; one that names another of its own would name a wrong one now.
     if (staged.namesItself || staged.records.has(`${sugarhouse} ${record.kind} ${record.id}`)) return true;
     for (const lot of [...entry.about, ...(record.lot ? [record.lot] : [])]) {

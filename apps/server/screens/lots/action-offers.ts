@@ -24,7 +24,7 @@ export async function actionOffers(
 ): Promise<Readonly<Record<string, readonly Offer[]>>> {
   const broken = (lot.verdict?.findings ?? []).filter(({ stop }) => stop).map(({ found }) => found);
   const history = await historyOf(readerOf(principal), lot.code);
-  const hold = lot.state === 'held' ? history.filter((each) => each.deed === 'hold').at(-1)?.why : undefined;
+  const hold = lot.state === 'held' ? history.filter((each) => each.entryType === 'hold').at(-1)?.why : undefined;
   const spans = lot.verdict?.heldJars;
   const some =
     spans && spans.length > 0

@@ -102,7 +102,7 @@ export async function lotPage(
 function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
   if (lot.state === 'open') return undefined;
   const entryType = { held: 'hold', released: 'release', recalled: 'recall' }[lot.state];
-  const entry = history.filter((each) => each.deed === entryType).at(-1);
+  const entry = history.filter((each) => each.entryType === entryType).at(-1);
   const text = lot.state.toUpperCase();
   const by = entry && `${entry.by}, ${dayText(entry.happenedAt, now)} ${clock(entry.happenedAt)}`;
   const since = lot.heldSince && `since ${dayText(lot.heldSince, now)} ${clock(lot.heldSince)}`;

@@ -4,7 +4,7 @@ import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js
 import type { Kind } from '#libs/actions/record/kind.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { canonicalJson } from '#libs/store/log/canonical.js';
+import { entryJson } from '#libs/store/log/entry-json.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
@@ -31,7 +31,7 @@ export async function entryPage(principal: Principal, typed: string) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const { seq: _seq, ...bare } = entry;
-  const json = canonicalJson(bare);
+  const json = entryJson(bare);
   return {
     title: `Entry ${entry.seq}`,
     here: 'find',
