@@ -57,6 +57,7 @@ const letters: Readonly<Record<string, string>> = {
   complaint: 'CO',
   answer: 'AN',
   'lead-test': 'LT',
+  'practice-recall': 'P',
   'recall-call': 'RC',
   season: 'Y',
   supply: 'SU',

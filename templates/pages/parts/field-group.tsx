@@ -15,7 +15,7 @@ export interface FieldGroupProps {
   /** Name of the box that the page opens at. */
   readonly focus?: string | undefined;
   readonly noBlank?: boolean;
-  /** Name of the box that codes scanned from labels go into. */
+  /** Name of the field that codes scanned from labels go into. */
   readonly photo?: string | undefined;
   readonly camera?: boolean;
 }
@@ -25,7 +25,7 @@ export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = fals
   const fields = group.fields.map((field) => (
     <>
       <Field {...field} focus={focus === field.name} noBlank={noBlank} />
-      {photo === field.name && <Photo photo={photo} camera={camera} />}
+      {photo === field.name && <Photo photo={boxOfCodes(field)} camera={camera} />}
     </>
   ));
   const folded = group.folded ? (
@@ -45,6 +45,9 @@ export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = fals
     </fieldset>
   );
 };
+
+/** The box that takes codes: of a field of jars the one for codes, else the field's own. */
+const boxOfCodes = ({ name, control }: FieldView): string => (control === 'jars' ? `${name}~codes` : name);
 
 const isFilled = ({ typed, fault, choices }: FieldView, noBlank: boolean): boolean =>
   typed !== '' || fault !== undefined || (!noBlank && choices.some((choice) => choice.chosen));

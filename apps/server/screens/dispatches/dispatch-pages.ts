@@ -9,7 +9,6 @@ import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, type GroupWishes, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
-import { codesBox } from '../../forms/posted-jars.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
@@ -76,7 +75,7 @@ export async function sendPage(principal: Principal, asked: Sent) {
       focus: 'jars',
       same,
       keeps: kept('lot', asked.posted?.['lot']),
-      photo: codesBox('jars'),
+      photo: 'jars',
       ...seen,
       problem: problemView(sent.problem, dispatchFields),
       groups: await withPacks(principal, groups, sent),
