@@ -1,5 +1,4 @@
 import type { BoxAttributes, FieldProps } from './field-view.js';
-import { JarNumbers } from './spans-field.js';
 import { UnitSelect } from './unit-select.js';
 
 interface BoxProps {

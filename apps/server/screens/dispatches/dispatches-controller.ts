@@ -7,7 +7,6 @@ import { desktopFile } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
 import { statusFor } from '../../forms/form-view.js';
-import { withJarNumbers } from '../../forms/posted-spans.js';
 import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
@@ -37,7 +36,7 @@ export class DispatchesController {
   @Post('new')
   @RequireRole(rights['already left'], { takes: 'photo-form' })
   async sent(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const answer = await writeTray(principal, await withReach(principal, 'dispatch', withJarNumbers('jars', posted)));
+    const answer = await writeTray(principal, await withReach(principal, 'dispatch', posted));
     if ('problem' in answer)
       return htmlPage(FormPage, await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
     const left = one(posted['alreadyLeft']) === 'yes';
