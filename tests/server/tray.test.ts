@@ -102,7 +102,7 @@ test('a code that no jar of the book has is told with the tray kept, and a count
     { cookie },
   );
   expect(counted.statusCode).toBe(422);
-  expect(counted.body).toContain('Lot: enter');
+  expect(counted.body).toContain('Lot: fill this in');
 });
 
 test('jars are named by their first and last number in boxes of their own, and a count beside them is refused there', async () => {

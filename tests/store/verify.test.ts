@@ -191,9 +191,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     expect((await verifyBook(book, { ...printed, entries: 6 })).firstDifference).toMatch(
       /^printed page: the root of the first 6/,
     );
-    expect((await verifyBook(book, { ...printed, entries: 700 })).firstDifference).toMatch(
-      /^printed page: it has 700/,
-    );
+    expect((await verifyBook(book, { ...printed, entries: 700 })).firstDifference).toMatch(/^printed page: it has 700/);
 
     // The whole log rewritten with matching hashes: only the printed page differs.
     await book.writeHousehold(async (sql) => {

@@ -12,7 +12,7 @@ import {
 } from '#libs/actions/record/fields.js';
 import { jarsOrCodes } from '#libs/actions/lots/asked-jars.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
-import { codesBox } from './posted-jars.js';
+import { codesBox } from './jar-numbers.js';
 import { spanRows } from './span-rows.js';
 import { isPairs, pairView } from './pair-rows.js';
 import { readingRows, rowsInSight } from './reading-rows.js';

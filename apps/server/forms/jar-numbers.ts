@@ -37,3 +37,6 @@ export const namedJarNumbers = (numbers: JarNumbers): string => {
   const text = jarNumbersText(numbers);
   return `${text.includes('-') ? 'jars' : 'jar'} ${text}`;
 };
+
+/** The name that the box for the codes of jars is posted under. */
+export const codesBox = (name: string): string => `${name}~codes`;

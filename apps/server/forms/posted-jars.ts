@@ -1,10 +1,8 @@
 import { type AskedJars, jarsByCodes, jarsByNumbers } from '#libs/actions/lots/asked-jars.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
-import { all, one, type Posted } from './field-view.js';
+import { all, one, type Posted } from './posted.js';
+import { codesBox } from './jar-numbers.js';
 import { postedSpans } from './posted-spans.js';
-
-/** The name that the box for codes is posted under. */
-export const codesBox = (name: string): string => `${name}~codes`;
 
 /**
  * Jars that leave: their codes, one a line, or their numbers. Undefined where neither is filled: then they are counted,
