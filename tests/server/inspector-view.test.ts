@@ -38,6 +38,8 @@ describe("an inspector's view", () => {
     );
     expect(Math.min(pdf ?? -1, find ?? -1, lots ?? -1)).toBeGreaterThan(0);
     expect([pdf, find, lots]).toEqual([pdf, find, lots].sort((a, b) => (a ?? 0) - (b ?? 0)));
+    const text = body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+    expect(text).toMatch(/not counted \d+ °F/);
     const document = await open('/api/seasons/2026/summary.pdf');
     expect([document.statusCode, document.rawPayload.subarray(0, 5).toString()]).toEqual([200, '%PDF-']);
   });

@@ -77,6 +77,8 @@ describe('the calls of a recall', () => {
     expect(plain(body)).toMatch(/June Pascoe<\/b>, 1 jar<\/p>\s*<p><b>telephone not recorded/);
     expect(body).toContain('how: not recorded');
     expect(body).not.toMatch(/\bsale\b/);
+    const season = (await open('/season/2026')).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+    expect(season).toMatch(/ \d held 2 recalled /);
   });
 
   test('are ticked with who called and when; a call that nobody answered ticks nothing', async () => {

@@ -48,6 +48,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       { reading: String(summary.totals.jarsMade), limit: named(summary.totals.jarsMade, 'jar') },
       { reading: formatSeasonVolume(read, syrupMillilitres(read)), limit: 'of syrup made' },
       { reading: String(summary.totals.held), limit: 'held' },
+      ...(summary.totals.recalled > 0 ? [{ reading: String(summary.totals.recalled), limit: 'recalled' }] : []),
     ],
     lots: lots.rows.map((lot) => ({
       lot: lot.lot,
@@ -57,7 +58,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       out: lot.jarsSentOut,
       onHand: lot.jarsOnHand,
       unaccounted: lot.unaccounted ?? 'not counted',
-      fill: lot.lowestFillTyped ?? 'not read',
+      fill: lot.lowestFillTyped?.replace(/\s*([FC])$/i, ' °$1') ?? 'not read',
       brix: lot.brix === null ? 'not read' : lot.brix.toFixed(1),
       colour: lot.colour,
       swatch: lot.colour ? classSwatch(lot.colour) : undefined,
