@@ -15,7 +15,7 @@ import {
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { ensureInstalled } from './installed.mjs';
-import { restartOnExit } from './restart-on-exit.mjs';
+import { restartOnExit, sourceLines } from './restart-on-exit.mjs';
 import { transpileChanged } from './transpile.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
@@ -165,7 +165,7 @@ async function serveAndWatch() {
 
 function serve() {
   const server = at('dist/apps/server/main.js');
-  return spawn(process.execPath, ['--enable-source-maps', server, ...rest], { stdio: 'inherit' });
+  return spawn(process.execPath, ['--import', sourceLines, server, ...rest], { stdio: 'inherit' });
 }
 
 /** With its types where those of other packages are installed; they come with the tools for tests. */

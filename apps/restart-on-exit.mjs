@@ -2,6 +2,9 @@
 // does before it opens the book. Every other end is this process's own, with the same status.
 import { spawn } from 'node:child_process';
 
+/** What makes the stacks of a server name lines of its sources, for `--import`. */
+export const sourceLines = new URL('./source-lines.mjs', import.meta.url).href;
+
 /** Exit status by which the server asks to be started again (apps/server/main.ts). */
 const startAgain = 75;
 
@@ -10,7 +13,7 @@ const startAgain = 75;
  * @param {readonly string[]} args its flags
  */
 export function restartOnExit(script, args) {
-  const server = spawn(process.execPath, ['--enable-source-maps', script, ...args], {
+  const server = spawn(process.execPath, ['--import', sourceLines, script, ...args], {
     stdio: ['inherit', 'inherit', 'inherit', 'ipc'],
   });
   const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'];

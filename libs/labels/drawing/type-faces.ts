@@ -1,6 +1,8 @@
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import PDFDocument from 'pdfkit';
 import { packageRoot } from '#libs/package-root.js';
+import { unpackWoff } from '#libs/pdf/woff.js';
 
 /**
  * The family of labels, pages and documents: Atkinson Hyperlegible Next for words and Mono for codes, in which 0 and O,
@@ -95,9 +97,12 @@ export interface LoadedFont {
   ref(): unknown;
 }
 
-/** Opens a font in a PDF document. */
+/** Opens a font in a PDF document. Unpacked, since the font library unpacks a packed table again for each glyph. */
 export function fontIn(document: PDFKit.PDFDocument, font: string): LoadedFont {
-  return (document.font(fontPath(font)) as unknown as { _font: LoadedFont })._font;
+  const bytes = unpacked.get(font) ?? unpackWoff(readFileSync(fontPath(font)));
+  unpacked.set(font, bytes);
+  document.registerFont(font, bytes);
+  return (document.font(font) as unknown as { _font: LoadedFont })._font;
 }
 
 /** A font opened once for measuring, whatever document is drawn. */
@@ -131,5 +136,6 @@ const files: Readonly<Record<Face, readonly [string, number]>> = {
 
 /** Never written: only its fonts are asked for widths. */
 const measuring = new PDFDocument({ autoFirstPage: false });
+const unpacked = new Map<string, Buffer>();
 const measured = new Map<string, LoadedFont>();
 const runsKnown = new Map<string, { runs: Run[]; undrawable: string[] }>();
