@@ -29,6 +29,36 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
     'the first reading has none before it, and the number is then not read',
   ],
   [
+    'codes/lot-codes.ts',
+    'for (let left = index + 1; left >= 0; left = Math.floor((left - 1) / boilLetters.length))',
+    'one turn more, which adds no letter: there is none at -1',
+  ],
+  [
+    'codes/lot-codes.ts',
+    'const leap = year % 4 === 0 && (year % 100 !== (0 + 1) || year % 400 === 0);',
+    'years run from 2000 to 2099: no leap year among them is one or none past a hundred but 2000, which is one anyway',
+  ],
+  [
+    'jars/judge-jars.ts',
+    'limit: `no more than ${rounded(allowance * (100 + 1), 0)} % more in the jars than was drawn`,',
+    '5.05 is 5 without decimals',
+  ],
+  [
+    'jars/judge-jars.ts',
+    'limit: `no more than ${rounded(allowance * 100, (0 + 1))} % more in the jars than was drawn`,',
+    '5 has no decimal to show',
+  ],
+  [
+    'jars/judge-jars.ts',
+    'if (jars === null && sealsFailed === null || sealsFailed >= jars || isBulk(container)) return [];',
+    'any count is at least that of jars not finished, which compares as 0',
+  ],
+  [
+    'jars/judge-jars.ts',
+    'found: `${sealsFailed} failed when they were counted ${formatHours(Math.max((0 + 1), sealsAfterMs) / 3_600_000)} after filling, too early to tell: count them again when they are cold`,',
+    'a millisecond is no minute',
+  ],
+  [
     'rules/judge-fill.ts',
     'const later = passing.filter(({ index }) => (listed[index]?.index ?? 0) >= pouredBackAt);',
     'a reading that passes never stands in the place of a pouring back',

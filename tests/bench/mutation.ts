@@ -16,7 +16,7 @@ const targets: readonly string[] = [
   ...inFolder('codes'),
 ];
 /** These hold nothing that the targets decide, and take longest. */
-const apart = /^(?:quantities|cleaning|spoilage|free-text|thickening|amounts|rules-table)/;
+const apart = /^(?:quantities|cleaning|spoilage|free-text|said-of|thickening|amounts|rules-table)/;
 /** A mutant that is not through by then is taken to be an endless loop, which a test notices. */
 const mostMs = 90_000;
 

@@ -10,7 +10,7 @@ import { sqlite } from '../support/engines.js';
 import { type Chance, chanceFrom } from '../generator/random.js';
 import { inventSeason } from '../generator/invent-season.js';
 
-const many = 700;
+const many = 300;
 
 /** Files as other programs, people and disks make them: cut short, reordered, damaged. */
 describe('A mangled file', () => {

@@ -47,7 +47,7 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
   await first.close();
   const servers = await Promise.all([0, 1, 2, 3].map(aServerProcess));
 
-  const errands = 12;
+  const errands = 8;
   const expected = 32 * (errands + errands / 4);
   const happened: string[] = [];
   let restarted: Promise<void> = Promise.resolve();

@@ -9,8 +9,10 @@ describe.each(engines())('on $name', (engine) => {
   test('each route is open to whom it says and to nobody else', async () => {
     const rank = ['nobody', 'guest', 'helper', 'maker', 'owner'];
     const walked: string[] = [];
-    for (const { method, path, access } of keyed.at.routes) {
+    for (const [n, { method, path, access }] of keyed.at.routes.entries()) {
       if (method === 'HEAD' || path.includes('*')) continue;
+      // Who may what is decided before the book is asked: SQLite goes through all routes, PostgreSQL through each fourth.
+      if (engine.name === 'PostgreSQL' && n % 4 > 0) continue;
       const url = path
         .replace(/:code|:id|:lot|:gtin/g, 'none')
         .replace(':year', '2026')

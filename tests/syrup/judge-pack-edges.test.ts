@@ -84,6 +84,15 @@ describe('a reading corrected', () => {
   });
 });
 
+test('a reading of another day than the pack’s is told with that day', () => {
+  const [reading] = judgeReadings(fills('186 F@10:00'), []);
+  const at = (clock: string) => readingInText({ ...reading!, fill: { ...reading!.fill, clock } }, 1);
+  expect([at('22:10'), at('2026-03-18T22:10:00-04:00')]).toEqual([
+    '186 °F, the only reading, at 22:10',
+    '186 °F, the only reading, at 22:10 on 2026-03-18',
+  ]);
+});
+
 describe('a reading without a thermometer', () => {
   test.each([
     ['179 F', 'too cold'],

@@ -65,7 +65,11 @@ describe('the codes of boils, packs and blends', () => {
   });
 
   test('day 366 is a leap year’s only', () => {
-    expect(parseLotCode('28366A')?.dayOfYear).toBe(366);
+    for (let year = 2000; year < 2100; year++)
+      expect([year, parseLotCode(`${String(year).slice(2)}366A`)?.dayOfYear]).toEqual([
+        year,
+        year % 4 === 0 ? 366 : undefined,
+      ]);
     expect(parseLotCode('26366A')).toBeUndefined();
     expect(() => boilCode(2026, 366, 0)).toThrow('2026 has no day 366');
   });
