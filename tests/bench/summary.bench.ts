@@ -54,7 +54,7 @@ async function bareTable(season: Season, pictures: readonly Picture[]): Promise<
   const out = sink();
   doc.pipe(out);
   doc.fontSize(7);
-  const shown = summaryColumns.filter((column) => !unprinted.includes(column.heading));
+  const shown = summaryColumns.filter((column) => !notOnPaper.includes(column.heading));
   const lots = season.lots.map((lot) => shown.map((column) => String(column.of(lot) ?? '')));
   doc.table({ data: [shown.map((column) => column.heading), ...lots] });
   const boils = season.boils.map((boil) => [
@@ -72,7 +72,7 @@ async function bareTable(season: Season, pictures: readonly Picture[]): Promise<
 }
 
 /** Columns of the sheet that the page leaves out. */
-const unprinted: readonly string[] = [
+const notOnPaper: readonly string[] = [
   'Boils',
   'Syrup (L)',
   'Lowest fill (deg F)',

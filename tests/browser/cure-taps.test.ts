@@ -71,7 +71,7 @@ test('twelve cold jars are packed again the next day, and released', async () =>
     await hand.tap(radio('cause', 'cold-jar'));
     await hand.tap(radio('jars~pick', 'all'));
     await hand.read('[name="fillTemps~row~1~temp"]', '188');
-    await hand.read('[name="fillTemps~row~1~jars"]', '12');
+    await hand.read('[name="fillTemps~row~1~from"]', '12');
     await hand.tap(save);
     await at(`/lots/${lot}/release`);
     await hand.tap(save);

@@ -143,7 +143,7 @@ describe.each([
       4: ['186', '40'],
     })) {
       await page.fill(`[name="fillTemps~row~${n}~temp"]`, degrees ?? '');
-      await page.fill(`[name="fillTemps~row~${n}~jars"]`, jar ?? '');
+      await page.fill(`[name="fillTemps~row~${n}~from"]`, jar ?? '');
     }
     await page.click('summary:has-text("Seals, looks")');
     await page.fill('#f-sealsFailed', '0');

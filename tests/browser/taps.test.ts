@@ -2,13 +2,13 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findLot, recordsOf } from '#libs/store/queries/lots.js';
 import { aBrowser, type ABrowser } from '../support/browser.js';
-import { hands, type Cost, type Hands } from '../support/hands.js';
+import { costTable, hands, type Cost, type Hands, type JobCost } from '../support/hands.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Taps, letters and pages of the jobs of a season on a phone, each against what it may cost at most. */
 let browser: ABrowser;
 let page: Page;
-const costs: { job: string; cost: Cost; goal: string }[] = [];
+const costs: JobCost[] = [];
 
 beforeAll(async () => {
   browser = await aBrowser();
@@ -16,11 +16,7 @@ beforeAll(async () => {
   page.setDefaultTimeout(8000);
 }, 60_000);
 afterAll(async () => {
-  const rows = costs.map(
-    ({ job, cost, goal }) =>
-      `${job.padEnd(34)}${[cost.taps, cost.characters, cost.digits, cost.pages].map((n) => String(n).padStart(8)).join('')}   ${goal}`,
-  );
-  process.stdout.write(`\n${'job'.padEnd(34)}    taps letters  digits   pages   goal\n${rows.join('\n')}\n`);
+  process.stdout.write(costTable(costs));
   await browser.close();
 });
 

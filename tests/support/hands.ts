@@ -72,3 +72,19 @@ export function hands(page: Page): Hands {
     cost: () => ({ ...cost }),
   };
 }
+
+/** A job with what it cost and what it may cost. */
+export interface JobCost {
+  readonly job: string;
+  readonly cost: Cost;
+  readonly goal: string;
+}
+
+/** The jobs as a table for the terminal. */
+export function costTable(costs: readonly JobCost[]): string {
+  const rows = costs.map(
+    ({ job, cost, goal }) =>
+      `${job.padEnd(34)}${[cost.taps, cost.characters, cost.digits, cost.pages].map((n) => String(n).padStart(8)).join('')}   ${goal}`,
+  );
+  return `\n${'job'.padEnd(34)}    taps letters  digits   pages   goal\n${rows.join('\n')}\n`;
+}
