@@ -93,7 +93,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     );
     expect(problemOf(await write(book, 'spent', { lot: 'nowhere' })).kind).toBe('invalid');
     expect(problemOf(await write(book, 'spent', { lot: id, at: '2026-06-01T09:00' })).text).toMatch(
-      /a time that has been.*Is the clock right\?/,
+      /a time that is past.*Is the clock right\?/,
     );
     expect(problemOf(await write(book, 'spent', { lot: id, how: 'lost' })).text).toMatch(
       /expected one of house, thrown-out/,

@@ -35,7 +35,7 @@ describe.each(engines())('on $name', (engine) => {
       place: 'Atlantis',
       word: at.words[0] ?? '',
     });
-    expect(short.body).toContain('Password: expected a password of 8 letters or more');
+    expect(short.body).toContain('Password: expected a password of 8 characters or more');
     expect(short.body).toContain('Place: expected a place such as Vermont');
 
     const done = await posted(at, '/set-up', { ...house, ...owner, word: (at.words[0] ?? '').toLowerCase() });

@@ -110,7 +110,7 @@ describe('a lot that a great many jars are of', () => {
   test('a trace of sap says how much syrup came of it, and how much of it was boiled away', async () => {
     const formatted = (await open('/lots/G4/trace')).replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
     // 120 gal, all of the sap of a boil that made 6.5 gal.
-    expect(formatted).toContain('Sap, by volume there was 120 gal became syrup 6.5 gal boiled away 113.5 gal');
+    expect(formatted).toContain('Sap, by volume in all 120 gal became syrup 6.5 gal boiled away 113.5 gal');
   });
 
   test('a place in a list that is none begins it at its first', async () => {
