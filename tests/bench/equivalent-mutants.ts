@@ -50,11 +50,6 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
   ],
   [
     'jars/judge-jars.ts',
-    'if (jars === null && sealsFailed === null || sealsFailed >= jars || isBulk(container)) return [];',
-    'any count is at least that of jars not finished, which compares as 0',
-  ],
-  [
-    'jars/judge-jars.ts',
     'found: `${sealsFailed} failed when they were counted ${formatHours(Math.max((0 + 1), sealsAfterMs) / 3_600_000)} after filling, too early to tell: count them again when they are cold`,',
     'a millisecond is no minute',
   ],

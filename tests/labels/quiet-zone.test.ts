@@ -6,7 +6,7 @@ import { openPdf, type Picture, printed } from '../support/read-symbols.js';
 import { address, canadian, drawn, halfPint, jarsOf, millilitres, ounces } from '../support/tamarack-hollow.js';
 
 /** Finer than any printer of labels, so that a hair of ink in the quiet zone is several dots. */
-const dpi = 900;
+const dpi = 1200;
 const slowMs = 240_000;
 
 const drum: LabelContent['container'] = { typed: 'drum 40 gal', millilitres: 151416.47, unit: 'gal', amount: 40 };
