@@ -40,10 +40,18 @@ test.each(['neck', 'seal', 'tray', 'case', 'shelf'])('%s cards say the same from
   expect(await textOf(api.rawPayload)).toBe(text);
 });
 
+test('a tray card names who packed it, not who prints the card', async () => {
+  const text = await textOf((await got(`/api/lots/${day.pack}/cards.pdf?card=tray`)).rawPayload);
+  expect(text).toMatch(/By OE/);
+});
+
 test('what a held lot can’t have, and cards that there are none of, are refused', async () => {
   for (const url of [`/lots/${day.cold}/tags/neck.pdf`, `/api/lots/${day.cold}/cards.pdf?card=neck`])
     expect((await got(url)).statusCode).toBe(409);
-  expect((await got(`/api/lots/${day.cold}/cards.pdf?card=hold`)).statusCode).toBe(200);
+  const hold = await got(`/api/lots/${day.cold}/cards.pdf?card=hold`);
+  expect(hold.statusCode).toBe(200);
+  // Not by whoever prints the card.
+  expect(await textOf(hold.rawPayload)).toMatch(/\d{4}-\d\d-\d\d, by the rule/);
   expect((await got(`/api/lots/${day.pack}/cards.pdf?card=hold`)).statusCode).toBe(404);
   expect((await got(`/api/lots/${day.pack}/cards.pdf?card=crate`)).statusCode).toBe(422);
   expect((await got(`/lots/${day.pack}/tags/crate.pdf`)).statusCode).toBe(404);

@@ -43,8 +43,8 @@ export async function cardsOfLot(
   const lot = await lookUpLot(reader, code);
   if (!lot) return unknown('lot', code);
   const { house } = await loadSugarhouseContext(sql, context);
-  const tag = await cardOf(reader, lot, name, context.by, { lot: lot.code, practice: house?.practice === true });
-  if (!tag) return unknown('card of this lot', name);
+  const tag = await cardOf(reader, lot, name, { lot: lot.code, practice: house?.practice === true });
+  if (!tag) return unknown(`${name} card of`, lot.code);
   const sheet = { tags: [tag], page: 'letter' as const, createdAt: context.now };
   return { lot: lot.code, draw: async (out) => drawnOr(await drawTags(sheet, out)) };
 }
@@ -57,28 +57,35 @@ interface Named {
   readonly practice: boolean;
 }
 
-async function cardOf(
-  reader: SugarhouseReader,
-  lot: Lot,
-  name: LotCardName,
-  by: string,
-  named: Named,
-): Promise<Tag | undefined> {
+async function cardOf(reader: SugarhouseReader, lot: Lot, name: LotCardName, named: Named): Promise<Tag | undefined> {
   const packed = { container: lot.container ?? '', packedOn: lot.at.slice(0, 10) };
   if (name === 'vessel' && lot.kind === 'boil') return vesselCard(reader, lot, named);
   if (lot.kind !== 'pack') return undefined;
-  if (name === 'tray') return trayCard({ ...named, ...packed, by });
+  if (name === 'tray') {
+    const by = (await findRecord(reader, 'pack', lot.code))?.body.by;
+    return trayCard({ ...named, ...packed, by: by || 'not recorded' });
+  }
   if (name === 'shelf') return shelfTag({ ...named, ...packed, grade: lot.verdict?.colour ?? null });
   if (name === 'case') return caseTag({ ...named, ...packed, jars: `1 to ${lot.jars ?? 0}`, count: lot.jars ?? 0 });
-  return name === 'hold' && lot.state === 'held' ? heldCard(reader, lot, by, named) : undefined;
+  return name === 'hold' && lot.state === 'held' ? heldCard(reader, lot, named) : undefined;
 }
 
-async function heldCard(reader: SugarhouseReader, lot: Lot, by: string, named: Named): Promise<Tag> {
-  const held = await lastLotEntries(reader, lot.code, ['hold']);
-  const entry = held && (await findEntry(reader.sql, held.seq));
-  const stop = lot.verdict?.findings.find((finding) => finding.stop);
-  const why = entry?.why ?? (stop ? `found ${stop.found}; limit ${stop.limit}` : '');
-  return holdTag({ ...named, why, by: entry?.by ?? by, on: (lot.heldSince ?? lot.at).slice(0, 10) });
+/** By whom and why: the person who held it since the last release, and each rule that holds it. */
+async function heldCard(reader: SugarhouseReader, lot: Lot, named: Named): Promise<Tag> {
+  const last = await lastLotEntries(reader, lot.code, ['hold', 'release']);
+  const entry = last?.entryType === 'hold' ? await findEntry(reader.sql, last.seq) : undefined;
+  const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
+  const waits = lot.verdict?.awaitsRelease ? ['waits for a release'] : [];
+  const why = [
+    ...(entry ? [entry.why ?? 'reason not recorded'] : []),
+    ...stops.map((stop) => `found ${stop.found}; limit ${stop.limit}`),
+  ];
+  return holdTag({
+    ...named,
+    why: (why.length > 0 ? why : waits).join('. ') || 'not recorded',
+    by: entry?.by ?? `by the rule${stops.length > 1 ? 's' : ''}`,
+    on: (entry?.happenedAt ?? lot.heldSince ?? lot.at).slice(0, 10),
+  });
 }
 
 async function vesselCard(reader: SugarhouseReader, lot: Lot, named: Named): Promise<Tag | undefined> {

@@ -120,8 +120,9 @@ function writeRow(card: Card, { name, value }: Tag['rows'][number], emMm: number
   const mostEm = (card.innerMm - nameWidthMm) / emMm;
   const lines = breakText(value, 'words-semi', mostEm) ?? hardBreaks(value, mostEm);
   lines.forEach((text, index) => {
-    write(card, emMm * 1.22, text, 'words-semi', emMm, marginMm + nameWidthMm);
-    if (index === 0) write(card, 0, name, 'words', emMm * 0.8);
+    // The name first: that is the order in which it is read aloud and copied.
+    write(card, emMm * 1.22, index === 0 ? name : '', 'words', emMm * 0.8);
+    write(card, 0, text, 'words-semi', emMm, marginMm + nameWidthMm);
   });
 }
 
