@@ -1,4 +1,5 @@
-import { errorRate } from '../simulation/error-rate.js';
+import { type ErrorRate, errorRate } from '../simulation/error-rate.js';
+import type { Habits } from '../simulation/hidden-season.js';
 import { cureTaps } from '../support/cure-taps.js';
 import type { Measured } from './bench.js';
 
@@ -11,6 +12,7 @@ export function run(): Promise<Measured> {
   const began = performance.now();
   const rate = errorRate(1, asked);
   const seconds = (performance.now() - began) / 1000;
+  const others = Math.ceil(asked / 10);
   const needless = rate.needlessHolds / rate.seasons;
   const { stops, cures } = rate;
   const caught = stops.caughtHot + stops.caughtOnPaper;
@@ -33,10 +35,34 @@ export function run(): Promise<Measured> {
       `packs held: ${rate.holds}; of these for nothing: ${rate.needlessHolds}, ${needless.toFixed(2)} a season (goal 1)`,
       `stops in all: ${all}; caught while the syrup was hot: ${caught}, ${percent(caught, all)} of all (goal 80): ${stops.caughtHot} by the pad, ${stops.caughtOnPaper} by the printed sheet`,
       `not caught: ${stops.leftCold + stops.leftOnPaper} that pad or sheet said and nobody heeded; ${stops.shownLater} packs that only a later check of the thermometer shows, which nothing can say in time; of those that could be said ${percent(caught, said)} were caught`,
+      `of stops that held a jar truly too cold: ${truly(rate)}`,
+      ...otherHabits.map(([text, habits]) => `${text}, ${others} seasons: ${habitsText(errorRate(1, others, habits))}`),
       'assumed, without a source: one person in twelve heeds nothing, one in two checks a thermometer when told that nobody did, one pack in ten is read on paper',
       `taps a stop, as measured in a browser (tests/browser/cure-taps): ${(taps / Math.max(1, ended)).toFixed(1)} on average; poured back at once ${cureTaps.pouredBackAtOnce.taps} (${caught} times), packed again later and released ${cureTaps.packedAgain.taps} (${cures.packedAgain}), destroyed and released ${cureTaps.destroyed.taps} (${cures.destroyed}), released with a reason ${cureTaps.released.taps} (${cures.released})`,
     ],
   });
 }
+
+/** What the share rests on: how many do as the pad says, and how many check more than it asks. */
+const otherHabits: readonly (readonly [string, Habits])[] = [
+  ['nobody checks a thermometer when told that nobody did', { whenNeverChecked: 0 }],
+  ['half of them do', { whenNeverChecked: 0.5 }],
+  ['nine in ten do', { whenNeverChecked: 0.9 }],
+  ['half check it before every pack', { whenNeverChecked: 0.5, beforeEveryPack: 0.5 }],
+  ['nine in ten check it before every pack', { whenNeverChecked: 0.9, beforeEveryPack: 0.9 }],
+  [
+    'nine in ten check it before every pack, and all pour back what reads within 2 °F above the limit',
+    { whenNeverChecked: 0.9, beforeEveryPack: 0.9, poursBackWithin: 2 },
+  ],
+];
+
+function habitsText(rate: ErrorRate): string {
+  const { caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater } = rate.stops;
+  const caught = caughtHot + caughtOnPaper;
+  return `caught hot ${percent(caught, caught + leftCold + leftOnPaper + shownLater)} of all stops, ${truly(rate)} of those of a truly cold jar; out unseen ${rate.unsafeUnseenOut} jars, out though shown ${rate.unsafeShownOut}; needless holds ${(rate.needlessHolds / rate.seasons).toFixed(2)} a season`;
+}
+
+const truly = ({ stops: { caughtTruly, leftTruly, shownLaterTruly } }: ErrorRate): string =>
+  percent(caughtTruly, caughtTruly + leftTruly + shownLaterTruly);
 
 const percent = (part: number, whole: number): string => `${((100 * part) / Math.max(1, whole)).toFixed(0)} %`;

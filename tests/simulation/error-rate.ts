@@ -1,5 +1,5 @@
 import { shownTooCold } from './evidence.js';
-import { hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
+import { type Habits, hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { keptIn, verdictOf } from './judge-season.js';
 
@@ -22,6 +22,8 @@ export interface ErrorRate {
   readonly stops: Stops & {
     /** Packs held in the end without a warning while filling: a check of the thermometer came later. */
     readonly shownLater: number;
+    /** Of those, packs with a held jar that was truly too cold. */
+    readonly shownLaterTruly: number;
   };
   /** How stops ended that were not caught at once: corrective actions that name their jars, and releases with a reason. */
   readonly cures: { readonly packedAgain: number; readonly destroyed: number; readonly released: number };
@@ -32,13 +34,22 @@ export interface ErrorRate {
 const limit = 180;
 const seasonEnd = '2026-06-01T00:00';
 
-export function errorRate(firstSeed: number, many: number): ErrorRate {
+export function errorRate(firstSeed: number, many: number, habits: Habits = {}): ErrorRate {
   const all = { packs: 0, jars: 0, unsafeMade: 0, unsafeShownOut: 0, unsafeUnseenOut: 0, needlessHolds: 0, holds: 0 };
-  const stops = { caughtHot: 0, caughtOnPaper: 0, leftCold: 0, leftOnPaper: 0, shownLater: 0 };
+  const stops = {
+    caughtHot: 0,
+    caughtOnPaper: 0,
+    leftCold: 0,
+    leftOnPaper: 0,
+    caughtTruly: 0,
+    leftTruly: 0,
+    shownLater: 0,
+    shownLaterTruly: 0,
+  };
   const cures = { packedAgain: 0, destroyed: 0, released: 0 };
   const failing: number[] = [];
   for (let seed = firstSeed; seed < firstSeed + many; seed++) {
-    const season = hiddenSeason(seed);
+    const season = hiddenSeason(seed, habits);
     const before = all.unsafeShownOut;
     for (const pack of season.packs) {
       const saved = keptIn(verdictOf(season, pack, seasonEnd, true), pack.jars);
@@ -55,12 +66,15 @@ export function errorRate(firstSeed: number, many: number): ErrorRate {
       const held = heldAtAnyTime(season, pack);
       if (held.size > 0) all.holds++;
       if (held.size > 0 && [...held].every((n) => (pack.trulyAtFirst[n - 1] ?? 0) >= limit)) all.needlessHolds++;
-      for (const name of ['caughtHot', 'caughtOnPaper', 'leftCold', 'leftOnPaper'] as const)
+      for (const name of ['caughtHot', 'caughtOnPaper', 'leftCold', 'leftOnPaper', 'caughtTruly', 'leftTruly'] as const)
         stops[name] += pack.stops[name];
       // A pack without a warning while filling that is held at the end: by a later check, or by the thermometer that an
       // unnamed reading on paper is taken to be of.
       const { leftCold, leftOnPaper } = pack.stops;
-      if (leftCold + leftOnPaper === 0 && isHeldAtEnd(season, pack)) stops.shownLater++;
+      if (leftCold + leftOnPaper === 0 && isHeldAtEnd(season, pack)) {
+        stops.shownLater++;
+        if ([...held].some((n) => (pack.trulyAtFirst[n - 1] ?? 0) < limit)) stops.shownLaterTruly++;
+      }
       for (const { way, jars } of pack.actions)
         if (jars !== '') cures[way === 'destroyed' ? 'destroyed' : 'packedAgain']++;
       if (isOnlyPerhaps(season, pack)) cures.released++;

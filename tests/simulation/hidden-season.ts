@@ -58,6 +58,10 @@ export interface Stops {
   readonly leftCold: number;
   /** The same on the printed sheet: the book shows it in the evening, when it is written down. */
   readonly leftOnPaper: number;
+  /** Of those caught, readings of a jar that was truly too cold. */
+  readonly caughtTruly: number;
+  /** Of those left. */
+  readonly leftTruly: number;
 }
 
 interface TrueThermometer {
@@ -71,8 +75,19 @@ const boilsAt = 210.4;
 const shownBy = (of: TrueThermometer, truly: number): number =>
   truly + of.ice + ((of.boiling - of.ice) * (truly - 32)) / (boilsAt - 32);
 
-export function hiddenSeason(seed: number): HiddenSeason {
+/** How many do as the pad says, as shares. Assumptions, no source. */
+export interface Habits {
+  /** Check a thermometer that nobody checked this season, before the first jar, as the pad asks: one in two where absent. */
+  readonly whenNeverChecked?: number;
+  /** Check it in boiling water before every pack, which the pad doesn't ask; nobody where absent. */
+  readonly beforeEveryPack?: number;
+  /** Pour back what reads so many °F above the limit too, which the pad doesn't ask either; nobody where absent. */
+  readonly poursBackWithin?: number;
+}
+
+export function hiddenSeason(seed: number, habits: Habits = {}): HiddenSeason {
   const chance = chanceFrom(seed);
+  const asked = chanceFrom(seed + 7_000_000);
   const thermometers = Array.from({ length: chance.oneIn(4) ? 2 : 1 }, (_, n) => inventThermometer(chance, n));
   const checks: WrittenCheck[] = [];
   const packs: HiddenPack[] = [];
@@ -80,7 +95,7 @@ export function hiddenSeason(seed: number): HiddenSeason {
   if (!chance.oneIn(3)) writeChecks(chance, thermometers, '2026-03-01', checks);
   for (let n = 1; n <= many; n++) {
     if (chance.oneIn(30)) drift(chance, chance.of(thermometers));
-    packs.push(inventPack(chance, n, thermometers, checks));
+    packs.push(inventPack(chance, n, thermometers, checks, { habits, asked }));
     if (chance.oneIn(8)) writeChecks(chance, thermometers, dayOf(n), checks, 'T20:00');
   }
   if (chance.oneIn(3)) writeChecks(chance, thermometers, '2026-04-20', checks);
@@ -147,6 +162,22 @@ function writeChecks(
   }
 }
 
+const happens = (chance: Chance, share: number): boolean => chance.whole(0, 999) < share * 1000;
+
+/** While the kettle boils anyway; not twice on one day. */
+function checkAtBoil(chance: Chance, of: TrueThermometer, day: string, checks: WrittenCheck[]): void {
+  if (checks.some(({ instrument, at }) => instrument === of.id && at.startsWith(day))) return;
+  checks.push({
+    id: `CK${checks.length + 1}`,
+    instrument: of.id,
+    at: `${day}T09:30`,
+    how: 'boiling-water',
+    should: `${boilsAt} F`,
+    reads: `${halfDegree(shownBy(of, boilsAt) + chance.whole(-2, 2) / 10)} F`,
+    done: '',
+  });
+}
+
 const halfDegree = (degrees: number): number => Math.round(degrees * 2) / 2;
 const dayOf = (n: number): string => `2026-03-${String(2 * n + 2).padStart(2, '0')}`;
 
@@ -155,6 +186,7 @@ function inventPack(
   n: number,
   thermometers: readonly TrueThermometer[],
   checks: WrittenCheck[],
+  { habits, asked }: { readonly habits: Habits; readonly asked: Chance },
 ): HiddenPack {
   const jars = chance.whole(6, 48);
   const thermometer = chance.of(thermometers);
@@ -163,13 +195,16 @@ function inventPack(
   const every = chance.whole(6, 13);
   const isLive = !chance.oneIn(10);
   const isUnchecked = checks.every(({ instrument }) => instrument !== thermometer.id);
-  if (isUnchecked && chance.oneIn(2)) writeChecks(chance, [thermometer], dayOf(n), checks, 'T09:00');
+  // Drawn from a stream of its own where it is given, so that all else of the season stays the same.
+  const isFollowed = habits.whenNeverChecked === undefined ? undefined : happens(asked, habits.whenNeverChecked);
+  if (isUnchecked && (isFollowed ?? chance.oneIn(2))) writeChecks(chance, [thermometer], dayOf(n), checks, 'T09:00');
+  if (happens(asked, habits.beforeEveryPack ?? 0)) checkAtBoil(chance, thermometer, dayOf(n), checks);
   let syrup = 184 + chance.whole(0, 80) / 10;
   const falls = chance.whole(0, 30) / 100;
   const capped: number[] = [];
   const texts: string[] = [];
   let readTo = 0;
-  const stops = { caughtHot: 0, caughtOnPaper: 0, leftCold: 0, leftOnPaper: 0 };
+  const stops = { caughtHot: 0, caughtOnPaper: 0, leftCold: 0, leftOnPaper: 0, caughtTruly: 0, leftTruly: 0 };
   const instruments = thermometers.map(({ id }) => id);
   const jar = (): number => syrup - chance.whole(0, 20) / 10;
   const textOf = (shown: number, at: number, minute: number): string => {
@@ -195,7 +230,8 @@ function inventPack(
     // knows which one is in hand, and finds what it must show.
     const moment = `${dayOf(n)}T10:00`;
     const id = isNamed || !isLive ? thermometer.id : undefined;
-    const isSeenCold = isColdByNow(checks, instruments, { id, moment, shown });
+    const isSeenCold = isColdByNow(checks, instruments, { id, moment, shown: shown - (habits.poursBackWithin ?? 0) });
+    const isTruly = (capped[at - 1] ?? 0) < 180;
     if (isSeenCold && !chance.oneIn(12)) {
       // Poured back at once, the kettle heated, filled and read again.
       syrup = 189;
@@ -203,8 +239,11 @@ function inventPack(
       for (let back = readTo + 1; back <= at; back++) capped[back - 1] = jar();
       texts.push(textOf(read(capped[at - 1] ?? 0), at, at * 2 + 1));
       stops[isLive ? 'caughtHot' : 'caughtOnPaper']++;
-    } else if (isSeenCold) stops[isLive ? 'leftCold' : 'leftOnPaper']++;
-    else if (shown < 183 && isLive) syrup += 5;
+      if (isTruly) stops.caughtTruly++;
+    } else if (isSeenCold) {
+      stops[isLive ? 'leftCold' : 'leftOnPaper']++;
+      if (isTruly) stops.leftTruly++;
+    } else if (shown < 183 && isLive) syrup += 5;
     readTo = at;
   }
   const trulyAtFirst = [...capped];

@@ -245,4 +245,17 @@ export const oneDoorCases: readonly VerdictCase[] = [
     state: 'open',
   },
   { is: 'plain praise asks nothing', after: [complaint('très bon, the kids love it')], state: 'open' },
+  {
+    is: 'glass that broke at a jar that the pack doesn’t have may be in any of them',
+    pack: { brokenGlass: '30' },
+    state: 'held',
+    rule: 'broken-glass',
+    says: /the pack has 24 jars/,
+  },
+  {
+    is: '“homemade drops” says nothing of what is in them',
+    boil: { defoamer: 'homemade drops', defoamerAllergens: 'none' },
+    state: 'held',
+    rule: 'defoamer-allergens',
+  },
 ];

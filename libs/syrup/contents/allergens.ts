@@ -56,7 +56,7 @@ export const isHomemade = (name: string): boolean =>
   /\b(?:home ?made|house ?made|own (?:mix|blend|recipe)|fait(?:e)? maison|maison)\b/u.test(plain(name)) &&
   plain(name)
     .replace(
-      /\b(?:home ?made|house ?made|own|mix|blend|recipe|fait(?:e)?|maison|defoamer|anti ?mousse|the|our|a|of|de)\b/gu,
+      /\b(?:home ?made|house ?made|own|mix|blend|recipe|fait(?:e)?|maison|defoamer|anti ?(?:mousse|foam)|drops?|liquid|oil|stick|spray|powder|stuff|mixture|agent|bottle|jar|gouttes?|liquide|huile|poudre|produit|the|our|my|his|her|a|of|de|la|du)\b/gu,
       ' ',
     )
     .trim() === '';

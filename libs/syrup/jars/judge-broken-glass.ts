@@ -21,13 +21,17 @@ export function judgeBrokenGlass(
   const cleared = actions
     .filter(({ how, clearsNothing }) => !clearsNothing && (how === 'inspected' || how === 'destroyed'))
     .flatMap((each) => each.jars);
-  const around = broken.map(({ from, to }) => ({ from: Math.max(1, from - beside), to: to + beside }));
+  // A jar that the pack doesn't have is a slip of the pen: which jar it was isn't known.
+  const isElsewhere = jars !== null && broken.some(({ to }) => to > jars);
+  const around = isElsewhere
+    ? wholePack(jars)
+    : broken.map(({ from, to }) => ({ from: Math.max(1, from - beside), to: to + beside }));
   const left = without(within(mergedSpans(around), wholePack(jars)), cleared);
   if (left.length === 0) return [];
   return [
     findingOf('broken-glass', {
       limit: 'no splinter of glass in a jar that goes out',
-      found: `glass broke at ${formatSpans(broken)}: ${formatSpans(mergedSpans(around))} may hold splinters`,
+      found: `glass broke at ${formatSpans(broken)}: ${isElsewhere ? `the pack has ${jars} jars, so any of them` : formatSpans(mergedSpans(around))} may hold splinters`,
       ...(jars === null || holdsAll(left, wholePack(jars)) ? {} : { jars: left }),
       wayOut: `Inspect ${formatSpans(left)} against the light and record the action (inspected), or destroy them. Don’t pour them back: splinters go with the syrup.`,
     }),
