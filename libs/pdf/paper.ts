@@ -12,7 +12,7 @@ export interface PaperTitle {
   /** The document's own creation date: the same season and date give the same bytes. */
   readonly createdAt: Date;
   readonly layout: 'portrait' | 'landscape';
-  /** US letter where it is not said. */
+  /** US letter by default. */
   readonly size?: PaperSize;
   /** Margin left and right, where a page has more to carry than usual. */
   readonly sidePt?: number;

@@ -13,7 +13,7 @@ const reckon = (question: string, ...options: string[]): Promise<Record<string, 
 
 describe('the questions at the pan, from the command line', () => {
   test('density: a hydrometer made for 60 °F in hot syrup, and a refractometer away from 20 °C', async () => {
-    // Vermont's chart: a 60 °F float reads 60.4 °Bx at 185 °F in syrup of 66.9; physics stays within 0.33 of it.
+    // Vermont's chart: a 60 °F hydrometer reads 60.4 °Bx at 185 °F in syrup of 66.9; physics stays within 0.33 of it.
     const hot = await reckon('density', '--reading', '60.4 Bx', '--at', '185 F', '--hydrometer-at', '60F');
     expect(Object.keys(hot)).toEqual(['brix', 'brixUncertainty', 'baume', 'densityKgPerM3']);
     expect(Math.abs(hot['brix']! - 66.9)).toBeLessThanOrEqual(0.33);

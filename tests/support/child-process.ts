@@ -13,7 +13,7 @@ export interface Compiled {
 
 /**
  * Compiles libs/ and the named scripts of tests/ afresh, into a folder under node_modules: packages are found
- * from there, and nothing that was built before can stand in for what is tested.
+ * from there, and nothing that was built before is tested instead.
  */
 export function compileFor(scripts: readonly string[]): Compiled {
   const cache = join(packageRoot, 'node_modules', '.cache');

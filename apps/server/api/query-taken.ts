@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import type { Refusal } from '#libs/actions/record/problem.js';
 
-/** Calculators take their question's own fields, and refuse others themselves. */
+/** Calculators check their own fields and refuse unknown ones. */
 const checksItsOwnQuery = /^\/api\/reckon\//;
 
 /**

@@ -34,7 +34,7 @@ export const partAsked = (query: Posted): Part =>
   asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
 
 const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
-/** More rows than this are neither sorted nor exported in one go. */
+/** The most rows that are sorted or exported at once. */
 const mostRead = 20_000;
 
 /** The rows that hold every word of `q`, in the order of `sort`. */

@@ -11,7 +11,7 @@ import { withBoxFaults } from './box-faults.js';
 import { fieldViews, formatExpected, type FieldWishes, type Posted } from './field-view.js';
 import type { Measures } from './units.js';
 
-/** What a form knows of the book it is drawn for. */
+/** What a form needs of the book it is drawn for. */
 export interface FormContext extends SugarhouseContext {
   readonly measures: Measures;
 }

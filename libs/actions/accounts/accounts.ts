@@ -25,7 +25,7 @@ export interface NewPerson {
   readonly role: string;
   /** Without a password the person is listed but can't sign in yet. */
   readonly password?: string | undefined;
-  /** Only while the book has no owner. */
+  /** Adds the first owner; only while the book has none. */
   readonly first?: boolean | undefined;
 }
 

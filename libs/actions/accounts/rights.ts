@@ -37,7 +37,7 @@ export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
   mark: 'maker', // hold, release, recall
   correction: 'maker',
   import: 'maker',
-  'for another': 'maker', // sign with initials that are not one's own
+  'for another': 'maker', // sign with another person's initials
   house: 'owner',
 };
 

@@ -12,6 +12,6 @@ export interface JarsLeaving {
   readonly sentAt: string;
 }
 
-/** Ways of leaving by which somebody may eat it. What is destroyed, broken, retained or returned is always taken. */
+/** Ways of leaving after which somebody may eat the syrup. What is destroyed, broken, retained or returned is always taken. */
 export const isForEating = ({ kind, laboratory }: Pick<JarsLeaving, 'kind' | 'laboratory'>): boolean =>
   ['sale', 'gift', 'kept'].includes(kind) || (kind === 'sample' && !laboratory);

@@ -55,7 +55,7 @@ export function voidedDispatches(
 
 interface Held {
   readonly at: string;
-  /** The entry that says so. */
+  /** The entry that voided it. */
   readonly seq: number;
   readonly from: number;
   readonly until: number;

@@ -87,7 +87,7 @@ export interface Undrawable {
   readonly characters: readonly string[];
 }
 
-/** Why labels can't be made, a sentence each. */
+/** Why labels can't be made, one sentence for each problem. */
 export function labelProblemSentences(problem: LabelProblem): string[] {
   switch (problem.kind) {
     case 'does-not-fit':

@@ -11,7 +11,7 @@ import { roundedPath } from './rounded-path.js';
 import { streamPages } from './stream-pages.js';
 import { type Face, letterHeights, runsOf, widthEm } from './type-faces.js';
 
-/** What hangs on a jar or seals it, beside its label: the same for every jar of a pack. */
+/** Neck tags and seal strips, beside the label: the same for every jar of a pack. */
 export interface JarPaper {
   readonly maker: string;
   readonly product: string;

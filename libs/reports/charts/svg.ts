@@ -7,7 +7,7 @@ export interface TextStyle {
   readonly anchor?: 'start' | 'middle' | 'end';
   readonly bold?: boolean;
   readonly fill?: string;
-  /** Read from below upwards. */
+  /** Drawn so that it is read upwards. */
   readonly upwards?: boolean;
 }
 

@@ -1,6 +1,6 @@
 import type { Season } from './season.js';
 
-/** Code or word, and what it stands for. */
+/** Code or word, and its meaning. */
 export interface KeyLine {
   readonly code: string;
   readonly means: string;

@@ -58,7 +58,7 @@ export interface House {
   readonly rulesName: string;
   /** Where others reach the book, such as `https://jars.example`; absent where no address is set. */
   readonly publicUrl?: string;
-  /** What its place prints on; US letter where it is not said. */
+  /** What its place prints on; US letter by default. */
   readonly paper?: PaperSize;
   /** Lead in syrup from which the place acts, in parts per billion; absent where no limit was read. */
   readonly leadLimitPpb?: number | undefined;

@@ -22,7 +22,7 @@ export interface BackupListProps {
         readonly damage: string | undefined;
         readonly free: string | undefined;
         readonly isLow: boolean;
-        /** What became of the last restore. */
+        /** The outcome of the last restore. */
         readonly outcome: string | undefined;
         readonly backups: readonly BackupRow[];
       }

@@ -16,7 +16,7 @@ interface LabelRun {
 export interface LabelsPageProps extends LabelFormProps {
   readonly title: string;
   readonly here: string;
-  /** Somebody has read the cautions, which stand before the first label. */
+  /** Somebody has read the cautions that come before the first label. */
   readonly cautionsRead: boolean;
   readonly sayings: readonly string[];
   readonly summary: ProblemView | undefined;

@@ -22,7 +22,7 @@ export interface EndButtonProps extends PageProps {
   readonly action: string;
   /** The field that names what is ended, and its value. */
   readonly field: readonly [name: string, value: string];
-  /** The button's name for screen readers, which don't show what stands beside it. */
+  /** The button's name for screen readers, which don't show the text beside it. */
   readonly unseen: string;
 }
 

@@ -19,7 +19,7 @@ interface TodayGroup {
   readonly folded: readonly TodayRow[];
   /** Rows that are not shown. */
   readonly more: number;
-  /** It stands below the buttons that a day begins with. */
+  /** It comes below the buttons that a day begins with. */
   readonly waits: boolean;
 }
 

@@ -9,7 +9,7 @@ import type { Principal } from '../../http/principal.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 
-/** A record that did not happen, as the log has it: who voided it, when and why. Undefined where none of that name was. */
+/** A record that did not happen, as the log has it: who voided it, when and why. Undefined where there is no such record. */
 export async function voidedPage(principal: Principal, kindName: RecordKind, id: string) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
