@@ -1,8 +1,11 @@
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { writeStaged } from '#libs/store/staging/write-staged.js';
-import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
+import { canonicalJson } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
+import { lookAhead } from './rows-ahead.js';
+import { keyOfRow, namesOf } from './row-names.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
 import { clockProblem } from '../record/clock.js';
 import { columnOf } from '../record/fields.js';
@@ -165,22 +168,24 @@ async function writeRows(
   const clock = await clockProblem(tx.sql, context, houseContext);
   if (clock) return { ...totals, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
   // A row that depends on one that was not understood isn't reported as faulty too.
-  const missing = new Set([...unread].flatMap((row) => namesOf(kind, row)));
+  const missing = new Set([...unread].flatMap((row) => capitalNames(kind, row)));
+  const ahead = await lookAhead(sugarhouseReader(tx.sql, context.sugarhouse), kind, rows);
   for (const row of rows) {
     if (unread.has(row)) continue;
     if (referencesOf(kind, row).some((name) => missing.has(name.toUpperCase()))) {
-      for (const name of namesOf(kind, row)) missing.add(name);
+      for (const name of capitalNames(kind, row)) missing.add(name);
       continue;
     }
-    const answer = await recordRow(tx, { ...context, houseContext }, kind, row, why);
+    const answer = await recordRow(tx, { ...context, houseContext, isNew: ahead.isNew(row) }, kind, row, why);
     if ('problem' in answer) {
-      for (const name of namesOf(kind, row)) missing.add(name);
+      for (const name of capitalNames(kind, row)) missing.add(name);
       if (answer.problem.kind === 'invalid')
         totals.faults.push(...answer.problem.faults.map((fault) => placed(fault, row)));
       else totals.refusals.push({ line: row.line, sentence: sentencesOf(answer.problem).join(' ') });
       continue;
     }
     totals.ids.push(answer.id);
+    ahead.wrote(row, answer.id);
     if (answer.outcome === 'again' || answer.outcome === 'same') totals.same++;
     else if (answer.outcome === 'corrected') totals.corrected++;
     else totals.written++;
@@ -206,7 +211,7 @@ async function recordRow(
     ...context,
     by,
     author: 'import',
-    key: `row:${hashOf(canonicalJson({ kind: kind.kind, cells: row.cells }))}`,
+    key: keyOfRow(kind, row),
   };
   // Only a row that names its record can correct it; a nameless one is known by its cells alone.
   const names = kind.named.some((name) => row.cells[name] !== undefined);
@@ -241,5 +246,4 @@ const codesNamed = (rows: readonly CsvRow[]): ReadonlySet<string> =>
 
 const placed = (fault: Fault, row: CsvRow): Fault => ({ ...fault, line: row.line, column: columnOf(fault.field) });
 
-const namesOf = (kind: Kind, row: CsvRow): string[] =>
-  kind.named.flatMap((name) => (row.cells[name] === undefined ? [] : [row.cells[name].toUpperCase()]));
+const capitalNames = (kind: Kind, row: CsvRow): string[] => namesOf(kind, row).map((name) => name.toUpperCase());

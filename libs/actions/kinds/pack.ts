@@ -261,8 +261,11 @@ async function sourceBoils(
   portions: readonly Portion[],
 ): Promise<string[]> {
   const sources = new Map<string, string>();
-  for (const portion of portions)
-    for (const lot of await syrupSources({ sql, sugarhouse }, portion.lot)) sources.set(lot.code, lot.kind);
+  for (const portion of portions) {
+    const from = await findLot({ sql, sugarhouse }, portion.lot);
+    const above = from?.kind === 'pack' ? await syrupSources({ sql, sugarhouse }, portion.lot) : from ? [from] : [];
+    for (const lot of above) sources.set(lot.code, lot.kind);
+  }
   return [...sources.values()].every((each) => each === 'boil') ? [...sources.keys()] : ['', ''];
 }
 

@@ -2,7 +2,7 @@ import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { lastDefoamerAnswered } from '#libs/store/queries/defoamers.js';
-import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
+import { findRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { defoamersInNote } from '#libs/syrup/contents/defoamers-in-note.js';
 import type { DefoamerFacts } from '#libs/syrup/contents/judge-defoamer.js';
@@ -10,6 +10,7 @@ import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { trueBrix } from '#libs/syrup/science/corrected.js';
 import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
 import { defoamersInLog } from './defoamer-lines.js';
+import { judgedAbout } from './judged-about.js';
 
 type LeftBefore = Pick<BoilFacts, 'allergensInPans' | 'unansweredInPans'>;
 
@@ -26,7 +27,7 @@ export async function defoamerFacts(
   inPans: (boil: Lot) => LeftBefore,
 ): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans' | 'unansweredInPans'>> {
   const inLog = [
-    ...defoamersInLog(body?.defoamer ?? '', await recordsAbout({ sql, sugarhouse }, boil.code, 'line')),
+    ...defoamersInLog(body?.defoamer ?? '', (await judgedAbout({ sql, sugarhouse }, boil.code))('line')),
     ...defoamersInNote(body?.note ?? ''),
   ];
   const request = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);

@@ -3,7 +3,7 @@ import type { Judged, LotState } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { acceptedFindings, heldByHand, lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { findLot, findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
+import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
@@ -22,6 +22,7 @@ import { boilRules, boilVerdict } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type LeftInPans, pansBefore } from './pans-before.js';
 import { equipmentAbove } from './equipment-facts.js';
+import { judgedAbout } from './judged-about.js';
 import { productsOf } from './products-of.js';
 import { returnedTooThin } from './returned-density.js';
 import { sentFindings } from './sent-findings.js';
@@ -65,7 +66,7 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
   const { sql, sugarhouse, houseContext } = judging;
   const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const written = (await recordsAbout({ sql, sugarhouse }, lot.code, 'action')).map((each) => each.body);
+  const written = (await judgedAbout({ sql, sugarhouse }, lot.code))('action').map((each) => each.body);
   const pack = packAfterActions(record.body, written);
   const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
   const { thermometers, named } = await instrumentsOf({ sql, sugarhouse }, lot.year);
@@ -180,7 +181,7 @@ async function boilFacts(
   inPans: (boil: Lot) => LeftInPans,
 ): Promise<BoilFacts> {
   const body = (await findRecord({ sql, sugarhouse }, 'boil', boil.code))?.body;
-  const drawOffs = await recordsAbout({ sql, sugarhouse }, boil.code, 'draw');
+  const drawOffs = (await judgedAbout({ sql, sugarhouse }, boil.code))('draw');
   const filters = [
     ...(body?.filterTemp || body?.filterMedium ? [{ temperature: body.filterTemp, medium: body.filterMedium }] : []),
     ...drawOffs.map((each) => ({ temperature: each.body.filterTemp, medium: each.body.filterMedium })),

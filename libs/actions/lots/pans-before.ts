@@ -22,11 +22,21 @@ export interface LeftInPans {
 const nothingLeft: LeftInPans = { allergensInPans: [], unansweredInPans: [] };
 
 /** The allergens answered for the defoamer of a boil and those that its names say; or that nobody answered for it. */
-export function leftInPans(
-  code: string,
-  { defoamer, defoamerAllergens }: BoilBody,
-  inLog: readonly string[],
-): LeftInPans {
+export function leftInPans(code: string, body: BoilBody, inLog: readonly string[]): LeftInPans {
+  const known = leftByBody.get(body);
+  if (known?.code === code && known.inLog === inLog.join('\n')) return known.left;
+  const left = leftOf(code, body, inLog);
+  leftByBody.set(body, { code, inLog: inLog.join('\n'), left });
+  return left;
+}
+
+/** Of a record that is read once in a write and asked about by every pack of a file. */
+const leftByBody = new WeakMap<
+  BoilBody,
+  { readonly code: string; readonly inLog: string; readonly left: LeftInPans }
+>();
+
+function leftOf(code: string, { defoamer, defoamerAllergens }: BoilBody, inLog: readonly string[]): LeftInPans {
   const facts: DefoamerFacts = {
     of: `boil ${code}, in pans that were not washed since`,
     about: `boil/${code}`,
@@ -48,8 +58,9 @@ export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(
   const since = (utc: string): string =>
     [washed.findLast((each) => each <= utc) ?? '', aYearBefore(utc)].sort().at(-1) ?? '';
   const times = boils.map(({ atUtc }) => atUtc).sort();
-  // Earlier boils don't count for any of these, and a house that washes its pans has few since.
-  const used = await boilsWithDefoamer(where, since(times[0] ?? ''), times.at(-1) ?? '');
+  // Earlier boils don't count for any of these, and a house that washes its pans has few since. Asked for whole months,
+  // so that rows of one file ask the same.
+  const used = await boilsWithDefoamer(where, monthOf(since(times[0] ?? '')), `${monthOf(times.at(-1) ?? '')}-99`);
   if (used.length === 0) return () => nothingLeft;
   const lines = await recordsAboutEach(
     where,
@@ -78,4 +89,5 @@ export async function pansWashed({ sql, sugarhouse }: Where): Promise<string[]> 
   return cleanings.flatMap(({ atUtc, body }) => (washesPans(textIn(body, 'what')) ? [atUtc] : []));
 }
 
+const monthOf = (utc: string): string => utc.slice(0, 7);
 const aYearBefore = (utc: string): string => `${Number(utc.slice(0, 4)) - 1}${utc.slice(4)}`;

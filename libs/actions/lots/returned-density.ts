@@ -1,5 +1,5 @@
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
-import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
+import { judgedAbout } from './judged-about.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { findingOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
@@ -10,7 +10,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
  * reading is judged as any other. A jar that stood open and warm speaks for itself alone.
  */
 export async function returnedTooThin(reader: SugarhouseReader, lot: string): Promise<Finding[]> {
-  const about = await recordsOfKindsAbout(reader, lot, ['complaint', 'action']);
+  const about = await judgedAbout(reader, lot);
   const readAgain = about('action')
     .filter(({ body }) => (body satisfies ActionBody).densityReading !== undefined)
     .map(({ firstSeq }) => firstSeq);

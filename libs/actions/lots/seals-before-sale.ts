@@ -1,6 +1,6 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
+import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf } from '#libs/store/queries/trace.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
 import { isOffSale, isPackedAgain } from '#libs/syrup/quantities/plain-answers.js';
@@ -8,6 +8,7 @@ import { formatSpans, type JarSpan, touches } from '#libs/syrup/jars/held-jars.j
 import { sealsCoolMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
 import type { Judging } from './judging.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
+import { judgedAbout } from './judged-about.js';
 import { leftAnyway } from './left-anyway.js';
 import type { JarsLeaving } from './jars-leaving.js';
 import { packAfterActions, type PackAsItStands } from './pack-after-actions.js';
@@ -54,7 +55,7 @@ export async function refuseUnsealed(
       'seals-not-checked',
       `${lot.code}: the seals of ${formatSpans(some)} were not checked${why}, so those may not be sold or given; ${await which.freeWithout(some)} others may. ${howToCheck} ${leftAnyway}`,
     );
-  const actions = (await recordsAbout(judging, lot.code, 'action')).map(({ body }) => body);
+  const actions = (await judgedAbout(judging, lot.code))('action').map(({ body }) => body);
   const pack = packAfterActions(record.body, actions);
   const filledAt = some.length > 0 ? pack.wholeFilledAt : pack.filledAt;
   return refuseTooEarly(judging, lot, filledAt, leaving) ?? (await refuseFailed(judging, lot, pack, leaving));

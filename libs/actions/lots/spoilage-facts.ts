@@ -2,7 +2,7 @@ import type { SupportingRecordBody } from '#libs/records/kinds/supporting-record
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
-import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
+import { judgedAbout } from './judged-about.js';
 import { findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -27,7 +27,7 @@ export async function spoilageFacts(
   const inspections: JarsLookedAt[] = [];
   const answers: SpoilageAnswer[] = [];
   for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
-    const about = await recordsOfKindsAbout({ sql, sugarhouse }, each.code, ['complaint', 'action', 'answer']);
+    const about = await judgedAbout({ sql, sugarhouse }, each.code);
     lookedAt.push(
       ...(await ownText(where, each)),
       ...about('complaint').map(ofComplaint),

@@ -30,7 +30,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
       return [
         ...(await packsFromSameSource(written, [
           ...sourcesOf<BoilBody>(written, (body) => body.gatherings),
-          written.prepared.id,
+          ...correctedSelf(written),
         ])),
         ...(await boilsInItsPans(written)),
       ];
@@ -41,7 +41,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
       );
     case 'gathering':
     case 'receipt':
-      return [...(await boiledFrom(written)), ...(await packsFromSameSource(written, [written.prepared.id]))];
+      return [...(await boiledFrom(written)), ...(await packsFromSameSource(written, correctedSelf(written)))];
     case 'line':
       return boilsOfLine(written);
     case 'action':
@@ -55,6 +55,9 @@ export async function affectedLots(written: Written): Promise<string[]> {
       return [];
   }
 }
+
+/** The lot itself, whose volume may be less than before: of a new one nothing was drawn yet. */
+const correctedSelf = ({ prepared, before }: Written): string[] => (before ? [prepared.id] : []);
 
 /** A finding that nothing clears (glass, lead) also holds the packs that were poured from it. */
 async function pouredFrom({ sql, sugarhouse, prepared }: Written): Promise<string[]> {

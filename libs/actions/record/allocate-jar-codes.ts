@@ -12,9 +12,10 @@ export async function allocateJarCodes(
   reader: SugarhouseReader,
   pack: string,
   jars: number,
+  mayHaveCodes: boolean,
 ): Promise<JarsGiven | undefined> {
   const { sql } = reader;
-  const highest = await highestJar(reader, pack);
+  const highest = mayHaveCodes ? await highestJar(reader, pack) : 0;
   if (jars <= highest) return undefined;
   const seed = randomBytes(32).toString('hex');
   const passedOver = new Map<number, number>();

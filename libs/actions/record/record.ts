@@ -72,7 +72,7 @@ export async function recordOn(
   );
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before =
-    context.key === undefined
+    context.key === undefined || context.isNew
       ? undefined
       : await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, key);
   if (before) return sentBefore(before, sentHash);
@@ -80,7 +80,9 @@ export async function recordOn(
   const houseContext = context.houseContext ?? (await loadSugarhouseContext(tx.sql, context));
   const clock = context.houseContext ? undefined : await clockProblem(tx.sql, context, houseContext);
   if (clock) return clock;
-  const existing = await findExistingRecord(sugarhouseReader(tx.sql, context.sugarhouse), kind, sent, recordOptions);
+  const existing = context.isNew
+    ? undefined
+    : await findExistingRecord(sugarhouseReader(tx.sql, context.sugarhouse), kind, sent, recordOptions);
   if (recordOptions.of !== undefined && !existing) return unknown(kind.noun, recordOptions.of);
   // A lot's own record is found by its code; a record about a lot names it.
   const beside = addsALine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
@@ -115,7 +117,7 @@ export async function recordOn(
   const jars =
     prepared.jars === undefined
       ? undefined
-      : await allocateJarCodes(sugarhouseReader(tx.sql, context.sugarhouse), id, prepared.jars);
+      : await allocateJarCodes(sugarhouseReader(tx.sql, context.sugarhouse), id, prepared.jars, existing !== undefined);
   const entry = await tx.append(
     entryOf(context, houseContext, {
       entryType,

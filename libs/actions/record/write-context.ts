@@ -20,6 +20,8 @@ export interface WriteContext {
   readonly key?: string | undefined;
   /** Lot codes that other rows of the same file bring with them: the book gives none of these by itself. */
   readonly reservedCodes?: ReadonlySet<string> | undefined;
+  /** Looked up with the other rows of a file: the book has neither the key nor a record of this name. */
+  readonly isNew?: boolean | undefined;
   /** Where the entry was copied from, when it wasn't typed at the time: `paper`, a file's name. */
   readonly from?: string | undefined;
   /** The last entry about the lot that the writer has seen, where they looked at it first. */

@@ -26,10 +26,18 @@ export function sqlOver(
 ): Sql {
   const { type } = ('options' in source ? source : source.connection).options;
   const engine = type === 'postgres' ? 'postgres' : 'sqlite';
-  const mark = engine === 'postgres' ? (n: number) => `$${n}` : () => '?';
   const query = isSqlite(source) ? straightTo(source) : preparedOn(source);
+  return sqlAsking(engine, async (text, values) => (await run(() => query(text, values as SqlValue[]))) as unknown[]);
+}
+
+/** The same over whatever answers a statement. */
+export function sqlAsking(
+  engine: Sql['engine'],
+  ask: (text: string, values: readonly SqlValue[]) => Promise<unknown[]>,
+): Sql {
+  const mark = engine === 'postgres' ? (n: number) => `$${n}` : () => '?';
   const statement = async <T>(text: string, values: readonly SqlValue[] = []): Promise<T[]> =>
-    (await run(() => query(text, values as SqlValue[]))) as T[];
+    (await ask(text, values)) as T[];
   const rows = async <T>(text: TemplateStringsArray, ...values: SqlValue[]): Promise<T[]> =>
     statement<T>(joinMarks(text, mark), values);
 

@@ -1,5 +1,6 @@
 import type { WriteTransaction } from './write-transaction.js';
 import { type Appended, holds, takeLogAppender } from '../log/log.js';
+import { keepingReads } from './kept-reads.js';
 import { isPassing, retryTransient } from './retry-transient.js';
 import { CommitOutcomeUnknown, type Writer } from './writer.js';
 
@@ -18,13 +19,15 @@ export async function writeOnce<T extends object>(
   const attempt = async (): Promise<T> => {
     let ready: typeof unknownOutcome;
     try {
-      return await writer.transaction(async (sql) => {
+      return await writer.transaction(async (plain) => {
+        const { sql, flush } = keepingReads(plain);
         const appender = await takeLogAppender(sql);
         if (unknownOutcome?.last && (await holds(sql, unknownOutcome.last))) return unknownOutcome.answer;
         unknownOutcome = undefined;
         const answer = await work({ sql, append: appender.append });
         if ('problem' in answer) throw new RolledBack(answer);
         await appender.close();
+        await flush();
         ready = { answer, last: appender.last() };
         return answer;
       });

@@ -2,6 +2,7 @@ import { entryJson, numberedEntry } from './entry-json.js';
 import type { Entry, Judged, NumberedEntry } from '#libs/records/entry.js';
 import { applyEntry, applyJudged } from '../projection/apply-entry.js';
 import { growFrontier, leafHash, rootOf } from './merkle.js';
+import { rowsAmong } from '../connection/in-list.js';
 import { toNumber, type Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -50,8 +51,9 @@ export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
       frontier = growFrontier(frontier, entries, leaf);
       entries = seq;
       last = { seq, leaf };
-      await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
-        VALUES (${seq}, ${entry.sugarhouse}, ${entry.author}, ${entry.key}, ${entry.sent}, ${json}, ${leaf})`;
+      await sql.insert('entry', entryColumns, [
+        [seq, entry.sugarhouse, entry.author, entry.key, entry.sent, json, leaf],
+      ]);
       return seq;
     },
     close: async () => {
@@ -60,6 +62,8 @@ export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
     },
   };
 }
+
+const entryColumns = ['seq', 'sugarhouse', 'author', 'idempotency_key', 'sent', 'json', 'leaf'];
 
 /** Whether the log holds this very entry. */
 export async function holds(sql: Sql, { seq, leaf }: Appended): Promise<boolean> {
@@ -96,6 +100,17 @@ export async function findSent(
   const row = await sql.row<{ seq: number; json: string }>`SELECT seq, json FROM entry
     WHERE sugarhouse = ${sugarhouse} AND author = ${author} AND idempotency_key = ${key}`;
   return row && numberedEntry(row);
+}
+
+/** Which of these keys the author sent before. */
+export async function keysSent(
+  { sql, sugarhouse }: SugarhouseReader,
+  author: string,
+  keys: readonly string[],
+): Promise<Set<string>> {
+  const text = `SELECT idempotency_key FROM entry WHERE sugarhouse = ? AND author = ? AND idempotency_key IN (LIST)`;
+  const rows = await rowsAmong<{ idempotency_key: string }>(sql, text, [sugarhouse, author], keys);
+  return new Set(rows.map((row) => row.idempotency_key));
 }
 
 /** The entries of a lot's history, oldest first. */

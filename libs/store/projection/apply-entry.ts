@@ -22,11 +22,19 @@ export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> 
   if (entry.jars) await foldJars(sql, entry.sugarhouse, entry.jars);
   for (const judged of entry.judged ?? []) await applyJudged(sql, entry, judged);
   for (const lot of new Set(entry.about)) {
-    await sql.run`INSERT INTO mention (sugarhouse, lot, seq, deed, kind)
-      VALUES (${entry.sugarhouse}, ${lot}, ${entry.seq}, ${entry.entryType}, ${entry.record?.kind ?? ''})`;
-    await sql.run`UPDATE lot SET last_seq = ${entry.seq} WHERE sugarhouse = ${entry.sugarhouse} AND code = ${lot}`;
+    await sql.insert(
+      'mention',
+      ['sugarhouse', 'lot', 'seq', 'deed', 'kind'],
+      [[entry.sugarhouse, lot, entry.seq, entry.entryType, entry.record?.kind ?? '']],
+    );
+    // A lot's own record has written it.
+    if (!isOwnRecord(entry.record, lot))
+      await sql.run`UPDATE lot SET last_seq = ${entry.seq} WHERE sugarhouse = ${entry.sugarhouse} AND code = ${lot}`;
   }
 }
+
+const isOwnRecord = (row: RecordRow | undefined, lot: string): boolean =>
+  row?.id === lot && ['gathering', 'receipt', 'boil', 'pack'].includes(row.kind);
 
 async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow): Promise<void> {
   const house = entry.sugarhouse;
@@ -67,7 +75,7 @@ async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow)
       return applyFlows(sql, entry, row.id, at, { syrup: body.fromLots });
     }
     case 'dispatch':
-      return applyMovement(sql, house, row.id, row.body);
+      return applyMovement(sql, entry, row.id, row.body);
     case 'count': {
       const body = row.body;
       return sql.run`
@@ -169,7 +177,8 @@ async function applyFlows(
   at: string,
   byKind: Readonly<Record<string, readonly Portion[]>>,
 ): Promise<void> {
-  await sql.run`DELETE FROM flow WHERE sugarhouse = ${entry.sugarhouse} AND into_lot = ${into}`;
+  if (entry.corrects !== undefined)
+    await sql.run`DELETE FROM flow WHERE sugarhouse = ${entry.sugarhouse} AND into_lot = ${into}`;
   const lines = Object.entries(byKind).flatMap(([kind, portions]) =>
     portions.map((each): SqlValue[] => [
       entry.sugarhouse,
@@ -186,7 +195,8 @@ async function applyFlows(
 }
 
 /** A plan that was stopped stays so until its time is corrected to when the jars left, or they are reported as already gone. */
-async function applyMovement(sql: Sql, house: string, id: string, body: DispatchBody): Promise<void> {
+async function applyMovement(sql: Sql, entry: NumberedEntry, id: string, body: DispatchBody): Promise<void> {
+  const house = entry.sugarhouse;
   await sql.run`
     INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
       laboratory, from_returned, back_on_shelf, looked_utc, stopped)
@@ -201,7 +211,8 @@ async function applyMovement(sql: Sql, house: string, id: string, body: Dispatch
       back_on_shelf = excluded.back_on_shelf, looked_utc = excluded.looked_utc,
       stopped = CASE WHEN movement.stopped = 1 AND movement.sent_utc = excluded.sent_utc AND excluded.already_left = 0
         THEN 1 ELSE 0 END`;
-  await sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${id}`;
+  if (entry.corrects !== undefined)
+    await sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${id}`;
   const lines = body.codes.map((code) => [house, code, id]);
   await sql.insert('movement_jar', ['sugarhouse', 'jar', 'movement'], lines);
 }

@@ -1,4 +1,5 @@
 import { toNumber } from '../connection/sql.js';
+import { hasMoved, movementsOf } from './trace.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Jars of a pack that dispatches wrote as destroyed or broken. */
@@ -19,9 +20,9 @@ export async function jarsDestroyed(
   pack: string,
   { nowUtc, leavingOut = '' }: { readonly nowUtc: string; readonly leavingOut?: string | undefined },
 ): Promise<JarsDestroyed | undefined> {
-  const moved = await sql.rows<{ id: string; kind: string; jars: number | string }>`SELECT id, kind, jars FROM movement
-    WHERE sugarhouse = ${sugarhouse} AND lot = ${pack} AND kind IN ('destroyed', 'broken') AND id NOT LIKE 'action:%'
-      AND sent_utc <= ${nowUtc} AND stopped = 0 AND id <> ${leavingOut} ORDER BY sent_utc, id`;
+  const moved = (await movementsOf({ sql, sugarhouse }, [pack])).filter(
+    (each) => ['destroyed', 'broken'].includes(each.kind) && hasMoved(each, nowUtc) && each.id !== leavingOut,
+  );
   const last = moved.at(-1);
   if (!last) return undefined;
   const named = await sql.rows<{ n: number | string; kind: string }>`SELECT jar.n, movement.kind FROM movement
@@ -36,7 +37,7 @@ export async function jarsDestroyed(
   return {
     last: last.id,
     byCount:
-      moved.filter(({ kind }) => kind === 'destroyed').reduce((sum, { jars }) => sum + toNumber(jars), 0) -
+      moved.filter(({ kind }) => kind === 'destroyed').reduce((sum, { jars }) => sum + jars, 0) -
       numbers((kind) => kind === 'destroyed').length,
     numbers: wasted,
     elsewhere: numbers((kind) => !['destroyed', 'broken', 'returned'].includes(kind)).filter((n) => !cameBack.has(n)),

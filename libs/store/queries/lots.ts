@@ -206,8 +206,10 @@ export async function highestJar({ sql, sugarhouse }: SugarhouseReader, pack: st
 
 /** A lot out of its row; its verdict is parsed when it is first asked for. */
 export function lotFrom(row: LotColumns): Lot {
+  const known = lotsMade.get(row);
+  if (known) return known;
   let verdict: Verdict | undefined | null = null;
-  return {
+  const lot: Lot = {
     code: row.code,
     kind: row.kind,
     year: row.year,
@@ -226,13 +228,21 @@ export function lotFrom(row: LotColumns): Lot {
     container: row.container ?? undefined,
     lastSeq: row.last_seq,
   };
+  if (Object.isFrozen(row)) lotsMade.set(row, lot);
+  return lot;
 }
+
+/** A row that a write transaction keeps is frozen, and parsed once however many lots ask for it. */
+const lotsMade = new WeakMap<LotColumns, Lot>();
+const recordsMade = new WeakMap<RecordColumns, StoredRecord>();
 
 /** The one place where a row's JSON gets the type of its kind. */
 export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredRecord<K> {
+  const known = recordsMade.get(row);
+  if (known) return known as StoredRecord<K>;
   let typed: Record<string, string> | undefined;
   let body: unknown;
-  return {
+  const record = {
     kind: row.kind,
     id: row.id,
     ownId: row.own_id ?? undefined,
@@ -253,6 +263,8 @@ export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredReco
     firstSeq: row.first_seq,
     lastSeq: row.last_seq,
   } as StoredRecord<K>;
+  if (Object.isFrozen(row)) recordsMade.set(row, record as StoredRecord);
+  return record;
 }
 
 /** How many jars of the house have a code. */

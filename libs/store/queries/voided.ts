@@ -7,6 +7,10 @@ export async function voidedBy(
   kind: RecordKind,
   id: string,
 ): Promise<number | undefined> {
+  // Most books voided none of the kind: rows of one file ask this once, and no more.
+  const any = await sql.row<{ seq: number }>`SELECT seq FROM voided
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} LIMIT 1`;
+  if (!any) return undefined;
   const row = await sql.row<{ seq: number }>`SELECT seq FROM voided
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${id}`;
   return row?.seq;

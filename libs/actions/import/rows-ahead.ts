@@ -1,0 +1,34 @@
+import { keysSent } from '#libs/store/log/log.js';
+import { namesTaken } from '#libs/store/queries/names-taken.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { Kind } from '../record/kind.js';
+import type { CsvRow } from './csv-file.js';
+import { keyOfRow, namesOf } from './row-names.js';
+
+export interface RowsAhead {
+  /** Neither the key of this row nor any name of its record is in the book, nor was written by a row before it. */
+  isNew(row: CsvRow): boolean;
+  /** To be called of each row that was written, with the id that its record was given. */
+  wrote(row: CsvRow, id: string): void;
+}
+
+/** Looks up all rows of a file at once, for most are new, and each would ask for itself. */
+export async function lookAhead(reader: SugarhouseReader, kind: Kind, rows: readonly CsvRow[]): Promise<RowsAhead> {
+  const sent = await keysSent(
+    reader,
+    'import',
+    rows.map((row) => keyOfRow(kind, row)),
+  );
+  const names = rows.flatMap((row) => namesOf(kind, row));
+  const taken = await namesTaken(reader, kind.kind, [...new Set([...names, ...names.map(capitals)])]);
+  const known = new Set([...taken].map(capitals));
+  return {
+    isNew: (row) => !sent.has(keyOfRow(kind, row)) && !namesOf(kind, row).some((name) => known.has(capitals(name))),
+    wrote: (row, id) => {
+      sent.add(keyOfRow(kind, row));
+      for (const name of [...namesOf(kind, row), id]) known.add(capitals(name));
+    },
+  };
+}
+
+const capitals = (name: string): string => name.toUpperCase();

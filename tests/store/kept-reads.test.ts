@@ -1,0 +1,126 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { openForWriting } from '#libs/store/connection/engine.js';
+import { keepingReads } from '#libs/store/connection/kept-reads.js';
+import { sqlAsking, type Sql } from '#libs/store/connection/sql.js';
+import { scopeOf } from '#libs/store/connection/statement-scope.js';
+import { inTransaction } from '#libs/store/connection/writer.js';
+import type { Book } from '#libs/store/book.js';
+import { takeLogAppender } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { inventSeason } from '../generator/invent-season.js';
+import { engines } from '../support/engines.js';
+
+/** Answers as `keepingReads` does, and asks each question again of the connection itself. */
+function checked(
+  plain: Sql,
+  wrong: string[],
+  counts: { asked: number; kept: number },
+): { sql: Sql; flush: () => Promise<void> } {
+  let reached = 0;
+  const counted = sqlAsking(plain.engine, (text, values) => {
+    reached++;
+    return plain.statement(text, values);
+  });
+  const { sql, flush } = keepingReads({
+    ...counted,
+    insert: (table, columns, lines) => plain.insert(table, columns, lines),
+  });
+  const ask = async (text: string, values: readonly (string | number | null)[]): Promise<unknown[]> => {
+    const before = reached;
+    const answer = await sql.statement(text, values);
+    if (!/^\s*(?:SELECT|WITH)\b/.test(text)) return answer;
+    counts.asked++;
+    if (reached === before) counts.kept++;
+    await flush();
+    const fresh = await plain.statement(text, values);
+    if (JSON.stringify(fresh) !== JSON.stringify(answer)) wrong.push(`${text} ${JSON.stringify(values)}`);
+    return answer;
+  };
+  const insert: Sql['insert'] = (table, columns, lines) => sql.insert(table, columns, lines);
+  return { sql: { ...sqlAsking(plain.engine, ask), insert }, flush };
+}
+
+const season = inventSeason(11, 8);
+const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
+const textOf = (plural: string): string => season.files.find(({ kind }) => kind === plural)!.text;
+
+describe.each(engines())('on $name what a write keeps of its answers', (engine) => {
+  beforeAll(() => engine.start());
+  afterAll(() => engine.stop());
+
+  test('is what the book answers now, to every question that a season of files and its corrections asks', async () => {
+    const book = await engine.freshBook();
+    const connection = await openForWriting(book.location);
+    const wrong: string[] = [];
+    const counts = { asked: 0, kept: 0 };
+    const watched: Book = {
+      ...book,
+      write: (work) =>
+        inTransaction(connection, async (plain) => {
+          const { sql, flush } = checked(plain, wrong, counts);
+          const appender = await takeLogAppender(sql);
+          const answer = await work({ sql, append: appender.append });
+          await appender.close();
+          await flush();
+          return answer;
+        }),
+    };
+    const bring = async (plural: string, text: string, why?: string): Promise<void> => {
+      const kind = importKinds.find((each) => each.plural === plural)!;
+      const done = await importRows(watched, context, kind, Buffer.from(text), { why });
+      expect([done.faults, done.refusals, done.written + done.corrected > 0]).toEqual([[], [], true]);
+      // A longer file is written on a copy of the book, by a connection of its own.
+      expect(done.rows).toBeLessThanOrEqual(50);
+    };
+    for (const { kind, text } of season.files) await bring(kind, text);
+    await bring('boils', textOf('boils').replaceAll('none', 'butter'), 'It was butter');
+    await bring('gatherings', textOf('gatherings').replace(/(\d+)(?:\.\d+)? gal/g, '$1.25 gal'), 'Measured again');
+    await connection.destroy();
+    expect(wrong).toEqual([]);
+    expect(counts.kept).toBeGreaterThan(500);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+});
+
+describe('a statement', () => {
+  const columnsOf = (text: string): unknown => {
+    const scope = scopeOf(text);
+    if (scope.does === 'read') return scope.parts?.map(({ table, finds }) => [table, [...finds.keys()]]) ?? 'any row';
+    return scope.does === 'write' ? [scope.table, [...scope.known.keys()]] : 'anything';
+  };
+  test.each([
+    ['SELECT * FROM lot WHERE sugarhouse = ? AND code = ?', [['lot', ['sugarhouse', 'code']]]],
+    ['SELECT * FROM lot WHERE sugarhouse = ? OR code = ?', [['lot', []]]],
+    ["SELECT 'x FROM jar WHERE ' AS a, n FROM lot WHERE (code = ? OR n = ?) AND kind = 'boil'", [['lot', ['kind']]]],
+    [
+      "SELECT * FROM record WHERE kind = $2 AND id = ANY($3::text[]) AND lot <> 'a' ORDER BY id",
+      [['record', ['kind', 'id']]],
+    ],
+    [
+      "SELECT * FROM record WHERE kind = 'boil' AND (x = 1 OR EXISTS (SELECT 1 FROM flow f WHERE f.kind = 'sap' AND f.from_lot = record.id))",
+      [
+        ['record', ['kind']],
+        ['flow', ['kind']],
+      ],
+    ],
+    ['SELECT a.n FROM lot a JOIN flow ON flow.into_lot = a.code WHERE a.code = ?', 'any row'],
+    ['SELECT 1 FROM lot, flow WHERE code = ?', 'any row'],
+    ['SELECT 1 FROM lot WHERE code = ? UNION SELECT 1 FROM jar WHERE code = ?', 'any row'],
+    ['SELECT 1 FROM lot WHERE code IN (SELECT code FROM jar)', 'any row'],
+    ['INSERT INTO flow (sugarhouse, into_lot) VALUES (?, ?)', ['flow', ['sugarhouse', 'into_lot']]],
+    [
+      'INSERT INTO lot (sugarhouse, code, kind) VALUES (?, ?, ?) ON CONFLICT (sugarhouse, code) DO UPDATE SET kind = excluded.kind',
+      ['lot', ['sugarhouse', 'code']],
+    ],
+    ['INSERT INTO flow (sugarhouse, into_lot) VALUES (?, ?), (?, ?)', ['flow', []]],
+    ['INSERT INTO flow (sugarhouse, into_lot) SELECT sugarhouse, into_lot FROM staged_flow', ['flow', []]],
+    ['UPDATE lot SET state = ? WHERE code = ? AND kind = ?', ['lot', ['code']]],
+    ['UPDATE lot SET code = ? WHERE code = ?', ['lot', []]],
+    ['UPDATE lot SET state = ?', ['lot', []]],
+    ['DELETE FROM flow WHERE sugarhouse = ? AND into_lot = ?', ['flow', ['sugarhouse', 'into_lot']]],
+    ['DELETE FROM flow WHERE sugarhouse = ? OR into_lot = ?', ['flow', []]],
+    ['DROP TABLE lot', 'anything'],
+  ] as const)('%s is about %j', (text, about) => expect(columnsOf(text)).toEqual(about));
+});
