@@ -32,7 +32,7 @@ const page: PageContext = {
 };
 
 test.each([
-  ['a page and the layout around it', ProblemPage({ title: attack, sentences: [attack], isNotFound: true, page })],
+  ['a page and the layout around it', ProblemPage({ title: attack, sentences: [attack], status: 404, page })],
   [
     'a list',
     DispatchListPage({

@@ -59,6 +59,9 @@ export function hands(page: Page): Hands {
     },
     read: async (selector, digits) => {
       await focus(selector);
+      // A reading costs its digits only where the page left its box empty: what is filled in beforehand was not read.
+      const filled = await page.inputValue(selector);
+      if (filled !== '') throw new Error(`${selector} was filled in beforehand: ${filled}`);
       cost.digits += digits.length;
       await page.fill(selector, digits);
     },

@@ -46,7 +46,7 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   const plain = plainStatus[status];
   if (plain) return plainDetails(status, ...plain);
   if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
-  if (isNoSpace(fault)) return plainDetails(503, 'No room', noRoom);
+  if (isNoSpace(fault)) return plainDetails(503, 'The disk is full', noRoom);
   request.visitor?.server.log('fault', { request: request.id, fault: stackOf(fault) });
   const detail = `A fault of the program, not yours. It may not have been saved: check before you send it again. It is in the log as ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);

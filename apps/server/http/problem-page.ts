@@ -11,7 +11,7 @@ export const problemPage = (details: ProblemDetails, problem?: Problem): HtmlPag
     {
       title: details.title,
       sentences: problem ? sentencesOf(problem).map(withBoxNames) : [details.detail],
-      isNotFound: details.status === 404,
+      status: details.status,
     },
     details.status,
   );

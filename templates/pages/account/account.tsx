@@ -5,7 +5,10 @@ import type { PageProps } from '../page-context.js';
 export const AccountPage = ({ page }: PageProps) => (
   <Layout page={page} title="You" here="">
     <h1>{page.principal?.initials}</h1>
-    <p class="now">Signed in as {page.principal?.role}. Your initials are shown next to your entries.</p>
+    <p class="now">
+      Signed in as {page.principal?.role}.{' '}
+      {page.may('helper') ? 'Your initials are shown next to your entries.' : 'You read the records and write nothing.'}
+    </p>
     <form method="post" action="/sign-out">
       <input type="hidden" name="_once" value={page.once} />
       <button class="quiet">{page.practice ? 'Leave the practice book' : 'Sign out'}</button>

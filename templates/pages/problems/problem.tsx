@@ -5,12 +5,12 @@ export interface ProblemPageProps {
   readonly title: string;
   /** What went wrong and what to do, a sentence each. */
   readonly sentences: readonly string[];
-  /** There is no such page, lot or jar: nothing was sent that could have been saved. */
-  readonly isNotFound: boolean;
+  /** The status of the answer: what may be said of what was sent hangs on it. */
+  readonly status: number;
 }
 
 /** A refused request: what went wrong, and a link to continue. */
-export const ProblemPage = ({ title, sentences, isNotFound, page }: ProblemPageProps & PageProps) => (
+export const ProblemPage = ({ title, sentences, status, page }: ProblemPageProps & PageProps) => (
   <Layout page={page} title={title} unsaved>
     <h1>{title}</h1>
     <div class="why">
@@ -18,14 +18,28 @@ export const ProblemPage = ({ title, sentences, isNotFound, page }: ProblemPageP
         <p>{sentence}</p>
       ))}
     </div>
-    {isNotFound ? (
+    <Onwards status={status} />
+  </Layout>
+);
+
+const Onwards = ({ status }: { readonly status: number }) => {
+  // There is no such page, lot or jar: nothing was sent that could have been saved.
+  if (status === 404)
+    return (
       <p>
         Look for it in <a href="/find">Find</a>, or go back to <a href="/">Today</a>.
       </p>
-    ) : (
+    );
+  // After a fault of the program nobody knows whether it was saved.
+  if (status === 500)
+    return (
       <p>
-        Nothing was saved. Go back a page and correct it: what you typed is still there. Or go to <a href="/">Today</a>.
+        Go to <a href="/">Today</a>.
       </p>
-    )}
-  </Layout>
-);
+    );
+  return (
+    <p>
+      Nothing was saved. What you typed is still on the page before this one. Or go to <a href="/">Today</a>.
+    </p>
+  );
+};

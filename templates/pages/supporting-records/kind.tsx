@@ -54,18 +54,18 @@ export const SupportingRecordKindPage = ({
             </span>
             <div class="what">
               <p>
-                {row.details.map((field) => (
-                  <>
-                    <span class="soft">{field.label}</span> <b>{field.typed}</b> &ensp;
-                  </>
-                ))}
+                <a class="code" href={`/records/${kind}/${encodeURIComponent(row.id)}`}>
+                  {row.id}
+                </a>{' '}
                 <span class="by">{row.by}</span>
               </p>
-              <p class="small">
-                <a class="act" href={`/records/${kind}/${encodeURIComponent(row.id)}`}>
-                  {row.id}
-                </a>
-              </p>
+              <dl class="in-brief">
+                {row.details.map((field) => (
+                  <div>
+                    <dt>{field.label}</dt> <dd>{field.typed}</dd>
+                  </div>
+                ))}
+              </dl>
             </div>
           </li>
         ))}
