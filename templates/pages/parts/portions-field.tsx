@@ -18,6 +18,9 @@ export const Portions = ({ field, box }: { readonly field: FieldProps; readonly 
           {unit}
         </>
       )}
+      {field.portions.length === 0 && (field.more?.known ?? []).length === 0 && (
+        <p class="soft">Nothing to draw from is recorded yet: record that first.</p>
+      )}
       <OtherLot field={field} box={box} />
       {field.portions.length === 0 && unit}
     </>

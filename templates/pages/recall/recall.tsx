@@ -77,12 +77,19 @@ const StartForm = ({ thermometer, instruments, day, lots, known }: RecallPagePro
         <span class="hint" id="f-thermometer-hint">
           Every pack and boil with a reading that names it, since its last good check up to the failed one
         </span>
-        <div class="choices">
-          {instruments.map((id) => (
-            <ChoiceButton name="thermometer" value={id} text={id} chosen={id === thermometer} />
-          ))}
-          <ChoiceButton name="thermometer" value="" text="none, or other" chosen={!instruments.includes(thermometer)} />
-        </div>
+        {instruments.length > 0 && (
+          <div class="choices">
+            {instruments.map((id) => (
+              <ChoiceButton name="thermometer" value={id} text={id} chosen={id === thermometer} />
+            ))}
+            <ChoiceButton
+              name="thermometer"
+              value=""
+              text="none, or other"
+              chosen={!instruments.includes(thermometer)}
+            />
+          </div>
+        )}
         <input
           class="brief"
           name="thermometer"

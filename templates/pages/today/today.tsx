@@ -65,7 +65,14 @@ export const TodayPage = ({
       </p>
     )}
     {empty ? (
-      <p class="now">Nothing in progress. Start with sap: record what was gathered, then start a boil.</p>
+      <>
+        <p class="now">Nothing in progress. Start with sap: record what was gathered, then start a boil.</p>
+        {page.may('helper') && (
+          <a class="main-action" href="/sap/gather">
+            Gather sap
+          </a>
+        )}
+      </>
     ) : (
       groups.length === 0 && <p class="now">Nothing to do.</p>
     )}
@@ -77,16 +84,16 @@ export const TodayPage = ({
         ))}
     </div>
     {thermometerDue && (
-      <p class="why">
-        No thermometer has been checked this season.{' '}
+      <div class="why">
+        <p>No thermometer has been checked this season.</p>
         {page.may('helper') && (
           <a class="quiet" href="/supporting-records/checks/new?how=ice">
             Ice check
           </a>
         )}
-      </p>
+      </div>
     )}
-    {page.may('helper') && <Begin page={page} thermometerDue={thermometerDue} />}
+    {page.may('helper') && <Begin page={page} thermometerDue={thermometerDue} sapFirst={empty} />}
     {page.may('helper') && (
       <p>
         <a href="/calculators/what-applies">What applies to me?</a>
@@ -119,13 +126,20 @@ const Group = ({ group, page }: PageProps & { readonly group: TodayGroup }) => (
 );
 
 /** What a day begins with, within reach however much waits. */
-const Begin = ({ thermometerDue, page }: PageProps & Pick<TodayPageProps, 'thermometerDue'>) => (
+interface BeginProps extends Pick<TodayPageProps, 'thermometerDue'> {
+  /** The first thing to do in an empty book is the strong button above. */
+  readonly sapFirst: boolean;
+}
+
+const Begin = ({ thermometerDue, sapFirst, page }: PageProps & BeginProps) => (
   <ul class="log-buttons" aria-label="Begin">
-    <li>
-      <a class="quiet" href="/sap/gather">
-        Gather sap
-      </a>
-    </li>
+    {!sapFirst && (
+      <li>
+        <a class="quiet" href="/sap/gather">
+          Gather sap
+        </a>
+      </li>
+    )}
     <li>
       <a class="quiet" href="/boils/begin">
         Start a boil
