@@ -9,10 +9,10 @@ export interface CalculatorListPageProps {
 
 /** The calculators to choose from. */
 export const CalculatorListPage = ({ title, here, questions, page }: CalculatorListPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Calculators</h1>
     <p class="now">Questions that come up at the pan and the bench. Nothing here is recorded.</p>
-    <ul class="lots">
+    <ul class="lots side-by-side">
       {questions.map((question) => (
         <li>
           <a class="row" href={`/calculators/${question.name}`}>

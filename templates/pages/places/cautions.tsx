@@ -14,28 +14,32 @@ export interface CautionsPageProps {
 
 /** The usual cautions by where they are shown, each with its source. */
 export const CautionsPage = ({ title, here, groups, asks, page }: CautionsPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Cautions</h1>
     <p class="now">
       Local codes and licensed practice come first. Boilbook keeps a record; it doesn’t make a food safe.
     </p>
-    {groups.map((group) => (
-      <>
-        <h2>{group.title}</h2>
+    <div class="side-by-side">
+      {groups.map((group) => (
+        <section>
+          <h2>{group.title}</h2>
+          <ul>
+            {group.cautions.map((caution) => (
+              <li>
+                {caution.text} <span class="source">{sourceText(caution)}</span>
+              </li>
+            ))}
+          </ul>
+        </section>
+      ))}
+      <section>
+        <h2>Whom to ask</h2>
         <ul>
-          {group.cautions.map((caution) => (
-            <li>
-              {caution.text} <span class="source">{sourceText(caution)}</span>
-            </li>
+          {asks.map((office) => (
+            <li>{office}</li>
           ))}
         </ul>
-      </>
-    ))}
-    <h2>Whom to ask</h2>
-    <ul>
-      {asks.map((office) => (
-        <li>{office}</li>
-      ))}
-    </ul>
+      </section>
+    </div>
   </Layout>
 );

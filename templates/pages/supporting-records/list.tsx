@@ -16,7 +16,7 @@ export interface SupportingRecordListPageProps {
 
 /** The kinds of supporting records, with how many there are of each. */
 export const SupportingRecordListPage = ({ title, here, rows, page }: SupportingRecordListPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Checks, cleaning and supplies</h1>
     <p class="now">Supporting records that an inspector reads with the lots.</p>
     <ul class="lots side-by-side">
