@@ -18,6 +18,7 @@ import { setupCode } from './screens/set-up/setup-code.js';
 import { backUpEachNight } from './scheduled-backup.js';
 import { documentProcesses } from './documents/document-processes.js';
 import { practiceBook } from './practice-book.js';
+import { readAhead } from './read-ahead.js';
 import { readSettings, type Settings } from './settings.js';
 import { say, printSoon } from './standard-output.js';
 import { isLoopback } from './http/host-names.js';
@@ -31,6 +32,7 @@ import { isPrivateAddress } from './tls/house-names.js';
 import type { KeptCertificate } from './tls/keep-house-certificate.js';
 
 const visitsAMinute = 120;
+const readAheadAfterMs = 1000;
 /** apps/restart-on-exit.mjs starts the server again after it. */
 const startAgainStatus = 75;
 
@@ -84,6 +86,8 @@ async function serve(): Promise<void> {
   const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, say);
   ({ port } = app.getHttpServer().address() as { port: number });
   await printAddresses(server, scheme, port);
+  // A moment later: who waits for the server to start is answered first.
+  setTimeout(() => void readAhead(server), readAheadAfterMs).unref();
   restart = closeOnSignal(async () => {
     stopNightly();
     stopRenewing?.();

@@ -3,15 +3,16 @@ import { join } from 'node:path';
 import { packageRoot } from '#libs/package-root.js';
 import { inFolder, type Measured, milliseconds } from './bench.js';
 
-export const name = 'start: the command line at its help and at a small book, against Node itself with nothing to do';
+export const name =
+  'start: the command line at its help and at a small book, in ms; Node itself with nothing to do beside it';
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
-/** What a command may take, in ms on an idle machine: help, and any other before it reads the book. */
+/** What a command may take, in ms: help, and any other at a small book. */
 const goals = { help: 200, others: 300 };
 
 /**
- * The ratio is of a command that opens a book. Its goal is in Node's own starts, since other work on the machine
- * falls on both: 300 ms where Node takes 45.
+ * The ratio is of the slowest to its own goal, so the goal is 1. A goal in Node's own starts would move with them: they take
+ * 30 to 45 ms on one idle machine. What Node takes stands beside it: with over 60 ms the machine was busy.
  */
 export async function run(): Promise<Measured> {
   return inFolder(async (folder) => {
@@ -33,8 +34,8 @@ export async function run(): Promise<Measured> {
     }
     const ms = (value: number): string => `${value.toFixed(0)} ms`;
     return {
-      ratio: best.list / best.node,
-      goal: goals.others / 45,
+      ratio: Math.max(best.help / goals.help, Math.max(best.one, best.list, best.trace) / goals.others),
+      goal: 1,
       lines: [
         `Node with nothing to do ${ms(best.node)}; best of 9, each in turn`,
         `book --help ${ms(best.help)} (goal under ${goals.help}), book act --help ${ms(best.one)}`,

@@ -3,6 +3,8 @@ import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds, kindByName } from '#libs/actions/kinds/registry.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
+import { recallLots } from '#libs/actions/lots/recall-lots.js';
+import type { WriteContext } from '#libs/actions/record/write-context.js';
 import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
@@ -144,6 +146,43 @@ test('after every kind of write the pages of the season, Today and the lists sho
     { id: 'G900', gatheredAt: '2026-06-20T08:00', source: 'South slope', volume: '55 gal' },
     { of: 'G900', why: 'read the wrong gauge' },
   );
+  await shownAsIfNew();
+});
+
+test('a lot corrected to other syrup or another year, held, recalled or voided shows on all pages at once', async () => {
+  const lots = await lotsOf({ sql: server.book.read, sugarhouse: 'home' }, 'boil', 2026);
+  const [one = '', other = ''] = lots.map((lot) => lot.code);
+  const at = (): WriteContext => ({ ...context, now: server.clock.now });
+  server.clock.now = new Date('2026-06-21T18:00:00Z');
+  await pagesOf(server);
+  await write('gathering', { id: 'G910', gatheredAt: '2026-06-21T08:00', source: 'North slope', volume: '50 gal' });
+  await write('gathering', { id: 'G911', gatheredAt: '2026-06-21T08:10', source: 'South slope', volume: '60 gal' });
+  const boiled = { beganAt: '2026-06-21T08:30', syrupVolume: '1 gal', finishedAt: '2026-06-21T11:30' };
+  const boil = await write('boil', { ...boiled, gatherings: 'G910' });
+  const packed = { packedAt: '2026-06-21T11:40', container: 'glass jar 8 fl oz', jars: '4', fillTemps: '190 F' };
+  const pack = await write('pack', { ...packed, fromLots: `${boil}:0.3 gal` });
+  await shownAsIfNew();
+  await write('boil', { ...boiled, gatherings: 'G911' }, { of: boil, why: 'the other tank' });
+  await shownAsIfNew();
+  for (const from of [one, other]) {
+    await write('pack', { ...packed, fromLots: `${from}:0.3 gal` }, { of: pack, why: 'from the other boil' });
+    await shownAsIfNew();
+  }
+  const earlier = { id: 'G910', gatheredAt: '2025-06-21T08:00', source: 'North slope', volume: '50 gal' };
+  await write('gathering', earlier, { of: 'G910', why: 'it was last year' });
+  await shownAsIfNew();
+  for (const [kind, id] of [
+    ['boil', boil],
+    ['gathering', 'G910'],
+  ] as const) {
+    server.clock.now = new Date(server.clock.now.getTime() + 61_000);
+    expect(await voidRecord(server.book, at(), kind, id, 'not ours')).not.toHaveProperty('problem');
+    await shownAsIfNew();
+  }
+  const open = packs.at(-3) ?? '';
+  expect(await holdLot(server.book, at(), open, 'a smell')).not.toHaveProperty('problem');
+  await shownAsIfNew();
+  expect(await recallLots(server.book, at(), [open], 'a jar that bulged')).not.toHaveProperty('problem');
   await shownAsIfNew();
 });
 

@@ -69,7 +69,8 @@ async function byCookie(server: Server, request: FastifyRequest, reads: boolean)
   return { ...createPrincipal(server, book, { kind, initials, role, sugarhouse }), session: hash, bookState };
 }
 
-const nobody = (server: Server): Principal =>
+/** A principal who isn't signed in, at the first sugarhouse of the book. */
+export const nobody = (server: Server): Principal =>
   createPrincipal(server, server.book, { kind: 'nobody', initials: '', role: undefined, sugarhouse: home });
 
 interface Known {

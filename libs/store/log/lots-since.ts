@@ -5,18 +5,28 @@ import { rowsAmong } from '../connection/in-list.js';
 import { findEntry, walkLog } from './log.js';
 import { parseEntry } from './entry-json.js';
 
-/** New records that concern only the lots they name and those upstream and downstream. */
-const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>> = {
-  gathering: ['record'],
-  receipt: ['record'],
-  boil: ['record', 'add'],
-  draw: ['record'],
-  line: ['record'],
-  pack: ['record', 'add'],
-  dispatch: ['record'],
-  count: ['record'],
-  labels: ['record'],
-};
+/** Kinds whose records concern only the lots they name and those upstream and downstream. */
+const ofTheirLotsOnly: ReadonlySet<RecordKind> = new Set<RecordKind>([
+  'gathering',
+  'receipt',
+  'boil',
+  'draw',
+  'line',
+  'pack',
+  'dispatch',
+  'count',
+  'labels',
+  'action',
+]);
+/** A lot's state, and that of what it went into. */
+const ofState: ReadonlySet<EntryType> = new Set<EntryType>(['hold', 'release', 'recall']);
+
+/** What an entry wrote or voided, where it concerns no other lots; undefined where it may concern any. */
+function kindOfItsLotsOnly({ record, voids, entryType }: Entry): RecordKind | 'state' | undefined {
+  const kind = (record ?? voids)?.kind;
+  if (kind === undefined) return ofState.has(entryType) ? 'state' : undefined;
+  return ofTheirLotsOnly.has(kind) ? kind : undefined;
+}
 
 /** More entries than this are not looked at one by one. */
 const mostEntries = 200;
@@ -31,8 +41,8 @@ export interface ChangedSince {
 }
 
 /**
- * Which lots the entries after `after` may have changed anything of; undefined where they may have changed what is read of
- * any lot: a check, a correction, a void, the house.
+ * Which lots the entries after `after` may have changed anything of; what was corrected or voided counts as it was before,
+ * too. Undefined where they may have changed what is read of any lot: a check of an instrument, an answer, the house.
  */
 export async function lotsChangedSince(reader: SugarhouseReader, after: number): Promise<ChangedSince | undefined> {
   const lots = new Set<string>();
@@ -43,11 +53,13 @@ export async function lotsChangedSince(reader: SugarhouseReader, after: number):
     const entry = parseEntry(json);
     if (++seen > mostEntries) return undefined;
     if (entry.sugarhouse !== reader.sugarhouse) continue;
-    if (!entry.record || !ofItsLotsOnly[entry.record.kind]?.includes(entry.entryType)) return undefined;
-    for (const lot of [...entry.about, ...(entry.judged ?? []).map((judged) => judged.lot)]) lots.add(lot);
-    kinds.add(entry.record.kind);
-    if (entry.record.lot) lots.add(entry.record.lot);
-    for (const at of [entry.happenedAt, entry.typedAt]) years.add(Number(at.slice(0, 4)));
+    const kind = kindOfItsLotsOnly(entry);
+    if (kind === undefined) return undefined;
+    if (kind !== 'state') kinds.add(kind);
+    for (const each of await withBefore(reader, entry)) {
+      for (const lot of lotsIn(each)) lots.add(lot);
+      for (const at of [each.happenedAt, each.typedAt]) years.add(Number(at.slice(0, 4)));
+    }
   }
   for (const [to, from] of [
     ['into_lot', 'from_lot'],
@@ -71,10 +83,15 @@ export async function lotsTouchedSince(
     const entry = parseEntry(json);
     if (++seen > mostEntries) return undefined;
     if (entry.sugarhouse !== reader.sugarhouse) continue;
-    const before = entry.corrects === undefined ? undefined : await findEntry(reader.sql, entry.corrects);
-    for (const each of before ? [entry, before] : [entry]) for (const lot of lotsIn(each)) lots.add(lot);
+    for (const each of await withBefore(reader, entry)) for (const lot of lotsIn(each)) lots.add(lot);
   }
   return lots;
+}
+
+/** The entry, and the one that it corrects or voids. */
+async function withBefore({ sql }: SugarhouseReader, entry: Entry): Promise<readonly Entry[]> {
+  const before = entry.corrects === undefined ? undefined : await findEntry(sql, entry.corrects);
+  return before ? [entry, before] : [entry];
 }
 
 /** Every lot that an entry names, wherever it names it. */

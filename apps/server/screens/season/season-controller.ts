@@ -25,7 +25,6 @@ export class SeasonController {
   }
 
   @Get(':year/pictures')
-  @RequireRole('guest', { heavy: true })
   async pictures(@CurrentPrincipal() principal: Principal, @Param('year') year: string) {
     if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
     return htmlPage(PicturesPage, await picturesPage(principal, Number(year)));
