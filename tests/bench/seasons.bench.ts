@@ -1,5 +1,5 @@
 import { type ErrorRate, errorRate } from '../simulation/error-rate.js';
-import type { Habits } from '../simulation/hidden-season.js';
+import type { Habits } from '../simulation/habits.js';
 import { cureTaps } from '../support/cure-taps.js';
 import type { Measured } from './bench.js';
 

@@ -1,5 +1,6 @@
 import { shownTooCold } from './evidence.js';
-import { type Habits, hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
+import type { Habits } from './habits.js';
+import { hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { keptIn, verdictOf } from './judge-season.js';
 

@@ -1,10 +1,8 @@
 import { chanceFrom, type Chance } from '../generator/random.js';
+import { type Habits, happens } from './habits.js';
 import { isColdByNow } from './offset.js';
 
-/**
- * An invented season with hidden true values: how hot each jar really was when it was capped, and how each thermometer
- * really reads. What people wrote down comes of it, with what they forgot.
- */
+/** An invented season with hidden true values, of jars and of thermometers, and what people wrote down of them. */
 export interface HiddenSeason {
   readonly seed: number;
   readonly instruments: readonly string[];
@@ -74,16 +72,6 @@ interface TrueThermometer {
 const boilsAt = 210.4;
 const shownBy = (of: TrueThermometer, truly: number): number =>
   truly + of.ice + ((of.boiling - of.ice) * (truly - 32)) / (boilsAt - 32);
-
-/** How many do as the pad says, as shares. Assumptions, no source. */
-export interface Habits {
-  /** Check a thermometer that nobody checked this season, before the first jar, as the pad asks: one in two where absent. */
-  readonly whenNeverChecked?: number;
-  /** Check it in boiling water before every pack, which the pad doesn't ask; nobody where absent. */
-  readonly beforeEveryPack?: number;
-  /** Pour back what reads so many °F above the limit too, which the pad doesn't ask either; nobody where absent. */
-  readonly poursBackWithin?: number;
-}
 
 export function hiddenSeason(seed: number, habits: Habits = {}): HiddenSeason {
   const chance = chanceFrom(seed);
@@ -161,8 +149,6 @@ function writeChecks(
     }
   }
 }
-
-const happens = (chance: Chance, share: number): boolean => chance.whole(0, 999) < share * 1000;
 
 /** While the kettle boils anyway; not twice on one day. */
 function checkAtBoil(chance: Chance, of: TrueThermometer, day: string, checks: WrittenCheck[]): void {
