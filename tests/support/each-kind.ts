@@ -72,7 +72,7 @@ export const eachKind: Readonly<
   filter: { sent: { what: 'wool cone 2' }, correct: ['washed', 'hot water only'] },
   supply: { sent: { what: 'half-pint jars', supplier: 'Notch Glass' }, correct: ['howMany', '144'] },
   'water-test': { sent: { source: 'house well', result: 'no coliform found' }, correct: ['laboratory', 'Notch Water'] },
-  complaint: { sent: { lot: '26077A-1', said: 'thin' }, correct: ['from', 'a buyer at Millrace Green'] },
+  complaint: { sent: { lot: '26077A-1', said: 'delicious' }, correct: ['from', 'a buyer at Millrace Green'] },
   'lead-test': { sent: { equipment: 'PAN9', lead: '40 ppb' }, correct: ['laboratory', 'Notch Water'] },
   answer: {
     sent: { lot: '26077A-1', question: 'complaint C1 says “fuzzy”', answer: 'no' },
