@@ -14,6 +14,7 @@ test('an address that is there answers a wrong method with 405 and those it take
     ['POST', `/api/lots/${keyed.day.pack}/trace`, 'GET, HEAD'],
     ['GET', '/api/corrections', 'POST'],
     ['DELETE', '/api/seasons/2026/summary.pdf', 'GET, HEAD'],
+    ['DELETE', `/api/photos/${'0'.repeat(64)}`, 'GET, HEAD'],
   ] as const) {
     const answer = await inject(method, url, 'owner');
     expect([method, url, answer.statusCode, answer.headers.allow]).toEqual([method, url, 405, allow]);

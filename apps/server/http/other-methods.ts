@@ -15,7 +15,7 @@ const shapeOf = (path: string): RegExp =>
   new RegExp(
     `^${path
       .replace(/[.+?^${}()|[\]\\]/g, '\\$&')
-      .replace(/:[A-Za-z]+/g, '[^/]+')
+      .replace(/:[A-Za-z0-9]+/g, '[^/]+')
       .replace(/\*/g, '.*')}$`,
   );
 
