@@ -33,6 +33,10 @@ describe.each(engines())('on $name', (engine) => {
       .rows`SELECT code, n FROM jar WHERE pack = ${pack} AND (n = 24 OR n = 25) ORDER BY n`;
     expect(await page(`/jars/${jars[0]?.code}`)).not.toContain('No fill reading');
     expect(await page(`/jars/${jars[1]?.code}`)).toContain('No fill reading covers this jar.');
+    const unnamed = await here.aPack(here.boil, { jars: '4', fillTemps: ['186 F', '187 F'] });
+    expect(await page(`/jars/${await here.firstJar(unnamed)}`)).toContain(
+      'The fill readings name no jars: whether one covers this jar isn’t known.',
+    );
   });
 
   test('the yearly summary says so in JSON, in the sheet and in print', async () => {

@@ -6,12 +6,12 @@ import { whyLines, type StateExplanation, explainState } from '#libs/actions/lot
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
-import { findLot } from '#libs/store/queries/lots.js';
+import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { described } from '../catalogue.js';
 import type { Command, CommandOutput } from '../command.js';
-import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const trace: Command = {
   ...described('trace'),
@@ -28,12 +28,13 @@ export const trace: Command = {
     return book.snapshot(async (sql) => {
       const traced = await traceLot({ sql, sugarhouse }, code, cli.now, { members: true });
       if ('problem' in traced) return traced;
-      const shares = await sharesOf({ sql, sugarhouse }, traced);
+      const pack = traced.pack === null ? undefined : await findLot({ sql, sugarhouse }, traced.pack);
+      const shares = pack ? await syrupShares({ sql, sugarhouse }, pack) : [];
       const why = cli.options['why'] === true ? await whyOf(sql, cli.writeContext, traced) : undefined;
       if (why && 'problem' in why) return why;
       const input = {
         json: { ...traced, shares, ...(why ? { why } : {}) },
-        lines: [...traceLines(traced, shares), ...(why ? formatWhy(why) : [])],
+        lines: [...traceLines(traced, shares, pack), ...(why ? formatWhy(why) : [])],
       };
       if (cli.options['down'] !== true) return input;
       const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
@@ -60,19 +61,15 @@ const jarLine = (jar: JarBelow): string =>
 
 const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
 
-/** Of a pack or its jar, how much of its syrup each boil gave, the most first. */
-async function sharesOf(reader: SugarhouseReader, traced: Trace): Promise<Share[]> {
-  const lot = traced.pack === null ? undefined : await findLot(reader, traced.pack);
-  return lot ? syrupShares(reader, lot) : [];
-}
-
-function traceLines(traced: Trace, shares: readonly Share[]): string[] {
+/** Of a pack or its jar, `shares` say how much of its syrup each boil gave, the most first. */
+function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefined): string[] {
+  const readIn = { made: pack?.jars, wereRead: (pack?.verdict?.lowestFill ?? null) !== null };
   const { jars, syrupLitres: syrup } = traced;
   const counted = jars.unaccounted === null ? 'not counted yet' : `${jars.unaccounted} unaccounted for`;
   const known = new Set(traced.dispatches.map((each) => each.id));
   return [
     `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
-    ...(traced.uncoveredJars.length > 0 ? [`  ${formatUncovered(traced.uncoveredJars)}`] : []),
+    ...(traced.uncoveredJars.length > 0 ? [`  ${formatUncovered(traced.uncoveredJars, readIn)}`] : []),
     `  boils: ${traced.boils.join(', ') || 'none'}`,
     ...(shares.length > 0
       ? [`  syrup of: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]

@@ -23,12 +23,25 @@ export function formatUncovered(
   { made = 0, wereRead = false }: { readonly made?: number | undefined; readonly wereRead?: boolean } = {},
 ): string {
   if (spans.length === 0) return '';
-  const [first] = spans;
-  const all = spans.length === 1 && first?.from === 1 && first.to >= made;
-  return wereRead && all
+  return wereRead && areAll(spans, made)
     ? 'The fill readings name no jars: which of them they cover isn’t known.'
     : `No fill reading covers ${formatSpans(spans)}.`;
 }
+
+/** The same of one jar: empty where a reading covers it. */
+export function formatUncoveredJar(
+  n: number,
+  spans: readonly JarSpan[],
+  { made = 0, wereRead }: { readonly made?: number | undefined; readonly wereRead: boolean },
+): string {
+  if (!touches(spans, { from: n, to: n })) return '';
+  return wereRead && areAll(spans, made)
+    ? 'The fill readings name no jars: whether one covers this jar isn’t known.'
+    : 'No fill reading covers this jar.';
+}
+
+const areAll = ([first, ...more]: readonly JarSpan[], made: number): boolean =>
+  more.length === 0 && first?.from === 1 && first.to >= made;
 
 /** `jars 9-16`, `jar 9`. A tray has no jar numbers. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {

@@ -8,7 +8,7 @@ import { jarsNamedByEach } from '#libs/store/queries/jars-below.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
 import { keptDrawing } from '../../diagram/kept-drawings.js';
-import { touches, formatUncovered } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -95,9 +95,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     }),
     maybe: await wentShown(principal, maybe, at, 'maybe'),
     ...(await shownTrace(principal, found, at)),
-    uncovered: touches(trace.uncoveredJars, { from: trace.jar.n, to: trace.jar.n })
-      ? 'No fill reading covers this jar.'
-      : '',
+    uncovered: formatUncoveredJar(trace.jar.n, trace.uncoveredJars, readIn(lot)),
     went: await wentShown(principal, named, at, 'went'),
   };
 }
@@ -124,6 +122,9 @@ function listsOf(address: string, query: Posted): Lists {
   };
 }
 
+/** How many jars a lot has, and whether any was read as it was capped. */
+const readIn = ({ jars, verdict }: Lot) => ({ made: jars, wereRead: (verdict?.lowestFill ?? null) !== null });
+
 async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
   const { trace, lot } = found;
   const from = await comesFrom(principal, found);
@@ -131,10 +132,7 @@ async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
   return {
     code: trace.code,
     status: trace.status,
-    uncovered: formatUncovered(trace.uncoveredJars, {
-      made: lot.jars,
-      wereRead: (lot.verdict?.lowestFill ?? null) !== null,
-    }),
+    uncovered: formatUncovered(trace.uncoveredJars, readIn(lot)),
     shares: firstHundred(from.shares, at.begins('shares'), at.of('shares', 'lot')),
     boils: firstHundred(from.boils, at.begins('boils'), at.of('boils', 'boil')),
     gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
