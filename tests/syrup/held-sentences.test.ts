@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/held-jars.js';
 import { judgeReadings, readingInText } from '#libs/syrup/rules/judge-reading.js';
 import { boil, container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
 
@@ -84,6 +84,27 @@ describe('what holds is named with what clears it', () => {
     const all = [{ from: 1, to: 30 }];
     expect(formatUncovered(all, { made: 30 })).toBe('No fill reading covers jars 1–30.');
     expect(formatUncovered(all, { made: 30, wereRead: true })).toContain('name no jars');
+    const some = [
+      [{ from: 1, to: 29 }],
+      [{ from: 2, to: 30 }],
+      [
+        { from: 1, to: 30 },
+        { from: 32, to: 32 },
+      ],
+    ];
+    for (const spans of some) expect(formatUncovered(spans, { made: 30, wereRead: true })).toContain('No fill reading');
+  });
+
+  test('of one jar only where no reading covers it', () => {
+    const wereRead = { made: 30, wereRead: true };
+    const spans = [{ from: 25, to: 30 }];
+    expect([24, 25, 30].map((n) => formatUncoveredJar(n, spans, wereRead))).toEqual([
+      '',
+      'No fill reading covers this jar.',
+      'No fill reading covers this jar.',
+    ]);
+    expect(formatUncoveredJar(3, [{ from: 1, to: 30 }], wereRead)).toContain('name no jars');
+    expect(formatUncoveredJar(3, [{ from: 1, to: 30 }], { made: 30, wereRead: false })).toContain('No fill reading');
   });
 });
 

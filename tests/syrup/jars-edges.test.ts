@@ -119,6 +119,11 @@ describe('broken glass', () => {
     expect([held(3, 3, 5), held(3, 3, 6), held(3, 3, null)]).toEqual(['all', '1-5', 'all']);
     expect(judgeBrokenGlass([], [], 32)).toEqual([]);
   });
+  test('at a jar that the pack doesn’t have holds all of it; where nobody counted the jars there is no such jar', () => {
+    expect([held(33, 33, 32), held(32, 33, 32), held(32, 32, 32)]).toEqual(['all', 'all', '30-32']);
+    const [uncounted] = judgeBrokenGlass([{ from: 7, to: 7 }], [], null);
+    expect(uncounted?.found).toBe('glass broke at jar 7: jars 5–9 may hold splinters');
+  });
   test('is cleared of the jars that were looked into or destroyed, and by nothing else', () => {
     const action = { jars: [{ from: 5, to: 8 }], fills: [] };
     expect(held(7, 7, 32, { ...action, how: 'inspected' })).toBe('9-9');
