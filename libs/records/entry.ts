@@ -63,7 +63,7 @@ export interface PhotoTaken {
 export interface Entry {
   readonly format: 1;
   readonly sugarhouse: string;
-  /** What kind of entry it is; the stored key is `deed` (libs/store/log/entry-json.ts). */
+  /** What kind of entry it is. Stored under another key: libs/store/log/entry-json.ts. */
   readonly entryType: EntryType;
   /** Initials of who did it. */
   readonly by: string;

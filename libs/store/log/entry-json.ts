@@ -1,20 +1,23 @@
 import type { Entry, NumberedEntry } from '#libs/records/entry.js';
 import { canonicalJson } from './canonical.js';
 
-/** An entry as the log keeps it: there its type is called `deed`, and stored keys are never renamed. */
-export type StoredEntry = Omit<Entry, 'entryType'> & { readonly deed: Entry['entryType'] };
+/** The key of an entry's type in the stored JSON. Stored keys are hashed, so they are never renamed. */
+const typeKey = 'deed';
+
+/** An entry as it is stored. */
+export type StoredEntry = Omit<Entry, 'entryType'> & { readonly [typeKey]: Entry['entryType'] };
 
 /** An entry out of its stored JSON. */
 export const parseEntry = (json: string): Entry => {
-  const { deed: entryType, ...rest } = JSON.parse(json) as StoredEntry;
+  const { [typeKey]: entryType, ...rest } = JSON.parse(json) as StoredEntry;
   return { ...rest, entryType };
 };
 
 /** An entry out of its row of the log, with its number. */
-export const numberedEntry = ({ seq, json }: { readonly seq: number; readonly json: string }): NumberedEntry => {
-  const { deed: entryType, ...rest } = JSON.parse(json) as StoredEntry;
-  return { ...rest, entryType, seq };
-};
+export const numberedEntry = ({ seq, json }: { readonly seq: number; readonly json: string }): NumberedEntry => ({
+  ...parseEntry(json),
+  seq,
+});
 
-/** The canonical JSON of an entry: what is hashed and kept. */
-export const entryJson = ({ entryType: deed, ...rest }: Entry): string => canonicalJson({ ...rest, deed });
+/** The canonical JSON of an entry: the text that is hashed and stored. */
+export const entryJson = ({ entryType, ...rest }: Entry): string => canonicalJson({ ...rest, [typeKey]: entryType });
