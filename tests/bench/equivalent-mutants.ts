@@ -49,11 +49,6 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
     '5 has no decimal to show',
   ],
   [
-    'jars/judge-jars.ts',
-    'found: `${sealsFailed} failed when they were counted ${formatHours(Math.max((0 + 1), sealsAfterMs) / 3_600_000)} after filling, too early to tell: count them again when they are cold`,',
-    'a millisecond is no minute',
-  ],
-  [
     'rules/judge-fill.ts',
     'const later = passing.filter(({ index }) => (listed[index]?.index ?? 0) >= pouredBackAt);',
     'a reading that passes never stands in the place of a pouring back',

@@ -60,7 +60,10 @@ function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFact
   return [
     findingOf('seals-not-checked', {
       limit: 'every lid checked after cooling, 12 to 24 h after filling: drawn down, does not flex',
-      found: `${sealsFailed} failed when they were counted ${formatHours(Math.max(0, sealsAfterMs) / 3_600_000)} after filling, too early to tell: count them again when they are cold`,
+      found:
+        sealsAfterMs < 0
+          ? `${sealsFailed} failed when they were counted, but jars were filled since then: count them again when they are cold`
+          : `${sealsFailed} failed when they were counted ${formatHours(sealsAfterMs / 3_600_000)} after filling, too early to tell: count them again when they are cold`,
     }),
   ];
 }

@@ -44,6 +44,8 @@ export interface ModelPack extends Marked {
   /** A correction took a hold away: only a release opens it. */
   waits: boolean;
   hasActed: boolean;
+  /** Its newest reading was taken after its seals were counted: jars filled since then have lids nobody looked at. */
+  isFilledSinceSeals: boolean;
   gone: number;
   counted: number | undefined;
 }
@@ -77,15 +79,22 @@ function mayDo(role: Role, of: Operation, byFile: boolean): boolean {
   return of.what === 'gather' || of.what === 'count' || of.what === 'add fill' || (of.what === 'send' && of.hasLeft);
 }
 
+/** How an operation comes in, as far as the answer depends on it. */
+export interface ComesIn {
+  readonly byFile: boolean;
+  /** By the pad of a page, which writes beside a reading when it was taken. */
+  readonly onPad: boolean;
+}
+
 /** What must be answered, with the model changed as the book must be. */
-export function expect(model: Model, role: Role, of: Operation, byFile: boolean): Outcome {
-  if (!mayDo(role, of, byFile)) return 'forbidden';
-  const outcome = apply(model, of);
+export function expect(model: Model, role: Role, of: Operation, comesIn: ComesIn): Outcome {
+  if (!mayDo(role, of, comesIn.byFile)) return 'forbidden';
+  const outcome = apply(model, of, comesIn);
   if (outcome === 'taken') model.entries++;
   return outcome === 'same' ? 'taken' : outcome;
 }
 
-function apply(model: Model, of: Operation): Outcome | 'same' {
+function apply(model: Model, of: Operation, { onPad }: ComesIn): Outcome | 'same' {
   switch (of.what) {
     case 'gather':
       model.gatherings.set(of.id, of.gallons);
@@ -96,7 +105,7 @@ function apply(model: Model, of: Operation): Outcome | 'same' {
     case 'pack': {
       const code = `${of.boil}-${1 + [...model.packs.values()].filter(({ boil }) => boil === of.boil).length}`;
       const { id, boil, jars, isThin } = of;
-      const none = { state: 'open', marks: [], stops: [], waits: false, hasActed: false, gone: 0 } as const;
+      const none = { state: 'open', waits: false, hasActed: false, isFilledSinceSeals: false, gone: 0 } as const;
       const coldest = of.fill === '' ? undefined : parseFloat(of.fill);
       model.packs.set(code, { ...none, marks: [], stops: [], id, boil, jars, isThin, coldest, counted: undefined });
       applyOperation(model, code, 'record');
@@ -106,6 +115,8 @@ function apply(model: Model, of: Operation): Outcome | 'same' {
     case 'correct fill': {
       const pack = model.packs.get(of.pack)!;
       const read = parseFloat(of.fill);
+      // A correction gives the readings anew, without times.
+      pack.isFilledSinceSeals = of.what === 'add fill' && (onPad || pack.isFilledSinceSeals);
       pack.coldest = of.what === 'correct fill' ? read : Math.min(read, pack.coldest ?? read);
       applyOperation(model, of.pack, of.what === 'correct fill' ? 'correct' : 'add');
       return 'taken';
@@ -120,7 +131,8 @@ function apply(model: Model, of: Operation): Outcome | 'same' {
     case 'send': {
       const pack = model.packs.get(of.pack)!;
       // Jars packed again have lids that nobody has looked at since.
-      const mayNotLeave = pack.state === 'held' || pack.state === 'recalled' || pack.hasActed;
+      const wantsSeals = pack.hasActed || pack.isFilledSinceSeals;
+      const mayNotLeave = pack.state === 'held' || pack.state === 'recalled' || wantsSeals;
       if (!of.hasLeft && mayNotLeave) return 'refused';
       model.dispatches.set(of.id, { pack: of.pack, jars: of.jars, isVoid: false });
       pack.gone += of.jars;

@@ -107,12 +107,10 @@ class SeedRun {
 
   private expected({ of, person, way }: Drawn): Came['outcome'] {
     // The command line acts for the owner of the machine.
-    return expect(
-      this.model,
-      way === 'command' ? 'owner' : person.role,
-      of,
-      way === 'import' && inFiles.includes(of.what),
-    );
+    return expect(this.model, way === 'command' ? 'owner' : person.role, of, {
+      byFile: way === 'import' && inFiles.includes(of.what),
+      onPad: way === 'page',
+    });
   }
 
   private async does(drawn: Drawn): Promise<void> {
