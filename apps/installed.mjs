@@ -1,13 +1,13 @@
-// Which packages are installed, and what is missing for a command: those that run the book, or also those that test it.
+// Installs the npm packages that a command needs: those that run the book, or also those that test it.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 /**
- * Installs what a command lacks. A stamp in node_modules says which lock file was installed, and `production` behind it
- * where that was without the tools for tests; all of them satisfy a command that needs fewer, and without a network
- * nothing is asked.
+ * Installs missing packages. A stamp in node_modules holds the hash of the installed lock file, followed by
+ * `production` if the test tools were left out. A complete install satisfies every command, and then npm isn't run, so
+ * no network is needed.
  * @param {string} root the folder of package.json
  * @param {'production' | 'all'} needed
  * @returns {number} the exit status of npm, 0 where nothing was missing
@@ -20,10 +20,10 @@ export function ensureInstalled(root, needed) {
   const [installedLock, installedSet = 'all'] = existsSync(stamp) ? readFileSync(stamp, 'utf8').split(' ') : [];
   const before = installedLock === undefined ? undefined : installedSet;
   if (installedLock === lock && (before === 'all' || needed === 'production')) return 0;
-  // Once there, the tools for tests stay: an update should not take them away.
+  // Test tools that are installed stay installed: an update should not remove them.
   const set = needed === 'all' || before === 'all' ? 'all' : 'production';
   console.error('Installing what is missing (once; this takes a minute or two) …');
-  // `npm ci` empties the folder, under a server that may be running: only where nothing was installed.
+  // `npm ci` empties the folder, perhaps under a running server, so it is used only for the first install.
   const args = existsSync(join(root, 'node_modules')) ? ['install', '--no-save'] : ['ci'];
   const status =
     npm(root, [
@@ -38,9 +38,9 @@ export function ensureInstalled(root, needed) {
 }
 
 /**
- * No package runs a script as it is installed but those that package.json names, which can't do without: older npm reads
- * no such list, so that all are left out first and these are run by name. A mark in a package says that its script ran;
- * it goes when the package is replaced.
+ * Only the packages in package.json's `allowScripts` run their install scripts. Older npm ignores that list, so the
+ * install skips all scripts and these are run by name. A file in the package records that its script ran; it disappears
+ * when the package is replaced.
  */
 function runScripts(root) {
   const { allowScripts } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
@@ -48,7 +48,7 @@ function runScripts(root) {
   const named = Object.keys(allowScripts).filter(
     (name) => allowScripts[name] && existsSync(join(root, 'node_modules', name)) && !existsSync(markOf(name)),
   );
-  // npm itself says nothing meanwhile.
+  // npm prints nothing during this step.
   if (named.length > 0)
     console.error(`Preparing ${named.join(', ')} (some minutes where it has to be compiled here) …`);
   const status = named.length === 0 ? 0 : npm(root, ['rebuild', '--ignore-scripts=false', ...named]);

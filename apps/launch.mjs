@@ -1,5 +1,5 @@
-// The commands at the root. Each works on a fresh clone: it installs what is missing, builds when sources are newer,
-// then does its work. Plain JavaScript on Node alone, for nothing else is there yet when it runs.
+// The commands of package.json. Each works on a fresh clone: it installs what is missing, builds when sources are
+// newer, then runs. Plain JavaScript with Node's own modules only, since nothing else is installed yet.
 import { spawn, spawnSync } from 'node:child_process';
 import {
   existsSync,
@@ -41,7 +41,7 @@ const commands = {
   test: async () => {
     install('all');
     await ensureBuilt();
-    // More room for what is soon garbage: a tenth of a run went into clearing it away.
+    // A larger young generation: garbage collection took a tenth of a run.
     const args = ['--max-semi-space-size=32', at('node_modules/jest/bin/jest.js'), ...rest];
     finish(node(args, { NODE_NO_WARNINGS: '1' }));
   },
@@ -49,13 +49,13 @@ const commands = {
     install('all');
     await ensureBuilt();
     mustPass(node([typescript(), '-p', at('tests/bench/tsconfig.json')], {}, toStderr));
-    // `npm run bench --json` gives the word to npm, which passes it on in the environment.
+    // npm takes the flag of `npm run bench --json` for itself and passes it on in the environment.
     const json = process.env['npm_config_json'] === 'true' && !rest.includes('--json') ? ['--json'] : [];
     finish(node(['--expose-gc', at('dist/tests/bench/run.js'), ...rest, ...json]));
   },
   check: async () => {
     install('all');
-    // The longest first: two run at a time.
+    // The slowest first: two run at a time.
     const steps = [
       ['lint', [at('node_modules/eslint/bin/eslint.js'), '--config', at('.eslint.config.mjs'), root]],
       ['types of the tests', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
@@ -76,7 +76,7 @@ const commands = {
   },
 };
 
-/** One step of `npm run check`: what it printed and how long it took, together once it ended. */
+/** Runs one step of `npm run check`; prints its output if it failed, and its duration, once it has ended. */
 async function passes([name, args]) {
   const began = performance.now();
   const env = { ...process.env, NODE_NO_WARNINGS: '1' };
@@ -89,13 +89,13 @@ async function passes([name, args]) {
   return passed;
 }
 
-// The book is in the folder that was set, or beside this file: the same for the server and the command line.
+// The book is in BOILBOOK_DATA, or in `data` beside this file, for the server and the command line alike.
 const typedFrom = process.env['INIT_CWD'] ?? process.cwd();
 process.env['BOILBOOK_DATA'] = process.env['BOILBOOK_DATA']?.trim()
   ? resolve(typedFrom, process.env['BOILBOOK_DATA'].trim())
   : at('data');
 
-// npm runs a script in the package's folder; paths that a person typed are meant from where they stood.
+// npm runs a script in the package's folder; a path that a person typed is relative to the folder they were in.
 if (command === 'book' && process.env['INIT_CWD']) process.chdir(process.env['INIT_CWD']);
 if (command !== 'book') process.chdir(root);
 const run = commands[command];
@@ -105,7 +105,7 @@ if (!run) {
 }
 await run();
 
-/** In this very process, so that signals and exit status are its own. */
+/** Runs in this process, so that signals reach it and its exit status is returned. */
 async function runHere(script) {
   process.setSourceMapsEnabled(true);
   process.argv = [process.argv[0], at('dist', script), ...rest];
@@ -116,7 +116,7 @@ function install(needed) {
   mustPass(ensureInstalled(root, needed));
 }
 
-/** What changed since is transpiled file by file, types unchecked; at first all of it. */
+/** Transpiles the files that changed since the last build, or all of them, without checking types. */
 async function ensureBuilt() {
   const built = at('dist/.built');
   if (existsSync(built) && statSync(built).mtimeMs >= newestSource()) return;
@@ -126,12 +126,12 @@ async function ensureBuilt() {
   writeFileSync(built, new Date(began).toISOString());
 }
 
-/** All of it without its types: those of other packages need not be installed to start. */
+/** Transpiles everything without checking types: the type packages need not be installed to start. */
 async function buildUnchecked() {
   await intoPlace((part) => transpileChanged(part));
 }
 
-/** Serves, and starts the server anew when a source or a page was saved. */
+/** Runs the server and restarts it when a source file or a page is saved. */
 async function serveAndWatch() {
   await ensureBuilt();
   let server = serve();
@@ -168,7 +168,7 @@ function serve() {
   return spawn(process.execPath, ['--import', sourceLines, server, ...rest], { stdio: 'inherit' });
 }
 
-/** With its types where those of other packages are installed; they come with the tools for tests. */
+/** Builds with type checks where the type packages are installed; they come with the test tools. */
 async function build() {
   if (!existsSync(at('node_modules/@types/node'))) {
     mustBeThere('node_modules/@swc/core');
@@ -183,7 +183,7 @@ async function build() {
   });
 }
 
-/** Into a folder of its own, then into place: a server or a command that runs meanwhile never sees half of it. */
+/** Builds into a temporary folder and then renames it, so that a running server or command never sees half a build. */
 async function intoPlace(make) {
   const part = at(`.dist-part-${process.pid}`);
   rmSync(part, { recursive: true, force: true });

@@ -1,8 +1,8 @@
-// Runs the server as a process of its own and starts it again where it ended to restore a backup, which its next start
-// does before it opens the book. Every other end is this process's own, with the same status.
+// Runs the server as a child process and starts it again when it exits to restore a backup; the next start does that
+// before it opens the book. On any other exit this process exits with the same status.
 import { spawn } from 'node:child_process';
 
-/** What makes the stacks of a server name lines of its sources, for `--import`. */
+/** The module for `--import` that makes a server's stack traces point at its TypeScript lines. */
 export const sourceLines = new URL('./source-lines.mjs', import.meta.url).href;
 
 /** Exit status by which the server asks to be started again (apps/server/main.ts). */

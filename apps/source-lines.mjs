@@ -1,5 +1,6 @@
-// Stacks name the lines of the TypeScript. `node --import` takes it in place of --enable-source-maps, which reads the
-// map of each file of each package as it is loaded, half a second at a start; here only what a stack names is looked up.
+// Makes stack traces name TypeScript lines. Used by `node --import` in place of --enable-source-maps, which reads the
+// map of every file of every package as it is loaded, half a second at each start; here only files in a trace are
+// looked up.
 import { existsSync, readFileSync } from 'node:fs';
 import { SourceMap } from 'node:module';
 import { dirname, join, resolve } from 'node:path';
@@ -18,7 +19,7 @@ Error.prepareStackTrace = (fault, calls) => {
   return [head, ...calls.map((call) => `    at ${inSource(call)}`)].join('\n');
 };
 
-/** A line of a stack as it is, or with the place in the source in it where there is one. */
+/** A line of a stack trace, with its place in the source where there is one. */
 function inSource(call) {
   const text = String(call);
   const url = call.getFileName() ?? '';

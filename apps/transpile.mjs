@@ -1,5 +1,5 @@
-// Turns changed TypeScript into dist without checking its types, with the options that the tests use too: under a second
-// where one file changed. npm run check checks the types; npm run build compiles all of it.
+// Transpiles changed TypeScript into dist without checking types, with the options that the tests use: under a second
+// for one changed file. npm run check checks the types; npm run build compiles everything.
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -8,8 +8,8 @@ const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const folders = ['apps', 'libs', join('templates', 'pages')];
 
 /**
- * Transpiles every source newer than what was made of it, and removes what no source is left of. By the compiler that the
- * tests use: TypeScript's own, twice as large, is there for checking types.
+ * Transpiles every source that is newer than its output, and removes output without a source. Uses swc, as the tests
+ * do: the TypeScript compiler is twice as large and installed only for checking types.
  * @param {string} out the folder that holds the JavaScript, `dist`
  * @returns {Promise<number>} how many files it wrote
  */
@@ -38,7 +38,7 @@ async function bySwc() {
   return (source) => swc.transformFileSync(join(root, source), { ...swcOptions(source), sourceMaps: true });
 }
 
-/** For swc: decorators as Nest reads them, pages as components of preact. */
+/** Options for swc: decorators as Nest needs them, pages as preact components. */
 export function swcOptions(source) {
   const jsc = source.endsWith('.tsx')
     ? {

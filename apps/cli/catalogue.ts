@@ -1,4 +1,4 @@
-/** What a command is called, what is typed after it, and what it does. */
+/** A command's name, its arguments and what it does. */
 export interface Described {
   readonly name: string;
   /** After `book NAME`: `LOT --why TEXT`. */
@@ -6,7 +6,7 @@ export interface Described {
   readonly says: string;
 }
 
-/** Every command, in the order of the help. Here apart from what they do, so that the help loads none of it. */
+/** Every command, in the order of the help. Separate from the implementations, so that help loads none of them. */
 export const catalogue: readonly Described[] = [
   {
     name: 'setup',
@@ -237,7 +237,7 @@ export const catalogue: readonly Described[] = [
   },
 ];
 
-/** The catalogue's entry of a command by its name; throws where there is none, which is a fault of the program. */
+/** The catalogue entry of a command, by name; throws for an unknown name, which is a bug. */
 export function described(name: string): Described {
   const found = catalogue.find((each) => each.name === name);
   if (!found) throw new Error(`The catalogue has no command ${name}`);

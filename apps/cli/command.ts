@@ -5,13 +5,13 @@ import type { Book } from '#libs/store/book.js';
 
 /** What a command receives. The book is opened on first use. */
 export interface CommandContext {
-  /** The arguments after the command that are no options. */
+  /** Positional arguments after the command. */
   readonly argv: readonly string[];
-  /** Options by name as typed, without the dashes. */
+  /** Options by name, without the dashes. */
   readonly options: Readonly<Record<string, string | boolean | undefined>>;
   readonly settings: BookSettings;
   readonly now: Date;
-  /** Opens the book, new where there is none; closed again after the command. */
+  /** Opens the book, creating it where there is none; it is closed after the command. */
   book(): Promise<Book>;
   /** Who writes: --by, else BOILBOOK_BY, else `owner`. */
   readonly writeContext: WriteContext;
@@ -21,14 +21,14 @@ export interface CommandContext {
 export interface CommandOutput {
   readonly json: unknown;
   readonly lines: readonly string[];
-  /** A list too long to be held: printed row by row after `lines`; to a script it is the last field of the value. */
+  /** Rows of a list too long for memory: printed one by one after `lines`; in JSON they are the last field. */
   readonly rows?: {
     readonly name: string;
     readonly tellEach: (
       tell: (row: { readonly json: unknown; readonly line: string }) => Promise<void>,
     ) => Promise<void>;
   };
-  /** To standard error, in either case: cautions, label items that are missing. */
+  /** Printed to standard error in both formats: cautions, missing label items. */
   readonly warnings?: readonly string[];
   /** 0 by default; 4 where verify found a difference. */
   readonly exit?: number;

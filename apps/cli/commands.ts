@@ -1,8 +1,6 @@
 import type { Command } from './command.js';
 
-/**
- * Every command by its first word, loaded on demand, so that a calculator doesn't load the libraries that draw a PDF.
- */
+/** Every command by its first word, loaded on demand, so that a calculator doesn't load the PDF libraries. */
 const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   setup: async () => [(await import('./commands/setup.js')).setup],
   demo: async () => [(await import('./commands/demo.js')).demo],
@@ -49,7 +47,7 @@ export async function findCommand(text: readonly string[]): Promise<Command | un
   return found?.find((each) => each.name === `${first} ${second}`) ?? found?.find((each) => each.name === first);
 }
 
-/** The commands whose name begins with a word, for help; all of them without one. */
+/** The commands whose name begins with `first`, for help; all of them without it. */
 export async function commandsNamed(first?: string): Promise<Command[]> {
   const named: Command[] = [];
   for (const [name, load] of Object.entries(loaders))

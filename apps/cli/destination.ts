@@ -8,7 +8,7 @@ export type Destination =
   | { readonly kind: 'new'; readonly path: string }
   | { readonly kind: 'replaced'; readonly path: string; readonly mode: number };
 
-/** The place that a document should go to cannot be written, or would be lost; nothing of the book is at fault. */
+/** The destination can't be written, or writing would destroy it; nothing is wrong with the book. */
 export class NotWritable extends Error {}
 
 /** The reader closed the stream before the document was complete. */
@@ -36,7 +36,7 @@ export async function destinationOf(typed: string, force: boolean): Promise<Dest
   return { kind: 'new', path };
 }
 
-/** Whether the document takes standard output for itself, so that nothing else may be written there. */
+/** Whether the document goes to standard output, so that nothing else may be printed there. */
 export const isStandardOutput = (typed: string): Promise<boolean> =>
   followed(typed).then(
     (path) => path === 1,

@@ -1,7 +1,7 @@
 import { catalogue, type Described } from './catalogue.js';
 import type { Command } from './command.js';
 
-/** Of all commands, or of those that begin with one word. */
+/** Prints the help of all commands, or of those that begin with one word. */
 export function help(exit: number, some: readonly Described[] = catalogue): number {
   const lines = [
     'book COMMAND …    the record book, from the command line',
@@ -18,7 +18,7 @@ export function help(exit: number, some: readonly Described[] = catalogue): numb
   return exit;
 }
 
-/** Prints one command's usage and options to standard output; the result is the exit status 0. */
+/** Prints one command's usage and options to standard output; returns the exit status 0. */
 export function commandHelp(command: Command): number {
   const meaning = Object.entries(command.options ?? {}).map(
     ([name, kind]) =>

@@ -20,7 +20,7 @@ for (const stream of [process.stdout, process.stderr])
     if (fault.code !== 'EPIPE') throw fault;
   });
 
-/** Exit status: 0 done, 1 a fault of the program, 2 not understood, 3 no such thing, 4 refused by a rule. */
+/** Exit status: 0 done, 1 a bug or broken disk, 2 invalid input, 3 not found, 4 refused by a rule. */
 process.exitCode = await main(process.argv.slice(2));
 
 async function main(argv: readonly string[]): Promise<number> {

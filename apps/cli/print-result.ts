@@ -23,7 +23,7 @@ export async function printResult(
   return output.exit ?? 0;
 }
 
-/** Some rows at a time and no faster than the reader takes them, since a million jars would not fit into memory. */
+/** Prints rows in batches and waits for the reader, since a million jars would not fit into memory. */
 async function printRows(
   output: CommandOutput,
   { name, tellEach }: NonNullable<CommandOutput['rows']>,
@@ -46,14 +46,14 @@ const pageLetters = 65_536;
 
 async function print(text: string, json: boolean): Promise<void> {
   const { stdout } = process;
-  // Where the reader is gone there is nothing to wait for: the error is handled above.
+  // A reader that has gone never drains; its error is handled elsewhere.
   if (!stdout.destroyed && !stdout.write(json ? escapedControls(text) : printable(text)))
     await once(stdout, 'drain').catch(() => undefined);
 }
 
-/** What was typed into the book by others may hold codes that move a terminal's cursor or change its title. */
+/** Removes control characters, since text that others typed could move the cursor or change the terminal's title. */
 export const printable = (text: string): string => text.replace(/[^\P{Cc}\n\t]/gu, '');
 
-/** JSON has escaped the others already, and loses nothing. */
+/** Escapes U+007F to U+009F, which JSON.stringify leaves as they are. */
 const escapedControls = (json: string): string =>
   json.replace(/[\u007f-\u009f]/g, (letter) => `\\u00${letter.charCodeAt(0).toString(16)}`);

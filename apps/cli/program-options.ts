@@ -1,4 +1,4 @@
-/** Options that every command takes; `by` is also a field of records, and means the same there: who writes. */
+/** Options that every command takes. `by` is also a field of records, with the same meaning: who writes. */
 export const programOptions = {
   json: { type: 'boolean' },
   help: { type: 'boolean' },

@@ -15,13 +15,13 @@ export const documentMeaning = {
   force: 'overwrites an existing file',
 };
 
-/** A file is known by its ending; a device, a pipe and standard output have none. */
+/** A file's format follows its ending; a device, a pipe and standard output have none. */
 export async function endingProblem(out: string, endings: readonly string[]): Promise<Refusal | undefined> {
   if (endings.includes(extname(out).toLowerCase()) || (out !== '' && (await hasNoEnding(out)))) return undefined;
   return invalid('out', `a file that ends in ${endings.join(', ')}, or -`, out ? `"${out}"` : 'nothing');
 }
 
-/** The paper asked for, which only a PDF has; `name` is undefined where nobody asked. */
+/** The paper size for a PDF; `name` is undefined where the option was not given. */
 export function paperAsked(cli: CommandContext, ending: string): { readonly name: PaperName | undefined } | Refusal {
   const typed = optionText(cli, 'paper');
   if (typed === undefined) return { name: undefined };
@@ -30,13 +30,13 @@ export function paperAsked(cli: CommandContext, ending: string): { readonly name
   return ending === '.pdf' ? { name } : invalid('paper', 'no paper for a file that is no PDF', `"${typed}"`);
 }
 
-/** The document's name in the sentence that says where it was written. */
+/** The document's name in the sentence that reports where it was written. */
 export const nameOf = (out: string): string => (out === '-' ? 'Standard output' : out);
 
 /**
- * Writes a document to where `--out` says. A file is written under another name and gets its own when it is whole, so
- * an old one is never half overwritten; a device, a pipe or standard output is written straight through. Where `write`
- * answers with a problem, no file is left.
+ * Writes a document to `--out`. A file is written under a temporary name and renamed when complete, so an existing one
+ * is never half overwritten; a device, a pipe or standard output is written directly. Where `write` returns a problem,
+ * no file is left.
  */
 export async function writtenFile<T>(cli: CommandContext, write: (out: Writable) => Promise<T>): Promise<T> {
   const typed = optionText(cli, 'out') ?? '';
@@ -68,13 +68,13 @@ async function intoFile<T>(
   }
 }
 
-/** Gives a new file its name, and never one that another process has taken in the meantime. */
+/** Renames the finished file, unless another process has created one of that name meanwhile. */
 async function placed(unfinished: string, path: string): Promise<void> {
   try {
     await link(unfinished, path);
   } catch (fault) {
     if ((fault as NodeJS.ErrnoException).code === 'EEXIST') throw fault;
-    // File systems of memory sticks have no hard links.
+    // Memory sticks' file systems have no hard links.
     await copyFile(unfinished, path, constants.COPYFILE_EXCL);
   }
 }
@@ -85,7 +85,7 @@ async function streamed<T>(
 ): Promise<T> {
   try {
     const closed = new Promise<void>((done, failed) => out.once('close', done).once('error', failed));
-    // Checked first, so that nothing is done for a document that can't be written.
+    // Opened first, so that no work is done for a document that can't be written.
     if (out.pending) await Promise.race([once(out, 'open'), closed]);
     const answer = await Promise.race([write(out), closed.then(() => new Promise<never>(() => {}))]);
     if (!out.writableEnded) out.end();

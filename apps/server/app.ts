@@ -35,7 +35,7 @@ import { routeTable, type RouteRow } from './http/route-table.js';
 @Module({})
 class BoilbookModule {}
 
-/** The whole web over one server; main.ts listens with it, tests inject into it. */
+/** The complete HTTP application of one server; main.ts listens with it, tests inject requests into it. */
 export async function buildApp(server: Server): Promise<{ app: NestFastifyApplication; routes: readonly RouteRow[] }> {
   const adapter = new FastifyAdapter({
     genReqId: () => randomUUID().slice(0, 8),
@@ -73,7 +73,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
       queryRefusal(instance, request) ??
       illFormed(request.body, 'body');
     if (refusal) {
-      // Answered here and not thrown: assets have no controller, so no filter would catch it.
+      // Sent here and not thrown: assets have no controller, so no filter would catch it.
       const details = (isApi(request) ? apiDetails : problemDetails)(refusal.problem);
       await sendDetails(request, reply, details, refusal.problem);
       return reply;
@@ -103,7 +103,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   return { app, routes };
 }
 
-/** One line a request: no query, no header, no body; a guest's link is cut from its address. */
+/** One log line per request: no query, header or body; a guest's link is cut from its address. */
 function logEach(instance: FastifyInstance, server: Server): void {
   instance.addHook('onResponse', async (request, reply) => {
     const token = request.formMarks?.['_once'] === undefined ? undefined : principalOf(request).writeContext.key;
@@ -118,7 +118,7 @@ function logEach(instance: FastifyInstance, server: Server): void {
   });
 }
 
-/** Refused, or a full disk (503). A fault of the program may have come after the save. */
+/** Refused, or a full disk (503). After a bug the record may have been saved already. */
 const isSurelyNotSaved = (status: number): boolean => (status >= 400 && status < 500) || status === 503;
 
 /** The router rejects malformed URLs before any hook runs, so authentication is done here. */
@@ -128,7 +128,7 @@ async function brokenAddress(
   request: FastifyRequest,
   reply: FastifyReply,
 ): Promise<void> {
-  // No hook has run: no cookie is read, and the headers are still to be set.
+  // No hook has run: no cookie was read, and the headers are not set yet.
   setHeaders(reply, server.settings);
   Object.assign(request, { formMarks: {}, cookies: {} });
   request.visitor = await identify(server, request);

@@ -5,9 +5,9 @@ import { barePage, barePolicy, escaped } from './http/bare-page.js';
 import type { Settings } from './settings.js';
 
 /**
- * Answers every address with one plain page that says why the book does not open and what to do, since nobody at a phone
- * sees the terminal. It opens nothing of the book, so that a backup can be restored beside it; once the file of the book is
- * another one it ends, for the launcher to start the server again.
+ * Answers every address with one plain page that gives the reason the book does not open and what to do, since nobody
+ * at a phone sees the terminal. It doesn't open the book, so that a backup can be restored meanwhile; once the book's
+ * file is replaced, the process exits and the launcher starts the server again.
  */
 export function serveDamagedPage({ host, port, tls }: Settings, file: string, sentence: string): Promise<void> {
   const answer: Parameters<typeof createServer>[1] = (_, reply) => {
@@ -36,7 +36,7 @@ export function serveDamagedPage({ host, port, tls }: Settings, file: string, se
   });
 }
 
-/** Which file stands there: restoring puts another in its place. */
+/** Identifies the file at this path: restoring puts another in its place. */
 function markOf(file: string): string {
   const found = statSync(file, { throwIfNoEntry: false });
   return found ? `${found.ino} ${found.mtimeMs} ${found.size}` : '';
@@ -49,7 +49,7 @@ const pageOf = (sentence: string): string =>
     'This page is shown until the book is restored; then the book opens here by itself. Entries waiting on a phone are sent then. Until then, write on paper.',
   ]);
 
-/** Out of the sentence, which names the last good backup where there is one. */
+/** The restore command within the sentence, which names the last good backup where there is one. */
 function commandIn(sentence: string): string {
   const backup = /book restore (\S.*?)\. The damaged/.exec(sentence)?.[1];
   return backup === undefined ? 'npm run --silent book -- verify' : `npm run --silent book -- restore "${backup}"`;

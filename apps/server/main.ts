@@ -86,12 +86,13 @@ async function serve(): Promise<void> {
   const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, say);
   ({ port } = app.getHttpServer().address() as { port: number });
   await printAddresses(server, scheme, port);
-  // A moment later: who waits for the server to start is answered first.
+  // Delayed, so that whoever waits for the server to start is answered first.
   setTimeout(() => void readAhead(server), readAheadAfterMs).unref();
   restart = closeOnSignal(async () => {
     stopNightly();
     stopRenewing?.();
-    // Phones keep connections open after an answer; idle ones are closed, or closing would wait for them.
+    // Phones keep connections open after a response; idle ones are closed, since closing the server would wait for
+    // them.
     const letGo = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
     await app.close();
     clearInterval(letGo);
@@ -101,7 +102,7 @@ async function serve(): Promise<void> {
   });
 }
 
-/** A restore that an owner asked for on the page: the server ended for it. */
+/** Carries out a restore that an owner requested on a page; the server ended for it. */
 async function restoreBefore({ location, folder, zone }: Settings, now: Date): Promise<void> {
   if (!('file' in location)) return;
   const outcome = await restoreAsRequested(
@@ -118,7 +119,7 @@ async function restoreBefore({ location, folder, zone }: Settings, now: Date): P
   );
 }
 
-/** Loaded only with `--tls`: it takes a tenth of a second that no other start needs. */
+/** Loaded only with `--tls`: it takes a tenth of a second that other starts don't need. */
 async function certificateOf(settings: Settings, clock: () => Date): Promise<KeptCertificate> {
   const { keepHouseCertificate } = await import('./tls/keep-house-certificate.js');
   return keepHouseCertificate(settings, clock);
@@ -128,7 +129,7 @@ function certificateAsBytes({ cert, key }: HouseCertificate): Settings['tls'] {
   return { cert: Buffer.from(cert), key: Buffer.from(key) };
 }
 
-/** Under the launcher a page tells phones too, until the damaged file is replaced. */
+/** Under the launcher a page shows the fault to phones too, until the damaged file is replaced. */
 async function notOpened(settings: Settings, fault: unknown): Promise<undefined> {
   const sentence = await notOpenedSentence(settings, fault);
   const { location } = settings;
@@ -147,7 +148,7 @@ async function notOpenedSentence({ location }: Settings, fault: unknown): Promis
     : `The book does not open: ${message}`;
 }
 
-/** What SQLite's quick check finds before anybody writes: shown in the terminal and on Today while it is served. */
+/** Runs SQLite's quick check before anything is written; the result is shown in the terminal and on Today. */
 async function damageAtStart({ location }: Settings, book: Book): Promise<{ found: string | undefined }> {
   const found = 'file' in location ? await damageIn(book.read, 'quick_check') : undefined;
   return {
@@ -214,13 +215,14 @@ function listenSentence(fault: NodeJS.ErrnoException, { host, port }: Settings):
 }
 
 /**
- * Finishes what is under way, then closes the book; a second signal, or ten seconds, end it at once. Answers how to end
- * it in the same way for a restore, with the status by which the launcher starts it again.
+ * Finishes requests in progress, then closes the book; a second signal, or ten seconds, ends the process at once.
+ * Returns a function that does the same for a restore, with the status that makes the launcher start it again.
  */
 function closeOnSignal(close: () => Promise<void>): () => void {
   let closingSince: number | undefined;
   const end = (status: number): void => {
-    // systemd and a terminal signal every process of a group, and the launcher passes its own on: that is one signal.
+    // systemd and a terminal signal every process of a group, and the launcher forwards its own: that counts as one
+    // signal.
     if (closingSince !== undefined) return Date.now() - closingSince > 1000 ? process.exit(1) : undefined;
     closingSince = Date.now();
     say('Closing the book …');

@@ -5,7 +5,7 @@ import { readHead } from '#libs/store/log/log.js';
 import type { Settings } from './settings.js';
 
 export interface PracticeBook {
-  /** Opens it, and writes its season where it isn't there yet; two who ask at once get the same. */
+  /** Opens it, and writes its season where it doesn't exist yet; concurrent callers get the same book. */
   readonly open: () => Promise<Book>;
   readonly isOpen: () => Book | undefined;
   readonly close: () => Promise<void>;
@@ -14,7 +14,7 @@ export interface PracticeBook {
 /** The path of the practice book below the data folder. */
 export const practiceFile = ({ folder }: Pick<Settings, 'folder'>): string => join(folder, 'practice', 'book.sqlite');
 
-/** The practice book has a folder, a log and a household of its own, always in SQLite: it is no record of a house. */
+/** The practice book has its own folder, log and household, always in SQLite: it is no record of a house. */
 export function practiceBook(settings: Settings, clock: () => Date): PracticeBook {
   let opening: Promise<Book> | undefined;
   let opened: Book | undefined;

@@ -5,9 +5,9 @@ import { currentYear, picturesPage, seasonPage } from './screens/season/season-p
 import { todayPage } from './screens/today/today-page.js';
 
 /**
- * Reads what the pages of this season, Today and the list of packs are made of, of the first sugarhouse, so that the first
- * person after a start need not wait for it: ten times as long as any reader after them. What can't be read now is read
- * when it is asked for, where a fault is answered.
+ * Reads the data of this season's pages, Today and the list of packs, for the first sugarhouse, so that the first
+ * person after a start doesn't wait ten times as long as the next. What can't be read now is read on request, where a
+ * fault is reported.
  */
 export async function readAhead(server: Server): Promise<void> {
   try {

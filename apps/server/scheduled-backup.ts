@@ -9,8 +9,8 @@ import type { Settings } from './settings.js';
 const hourMs = 3_600_000;
 
 /**
- * One backup for each day on which the server runs, made in the first hour after three in the morning in which it
- * does. A machine that is switched off at night makes it when it is on again. Answers how to stop.
+ * Makes one backup for each day on which the server runs, in the first hour after three in the morning in which it
+ * does. A machine that is off at night makes it once it is on again. Returns a function that stops it.
  */
 export function backUpEachNight(
   book: Book,

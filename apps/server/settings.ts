@@ -11,7 +11,7 @@ import {
 export interface Settings extends BookSettings {
   readonly host: string;
   readonly port: number;
-  /** Host names taken beside loopback, the machine's own addresses and the public address. */
+  /** Host names accepted besides loopback, the machine's own addresses and the public address. */
   readonly hosts: readonly string[];
   /** Addresses or networks of trusted proxies; none by default. */
   readonly proxies: readonly string[];
@@ -20,11 +20,11 @@ export interface Settings extends BookSettings {
   readonly houseTls: boolean;
   /** How many nightly backups are kept; 0 makes none. */
   readonly backupsKept: number;
-  /** Begin a new book where traces of another are. */
+  /** Create a new book even where traces of another are found. */
   readonly beginAnew: boolean;
 }
 
-/** Reads the settings from the environment and the flags; every one that is wrong gets its sentence, all at once. */
+/** Reads the settings from the environment and the flags; every invalid one gets its sentence, all at once. */
 export function readSettings(
   env: Environment,
   flags: readonly string[] = [],

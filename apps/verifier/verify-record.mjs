@@ -8,7 +8,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 
 const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest('hex');
-/** RFC 6962, 2.1: a leaf is hashed after a zero byte, a node after a one. */
+/** RFC 6962, 2.1: leaves are hashed with a zero byte in front, nodes with a one. */
 const leafHash = (text) => sha256(Buffer.from([0]), Buffer.from(text));
 const nodeHash = (left, right) => sha256(Buffer.from([1]), Buffer.from(left, 'hex'), Buffer.from(right, 'hex'));
 
@@ -35,7 +35,7 @@ function readRecord(text) {
     const whole = JSON.parse(text);
     if (whole?.format === 'boilbook-record-1' && Array.isArray(whole.log) && Array.isArray(whole.lots)) return whole;
   } catch {
-    // Not one value: perhaps a line for each entry.
+    // Not one JSON value: perhaps one per line.
   }
   const lines = text.split('\n').filter((line) => line !== '');
   if (lines.length === 0) return 'The file is empty.';
@@ -43,7 +43,7 @@ function readRecord(text) {
   return { log: lines.map((line, n) => ({ seq: n + 1, text: line })) };
 }
 
-/** The log's own consistency: numbers, order, hashes, canonical text, and entries that name others. */
+/** Checks the log's own consistency: numbers, order, hashes, canonical text, and references between entries. */
 function checkLog(log) {
   const faults = [];
   const numbers = new Set(log.map(({ seq }) => seq));
@@ -163,8 +163,8 @@ function* holdFaults(entry, lot, { state, verdict }) {
 }
 
 /**
- * The one limit that can be judged anew from what was typed, without the book's other records: no reading in the jar
- * below 180 °F or 82 °C. A reading after which the jars were poured back counts no more, nor one of jars beyond the pack's.
+ * The one limit that can be judged again from what was typed, without the book's other records: no reading in the jar
+ * below 180 °F or 82 °C. A reading whose jars were poured back doesn't count, nor does one of jars beyond the pack's.
  */
 function coldReading({ fillTemps = [], jars }) {
   const pouredAt = fillTemps.findLastIndex(({ pouredBack }) => pouredBack);
@@ -175,7 +175,7 @@ function coldReading({ fillTemps = [], jars }) {
   return cold && `${cold.temperature.degrees} °${cold.temperature.unit}`;
 }
 
-/** What the export says of its lots, against the lots as the entries leave them. */
+/** Compares the export's lots with the lots as replayed. */
 function compareLots(listed, lots) {
   const faults = [];
   const seen = new Set();
@@ -200,7 +200,10 @@ function compareLots(listed, lots) {
   return faults;
 }
 
-/** The differences, in sentences, and the figures that were recomputed. `printed` is what a page says, where one is given. */
+/**
+ * The differences, in sentences, and the recomputed figures. `printed` is the root and count from a printed page, if
+ * given.
+ */
 function verify(record, printed) {
   const { faults, entries, root } = checkLog(record.log);
   if (record.entries !== undefined && record.entries !== record.log.length)

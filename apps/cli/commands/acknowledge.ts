@@ -4,7 +4,7 @@ import { record } from '#libs/actions/record/record.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
-/** A maker's initials (--by) under jars that were reported as already gone. */
+/** Adds a maker's initials (--by) to a dispatch that was reported after the jars had left. */
 export const acknowledge: Command = {
   ...described('acknowledge'),
   options: { note: 'text' },

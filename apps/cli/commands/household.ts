@@ -24,7 +24,7 @@ export const personAdd: Command = {
   },
 };
 
-/** Whoever may read the data folder may already read the book, so no old password is asked. */
+/** Anyone who can read the data folder can already read the book, so the old password isn't required. */
 export const personPassword: Command = {
   ...described('person password'),
   options: { password: 'text' },

@@ -4,7 +4,7 @@ import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 /**
- * With `--begin` it draws a jar and starts the clock; a person counts the shelf, and `--of ID --on-shelf N` closes it.
+ * With `--begin` it picks a jar and starts the clock; a person counts the shelf, and `--of ID --on-shelf N` closes it.
  * Without them it is traced and closed at once, and the result says that nobody counted.
  */
 const run: Command['run'] = async (cli) => {

@@ -5,7 +5,7 @@ import { invalid } from '#libs/actions/record/problem.js';
 import { bookExists } from '#libs/store/connection/book-exists.js';
 import type { CommandContext, Command } from '../command.js';
 
-/** One command a question: `book reckon density --reading …`. */
+/** One command per calculator: `book reckon density --reading …`. */
 export const calculatorCommands: readonly Command[] = questions.map(reckonCommand);
 
 function reckonCommand(question: Question): Command {
@@ -57,10 +57,7 @@ function reckonCommand(question: Question): Command {
   };
 }
 
-/**
- * A Canadian book decides which gallon is meant. No book is created where there is none, since a calculator writes
- * nothing.
- */
+/** The book's place decides which gallon is meant. A calculator writes nothing, so it doesn't create a missing book. */
 async function answerAt(cli: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
   if (!bookExists(cli.settings.location))
     return reckon(name, sent, { zone: cli.settings.zone, volumes: { bareGallons: 'US' as const }, now: cli.now });

@@ -8,7 +8,7 @@ import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The record log, one canonical entry a line. */
+/** The record log, one canonical JSON entry per line. */
 export const log: Command = {
   ...described('log'),
   options: documentOptions,
@@ -56,7 +56,7 @@ export const exported: Command = {
   },
 };
 
-/** What anyone needs to see that a lot's entries are in the record of a root, without the rest of it. */
+/** Proves that a lot's entries are in the log with a given root, without the rest of the log. */
 export const proof: Command = {
   ...described('proof'),
   run: async (cli) => {

@@ -6,7 +6,7 @@ import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
 
-/** What a terminal may record: all that a file may hold, a line of a boil's log, a disposal, a label stock. */
+/** The kinds that the command line records: those that files may hold, boil log lines, disposals and label stocks. */
 const kinds: readonly (readonly [string, Kind])[] = [
   ...fileKinds.map((kind) => [kind.kind, kind] as const),
   ...(

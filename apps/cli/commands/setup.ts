@@ -6,7 +6,7 @@ import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Sets the book up, or changes the details that are named; the others stay. */
+/** Sets the book up, or changes the details that are given; the others stay. */
 export const setup: Command = {
   ...described('setup'),
   options: fieldOptions(houseFields, ['by', 'practice']),

@@ -61,7 +61,7 @@ const jarLine = (jar: JarBelow): string =>
 
 const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
 
-/** Of a pack or its jar, `shares` say how much of its syrup each boil gave, the most first. */
+/** For a pack or its jar, `shares` is how much of its syrup each boil gave, the largest share first. */
 function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefined): string[] {
   const readIn = { made: pack?.jars, wereRead: (pack?.verdict?.lowestFill ?? null) !== null };
   const { jars, syrupLitres: syrup } = traced;

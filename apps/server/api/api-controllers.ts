@@ -12,7 +12,7 @@ import { RecordApi } from './record-controller.js';
 import { SeasonsApi } from './seasons-controller.js';
 import { VoidsApi } from './voids-controller.js';
 
-/** Everything under /api, in the order in which it is described. */
+/** Every controller under /api, in the order of the description. */
 export const apiControllers: readonly Type<unknown>[] = [
   ...nounControllers,
   ImportsApi,

@@ -10,7 +10,7 @@ import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { recordedAnswer } from './answers/record-answers.js';
 import { Describe } from './operation.js';
 
-/** Each field has its own limit, which is asked where it is read. */
+/** Each field's own length limit is checked where the field is parsed. */
 const text = z.string();
 const correction = z
   .strictObject({

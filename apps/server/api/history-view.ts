@@ -1,7 +1,9 @@
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { signedOf } from '../text/signed.js';
 
-/** An entry for whoever may read the record. The seed of its jars' codes stays in the log: with it all could be listed. */
+/**
+ * An entry for anyone who may read the record. The seed of its jar codes stays in the log: it would reveal all of them.
+ */
 export const historyView = (entry: NumberedEntry) => ({
   entry: entry.seq,
   deed: entry.entryType,

@@ -15,7 +15,7 @@ export class JarsApi {
   })
   async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
     if (readJarCode(code) === undefined) return unknown('jar', code);
-    // No transaction around it: the numbers that must agree (jars made, sent, counted) come from one statement.
+    // No transaction: the numbers that must agree (jars made, sent, counted) come from one statement.
     return traceLot(readerOf(principal), code, principal.writeContext.now, {
       members: principal.readsAll,
     });

@@ -38,7 +38,7 @@ export const labelQuery = z.object(asked);
 export const labelBody = z.strictObject(asked).meta({ id: 'Labels' });
 type LabelQuery = z.infer<typeof labelQuery>;
 
-/** The labels of a pack as a PDF. Reading only: POST …/labels prints, and records that they were printed. */
+/** The labels of a pack as a PDF. Records nothing: POST …/labels prints, and records that they were printed. */
 export async function labelsOf(principal: Principal, code: string, query: LabelQuery): Promise<Download | Refusal> {
   const plan = await planLabels(principal.book.read, principal.writeContext, requestOf(principal, code, query));
   if ('problem' in plan) return plan;
@@ -48,7 +48,7 @@ export async function labelsOf(principal: Principal, code: string, query: LabelQ
   });
 }
 
-/** Records a run as the page and the command line do, and answers where its PDF is. */
+/** Records a run as the page and the command line do, and returns the address of its PDF. */
 export async function printedLabels(principal: Principal, code: string, body: LabelQuery): Promise<Made | Refusal> {
   const printed = await printLabels(principal.book, principal.writeContext, requestOf(principal, code, body));
   if ('problem' in printed) return printed;

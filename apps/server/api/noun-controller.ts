@@ -21,7 +21,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Noun {
   readonly kind: Kind;
-  /** The same record while it is still under way, where it may be. */
+  /** The same kind while its work is still in progress, for kinds that allow it. */
   readonly underway?: Kind;
 }
 
@@ -39,14 +39,14 @@ const listQuery = z.object({
   most: z.coerce.number().int().min(1).max(500).default(100),
 });
 
-/** Where a page ended, as `next` carries it: by time and id, so that concurrent writes don't shift the next page. */
+/** A position in a list, for `next`: by time and id, so that concurrent writes don't shift the next page. */
 const placeText = ({ atUtc, id }: Place): string => `${atUtc}~${id}`;
 function placeFrom(text: string): Place {
   const mark = text.indexOf('~');
   return { atUtc: text.slice(0, mark), id: text.slice(mark + 1) };
 }
 
-/** The routes of one kind of record: all of them alike, made from the same table of fields as forms and files. */
+/** The routes of one kind of record, made from the same table of fields as forms and files. */
 export function nounController({ kind, underway }: Noun): Type<unknown> {
   // A boil or pack under way may need a lower role than a finished one, depending on the body.
   const writer = lowestRight(underway ?? kind);
@@ -158,7 +158,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
   return NounController;
 }
 
-/** What the routes of a kind take and answer with, from the one table of its fields. */
+/** The request and response shapes of a kind, from the one table of its fields. */
 function shapesOf({ kind, underway }: { kind: Kind; underway: Kind | undefined }) {
   const name = componentName(kind.noun);
   const fields = (underway ?? kind).fields;
@@ -187,7 +187,7 @@ const exampleOf = (fields: Fields): Record<string, unknown> =>
       }),
   );
 
-/** A script may give the initials of the record; a person's are those they signed in with. */
+/** A script may give the initials of the record; a person's are always their own. */
 function writeContextOf(principal: Principal, sent: Readonly<Record<string, unknown>>): Principal['writeContext'] {
   const by =
     principal.kind === 'key' && typeof sent['by'] === 'string' && sent['by'].trim() !== ''

@@ -8,7 +8,7 @@ import type { OpenApi } from './openapi.js';
 
 declare module 'fastify' {
   interface FastifyInstance {
-    /** Made when it is first asked for, then kept. */
+    /** Made at the first request, then cached. */
     describeApi: () => OpenApi;
   }
 }
@@ -21,7 +21,7 @@ export class OpenApiController {
     return request.server.describeApi();
   }
 
-  /** The same to read; it needs nothing from elsewhere and no script. */
+  /** The same as a page to read; it loads nothing from other sites and needs no script. */
   @Get('docs')
   @Public()
   docs(@Req() request: FastifyRequest): HtmlPage {

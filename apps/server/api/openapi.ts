@@ -46,7 +46,7 @@ export interface OpenApiResponse {
 
 type Content = Readonly<Record<string, { readonly schema: JsonSchema; readonly example?: unknown }>>;
 
-/** A part of an address, described by its name and by the address it stands in. */
+/** A path parameter; its description depends on its name and on the path that contains it. */
 export function pathParameter(name: string, path: string): Parameter {
   const { description, example, schema } = pathTexts(name, path);
   return { name, in: 'path', required: true, description, schema: { type: 'string', ...schema }, example };

@@ -5,8 +5,8 @@ import type { Refusal } from '#libs/actions/record/problem.js';
 const checksItsOwnQuery = /^\/api\/reckon\//;
 
 /**
- * A query parameter that an address of /api doesn't describe is refused by name: a typo like `yaer=2026` would
- * otherwise be answered with every year.
+ * Refuses a query parameter that a path of /api doesn't describe, by name: a typo like `yaer=2026` would otherwise
+ * return every year.
  */
 export function queryRefusal(instance: FastifyInstance, request: FastifyRequest): Refusal | undefined {
   const url = request.routeOptions.url ?? '';

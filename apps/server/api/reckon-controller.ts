@@ -13,7 +13,7 @@ const askedBody = z
   .record(z.string(), z.union([z.string(), z.boolean(), z.array(z.string()), z.null()]))
   .meta({ id: 'Question' });
 
-/** The questions at the pan. They read nothing of the record and write nothing, so anybody may ask. */
+/** The calculators. They read nothing of the record and write nothing, so anyone may use them. */
 @Controller('api/reckon')
 export class CalculatorsApi {
   @Get()

@@ -5,7 +5,7 @@ import { lotsNamed } from '#libs/store/connection/batch-queries.js';
 import { findByOwnId, findLot, findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A record as /api answers with it: the fields as they were typed, under the names they are sent by. */
+/** A record in a response of /api: the fields as they were typed, under the names used in requests. */
 export interface RecordView {
   readonly id: string;
   readonly ownId?: string;
@@ -14,7 +14,7 @@ export interface RecordView {
   readonly [field: string]: unknown;
 }
 
-/** By its lot code, its own id, or the maker's id of a boil or a pack. */
+/** A record by its lot code, its own id, or the maker's id of a boil or a pack. */
 export async function findKept(reader: SugarhouseReader, kind: Kind, id: string): Promise<StoredRecord | undefined> {
   const exact = await findRecord(reader, kind.kind, id);
   if (exact || !kind.named.includes('lot')) return exact;
@@ -23,12 +23,12 @@ export async function findKept(reader: SugarhouseReader, kind: Kind, id: string)
   return findByOwnId(reader, kind.kind, id);
 }
 
-/** A stored record as the API answers it; of a lot its status and verdict are read too. */
+/** A stored record as the API returns it; for a lot, its status and verdict are read too. */
 export async function recordView(reader: SugarhouseReader, kind: Kind, saved: StoredRecord): Promise<RecordView> {
   return viewOf(kind, saved, isLotKind(kind) ? await findLot(reader, saved.id) : undefined);
 }
 
-/** Many of a kind, their lots looked up together. */
+/** Many records of a kind, their lots read together. */
 export async function recordViews(
   reader: SugarhouseReader,
   kind: Kind,
@@ -54,7 +54,7 @@ function viewOf(kind: Kind, saved: StoredRecord, lot: Lot | undefined): RecordVi
 
 const isLotKind = (kind: Kind): boolean => ['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind);
 
-/** What stands judged of a lot. */
+/** The last verdict on a lot. */
 export const lotView = (lot: Lot) => ({
   lot: lot.code,
   status: lot.state,

@@ -8,7 +8,7 @@ import { atOnce, beginsAt } from '../text/first-hundred.js';
 
 /** A column of a table on a desktop: a cell's text, and its sort key where that isn't the text. */
 export interface DesktopColumn<Row> {
-  /** Its name in the address: `?sort=jars`, `?sort=-jars` from the highest down. */
+  /** Its name in the address: `?sort=jars`, or `?sort=-jars` for descending order. */
   readonly name: string;
   readonly heading: string;
   readonly text: (row: Row) => string;
@@ -19,9 +19,9 @@ export interface DesktopColumn<Row> {
 export interface DesktopRows<Row> {
   readonly columns: readonly DesktopColumn<Row>[];
   readonly rows: readonly Row[];
-  /** Where a row leads to: the first cell is a link. */
+  /** The page of a row, linked from its first cell. */
   readonly href: (row: Row) => string;
-  /** What the rows are, as `boils`; also the name of the exported file. */
+  /** The plural noun for the rows, such as `boils`; also the name of the exported file. */
   readonly noun: string;
   readonly address: string;
 }
@@ -62,7 +62,7 @@ function sortedBy<Row>(columns: readonly DesktopColumn<Row>[], query: Posted) {
   return { column: columns.find(({ name }) => name === (down ? text.slice(1) : text)), down };
 }
 
-/** A table as the page draws it: sorted and filtered by its address, so that it needs no script. */
+/** A table for a page: sorted and filtered by its address, so that it needs no script. */
 export function desktopTable<Row>(desktop: DesktopRows<Row>, query: Posted): DesktopTable {
   const { columns, rows, href, noun, address } = desktop;
   const found = chosen(desktop, query);
@@ -91,7 +91,7 @@ export function desktopTable<Row>(desktop: DesktopRows<Row>, query: Posted): Des
   };
 }
 
-/** The same rows and columns as a file, all of them. */
+/** All rows with the same columns, as a file. */
 export function desktopFile<Row>(desktop: DesktopRows<Row>, query: Posted): Download {
   const columns = desktop.columns.map((column) => ({
     heading: column.heading,

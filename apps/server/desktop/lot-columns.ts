@@ -37,7 +37,7 @@ export const lotColumns = {
   } satisfies DesktopColumn<LotRow>,
 };
 
-/** A moment of the record to the minute, as a table sorts and shows it. */
+/** A moment to the minute, as a table sorts and shows it. */
 export const minuteText = (moment: string): string => moment.slice(0, 16).replace('T', ' ');
 
 /** The address of a row's lot page. */

@@ -1,14 +1,14 @@
 import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
 import type { DiagramShape, LotDiagram } from '#libs/reports/diagram/shape.js';
 
-/** Some five kilobytes each. */
+/** About five kilobytes each. */
 const mostKept = 1000;
-/** By what they show and how; the least recently used first. */
+/** Keyed by content and shape; the least recently used first. */
 const drawings = new Map<string, string>();
 
 /**
- * A diagram as SVG, drawn once for as long as it shows the same: all jars of a pack have one, and drawing it takes
- * longer than reading what it shows.
+ * A diagram as SVG, cached by its content: all jars of a pack share one, and drawing it takes longer than reading its
+ * data.
  */
 export function keptDrawing(diagram: LotDiagram, shape: DiagramShape, lengthPt?: number): string {
   const key = `${shape} ${lengthPt ?? ''} ${JSON.stringify(diagram)}`;

@@ -23,10 +23,10 @@ export function diagramFrom(strands: Branches, lot: Lot, now: Date): LotDiagram 
   return way.drawn();
 }
 
-/** Laid out shorter than the page is wide, so that its text is as large as the page's small text. */
+/** Narrower than the page, so that its text comes out as large as the page's small text. */
 export const diagramLengthPt = 680;
 
-/** Small lot diagrams for the first rows of a list; further down the page they would be most of what is sent. */
+/** Small lot diagrams for the first rows of a list; one for every row would be most of the page's size. */
 export async function smallWays(
   { book, writeContext: context }: Principal,
   lots: readonly Lot[],
@@ -36,7 +36,7 @@ export async function smallWays(
   const strands = await readBranches(sugarhouseReader(book.read, context.sugarhouse), some);
   for (const lot of some) {
     const svg = keptDrawing(diagramFrom(strands, lot, context.now), 'small');
-    // The row has it as text already.
+    // The row has the same information as text.
     ways.set(
       lot.code,
       svg
@@ -49,7 +49,7 @@ export async function smallWays(
 
 const mostSmall = 24;
 
-/** More places than these are only in the page's text. */
+/** Further places are named only in the page's text. */
 const mostPlaces = 4;
 
 class Way {
@@ -73,7 +73,7 @@ class Way {
   }
 }
 
-/** Boils of which only the pans were carried over are drawn as a strand of the boil that they went into. */
+/** Boils that left only the contents of their pans are drawn as part of the boil that these went into. */
 function addBoil(strands: Branches, way: Way, boil: string, rests: boolean): void {
   const body = strands.boil(boil);
   if (!body) return;
@@ -163,7 +163,7 @@ function addPack(strands: Branches, way: Way, pack: Lot, now: Date): void {
   addSentOut(strands, way, pack, now);
 }
 
-/** A pack that was poured back is drawn where its syrup was waiting: between the filter and the jars it is in now. */
+/** A pack that was poured back is drawn at the stage of waiting syrup: between the filter and the jars it is in now. */
 function addPouredBack(strands: Branches, way: Way, pack: Lot): void {
   const amount = pack.jars === undefined ? '' : many(pack.jars, 'jar');
   way.node('resting', pack.code, { name: pack.code, amount, millilitres: pack.millilitres ?? null });
@@ -173,7 +173,7 @@ function addPouredBack(strands: Branches, way: Way, pack: Lot): void {
   }
 }
 
-/** A boil's syrup comes from its rest; a pack poured back or bought syrup is a line of its own. */
+/** A boil's syrup comes from its rest; a pack that was poured back and bought syrup have a line each. */
 function sourceNode(way: Way, flow: Flow): string {
   const rested = `${flow.from} rested`;
   if (way.has(rested)) return rested;

@@ -13,12 +13,12 @@ import { type PackAccount, packAccounts, type Source } from '#libs/store/queries
 import type { Flow, Movement } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What the diagrams of some lots are drawn from. */
+/** The data from which some lots' diagrams are drawn. */
 export interface Branches {
-  /** Of packs, those poured back into them, and the boils that are drawn; largest first. */
+  /** What flowed into a lot, largest first: for a pack, the packs poured back into it and the boils that are drawn. */
   into(lot: string): readonly Flow[];
   outOf(lot: string): readonly Flow[];
-  /** Boils whose syrup is in a lot, by code, itself where it is one; packs that were poured back into it. */
+  /** Codes of the boils whose syrup is in a lot (its own where it is a boil), and of the packs poured back into it. */
   boilsOf(lot: Lot): readonly string[];
   pouredInto(lot: Lot): readonly Lot[];
   boil(code: string): BoilBody | undefined;
@@ -29,13 +29,13 @@ export interface Branches {
   account(pack: string): PackAccount | undefined;
 }
 
-/** Strands more than these are drawn as one, or not at all. */
+/** More boils than these are drawn as one line, or not at all. */
 export const mostBoils = 4;
 export const mostSapStrands = 3;
 
 /**
- * Read for all of the lots together: six statements for a page of lots as for one, where no pack was poured back.
- * Accounts that are known already are not asked for again.
+ * Reads all of the lots together: six statements for one lot or a page of them, where no pack was poured back. Accounts
+ * that are known already are not read again.
  */
 export async function readBranches(
   reader: SugarhouseReader,
@@ -45,7 +45,7 @@ export async function readBranches(
   const packs = lots.filter((lot) => lot.kind === 'pack').map((lot) => lot.code);
   const unread = packs.filter((pack) => !known.has(pack));
   const accounts = new Map([...known, ...(await packAccounts(reader, unread))]);
-  // A pack poured back may itself be of packs poured back: asked further only where there are such.
+  // A pack that was poured back may itself hold other packs: read further only where there are some.
   for (let open = pouredIn(accounts, packs); open.length > 0; open = pouredIn(accounts, open))
     for (const account of await packAccounts(reader, open)) accounts.set(...account);
   const into = new Map<string, readonly Flow[]>([...accounts].map(([pack, account]) => [pack, account.into]));
@@ -77,13 +77,13 @@ export async function readBranches(
   };
 }
 
-/** Packs that were poured back into these, and whose account is still to be read. */
+/** Packs that were poured back into these, and whose account isn't read yet. */
 function pouredIn(accounts: ReadonlyMap<string, PackAccount>, packs: readonly string[]): string[] {
   const from = packs.flatMap((pack) => accounts.get(pack)?.into ?? []).filter((each) => each.fromKind === 'pack');
   return [...new Set(from.map((each) => each.from))].filter((code) => !accounts.has(code));
 }
 
-/** The sources of a pack's syrup and, through packs poured back, theirs; each once, by code. */
+/** The sources of a pack's syrup and, through packs poured back, their sources; each once, by code. */
 function sourcesAbove(pack: string, accounts: ReadonlyMap<string, PackAccount>): Source[] {
   const found = new Map<string, Source>();
   const open = [pack];

@@ -8,29 +8,33 @@ import type { AnswerHeaders, DocumentRequest, FromProcess, ToProcess } from './m
 export interface DocumentAnswer {
   readonly status: number;
   readonly headers: AnswerHeaders;
-  /** Destroyed where the process ends before its document does. */
+  /** Destroyed if the process ends before the document is complete. */
   readonly body: Readable;
 }
 
 export interface DocumentProcesses {
   /**
-   * Has the request answered by a process of its own. `whole` is called once, when the answer is complete, failed or
-   * cancelled: until then it holds a process. Rejects where there was no answer to begin with.
+   * Sends the request to a process of its own. `whole` is called once, when the response is complete, failed or
+   * cancelled: until then the request occupies that process. Rejects if there was no response at all.
    */
   answer(request: DocumentRequest, whole: () => void): { answer: Promise<DocumentAnswer>; cancel: () => void };
   close(): void;
 }
 
-/** Why a process ended without an answer, as the log has it. */
+/** Why a process ended without a response, for the log. */
 export class DocumentFailed extends Error {}
 
-/** One that made nothing for five minutes, or has grown this large, is let go; the next document starts another. */
+/**
+ * A process that has been idle for five minutes, or has grown this large, is ended; the next document starts another.
+ */
 const idleMs = 300_000;
 const largestBytes = 500 * 1024 * 1024;
 const heapMebibytes = 768;
-/** A document that takes longer than this is given up. */
+/** A document that takes longer than this is cancelled. */
 const longestMs = 120_000;
-/** A buffer for what the reader hasn't taken yet, so that a slow reader of an ordinary document holds no process. */
+/**
+ * A buffer for data the client hasn't read yet, so that a slow client of an ordinary document doesn't occupy a process.
+ */
 const waitingBytes = 8 * 1024 * 1024;
 
 interface ProcessListeners {
@@ -39,8 +43,8 @@ interface ProcessListeners {
 }
 
 /**
- * Processes that make documents beside the server: drawing a season takes seconds of a processor, which its pages would
- * wait for. They are started when they are needed and have a lower priority than the server; one that is cancelled is
+ * Processes that make documents beside the server: drawing a season takes seconds of processor time, during which the
+ * server could answer no page. They start on demand and have a lower priority than the server; a cancelled one is
  * killed, since nothing else stops a drawing halfway. Undefined where they are not built (tests run the sources).
  */
 export function documentProcesses(flags: readonly string[], heard: ProcessListeners): DocumentProcesses | undefined {
@@ -61,12 +65,12 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
       clearTimeout(idle.get(child));
       idle.delete(child);
     });
-    // Handled where it is at work; unhandled, it would end the server.
+    // A listener for errors outside a request: an unhandled one would end the server.
     child.on('error', () => {});
     try {
       if (child.pid !== undefined) setPriority(child.pid, 10);
     } catch {
-      // A system without priorities works too, at the same priority.
+      // A system without priorities runs it at the same priority.
     }
     return child;
   };
@@ -101,7 +105,7 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
       let begun: (answer: DocumentAnswer) => void = () => {};
       let failed: (fault: Error) => void = () => {};
       const answer = new Promise<DocumentAnswer>((resolve, reject) => ([begun, failed] = [resolve, reject]));
-      // It may be cancelled before anybody waits for it.
+      // It may be cancelled before anything awaits it.
       answer.catch(() => {});
       const fail = (why: string): void => {
         if (!ended()) return;

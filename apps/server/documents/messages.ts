@@ -3,19 +3,19 @@ export interface DocumentRequest {
   readonly method: 'GET' | 'POST' | 'HEAD';
   readonly url: string;
   readonly headers: Readonly<Record<string, string | readonly string[]>>;
-  /** Of a form: its fields, the hidden ones too, encoded again. */
+  /** For a form: its fields, hidden ones included, encoded again. */
   readonly payload: string | undefined;
   readonly address: string;
-  /** Whether it comes from the practice book. */
+  /** Whether it is for the practice book. */
   readonly practice: boolean;
-  /** The server's own port, by which pages name how phones reach it. */
+  /** The server's own port, for pages that show the address for phones. */
   readonly port: number;
 }
 
-/** From the server: a document to make, or leave to send the next piece of the one under way. */
+/** From the server: a document to make, or permission to send the next piece of the current one. */
 export type ToProcess = { readonly make: DocumentRequest } | { readonly more: true };
 
-/** From the process: the head of the answer, its body piece by piece, and its end. */
+/** From the process: the head of the response, its body in pieces, and its end. */
 export type FromProcess =
   | { readonly head: { readonly status: number; readonly headers: AnswerHeaders } }
   | { readonly piece: Uint8Array }

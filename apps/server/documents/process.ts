@@ -10,8 +10,9 @@ import { setupCode } from '../screens/set-up/setup-code.js';
 import { readSettings, type Settings } from '../settings.js';
 import type { DocumentRequest, FromProcess, ToProcess } from './messages.js';
 
-// Makes documents for a server that forked it, one at a time: the same pages and API over connections of its own that
-// only read. It authenticates and authorises just as the server does, so it gives nothing that the server would refuse.
+// Makes documents for the server that forked it, one at a time: the same pages and API over its own read-only
+// connections. It authenticates and authorises just as the server does, so it gives nothing that the server would
+// refuse.
 
 const read = readSettings(process.env, process.argv.slice(2));
 if ('faults' in read) process.exit(2);
@@ -22,7 +23,8 @@ let port = settings.port;
 let practice: Book | undefined;
 let pieceMayGo: (() => void) | undefined;
 
-// A signal to the whole group, as Ctrl-C is, is for the server to act on; without its server this has nothing to do.
+// A signal to the whole process group, such as Ctrl-C, is for the server to handle; this process ends when its server
+// does.
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => {});
 process.on('disconnect', () => process.exit(0));
 
@@ -61,7 +63,7 @@ const openPractice = async (): Promise<Book> =>
 async function answer(request: DocumentRequest): Promise<void> {
   const web = await ready;
   ({ port } = request);
-  // A session of the practice book is looked up there; the server has opened it, or it would know no such session.
+  // Sessions of the practice book are stored in that book; the server has opened it, or no such session would exist.
   if (request.practice) await openPractice();
   const injected: InjectOptions = {
     method: request.method,

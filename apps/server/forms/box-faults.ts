@@ -4,7 +4,7 @@ import type { Posted } from './field-view.js';
 import { portionsPosted } from './posted-portions.js';
 import { filledRows, rowBox } from './reading-rows.js';
 
-/** A field that has several boxes: each fault is shown at the box that it is of. */
+/** A field that has several boxes: each fault is shown at its own box. */
 export function withBoxFaults(view: FieldView, posted: Posted | undefined = {}, all: readonly Fault[]): FieldView {
   const faults = all.filter((each) => each.field === view.name);
   const boxFaults = faults.flatMap((fault) => boxFault(view, posted, fault));
@@ -17,7 +17,7 @@ function boxFault({ name, control }: FieldView, posted: Posted, fault: Fault): B
   const { expected, got, item } = fault;
   if (fault.box) return [{ box: fault.box.name, label: fault.box.label, text: textOf(fault) }];
   if (control === 'readings') {
-    // Each box can be read: what is wrong with the reading is when it was taken.
+    // Each box can be parsed, so the fault is in the reading's time.
     const row = item === undefined ? undefined : filledRows(name, posted)[item];
     return row
       ? [{ box: rowBox(name, row.n, 'clock'), label: `Reading ${row.n}, time`, text: `Enter ${expected}` }]

@@ -24,12 +24,12 @@ import type { Control, FieldView, PortionView } from '#pages/parts/field-view.js
 
 export { all, one, type Posted, typedOrPicked };
 
-/** A lot that something may be drawn from, and how much of it is left. */
+/** A lot to draw from, and how much of it is left. */
 export interface Source {
   readonly code: string;
   readonly text: string;
 }
-/** What was typed into a box before, to be picked instead of typed again. */
+/** A value typed into a box before, to be picked instead of typed again. */
 export interface Offer {
   readonly value: string;
   readonly text: string;
@@ -41,17 +41,17 @@ export interface FieldWishes {
   readonly measures: Measures;
   /** Codes of lots with nothing left, by field: still offered, for a record may be late. */
   readonly empty?: Readonly<Record<string, readonly string[]>>;
-  /** What a portion may be drawn from, by field. */
+  /** The lots to draw a portion from, by field. */
   readonly sources?: Readonly<Record<string, readonly Source[]>>;
   readonly remembered?: Readonly<Record<string, readonly Offer[]>>;
   /** `live`: it happens now, so a blank time is now. `paper`: copied later, the time must be given. */
   readonly when?: 'live' | 'paper';
-  /** Names in the order in which they are asked; all, where left out. */
+  /** The names of the fields to show, in order; all of them if undefined. */
   readonly names?: readonly string[];
   readonly needed?: readonly string[];
 }
 
-/** The fields of a record as a form asks for them, with what was typed and what is wrong with it. */
+/** The fields of a record as a form shows them, with what was typed and what is wrong with it. */
 export function fieldViews(fields: Fields, wishes: FieldWishes): FieldView[] {
   const names = wishes.names ?? Object.keys(fields);
   return names.flatMap((name) => {
@@ -71,7 +71,8 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     control,
     label: field.label,
     hint: control === 'readings' ? '180 °F or 82 °C and more' : control === 'jars' ? '' : field.hint,
-    // How several things are written in one text is for files and scripts; a page has a box for each, and for a time a picker.
+    // The notation for several values in one text is for files and scripts; a page has a box for each, and a picker for
+    // a time.
     example:
       ['choice', 'ticks', 'suggested', 'portions', 'readings', 'pairs', 'spans', 'jars', 'moment', 'day'].includes(
         control,
@@ -152,7 +153,7 @@ function controlOf(field: Fields[string], measures: Measures): Control {
   return field.label === 'Note' ? 'long' : 'text';
 }
 
-/** Codes in the box for the count, as a form of an earlier version sends them, are shown where codes are typed now. */
+/** Codes in the box for the count, as forms of an earlier version post them, are shown in the box for codes. */
 function jarsView(name: string, typed: string, posted: Posted): Pick<FieldView, 'typed' | 'codes'> {
   const isCodes = typed !== '' && !/^(?:\d+$|jars?\b)/iu.test(typed);
   const codes = all(posted[codesBox(name)]).join('\n');
@@ -168,7 +169,7 @@ function portionViews(name: string, posted: Posted, sources: readonly Source[]):
   }));
 }
 
-/** What to type in a field's box; what was typed, where it could not be read. */
+/** What to type in a field's box; what was typed, where it could not be parsed. */
 export function formatExpected({ expected, got }: Fault): string {
   if (got !== 'nothing') return `enter ${expected} (typed: ${got})`;
   const example = /^text like (.+)$/su.exec(expected)?.[1];

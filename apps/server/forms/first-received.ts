@@ -1,12 +1,12 @@
 /**
- * When a form was first received, by its token. "Now" in a form that was sent twice is the same moment both times,
- * so that the second sending is seen to be the first again and not another entry.
+ * When a form was first received, by its token. "Now" in a form that was sent twice is the same moment both times, so
+ * that the second is recognised as a repeat and not as another entry.
  */
 export function firstReceived(token: string, now: Date): Date {
   const before = received.get(token);
   if (before) return before;
   received.set(token, now);
-  // The oldest go first; a form sent again after a thousand others is answered by its token in the log.
+  // The oldest are dropped; a form sent again after a thousand others is recognised by its token in the log.
   if (received.size > most) received.delete(received.keys().next().value ?? '');
   return now;
 }

@@ -11,12 +11,12 @@ import { withBoxFaults } from './box-faults.js';
 import { fieldViews, formatExpected, type FieldWishes, type Posted } from './field-view.js';
 import type { Measures } from './units.js';
 
-/** What a form needs of the book it is drawn for. */
+/** What a form needs to know of its book. */
 export interface FormContext extends SugarhouseContext {
   readonly measures: Measures;
 }
 
-/** The house's context for a form, with the units that it measures in: °F and gallons where no house is set up. */
+/** The house's context for a form, with its units: °F and gallons before a house is set up. */
 export async function formContext(principal: Principal): Promise<FormContext> {
   const houseContext = await sugarhouseContextFor(principal);
   return {
@@ -29,7 +29,7 @@ export async function formContext(principal: Principal): Promise<FormContext> {
   };
 }
 
-/** `same`: the page was asked for with what was picked last time. */
+/** `same`: fill in what was picked last time. */
 export interface Sent {
   readonly same?: boolean;
   readonly posted?: Posted | undefined;
@@ -40,7 +40,7 @@ export interface GroupWishes extends Pick<FormGroup, 'legend' | 'text' | 'folded
   readonly names: readonly string[];
 }
 
-/** Groups of a form out of the fields of a record. Names a kind doesn't have are passed over. */
+/** A record's fields as the groups of a form. Names that the kind doesn't have are skipped. */
 export function formGroups(
   fields: Fields,
   groups: readonly GroupWishes[],
@@ -73,7 +73,7 @@ export function withRest(
   return groups.map((group, n) => (n === groups.length - 1 ? { ...group, names: [...group.names, ...rest] } : group));
 }
 
-/** The error summary: a line for each fault, with the field it leads to, by the name the form gives it. */
+/** The error summary: a line for each fault with a link to its field, in the form's wording. */
 export function problemView(problem: Problem | undefined, fields: Fields = {}): ProblemView | undefined {
   if (!problem) return undefined;
   const faults = faultsOf(problem);

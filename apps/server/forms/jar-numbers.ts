@@ -1,4 +1,4 @@
-/** Jars by number as two boxes hold them: the first and the last, or the first alone. */
+/** A range of jar numbers as two boxes hold it: the first and the last, or the first alone. */
 export interface JarNumbers {
   readonly from: string;
   readonly to: string;
@@ -11,13 +11,13 @@ export interface JarNumbersFault {
   readonly got: string;
 }
 
-/** What the two boxes are called in a sentence about them. */
+/** The names of the two boxes in a sentence about them. */
 export const endNames = { from: 'First jar', to: 'Last jar' } as const;
 
 /** A jar is counted from 1 and has at most six digits. */
 export const isJarNumber = (text: string): boolean => /^[1-9]\d{0,5}$/.test(text);
 
-/** The fault of two boxes with a first and a last jar; undefined where they can be read. */
+/** The fault of two boxes with a first and a last jar; undefined where both are valid. */
 export function jarNumbersFault({ from, to }: JarNumbers): JarNumbersFault | undefined {
   const fault = (end: 'from' | 'to', expected: string, got: string): JarNumbersFault => ({
     end,
@@ -29,7 +29,7 @@ export function jarNumbersFault({ from, to }: JarNumbers): JarNumbersFault | und
   return to !== '' && Number(to) < Number(from) ? fault('to', `${from} or a higher number`, to) : undefined;
 }
 
-/** `9-16`, or `9` for a jar by itself: as the log keeps it. */
+/** `9-16`, or `9` for a single jar: as the log stores it. */
 export const jarNumbersText = ({ from, to }: JarNumbers): string => (to === '' || to === from ? from : `${from}-${to}`);
 
 /** `jars 9-16`, or `jar 9`. */
@@ -38,5 +38,5 @@ export const namedJarNumbers = (numbers: JarNumbers): string => {
   return `${text.includes('-') ? 'jars' : 'jar'} ${text}`;
 };
 
-/** The name that the box for the codes of jars is posted under. */
+/** The name of the box for jar codes in a posted form. */
 export const codesBox = (name: string): string => `${name}~codes`;

@@ -9,14 +9,14 @@ import { historyLinesOf } from '../text/history.js';
 import { formContext } from './form-view.js';
 
 export interface Seen {
-  /** Sent along as `_seen`: the last entry that this page takes into account. */
+  /** The value of `_seen`: the last log entry that this page takes into account. */
   readonly seen?: number;
-  /** What others wrote since the page was drawn on which the form was filled. */
+  /** What others wrote since the filled form was opened. */
   readonly newerEntries?: readonly HistoryLine[];
 }
 
 /**
- * What a form about a lot sends along, so that nobody overlooks a newer entry. Asked before the page reads the lot.
+ * What a form about a lot sends back so that a newer entry isn't overlooked. Call it before the page reads the lot.
  * Without a code, where the lot is chosen in the form itself, it is the last entry of the book.
  */
 export async function seenOn(principal: Principal, problem: Problem | undefined, code?: string): Promise<Seen> {

@@ -25,7 +25,7 @@ export async function boilSources(principal: Principal, { measures }: FormContex
   return { gatherings: sap, carriedFrom: earlier };
 }
 
-/** Codes of the newest lots that nothing is left of: a record that comes late still names them. */
+/** Codes of the newest lots with nothing left: a record that is entered late may still name them. */
 export async function emptied(
   principal: Principal,
   [kind, other]: readonly [LotKind, LotKind],
@@ -45,7 +45,7 @@ export async function packSources(principal: Principal, { measures }: FormContex
     ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since)),
     ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
   ];
-  // Of a boil whose syrup nobody measured yet there is nothing to draw from.
+  // A boil whose syrup wasn't measured yet has nothing to draw from.
   const fromLots = left
     .filter((lot) => lot.leftMillilitres !== undefined)
     .map((lot) => ({

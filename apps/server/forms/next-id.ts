@@ -5,8 +5,8 @@ import type { Principal } from '../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * The next free number of a kind, for makers without numbers of their own: `G042`. The same form sent twice gets the
- * same number both times.
+ * The next free number of a kind, such as `G042`, for makers who don't number their records. The same form sent twice
+ * gets the same number both times.
  */
 export async function nextId(principal: Principal, kind: RecordKind, letter: string): Promise<string> {
   const token = principal.writeContext.key;

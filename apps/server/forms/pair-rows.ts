@@ -5,11 +5,11 @@ import { one, type Posted } from './posted.js';
 import { withUnit } from './with-unit.js';
 
 interface Pairs extends Omit<PairView, 'rows'> {
-  /** Both boxes in one text, as programs and the command line send them. */
+  /** Both boxes as one text, in the notation of programs and the command line. */
   readonly join: (first: string, second: string) => string;
 }
 
-/** Lists whose items have two parts: a page asks for each part in a box of its own. */
+/** Lists whose items have two parts: a page has a box for each part. */
 const pairsByReader = new Map<unknown, Pairs>([
   [
     panReadings,
@@ -54,7 +54,7 @@ export function pairView(name: string, read: unknown, posted: Posted): PairView 
   return { ...texts, rows };
 }
 
-/** What a list of pairs holds in one text; blank where no box was filled. */
+/** A list of pairs as one text; blank where no box was filled. */
 export function pairsText(name: string, read: unknown, posted: Posted): string {
   const pairs = pairsByReader.get(read);
   const unit = one(posted[`${name}~unit`]);

@@ -12,9 +12,9 @@ import { postedReadings } from './posted-readings.js';
 import { lineByLine, withUnit } from './with-unit.js';
 
 /**
- * The fields of a record out of what a form posted: a bare number gets the unit chosen beside it, a time given as
- * minutes ago becomes that time. Readings and lots with boxes of their own are parsed here, box by box. Blank stays
- * blank: nothing is filled in for a reading.
+ * A record's fields from a posted form: a bare number gets the unit chosen beside it, a time given as minutes ago
+ * becomes that time. Readings and lots with boxes of their own are parsed here, box by box. Blank stays blank: no
+ * reading is ever filled in.
  */
 export function postedFields(
   fields: Fields,
@@ -54,11 +54,14 @@ function valueOf(name: string, field: Field<unknown>, posted: Posted, options: P
     : ago;
 }
 
-/** What was typed goes before what was picked; of a list both count. Tiles stand in for a box that was left blank. */
+/**
+ * Typed text takes precedence over a picked choice; in a list both count. Container tiles fill a box that was left
+ * blank.
+ */
 function typedOrPicked(name: string, list: boolean, posted: Posted): string {
   const [typed, picked] = [all(posted[name]), all(posted[`${name}~pick`])];
   if (list) return [...picked, ...typed].join('\n');
   const tiles = [one(posted[`${name}~kind`]), one(posted[`${name}~size`])].filter(Boolean);
-  // Of a choice with a box for any other answer both come under one name, the box last.
+  // A choice and its box for any other answer share one name; the box comes last.
   return (typed.at(-1) || picked[0]) ?? tiles.join(' ');
 }

@@ -5,8 +5,8 @@ import { codesBox } from './jar-numbers.js';
 import { postedSpans } from './posted-spans.js';
 
 /**
- * Jars that leave: their codes, one a line, or their numbers. Undefined where neither is filled: then they are counted,
- * or come from a form of an earlier version, with codes in the box for the count.
+ * Jars that leave: their codes, one per line, or their numbers. Undefined where neither is filled: then they are given
+ * as a count, or come from a form of an earlier version, with codes in the box for the count.
  */
 export function postedJars(name: string, posted: Posted): ParsedField<AskedJars> | undefined {
   const codes = all(posted[codesBox(name)])

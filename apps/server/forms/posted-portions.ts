@@ -14,7 +14,7 @@ interface PostedBoxes {
 
 type Box = NonNullable<Fault['box']>;
 
-/** One lot as its boxes have it: by its tick or its code, and the amount with the unit chosen for all. */
+/** One lot as its boxes give it: its tick or its code, and the amount with the unit chosen for all. */
 export interface PostedPortion {
   readonly lot: string;
   readonly amount: string;
@@ -78,7 +78,7 @@ function readPortion(
   { lot, amount, lotBox, amountBox }: PostedPortion,
   options: ParseOptions,
 ): { readonly portions: readonly AskedPortion[] } | { readonly faults: readonly BoxFault[] } {
-  // A lot's box takes its amount too, as files write it: 26077A:3 gal.
+  // A lot's box also accepts its amount, in the notation of files: 26077A:3 gal.
   if (amount === '') {
     const parsed = portions(lot, options);
     return parsed.mismatch ? { faults: [{ ...parsed.mismatch, box: lotBox }] } : { portions: parsed.value };
@@ -89,6 +89,6 @@ function readPortion(
   return { portions: [{ lot, volume: parsed.value }] };
 }
 
-/** A number with a unit that can't be says which can; anything else is no amount. */
+/** A number with an impossible unit gets a message with the possible ones; anything else is no amount. */
 const amountFault = (amount: string, { expected, got }: Mismatch): BoxFault =>
   /\d/.test(amount) ? { expected, got } : { expected: 'an amount like 3, in the unit below or beside it', got };

@@ -14,7 +14,7 @@ interface PostedBoxes {
   readonly options: ParseOptions;
 }
 
-/** Readings in the jar out of their rows of boxes; undefined where no row was filled. */
+/** Fill readings from their rows of boxes; undefined where no row was filled. */
 export function postedReadings({ name, posted }: PostedBoxes): ParsedField | undefined {
   const rows = filledRows(name, posted);
   if (rows.length === 0) return undefined;
@@ -51,7 +51,7 @@ export function postedReadings({ name, posted }: PostedBoxes): ParsedField | und
   return parsedField(readings.map((reading) => reading.typed).join(';'), readings);
 }
 
-/** A first jar may also be named otherwise, like tray 2, which has no last one. */
+/** The first box may also hold a name such as tray 2, which has no last jar. */
 const wrongSpan = ({ from, to }: ReadingRow): JarNumbersFault | undefined =>
   to === '' && !/^\d/.test(from) ? undefined : jarNumbersFault({ from, to });
 
@@ -75,7 +75,7 @@ const boxNames: Readonly<Record<FillBox, string>> = {
   jars: 'first jar',
 };
 
-/** The unit is chosen above the rows. A number that no jar was ever filled at says its limit. */
+/** The unit is chosen above the rows. The message for a temperature that no jar was ever filled at gives the limit. */
 function temperatureFault(typed: string, { expected, got }: BoxMismatch): BoxFault {
   if (typed === '') return { expected: 'the temperature', got: 'nothing' };
   if (expected.includes('at most')) return { expected, got };

@@ -6,7 +6,7 @@ import type { Posted } from './field-view.js';
 import { endNames, jarNumbersFault, jarNumbersText } from './jar-numbers.js';
 import { spanBox, spanRows } from './span-rows.js';
 
-/** Jars out of their boxes, a first and a last number each; undefined where none was filled. */
+/** Ranges of jars from their boxes, a first and a last number each; undefined where none was filled. */
 export function postedSpans(name: string, posted: Posted): ParsedField<NamedJars> | undefined {
   const filled = spanRows(name, posted).filter(({ from, to }) => from !== '' || to !== '');
   if (filled.length === 0) return undefined;

@@ -1,10 +1,10 @@
-/** What a browser posts: a text for each name, several where a name was there several times. */
+/** What a browser posts: one text per name, or several where a name was posted several times. */
 export type Posted = Readonly<Record<string, string | string[] | undefined>>;
 
 /** The first text posted under a name, trimmed; empty where none was. */
 export const one = (value: string | string[] | undefined): string =>
   (Array.isArray(value) ? (value[0] ?? '') : (value ?? '')).trim();
-/** Of a box with choices above it: what was typed goes before what was picked. */
+/** For a box with choices above it: typed text takes precedence over a picked choice. */
 export const typedOrPicked = (posted: Posted, name: string): string => one(posted[name]) || one(posted[`${name}~pick`]);
 /** All texts posted under a name, trimmed, without blanks. */
 export const all = (value: string | string[] | undefined): string[] =>

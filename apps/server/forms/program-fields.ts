@@ -2,14 +2,17 @@ import type { Fields } from '#libs/actions/record/fields.js';
 import { all, type Posted } from './field-view.js';
 
 /**
- * Boxes of a form that are the program's and not the record's. Their names hold a character that no record field has,
- * so a future field can't collide with one of them.
+ * Form fields that belong to the program and not to the record. Their names hold a character that no record field has,
+ * so a future field can't collide with them.
  */
 export const correctionWhy = 'correction~why';
 export const correctionStrike = 'correction~strike';
 /** Which field the page corrects: a name, or `all`. */
 export const correctionField = 'correction~field';
 
-/** The reason for a correction. A page opened before this name was used sends `why`, which is read where no field has it. */
+/**
+ * The reason for a correction. A page opened before this name was introduced posts `why`, which is read where the kind
+ * has no such field.
+ */
 export const reasonFor = (fields: Fields, posted: Posted): string =>
   all(posted[correctionWhy] ?? (fields['why'] ? undefined : posted['why'])).at(-1) ?? '';

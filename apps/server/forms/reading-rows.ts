@@ -1,11 +1,11 @@
 import type { ReadingRow } from '#pages/parts/field-view.js';
 import type { Posted } from './posted.js';
 
-/** In sight at first, and in all: a longer list comes as a file. */
+/** Rows visible at first, and rows in all: a longer list is imported as a file. */
 export const rowsInSight = 6;
 const mostRows = 30;
 
-/** The name that a box of a row is posted under. */
+/** The posted name of one box in a row. */
 export const rowBox = (name: string, n: number, part: keyof ReadingRow | 'jars'): string => `${name}~row~${n}~${part}`;
 
 /** All rows of a readings field as they were posted, blank ones too, so that each keeps its place on the page. */
@@ -26,13 +26,13 @@ export function readingRows(name: string, posted: Posted): ReadingRow[] {
   });
 }
 
-/** A form of an earlier version, which may wait on a phone, has `9-16` in one box. */
+/** A form of an earlier version, perhaps queued on a phone, has `9-16` in one box. */
 function jarsOf(from: string, to: string, inOneBox: string): Pick<ReadingRow, 'from' | 'to'> {
   if (inOneBox === '' || from + to !== '') return { from, to };
   const [, first = inOneBox, last = ''] = /^(\d+)\s*[-–]\s*(\d+)$/u.exec(inOneBox) ?? [];
   return { from: first, to: last };
 }
 
-/** The rows in which something was typed, each a reading of its own. */
+/** The rows in which something was typed, one reading each. */
 export const filledRows = (name: string, posted: Posted): ReadingRow[] =>
   readingRows(name, posted).filter(({ n: _, ...boxes }) => Object.values(boxes).some((typed) => typed !== ''));

@@ -5,18 +5,18 @@ import { type Principal, readerOf } from '../http/principal.js';
 import { one, type Offer, type Posted } from './field-view.js';
 
 export interface Remembered {
-  /** By field, newest first, each once. */
+  /** By field, newest first, without duplicates. */
   readonly offers: Readonly<Record<string, readonly Offer[]>>;
-  /** The newest of each: what "same as last time" picks. */
+  /** The newest value of each field: what "same as last time" fills in. */
   readonly last: Readonly<Record<string, string>>;
 }
 
 type Memory = readonly (readonly [kind: RecordKind, field: string])[];
 
 /**
- * The boxes that remember, and where from. Only names of places, people and things: never a reading, and nothing that
- * was seen, tasted or done on the day (clarity, flavour, seals, mould, rinsing, preparation of the containers), since a
- * choice made by habit would then record something nobody looked at.
+ * The boxes that offer earlier values, and the fields these come from. Only names of places, people and things: never a
+ * reading, and nothing that was seen, tasted or done on the day (clarity, flavour, seals, mould, rinsing, preparation
+ * of the containers), since a choice made by habit would record something nobody looked at.
  */
 const memories = {
   source: [['gathering', 'source']],
@@ -28,7 +28,7 @@ const memories = {
     ['draw', 'filterMedium'],
   ],
   vessel: [['draw', 'vessel']],
-  // By name only: which allergens its label lists is asked each time.
+  // By name only: the allergens on its label are asked each time.
   defoamer: [['boil', 'defoamer']],
   pan: [['line', 'pan']],
   instrument: [
@@ -45,7 +45,10 @@ const memories = {
 } as const satisfies Readonly<Record<string, Memory>>;
 export type Remembering = keyof typeof memories;
 
-/** The boxes of the supporting records that remember, by kind: what is cleaned, bought or tested has the same name each time. */
+/**
+ * Boxes of the supporting records that offer earlier values, by kind: the same things are cleaned, bought or tested
+ * each time.
+ */
 const besideMemories: Partial<Readonly<Record<RecordKind, readonly string[]>>> = {
   cleaning: ['what', 'with'],
   filter: ['what'],
@@ -95,13 +98,16 @@ const isBuyer = (typed: Readonly<Record<string, string>>): boolean =>
 const valuesIn = (name: string, text: string): string[] =>
   name === 'instruments' ? text.split(/[;|,\n]/).map((each) => each.trim()) : [text.trim()];
 
-/** A buyer or supplier is offered with how to reach them, which goes into the record with the name. */
+/** A buyer or supplier is offered with their contact details, which are recorded with the name. */
 const reach = (name: string, typed: Readonly<Record<string, string>>): string[] =>
   name === 'to' || name === 'supplier'
     ? [typed['contact'] ?? '', typed['telephone'] ?? ''].map((each) => each.trim()).filter(Boolean)
     : [];
 
-/** What a form of remembered boxes is drawn with: their offers, and what was sent, or picked last time where that was asked for. */
+/**
+ * What a form needs for its remembered boxes: the offers, and what was posted, or picked last time if that was
+ * requested.
+ */
 export const withRemembered = (principal: Principal, names: readonly Remembering[], sent: Sent) =>
   formRemembering(
     principal,
@@ -109,7 +115,7 @@ export const withRemembered = (principal: Principal, names: readonly Remembering
     sent,
   );
 
-/** The same for a supporting record, whose boxes remember what records of its own kind say. */
+/** The same for a supporting record, whose offers come from records of its own kind. */
 export const withRememberedBeside = (principal: Principal, kind: RecordKind, sent: Sent) =>
   kind === 'check'
     ? withRemembered(principal, ['instrument'], sent)
@@ -133,13 +139,13 @@ async function formRemembering(
   };
 }
 
-/** What the page's address holds already, so that "same as last time" keeps it. */
+/** A value already in the page's address, so that "same as last time" keeps it. */
 export const kept = (name: string, value: string | string[] | undefined): string | undefined =>
   typeof value === 'string' && value !== '' ? `${name}=${encodeURIComponent(value)}` : undefined;
 
 /**
- * How to reach somebody who was picked by name, from the newest record that says it: it was shown beside the name. Boxes
- * that were filled stay as they are, and somebody whose name was typed is not looked up.
+ * Fills in the contact details of somebody who was picked by name, from the newest record with any: they were shown
+ * beside the name. Filled boxes stay as they are, and a typed name is not looked up.
  */
 export async function withReach(principal: Principal, kind: 'dispatch' | 'receipt', posted: Posted): Promise<Posted> {
   const name = kind === 'dispatch' ? 'to' : 'supplier';
@@ -155,6 +161,6 @@ export async function withReach(principal: Principal, kind: 'dispatch' | 'receip
   return { ...posted, ...reach };
 }
 
-/** The newest reason on record is picked, to be changed: it was recorded, and no reading depends on it. */
+/** Preselects the newest reason on record, to be changed: it was recorded, and no reading depends on it. */
 export const newestPicked = (name: string, sent: Sent, offers: readonly Offer[]): Sent =>
   sent.posted || !offers[0] ? sent : { ...sent, posted: { [name]: offers[0].value } };

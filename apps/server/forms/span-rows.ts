@@ -3,7 +3,7 @@ import type { Posted } from './posted.js';
 
 const rows = [1, 2] as const;
 
-/** The name that a box of a row is posted under. */
+/** The posted name of one box in a row. */
 export const spanBox = (name: string, n: number, end: 'from' | 'to'): string => `${name}~${end}~${n}`;
 
 /** The boxes of a field of jars as they were filled. */

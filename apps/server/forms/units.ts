@@ -25,12 +25,12 @@ import {
 } from '#libs/actions/record/fields.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
 
-/** The units of this house: which one is first beside an empty box. */
+/** The units of this house: the one that is offered first beside an empty box. */
 export type Measures = Pick<HouseBody, 'temperatures' | 'volumes'> & { readonly canada: boolean };
 
 type Unit = readonly [value: string, words: string];
 
-/** Units offered beside the box; the house's own first. A unit typed in the box itself goes before it. */
+/** Units offered beside the box; the house's own first. A unit typed in the box itself takes precedence. */
 export function unitsOf(field: Fields[string], measures: Measures): readonly Unit[] {
   const read: unknown = field.read;
   const isMetric = measures.canada || measures.volumes === 'L';
@@ -49,7 +49,7 @@ export function unitsOf(field: Fields[string], measures: Measures): readonly Uni
     : measures.volumes === 'L'
       ? named('L', 'mL', 'gal', 'qt', 'pt', 'fl oz')
       : named('gal', 'qt', 'pt', 'fl oz', 'L', 'mL');
-  // What goes into one jar is written in small units: a bare 8 is no 8 gallons.
+  // The content of one jar is given in small units: a bare 8 doesn't mean 8 gallons.
   return field.example.includes('fl oz') ? [...units].sort((a, b) => smallness(b) - smallness(a)) : units;
 }
 

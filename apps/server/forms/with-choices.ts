@@ -1,7 +1,7 @@
 import type { FieldView } from '#pages/parts/field-view.js';
 import { placeChoices, zoneChoices } from '../text/place-choices.js';
 
-/** The same field; a place and a time zone are picked from a list and not typed. */
+/** The same field with a list of choices where it is a place or a time zone. */
 export function withChoices(field: FieldView): FieldView {
   const choices =
     field.name === 'place' ? placeChoices(field.typed) : field.name === 'zone' ? zoneChoices(field.typed) : [];

@@ -5,7 +5,7 @@ export function withUnit(typed: string, unit: string): string {
   return rest === '' ? `${typed} ${last}` : `${typed} ${rest} ${last}`;
 }
 
-/** One a line; a line that begins with a bare number, `186@10:10`, gets the unit chosen beside the box. */
+/** For lines: one that begins with a bare number, such as `186@10:10`, gets the unit chosen beside the box. */
 export const lineByLine = (typed: string, unit: string): string =>
   typed
     .split(/[\r\n;]+/)

@@ -10,7 +10,7 @@ import { all, one, type Posted } from './field-view.js';
 import { firstReceived } from './first-received.js';
 import { postedFields } from './posted-fields.js';
 
-/** Records what a form posted. `more` are texts that the page itself knows: the lot it is about, who writes. */
+/** Records what a form posted. `more` holds fields that the page itself supplies: the lot it is about, who writes. */
 export async function writeRecord(
   principal: Principal,
   kind: Kind,
@@ -30,11 +30,11 @@ export async function writeRecord(
   });
 }
 
-/** The photo that was taken on the form, with what it shows. */
+/** The photo that was taken on the form, with its caption. */
 export const takenPhoto = ({ photo }: Principal, posted: Posted): TakenPhoto | undefined =>
   photo && { bytes: photo, caption: one(posted['photo~caption']) };
 
-/** What a form posted as the fields of a record, by somebody who may write it. */
+/** A posted form as the fields of a record; refused unless the person may write it. */
 export async function fieldsToWrite(
   principal: Principal,
   kind: Kind,
@@ -49,7 +49,7 @@ export async function fieldsToWrite(
   return { context, fields: postedFields(kind.fields, posted, options) };
 }
 
-/** The write context with the moment when the form was first received, and its source if the writer gave one. */
+/** The write context with the time at which the form was first received, and the source if the writer named one. */
 export function writeContextOf(principal: Principal, posted: Posted): WriteContext {
   const { writeContext: context } = principal;
   const now = context.key === undefined ? context.now : firstReceived(context.key, context.now);

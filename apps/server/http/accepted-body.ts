@@ -3,10 +3,10 @@ import { plainDetails, type ProblemDetails } from './problem-details.js';
 import type { BodyKind, RouteText } from './access.js';
 
 export const fileLimitBytes = 32 * 1024 * 1024;
-/** A photo of 20 MB and the fields beside it. */
+/** A photo of 20 MB and the form's other fields. */
 const photoLimitBytes = 21 * 1024 * 1024;
 const usualLimitBytes = 1024 * 1024;
-/** From somebody without a key or session: a question or a report is far below this. */
+/** Without a key or session: a customer's question or report is far below this. */
 const openLimitBytes = 64 * 1024;
 
 export interface AcceptedBody {
@@ -14,7 +14,7 @@ export interface AcceptedBody {
   readonly limitBytes: number;
 }
 
-/** What a route reads: as it declares, else JSON under /api and a form elsewhere. */
+/** The body a route accepts: as it declares, else JSON under /api and a form elsewhere. */
 export function acceptedBody(path: string, text: RouteText | undefined): AcceptedBody {
   const kind = text?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
   if (kind === 'csv' || kind === 'file' || kind === 'bytes') return { kind, limitBytes: fileLimitBytes };
@@ -23,8 +23,8 @@ export function acceptedBody(path: string, text: RouteText | undefined): Accepte
 }
 
 /**
- * Why the body of this request is not read, from its headers alone: another kind than the route's costs nothing to
- * refuse and may cost a lot to parse. A body without a declared length is checked against the same limit while it
+ * Why a request's body is refused, from its headers alone: rejecting a kind that the route doesn't accept costs
+ * nothing, parsing it may cost a lot. A body without a declared length is checked against the same limit while it
  * arrives.
  */
 export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: AcceptedBody): ProblemDetails | undefined {
@@ -33,7 +33,7 @@ export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: Accep
   const takes = mediaTypes[kind];
   if (type === undefined ? !isEmpty : !takes.includes(mediaType(type)))
     return plainDetails(415, 'Unsupported content type', `This address takes ${takes.join(' or ')} only.`);
-  // Without a photo it is a form like any other, and read at once into memory.
+  // Without a photo it is an ordinary form, read at once into memory.
   if (kind === 'photo-form' && mediaType(type ?? '') === formType) {
     if (chunked !== undefined)
       return plainDetails(411, 'Length required', 'Send the length of the form (Content-Length).');

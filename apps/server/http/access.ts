@@ -4,7 +4,10 @@ import type { Role } from '#libs/store/household/household.js';
 /** Who may use a route: this role or a higher one, or anybody. */
 export type Access = Role | 'anybody';
 
-/** The one kind of body that a route reads: a form of our pages, one that may carry a photo, JSON, a CSV file, a form that carries a file, or a file as it is. */
+/**
+ * The one kind of body that a route reads: a form of our pages, a form that may carry a photo, JSON, a CSV file, a form
+ * with a file, or a file as it is.
+ */
 export type BodyKind = 'form' | 'photo-form' | 'json' | 'csv' | 'file' | 'bytes';
 
 /** The access rules of a route. A route without any can't be used by guests or without signing in (see `accessOf`). */
@@ -12,15 +15,15 @@ export interface RouteText {
   readonly access?: Access;
   /** On a public route: how many tokens a request takes from the caller's bucket. */
   readonly costs?: number;
-  /** It shows or changes the book of every sugarhouse: only for those of the first, whosever book they have open. */
+  /** It shows or changes the book of every sugarhouse: only for people of the first, whichever book they have open. */
   readonly wholeBook?: boolean;
-  /** Also by a name that the host list doesn't hold: the labels' own links. */
+  /** Also accepted under a host name that isn't on the list: for the links on labels. */
   readonly anyHost?: boolean;
   /** The kind of body it reads, where that is neither JSON under /api nor a form elsewhere (see `acceptedBody`). */
   readonly takes?: BodyKind;
-  /** It reads or draws for seconds, though its address doesn't end like a file: it waits its turn (see `documentQueue`). */
+  /** It reads or draws for seconds, though its address doesn't end like a file: it is queued (see `documentQueue`). */
   readonly heavy?: boolean;
-  /** It opens or leaves a book and writes into none, so any page's form may be sent to it. */
+  /** It opens or closes a book and writes into none, so a form drawn for any book may be sent to it. */
   readonly anyBook?: boolean;
 }
 
@@ -28,7 +31,7 @@ export interface RouteText {
 export const Public = (text: Omit<RouteText, 'access'> = {}): MethodDecorator =>
   RouteConfig({ costs: 1, ...text, access: 'anybody' });
 
-/** Only people, keys and links of this role or a higher one: `@RequireRole('helper')`. */
+/** Only people, keys and links with this role or a higher one: `@RequireRole('helper')`. */
 export const RequireRole = (
   role: Role,
   text: Pick<RouteText, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
@@ -41,6 +44,6 @@ export function accessOf(method: string, text: RouteText | undefined): Access {
 
 const rank: Readonly<Record<Role, number>> = { guest: 1, helper: 2, maker: 3, packer: 4, owner: 5 };
 
-/** Whether `role` (nobody has none) suffices for `access`. */
+/** Whether `role` (undefined: not signed in) is high enough for `access`. */
 export const mayEnter = (role: Role | undefined, access: Access): boolean =>
   access === 'anybody' || (role !== undefined && rank[role] >= rank[access]);

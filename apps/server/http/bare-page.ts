@@ -7,7 +7,7 @@ const style =
   'h1{font-size:1.75rem;line-height:1.15;margin:0 0 1rem;border-left:.45rem double var(--edge);padding-left:.9rem}' +
   'code{font-family:ui-monospace,monospace;font-weight:700}';
 
-/** The page's own style is all that it may load: it is drawn where nothing else of the server answers. */
+/** The page may load only its own style: it is drawn where the server serves nothing else. */
 export const barePolicy = [
   "default-src 'none'",
   `style-src 'sha256-${createHash('sha256').update(style).digest('base64')}'`,
@@ -15,9 +15,11 @@ export const barePolicy = [
   "frame-ancestors 'none'",
 ].join('; ');
 
-/** A page of a title and paragraphs, for where no other can be drawn. Both are HTML: text in them is escaped by the caller. */
+/**
+ * A page of a title and paragraphs, for where the usual layout can't be drawn. Both are HTML: the caller escapes them.
+ */
 export const barePage = (title: string, paragraphs: readonly string[]): string =>
   `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title}</title><style>${style}</style></head><body><main><h1>${title}</h1>${paragraphs.map((each) => `<p>${each}</p>`).join('')}</main></body></html>`;
 
-/** Text as it stands in HTML. */
+/** Text escaped for HTML. */
 export const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);

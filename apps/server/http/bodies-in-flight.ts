@@ -4,20 +4,20 @@ import { network } from './rate-limit.js';
 
 const mebibyte = 1024 * 1024;
 
-/** Bytes of bodies that may be under way at once: of one sender, and of all of them together. */
+/** Bytes of request bodies that may be in transit at once: for one sender, and for all of them together. */
 const known = { ofOne: 40 * mebibyte, inAll: 96 * mebibyte };
 const strangers = { ofOne: mebibyte / 2, inAll: 16 * mebibyte };
 
 /**
- * Bounds what half-sent bodies can hold in memory: thirty files begun and never finished were over a gigabyte. Requests
- * without a key or session have a separate share, so that they can't use up that of the house. A body counts with the
- * length it announces, or with all its route takes, until its answer is out or its connection is gone.
+ * Bounds how much memory half-sent bodies take: thirty unfinished uploads held over a gigabyte. Requests without a key
+ * or session have a separate share, so that they can't use up that of the house. A body counts with its declared
+ * length, or else with the most its route accepts, until its response is sent or its connection is closed.
  */
 export function bodiesInFlight() {
   const bytesOf = new Map<string, number>();
   const inAll = { known: 0, strangers: 0 };
 
-  /** Whether the body is accepted; if so it is counted until the reply is closed. */
+  /** Whether the body is accepted; if so it is counted until the response is closed. */
   return (request: FastifyRequest, reply: FastifyReply, { limitBytes }: AcceptedBody): boolean => {
     const bytes = request.headers['transfer-encoding'] === undefined ? announced(request) : limitBytes;
     if (bytes === 0) return true;

@@ -11,8 +11,8 @@ const keptOf = new WeakMap<object, Map<string, Kept>>();
 const mostKept = 5000;
 
 /**
- * The parsed bodies of these lots' records, by code. Cached until an entry about the lot is written, which every change
- * of its record is: a list of two hundred boils reads the one that changed, and parses no other.
+ * The parsed bodies of these lots' records, by code. Each is cached until an entry about its lot is written, as every
+ * change to it is: a list of two hundred boils reads and parses only the one that changed.
  */
 export async function cachedBodies<K extends LotKind>(
   principal: Principal,

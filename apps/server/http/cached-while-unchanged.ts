@@ -6,7 +6,7 @@ interface Kept {
   readonly state: string;
   readonly value: Promise<unknown>;
 }
-/** The part of the principal that matters here. */
+/** The part of the principal that is used here. */
 interface Asking {
   readonly book: Book;
   readonly writeContext: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>;
@@ -17,22 +17,22 @@ const keptOf = new WeakMap<object, Map<string, Kept>>();
 const mostKept = 32;
 
 /**
- * The last result under a name, as long as nothing was written to the book since and the minute is the same: a list
- * that everybody reads is computed once, not for each reader. What differs by person stays out of `work`. Rejects as
- * `work` does.
+ * The last result under a name, while nothing is written to the book and the minute is the same: a list that everyone
+ * reads is computed once, not for each reader. Whatever differs by person must stay out of `work`. Rejects as `work`
+ * does.
  */
 export const cachedWhileUnchanged = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> => {
   const { now, zone } = principal.writeContext;
   return kept(principal, name, `${await bookStateOf(principal)} ${now.toISOString().slice(0, 16)} ${zone}`, work);
 };
 
-/** The same for what does not depend on the time. */
+/** The same for a result that does not depend on the time. */
 export const cachedPerBook = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> =>
   kept(principal, name, await bookStateOf(principal), work);
 
 /**
- * The state of the log, read together with the session, so that writes of another process are seen too. A request that
- * writes reads it again for the page after its own write.
+ * The state of the log, read together with the session, so that writes of another process are noticed too. A request
+ * that writes reads it again for the page after its own write.
  */
 async function bookStateOf({ book, bookState }: Asking): Promise<string> {
   if (bookState !== undefined) return bookState;

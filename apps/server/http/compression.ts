@@ -9,9 +9,9 @@ export function packedFile(request: FastifyRequest, reply: FastifyReply, file: R
 }
 
 /**
- * A page as sent. Compressed only where the client chose nothing in it: an answer of 200 to a plain GET without a
- * query, or with one of a few fixed ones. A secret and a guess at it packed together tell by their length when the
- * guess is right (BREACH); so what a form posted, what was searched for and what was not found go as they are.
+ * A page, compressed only where the client chose nothing in it: a 200 response to a plain GET without a query, or with
+ * one of a few fixed ones. When a secret and a guess are compressed together, the length shows whether the guess was
+ * right (BREACH); so pages with posted, searched or unknown text are sent uncompressed.
  */
 export async function packedPage(request: FastifyRequest, reply: FastifyReply, html: string): Promise<string | Buffer> {
   const plain =

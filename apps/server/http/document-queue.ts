@@ -1,25 +1,24 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { RouteText } from './access.js';
 
-/** Documents and checks of the whole record that are made at once; one of them for each person, key or link. */
+/** Documents and checks of the whole record that are made at once; one per person, key or link. */
 const mostAtOnce = 2;
 const mostInLine = 32;
 const mostInLineOfOne = 8;
-/** A slow reader of its document keeps its place no longer than this. */
+/** A slow client keeps its place no longer than this. */
 const longestMs = 120_000;
 
 export interface DocumentQueue {
   /**
-   * Resolves when it is this request's turn, which ends with its answer or when `end` is called; undefined where the
-   * line is full.
+   * Resolves when it is this request's turn, which ends with its response or when `end` is called; undefined if the
+   * queue is full.
    */
   readonly turn: (request: FastifyRequest, reply: FastifyReply) => Promise<{ readonly end: () => void } | undefined>;
 }
 
 /**
- * Makes documents one after the other: each reads a season or a log and draws for seconds, and a dozen at once,
- * requested by one link, delayed everybody's pages. First come, first served, but only one at a time for each
- * principal.
+ * Queues documents: each reads a season or a log and draws for seconds, and a dozen at once, requested through one
+ * link, delayed everyone's pages. First come, first served, but only one at a time for each principal.
  */
 export function documentQueue(): DocumentQueue {
   const busy = new Set<string>();

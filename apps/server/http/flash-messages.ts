@@ -3,7 +3,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 const name = 'boilbook-noted';
 const mostLetters = 1500;
 
-/** Messages that the next page shows once, since a write answers with a redirect. */
+/** Messages that the next page shows once, since a write is answered by a redirect. */
 export function setFlashMessages(reply: FastifyReply, notes: readonly string[]): void {
   const saved: string[] = [];
   for (const note of notes) if (JSON.stringify([...saved, note]).length <= mostLetters) saved.push(note);
@@ -12,7 +12,7 @@ export function setFlashMessages(reply: FastifyReply, notes: readonly string[]):
   void reply.setCookie(name, value, { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
 }
 
-/** The messages that the previous answer left in its cookie, at most twenty; none where the cookie can't be read. */
+/** The messages that the previous response left in its cookie, at most twenty; none where the cookie is unreadable. */
 export function notedIn(request: FastifyRequest): string[] {
   const value = request.cookies?.[name];
   if (value === undefined) return [];

@@ -5,8 +5,8 @@ import type { RouteText } from './access.js';
 import { housesFor, type Principal } from './principal.js';
 
 /**
- * Which book, sugarhouse and person a form was drawn for. Every form and every entry kept on a device carries it, so
- * that nothing made in practice, for another sugarhouse or by somebody else is written into the book that is open.
+ * The book, sugarhouse and person a form was drawn for. Every form and every entry kept on a device carries it, so that
+ * nothing made in practice, for another sugarhouse or by somebody else is written into the open book.
  */
 export interface Origin {
   /** `record.` or `practice.` and the book's own random id. */
@@ -16,10 +16,7 @@ export interface Origin {
   readonly person: string;
 }
 
-/**
- * Which book, house and person a form is drawn for, to recognise one that was kept from another; undefined for keys and
- * without signing in.
- */
+/** The book, house and person for whom a form is drawn; undefined for keys and without signing in. */
 export async function originOf(principal: Principal): Promise<Origin | undefined> {
   if (principal.kind === 'nobody' || principal.kind === 'key') return undefined;
   return {
@@ -32,13 +29,16 @@ export async function originOf(principal: Principal): Promise<Origin | undefined
 const bookMark = async (principal: Principal): Promise<string> =>
   `${principal.practice ? 'practice' : 'record'}.${await bookId(principal.book)}`;
 
-/** What was made elsewhere; `made` is absent where the form doesn't say, having been drawn by an older program. */
+/** Where an entry was made, if not here; `made` is absent where a form of an older program doesn't say. */
 export interface OtherOrigin {
   readonly made: Origin | undefined;
   readonly open: Origin;
 }
 
-/** Whether a form belongs to what is open now. A script's form without these hidden fields is accepted. */
+/**
+ * The origins of a form that wasn't made for the open book; undefined where it was. A script's form without these
+ * hidden fields is accepted.
+ */
 export async function misplaced(request: FastifyRequest): Promise<OtherOrigin | undefined> {
   const { visitor: principal, formMarks: marks } = request;
   const text = request.routeOptions.config as RouteText;
@@ -47,7 +47,7 @@ export async function misplaced(request: FastifyRequest): Promise<OtherOrigin | 
   const isFromPage = marks['_once'] !== undefined || marks['_seen'] !== undefined;
   const open = await originOf(principal);
   if (!isOrigin(made)) {
-    // An open page is drawn for nobody in particular.
+    // A page that needs no sign-in is drawn for nobody in particular.
     const unsaid = Object.values(made).every((each) => each === undefined);
     if (!open || (unsaid && (!isFromPage || text.access === 'anybody'))) return undefined;
     return { made: undefined, open };
@@ -77,14 +77,14 @@ export async function originText(principal: Principal, { book, house, person }: 
   return `${which}${name === undefined ? '' : ` of ${name}`}${person === '' ? '' : `, as ${person}`}`;
 }
 
-/** The hidden fields of every form that posts. Added here and not by each template, so that none is forgotten. */
+/** Adds the hidden fields of every form that posts. Added here and not by each template, so that none is forgotten. */
 export function withOrigin(html: string, origin: Origin): string {
   if (!html.includes(' method="post"')) return html;
   const { book, house, person } = origin;
   const fields = Object.entries({ book, house, person })
     .map(([name, value]) => `<input type="hidden" name="_${name}" value="${escaped(value)}">`)
     .join('');
-  // An attribute may hold a `>`.
+  // An attribute's value may contain a `>`.
   return html.replace(/<form\b(?:"[^"]*"|[^">])*>/g, (form) =>
     !form.includes(' method="post"') || form.includes(' data-says-origin') ? form : `${form}${fields}`,
   );

@@ -40,7 +40,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
 
     const { visitor: principal } = request;
     const otherwise = request.is404 ? methodsAt(request.url.split('?')[0] ?? '') : [];
-    // Doesn't reveal which protected addresses exist.
+    // A protected address and a missing one get the same answer.
     const isKnown =
       principal.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
     if (isKnown) return denyAccess(request, reply.header('Allow', allowOf(otherwise)), 'method');
@@ -78,7 +78,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
 /** A public calculation changes nothing, so any site may request it. */
 const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
 
-/** After the body is read: a form that is still arriving should not hold a place in the queue. */
+/** Queues after the body is read: a form that is still arriving should not hold a place in the queue. */
 export function queueDocuments(instance: FastifyInstance, { documents }: Server): void {
   const queue = documentQueue();
   instance.addHook('preHandler', async (request, reply) => {
@@ -104,7 +104,7 @@ async function denyAccess(request: FastifyRequest, reply: FastifyReply, why: Why
   return reply;
 }
 
-/** The sign-in page with the address to return to: only a page of ours that was requested by GET. */
+/** The sign-in page with the address to return to, which must be one of our pages, requested by GET. */
 async function signInAddress(request: FastifyRequest): Promise<string> {
   const back = request.method === 'GET' && request.url !== '/' ? `?back=${encodeURIComponent(request.url)}` : '';
   return `/sign-in${back.length < 500 ? back : ''}`;

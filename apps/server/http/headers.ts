@@ -2,8 +2,8 @@ import type { FastifyReply } from 'fastify';
 import type { Settings } from '../settings.js';
 
 /**
- * Headers of every answer (OWASP ASVS 5.0, cheat sheets). `same-origin` and not `no-referrer`: with the latter
- * browsers send `Origin: null` with our own forms, and the check of the origin could not tell them from others.
+ * Headers of every response (OWASP ASVS 5.0, cheat sheets). `same-origin` and not `no-referrer`: with the latter
+ * browsers send `Origin: null` with our own forms, and the origin check could not tell them from others.
  */
 export function setHeaders(reply: FastifyReply, { tls, houseTls }: Pick<Settings, 'tls' | 'houseTls'>): void {
   void reply.headers({
@@ -14,9 +14,9 @@ export function setHeaders(reply: FastifyReply, { tls, houseTls }: Pick<Settings
     'Cross-Origin-Opener-Policy': 'same-origin',
     'Cross-Origin-Resource-Policy': 'same-origin',
     'Permissions-Policy': 'camera=(self), geolocation=(), microphone=()',
-    // Private unless a route declares otherwise.
+    // Never cached unless a route declares otherwise.
     'Cache-Control': 'no-store',
-    // Not with the house's own certificate: a device that no longer trusts it could not go back to http.
+    // Not with the house's own certificate: a device that stops trusting it could not return to http.
     ...(tls && !houseTls ? { 'Strict-Transport-Security': 'max-age=31536000' } : {}),
   });
 }

@@ -3,14 +3,14 @@ import type { Settings } from '../settings.js';
 
 /**
  * Whether the book answers to this Host header: loopback and the machine's own addresses always, the public address,
- * and the names the owner listed. A name that somebody else points at this machine is refused, so that a page of theirs
- * cannot read the book through a user's browser (DNS rebinding).
+ * and the names the owner listed. Any other name is refused, so that somebody who points theirs at this machine can't
+ * read the book through a user's browser (DNS rebinding).
  */
 export function hostCheck(settings: Settings): (host: string | undefined) => boolean {
   const names = new Set<string>(['localhost', '127.0.0.1', '[::1]', ...settings.hosts]);
   if (settings.publicUrl) names.add(new URL(settings.publicUrl).hostname.toLowerCase());
   if (!['0.0.0.0', '::'].includes(settings.host)) names.add(bracketed(settings.host.toLowerCase()));
-  // Read each time, since a machine that moves to another network gets other addresses.
+  // Read each time, since a machine gets other addresses when it moves to another network.
   const isOwn = (name: string): boolean => !isLoopback(settings.host) && ownNames().includes(name);
   return (host) => {
     if (host === undefined) return false;

@@ -3,7 +3,7 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 
 const mostLetters = 200;
 
-/** A key that can't be kept would let the same thing be written twice: it is refused, not ignored. */
+/** Ignoring a key that can't be stored could write the same thing twice, so it is refused. */
 export function brokenKey(request: FastifyRequest): Refusal | undefined {
   const key = request.headers['idempotency-key'];
   if (key === undefined) return undefined;

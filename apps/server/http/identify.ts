@@ -12,7 +12,7 @@ import type { Principal } from './principal.js';
 
 export { home } from '#libs/store/household/houses.js';
 
-/** The principal of this request: of its key where one is sent, else of the session cookie, else nobody. */
+/** The principal of this request: from its key if it has one, else from the session cookie, else nobody. */
 export async function identify(server: Server, request: FastifyRequest): Promise<Principal> {
   const bearer = /^Bearer ([\w.~+/-]{20,200}=*)$/i.exec(request.headers.authorization ?? '')?.[1];
   const reads = request.method === 'GET' || request.method === 'HEAD';
@@ -25,8 +25,9 @@ export async function identify(server: Server, request: FastifyRequest): Promise
 }
 
 /**
- * The principal as a reader of another sugarhouse's book: a guest in it, who writes nothing. One who may not, or names
- * a house that isn't there, has no role at all, so that nothing is written into a book that was not meant.
+ * The principal as a reader of another sugarhouse's book: a guest there, who writes nothing. Where the
+ * house is unknown or may not be read, a person stays in their own book and a key gets no role, so that a script can't
+ * write into the wrong book.
  */
 async function atAnotherHouse(principal: Principal, query: string): Promise<Principal> {
   const house = await findHouse(principal.book.read, query);
@@ -87,7 +88,7 @@ function createPrincipal(server: Server, book: Book, { kind, initials, role, sug
     initials,
     role,
     own: { sugarhouse, role },
-    // A book's owner and its packers are responsible for what members' syrup goes into.
+    // A book's owner and its packers are responsible for the lots that members' syrup goes into.
     readsAll: sugarhouse === home && (role === 'owner' || role === 'packer'),
     book,
     practice: book !== server.book,

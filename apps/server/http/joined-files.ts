@@ -5,7 +5,7 @@ import { Readable } from 'node:stream';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { templatePath } from '#libs/package-root.js';
 
-/** templates/pages/styles, an idea a file, in the order in which a later rule goes before an earlier one. */
+/** templates/pages/styles, one topic per file, in cascade order: later rules override earlier ones. */
 const sheets = [
   'palette',
   'head',
@@ -25,7 +25,7 @@ const sheets = [
   'photos',
 ] as const;
 
-/** templates/pages/scripts, an idea a file; nothing in them is called before the last is read. */
+/** templates/pages/scripts, one topic per file; nothing in them is called before the last is loaded. */
 const scripts = [
   'begin',
   'origin',
@@ -51,17 +51,20 @@ export function styleSheet(): Answer {
   return oneAnswer('text/css', joined('styles', sheets, 'css'));
 }
 
-/** What keeps forms and pads on the device. From the root, for a worker rules over the addresses below its own only. */
+/**
+ * The service worker that caches forms and keypads on the device. Served at the root, since a worker only controls
+ * addresses below its own.
+ */
 export function workerScript(): Answer {
   return oneAnswer('application/javascript', bare(readFileSync(templatePath('pages/worker/keep-pages.js'), 'utf8')));
 }
 
-/** What reads the symbol of a label, only on pages that take one. */
+/** The script that reads a label's QR code, only on pages that use it. */
 export function photoScript(): Answer {
   return oneAnswer('application/javascript', bare(readFileSync(templatePath('pages/assets/photo.js'), 'utf8')));
 }
 
-/** In one closure, so that the files can call each other without global names. */
+/** All page scripts in one closure, so that they can call each other without global names. */
 export function pageScript(): Answer {
   return oneAnswer('application/javascript', `'use strict';\n(() => {\n${joined('scripts', scripts, 'js')}})();\n`);
 }
@@ -78,7 +81,7 @@ const bare = (text: string): string =>
     .replace(/^[ \t]*\/\/.*$/gm, '')
     .replace(/^[ \t]+|^\s*\n/gm, '');
 
-/** The files as one answer: a phone on a weak network asks once. Read when the server starts. */
+/** The files as one response: one request for a phone on a weak network. Read when the server starts. */
 function oneAnswer(type: string, text: string): Answer {
   const tag = `W/"${createHash('sha256').update(text).digest('base64url').slice(0, 20)}"`;
   return (request, reply) => {

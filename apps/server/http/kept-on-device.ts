@@ -4,9 +4,9 @@ import { originOf } from './form-origin.js';
 import { principalOf } from './principal.js';
 
 /**
- * Tells the worker of a browser (templates/pages/worker) for whom a page was drawn, and whether it may stay on the
- * device: forms and pads of who may write, never a list, a document or a page that only shows. Pages of another book,
- * sugarhouse or person, and a page without signing in, make it forget all that it has.
+ * Headers for the browser's service worker (templates/pages/worker): for whom a page was drawn, and whether it may be
+ * cached on the device: forms and keypads of people who may write, never a list, a document or a page that only shows.
+ * A page of another book, sugarhouse or person, or without signing in, makes it clear its cache.
  */
 export async function setKeepHeaders(request: FastifyRequest, reply: FastifyReply, html: string): Promise<void> {
   if (request.method !== 'GET') return;
@@ -18,5 +18,5 @@ export async function setKeepHeaders(request: FastifyRequest, reply: FastifyRepl
 
 const keyOf = (text: string): string => createHash('sha256').update(text).digest('base64url').slice(0, 22);
 
-/** Fetched by the worker to be kept: flash messages are kept for the page that a person opens. */
+/** Whether the worker fetches the page for its cache: flash messages then stay for the page that a person opens. */
 export const isForKeeping = (request: FastifyRequest): boolean => request.headers['boilbook-keeping'] !== undefined;

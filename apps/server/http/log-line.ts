@@ -1,6 +1,6 @@
 /**
  * One line for the log, with the request it belongs to: `2026-03-19T18:05:02Z 3f2a91bc POST /boils 303 12 ms`. Assets
- * are left out, since they would hide the rest.
+ * are left out, since they would crowd out the rest.
  */
 export function logLine(
   say: (line: string) => void,

@@ -1,6 +1,6 @@
 /**
- * The path of a request as the log may show it: no query, and no guest's link in whatever encoding, for who has the link
- * is let in. Anything as long as a token is cut, so that a mistyped address doesn't show one either.
+ * A request's path for the log: without its query, and without a guest's link in any encoding, since the link gives
+ * access. Anything as long as a token is cut, so that a mistyped address doesn't reveal one either.
  */
 export function loggedPath(url: string): string {
   const path = decoded(url.slice(0, mostLetters).split('?', 1)[0] ?? '');
@@ -13,7 +13,7 @@ export function loggedPath(url: string): string {
 
 const mostLetters = 2000;
 
-/** Encoded once, or several times over; what can't be decoded any further stays as it is. */
+/** Decodes once or several times; what can't be decoded any further stays as it is. */
 function decoded(path: string): string {
   let text = path;
   for (let n = 0; n < 5 && text.includes('%'); n++)

@@ -11,13 +11,13 @@ interface Turn {
   readonly end: () => void;
 }
 
-/** Answers a document's request from a process of its own, and gives the document up where its reader goes away. */
+/** Answers a document's request from a process of its own, and cancels it when the client disconnects. */
 export async function madeElsewhere(
   documents: DocumentProcesses,
   { request, reply, end }: Turn,
 ): Promise<FastifyReply> {
   const { answer, cancel } = documents.answer(asSent(request), end);
-  // A HEAD request reads no body, which doesn't mean that the reader has gone.
+  // A HEAD request reads no body, so its closed connection doesn't mean that the client has gone.
   if (request.method !== 'HEAD') reply.raw.once('close', cancel);
   try {
     const { status, headers, body } = await answer;
@@ -33,7 +33,7 @@ export async function madeElsewhere(
 
 const notMade = 'The document could not be made now. Nothing in the book was changed. Ask for it again in a minute.';
 
-/** Headers of the way between two processes, not of the answer. */
+/** Hop-by-hop headers between the two processes, not of the response. */
 const ofConnection = new Set(['connection', 'keep-alive', 'transfer-encoding', 'date']);
 
 function asSent(request: FastifyRequest): DocumentRequest {
@@ -50,7 +50,7 @@ function asSent(request: FastifyRequest): DocumentRequest {
   };
 }
 
-/** The fields of a form as a browser sends them; one that came several times goes several times. */
+/** A form's fields encoded as a browser does; repeated names stay repeated. */
 function encoded(fields: Readonly<Record<string, unknown>>): string {
   const pairs = Object.entries(fields).flatMap(([name, value]) =>
     [value].flat().map((each): [string, string] => [name, String(each)]),

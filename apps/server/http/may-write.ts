@@ -5,16 +5,16 @@ import { rights, rightTo } from '#libs/actions/accounts/rights.js';
 import { mayEnter } from './access.js';
 import type { Principal } from './principal.js';
 
-/** Whether the principal's role may write this kind of thing; for buttons, as the guard asks by itself. */
+/** Whether the principal's role may write this kind of thing; for showing buttons, as the guard checks again. */
 export const mayWrite = (principal: Principal, what: keyof typeof rights): boolean =>
   mayEnter(principal.role, rights[what]);
 
-/** Answers 403 where the role doesn't suffice for this kind, since a route may take several kinds. */
+/** Answers 403 if the role is too low for this kind, since a route may accept several kinds. */
 export function demandRight(principal: Principal, kind: Kind, sent: Readonly<Record<string, unknown>> = {}): void {
   if (!mayEnter(principal.role, rightTo(kind, sent))) throw new ForbiddenException();
 }
 
-/** A helper's record stands under their own initials. A key has none: one of a helper signs for nobody. */
+/** A helper's records carry their own initials. A key has none, so a helper's key can't sign for anyone. */
 export function signsForAnother(principal: Principal, by: unknown): Refusal | undefined {
   const signed = typeof by === 'string' ? by.trim() : '';
   if (signed === '' || mayWrite(principal, 'for another')) return undefined;

@@ -1,6 +1,6 @@
 /**
  * Addresses of earlier versions and where each is now. They are still on printed paper, in bookmarks and in entries
- * queued on a phone: reading is redirected (guard.ts), and a form sent there is answered as at its new address.
+ * queued on a phone: reading is redirected (guard.ts), and a form sent there is handled as at its new address.
  */
 const moved: readonly (readonly [old: RegExp, now: string])[] = [
   [/^\/side(?=\/|$)/, '/supporting-records'],

@@ -1,6 +1,6 @@
 import type { RouteRow } from './route-table.js';
 
-/** Which methods an address takes, where it is one of ours; the table is read once all routes are registered. */
+/** The methods that an address of ours accepts; the table is read once all routes are registered. */
 export function otherMethods(routes: readonly RouteRow[]): (path: string) => readonly RouteRow[] {
   let known: readonly { readonly row: RouteRow; readonly shape: RegExp }[] | undefined;
   return (path) => {

@@ -9,10 +9,10 @@ import { renderPage } from './render.js';
 import { htmlPage } from './responses.js';
 import { sugarhouseContextFor } from './principal.js';
 
-/** Lets the page's script tell this refusal, after which an entry is kept, from one by a rule. */
+/** Lets the page's script tell this refusal, after which an entry stays on the device, from one by a rule. */
 const header = 'Boilbook-Other-Book';
 
-/** 409: which book the entry was made for and which is open, what was typed, and how to send it where it belongs. */
+/** 409: the book the entry was made for and the open one, what was typed, and how to send it where it belongs. */
 export async function refuseOtherOrigin(
   request: FastifyRequest,
   reply: FastifyReply,
@@ -50,11 +50,11 @@ export async function refuseOtherOrigin(
     .send(await renderPage(request, htmlPage(OtherBookPage, view).content));
 }
 
-/** The other hidden fields, so that the form is still the same entry when it is sent again. */
+/** The other hidden fields, so that it is still the same entry when it is sent again. */
 const kept = (marks: Readonly<Record<string, string>>): (readonly [string, string])[] =>
   Object.entries(marks).filter(([name]) => ['_once', '_seen', '_do'].includes(name));
 
-/** Name and text of each field; a time given as minutes ago becomes the time that it was then. */
+/** Name and text of each field; minutes ago become the time they meant when the form was filled. */
 async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
   const { parseOptions: options } = await sugarhouseContextFor(request.visitor);
   const { now } = request.visitor.writeContext;
@@ -72,7 +72,7 @@ async function sentTexts(request: FastifyRequest): Promise<(readonly [string, st
   });
 }
 
-/** As a person reads it: the unit beside its number, nothing that was left blank. */
+/** For a person to read: numbers with their units, and no blank fields. */
 function shown(sent: readonly (readonly [string, string])[]): { label: string; text: string }[] {
   const units = new Map(sent.filter(([name]) => name.endsWith('~unit')));
   return sent

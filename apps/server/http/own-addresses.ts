@@ -6,9 +6,9 @@ import type { Reach, Server } from './server.js';
 type Interfaces = Readonly<Record<string, readonly Pick<NetworkInterfaceInfo, 'address' | 'internal'>[] | undefined>>;
 
 /**
- * The addresses of a server that listens on `host`, the likeliest for a phone of the house first: a private IPv4
- * address of a real card, then any other, then bridges and tunnels of virtual machines, which no phone is on.
- * Undefined where only this machine reaches it, or where the machine is on no network.
+ * The addresses of a server that listens on `host`, the one most likely to work for a phone of the house first: a
+ * private IPv4 address of a physical network card, then any other, then bridges and tunnels of virtual machines, which
+ * no phone uses. Undefined where only this machine reaches it, or where the machine is on no network.
  */
 export function reachOf(
   { host, scheme, port }: { host: string; scheme: string; port: number },
@@ -44,13 +44,13 @@ function rankOf(card: string, address: string): number {
 const virtual =
   /^(docker|br-|veth|virbr|vmnet|vboxnet|cni|flannel|podman|lxc|lxd|tun|tap|wg|utun|awdl|llw|bridge|zt|tailscale|vEthernet)/i;
 
-/** Whether the request comes from this machine by its own name: only then are the machine's addresses shown. */
+/** Whether the request comes from this machine under its own name: only then are the machine's addresses shown. */
 export const isAtThisMachine = (request: FastifyRequest): boolean =>
   isLoopback(request.hostname.replace(/^\[|\]$/g, '')) && /^(127\.|::1$|::ffff:127\.)/.test(request.ip);
 
 /**
- * The address that others open: the public one where it is set; at the machine itself, whose own name works nowhere
- * else, its address in the local network; else the one this page was requested by.
+ * The address for others to open: the public one if set; at the machine itself, whose own name works nowhere else, its
+ * address in the local network; else the address this page was requested by.
  */
 export function addressForOthers(server: Server, request: FastifyRequest): string {
   if (server.settings.publicUrl) return server.settings.publicUrl;

@@ -1,13 +1,13 @@
 import type { FastifyRequest } from 'fastify';
 
 /**
- * Whether a write comes from one of our own pages. Browsers name the origin with every POST; a request that names
- * none is no browser's form, and then only a key may write. GET changes nothing, so it isn't asked.
+ * Whether a write comes from one of our own pages. Browsers send an origin with every POST; a request without one is no
+ * browser's form, so it needs a key. GET changes nothing, so it isn't checked.
  */
 export function isFromOwnPage(request: FastifyRequest, publicUrl: string): boolean {
   const { origin, host, 'sec-fetch-site': site } = request.headers;
   if (typeof site === 'string' && site !== 'same-origin' && site !== 'none') return false;
-  // A proxy may hand requests on under another host name than the one the browser sees.
+  // A proxy may forward requests under another host name than the one the browser sees.
   if (origin !== undefined) return [withoutPort(host), hostOf(publicUrl)].includes(hostOf(origin) ?? '');
   return site === 'same-origin' || site === 'none';
 }

@@ -3,7 +3,7 @@ import type { z } from 'zod';
 import type { Fault } from '#libs/actions/record/problem.js';
 import { Refused } from './refused.js';
 
-/** `@Body(parseWith(newPack)) pack: NewPack`: what doesn't have the shape is refused before the method runs. */
+/** `@Body(parseWith(newPack)) pack: NewPack`: a body of another shape is refused before the method runs. */
 export function parseWith<T>(shape: z.ZodType<T>): PipeTransform<unknown, T> {
   return {
     transform(value) {

@@ -5,7 +5,7 @@ import type { Server } from './server.js';
 
 /**
  * How phones connect, for a page (parts/phones); undefined where only this machine is served. Unfolded at the machine
- * itself, and folded on a phone, which is connected already.
+ * itself, folded on a phone, which is connected already.
  */
 export function phonesView({ reach }: Server, request: FastifyRequest) {
   const reached = reach?.();

@@ -9,15 +9,15 @@ const mostFields = 400;
 const mostBytesOfField = 100_000;
 
 /**
- * Reads a form that carries a photo into the body that the same form has without one, so that everything after it sees
- * one kind of form. The photo is attached to the request. A browser without script sends the same.
+ * Turns a form with a photo into the body of the same form without one, so that later code sees one kind of form; the
+ * photo is attached to the request. A browser without script sends the same.
  */
 export async function takePhotoForm(request: FastifyRequest): Promise<Refusal | undefined> {
   const { kind } = acceptedBody(request.routeOptions.url ?? '', request.routeOptions.config as RouteText);
   if (kind !== 'photo-form' || !request.isMultipart()) return undefined;
   const body: Record<string, string | string[]> = {};
   try {
-    // A file that is too long is read to its end and refused by its size, with what was typed beside it kept.
+    // A file that is too long is read to its end and then refused, so that the typed fields aren't lost.
     const parsing = {
       throwFileSizeLimit: false,
       limits: { files: 1, fields: mostFields, fieldSize: mostBytesOfField, fileSize: largestFileBytes + 1 },

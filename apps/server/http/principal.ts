@@ -10,13 +10,13 @@ import { type House, housesOf, severalHouses } from '#libs/store/household/house
 import { cachedPerBook } from './cached-while-unchanged.js';
 import type { Server } from './server.js';
 
-/** Who sends the request, the book that is theirs and the context they write in. */
+/** Who sends the request, their book, and the context they write in. */
 export interface Principal {
   readonly kind: 'nobody' | 'person' | 'guest' | 'key';
   /** Initials of a person; the name of a key or of a guest's link; empty for nobody. */
   readonly initials: string;
   readonly role: Role | undefined;
-  /** The sugarhouse they belong to and what they are there; at another's book they are a guest. */
+  /** Their own sugarhouse and their role there; in another's book they are a guest. */
   readonly own: { readonly sugarhouse: string; readonly role: Role | undefined };
   /** Whether they may read every sugarhouse of the book. */
   readonly readsAll: boolean;
@@ -25,22 +25,22 @@ export interface Principal {
   readonly practice: boolean;
   /** Created for this request: its time, its idempotency key and the last entry that the writer has seen. */
   readonly writeContext: WriteContext;
-  /** The photo that came with a form. */
+  /** The photo posted with a form. */
   readonly photo?: Uint8Array | undefined;
-  /** Of a session: the hash it is kept under. */
+  /** For a session: the hash it is stored under. */
   readonly session?: string | undefined;
-  /** Of a request that only reads, by a session or a key: the state of the log when it arrived. */
+  /** For a read-only request by a session or a key: the state of the log when it arrived. */
   readonly bookState?: string | undefined;
   readonly server: Server;
   /** What this one request has already read of the book. */
   readonly requestCache: { houseContext?: Promise<SugarhouseContext> };
 }
 
-/** The sugarhouse that the request is about, in the book that is the principal’s. */
+/** The sugarhouse of the request, in the principal's book. */
 export const readerOf = ({ book, writeContext: context }: Pick<Principal, 'book' | 'writeContext'>): SugarhouseReader =>
   sugarhouseReader(book.read, context.sugarhouse);
 
-/** The house's own record, read once for a request: the page, its layout and its forms all need it. */
+/** The house's own record, read once per request: the page, its layout and its forms all need it. */
 export const sugarhouseContextFor = (principal: Principal): Promise<SugarhouseContext> =>
   (principal.requestCache.houseContext ??= contextFor(principal));
 
@@ -49,19 +49,19 @@ async function contextFor(principal: Principal): Promise<SugarhouseContext> {
   return contextAt(house, principal.writeContext);
 }
 
-/** The sugarhouses of the book, since each page names whose it is. */
+/** The sugarhouses of the book, since each page names its own. */
 export const housesFor = (principal: Principal): Promise<House[]> =>
   ofTheBook(principal, 'houses', () => housesOf(principal.book.read));
 
-/** Whether the book keeps more than one sugarhouse, so that some may choose. */
+/** Whether the book has more than one sugarhouse to choose from. */
 export const severalHousesFor = (principal: Principal): Promise<boolean> =>
   ofTheBook(principal, 'several houses', () => severalHouses(principal.book.read));
 
-/** The thermometers of the house with their checks, and which of them was checked in this year. */
+/** The thermometers of the house with their checks, and which were checked in this year. */
 export const thermometersFor = (principal: Principal, year: number): Promise<readonly Thermometer[]> =>
   ofTheBook(principal, `thermometers ${year}`, () => thermometersOf(readerOf(principal), year));
 
-/** Read once for each state of the book; anew by a request that writes, for its own write may have changed it. */
+/** Cached for each state of the book; read anew by a request that writes, since its own write may have changed it. */
 const ofTheBook = <T>(principal: Principal, name: string, read: () => Promise<T>): Promise<T> =>
   principal.bookState === undefined ? read() : cachedPerBook(principal, name, read);
 
@@ -70,7 +70,7 @@ declare module 'fastify' {
     visitor: Principal;
     /** Fields of a form that begin with `_`: they are the program's, not the record's. */
     formMarks: Readonly<Record<string, string>>;
-    /** The photo of a form that may carry one. */
+    /** The photo posted with a form. */
     photo?: Uint8Array;
   }
 }
@@ -80,7 +80,7 @@ export const CurrentPrincipal = createParamDecorator((_: unknown, context: Execu
   principalOf(context.switchToHttp().getRequest<FastifyRequest>()),
 );
 
-/** PostgreSQL stores no NUL, and a key with control characters is nobody’s: refused before anything is looked up. */
+/** PostgreSQL stores no NUL, and no valid key has control characters: refused before anything is looked up. */
 function readableKey(key: string | undefined): string | undefined {
   if (key !== undefined && /\p{Cc}/u.test(key))
     throw new BadRequestException('The form’s repeat key can’t be read: open the form again');
@@ -88,8 +88,8 @@ function readableKey(key: string | undefined): string | undefined {
 }
 
 /**
- * The principal with the write context as it is once the body was read: `_once` and `_seen` of a form, `Idempotency-Key`
- * and `If-Match` of a request.
+ * The principal with the write context as it is once the body is parsed: `_once` and `_seen` of a form,
+ * `Idempotency-Key` and `If-Match` of a request.
  */
 export function principalOf(request: FastifyRequest): Principal {
   const { visitor: principal, formMarks } = request;

@@ -7,7 +7,7 @@ export interface ProblemDetails {
   readonly status: number;
   readonly detail: string;
   readonly faults?: readonly Fault[];
-  /** How many there are, where only the first are listed. */
+  /** The number of all faults, where only the first are listed. */
   readonly faultsInAll?: number;
   readonly rule?: string;
   readonly entry?: number;
@@ -28,7 +28,7 @@ export function problemStatus(problem: Problem): number {
   }
 }
 
-/** Over /api a broken precondition (If-Match) and a key used for other content have statuses of their own. */
+/** Under /api a failed precondition (If-Match) and a key reused for other content have statuses of their own. */
 export function apiDetails(problem: Problem): ProblemDetails {
   const details = problemDetails(problem);
   if (problem.kind === 'changed-since') return { ...details, status: 412 };
@@ -50,12 +50,12 @@ export function problemDetails(problem: Problem): ProblemDetails {
 
 function listedFaults(faults: readonly Fault[], problem: Problem): Pick<ProblemDetails, 'faults' | 'faultsInAll'> {
   const inAll = Math.max(faults.length, (problem.kind === 'invalid' && problem.inAll) || 0);
-  // Boxes belong to forms: a script gets the field.
+  // A script gets the field: boxes belong to forms.
   const first = faults.slice(0, mostListed).map(({ box: _box, item: _item, ...fault }) => shortened(fault));
   return { faults: first, ...(inAll > first.length ? { faultsInAll: inAll } : {}) };
 }
 
-/** For what HTTP itself refuses before any action runs: 401, 413, a broken body. */
+/** For refusals by HTTP itself, before any action runs: 401, 413, a malformed body. */
 export const plainDetails = (status: number, title: string, detail: string): ProblemDetails => ({
   type: 'about:blank',
   title,

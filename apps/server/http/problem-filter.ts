@@ -10,7 +10,7 @@ import { problemPage } from './problem-page.js';
 import { Refused } from './refused.js';
 import { renderPage } from './render.js';
 
-/** Turns every exception into an answer. A fault of the program is logged, and its details are not shown. */
+/** Turns every exception into a response. A bug is logged, and its details are not shown. */
 @Catch()
 export class ProblemFilter implements ExceptionFilter {
   async catch(fault: unknown, host: ArgumentsHost): Promise<void> {
@@ -27,14 +27,14 @@ export class ProblemFilter implements ExceptionFilter {
   }
 }
 
-/** A damaged file is no fault of the program, and further writes make it worse: the answer says how to restore. */
+/** A damaged file is not a bug, and further writes make it worse: the response explains how to restore a backup. */
 async function damageDetails(fault: unknown, request: FastifyRequest): Promise<ProblemDetails | undefined> {
   const principal = request.visitor as typeof request.visitor | undefined;
   if (!isDamage(fault) || !principal || !('file' in principal.book.location)) return undefined;
   const sentence = await damageSentence(principal.book.location.file, (fault as Error).message);
   if (principal.server.damage && !principal.practice) principal.server.damage.found = sentence;
   principal.server.log('damage', { request: request.id, fault: (fault as Error).message });
-  // Folder names are shown to people of the house only.
+  // Folder names are shown only to people of the house.
   const detail =
     principal.kind === 'person' ? sentence : 'The file of this book is damaged. Its owner can restore a backup.';
   return plainDetails(503, 'The book is damaged', detail);
@@ -64,7 +64,7 @@ export async function sendDetails(
     await reply.code(details.status).type('application/problem+json').send(body);
     return;
   }
-  // A request under a host name that isn't ours may come from somebody else's page: it gets no details of the house.
+  // A request under a host name that isn't ours may come from another site's page: it gets no details of the house.
   const html =
     details.status === 421
       ? undefined
@@ -90,7 +90,7 @@ const noRoom =
 
 const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
 
-/** Where even the page can't be drawn. */
+/** For when even the page can't be drawn. */
 const bare = ({ title, detail }: ProblemDetails): string => barePage(escaped(title), [escaped(detail)]);
 
 const plainStatus: Readonly<Record<number, readonly [string, string]>> = {

@@ -4,7 +4,7 @@ import { withBoxNames } from '../text/box-names.js';
 import type { ProblemDetails } from './problem-details.js';
 import { type HtmlPage, htmlPage } from './responses.js';
 
-/** What a person reads where a request was refused: the problem's own sentences, else what HTTP says of it. */
+/** The page for a refused request: the problem's own sentences, else the HTTP title and detail. */
 export const problemPage = (details: ProblemDetails, problem?: Problem): HtmlPage =>
   htmlPage(
     ProblemPage,

@@ -1,6 +1,6 @@
 /** Counts requests to public pages by address, in memory only. */
 export interface RateLimit {
-  /** Takes so many tokens; answers how many seconds to wait where there are not enough. */
+  /** Takes that many tokens; returns the seconds to wait if there are not enough. */
   take(address: string, tokens: number, now: Date): number;
 }
 
@@ -17,7 +17,7 @@ export function limitRequests(aMinute: number): RateLimit {
       const passed = saved ? Math.max(0, at - saved.at) : 0;
       const there = saved ? Math.min(aMinute, saved.tokens + (passed * aMinute) / 60_000) : aMinute;
       const enough = there >= tokens;
-      // Put back last, so that the first of the map is the one longest unseen.
+      // Inserted last, so that the map's first address is the one unseen for longest.
       buckets.delete(from);
       buckets.set(from, { tokens: enough ? there - tokens : there, at });
       if (buckets.size > mostAddresses) buckets.delete(buckets.keys().next().value ?? '');
@@ -26,7 +26,7 @@ export function limitRequests(aMinute: number): RateLimit {
   };
 }
 
-/** A household of IPv6 has a /64 of its own: its addresses count as one. */
+/** An IPv6 household has its own /64: all of its addresses count as one. */
 export function network(address: string): string {
   if (!address.includes(':')) return address;
   const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address);

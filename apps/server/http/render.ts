@@ -12,7 +12,7 @@ import { notedIn } from './flash-messages.js';
 import { undoOffered } from './undo-offer.js';
 import { severalHousesFor, sugarhouseContextFor, principalOf } from './principal.js';
 
-/** A page as HTML: what its component makes of the page's context. Everything is escaped but drawings of our own. */
+/** A page as HTML: its component applied to the page's context. Everything is escaped except our own drawings. */
 export async function renderPage(request: FastifyRequest, content: (page: PageContext) => VNode): Promise<string> {
   const page = await pageContext(request);
   const html = `<!doctype html>${renderToString(content(page))}`;
@@ -20,8 +20,8 @@ export async function renderPage(request: FastifyRequest, content: (page: PageCo
 }
 
 /**
- * A part of a page that is the same for every reader, drawn once for all of them. Its text is copied into one piece: as
- * it is drawn it is a chain of thousands, which each page that holds it would walk along anew.
+ * A part of a page that is the same for every reader, rendered once. Its text is copied into one flat string: as
+ * rendered it is a rope of thousands of pieces, which each page would flatten anew.
  */
 export const rendered = (part: VNode): Rendered => ({ html: Buffer.from(renderToString(part)).toString() });
 

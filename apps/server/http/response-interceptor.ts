@@ -13,7 +13,7 @@ import { apiDetails, problemDetails } from './problem-details.js';
 import { problemPage } from './problem-page.js';
 import { renderPage } from './render.js';
 
-/** Turns what a method answered into HTTP: a page, a redirect, a file, JSON, or a problem with its status. */
+/** Turns a method's result into HTTP: a page, a redirect, a file, JSON, or a problem with its status. */
 @Injectable()
 export class AnswerInterceptor implements NestInterceptor {
   intercept(context: ExecutionContext, next: CallHandler): Observable<unknown> {
@@ -53,16 +53,16 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
   return answer;
 }
 
-/** The last entry about a record is its version: sent back as If-Match, it detects what was written in between. */
+/** The last entry about a record is its version: sent back as If-Match, it detects a write in between. */
 function setTag(request: FastifyRequest, reply: FastifyReply, answer: unknown): void {
   const entry = (answer as { readonly entry?: unknown } | null | undefined)?.entry;
   if (isApi(request) && typeof entry === 'number') void reply.header('ETag', `"${entry}"`);
 }
 
-/** Never to another site, whatever a form sent along. */
+/** Never to another site, whatever path a form sent. */
 const ownPath = (to: string): string =>
   /^\/(?![/\\])[^\u0000-\u001f\\]*$/.test(to) && isDecodable(to)
-    ? // What is encoded already stays as it is: decoded, `%26` in a name would part the question in two.
+    ? // Keep what is already encoded: decoding `%26` in a name would split the query in two.
       encodeURI(to).replace(/%25([0-9A-F]{2})/gi, '%$1')
     : '/';
 const isDecodable = (text: string): boolean => {
@@ -92,7 +92,7 @@ async function downloaded(request: FastifyRequest, reply: FastifyReply, file: Do
   const out = new PassThrough();
   const started = new Promise<'started'>((resolve) => out.once('readable', () => resolve('started')));
   const written = file.write(out);
-  // A reader that goes away, or a fault once bytes are out, ends the stream; no error can be reported any more.
+  // A client that disconnects, or a fault after the first bytes, ends the stream; an error can no longer be reported.
   written.catch((fault: unknown) => out.destroy(fault as Error));
   const first = await Promise.race([started, written]);
   if (isRefusal(first)) return refusedBody(request, reply, first.problem);

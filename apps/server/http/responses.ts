@@ -5,10 +5,10 @@ import { mayBeUndone } from '#libs/actions/record/undo-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { PageContext, PageOf } from '#pages/page-context.js';
 
-/** What a controller's method answers with, beside a value (JSON) or a refusal. */
+/** What a controller's method returns, other than a value (JSON) or a refusal. */
 export class HtmlPage {
   constructor(
-    /** Its component, still to be given the page's context. */
+    /** Its component, which still needs the page's context. */
     readonly content: (page: PageContext) => VNode,
     readonly status: number,
   ) {}
@@ -56,7 +56,7 @@ export const pageOr = <Props extends object>(
 
 const isRefusal = (answer: object): answer is Refusal => 'problem' in answer;
 
-/** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
+/** After a write: 303 to the page that shows it, a path of ours only; that page shows the notes once. */
 export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);
 
 interface SavedEntry {
@@ -65,7 +65,7 @@ interface SavedEntry {
   readonly notes: readonly string[];
 }
 
-/** The same after a record was saved, with a button beside it that takes the entry back; of a tray, all of them or none. */
+/** The same after a record was saved, with a button that undoes the entry; for a tray, all of its entries or none. */
 export const seeSaved = (
   to: string,
   saved: SavedEntry | readonly SavedEntry[],
@@ -76,7 +76,7 @@ export const seeSaved = (
   return new SeeOther(to, [...notes, ...entries.flatMap((each) => each.notes)], undo);
 };
 
-/** A file, written as it is made. A refusal before the first byte is answered as such. */
+/** A file, streamed as it is made. A refusal before the first byte is answered as such. */
 export const download = (
   name: string,
   type: string,
@@ -84,5 +84,5 @@ export const download = (
   inline = false,
 ): Download => new Download(name, type, write, inline);
 
-/** Of the API: 201 with its Location once committed, or 200 where it was there before. */
+/** For the API: 201 with its Location once committed, or 200 where it existed before. */
 export const made = (at: string, body: object, isNew = true): Made => new Made(at, body, isNew ? 201 : 200);

@@ -15,7 +15,7 @@ export function routeTable(instance: Pick<FastifyInstance, 'addHook'>): readonly
   instance.addHook('onRoute', (route) => {
     const text = route.config as RouteText | undefined;
     const body = acceptedBody(route.url, text);
-    // Overrides the limit of the parser, so that a body without a declared length is cut off too.
+    // Overrides the parser's limit, so that a body without a declared length is cut off too.
     route.bodyLimit = body.limitBytes;
     for (const method of [route.method].flat())
       rows.push({ method, path: route.url, access: accessOf(method, text), body });

@@ -3,7 +3,7 @@ import type { Settings } from '../settings.js';
 import type { SetupCode } from '../screens/set-up/setup-code.js';
 import type { DocumentProcesses } from '../documents/document-processes.js';
 
-/** How others reach this server: the address to try first, and the rest of what the machine answers to. */
+/** How others reach this server: the address to try first, and the machine's other names and addresses. */
 export interface Reach {
   readonly first: string;
   readonly others: readonly string[];
@@ -11,30 +11,33 @@ export interface Reach {
   readonly byName: string | undefined;
 }
 
-/** What every part of the server receives; created by main.ts, and by each test for itself. */
+/** What every part of the server uses; created by main.ts, and by each test for itself. */
 export interface Server {
   readonly settings: Settings;
   readonly book: Book;
-  /** The practice book: opened, and made where it isn't there yet, when somebody asks for it. */
+  /** Opens the practice book, and creates it where it doesn't exist yet. */
   readonly practice: () => Promise<Book>;
   /** The practice book if it is open in this process. */
   readonly practiceOpen: () => Book | undefined;
   /** The setup code that lets the first owner in. */
   readonly firstWord: SetupCode;
-  /** What was found wrong with the book's file, in a sentence that says how to restore; updated as it is found. */
+  /**
+   * What was found wrong with the book's file, in a sentence that explains how to restore; updated when something is
+   * found.
+   */
   readonly damage?: { found: string | undefined };
   /** Processes that make documents; undefined where they are made in this one. */
   readonly documents?: DocumentProcesses | undefined;
   readonly clock: () => Date;
-  /** When this server started: before its first entry the clocks are compared. */
+  /** When this server started: until its first entry its clock is compared with the phone’s. */
   readonly began: Date;
   /** Writes a line to the server's log, never a secret. */
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
-  /** How phones of the house reach this server, as the machine's addresses are now; undefined where only it does. */
+  /** How phones of the house reach this server, by the machine's current addresses; undefined where only it does. */
   readonly reach?: () => Reach | undefined;
-  /** With `--tls`: the authority of the house, which other devices may trust. */
+  /** With `--tls`: the house's certificate authority, for other devices to trust. */
   readonly authority?: () => { readonly authority: string; readonly fingerprint: string };
-  /** Ends the server for a restore; `isAutomatic` where it is started again by itself. */
+  /** Ends the server for a restore; `isAutomatic` if the launcher then starts it again. */
   readonly restart?: { readonly isAutomatic: boolean; readonly now: () => void };
   /** Requests to public pages: the size of a burst, regained in a minute; undefined where they aren't limited. */
   readonly visitsAMinute: number | undefined;

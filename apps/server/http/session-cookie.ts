@@ -20,7 +20,7 @@ export function setSession(
   until: Date,
 ) {
   const secure = request.protocol === 'https';
-  // Lax and not Strict: who scans a jar with the phone's camera comes from outside, and is still signed in.
+  // Lax and not Strict: a person who scans a jar with the phone's camera comes from outside, and is still signed in.
   void reply.setCookie(`${secure ? '__Host-' : ''}${name}`, `${practice ? 'p.' : ''}${token}`, {
     path: '/',
     httpOnly: true,
@@ -42,11 +42,11 @@ export function clearSession(reply: FastifyReply): void {
 const known = 'boilbook-known';
 const link = 'boilbook-link';
 
-/** A mark that the person signed in here before; it opens nothing. */
+/** The mark of a device that somebody signed in on before; it gives no access. */
 export const knownDevice = (request: FastifyRequest): string | undefined => request.cookies[known];
 
 /**
- * Marks this device, for a year, as one that the person has signed in on: its tries are counted apart from strangers'.
+ * Remembers for a year that the person signed in on this device: its failed attempts are counted apart from strangers'.
  */
 export function setKnownDevice(request: FastifyRequest, reply: FastifyReply, mark: string): void {
   const secure = request.protocol === 'https';

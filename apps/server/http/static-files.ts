@@ -7,7 +7,10 @@ import type { RouteText } from './access.js';
 import { pageScript, photoScript, styleSheet, workerScript } from './joined-files.js';
 import { packedFile } from './compression.js';
 
-/** /assets/… from templates/pages/assets, its style sheet and script joined from templates/pages/styles and scripts, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
+/**
+ * /assets/… from templates/pages/assets, its style sheet and script joined from templates/pages/styles and scripts,
+ * /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Public, since the jar page needs them.
+ */
 export async function serveAssets(instance: FastifyInstance): Promise<void> {
   await instance.register(async (assets) => {
     assets.addHook('onRoute', (route) => {
@@ -25,7 +28,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     assets.get('/assets/book.js', { config: open }, pageScript());
     assets.get('/worker.js', { config: open }, workerScript());
     assets.get('/assets/photo.js', { config: open }, photoScript());
-    // What a browser or a crawler asks for by itself is answered without a detour to the sign-in page.
+    // What browsers and crawlers request by themselves is answered without a redirect to the sign-in page.
     assets.get('/robots.txt', { config: open }, (_, reply) =>
       reply.type('text/plain; charset=utf-8').send('User-agent: *\nDisallow: /\n'),
     );
@@ -61,7 +64,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
   });
 }
 
-/** A browser heeds them on a document or a worker alone: on a typeface they are half a kilobyte of a first visit. */
+/** Browsers use them only on a document or a worker: with a typeface they add half a kilobyte to a first visit. */
 const ofDocuments = ['Content-Security-Policy', 'X-Frame-Options', 'Cross-Origin-Opener-Policy', 'Permissions-Policy'];
 
 /** Public, without a rate limit. */

@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 
 const name = 'boilbook-undo';
 
-/** The most entries of one save; a cookie holds little more. */
+/** The most entries of one save, since a cookie holds little more. */
 const mostEntries = 100;
 
 /** The entries that the next page offers to undo, `812` or `812.813`: those that were just saved. */
@@ -11,7 +11,7 @@ export function offerUndo(reply: FastifyReply, entries: readonly number[]): void
   void reply.setCookie(name, entries.join('.'), { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
 }
 
-/** The entries that may be undone, as the cookie of the last save has them; undefined where it has none. */
+/** The entries that may be undone, from the cookie of the last save; undefined where it has none. */
 export function undoOffered(request: FastifyRequest): string | undefined {
   const value = request.cookies?.[name] ?? '';
   return entriesNamed(value).length > 0 ? value : undefined;

@@ -8,7 +8,7 @@ import type { WriteContext } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
 import type { ImportAnswer, ImportRequest } from './messages.js';
 
-/** Smaller files are imported in this process: starting a process costs more than their fifty rows or so. */
+/** Smaller files are imported in this process: starting one costs more than their fifty or so rows. */
 const smallBytes = 4096;
 const heapMebibytes = 768;
 const niceness = 10;
@@ -17,9 +17,9 @@ let before: Promise<unknown> = Promise.resolve();
 const script = fileURLToPath(new URL('./process.js', import.meta.url));
 
 /**
- * As `importRows`, in a process of its own with a lower priority: reading and judging a long file takes minutes of a
- * processor, which every page would wait for. Tests run from sources, where no process is built, and import in this
- * one.
+ * Like `importRows`, in a process of its own with a lower priority: reading and judging a long file takes minutes of
+ * processor time, during which the server could answer no page. Tests run the sources, where no process is built, and
+ * import in this one.
  */
 export function importInProcess(
   book: Book,
@@ -44,7 +44,7 @@ function answered(request: ImportRequest): Promise<Imported> {
   try {
     if (child.pid !== undefined) setPriority(child.pid, niceness);
   } catch {
-    // A system without priorities works too, at the same priority.
+    // A system without priorities runs it at the same priority.
   }
   return new Promise((resolve, reject) => {
     child.once('message', (answer: ImportAnswer) => {

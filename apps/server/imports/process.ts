@@ -3,8 +3,8 @@ import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { openBook } from '#libs/store/book.js';
 import type { ImportAnswer, ImportRequest } from './messages.js';
 
-// Takes one file for a server that forked it, and ends. Without its server it ends at once: what it has written then
-// waits in the staging tables, and none of it is in the record.
+// Imports one file for the server that forked it, then exits. Without its server it exits at once: the rows it has read
+// are then still in the staging tables, and none of them is in the record.
 
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => {});
 process.on('disconnect', () => process.exit(0));

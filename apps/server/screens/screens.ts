@@ -44,7 +44,7 @@ import { UndoController } from './undo/undo-controller.js';
 import { CallsController } from './recall/calls-controller.js';
 import { RecallController } from './recall/recall-controller.js';
 
-/** Every controller there is; a screen is a line here and a folder beside this file. */
+/** Every controller of the pages; a new screen is a line here and a folder beside this file. */
 export const screens: readonly Type<unknown>[] = [
   HealthController,
   SetUpController,

@@ -1,7 +1,7 @@
 import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { rounded } from '#libs/syrup/quantities/decimal-text.js';
 
-/** A calculated volume, in the house's own measure: `12.5 gal`, `3 qt`, `40 L`. */
+/** A calculated volume, in the house's own unit: `12.5 gal`, `3 qt`, `40 L`. */
 export function volumeText(millilitres: number, volumes: 'gal' | 'L', canada = false): string {
   if (volumes === 'L')
     return millilitres < 1000 ? `${Math.round(millilitres)} mL` : `${rounded(millilitres / 1000, 1)} L`;
@@ -14,7 +14,7 @@ export function volumeText(millilitres: number, volumes: 'gal' | 'L', canada = f
     : `${rounded(millilitres / millilitresIn['fl oz'], 1)} ${canada ? 'US fl oz' : 'fl oz'}`;
 }
 
-/** The noun alone: `jar` beside a 1, `jars` beside any other number. */
+/** The noun alone: `jar` for 1, `jars` for any other number. */
 export const named = (n: number, noun: string, plural = `${noun}s`): string => (n === 1 ? noun : plural);
 
 /** `1 jar`, `48 jars`. */

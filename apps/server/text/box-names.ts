@@ -1,3 +1,3 @@
-/** A sentence as a page says it: the name of a column or a JSON field becomes that of its box. */
+/** A sentence for a page: the name of a column or a JSON field is replaced by that of its box. */
 export const withBoxNames = (text: string): string =>
   text.replaceAll('(already_left yes)', '(under “They have already left”)');

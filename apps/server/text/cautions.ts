@@ -1,7 +1,7 @@
 import { cautions } from '#libs/actions/places/cautions.js';
 import { sourceText } from '#libs/syrup/rules/marks.js';
 
-/** The cautions of a page, by where its work is, each once. */
+/** The cautions for some places of work, each once. */
 export const cautionsFor = (...places: Parameters<typeof cautions>[0][]) => {
   const seen = new Set<string>();
   return places

@@ -6,7 +6,7 @@ export interface FindingView extends Finding {
   readonly mayDo: string;
 }
 
-/** Stops first, each with what may be done. */
+/** Findings that hold a lot first, each with what may be done. */
 export function findingViews(findings: readonly Finding[]): FindingView[] {
   return [...findings]
     .sort((a, b) => Number(b.stop) - Number(a.stop))

@@ -10,7 +10,7 @@ export interface RecordOptions {
   readonly noun: string;
   readonly plural?: string;
   readonly whole?: string;
-  /** The rest of the page's query, which is kept: the search, where its other lists begin. */
+  /** The rest of the page's query, which stays: the search, where its other lists begin. */
   readonly beside?: readonly [string, string][];
 }
 
@@ -22,10 +22,10 @@ export const listOf = (address: string, noun: string, plural = `${noun}s`): Reco
   plural,
 });
 
-/** Where a list begins, as the address says it: from 1; what is no such number is 1. */
+/** The first row of a list, from the query: 1 or more; anything else is 1. */
 export const beginsAt = (query: string | undefined): number => (/^[1-9]\d{0,7}$/.test(query ?? '') ? Number(query) : 1);
 
-/** A list that is at hand, cut to what one page shows of it. */
+/** Cuts a list in memory to what one page shows of it. */
 export const firstHundred = <Row>(
   all: readonly Row[],
   query: string | undefined,
@@ -35,7 +35,7 @@ export const firstHundred = <Row>(
   return shownPart(all.slice(from - 1, from - 1 + atOnce), from, all.length, recordOptions);
 };
 
-/** A part that was read by itself: `rows` are those from `from` on. */
+/** The same for a part that was read by itself: `rows` begins with number `from`. */
 export function shownPart<Row>(
   rows: readonly Row[],
   from: number,

@@ -8,7 +8,7 @@ import type { HistoryLine } from '#pages/parts/history.js';
 import { signedOf } from './signed.js';
 import { clock, dayText, elapsed } from './times.js';
 
-/** Fields that a later correction changed, in plain words as they stand now. */
+/** Fields that a later correction changed, with their present values in plain words. */
 type Corrected = Readonly<Record<string, string>>;
 
 /**
@@ -45,7 +45,7 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
   });
 }
 
-/** What is added or corrected carries its record's own time; the line stands where it was written. */
+/** An addition or correction carries its record's time; its line shows when it was written. */
 const shownAt = (entry: NumberedEntry): string =>
   entry.entryType === 'add' || entry.entryType === 'correct' ? entry.typedAt : entry.happenedAt;
 
@@ -62,7 +62,7 @@ function byRecord(entries: readonly NumberedEntry[]): Map<string, NumberedEntry[
   return of;
 }
 
-/** Fields that later corrections of the record changed, with the text that stands now; blank where it was struck out. */
+/** Fields that later corrections of the record changed, with their present text; blank where it was removed. */
 function correctedLater(
   entry: NumberedEntry,
   first: RecordRow,
@@ -81,7 +81,7 @@ function correctedLater(
   return corrected;
 }
 
-/** Written more than two hours after it happened: shown with how much later. */
+/** Written more than two hours after it happened: shown with the delay. */
 export function lateText(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | 'entryType'>): string | undefined {
   if (entry.entryType !== 'record' && entry.entryType !== 'act') return undefined;
   const late = Date.parse(entry.typedAt) - Date.parse(entry.happenedAt);
@@ -109,7 +109,7 @@ const recordText: Readonly<Record<string, string>> = {
   complaint: 'Complaint.',
 };
 
-/** What an entry is in a few words: what was done, and to which record. */
+/** An entry in a few words: what was done, and to which record. */
 export function lineText(entry: NumberedEntry): string {
   const { entryType, record } = entry;
   if (entryType === 'hold' || entryType === 'act' || entryType === 'release' || entryType === 'recall')

@@ -1,4 +1,4 @@
-/** Where jars are, as every balance counts them. */
+/** Where jars are, as every reconciliation counts them. */
 export interface JarsAccounted {
   readonly made: number;
   readonly onHand: number;
@@ -8,10 +8,10 @@ export interface JarsAccounted {
   readonly unaccounted: number | null;
 }
 
-/** How much of what was made is found; over 100 % is a finding too. */
+/** The percentage of the jars made that was found; over 100 % is a finding too. */
 export const accountedFor = 'accounted for';
 
-/** The reconciliation line by line; too many jars are shown like too few. */
+/** The reconciliation row by row; too many jars are shown like too few. */
 export function jarRows(jars: JarsAccounted): [string, number | string][] {
   const { made, onHand, sentOut, other, destroyed, unaccounted } = jars;
   return [

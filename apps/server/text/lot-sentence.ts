@@ -10,14 +10,14 @@ import { clock, elapsed, momentText } from './times.js';
 /** About twelve hours, so that sediment settles: common practice, no source. Advice, never a limit. */
 export const usualRestHours = 12;
 
-/** What is left of a boil's syrup: the amount, the amount in words, and whether it was filtered as it was drawn off. */
+/** What is left of a boil's syrup: the amount as number and text, and whether it was filtered as it was drawn off. */
 interface SyrupLeft {
   readonly millilitres: number | undefined;
   readonly inWords: string;
   readonly filteredAsDrawn: boolean;
 }
 
-/** What matters now about a boil, in one sentence. */
+/** The current state of a boil, in one sentence. */
 export function boilSentence(boil: BoilBody, left: SyrupLeft, now: string): string {
   if (!boil.finishedAt && !boil.syrupVolume)
     return `Boiling since ${momentText(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
@@ -40,7 +40,7 @@ export function restSentence(from: string, now: string): string {
     : `Resting since ${momentText(from, now)}, ${usualRestHours} h at ${dueClock}.`;
 }
 
-/** What matters now about a pack, in one sentence. */
+/** The current state of a pack, in one sentence. */
 export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now: string): string {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
   if (lot.state === 'recalled') return 'Recalled. No jar of it may leave; jars already out are recalled.';
@@ -56,7 +56,7 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
   return `${lot.state === 'released' ? 'Released. ' : 'May go out. '}${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
 }
 
-/** Jars that wait are those on the shelf; where some are gone, what became of them. */
+/** Jars that wait are those on the shelf; where some are gone, the sentence says what became of them. */
 function heldSentence(made: number, balance: JarBalance, stopped: boolean): string {
   const { onHand } = balance;
   const gone = onHand < made ? whereabouts(balance) : '';

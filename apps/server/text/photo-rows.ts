@@ -10,7 +10,7 @@ export const photoRows = (photos: readonly Photo[]): PhotoRow[] =>
     small: `/photos/${sha256}/small`,
     caption,
     beside: `${by}, ${dayText(at)} ${clock(at)}`,
-    // As wide as a list shows it, so that nothing jumps while it loads.
+    // The width a list shows it at, so that the layout doesn't shift while it loads.
     width: Math.min(320, width),
     height: Math.round((height * Math.min(320, width)) / width),
   }));

@@ -7,14 +7,14 @@ interface Choice {
   readonly text: string;
 }
 
-/** Places with rules of their own first, then every other state and province; and the stored value as typed. */
+/** Places with their own rules first, then every other state and province; and the stored value as typed. */
 export function placeChoices(chosen: string): readonly Choice[] {
   const own = placeList().map(({ name }) => name);
   const others = [...Object.values(stateNames), ...Object.values(provinceNames)].filter((name) => !own.includes(name));
   return withChosen([...own, ...others], chosen).map((name) => ({ value: name, text: name }));
 }
 
-/** The time zones to choose from, with the one chosen even where it isn't among them. */
+/** The time zones to choose from, and the chosen one even if it isn't among them. */
 export const zoneChoices = (chosen: string): readonly Choice[] =>
   withChosen(zones, chosen).map((zone) => ({
     value: zone,
@@ -24,7 +24,7 @@ export const zoneChoices = (chosen: string): readonly Choice[] =>
 const withChosen = (values: readonly string[], chosen: string): readonly string[] =>
   chosen === '' || values.includes(chosen) ? values : [...values, chosen];
 
-/** Where sugar maples are tapped, and beyond; other zones come from the device or the command line. */
+/** The zones of sugar-maple country and its neighbours; others come from the device or the command line. */
 const zones = [
   'America/New_York',
   'America/Detroit',

@@ -1,5 +1,5 @@
 import type { Lot } from '#libs/store/queries/lots.js';
 
-/** Whether jars of a lot that may go out still wait for their seals: none may be sold, given or sampled before. */
+/** Whether a released lot's jars still wait for their seal check: none may be sold, given away or sampled before it. */
 export const sealsWait = ({ verdict }: Lot): boolean =>
   verdict?.findings.some(({ rule }) => rule === 'seals-not-checked') ?? false;

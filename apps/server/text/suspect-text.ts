@@ -1,6 +1,6 @@
 import type { SuspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 
-/** Between which checks the readings of an instrument are suspect. */
+/** The checks between which an instrument's readings are suspect. */
 export function suspectText({ instrument, period }: SuspectInstrument, when: (ms: number) => string): string {
   const { lastRight, foundWrong, afterMs, untilMs } = period;
   const since =

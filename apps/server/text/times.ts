@@ -1,4 +1,4 @@
-/** `2026-03-19T14:10:00-04:00` → `14:10`. Times are shown as they were written, in the offset they were written with. */
+/** `2026-03-19T14:10:00-04:00` → `14:10`. Times are shown as written, in the offset they were written with. */
 export const clock = (moment: string): string => moment.slice(11, 16);
 
 /** `19 Mar` in the year of `now`, else `19 Mar 2025`. */
@@ -15,7 +15,7 @@ export function momentText(moment: string, now: string): string {
   return `${day}${clock(moment)}`;
 }
 
-/** Real time between two moments: `12 h`, `40 min`, `3 days`. */
+/** Time elapsed between two moments: `12 h`, `40 min`, `3 days`. */
 export function elapsed(from: string, to: string): string {
   const minutes = Math.max(0, Math.round((Date.parse(to) - Date.parse(from)) / 60_000));
   if (minutes < 60) return `${minutes} min`;

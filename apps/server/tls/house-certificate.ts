@@ -1,4 +1,4 @@
-// The library asks for it at load.
+// The library needs it when it is loaded.
 import 'reflect-metadata';
 import { X509Certificate as ParsedCertificate } from 'node:crypto';
 import { chmodSync, existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
@@ -9,20 +9,22 @@ import { nameConstraints, nameConstraintsId } from './name-constraints.js';
 const dayMs = 86_400_000;
 const algorithm = { name: 'ECDSA', namedCurve: 'P-256', hash: 'SHA-256' } as const;
 const authorityDays = 3650;
-/** Apple takes at most 825 days of a certificate from a house's own authority (its support note HT210176, from memory). */
+/**
+ * Apple accepts at most 825 days for a certificate from a private authority (its support note HT210176, from memory).
+ */
 const leafDays = 397;
 const renewDays = 30;
 
 export interface HouseCertificate {
   readonly cert: string;
   readonly key: string;
-  /** PEM of the authority: all that another device gets. */
+  /** PEM of the authority's certificate: all that another device gets. */
   readonly authority: string;
-  /** SHA-256 of the authority, as browsers and phones show it. */
+  /** SHA-256 of the authority's certificate, as browsers and phones show it. */
   readonly fingerprint: string;
-  /** The authority was made by this call: devices must trust it (anew). */
+  /** This call made the authority: devices must trust it (anew). */
   readonly isNew: boolean;
-  /** The server's certificate was made by this call. */
+  /** This call made the server's certificate. */
   readonly renewed: boolean;
 }
 
@@ -32,9 +34,9 @@ interface Pair {
 }
 
 /**
- * The certificate by which this machine serves the house, signed by an authority of the house's own; both are kept in
+ * The certificate with which this machine serves the house, signed by the house's own authority; both are stored in
  * `folder` (0700, keys 0600). The authority is made once; the server's certificate when there is none, when the machine
- * has other names or addresses than it holds, and thirty days before it expires.
+ * has other names or addresses than it lists, and thirty days before it expires.
  */
 export async function houseCertificate(
   folder: string,
@@ -118,7 +120,7 @@ const isValid = (cert: string, now: Date): boolean =>
 function isOf(leaf: Pair, authority: Pair, now: Date): boolean {
   const parsed = new ParsedCertificate(leaf.cert);
   const issuer = new ParsedCertificate(authority.cert);
-  // A clock that was wrong when it was made: it is valid only later.
+  // The clock was wrong when it was made, so it isn't valid yet.
   const begun = Date.parse(parsed.validFrom) <= now.getTime();
   return begun && isValid(leaf.cert, now) && parsed.checkIssued(issuer) && parsed.verify(issuer.publicKey);
 }

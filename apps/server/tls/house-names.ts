@@ -28,13 +28,16 @@ export const isPrivateAddress = (address: string): boolean =>
     ? /^(10\.|172\.(1[6-9]|2\d|3[01])\.|192\.168\.|169\.254\.|127\.)/.test(address)
     : isIP(address) === 6 && (/^f[cd]/i.test(address) || address === '::1');
 
-/** Whether a host name ends as names of a local network do, such as `.local`. */
+/** Whether a host name has an ending of local networks, such as `.local`. */
 export const isLocalName = (name: string): boolean =>
   /^[a-z0-9-]+(\.[a-z0-9-]+)*$/.test(name) && localEndings.some((end) => name === end || name.endsWith(`.${end}`));
 
 type Interfaces = Readonly<Record<string, readonly Pick<NetworkInterfaceInfo, 'address'>[] | undefined>>;
 
-/** What a certificate of this machine should hold today, in a stable order; what is outside the limits is left out. */
+/**
+ * What a certificate of this machine should list today, in a stable order, without names or addresses outside the
+ * limits.
+ */
 export function houseNames(
   more: readonly string[],
   interfaces: Interfaces = networkInterfaces(),

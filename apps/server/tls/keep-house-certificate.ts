@@ -6,11 +6,16 @@ import { houseNames } from './house-names.js';
 
 export interface KeptCertificate {
   readonly current: () => HouseCertificate;
-  /** Looks every minute whether the addresses changed or the certificate runs out. Answers how to stop. */
+  /**
+   * Checks every minute whether the addresses changed or the certificate expires soon. Returns a function that stops
+   * it.
+   */
   readonly renewOn: (server: TlsServer, say: (line: string) => void) => () => void;
 }
 
-/** The certificate of `--tls`, kept in the data folder's `tls/`; on PostgreSQL too, since it belongs to the machine. */
+/**
+ * The certificate of `--tls`, stored in the data folder's `tls/`; on PostgreSQL too, since it belongs to the machine.
+ */
 export async function keepHouseCertificate(
   { folder, hosts }: Pick<Settings, 'folder' | 'hosts'>,
   clock: () => Date,

@@ -4,8 +4,8 @@ import { localEndings, privateNetworks } from './house-names.js';
 export const nameConstraintsId = '2.5.29.30';
 
 /**
- * The extension's value in DER: names under the local endings and addresses of private networks are permitted, and no
- * others. The kept library has no class for it.
+ * The extension's value in DER: permits names under the local endings and addresses of private networks, and no others.
+ * The certificate library has no class for it.
  */
 export function nameConstraints(): Buffer<ArrayBuffer> {
   const subtree = (tag: number, value: Buffer): Buffer => tlv(0x30, tlv(tag, value));

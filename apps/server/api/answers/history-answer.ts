@@ -4,7 +4,7 @@ import type { HistoryView } from '../history-view.js';
 import { instant } from './instant.js';
 import { lotStatus, verdict } from './lot-answers.js';
 
-/** JSON leaves out what is undefined. */
+/** JSON omits undefined fields. */
 type WithoutAbsent<T extends { enteredBy: unknown }> = Omit<T, 'enteredBy'> & Partial<Pick<T, 'enteredBy'>>;
 
 const historyLine = z

@@ -66,7 +66,7 @@ export const verdict = z
   })
   .meta({ id: 'Verdict' }) satisfies z.ZodType<Verdict>;
 
-/** What stands judged of a lot: absent where nothing was judged yet. */
+/** The last verdict on a lot: absent where nothing was judged yet. */
 export const judgedFields = {
   lot: z.string(),
   status: lotStatus,

@@ -10,7 +10,7 @@ const fault = z.object({
   column: z.string().exactOptional(),
 }) satisfies z.ZodType<Fault>;
 
-/** RFC 9457, as every refusal of /api is answered. */
+/** Every refusal of /api, as RFC 9457. */
 export const problemAnswer = z
   .object({
     type: z.string().meta({ description: 'A name for the kind of refusal; about:blank where HTTP itself refuses' }),

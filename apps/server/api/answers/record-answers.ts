@@ -27,7 +27,7 @@ export const voidedAnswer = z
   })
   .meta({ id: 'Voided' });
 
-/** A record of this kind: its fields as they were typed, under the names they are sent by. */
+/** A record of this kind: its fields as they were typed, under the names used in requests. */
 export function recordAnswer(kind: Kind) {
   const fields = Object.entries(kind.fields).map(([name, field]) => {
     const value = field.list ? z.union([z.array(z.string()), z.number()]) : z.union([z.string(), z.number()]);
@@ -86,7 +86,7 @@ const figure = z.union([
   z.null(),
   z.array(z.record(z.string(), z.union([z.number(), z.string()]))),
 ]);
-/** Figures by name with their units in it, and what a person reads. */
+/** Figures by name, with the unit in the name, and the sentence that a person reads. */
 export const calculatedAnswer = z
   .object({ sentences: z.array(z.string()), sources: z.array(z.string()) })
   .catchall(z.union([figure, z.array(z.string())]))

@@ -52,7 +52,7 @@ const line = z
     otherAs: z.string(),
     sentTo: z.array(z.object({ place: z.string(), kind: z.string(), jars: count })),
     by: z.string(),
-    // The pack's own fields that are declared for the summary.
+    // The pack fields that are declared with `inSummary`.
     ...Object.fromEntries(declaredNames(packFields, 'inSummary').map((name) => [name, text])),
   })
   .meta({ id: 'SeasonLot' });

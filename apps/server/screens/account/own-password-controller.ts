@@ -10,7 +10,7 @@ import { RequireRole } from '../../http/access.js';
 import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 
-/** A person's own password: the old one is asked again, and every other device is signed out. */
+/** Changes a person's own password: the old one is required, and every other device is signed out. */
 @Controller('account/password')
 export class OwnPasswordController {
   @Get()

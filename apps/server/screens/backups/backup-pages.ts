@@ -17,7 +17,7 @@ const most = 20;
 export const bookFileOf = ({ book, practice }: Principal): string | undefined =>
   practice || !('file' in book.location) ? undefined : book.location.file;
 
-/** The list of backups, each with what checking its file found. */
+/** The list of backups, each with the result of checking its file. */
 export async function backupList(
   principal: Principal,
   check: (backup: ListedBackup) => Promise<CheckedBackup>,

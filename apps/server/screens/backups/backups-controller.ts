@@ -30,8 +30,8 @@ export class BackupsController {
     return pageOr(RestorePage, await this.viewOf(principal, name));
   }
 
-  /** Writes down what is to be restored and ends the server; its next start does it. */
-  // Not heavy: what is heavy is answered by a process of its own, which can't end this one.
+  /** Notes what to restore and ends the server; its next start restores it. */
+  // Not heavy: heavy requests are answered by another process, which can't end this one.
   @Post(':name/restore')
   @RequireRole('owner', { wholeBook: true })
   async restore(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Body() posted: Posted) {
@@ -53,7 +53,7 @@ export class BackupsController {
       by: initials,
       at: principal.writeContext.now.toISOString(),
     });
-    // Once the answer is on its way.
+    // After the response is sent.
     setTimeout(server.restart.now, 500);
     return htmlPage(RestartingPage, { name, isAutomatic: server.restart.isAutomatic });
   }

@@ -9,7 +9,7 @@ import { writeRecord } from '../../forms/write-record.js';
 import type { Principal } from '../../http/principal.js';
 import { logSteps, momentOf, neededIn } from './log-pages.js';
 
-/** Writes what one button of the log asked for: a line, a draw-off, or something added to the boil's own record. */
+/** Writes what one button of the log requested: a line, a draw-off, or an addition to the boil's own record. */
 export async function writeInLog(
   principal: Principal,
   code: string,
@@ -38,8 +38,8 @@ export async function writeInLog(
 }
 
 /**
- * One choice of when stands over all that takes a tap, so it comes under a name of its own; a tap that waited on the
- * device while the server was away brings the moment itself.
+ * One choice of time applies to all one-tap buttons, so it is posted under its own name; a tap that was queued on the
+ * device while the server was unreachable carries its own time.
  */
 function withItsMoment(what: string, posted: Posted): Posted {
   const field = momentOf[what];

@@ -14,7 +14,10 @@ import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
 import { boilRows, boilsTable } from './boils-table.js';
 
-/** Boils, newest first, a hundred at a time, each with what matters now: to the minute, so it is drawn for each visit. */
+/**
+ * Boils, newest first, a hundred at a time, each with its current state: that is to the minute, so it is drawn per
+ * visit.
+ */
 export async function boilsPage(principal: Principal, query: Posted) {
   const { measures, parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);

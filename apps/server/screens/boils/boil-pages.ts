@@ -100,7 +100,7 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
   };
 }
 
-/** The entry is marked as copied from paper. */
+/** Marks the entry as copied from paper. */
 export function paperGroup({ posted }: Sent) {
   const field = needed(text, { label: 'Copied from paper' });
   const view: FieldView = {

@@ -7,7 +7,10 @@ import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import type { FormContext } from '../../forms/form-view.js';
 import { clock, elapsed } from '../../text/times.js';
 
-/** Within 2.5 °F of the finishing point an inch in a flat pan is minutes from ruined (worked, reference of cautions). */
+/**
+ * Within 2.5 °F of the finishing point, an inch of syrup in a flat pan is minutes from burning (calculated, see the
+ * cautions).
+ */
 const nearFahrenheit = 2.5;
 /** The number of readings that the fitted line uses. */
 const readingsUsed = 4;
@@ -15,13 +18,13 @@ const readingsUsed = 4;
 /** A boil in progress: where it finishes today, how near it is, and when it is to be drawn off. */
 export interface BoilProgress {
   readonly unit: 'F' | 'C';
-  /** Where it finishes today, in degrees of that unit: undefined until water was boiled. */
+  /** Today's finishing temperature, in the unit given: undefined until water was boiled. */
   readonly finish: { readonly degrees: number; readonly reading: string; readonly limit: string } | undefined;
   readonly last: { readonly reading: string; readonly limit: string; readonly at: string } | undefined;
   /** How far the last reading is from the finish, `2.8 °F to go`. */
   readonly toGo: string | undefined;
   readonly near: string | undefined;
-  /** Degrees that are near, for the page to judge a reading as it is typed. */
+  /** Degrees from which the page calls a typed reading near the finish. */
   readonly nearFrom: number | undefined;
   readonly draw: DrawView | undefined;
   readonly pans: readonly string[];
@@ -31,7 +34,7 @@ interface DrawView {
   readonly reading: string;
   readonly limit: string;
   readonly sentences: readonly string[];
-  /** The earliest time it may be finished: from then on somebody must stay at the pan. */
+  /** The earliest time at which it may be finished: from then on somebody must stay at the pan. */
   readonly notBefore: string | undefined;
   readonly near: boolean;
 }
@@ -76,7 +79,7 @@ function nearText(left: number, margin: number, last: LineBody, draw: DrawView |
   return draw?.near ? `It may be ready from ${clock(draw.notBefore ?? last.at)} on. Do not leave the pan.` : undefined;
 }
 
-/** When the pan that was read last is to be drawn off, by the line through its last readings. */
+/** When the pan that was read last is due to be drawn off, by the line through its last readings. */
 function drawView(
   at: FormContext,
   boil: BoilBody,
@@ -106,7 +109,7 @@ function drawView(
   };
 }
 
-/** A time that has passed says nothing about the pan as it stands. */
+/** A time that has passed says nothing about the pan's present state. */
 function drawText(
   now: string,
   when: string,

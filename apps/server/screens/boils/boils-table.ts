@@ -18,7 +18,7 @@ interface BoilRow extends BoilRead {
   readonly left: string;
 }
 
-/** Boils as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
+/** Boils as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported. */
 export async function boilsTable(principal: Principal, query: Posted): Promise<DesktopRows<BoilRow>> {
   const { measures } = await formContext(principal);
   const { rows } = await boilRows(principal, partAsked(query));
@@ -35,7 +35,7 @@ export async function boilsTable(principal: Principal, query: Posted): Promise<D
   };
 }
 
-/** Boils with their records: read once for the list and the table beside it. */
+/** Boils with their records: read once for both the list and its table. */
 export const boilRows = (principal: Principal, part: Part): Promise<{ count: number; rows: BoilRead[] }> =>
   cachedWhileUnchanged(principal, `boils ${part.from} ${part.most}`, async () => {
     const { count, lots } = await lotsListed(readerOf(principal), 'boil', part);

@@ -2,11 +2,13 @@ import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 
-/** Whether the boil itself says nothing of a filter, so that its draws have to be asked. */
+/** Whether the boil's own record names no filter, so that its draw-offs have to be read. */
 const asksItsDraws = (boil: BoilBody | undefined): boolean =>
   boil?.syrupVolume !== undefined && !boil.restedFrom && !boil.filterTemp && boil.filterMedium === '';
 
-/** Codes of boils whose syrup was filtered as it was drawn off: asked of those only that are made and not yet rested. */
+/**
+ * Codes of boils whose syrup was filtered as it was drawn off: reads only boils that are finished and not yet rested.
+ */
 export async function filteredAsDrawn(
   reader: SugarhouseReader,
   boils: readonly { readonly code: string; readonly body: BoilBody | undefined }[],

@@ -6,7 +6,7 @@ import type { HotCupView } from '#pages/lots/hot-cup.js';
 import type { FormContext } from '../../forms/form-view.js';
 import { clock } from '../../text/times.js';
 
-/** The newest sample in the cup, judged by the place's chart as it stands today. */
+/** The newest sample in the cup, judged by the place's current chart. */
 export function hotCupView({ place }: FormContext, lines: readonly LineBody[]): HotCupView | undefined {
   const last = lines.findLast((line) => line.what === hotCup && line.density);
   if (!last?.density) return undefined;
@@ -23,7 +23,7 @@ export function hotCupView({ place }: FormContext, lines: readonly LineBody[]): 
 
 const words: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text' | 'advice'>>> = {
   'heavy-enough': { kind: 'passes', text: 'heavy enough', advice: 'Draw it off. The pack gets a reading of its own.' },
-  // What reads just what the chart asks passes.
+  // A reading of exactly the chart's minimum passes.
   'near-limit': {
     kind: 'advice',
     text: 'PASSES, NEAR THE LIMIT',

@@ -12,7 +12,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { boilSources } from '../../forms/lot-sources.js';
 
-/** One button of the boil's log: which fields it asks, and what the button is called. */
+/** One button of the boil's log: its fields and its label. */
 export interface LogStep {
   readonly title: string;
   readonly submitLabel: string;
@@ -170,7 +170,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
   const houseContext = await formContext(principal);
   const fields = what === 'cup' ? cupFields : stepFields(step);
-  // What is written already is corrected, with a reason, and not asked again.
+  // A value that is already recorded is corrected, with a reason, and not asked again.
   const written = step.as === 'add' ? (await findRecord(readerOf(principal), 'boil', code))?.typed : {};
   const isOpen = (name: string): boolean => isAskedAgain.has(name) || written?.[name] === undefined;
   const cautions: readonly Caution[] = step.caution ? cautionsFor(step.caution) : [];
@@ -204,19 +204,19 @@ export async function logPage(principal: Principal, code: string, what: string, 
   };
 }
 
-/** The hydrometer decides in the cup: the refractometer has the form for a density. */
+/** In the cup the hydrometer is used; refractometer readings have the form for a density. */
 const cupFields: Fields = {
   ...lineFields,
   density: { ...lineFields.density, label: 'Hydrometer reads', example: '59.5 Bx' },
 };
 
-/** Boxes of the log that remember what was typed before. */
+/** Boxes of the log that offer earlier values. */
 const inBoil = ['pan', 'filterMedium', 'vessel', 'instruments', 'defoamer'] as const;
 
-/** Sap goes in again and again. */
+/** Sap is added repeatedly. */
 const isAskedAgain = new Set(['gatherings']);
 
-/** The field that says when a step of one tap was done. */
+/** The field with the time of a one-tap step. */
 export const momentOf: Readonly<Record<string, string>> = {
   fire: 'at',
   pan: 'at',
@@ -226,7 +226,7 @@ export const momentOf: Readonly<Record<string, string>> = {
   rested: 'restedUntil',
 };
 
-/** The field that a step is for is required here, though it is optional in the record. */
+/** A step's own field is required here, though it is optional in the record. */
 export const neededIn: Readonly<Record<string, readonly string[]>> = {
   cup: ['density', 'sampleTemp'],
   sap: ['gatherings'],

@@ -18,7 +18,7 @@ export const questionsPage = () => ({
   questions: questions.map(({ name, title }) => ({ name, title })),
 });
 
-/** One calculator, with its answer where the address holds a question; nothing is saved. */
+/** One calculator, with its result where the address holds a question; nothing is saved. */
 export async function questionPage(principal: Principal, name: string, query: Posted) {
   const question = questions.find((each) => each.name === name);
   if (!question) return unknown('question', name) satisfies Refusal;

@@ -6,7 +6,7 @@ import { htmlPage, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { questionPage, questionsPage } from './calculator-pages.js';
 
-/** Questions at the pan: asked by GET, for nothing is written, and the answer has an address of its own. */
+/** Calculators use GET, since nothing is written, and each result has its own address. */
 @Controller('calculators')
 export class CalculatorsController {
   @Get()

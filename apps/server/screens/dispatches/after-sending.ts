@@ -9,7 +9,9 @@ import { writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 
-/** What is asked of a dispatch afterwards: initials under jars that had already left, and how returned jars are. */
+/**
+ * Questions about a dispatch afterwards: initials for jars that had already left, and the condition of returned jars.
+ */
 export async function questionAfterSending(
   principal: Principal,
   id: string,
@@ -29,15 +31,15 @@ export async function questionAfterSending(
 const reportOf = async (principal: Principal, id: string, lot: string) =>
   (await reportsAlreadyLeft(readerOf(principal), lot)).filter(({ dispatch }) => dispatch.id === id);
 
-/** Records a maker's initials under jars that were reported as already gone. */
+/** Records a maker's initials for jars that were reported as already gone. */
 export const acknowledge = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, acknowledgements, posted, { dispatch: id });
 
-/** How returned jars are: filled in where the return left it blank. */
+/** The condition of returned jars: filled in where the return left it blank. */
 export const writeLooked = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, dispatches, posted, {}, { add: true, of: id });
 
-/** The form for a maker's initials under a dispatch; a refusal where there is no such dispatch. */
+/** The form for a maker's initials on a dispatch; a refusal where there is no such dispatch. */
 export async function acknowledgePage(principal: Principal, id: string, sent: Sent = {}) {
   const found = await findRecord(readerOf(principal), 'dispatch', id);
   if (!found) return unknown('dispatch', id) satisfies Refusal;
@@ -57,7 +59,7 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
   };
 }
 
-/** The form for what somebody saw at returned jars; a refusal where the dispatch is no return. */
+/** The form for the condition of returned jars; a refusal where the dispatch is no return. */
 export async function lookedPage(principal: Principal, id: string, sent: Sent = {}) {
   const found = await findRecord(readerOf(principal), 'dispatch', id);
   if (found?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;

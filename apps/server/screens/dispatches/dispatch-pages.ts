@@ -22,7 +22,7 @@ import { momentText } from '../../text/times.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { FormGroup } from '#pages/parts/field-group.js';
 
-/** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
+/** Where jars went, newest first, a hundred at a time; planned dispatches come first. */
 export async function dispatchesPage(principal: Principal, query: Posted) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
@@ -48,7 +48,7 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
   };
 }
 
-/** The form for jars sent out, or returned where the address says so. */
+/** The form for jars sent out, or returned, by the address. */
 export async function sendPage(principal: Principal, asked: Sent) {
   const { remembered, same, sent } = await withRemembered(principal, ['to'], asked);
   const seen = await seenOn(principal, sent.problem);
@@ -100,7 +100,7 @@ const returnedFields: Fields = { ...sentFields, to: { ...dispatchFields.to, labe
 
 const dispatchGroups = ({ problem }: Sent): readonly GroupWishes[] => [
   { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
-  // A refusal asks at once whether they are gone already; else it is nobody's first question.
+  // Shown after a refusal: whether the jars have already gone. Otherwise the question comes last.
   problem?.kind === 'refused'
     ? { names: ['alreadyLeft'] }
     : { folded: 'They are held and have already left', names: ['alreadyLeft'] },
@@ -150,12 +150,12 @@ export async function countPage(principal: Principal, sent: Sent) {
   };
 }
 
-/** More than these are found sooner in a list that unfolds. */
+/** More packs than these go into a list that unfolds. */
 const mostTiles = 8;
 
 const asTheirCodesSay = { value: '', text: 'by the jar codes' };
 
-/** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
+/** Packs with jars on hand to choose from; a code can be typed instead. */
 async function withPacks(principal: Principal, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
   const { read } = principal.book;
   const lots = (await lotsOf(sugarhouseReader(read, principal.writeContext.sugarhouse), 'pack', undefined, 300)).filter(

@@ -11,7 +11,9 @@ interface DispatchRow {
   readonly isPlan: boolean;
 }
 
-/** Dispatches as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
+/**
+ * Dispatches as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported.
+ */
 export async function dispatchesTable(principal: Principal, query: Posted): Promise<DesktopRows<DispatchRow>> {
   const reader = readerOf(principal);
   const { records } = await recordsListed(reader, 'dispatch', partAsked(query));

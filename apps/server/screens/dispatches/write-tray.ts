@@ -6,7 +6,7 @@ import type { Posted } from '../../forms/field-view.js';
 import { fieldsToWrite, takenPhoto } from '../../forms/write-record.js';
 import type { Principal } from '../../http/principal.js';
 
-/** Jars that were scanned one after another, each of its own pack where no lot was picked. */
+/** Records jars scanned one after another, each for its own pack where no lot was picked. */
 export async function writeTray(principal: Principal, posted: Posted): Promise<{ saved: Recorded[] } | Refusal> {
   const read = await fieldsToWrite(principal, dispatches, posted);
   if ('problem' in read) return read;

@@ -2,14 +2,14 @@ import { Controller, Get, Param } from '@nestjs/common';
 import { type SeeOther, seeOther } from '../../http/responses.js';
 
 /**
- * The addresses by which events of EPCIS name lots, places, instruments and records: for people who are signed in each
+ * The addresses by which EPCIS events name lots, places, instruments and records: for people who are signed in, each
  * leads to the page that shows it. Jars have their public page (`/J/CODE`, `/01/…`).
  */
 @Controller()
 export class EventNamesController {
   @Get('lot/:code')
   lot(@Param('code') code: string): SeeOther {
-    // A boil whose gatherings nobody recorded has its sap as `CODE sap`.
+    // The sap of a boil without recorded gatherings is named `CODE sap`.
     return seeOther(`/lots/${encodeURIComponent(code.replace(/ sap$/, ''))}`);
   }
 
@@ -28,7 +28,7 @@ export class EventNamesController {
     return seeOther(`/find?${new URLSearchParams({ q: id }).toString()}`);
   }
 
-  /** What changed a lot is named by the lot and the entry: `26077A-1 152`, `26077A-1 before 152`. */
+  /** A change of a lot is named by the lot and the entry: `26077A-1 152`, `26077A-1 before 152`. */
   @Get('event/:kind/:id')
   event(@Param('kind') kind: string, @Param('id') id: string): SeeOther {
     const entry = / (\d+)$/.exec(id)?.[1];

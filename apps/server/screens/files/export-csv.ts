@@ -3,7 +3,7 @@ import type { Kind } from '#libs/actions/record/kind.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { safeCsv } from '#libs/reports/season/csv.js';
 
-/** Records as the import reads them: a column a field, cells as they were typed, codes given by the book beside them. */
+/** Records in the import's format: a column per field, cells as they were typed, and the codes given by the book. */
 export function exportCsv(kind: Kind, records: readonly StoredRecord[]): string {
   const named = kind.named[0] ?? 'id';
   const columns = Object.keys(kind.fields).map((name) => ({

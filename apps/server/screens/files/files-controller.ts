@@ -100,7 +100,10 @@ export class FilesController {
     return download(`${plural}.csv`, 'text/csv; charset=utf-8', async (out) => void out.end(exportCsv(kind, records)));
   }
 
-  /** Every entry with its hash and the state of each lot. Jar codes can be worked out from it: for the owner to hand out. */
+  /**
+   * Every entry with its hash and the state of each lot. It contains the seeds of jar codes, so only the owner may hand
+   * it out.
+   */
   @Get('record.json')
   @RequireRole('owner', { wholeBook: true, heavy: true })
   record(@CurrentPrincipal() principal: Principal) {
@@ -109,7 +112,7 @@ export class FilesController {
     );
   }
 
-  /** The program that recomputes root and holds from that export, on any machine with Node. */
+  /** The program that recomputes the root and the holds from that export, on any machine with Node. */
   @Get('verify-record.mjs')
   verifier() {
     return download('verify-record.mjs', 'text/javascript; charset=utf-8', (out) =>
@@ -117,7 +120,7 @@ export class FilesController {
     );
   }
 
-  /** The whole book in one file, passwords and all: for its owner. */
+  /** The whole book in one file, password hashes included: only for its owner. */
   @Post('backup')
   @RequireRole('owner', { wholeBook: true, heavy: true })
   backup(@CurrentPrincipal() principal: Principal) {

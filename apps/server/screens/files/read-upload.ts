@@ -8,7 +8,7 @@ export interface Upload {
   readonly fields: Readonly<Record<string, string>>;
 }
 
-/** The file of a form and the fields beside it. Pasted rows are taken where no file was chosen. */
+/** The file of a form and its other fields. Pasted rows are used where no file was chosen. */
 export async function readUpload(request: FastifyRequest): Promise<Upload> {
   const fields: Record<string, string> = {};
   let bytes: Uint8Array = new Uint8Array();
@@ -21,7 +21,7 @@ export async function readUpload(request: FastifyRequest): Promise<Upload> {
         if (sent.length > 0) [bytes, name] = [sent, part.filename || 'file.csv'];
       } else if (typeof part.value === 'string') fields[part.fieldname] = part.value;
   } catch (fault) {
-    // What the plugin refuses has a status of its own (too large, too many); the parser's own errors have none.
+    // The plugin's refusals have a status (too large, too many); the parser's own errors have none.
     if (typeof (fault as { statusCode?: unknown }).statusCode === 'number') throw fault;
     throw new Refused(invalid('body', 'a whole multipart form', 'one that is broken or breaks off').problem);
   }

@@ -9,7 +9,7 @@ export interface WaitingFile {
   readonly by: string;
 }
 
-/** Keeps a file between its preview and its import, for a few at a time; the oldest is dropped for the next. */
+/** Keeps a file between its preview and its import; of more than a few, the oldest is dropped. */
 export function saveWaiting(file: WaitingFile): string {
   const ticket = randomUUID();
   waiting.set(ticket, file);
@@ -21,7 +21,7 @@ export function saveWaiting(file: WaitingFile): string {
   return ticket;
 }
 
-/** The file that waits under this ticket, for the person who sent it only; undefined for anybody else. */
+/** The file of this ticket, only for the person who sent it; undefined for anyone else. */
 export function takeWaiting(ticket: string, by: string): WaitingFile | undefined {
   const file = waiting.get(ticket);
   return file?.by === by ? file : undefined;

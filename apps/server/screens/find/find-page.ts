@@ -12,8 +12,8 @@ import { daysTyped } from './plain-days.js';
 import { type SearchQuery, whyLot, whyRecord } from './why-found.js';
 
 /**
- * One box for a jar code, a lot code or a part of one, days in plain words, a place, a name or words of a note. A code
- * of the book redirects to its page; every other hit shows why it was found.
+ * One box for a jar code, a lot code or a part of one, days in plain words, a place, a name or words of a note. A
+ * complete code redirects to its page; every other hit shows why it was found.
  */
 export async function findPage(principal: Principal, typed: string) {
   const blank = { title: 'Find', here: 'find', typed, lots: [], jars: [], records: [], nothing: false };
@@ -23,7 +23,7 @@ export async function findPage(principal: Principal, typed: string) {
   const code = codeIn(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(read, jarCode);
-  // A code of another sugarhouse has a page too, for those who may read it, which names the house.
+  // A code of another sugarhouse has a page too, for people who may read it; the page names the house.
   if (jar && (jar.sugarhouse === sugarhouse || principal.readsAll))
     return { straight: `/jars/${printedJarCode(jar.code)}` };
   const lot = await lookUpLot({ sql: read, sugarhouse }, code);
@@ -55,7 +55,7 @@ export async function findPage(principal: Principal, typed: string) {
   };
 }
 
-/** As codes are kept: capitals, without dashes, letters that are misread taken for digits. */
+/** A code as it is stored: capitals, no dashes, letters that look like digits replaced by them. */
 const jarLetters = (text: string): string =>
   text
     .toUpperCase()
@@ -63,7 +63,10 @@ const jarLetters = (text: string): string =>
     .replace(/[IL]/g, '1')
     .replace(/O/g, '0');
 
-/** What a phone reads from a label: the link to the jar's page, one by the maker's article number, or words with both codes. */
+/**
+ * The content of a scanned label: the link to the jar's page, one by the maker's article number, or text with both
+ * codes.
+ */
 export function codeIn(typed: string): string {
   const formatted =
     /\/(?:J|21)\/([^/?#]+)/i.exec(typed) ?? /^LOT .*? JAR (\S+)/.exec(typed) ?? /^LOT (\S+) /.exec(typed);
@@ -83,7 +86,7 @@ function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string, so
   };
 }
 
-/** `6 jars of 26071A-1 to Millrace Green market`; jars named by their codes are counted. */
+/** `6 jars of 26071A-1 to Millrace Green market`; jars listed by code are counted. */
 function sentText({ jars = '', lot = '', to = '', kind = '' }: Readonly<Record<string, string>>): string {
   const many = /^\d+$/.test(jars) ? jars : String(jars.split(/[;|\s]+/).filter(Boolean).length);
   return `${many} ${many === '1' ? 'jar' : 'jars'} of ${lot} ${kind === 'returned' ? 'back from' : 'to'} ${to}`;

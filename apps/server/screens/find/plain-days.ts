@@ -1,8 +1,8 @@
-/** Days from one to another, both included, as `2026-03-12`, and what was typed beside them. */
+/** A range of days, both included, as `2026-03-12`, and the rest of what was typed. */
 export interface DaysTyped {
   readonly from: string;
   readonly to: string;
-  /** The days as text, as the reason for a hit: `12 Mar 2026`. */
+  /** The days as text, for the reason of a hit: `12 Mar 2026`. */
   readonly text: string;
   readonly rest: string;
 }
@@ -25,14 +25,14 @@ const dayMs = 86_400_000;
 const dateMs = (y: number, month: number, day: number): number => Date.UTC(y, month, day);
 const monthOf = (name = ''): number => months.indexOf(name.slice(0, 3).toLowerCase());
 
-/** A day that exists: 31 April is none. */
+/** Undefined for a day that doesn't exist, such as 31 April. */
 function realDay(y: number, month: number, day: number): Range | undefined {
   const ms = dateMs(y, month, day);
   const date = new Date(ms);
   return date.getUTCMonth() === month && date.getUTCDate() === day ? [ms, ms] : undefined;
 }
 
-/** Without a year: the newest such day or month that is not ahead. */
+/** Without a year: the newest such day or month that is not in the future. */
 const yearOr = (text: string | undefined, today: number, startsIn: (y: number) => number): number => {
   if (text !== undefined) return Number(text);
   const now = new Date(today).getUTCFullYear();

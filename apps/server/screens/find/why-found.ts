@@ -15,7 +15,7 @@ export const whyLot = (code: string, { text: words, days }: SearchQuery): Becaus
   ...dayReason(days),
 ];
 
-/** Each word in the first field that holds it, and the days. */
+/** Each word in the first field that contains it, and the days. */
 export function whyRecord(
   { kind, id, typed }: Pick<StoredRecord, 'kind' | 'id' | 'typed'>,
   { text: words, days }: SearchQuery,

@@ -10,7 +10,7 @@ import { linkOpened, setLinkOpened, setSession } from '../../http/session-cookie
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { deviceName } from '../set-up/device-name.js';
 
-/** An inspector's link. Opening it changes nothing; the button does, once on each device. */
+/** An inspector's link. Opening it changes nothing; its button signs in, once on each device. */
 @Controller('guest')
 export class GuestController {
   @Get(':token')
@@ -41,7 +41,7 @@ export class GuestController {
     if (!entered) return htmlPage(LinkGonePage, {}, 410);
     setSession(request, reply, entered.token, false, entered.endsAt);
     setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);
-    // What a guest came for: the year, its summary and a jar to look up.
+    // The pages a guest needs: the year, its summary and a jar to look up.
     return seeOther('/season');
   }
 }

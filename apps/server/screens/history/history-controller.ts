@@ -14,7 +14,7 @@ export class HistoryController {
     return htmlPage(HistoryPage, { title: 'The record', here: '', head: await readHead(principal.book.read) });
   }
 
-  /** Verifies the whole log, and compares it with a printed root and count where these were typed. */
+  /** Verifies the whole log, and compares it with a printed root and count if these were typed. */
   @Post('verify')
   @RequireRole('guest', { wholeBook: true, heavy: true })
   async verify(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {

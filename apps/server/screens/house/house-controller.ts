@@ -35,7 +35,7 @@ export class HouseController {
     const saved =
       house && (await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'house', 'house'));
     const fields = postedFields(houseFields, posted, options);
-    // The page asks neither who set the house up nor when, so a change of it leaves both as they are.
+    // The page has no boxes for who set the house up and when, so a change leaves both as they are.
     const firstSetUp = saved ? whoAndWhenKept(saved.typed, fields) : { by: context.by };
     const sent = { ...fields, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
     const ways = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
@@ -105,7 +105,7 @@ async function housePage(principal: Principal, sent: Sent = {}) {
             { folded: 'You sell in other places too', names: Object.keys(otherAuthorityFields) },
           ],
           houseContext,
-          // Details of the house are no readings, so the form shows the stored values to be edited.
+          // Details of the house are no readings, so the form shows the stored values for editing.
           { ...sent, posted: sent.posted ?? saved?.typed ?? {} },
         ),
       ),

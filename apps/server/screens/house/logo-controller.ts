@@ -11,7 +11,7 @@ import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal
 import { type HtmlPage, htmlPage, seeOther } from '../../http/responses.js';
 import { readUpload } from '../files/read-upload.js';
 
-/** The maker's logo: shown, set, removed. It is a setting of the household, no record. */
+/** The maker's logo: shown, set, removed. A setting of the household, not part of the record. */
 @Controller('house')
 export class LogoController {
   @Get('logo')

@@ -11,7 +11,7 @@ import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal
 import { type HtmlPage, htmlPage, seeOther } from '../../http/responses.js';
 import { readUpload } from '../files/read-upload.js';
 
-/** The photo of the story on jars' public pages: shown, set, removed. A setting of the household, no record. */
+/** The photo of the story on jars' public pages: shown, set, removed. A household setting, not part of the record. */
 @Controller('house')
 export class StoryPhotoController {
   @Get('story-photo')

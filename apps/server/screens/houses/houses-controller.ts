@@ -9,7 +9,7 @@ import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/res
 import { readHouse, readOwnHouse } from '../../http/house-choice.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 
-/** Whose book to read, for those who may read every one: a plain list, a button each. */
+/** Chooses whose book to read, for people who may read every one: a plain list with a button each. */
 @Controller('houses')
 export class HousesController {
   @Get()
@@ -27,7 +27,7 @@ export class HousesController {
     });
   }
 
-  /** Guests may use it, since anybody is only a guest in another house's book. */
+  /** Guests may use it, since in another house's book everyone is a guest. */
   @Post()
   @RequireRole('guest', { anyBook: true })
   async choose(
@@ -40,7 +40,7 @@ export class HousesController {
     if (!house) return unknown('sugarhouse', one(posted['house']));
     if (house.key === principal.own.sugarhouse) readOwnHouse(reply);
     else readHouse(request, reply, house.key);
-    // Back to what was asked for; an address that is not ours leads to the first page.
+    // Back to the requested page; an address that is not ours leads to the first page.
     return seeOther(one(posted['to']) || '/');
   }
 }

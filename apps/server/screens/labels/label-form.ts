@@ -6,7 +6,7 @@ import { one, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
 import { typedNudge } from './nudges.js';
 
-/** The boxes of the form as a request, or the box that could not be read. */
+/** The boxes of the form as a label request, or a fault at the box that is invalid. */
 export async function labelForm(principal: Principal, posted: Posted): Promise<Omit<LabelRequest, 'lot'> | Refusal> {
   const numbers: Partial<Record<'from' | 'to' | 'skip', number>> = {};
   for (const name of ['from', 'to', 'skip'] as const) {

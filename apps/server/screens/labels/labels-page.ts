@@ -18,10 +18,10 @@ import { labelForm } from './label-form.js';
 import { lookChoices } from './look-choices.js';
 import { stockChoices } from './stock-choices.js';
 
-/** Under this name the household keeps who read the cautions before the first labels. */
+/** The household stores under this name who read the cautions before the first labels. */
 export const cautionNote = 'label-cautions-read';
 
-/** The page that prints a lot's labels, with what was chosen and the problem it had. */
+/** The page that prints a lot's labels, with the choices posted so far and the problem they had. */
 export async function labelsPage(principal: Principal, code: string, { posted = {}, problem }: Sent) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;

@@ -3,7 +3,7 @@ import { designLabels } from '#libs/labels/content/label.js';
 import { labelColours, typefaceLabels } from '#libs/labels/content/label-look.js';
 import { one, type Posted } from '../../forms/field-view.js';
 
-/** Layout, typeface and colour for one run; left as they are, it is as the sugarhouse set them. */
+/** Layout, typeface and colour for one run; blank ones are as the sugarhouse set them. */
 export function lookChoices(posted: Posted, house: HouseBody | undefined) {
   const colours = Object.fromEntries(Object.entries(labelColours).map(([name, { words }]) => [name, words]));
   return [

@@ -10,8 +10,8 @@ export interface Nudge {
 }
 
 /**
- * How far the boxes ask to move the marks; undefined where nothing was typed, which is as last time. Unchanged values
- * that were shown for another stock (`was`) don't count for this one.
+ * How far to shift the print, from its boxes; undefined where nothing was typed: then it is shifted as last time.
+ * Unchanged values that were shown for another stock (`was`) are ignored.
  */
 export async function typedNudge(
   principal: Principal,

@@ -12,7 +12,7 @@ import { htmlPage } from '../../http/responses.js';
 import { labelForm } from './label-form.js';
 import { savedNudge } from './nudges.js';
 
-/** Sheets that a phone or tablet prints from its own dialogue, at 100 %. The run was recorded by the form. */
+/** Sheets that a phone or tablet prints through its own dialogue, at 100 %. The form has already recorded the run. */
 @Controller()
 export class PrintController {
   @Get('lots/:code/labels/print')
@@ -62,7 +62,7 @@ export class PrintController {
     });
   }
 
-  /** The paper's own size without margins, so that nothing is fitted or moved. */
+  /** The paper's own size without margins, so that nothing is scaled or moved. */
   @Get('stocks/:name/print.css')
   async paper(
     @CurrentPrincipal() principal: Principal,

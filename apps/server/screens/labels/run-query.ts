@@ -1,6 +1,6 @@
 import type { PrintedLabels } from '#libs/actions/labels/print-labels.js';
 
-/** Stock, jars and place on the sheet of a run that was printed, as the address of its PDF carries them. */
+/** The query of a printed run's PDF: stock, jars and first place on the sheet. */
 export const runQuery = ({ run, from, to }: Pick<PrintedLabels, 'run' | 'from' | 'to'>): Record<string, string> => ({
   stock: run.stock.name,
   from: String(from),

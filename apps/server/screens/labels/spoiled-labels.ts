@@ -14,7 +14,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const runs = kindByName.get('labels')!;
 
-/** Printed labels that can't be used: smeared, crooked, stuck together. Held packs have them as well. */
+/** Printed labels that can't be used: smeared, crooked, stuck together. Held packs can have some too. */
 export async function spoiledPage(principal: Principal, code: string, sent: Sent = {}) {
   const seen = await seenOn(principal, sent.problem, code);
   const lot = await packOf(principal, code);
@@ -42,7 +42,7 @@ export async function spoiledPage(principal: Principal, code: string, sent: Sent
   };
 }
 
-/** Records labels that were spoiled, so that the count of labels and jars comes out even. */
+/** Records spoiled labels, so that the counts of labels and jars agree. */
 export async function writeSpoiled(
   principal: Principal,
   code: string,

@@ -4,7 +4,10 @@ import { labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
 
-/** The stocks to choose from, each with how it was last printed on and, where its last sheet has places left, a way to go on. */
+/**
+ * The stocks to choose from, each with its last shift and, where its last sheet has places left, the choice to continue
+ * on it.
+ */
 export async function stockChoices(principal: Principal, posted: Posted, code: string) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;

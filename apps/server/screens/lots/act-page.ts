@@ -9,13 +9,13 @@ import { newestPicked } from '../../forms/remembered.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { cautionsFor } from '../../text/cautions.js';
 
-/** The kind of action says what was done, so more words are asked for only where there are some. */
+/** The kind of action describes what was done, so more text is required only for some kinds. */
 const actFields: Fields = {
   ...actionFields,
   done: { ...actionFields.done, needed: false, label: 'What was done, in more detail' },
 };
 
-/** What was found, what was done, and the readings that show it worked. */
+/** The form for a corrective action: what was found, what was done, and the readings that show it worked. */
 export async function actPage(principal: Principal, code: string, sent: Sent = {}) {
   const seen = await seenOn(principal, sent.problem, code);
   const houseContext = await formContext(principal);

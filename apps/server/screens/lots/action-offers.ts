@@ -15,8 +15,8 @@ export const holdReasons: readonly Offer[] = [
 ].map(offer);
 
 /**
- * What a corrective action may pick: what was found, as the rules or the person who held the lot said it, and the jars that
- * are held. Jars are never picked for the person, since they decide what the action clears.
+ * Choices for a corrective action: the deviation, as the rules or the person who held the lot put it, and the held
+ * jars. Jars are never preselected, since they decide what the action clears.
  */
 export async function actionOffers(
   principal: Principal,
@@ -36,7 +36,7 @@ export async function actionOffers(
   };
 }
 
-/** Reasons to release, from the corrective actions that are on record, newest first. */
+/** Reasons to release, from the recorded corrective actions, newest first. */
 export async function releaseReasons(principal: Principal, code: string): Promise<readonly Offer[]> {
   const actions = await recordsAbout(readerOf(principal), code, 'action');
   return [...actions]
@@ -45,7 +45,7 @@ export async function releaseReasons(principal: Principal, code: string): Promis
     .map(({ id, body }) => offer(`corrective action ${id}: ${body.done}`));
 }
 
-/** A kind of action that was picked says what was done, where no more was written. */
+/** The chosen kind of action is what was done, if nothing else was written. */
 export function withDone(posted: Posted): Posted {
   const way = one(posted['way']);
   const isKnown = (actionWays as readonly string[]).includes(way) && way !== 'other';

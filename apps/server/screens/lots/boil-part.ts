@@ -16,7 +16,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
 import { nextForBoil } from './next-action.js';
 
-/** A boil: what was read last, where it should finish today, and the buttons of its log. */
+/** A boil's part of the page: its last readings, today's finishing temperature, and the buttons of its log. */
 export async function boilPart(at: LotContext): Promise<BoilProps> {
   const { who: principal, lot, measures, now, asked: query } = at;
   const { read } = principal.book;
@@ -91,7 +91,7 @@ function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: BoilProgre
   ];
 }
 
-/** What takes one tap and nothing else: it is written with the time chosen beside it. */
+/** Steps that take one tap: each is recorded with the time chosen beside it. */
 function tapsOf(boil: BoilBody): { what: string; text: string }[] {
   const burns = !boil.finishedAt && !boil.syrupVolume;
   return [
@@ -108,7 +108,9 @@ function tapsOf(boil: BoilBody): { what: string; text: string }[] {
   ];
 }
 
-/** What asks for more than a tap, in the order of the evening. What is done already is a correction, not a button. */
+/**
+ * Steps that need a form, in the order of an evening. One that is already recorded becomes a correction, not a button.
+ */
 function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; text: string }[] {
   const finished = Boolean(boil.syrupVolume);
   return [

@@ -22,7 +22,7 @@ export const padFields = {
 };
 
 /**
- * The quick form for filling jars: what was typed and not saved, with faults at their boxes; jars capped; the next
+ * The quick form for filling jars: what was typed and not saved, with faults at their boxes; the jars capped; the next
  * reading.
  */
 export function fillPad(
@@ -57,8 +57,8 @@ const boxFaults = (problem: Sent['problem']): BoxFault[] =>
   });
 
 /**
- * The highest number among the jars that readings cover: so many are capped, as far as was recorded. Jars poured back
- * are not.
+ * The highest number among the jars that readings cover: this many are known to be capped. Jars poured back don't
+ * count.
  */
 export const jarsSoFar = (pack: PackBody): number =>
   Math.max(0, ...standing(pack).map((fill) => spanOf(fill)?.to ?? 0));
@@ -90,7 +90,7 @@ function nextReading(
   return { text, every, isUsual: interval.isUsual, late, due, atJar: jar };
 }
 
-/** When the last jar was read, for clocks that run from there. */
+/** When the last jar was read, for clocks that count from then. */
 export function lastFillAt({ packedAt, fillTemps }: PackBody): string | undefined {
   const at = fillTemps.at(-1)?.clock;
   if (at === undefined) return undefined;

@@ -7,15 +7,15 @@ import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 
 export interface FillView {
   readonly reading: string;
-  /** Too cold, by the thermometer's checks too, and not poured back. */
+  /** Too cold, with the thermometer's checks counted, and not poured back. */
   readonly low: boolean;
   readonly pouredBack: boolean;
   readonly beside: string;
-  /** As the book has it, for the button that pours its jars back. */
+  /** The reading as it is stored, for the button that pours its jars back. */
   readonly typed: string;
 }
 
-/** Each reading against the limit in its own unit; the whole lot is judged by the rules. */
+/** Each reading against the limit in its own unit; the rules judge the lot as a whole. */
 export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]): FillView[] {
   const listed = listedReadings(withTimes(pack.fillTemps, pack.packedAt));
   const judged = judgeReadings(

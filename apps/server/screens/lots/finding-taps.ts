@@ -9,7 +9,7 @@ export interface FindingWithTaps extends FindingView {
   readonly taps: readonly Tap[];
 }
 
-/** Findings with what one tap answers: the same bottle of defoamer as before, or no spoilage. */
+/** Findings, with buttons for those that one tap answers: the same bottle of defoamer as before, or no spoilage. */
 export async function withTaps(
   principal: Principal,
   lot: string,

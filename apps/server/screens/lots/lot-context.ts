@@ -8,17 +8,17 @@ import type { Branches } from '../../diagram/read-branches.js';
 /** Kinds of records that a lot's page shows or reads. */
 export const aboutLots = ['action', 'labels', 'line', 'complaint', 'verification'] as const;
 
-/** What the part of the page for a boil, a pack or sap is built from. */
+/** The data from which the page's part for a boil, a pack or sap is built. */
 export interface LotContext extends FormContext {
   readonly who: Principal;
   readonly lot: Lot;
   readonly now: string;
-  /** Every entry about it, oldest first. */
+  /** Every entry about the lot, oldest first. */
   readonly history: readonly NumberedEntry[];
-  /** What its diagram is drawn from. */
+  /** The data of its diagram. */
   readonly strands: Branches;
-  /** Records about it, oldest first. */
+  /** Records about the lot, oldest first. */
   readonly about: <K extends (typeof aboutLots)[number]>(kind: K) => StoredRecord<K>[];
-  /** Where the page's lists begin. */
+  /** The request's query: where the page's lists begin. */
   readonly asked: Posted;
 }

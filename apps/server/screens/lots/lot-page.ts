@@ -34,7 +34,7 @@ import { PackPage } from '#pages/lots/pack.js';
 import { SapPage } from '#pages/lots/sap.js';
 import { VoidedPage } from '#pages/records/voided.js';
 
-/** A lot's page: its diagram, its status, what matters now, findings, and its history. */
+/** A lot's page: its diagram, its status, what to do now, findings, and its history. */
 export async function lotPage(
   principal: Principal,
   code: string,
@@ -50,7 +50,7 @@ export async function lotPage(
   const houseContext = await formContext(principal);
   const { zone } = houseContext.parseOptions;
   const now = momentIn(zone, principal.writeContext.now);
-  // Asked for together, so that they go to the database in one batch.
+  // Read together, so that they go to the database in one batch.
   const [history, strands, about, reports] = await Promise.all([
     historyOf(reader, lot.code),
     readBranches(reader, [lot]),
@@ -82,7 +82,7 @@ export async function lotPage(
     olderEntries: historyRows,
     historyOpen: one(query['history']) !== '',
     way: wayOut(lot),
-    // The history holds each photo's entry: without one there is none to ask for.
+    // The history has each photo's entry: without one there is no photo to read.
     photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(reader, lot.code)) : [],
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,
   };
@@ -111,6 +111,6 @@ function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
   return { word: text, kind: lot.state, by: by ?? since ?? '', why };
 }
 
-/** What to do about a held lot, of the first hold rule that it breaks. */
+/** What to do about a held lot, for the first hold rule that it breaks. */
 const wayOut = (lot: Lot): string =>
   lot.state === 'held' ? (findingViews(lot.verdict?.findings ?? []).find(({ stop }) => stop)?.mayDo ?? '') : '';

@@ -10,7 +10,7 @@ import type { Principal } from '../../http/principal.js';
 
 const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 
-/** A lot that only needs a release: no hold rule is broken, or only ones that a release accepts with a reason. */
+/** A lot that only needs a release: no hold rule is broken, or only ones that a release with a reason clears. */
 const onlyAwaitsRelease = (findings: readonly Finding[]): boolean =>
   findings.every(({ stop, rule }) => !stop || clearsOf(rule) !== 'evidence');
 
@@ -20,7 +20,7 @@ export const awaitsRelease = (lot: Lot): boolean => onlyAwaitsRelease(lot.verdic
 /** No jar is left and no hold either: a release closes it. */
 export const isClosedByRelease = (lot: Lot): boolean => areAllGone(lot) && awaitsRelease(lot);
 
-/** What comes next for a lot that is held or recalled, whatever its kind; `undefined` where the work goes on. */
+/** The next step for a lot that is held or recalled, whatever its kind; `undefined` where the usual work continues. */
 function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefined {
   if (lot.state === 'recalled')
     return { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, text: 'Recall calls' };
@@ -45,7 +45,7 @@ export interface PackWork {
   readonly wants: { readonly density: boolean; readonly seals: boolean };
   readonly labels: LabelCount | undefined;
   readonly onHand: number;
-  /** Every jar was destroyed, broken or poured back: nothing of a held lot is left to act on. */
+  /** Every jar was destroyed, broken or poured back: a held lot has nothing left to act on. */
   readonly isGone: boolean;
 }
 
@@ -62,7 +62,8 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
     const stops = new Set(lot.verdict?.findings.flatMap(({ stop, rule }) => (stop ? [rule] : [])));
     if (work.wants.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
       return { href: step('density'), text: 'Read the density' };
-    // Two figures of the record contradict each other: nothing was done wrong at the bench until one of them is put right.
+    // Two figures of the record contradict each other: correct one of them first, since the work itself may have been
+    // right.
     if (stops.size === 1 && stops.has('more-in-jars-than-drawn') && mayWrite(principal, 'correction'))
       return { href: `/records/pack/${encodeURIComponent(lot.code)}/correct`, text: 'Correct the jars or the syrup' };
     return mayWrite(principal, 'action')

@@ -28,7 +28,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
 import { isClosedByRelease, nextForPack } from './next-action.js';
 
-/** A pack: each fill temperature judged at once, the density, the jars; what may be done with them. */
+/** A pack's part of the page: each fill temperature with its verdict, the density, the jars, and the next steps. */
 export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   const { who: principal, lot, place, now, asked: query, strands } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
@@ -86,7 +86,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   };
 }
 
-/** Who filled it, released it and verified it, and whether that was one person. */
+/** Who filled, released and verified it, and whether that was one person. */
 const formatSignatures = ({ about, history, lot }: LotContext): string[] =>
   signatureSentences(
     signaturesIn(

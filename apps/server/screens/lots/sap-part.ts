@@ -8,7 +8,7 @@ import { firstHundred } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
 import type { LotContext } from './lot-context.js';
 
-/** A gathering or what was bought: how much there was, how much is left, and where it went. */
+/** A gathering or a purchase: how much there was, how much is left, and where it went. */
 export async function sapPart({ who: principal, lot, measures, now, asked: query }: LotContext): Promise<SapProps> {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;

@@ -14,7 +14,7 @@ import { htmlPage, seeOther } from '../../http/responses.js';
 import { notesFrom } from '../recall/declare-recall.js';
 import { type StatusChange, statusChangePage } from './status-change-page.js';
 
-/** The form and its answer at /lots/CODE/hold, /release or /recall. */
+/** The form and its post at /lots/CODE/hold, /release or /recall. */
 export function statusChangeController(change: StatusChange): Type<unknown> {
   @Controller(`lots/:code/${change}`)
   class StatusChangeController {

@@ -41,7 +41,7 @@ const texts: Readonly<
   },
 };
 
-/** The form for a hold, a release or a recall, which mostly needs only its reason. */
+/** The form for a hold, a release or a recall; usually only the reason is needed. */
 export async function statusChangePage(principal: Principal, code: string, change: StatusChange, sent: Sent = {}) {
   const view = texts[change];
   const seen = await seenOn(principal, sent.problem, code);
@@ -101,7 +101,9 @@ export async function statusChangePage(principal: Principal, code: string, chang
   };
 }
 
-/** A release is refused while a rule holds the lot that new evidence alone clears: the page says which before anybody writes. */
+/**
+ * A release is refused while only new evidence can clear a hold rule: the page names that rule before anyone writes.
+ */
 function standingOf(lot: Lot, change: StatusChange) {
   const holds = lot.state === 'held' ? (lot.verdict?.findings ?? []).filter(({ stop }) => stop) : [];
   const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');

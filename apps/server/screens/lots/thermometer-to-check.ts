@@ -14,7 +14,7 @@ export function toCheck(pack: PackBody, thermometers: readonly Thermometer[], no
   const [first] = ids;
   const which =
     first === undefined ? 'no thermometer was' : ids.length === 1 ? `${first} was not` : `${ids.join(', ')} were not`;
-  // Two lines on the smallest phone: the box for the reading is still on the first screen below it.
+  // Two lines on the smallest phone: the box for the reading must stay on the first screen.
   return {
     text: isNear
       ? `Within 2 °F of the limit, and ${which} checked this season:`

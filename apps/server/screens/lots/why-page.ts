@@ -7,7 +7,7 @@ import { seenOn } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
 import { nameText } from '../../text/findings.js';
 
-/** Each hold rule with what satisfied it: readings, thermometer and its check, the person, what was not recorded. */
+/** Each hold rule with the evidence for it: readings, thermometer and its check, the person, what was not recorded. */
 export async function whyPage(principal: Principal, code: string) {
   const why = await explainState(await judgingNow(principal.book.read, principal.writeContext), code);
   if ('problem' in why) return why;

@@ -14,7 +14,7 @@ import { standing } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The jars of a cold reading were poured back and filled again: the reading stays, and holds nothing. */
+/** Records that the jars of a cold reading were poured back and filled again: the reading stays, but holds nothing. */
 export async function pourBack(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
@@ -25,7 +25,7 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
   return addFillReading(principal.book, context, { pack: code, reading: withPouredBack(found) });
 }
 
-/** Glass broke at the jar that is being filled now. */
+/** Records that glass broke at the jar being filled now. */
 export async function breakGlass(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);

@@ -10,14 +10,14 @@ import { postedFields } from '../../forms/posted-fields.js';
 import { takenPhoto, writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
-/** A count of the seals: the first one is the pack's own; after packing again it is that of the new lids. */
+/** A count of the seals: the first one is stored in the pack; after repacking, it is that of the new lids. */
 export async function checkSeals(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const again = await sealsAgain(readerOf(principal), code);
   if (!again) return writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const { sealsFailed = '', sealsOutcome = '' } = postedFields(packsUnderway.fields, posted, options);
-  // Who may check the seals of a pack may check them again, though a corrective action is otherwise a maker's.
+  // Anyone who may check a pack's seals may check them again, though other corrective actions need a maker.
   const { sentence: _, ...said } = again;
   return recordWithPhoto(principal.book, context, {
     kind: actions,

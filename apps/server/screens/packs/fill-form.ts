@@ -7,16 +7,16 @@ import { jarNumbersFault, namedJarNumbers } from '../../forms/jar-numbers.js';
 import { withUnit } from '../../forms/with-unit.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
 
-/** What the form of one reading is read with: when the jar was read, and the pack that it is of. */
+/** What parsing the form needs: when the jar was read, and its pack. */
 interface Filling {
-  /** Local, `10:10`; with its date where that is another than the pack's. */
+  /** Local, `10:10`; with its date if that differs from the pack's. */
   readonly clock: string;
   readonly pack: PackBody;
-  /** The newest valid reading was too cold: the next one is evidence of its own jar only. */
+  /** The newest valid reading was too cold: the next one is evidence for its own jar only. */
   readonly afterLow: boolean;
 }
 
-/** One reading out of the form's boxes. Each box is read once, and a fault names its box. */
+/** Parses the form's boxes to one reading; a fault names its box. */
 export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling): FillReading | Refusal {
   const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
   const jars = jarsOf(pack, posted, afterLow);
@@ -33,7 +33,7 @@ export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling)
   return reading.faults === undefined && faults.length === 0 ? reading.value : { problem: { kind: 'invalid', faults } };
 }
 
-/** The jars that were named: by number, as a tray, or in the words of a form that waited on a device. */
+/** The named jars: by number, as a tray, or in the notation of an older form that was queued on a device. */
 function namedIn(posted: Posted): string | Fault {
   const [from, to, tray, inWords] = [
     one(posted['jarsFrom']),
@@ -55,7 +55,7 @@ function namedIn(posted: Posted): string | Fault {
     : (named[0] ?? '');
 }
 
-/** Which jars the reading covers: those that were named, else those capped since the last count. */
+/** Which jars the reading covers: the named ones, else those capped since the last count. */
 function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fault {
   const [named, upTo] = [namedIn(posted), one(posted['upTo'])];
   if (typeof named !== 'string' || upTo === '') return named;
@@ -63,10 +63,11 @@ function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fau
   if (named !== '') return fault('a count, or else which jars: one of the two', `"${upTo}" and "${named}"`);
   const [last, count] = [jarsSoFar(pack), Number(upTo)];
   if (!/^\d{1,5}$/.test(upTo) || count === 0) return fault('a whole number, the jars capped so far, like 24');
-  // After a cold reading the next one is evidence of its own jar: those between them are held with the cold one.
+  // After a cold reading, the next one is evidence for its own jar only: the jars between them are held with the cold
+  // one.
   if (count > last && afterLow) return `jar ${count}`;
   if (count > last) return count === last + 1 ? `jar ${count}` : `jars ${last + 1}-${count}`;
-  // Nobody can be asked about a reading that was queued on the device: it covers the jar that was counted last.
+  // A reading queued on the device can't be asked about: it covers the jar that was counted last.
   if (one(posted['takenAt']) !== '') return `jar ${count}`;
   return fault(`more than the ${last} that are counted already`);
 }

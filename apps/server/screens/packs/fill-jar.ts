@@ -14,7 +14,7 @@ import { lastWasLow } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 import { readFillForm } from './fill-form.js';
 
-/** One more temperature in the jar, with its time, judged as soon as it is written. */
+/** Records one more fill temperature with its time; it is judged as soon as it is written. */
 export async function fillJar(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
   const house = sugarhouseReader(principal.book.read, context.sugarhouse);
@@ -34,8 +34,8 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
 }
 
 /**
- * The same reading sent again, because its answer was lost: the jars that it covers were counted when it was first
- * saved, and are not counted anew.
+ * The same reading sent again, because its response was lost: its jars were counted when it was first saved, and are
+ * not counted anew.
  */
 async function sentBefore(
   house: SugarhouseReader,
@@ -52,7 +52,9 @@ async function sentBefore(
   return isSame ? { entry: entry.seq, id: code, outcome: 'again', notes: [] } : undefined;
 }
 
-/** When the jar was read: the time that the browser kept while the server was away, else so many minutes ago. */
+/**
+ * When the jar was read: the time that the browser stored while the server was unreachable, else so many minutes ago.
+ */
 function takenAt(posted: Posted, now: Date): Date {
   const saved = Date.parse(one(posted['takenAt']));
   if (!Number.isNaN(saved)) return new Date(Math.min(saved, now.getTime()));
@@ -60,7 +62,7 @@ function takenAt(posted: Posted, now: Date): Date {
   return new Date(now.getTime() - minutesAgo * 60_000);
 }
 
-/** `10:10`, with its date where the jar was read on another day than the pack was begun. */
+/** `10:10`, with its date if the jar was read on another day than the pack was begun. */
 function clockOf(taken: Date, zone: string, packedAt: string): string {
   const moment = momentIn(zone, taken).slice(0, 16);
   return moment.slice(0, 10) === packedAt.slice(0, 10) ? moment.slice(11) : moment;

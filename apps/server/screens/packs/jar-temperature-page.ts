@@ -12,8 +12,8 @@ import type { ProblemView } from '#pages/parts/summary.js';
 const asked = ['syrup', 'glassAt', 'glass'] as const;
 
 /**
- * What a jar of this pack will be at, from the syrup, the jar's temperature and its weight; the rest the pack knows.
- * Nothing of it is written: what counts is the reading in the jar.
+ * Estimates a jar's temperature from the syrup, the empty jar's temperature and its weight; the pack supplies the rest.
+ * Nothing is written: what counts is the reading in the jar.
  */
 export async function jarPage(principal: Principal, code: string, posted: Posted) {
   const { read } = principal.book;

@@ -15,7 +15,7 @@ import { packSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
 import { type PackRow, packRows, packsTable } from './packs-table.js';
 
-/** Packs, newest first, a hundred at a time, each with what matters now. */
+/** Packs, newest first, a hundred at a time, each with its current state. */
 export async function packsPage(principal: Principal, query: Posted) {
   const from = beginsAt(one(query['from']));
   const { count, rows: read } = await packRows(principal, { from, most: atOnce });
@@ -27,7 +27,7 @@ export async function packsPage(principal: Principal, query: Posted) {
         none: 'No pack yet.',
       }),
     );
-  // What somebody looks for is their own; the list itself is drawn once for all who look at it.
+  // A search or sort order is one person's; the plain list is drawn once for everyone.
   const isPlain = ['q', 'sort'].every((name) => one(query[name]) === '');
   return {
     title: 'Packs',

@@ -7,7 +7,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 
-/** What there is to draw from, and by code what has nothing left. */
+/** The lots to draw from, and the codes of those with nothing left. */
 async function packChoices(principal: Principal, houseContext: FormContext) {
   const sources = await packSources(principal, houseContext);
   return { sources, empty: { fromLots: await emptied(principal, ['boil', 'receipt'], sources['fromLots'] ?? []) } };

@@ -19,13 +19,16 @@ interface Step {
   readonly caution: CautionPlace;
 }
 
-/** Asked where a pack is started, or by a form of its own: readings jar by jar, broken glass, seals, another hydrometer. */
+/**
+ * Entered where a pack is started, or in a form of its own: readings jar by jar, broken glass, seals, another
+ * hydrometer.
+ */
 const elsewhere = [
   ...['lot', 'id', 'by', 'fromLots', 'packedAt', 'container', 'product'],
   ...['fillTemps', 'brokenGlass', 'sealsFailed', 'sealsOutcome', 'densityCalibratedAt'],
 ];
 
-/** What is added to a pack after its jars are filled, each when it is read. */
+/** What is added to a pack after its jars are filled, each when it is measured. */
 const steps: Readonly<Record<string, Step>> = {
   finish: {
     title: 'All jars are filled',
@@ -83,7 +86,8 @@ export async function stepPage(principal: Principal, code: string, name: string,
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const houseContext = await formContext(principal);
   const again = name === 'seals' ? await sealsAgain(readerOf(principal), code) : undefined;
-  // What is written already is corrected, with a reason, and not asked again; the instruments' list may grow.
+  // A value that is already recorded is corrected, with a reason, and not asked again; the list of instruments may
+  // grow.
   const open = step.groups.map((group) => ({
     ...group,
     names: group.names.filter((each) => each === 'instruments' || again || pack.typed[each] === undefined),
@@ -110,6 +114,6 @@ export async function stepPage(principal: Principal, code: string, name: string,
   };
 }
 
-/** The quick form's count is shown and not filled in: more jars may have been capped since. */
+/** The quick form's count is shown but not filled in: more jars may have been capped since. */
 const countedText = (jars: number): string =>
   jars === 0 ? '' : ` The pad counted ${many(jars, 'jar')} at the last reading.`;

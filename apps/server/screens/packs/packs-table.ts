@@ -17,7 +17,7 @@ export interface PackRow {
   readonly jars: JarBalance | undefined;
 }
 
-/** Packs as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
+/** Packs as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported. */
 export async function packsTable(principal: Principal, query: Posted): Promise<DesktopRows<PackRow>> {
   const { rows } = await packRows(principal, partAsked(query));
   return {
@@ -29,7 +29,7 @@ export async function packsTable(principal: Principal, query: Posted): Promise<D
   };
 }
 
-/** Packs with their records and where their jars are: read once for the list and the table beside it. */
+/** Packs with their records and where their jars are: read once for both the list and its table. */
 export const packRows = (principal: Principal, part: Part): Promise<{ count: number; rows: PackRow[] }> =>
   cachedWhileUnchanged(principal, `packs ${part.from} ${part.most}`, async () => {
     const reader = readerOf(principal);

@@ -41,7 +41,10 @@ export class PaperSheetsController {
   }
 }
 
-/** What each thermometer of the house must show by its checks; on paper nobody corrects a reading while the syrup is hot. */
+/**
+ * What each thermometer of the house must show, by its checks: on paper nobody corrects a reading while the syrup is
+ * hot.
+ */
 async function leastByThermometer(principal: Principal): Promise<string[]> {
   const { now } = principal.writeContext;
   const { parseOptions } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
@@ -54,7 +57,7 @@ async function leastByThermometer(principal: Principal): Promise<string[]> {
   });
 }
 
-/** A symbol that leads to the page where the sheet is copied in, by an address that a phone can reach. */
+/** A QR code for the page where the sheet is entered, with an address that a phone can reach. */
 function symbolTo({ server }: Principal, path: string): { address: string; symbol: AddressSymbol | undefined } {
   const { publicUrl, host, port } = server.settings;
   const address = `${publicUrl || (server.reach?.()?.first ?? `http://${host === '0.0.0.0' ? 'localhost' : host}:${port}`)}${path}`;

@@ -22,7 +22,7 @@ export interface Shown {
   readonly secret?: NewSecret;
 }
 
-/** People, guest links, keys and sessions; `shown` is a secret that is shown this once. */
+/** People, guest links, keys and sessions; `shown` is a secret that is shown only once. */
 export async function peoplePage(principal: Principal, shown: Shown = {}): Promise<HtmlPage> {
   const { read } = principal.book;
   const { parseOptions: options } = await loadSugarhouseContext(read, principal.writeContext);
@@ -76,7 +76,7 @@ export async function peoplePage(principal: Principal, shown: Shown = {}): Promi
   return htmlPage(PeoplePage, view, shown.problem ? problemStatus(shown.problem) : 200);
 }
 
-/** What was typed, for the form to be shown again. */
+/** What was typed, so that the form can be shown again. */
 const typedIn = (typed: Readonly<Record<string, unknown>>) => ({
   initials: textOf(typed['initials']),
   name: textOf(typed['name']),

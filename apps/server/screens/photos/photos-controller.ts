@@ -14,7 +14,7 @@ import { download, htmlPage, seeOther, pageOr } from '../../http/responses.js';
 import { readUpload } from '../files/read-upload.js';
 import { photosView } from './photos-view.js';
 
-/** Photos of a record: a label, a seal, a gauge. Served only to who is signed in, of the house that is open. */
+/** Photos of a record: a label, a seal, a gauge. Served only to people signed in to the open house. */
 @Controller('photos')
 export class PhotosController {
   @Get('of/:kind/:id')

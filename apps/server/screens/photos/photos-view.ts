@@ -10,7 +10,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 import { photoRows } from '../../text/photo-rows.js';
 import { whereShown } from '../records/record-pages.js';
 
-/** What the page of a record's photos draws. */
+/** The props of the page with a record's photos. */
 export async function photosView(principal: Principal, kindName: string, id: string): Promise<PhotosProps | Refusal> {
   const kind = kindByName.get(kindName as RecordKind);
   const saved = kind && (await findRecord(readerOf(principal), kind.kind, id));

@@ -11,8 +11,8 @@ const holdsMs = 60 * 60_000;
 const mostBytes = 64 * 1024 * 1024;
 
 /**
- * Until the book has an owner anybody may practise, so the practice book then belongs to one address: the last one that
- * opened it within the hour. The machine itself may always use it.
+ * Until the book has an owner anyone may practise, but from one address at a time: the last that opened the practice
+ * book within the hour. The machine itself may always use it.
  */
 export function mayPractise(server: Server, address: string, now: Date): boolean {
   const last = openedBy.get(server);
@@ -23,7 +23,7 @@ export function mayPractise(server: Server, address: string, now: Date): boolean
 }
 const openedBy = new WeakMap<Server, { readonly address: string; readonly until: number }>();
 
-/** Whether a write of practice is refused: before there is an owner who answers for the disk, it stays small. */
+/** Whether a write in practice is refused: until there is an owner, the practice book stays small. */
 export async function practiceIsFull({ practice, server }: Principal): Promise<boolean> {
   if (!practice || sizeOf(server.settings.folder) <= mostBytes) return false;
   return !(await isClaimed(sugarhouseReader(server.book.read, home)));

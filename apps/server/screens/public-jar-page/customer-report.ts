@@ -11,8 +11,8 @@ export interface NotTaken {
 }
 
 /**
- * What a customer wrote waits for a maker, who takes it into the record as a complaint of the jar's lot. It holds
- * nothing by itself. The answer reveals nothing else of the book.
+ * Stores a customer's report for a maker, who records it as a complaint about the jar's lot. It holds nothing by
+ * itself. The response reveals nothing else of the book.
  */
 export async function takeReport(
   { writeContext: { now, key } }: Principal,
@@ -24,7 +24,7 @@ export async function takeReport(
   const not = (fault: NotTaken['fault']): NotTaken => ({ said, reach, fault });
   if (said === '' || said.length > mostLetters) return not('said');
   if (reach.length > mostReach) return not('reach');
-  // The token distinguishes a second report from the same form sent twice.
+  // The token tells a second report from the same form sent twice.
   if (key === undefined) return not('again');
   const report = { token: key, lot: jar.pack, jar: printedJarCode(jar.code), said, reach };
   const done = await takeJarReport(book, { sugarhouse: jar.sugarhouse, now }, report);

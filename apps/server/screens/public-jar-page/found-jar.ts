@@ -17,14 +17,14 @@ export async function jarTyped(principal: Principal, typed: string): Promise<Fou
   });
 }
 
-/** With its pack, for the page that repeats its label. */
+/** The same with its pack, for the page that repeats the label. */
 export const jarAndPackTyped = (principal: Principal, typed: string) =>
   inEitherBook(principal, typed, async (book, code) => {
     const found = await findJarAndPack(book.read, code);
     return found && { book, ...found };
   });
 
-/** The house's own jars first; those of the practice book where it is open, marked as such on the page. */
+/** The house's own jars first; then those of the practice book if it is open, which the page marks as practice. */
 async function inEitherBook<T>(
   { server }: Principal,
   typed: string,

@@ -17,8 +17,8 @@ import { jarAndPackTyped } from './found-jar.js';
 import { lotPage } from './lot-page.js';
 
 /**
- * What a jar's symbol opens, for anybody: first whether the jar is recalled, held or set apart, then the content of its
- * label. Labels carry the path in capitals; a code of no jar and one that can't be read are answered alike.
+ * The page that a jar's QR code opens, for anyone: first whether the jar is recalled, held or set apart, then the
+ * content of its label. Labels carry the path in capitals; an unknown code and an unreadable one get the same answer.
  */
 @Controller()
 export class JarPageController {
@@ -59,7 +59,7 @@ export class JarPageController {
     return shown(principal, code, reply, lot);
   }
 
-  /** The same without a jar: the page of a lot whose labels carried this number. */
+  /** The same without a jar: the page of a lot whose labels were printed with this number. */
   @Get('01/:gtin/10/:lot')
   @Public({ anyHost: true })
   async showLot(
@@ -97,14 +97,14 @@ type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 
 async function htmlOf(principal: Principal, { book, jar, lot, pack, typed }: Found): Promise<string> {
   const { sugarhouse } = jar;
-  // Asked for together, so that they go to the database in one batch.
+  // Read together, so that they go to the database in one batch.
   const [judging, moved] = await Promise.all([
     judgingNow(book.read, { ...principal.writeContext, sugarhouse }),
     movementsOfJar(sugarhouseReader(book.read, sugarhouse), jar.code),
   ]);
   const content = labelFrom(lot, { body: pack, typed }, judging.houseContext);
   const notice = jarNotice(await jarState(book, judging, lot, { ...jar, moved }), lot.code, content);
-  // A page published elsewhere can take no report, so this link is only of the one that is served.
+  // A page published elsewhere can't receive reports, so only the served one has this link.
   const story = await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
   const html = jarPage(content, { code: jar.code, notice, story, photoAddress: `/j/${jar.code}/photo.jpg` }).replace(
     '</main>',
@@ -118,10 +118,7 @@ async function htmlOf(principal: Principal, { book, jar, lot, pack, typed }: Fou
 
 const policies = new Map<string, string>();
 
-/**
- * The page is one file, as it is published elsewhere too: the content policy allows its own style by hash, and nothing
- * else.
- */
+/** The page is one file, as published elsewhere too: the content policy allows only its own style, by hash. */
 function policyFor(html: string): string {
   const style = /<style>([\s\S]*?)<\/style>/.exec(html)?.[1] ?? '';
   let policy = policies.get(style);

@@ -10,8 +10,8 @@ import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * The label content of a lot, for anybody who has its GS1 Digital Link. Lot codes are easily guessed, so only a lot
- * whose labels were printed with this very number has such a page.
+ * The label content of a lot, for anyone with its GS1 Digital Link. Lot codes are easily guessed, so only a lot whose
+ * labels were printed with this very number has such a page.
  */
 export async function lotPage(
   { server, writeContext: context }: Principal,

@@ -47,7 +47,7 @@ export class ReportController {
   }
 }
 
-/** The report goes to the jar's own house, which in a book of several need not be the first. */
+/** The report goes to the jar's own house, which may not be the first of the book. */
 async function reportForm(principal: Principal, { book, jar }: FoundJar) {
   const { house } = await loadSugarhouseContext(book.read, { ...principal.writeContext, sugarhouse: jar.sugarhouse });
   const phone = house?.phone ?? '';

@@ -9,7 +9,7 @@ import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 
-/** The recall that lots lead to, as its list and its call list show it. */
+/** The recall of these lots, for its list and its call list. */
 export const recallFrom = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
   recallList(principal.book, principal.writeContext, codes, { members: principal.readsAll });
 
@@ -47,7 +47,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
   };
 }
 
-/** One call with all that was recorded of it. */
+/** The form for one call, with every detail that can be recorded. */
 export async function callFormPage(principal: Principal, codes: readonly string[], to: string, sent: Sent = {}) {
   const houseContext = await formContext(principal);
   const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();

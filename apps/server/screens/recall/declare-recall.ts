@@ -9,7 +9,7 @@ import { many } from '../../text/amounts.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Recalls the lots that the list began from, as shown on the page: all of them or none, and the same form sent twice
+ * Recalls the lots that the list began from, as shown on the page: all of them or none; the same form sent twice
  * recalls each once.
  */
 export async function declareRecall(
@@ -33,7 +33,7 @@ export async function declareRecall(
   };
 }
 
-/** What a form recorded of a recall beside its reason. */
+/** What a form recorded about a recall besides its reason. */
 export const notesFrom = (posted: Posted): RecallNotes => ({
   hazard: typedOrPicked(posted, 'hazard'),
   whoMayBeHurt: typedOrPicked(posted, 'whoMayBeHurt'),

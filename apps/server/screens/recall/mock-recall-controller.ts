@@ -19,7 +19,7 @@ export class MockRecallController {
     return htmlPage(MockRecallPage, await practicesPage(principal));
   }
 
-  /** Draws the jar and writes that a practice began: the clock runs from that entry, whatever the address holds. */
+  /** Picks the jar and records that a mock recall began: the clock runs from that entry, whatever the address holds. */
   @Post('begin')
   @RequireRole(rights['practice-recall'])
   async begin(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {

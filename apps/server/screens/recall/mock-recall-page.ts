@@ -15,7 +15,7 @@ const shelfField: Fields = {
   }),
 };
 
-/** What was practised before, and what still runs. */
+/** Earlier mock recalls, and the one still running. */
 export async function practicesPage(principal: Principal) {
   const { parseOptions: options } = await formContext(principal);
   return {
@@ -25,7 +25,7 @@ export async function practicesPage(principal: Principal) {
   };
 }
 
-/** The jar drawn, both ways from it, and the clock. */
+/** The jar picked, its trace in both directions, and the clock. */
 export async function runningPage(principal: Principal, id: string, sent: Sent = {}) {
   const begun = await practiceBegun(principal.book, principal.writeContext, id);
   if ('problem' in begun) return begun;

@@ -25,7 +25,7 @@ export class RecallController {
     return htmlPage(RecallPage, view, statusFor(view.refused));
   }
 
-  /** The same list to work from, with the notice to post; reads only. */
+  /** The same list as a PDF to work from, with the notice to post; read only. */
   @Get('list.pdf')
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const codes = await suspectLots(readerOf(principal), requestedFrom(query));
@@ -38,7 +38,7 @@ export class RecallController {
     return 'problem' in list ? list : download(list.name, 'application/pdf', list.write);
   }
 
-  /** Every jar that it reaches and where it went, a line each, streamed. */
+  /** Every jar that it reaches and where it went, one line each, streamed. */
   @Get('jars.csv')
   async jars(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const { sugarhouse, by } = principal.writeContext;

@@ -3,8 +3,8 @@ import { choiceText, type Offer } from '../../forms/field-view.js';
 const offer = (value: string): Offer => ({ value, text: choiceText(value) });
 
 /**
- * What a recall may pick in place of typing, none picked beforehand: common practice, no source. Who may be hurt is the
- * authority's or a physician's to say where it is not plain.
+ * Choices for a recall form instead of typing, none preselected: common practice, no source. Who may be hurt is for the
+ * authority or a physician to say where it is not plain.
  */
 export const recallOffers: Readonly<Record<string, readonly Offer[]>> = {
   why: [

@@ -24,10 +24,10 @@ import { recallFrom } from './calls-page.js';
 import { recallOffers } from './recall-offers.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The search of the address or the form: lots separated by blanks or commas, a thermometer, a day. */
+/** The search from the address or the form: lots separated by blanks or commas, a thermometer, a day. */
 export const requestedFrom = (query: Posted): RecallFrom => ({
   lots: all(query['lot']).flatMap((each) => each.split(/[\s,;]+/).filter(Boolean)),
-  // Picked or typed: the box stands behind what is picked, and goes before it.
+  // Picked or typed: the text box comes last and takes precedence.
   thermometer: all(query['thermometer']).at(-1),
   check: one(query['check']) || undefined,
   day: one(query['day']) || undefined,
@@ -38,7 +38,7 @@ const recallFields: Fields = {
   ...recallNoteFields,
 };
 
-/** The form to begin from and, where something was asked, every lot it reaches and where their jars went. */
+/** The form to start from and, after a search, every lot it reaches and where their jars went. */
 export async function recallPage(principal: Principal, query: Posted, sent: Sent = {}) {
   const from = requestedFrom(query);
   const blank = {
@@ -69,7 +69,7 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
 
 const newestLots = 40;
 
-/** What the search can begin from: the instruments of the book and its newest lots. */
+/** The starting points of a search: the book's instruments and its newest lots. */
 async function startChoices(principal: Principal) {
   const { remembered } = await withRemembered(principal, ['instrument'], {});
   const part = { from: 1, most: newestLots };
@@ -80,7 +80,7 @@ async function startChoices(principal: Principal) {
   };
 }
 
-/** Between which checks an instrument's readings are suspect, where one was given. */
+/** The checks between which an instrument's readings are suspect, where an instrument was given. */
 async function formatSuspectPeriod(principal: Principal, { thermometer, check }: RecallFrom): Promise<string> {
   if (!thermometer && !check) return '';
   const view = await suspectInstrument(readerOf(principal), { thermometer, check });
@@ -91,7 +91,7 @@ async function formatSuspectPeriod(principal: Principal, { thermometer, check }:
   );
 }
 
-/** What the fields of the search are called where one of them is wrong. */
+/** The names of the search fields in messages. */
 const asks: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
 
 async function shownList(principal: Principal, codes: readonly string[], sent: Sent, query: Posted) {

@@ -16,12 +16,12 @@ import { seenOn } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { recordName, whereShown } from './record-pages.js';
 
-/** Asked for on a page: one field by its name, `all` of them; blank for the list to pick one from. */
+/** Which field a page corrects: its name, or `all`; blank for the list to pick one from. */
 type Asked = Sent & { readonly field?: string | undefined };
 
 /**
- * What the record holds, to pick the field that is wrong; then that field alone with an empty box: nothing is filled
- * in, a blank box changes nothing, and a value is removed by a tick.
+ * The record's fields, to pick the wrong one; then that field alone with an empty box: nothing is filled in, a blank
+ * box changes nothing, and a tick removes a value.
  */
 export async function correctPage(
   principal: Principal,
@@ -36,7 +36,7 @@ export async function correctPage(
   const houseContext = await formContext(principal);
   const { measures } = houseContext;
   const names = Object.keys(kind.fields).filter((name) => !kind.named.includes(name));
-  // A blank reason is the only fault that a correction then has, and it is that of its own box, not of a field called why.
+  // A blank reason is then the correction's only fault, and belongs to its own box, not to a field named why.
   const why = reasonFor(kind.fields, posted ?? {});
   const whyFault = problem !== undefined && why === '';
   const faults = !whyFault && problem && 'faults' in problem ? problem.faults : [];
@@ -44,7 +44,7 @@ export async function correctPage(
   const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
   const struck = new Set(all(posted?.[correctionStrike]));
   const field = asked ?? one(posted?.[correctionField]);
-  // What was sent without saying which field, by a script or an older page, is shown whole.
+  // A form without a named field, from a script or an older page, is shown with all fields.
   const shown = names.includes(field) ? [field] : field === 'all' || posted !== undefined ? names : [];
   const sources = await portionSources(principal, houseContext, saved);
   const recorded = (name: string) => ({
@@ -92,7 +92,7 @@ export async function correctPage(
   };
 }
 
-/** Lots that a list of portions holds now, to be ticked anew with their amounts, and those that have some left. */
+/** The lots that a list of portions holds now, to be ticked anew with their amounts, and those with some left. */
 async function portionSources(principal: Principal, at: FormContext, { kind, body }: StoredRecord) {
   const left =
     kind === 'boil' ? await boilSources(principal, at) : kind === 'pack' ? await packSources(principal, at) : {};
@@ -110,7 +110,7 @@ const reasonField: Fields = {
 };
 const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the correction, in words', 'nothing');
 
-/** Only what was typed anew, and blanks where a field was struck out. */
+/** Only what was newly typed, and blanks where a field was removed. */
 export function changesIn(fields: Fields, posted: Posted, options: ParseOptions): SentFields {
   const struck = all(posted[correctionStrike]).filter((name) => name in fields);
   return { ...postedFields(fields, posted, options), ...Object.fromEntries(struck.map((name) => [name, ''])) };

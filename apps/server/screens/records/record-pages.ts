@@ -22,7 +22,7 @@ import { signedOf } from '../../text/signed.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 
-/** One entry of the record log, in words and as it is hashed. */
+/** One entry of the record log: as text, and in the form that is hashed. */
 export async function entryPage(principal: Principal, typed: string) {
   const seq = /^\d{1,9}$/.test(typed) ? Number(typed) : 0;
   const entry = await findEntry(principal.book.read, seq);
@@ -57,7 +57,7 @@ export async function entryPage(principal: Principal, typed: string) {
   };
 }
 
-/** The entry after those of its record that came before it, so that a correction shows the old value. */
+/** The entry after earlier ones of its record, so that a correction shows the old value. */
 async function before(principal: Principal, entry: NumberedEntry): Promise<readonly NumberedEntry[]> {
   if (!entry.record) return [entry];
   const all = await entriesOfRecord(readerOf(principal), entry.record.kind, entry.record.id);
@@ -94,11 +94,11 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** A record by its kind and id; of the sugarhouse's own there is one only. */
+/** A record by its kind and id; of the sugarhouse's own record there is only one. */
 export const recordName = ({ kind, noun }: Pick<Kind, 'kind' | 'noun'>, id: string): string =>
   kind === 'house' ? 'the sugarhouse' : `${noun} ${id}`;
 
-/** Where a record's page leads back to: its lot, else the list of its kind. */
+/** Where a record's page links back to: its lot, else the list of its kind. */
 function backFrom(kind: RecordKind, lot: string | undefined): { readonly href: string; readonly text: string } {
   if (lot !== undefined) return { href: `/lots/${encodeURIComponent(lot)}`, text: lot };
   if (kind === 'house') return { href: '/house', text: 'The sugarhouse' };
@@ -111,7 +111,7 @@ function backFrom(kind: RecordKind, lot: string | undefined): { readonly href: s
 
 const lotKinds: readonly RecordKind[] = ['gathering', 'receipt', 'boil', 'pack'];
 
-/** The page on which a record is seen: its lot's, where it is one or is about one. */
+/** The page that shows a record: its lot's page, if it is one or is about one. */
 export const whereShown = (kind: RecordKind, id: string, lot: string | undefined): string =>
   lotKinds.includes(kind)
     ? `/lots/${encodeURIComponent(id)}`

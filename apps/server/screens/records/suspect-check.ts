@@ -9,7 +9,7 @@ import { suspectText } from '../../text/suspect-text.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
 
-/** Of a check that an instrument failed: the lots that it read since its last good check, and a link to recall them. */
+/** For a check that an instrument failed: the lots it read since its last good check, and a link to recall them. */
 export async function suspectCheck(principal: Principal, { id, body }: StoredRecord<'check'>) {
   if (foundRight(checkedOf(id, body)) !== false) return undefined;
   const view = await suspectInstrument(readerOf(principal), { check: id });

@@ -9,7 +9,7 @@ import type { Principal } from '../../http/principal.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 
-/** A record that did not happen, as the log has it: who voided it, when and why. Undefined where there is no such record. */
+/** A voided record as the log has it: who voided it, when and why. Undefined where there is no such record. */
 export async function voidedPage(principal: Principal, kindName: RecordKind, id: string) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
@@ -29,7 +29,7 @@ export async function voidedPage(principal: Principal, kindName: RecordKind, id:
   };
 }
 
-/** The same of a lot, whatever kind of lot it was. */
+/** The same for a lot of any kind. */
 export async function voidedLotPage(principal: Principal, code: string) {
   for (const kind of ['boil', 'pack', 'gathering', 'receipt'] as const) {
     const view = await voidedPage(principal, kind, code);

@@ -7,7 +7,7 @@ import type { Principal } from '../../http/principal.js';
 import { momentText } from '../../text/times.js';
 import { warnsOf } from './reports-waiting.js';
 
-/** A report that waits, with the jar and lot it is of. */
+/** A report that waits for a maker, with its jar and lot. */
 export async function customerReportPage(principal: Principal, id: string) {
   const report = await findJarReport(sugarhouseReader(principal.book.read, principal.writeContext.sugarhouse), id);
   if (!report) return unknown('report', id) satisfies Refusal;

@@ -7,7 +7,7 @@ import { seeOther, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { customerReportPage } from './customer-report-page.js';
 
-/** What a customer wrote of a jar, before it is in the record: a maker takes it in, or sets it aside. */
+/** Customers' reports about jars, before they are in the record: a maker records one, or sets it aside. */
 @Controller('returns/reports')
 export class CustomerReportsController {
   @Get(':id')

@@ -12,7 +12,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 import { complaints, holdAnswers } from './return-fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Writes what was seen as a complaint and, where that was chosen, holds the lot with it. */
+/** Records the inspection of a returned jar as a complaint and, if that was chosen, holds the lot. */
 export async function recordReturn(
   principal: Principal,
   code: string,
@@ -54,7 +54,7 @@ export async function recordReturn(
   return { lot, notes };
 }
 
-/** The verdict on the readings when they were written. */
+/** The verdict on the readings at the time they were recorded. */
 const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJudged | undefined> => {
   const saved = await findRecord(readerOf(principal), 'complaint', id);
   return saved && returnedJarJudged(saved.body);

@@ -11,7 +11,7 @@ import type { WorkInProgress } from './work-in-progress.js';
 import type { Principal } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 
-/** What customers wrote from a jar's page: first unread ones, then complaints without a recorded action. */
+/** Customers' reports from jar pages: first unread ones, then complaints without a recorded action. */
 export async function reportsWaiting(principal: Principal, zone: string, now: string): Promise<WorkInProgress[]> {
   const house = readerOf(principal);
   const waiting = await reportsWaitingOf(house);
@@ -36,8 +36,8 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
 }
 
 /**
- * Reports of a lot that wait, for its page and those who work on it: those that mention mould or a bad seal warn before
- * anybody has read them.
+ * A lot's waiting reports, for its page and the people who work on it: those that mention mould or a bad seal warn
+ * before anyone has read them.
  */
 export async function reportsOfLot(principal: Principal, lot: string, zone: string, now: string) {
   if (!mayEnter(principal.role, 'helper')) return [];
@@ -52,7 +52,7 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
 }
 
 /**
- * Words that may mean that other jars of the lot are bad too. Only a warning: it holds the lot once a maker accepts the
+ * Words that suggest other jars of the lot may be bad too. Only a warning: the lot is held once a maker accepts the
  * report.
  */
 export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>

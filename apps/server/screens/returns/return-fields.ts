@@ -5,7 +5,7 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 export const complaints: Kind = kindByName.get('complaint')!;
 export const holdAnswers = ['yes', 'no'] as const;
 
-/** The fields of a complaint while somebody has the jar, and whether the lot is held. */
+/** The fields of a complaint for a returned jar, and whether the lot is held. */
 export const returnFields: Fields = {
   ...complaints.fields,
   hold: needed(choice(...holdAnswers), {

@@ -19,7 +19,7 @@ import { momentText } from '../../text/times.js';
 import { returnFields, complaints } from './return-fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The page that asks which jar came back; `typed` is a code that was not found. */
+/** The page that asks which jar was returned; `typed` is a code that was not found. */
 export const startPage = (typed: string) => ({
   title: 'A customer returns a bad jar',
   here: 'find',
@@ -27,7 +27,7 @@ export const startPage = (typed: string) => ({
   nothing: typed !== '',
 });
 
-/** The jar meant, or the pack where only the lot can still be read; undefined where the book has neither. */
+/** The jar, or the pack where only the lot code can still be read; undefined where the book has neither. */
 export async function jarFromInput(principal: Principal, typed: string): Promise<string | undefined> {
   const { sugarhouse } = principal.writeContext;
   const code = codeIn(typed);
@@ -38,7 +38,7 @@ export async function jarFromInput(principal: Principal, typed: string): Promise
   return lot?.kind === 'pack' ? lot.code : undefined;
 }
 
-/** What is to be looked at, in the order in which it is done, with the retained sample to compare it with. */
+/** What to inspect, in order, with the retained sample to compare with. */
 export async function returnPage(principal: Principal, code: string, sent: Sent) {
   const trace = await traceLot(readerOf(principal), code, principal.writeContext.now);
   if ('problem' in trace) return trace;

@@ -3,9 +3,9 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { returnedJarJudged, returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
 import { momentText } from '../../text/times.js';
 
-/** Jars of a lot that came back, newest first: the complaint, what was observed, and its verdict. */
+/** Returned jars of a lot, newest first: the complaint, what was observed, and the verdict. */
 export function returnRows(complaints: readonly StoredRecord<'complaint'>[], now: string) {
-  // A guest, an inspector, reads them too: they are part of the record.
+  // Guests, who may be inspectors, see them too: they are part of the record.
   return [...complaints].reverse().map(({ id, body }) => returnRow(id, body, now));
 }
 

@@ -16,7 +16,9 @@ interface SapRow {
   readonly left: string;
 }
 
-/** What came in as a table: newest first, the part that the list shows, or all where it is sorted, filtered or exported. */
+/**
+ * Sap and syrup as a table: newest first, the part that the list shows, or all if it is sorted, filtered or exported.
+ */
 export async function sapTable(principal: Principal, query: Posted): Promise<DesktopRows<SapRow>> {
   const { measures } = await formContext(principal);
   const reader = readerOf(principal);

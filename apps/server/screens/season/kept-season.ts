@@ -13,7 +13,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 interface Read {
   readonly season: Season;
   readonly parts: SeasonParts;
-  /** People as they were named, which no entry tells of. */
+  /** People's names, which are not in the log. */
   readonly people: string;
 }
 interface Kept {
@@ -24,9 +24,8 @@ const keptOf = new WeakMap<object, Map<string, Kept>>();
 const mostKept = 12;
 
 /**
- * The season without the log, which its pages don't show. What an earlier request read is cached, and after a write
- * only the lots that it may have changed are read again: a reading of one pack must not make the next request read
- * hundreds of packs, nor for a season that was closed long ago.
+ * The season without the log, which its pages don't show. Cached; after a write only the lots that it may have changed
+ * are read again: a reading of one pack must not make the next request read hundreds of packs, nor a closed season.
  */
 export async function keptSeason(principal: Principal, year: number): Promise<Season> {
   const { book, writeContext } = principal;
@@ -68,12 +67,12 @@ async function readAfter(
   );
 }
 
-/** What of an earlier reading no entry since may have changed: all of the season, some of its lots, or nothing. */
+/** What later entries may have changed of a cached season: all of it, some of its lots, or nothing. */
 async function stillTrue(reader: SugarhouseReader, { season, parts }: Read): Promise<'all' | 'none' | SeasonParts> {
   const changed = await lotsChangedSince(reader, season.record.entries);
   if (!changed) return 'none';
   const lots = await lotsNamed(reader, [...changed.lots]);
-  // A year's figures stand beside those of the years before it.
+  // A year's figures are shown beside those of the years before it.
   const concerned =
     [...changed.years].some((year) => year <= season.year) || [...lots.values()].some((lot) => lot.year <= season.year);
   const isComplete = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);

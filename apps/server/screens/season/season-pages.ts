@@ -26,7 +26,7 @@ export async function currentYear(principal: Principal): Promise<number> {
   return years[0] ?? Number(momentIn(options.zone, principal.writeContext.now).slice(0, 4));
 }
 
-/** A season in five numbers and a line for each lot, with what its close still lacks. */
+/** A season in five numbers and a line for each lot, with what is still missing to close it. */
 export async function seasonPage(principal: Principal, year: number, query: Posted = {}) {
   const read = await keptSeason(principal, year);
   const summary = seasonSummary(read);
@@ -86,7 +86,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
   };
 }
 
-/** The form whose record answers what is asked. */
+/** The form that records the answer to each question. */
 const answerForms: Readonly<Record<Risk['matter'], readonly [plural: string, field: string, label: string]>> = {
   lead: ['lead-tests', 'equipment', 'Record a lead test'],
   water: ['water-tests', 'source', 'Record a water test'],
@@ -102,13 +102,13 @@ function answerTo({ matter, subject }: Risk): { readonly href: string; readonly 
   return { href: `/supporting-records/${plural}/new${known}`, label };
 }
 
-/** Complaints of customers and makers about jars of this year, newest first. */
+/** Complaints from customers and makers about jars of this year, newest first. */
 async function complaintsOf(principal: Principal, year: number) {
   const all = await recordsOf(readerOf(principal), 'complaint', year);
   return all.reverse().map(({ id, body }) => returnRow(id, body, String(year)));
 }
 
-/** The pictures of the season, each drawn for a phone and for a desktop, with the figures it was drawn from. */
+/** The charts of the season, each drawn for a phone and for a desktop, with their figures. */
 export async function picturesPage(principal: Principal, year: number) {
   const read = await keptSeason(principal, year);
   const pictures = picturesOf.get(read) ?? drawnOf(read);
@@ -116,7 +116,7 @@ export async function picturesPage(principal: Principal, year: number) {
   return { title: `Pictures of ${year}`, here: 'season', year, pictures };
 }
 
-/** Drawn once for each reading of a season: the same reading is shown until something was written, or a minute passed. */
+/** Cached with the season that was read: that is replaced when something is written, or after a minute. */
 const picturesOf = new WeakMap<Season, ReturnType<typeof drawnOf>>();
 
 function drawnOf(season: Season) {
@@ -131,7 +131,7 @@ function drawnOf(season: Season) {
   }));
 }
 
-/** Of a long table the first hundred lines, and its sum; the yearly summary has them all. */
+/** The first hundred rows of a long table, and its total; the yearly summary has them all. */
 function firstLines(table: PictureTable) {
   const { lines, summed } = table;
   if (lines.length <= atOnce + 1) return { ...table, left: 0 };

@@ -1,6 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 
-/** `Firefox on Android`: enough to know one's own phone in the list of sessions, and no more is kept. */
+/** `Firefox on Android`: enough to recognise one's own phone in the list of sessions; nothing more is stored. */
 export function deviceName(request: FastifyRequest): string {
   const agent = request.headers['user-agent'] ?? '';
   const browser = browsers.find(([mark]) => mark.test(agent))?.[1] ?? 'A browser';
@@ -8,7 +8,7 @@ export function deviceName(request: FastifyRequest): string {
   return system === undefined ? browser : `${browser} on ${system}`;
 }
 
-// Each names the ones below it too, so the order decides.
+// Each browser's text also names those below it, so the order matters.
 const browsers: readonly (readonly [RegExp, string])[] = [
   [/Edg\//, 'Edge'],
   [/Firefox|FxiOS/, 'Firefox'],

@@ -41,7 +41,7 @@ export class SetUpController {
     );
   }
 
-  /** The first of the page's two steps: read and not written, so that nothing is left half set up. */
+  /** The first of the page's two steps: checked and not written, so that nothing is left half set up. */
   @Post('sugarhouse')
   @Public({ costs: 4, anyBook: true })
   async sugarhouse(
@@ -102,7 +102,7 @@ interface SetUp {
   readonly house: Record<string, unknown> | undefined;
 }
 
-/** Everything is read before anything is written, so that all faults are shown at once. */
+/** Everything is checked before anything is written, so that all faults are shown at once. */
 function readSetUp(
   principal: Principal,
   sent: Record<string, unknown>,
@@ -162,7 +162,7 @@ const houseOf = (principal: Principal) =>
 
 type Step = 'sugarhouse' | 'owner';
 
-/** The step with the first box that is wrong; what a script left out of the second is asked for there. */
+/** The step with the first invalid box; what a script left out of the second is asked for there. */
 const stepOf = (problem: Problem | undefined): Step =>
   problem?.kind === 'invalid' && problem.faults.every(({ field }) => ownerFields.has(field)) ? 'owner' : 'sugarhouse';
 const ownerFields = new Set(['initials', 'role', 'password']);

@@ -10,7 +10,7 @@ export interface SetupCode {
    * there are 32 to the tenth, and otherwise a stranger's guesses would lock out the owner.
    */
   answer(typed: string, address: string, now: Date): 'fits' | 'wrong' | 'too often';
-  /** Used up: it is no longer valid. */
+  /** Makes the code invalid after use. */
   spend(): void;
 }
 
@@ -18,7 +18,7 @@ const lastsMs = 60 * 60_000;
 const wrongTriesTaken = 10;
 const mostAddresses = 1000;
 
-/** `say` gets each new code, to print it where only the owner of the machine can read it. */
+/** `say` receives each new code, to print it where only the owner of the machine can read it. */
 export function setupCode(say: (word: string) => void): SetupCode {
   let word = '';
   let endsAt = 0;

@@ -1,2 +1,2 @@
-/** A field of a form as text, whatever was sent in its place; never longer than a form of ours makes it. */
+/** A form field as text, whatever type was sent; cut to the longest that our own form allows. */
 export const textOf = (value: unknown): string => (typeof value === 'string' ? value.slice(0, 4000) : '');

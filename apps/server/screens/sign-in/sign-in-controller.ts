@@ -86,9 +86,9 @@ export class SignInController {
   }
 }
 
-/** The sugarhouse named on the sign-in form. One that isn't in the book is answered like a wrong password. */
+/** The sugarhouse named on the sign-in form. An unknown one is answered like a wrong password. */
 const houseNamedOnForm = async (principal: Principal, typed: string): Promise<string> =>
   typed.trim() === '' ? home : ((await findHouse(principal.server.book.read, typed))?.key ?? nowhere);
 
-/** No key of a house looks like this. */
+/** No sugarhouse has this key. */
 const nowhere = '-';

@@ -5,7 +5,7 @@ import { formContext, formGroups, problemView, type Sent } from '../../forms/for
 import { type Principal, readerOf } from '../../http/principal.js';
 import { stockPreview } from './stock-preview.js';
 
-/** The house's own label sheets, those put away, and those that come with the program. */
+/** The house's own label sheets, the retired ones, and those that come with the program. */
 export async function stocksPage(principal: Principal) {
   const view = (stock: Stock) => ({ name: stock.name, text: stock.words, each: labelsPerPage(stock) });
   return {
@@ -24,7 +24,7 @@ const groups = [
   { folded: 'Note, initials', names: ['note', 'by'] },
 ];
 
-/** The form with what was typed, beside it the sheet and one label as they would be. */
+/** The form with what was typed, beside a preview of the sheet and one label. */
 export async function newStockPage(principal: Principal, sent: Sent) {
   const houseContext = await formContext(principal);
   return {

@@ -13,13 +13,13 @@ export interface StockSeen {
   readonly sentences: readonly string[];
 }
 
-/** The sheet and a label of it as typed so far, or what is still missing to draw them. */
+/** The sheet and a label as typed so far, or what is still missing to draw them. */
 export function stockPreview(posted: Posted, houseContext: FormContext): StockSeen {
   const typed = Object.fromEntries(
     Object.keys(labelStockFields).flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
   );
   if (Object.keys(typed).length === 0) return { sentences: ['Enter the sizes to see the sheet here.'] };
-  // A sheet can be looked at before it has a name.
+  // A sheet can be previewed before it has a name.
   const read = readFields(labelStockFields, { id: 'unnamed', ...typed }, houseContext.parseOptions);
   if ('faults' in read) {
     const label = (name: string) => labelStockFields[name as keyof typeof labelStockFields]?.label ?? name;
@@ -47,7 +47,7 @@ export function stockPreview(posted: Posted, houseContext: FormContext): StockSe
 
 const exampleCode = 'K7QM3XWT';
 
-/** A half pint that nobody filled; the house's own name, for names differ in length. */
+/** An invented half pint, with the house's own name, since names differ in length. */
 const exampleContent = ({ house, place }: FormContext): LabelContent => ({
   practice: false,
   product: 'Maple syrup',

@@ -17,7 +17,7 @@ export class StocksController {
     return htmlPage(StockListPage, await stocksPage(principal));
   }
 
-  /** What was typed comes along and is drawn; nothing is written by looking. */
+  /** Draws what was typed so far; previewing writes nothing. */
   @Get('new')
   async form(@CurrentPrincipal() principal: Principal, @Query() typed: Posted) {
     return htmlPage(NewStockPage, await newStockPage(principal, { posted: typed }));

@@ -106,6 +106,6 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   };
 }
 
-/** Before any thermometer is named the usual first name is offered. */
+/** Until a thermometer is recorded, the usual first name is offered. */
 const withFirst = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
   remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', text: 'T1, a first thermometer' }] };

@@ -20,7 +20,9 @@ import {
   newSupportingRecordPage,
 } from './supporting-record-pages.js';
 
-/** Records beside the lots: checks, cleaning, supplies, complaints and the rest, each made from its fields. */
+/**
+ * Records other than lots: checks, cleaning, supplies, complaints and the rest, each form made from the kind's fields.
+ */
 @Controller('supporting-records')
 export class SupportingRecordsController {
   @Get()

@@ -8,12 +8,12 @@ import { many } from '../../text/amounts.js';
 import { dayText } from '../../text/times.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
-/** These can wait for the work at hand; the other groups cannot. */
+/** These can wait for the work in progress; the other groups cannot. */
 export const returnedTitle = 'Returned, to be inspected';
 
 const recordOf = (id: string): string => `/records/dispatch/${encodeURIComponent(id)}`;
 
-/** The rows of Today about jars that have left, were returned, or may not leave any more. */
+/** The rows of Today about jars that have left, were returned, or may no longer leave. */
 export async function goingOutGroups(
   principal: Principal,
   now: string,
@@ -72,7 +72,7 @@ export async function goingOutGroups(
   ];
 }
 
-/** Jars of a stopped plan count as still here until it is recorded what became of them. */
+/** Jars of a stopped plan count as still here until a record says what became of them. */
 const stoppedBecause = (lot: Lot): string =>
   lot.state === 'open' || lot.state === 'released'
     ? `${lot.code} was held after this was planned, so these jars count as still here. Correct the plan: when they left, or 0 jars.`

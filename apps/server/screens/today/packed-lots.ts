@@ -7,7 +7,7 @@ import { type Lot, lotsOf } from '#libs/store/queries/lots.js';
 import { type JarAccount, jarAccounts } from '#libs/store/queries/pack-accounts.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
-/** A pack with what moved its jars, and which of them had labels. Nothing in it depends on the time. */
+/** A pack with its jar movements, and which jars had labels. None of it depends on the time. */
 export interface PackedLot {
   readonly lot: Lot;
   readonly account: JarAccount;
@@ -15,7 +15,7 @@ export interface PackedLot {
 }
 
 interface Kept {
-  /** How many entries the log had when all of it was true. */
+  /** The number of log entries when all of it was read. */
   readonly entries: number;
   readonly packs: ReadonlyMap<string, PackedLot>;
 }
@@ -23,8 +23,8 @@ const keptOf = new WeakMap<object, Map<string, Promise<Kept>>>();
 const mostKept = 8;
 
 /**
- * The packs of a year and of the one before, each year's newest first. What an earlier visit read is kept; after a write
- * only the lots that its entries name are read again, for Today is what everybody looks at between two jars.
+ * The packs of a year and of the one before, each year's newest first. Cached; after a write only the lots that its
+ * entries name are read again, for Today is what everyone looks at between two jars.
  */
 export async function packedLots(principal: Principal, year: number): Promise<readonly PackedLot[]> {
   const { book, writeContext } = principal;

@@ -7,12 +7,12 @@ import { dayText } from '../../text/times.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
 const dayMs = 86_400_000;
-/** A licence that runs out within so many days is shown. Common practice, no source. */
+/** A licence is shown when it expires within this many days. Common practice, no source. */
 const licenceDays = 60;
-/** A water test and a mock recall fall due after a year. Common practice, no source. */
+/** A water test and a mock recall are due after a year. Common practice, no source. */
 const yearDays = 365;
 
-/** Checks that fall due: instruments not checked this season, a yearly test or exercise, a licence that runs out. */
+/** Checks that are due: instruments not checked this season, a yearly test or exercise, a licence that expires. */
 export async function reminders(principal: Principal, now: string, packsThisYear: boolean): Promise<WorkInProgress[]> {
   const year = Number(now.slice(0, 4));
   const due = await Promise.all([
@@ -24,7 +24,10 @@ export async function reminders(principal: Principal, now: string, packsThisYear
   return due.flat();
 }
 
-/** That no thermometer at all was checked has a line of its own; here are those beside one that was, and hydrometers. */
+/**
+ * When no thermometer at all was checked there is a separate line; these are the ones beside a checked one, and
+ * hydrometers.
+ */
 async function instrumentsDue(principal: Principal, year: number): Promise<WorkInProgress[]> {
   const reader = readerOf(principal);
   const thermometers = await thermometersFor(principal, year);
@@ -61,7 +64,7 @@ const yearly = {
   'water-test': { code: 'Water test', href: '/supporting-records/water-tests/new', text: 'Record a test', once: '' },
 } as const;
 
-/** Without any on record a test is not due: not every house needs one. */
+/** A test that was never recorded is not due: not every house needs one. */
 async function yearlyDue(principal: Principal, now: string, kind: keyof typeof yearly): Promise<WorkInProgress[]> {
   const { code, href, text: words, once } = yearly[kind];
   const last = (await recordsOf(readerOf(principal), kind)).at(-1) as StoredRecord | undefined;

@@ -38,11 +38,11 @@ export async function shelf(
 interface OnShelf {
   readonly lot: Lot;
   readonly onHand: number;
-  /** Jars that have had a label. */
+  /** Jars with a printed label. */
   readonly printed: number;
 }
 
-/** Packs of two years that may go out and of which something is on hand. */
+/** Packs of two years that may be sent out and have jars on hand. */
 async function readShelf(
   principal: Principal,
   year: number,
@@ -57,7 +57,7 @@ async function readShelf(
   });
 }
 
-/** Containers of one kind and size together, the largest number first. */
+/** Containers grouped by kind and size, the largest number first. */
 function bySize(onShelf: readonly { readonly lot: Lot; readonly onHand: number }[]): WorkInProgress[] {
   const sizes = new Map<string, { jars: number; unchecked: number; lots: number }>();
   for (const { lot, onHand } of onShelf) {

@@ -31,7 +31,7 @@ import { reminders } from './reminders.js';
 import { shelf } from './shelf.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
-/** Of each part of Today so many rows are shown: the oldest or most urgent. */
+/** The most rows shown in each part of Today: the oldest or most urgent. */
 const mostRows = 50;
 
 /**
@@ -46,7 +46,7 @@ export async function todayPage(principal: Principal) {
   const year = Number(now.slice(0, 4));
   const since = year - 1;
   const reader = { sql: read, sugarhouse };
-  // Asked for together, so that they go to the database in one batch.
+  // Read together, so that they go to the database in one batch.
   const [boils, packing, gathered, bought, held, packedThisYear, seals, thermometers, goingOut] = await Promise.all([
     lotsWithSomeLeft(reader, 'boil', since),
     packsUnderway(reader, since, mostRows),
@@ -158,7 +158,7 @@ export async function todayPage(principal: Principal) {
   };
 }
 
-/** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */
+/** Held and recalled lots with jars still on the shelf or with somebody: the others need nothing now. */
 async function heldAndAbout({
   book: { read },
   writeContext: context,
@@ -185,7 +185,7 @@ function recalledSentence(jars: JarBalance | undefined): string {
   return left === '' ? 'Recalled.' : `Recalled: ${left}.`;
 }
 
-/** Bought syrup is packed, bought sap boiled: half sugar is far from both, on whichever scale it was read. */
+/** Bought syrup is packed, bought sap boiled: half sugar separates the two, on whichever scale it was read. */
 const halfSugar = { Bx: 50, Be: 27, SG: 1.23 } as const;
 
 function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left: string): WorkInProgress {

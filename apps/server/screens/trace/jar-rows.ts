@@ -6,10 +6,10 @@ import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Principal } from '../../http/principal.js';
 import { atOnce, beginsAt, shownPart, type RecordOptions } from '../../text/first-hundred.js';
 
-/** The packs whose jars are below: of a pack its own, whatever was poured into it. */
+/** The packs whose jars are below a lot: for a pack itself, whatever was poured into it. */
 export const belowOf = (trace: Trace): string[] => (trace.pack ? [trace.pack] : trace.packs.map((pack) => pack.lot));
 
-/** A hundred jars, each with where it went where a dispatch names it, and how many there are in all. */
+/** A hundred jars, each with its dispatch where one names it, and how many there are in all. */
 export async function jarsShown(
   principal: Principal,
   packs: readonly string[],

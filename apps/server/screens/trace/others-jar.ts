@@ -5,8 +5,8 @@ import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
 import type { Principal } from '../../http/principal.js';
 
 /**
- * A jar of a sugarhouse whose book isn't the open one, for those who may read them all: the house and the link to it.
- * For everybody else the jar is unknown.
+ * A jar of a sugarhouse other than the open one, for people who may read them all: the house and the link to it. For
+ * everyone else the jar is unknown.
  */
 export async function othersJar(principal: Principal, typed: string) {
   const code = principal.readsAll ? readJarCode(typed) : undefined;

@@ -6,11 +6,11 @@ import { safeLine } from '#libs/reports/season/csv.js';
 import { belowOf } from './jar-rows.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Every jar below a lot and where it went, a line each, written as it is read: a million of them need no memory. */
+/** Every jar below a lot and where it went, one line each, streamed: a million of them don't fill the memory. */
 export const writeJarsCsv = (reader: SugarhouseReader, trace: Trace, out: Writable): Promise<void> =>
   writeEveryJar(reader, belowOf(trace), trace.dispatches, out);
 
-/** The same of any packs, as a recall of several lots reaches them. */
+/** The same for any packs, as a recall of several lots reaches them. */
 export const writeEveryJar = (
   reader: SugarhouseReader,
   packs: readonly string[],
@@ -27,7 +27,7 @@ interface WentTo {
   readonly planned: boolean;
 }
 
-/** Every dispatch of a lot’s jars, a line each. Jars that went by count have no codes. */
+/** Every dispatch of a lot’s jars, one line each. Jars sent by count have no codes. */
 export const writeWentCsv = (trace: Trace, out: Writable): Promise<void> =>
   pipeline(Readable.from(inParts(wentLines(trace))), out);
 
@@ -65,7 +65,7 @@ function* wentLines(trace: Trace): Generator<string> {
   }
 }
 
-/** Lines are sent some hundred at a time: single ones would cost more than reading them. */
+/** Lines are sent in batches of some hundred: single ones would cost more than reading them. */
 async function* inParts(lines: AsyncIterable<string> | Iterable<string>): AsyncGenerator<string> {
   let part = '';
   for await (const line of lines) {

@@ -22,7 +22,7 @@ import { firstHundred, type RecordOptions } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
 import { belowOf, jarsShown } from './jar-rows.js';
 
-/** A lot from end to end: what it came from, what became of it, and where every jar is. */
+/** A lot in both directions: what it came from, what became of it, and where every jar is. */
 export async function lotTracePage(principal: Principal, code: string, query: Posted = {}) {
   const found = await traced(principal, code);
   if ('problem' in found) return found;
@@ -106,7 +106,7 @@ const traced = (principal: Principal, code: string) =>
     codes: false,
   });
 
-/** The page's lists, each with a place of its own in the question where it begins. */
+/** The page's lists, each with its own query parameter for where it begins. */
 interface Lists {
   begins(param: string): string;
   of(param: string, noun: string, plural?: string): RecordOptions;
@@ -145,7 +145,10 @@ async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
   };
 }
 
-/** How much of it each boil gave, the most first, and the boils of which it has only what their pans were left with. */
+/**
+ * How much of it each boil gave, the largest share first, and the boils that left only the contents of their pans in
+ * it.
+ */
 async function comesFrom(principal: Principal, { trace, lot, accounts }: TraceRead) {
   const shares = lot.kind === 'pack' ? await syrupShares(readerOf(principal), lot, accounts) : [];
   const { measures } = await formContext(principal);
@@ -161,13 +164,13 @@ async function comesFrom(principal: Principal, { trace, lot, accounts }: TraceRe
 }
 const percentNear = (part: number): string => (part === 1 ? '100 %' : part > 0.5 ? 'over 99 %' : 'under 1 %');
 
-/** Where its sap or syrup is; what the jars lack of what was drawn is shrink, the filters and the kettle. */
+/** Where its sap or syrup is; the difference between drawn and filled volume is shrinkage, filters and kettle. */
 async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot: Lot): Promise<[string, string][]> {
   const { measures } = await formContext(principal);
   const formatted = (litres: number): string =>
     `${litres < 0 ? '−' : ''}${volumeText(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
   const { there, left, inJars, spent, lost } = syrupLitres;
-  // Bought syrup may be packed as it came; of sap there is syrup only after a boil.
+  // Bought syrup may be packed as it came; sap becomes syrup only in a boil.
   const madeOf = kind === 'sap' ? (await syrupMadeOf(readerOf(principal), lot)) / 1000 : 0;
   const sap = kind === 'sap';
   return [
@@ -183,7 +186,7 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot
   ];
 }
 
-/** Corrective actions after which jars were off the shelf, each with its record. */
+/** Corrective actions that took jars off the shelf, each with its record. */
 async function takenOffShown(principal: Principal, { actions }: Trace) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
@@ -197,7 +200,7 @@ async function takenOffShown(principal: Principal, { actions }: Trace) {
   }));
 }
 
-/** Where jars went; of the jars that a dispatch names the first two dozen. */
+/** Where jars went; of the jars that a dispatch lists, the first two dozen. */
 async function wentShown(
   principal: Principal,
   dispatches: readonly TracedDispatch[],

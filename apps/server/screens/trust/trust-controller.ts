@@ -6,7 +6,7 @@ import { Public } from '../../http/access.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { download, htmlPage } from '../../http/responses.js';
 
-/** How a device comes to trust the house's certificate. Open to anybody: whoever signs in needs it before. */
+/** How to make a device trust the house's certificate. Public: it is needed before signing in. */
 @Controller('trust')
 export class TrustController {
   @Get()
@@ -16,7 +16,7 @@ export class TrustController {
     return htmlPage(TrustPage, { fingerprint: server.authority?.().fingerprint, platform });
   }
 
-  /** The authority's certificate, never a key. */
+  /** The authority's certificate, never its key. */
   @Get('authority.crt')
   @Public()
   authority(@CurrentPrincipal() { server }: Principal) {

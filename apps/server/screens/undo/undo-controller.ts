@@ -12,7 +12,10 @@ import { entriesNamed } from '../../http/undo-offer.js';
 import { seeOther } from '../../http/responses.js';
 import { whereShown } from '../records/record-pages.js';
 
-/** The button beside a save. Who wrote the entry may undo it for a while; later, or another's, who may correct. */
+/**
+ * The undo button after a save. The writer of the entry may undo it for a while; after that, or for another's entry,
+ * only people who may correct it.
+ */
 @Controller('undo')
 export class UndoController {
   @Post(':seq')
@@ -33,7 +36,7 @@ export class UndoController {
   }
 }
 
-/** Where a record can still be seen: its own page, or the day's where it was voided. */
+/** Where a record can still be seen: its own page, or the list of its day where it was voided. */
 function whereUndone({ kind, id, lot }: RecordRow, done: readonly Undone[]): string {
   const isGone = done.every(({ voided }) => voided) && (lot === undefined || lot === id);
   return isGone ? '/' : whereShown(kind, id, lot);
