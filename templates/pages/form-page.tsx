@@ -12,16 +12,16 @@ interface PageLink {
 export interface FormPageProps {
   readonly title: string;
   readonly here: string;
-  /** Back to where the form belongs. */
+  /** The page that the form belongs to. */
   readonly crumb?: PageLink;
   readonly sentence?: string | undefined;
   readonly notes?: readonly string[] | undefined;
-  /** The lot's status as a stamp, what holds it, and what has to be done about that first. */
+  /** The lot's status as a stamp, what holds it, and what to do about that first. */
   readonly standing?:
     { readonly state: string; readonly holds: readonly string[]; readonly first?: PageLink | undefined } | undefined;
   readonly cautions?: readonly Caution[] | undefined;
   readonly form: FormView;
-  /** Another way to the same, below the form. */
+  /** Another page for the same task, linked below the form. */
   readonly otherwise?: PageLink | undefined;
 }
 

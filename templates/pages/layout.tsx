@@ -3,7 +3,7 @@ import type { PageContext, PageProps } from './page-context.js';
 
 export interface LayoutProps extends PageProps {
   readonly title: string;
-  /** The place in the navigation that the page belongs to, such as `boils`; blank where it is none of them. */
+  /** The navigation entry that the page belongs to, such as `boils`; blank for none of them. */
   readonly here?: string | undefined;
   /** As wide as the screen: for tables and drawings. */
   readonly wide?: boolean;
@@ -12,7 +12,7 @@ export interface LayoutProps extends PageProps {
   readonly children: ComponentChildren;
 }
 
-/** The document around every page: head, navigation, messages of the last write, foot. */
+/** The document around every page: header, navigation, messages of the last write, footer. */
 export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutProps) => (
   <html lang="en">
     <head>

@@ -1,38 +1,41 @@
 import type { VNode } from 'preact';
 import type { RecordKind } from '#libs/records/record-types.js';
 
-/** Who is signed in. A guest came by a link, a key is a script's. */
+/** Who is signed in. `guest`: by a link; `key`: a script. */
 export interface SignedIn {
   readonly kind: 'person' | 'guest' | 'key';
   readonly initials: string;
   readonly role: string;
 }
 
-/** What every page knows of the request and of the book that is open, beside its own props. */
+/** What every page knows of the request and the open book, besides its own props. */
 export interface PageContext {
   /** Absent where nobody is signed in. */
   readonly principal: SignedIn | undefined;
-  /** Whether the role of whoever is signed in suffices; false where nobody is. */
+  /** Whether the role of whoever is signed in is high enough; false where nobody is. */
   readonly may: (role: 'helper' | 'maker' | 'owner') => boolean;
   readonly mayWrite: (kind: RecordKind) => boolean;
   readonly house: { readonly name: string; readonly prefix: string };
   readonly practice: boolean;
-  /** Another sugarhouse's book is open, to be read only. */
+  /** Another sugarhouse's book is open, read only. */
   readonly elsewhere: boolean;
-  /** Of the first sugarhouse, which answers for the book of all of them: may check it whole, and its owner copy it. */
+  /**
+   * A person of the first sugarhouse, which is responsible for the whole book: may check all of it, and its owner may
+   * copy it.
+   */
   readonly wholeBook: boolean;
   /** May read the books of several sugarhouses. */
   readonly choosesHouse: boolean;
   /** For the hidden field `_once` of a form: the same form sent twice is one entry. */
   readonly once: string;
-  /** Which book, sugarhouse and person the page is drawn for; `where` says it in words. */
+  /** The book, sugarhouse and person the page is drawn for; `where` names them in words. */
   readonly origin:
     { readonly book: string; readonly house: string; readonly person: string; readonly where: string } | undefined;
   /** Served over TLS, or to this machine itself. */
   readonly safeWire: boolean;
   /** The messages of the last write, shown once. */
   readonly noted: readonly string[];
-  /** The entries that were just saved and can be undone, as the address of the button names them. */
+  /** The entries that were just saved and can be undone, as in the button's address. */
   readonly undo: string | undefined;
 }
 

@@ -8,7 +8,7 @@ export interface PasswordPageProps {
   readonly faults: readonly FaultLine[];
 }
 
-/** A person's own password. */
+/** The page on which a person changes their own password. */
 export const PasswordPage = ({ faults, page }: PasswordPageProps & PageProps) => (
   <Layout page={page} title="Your password" here="">
     <p class="crumb">

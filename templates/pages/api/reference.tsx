@@ -55,7 +55,7 @@ export interface ApiReferencePageProps {
   readonly schemas: readonly ApiReferenceSchema[];
 }
 
-/** The API by its operations and schemas, out of the OpenAPI description. */
+/** The API reference: operations and schemas, from the OpenAPI description. */
 export const ApiReferencePage = ({ title, here, about, tags, schemas, page }: ApiReferencePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>API reference</h1>

@@ -1,4 +1,4 @@
-// Reads the symbol of a label out of a picture or the live camera, here in the browser: nothing of it is sent anywhere.
+// Reads the QR code of a label from a picture or the live camera, here in the browser: no picture is sent anywhere.
 'use strict';
 (() => {
   for (const place of document.querySelectorAll('[data-photo]')) {
@@ -10,7 +10,7 @@
       if (!file) return;
       say('Looking for the symbol …');
       const read = await readSymbol(file).catch(() => undefined);
-      // The same picture may be chosen again, after a look at it.
+      // The same picture may be chosen again later.
       input.value = '';
       if (read === undefined) return say('This picture can’t be opened here. Take it anew, or type the code.');
       if (read === '') return say('No symbol was read in this picture. Go nearer, hold still, or type the code.');
@@ -22,19 +22,19 @@
       const code = jarCodeIn(read);
       if (!code) return (say(`The symbol says “${read.slice(0, 200)}”, which is no jar’s code.`), false);
       const { isNew, inAll } = addCode(box, code);
-      // A tray: the same jar counts once, and the count is compared with the jars on the table.
+      // A tray: a jar scanned twice counts once, and the total is shown to compare with the jars on the table.
       const count = inAll > 1 ? ` ${inAll} jars in the list.` : '';
       say(isNew ? `Read: ${code}.${count}` : `${code} is in the list already.${count}`);
       return box.name === 'jar';
     };
-    // Browsers open the camera over TLS and on the machine itself only; elsewhere a photo does.
+    // Browsers open the camera only over TLS and on the machine itself; elsewhere a photo is used.
     const button = place.querySelector('[data-camera]');
     if (!button) continue;
     if (window.isSecureContext && navigator.mediaDevices?.getUserMedia) offerCamera(button, say, take);
     else button.remove();
   }
 
-  /* a live picture beside the box; the decoder looks at it five times a second until something was read */
+  /* shows the camera's picture beside the box; the decoder looks at it five times a second until it reads something */
   function offerCamera(button, say, take) {
     const video = button.nextElementSibling;
     video.muted = true;
@@ -71,7 +71,7 @@
       if (!stream) return;
       const { data, width, height } = video.videoWidth ? scaled(video, 800) : { data: undefined };
       const found = data && window.jsQR(data, width, height)?.data;
-      // The same label stays before the camera for a while: it is one jar.
+      // The same label stays in front of the camera for a while: it is one jar.
       if (found && found !== last) {
         last = found;
         navigator.vibrate?.(60);
@@ -81,21 +81,21 @@
     };
   }
 
-  /* Find takes whatever the symbol says and leads on */
+  /* Find accepts any content and opens the page for it */
   function find(box, read) {
     box.value = read.slice(0, 200);
     box.form.requestSubmit();
   }
 
-  /* a list of jars grows; a jar that is in it already is not written twice */
+  /* adds to a list of jars; a jar already in the list is not added twice */
   function addCode(box, code) {
     const before = box.value.split(/[;\n]/).map((each) => each.trim());
-    // A count, or an empty box, gives way to codes.
+    // Codes replace a count or an empty box.
     const codes = before.filter((each) => /[A-Z-]/i.test(each) || each.length > 6);
     const isNew = !codes.includes(code);
     const listed = box.name === 'jar' || codes.length === 0 ? [code] : isNew ? [...codes, code] : codes;
     box.value = listed.join('\n');
-    // Jars that are named are not counted as well.
+    // Jars listed by code are not counted as well.
     const counted = box.form.elements[box.name.replace(/~codes$/, '')];
     if (counted !== box && counted) counted.value = '';
     const folded = box.closest('details');
@@ -105,7 +105,7 @@
     return { isNew, inAll: listed.length };
   }
 
-  /* K7QM-3XWT from a link to the jar’s page, or from the text of a label without one */
+  /* K7QM-3XWT from a link to the jar’s page, or from a label’s text without a link */
   function jarCodeIn(read) {
     const found =
       /\/(?:J|21)\/([0-9A-Z]{4})-?([0-9A-Z]{4})(?:[/?#]|$)/i.exec(read) ??
@@ -113,10 +113,10 @@
     return found && `${found[1]}-${found[2]}`.toUpperCase();
   }
 
-  /** The content of the symbol; empty where none was found. */
+  /** The content of the QR code; empty where none was found. */
   async function readSymbol(file) {
     const [picture] = await Promise.all([createImageBitmap(file), decoder()]);
-    // Small first, for it is quick; a label far away needs more of its dots.
+    // The smallest first, since it is quick; a label far away needs more pixels.
     for (const longest of [800, 1400, 2200]) {
       const { data, width, height } = scaled(picture, longest);
       const found = window.jsQR(data, width, height);
@@ -142,7 +142,7 @@
     return paper.getImageData(0, 0, canvas.width, canvas.height);
   }
 
-  /* the decoder is large and seldom needed: it is loaded when the first picture is chosen */
+  /* the decoder is large and seldom needed, so it is loaded when the first picture is chosen */
   let coming;
   function decoder() {
     coming ??= new Promise((resolve, reject) => {

@@ -1,4 +1,4 @@
-// Opens the print dialogue as soon as the sheets are drawn; without script the browser's own menu does.
+// Opens the print dialogue as soon as the sheets are loaded; without script, use the browser's own menu.
 'use strict';
 (() => {
   const button = document.querySelector('[data-print]');

@@ -1,4 +1,4 @@
-// Draws the label sheet anew as its sizes are typed; without this file "Preview" does the same.
+// Redraws the label sheet as its sizes are typed; without this file "Preview" does the same.
 'use strict';
 (() => {
   const form = document.querySelector('form[data-drawn]');
@@ -18,10 +18,10 @@
     try {
       const answer = await fetch(`/stocks/new?${new URLSearchParams(typed)}`);
       const drawn = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById(shown.id);
-      // Answers may come back out of order: only the newest counts.
+      // Responses may arrive out of order: only the newest counts.
       if (answer.ok && drawn && mine === asked) shown.replaceChildren(...drawn.childNodes);
     } catch {
-      // Without the server the last drawing stays, and "Preview" says so when it is pressed.
+      // Without the server the last drawing stays; pressing "Preview" then shows the error.
     }
   }
 })();

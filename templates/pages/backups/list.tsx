@@ -15,9 +15,9 @@ export interface BackupListProps {
   readonly kept:
     | {
         readonly folder: string;
-        /** How many nightly backups stay. */
+        /** How many nightly backups are kept. */
         readonly nightly: number;
-        /** Today's book; undefined where its file is too damaged to be read. */
+        /** The open book; undefined where its file is too damaged to be read. */
         readonly book: { readonly entries: number; readonly root: string } | undefined;
         readonly damage: string | undefined;
         readonly free: string | undefined;
@@ -35,7 +35,7 @@ const whyText: Readonly<Record<BackupRow['why'], string>> = {
   'kept-at-restore': 'kept when a backup was restored',
 };
 
-/** The backups of the book, each checked, and the way to restore one. */
+/** The backups of the book, each checked, with a link to restore it. */
 export const BackupListPage = ({ page, kept }: BackupListProps & PageProps) => (
   <Layout page={page} title="Backups">
     <p class="crumb">

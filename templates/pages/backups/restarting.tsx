@@ -3,7 +3,7 @@ import type { PageProps } from '../page-context.js';
 
 export interface RestartingProps {
   readonly name: string;
-  /** The launcher starts the server again by itself. */
+  /** The launcher starts the server again. */
   readonly isAutomatic: boolean;
 }
 

@@ -7,7 +7,7 @@ export interface RestoreProps {
   readonly madeAt: string;
   readonly entries: number;
   readonly root: string;
-  /** Entries of today's book; undefined where it can't be read. */
+  /** Entries of the open book; undefined where it can't be read. */
   readonly today: number | undefined;
   readonly difference:
     | {

@@ -3,7 +3,7 @@ import { LotList, type LotListProps } from '../parts/lot-list.js';
 
 export type BoilListPageProps = LotListProps;
 
-/** Boils, newest first, each with what matters now. */
+/** Boils, newest first, each with its current state. */
 export const BoilListPage = ({ page, ...list }: BoilListPageProps & PageProps) => (
   <LotList
     {...list}

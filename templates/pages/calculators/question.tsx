@@ -13,7 +13,7 @@ interface CalculatorAnswer {
   readonly sentences: readonly string[];
   readonly sources: readonly string[];
   readonly figures: readonly { readonly text: string; readonly value: string }[];
-  /** Tables of figures, a row for each step. */
+  /** Tables of figures, a row per step. */
   readonly rows: readonly (readonly FigureRow[])[];
 }
 
@@ -26,7 +26,7 @@ export interface CalculatorPageProps {
   readonly views: readonly FieldView[];
 }
 
-/** One calculator: its boxes, its answer and the sources of it. */
+/** One calculator: its boxes, its result and the sources for it. */
 export const CalculatorPage = ({
   title,
   here,

@@ -1,4 +1,4 @@
-/** Part of what a hit holds, cut around the word that was sought. */
+/** Part of a hit's text, cut around the word searched for. */
 export interface Because {
   readonly label: string;
   readonly before: string;

@@ -35,7 +35,7 @@ export interface FindPageProps {
   readonly records: readonly FindRecord[];
 }
 
-/** What was found: lots, jars and records, each with why. */
+/** The results: lots, jars and records, each with the reason it was found. */
 export const FindPage = ({ title, here, typed, nothing, lots, jars, records, page }: FindPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Find</h1>

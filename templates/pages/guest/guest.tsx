@@ -14,7 +14,7 @@ const plainDay = (moment: string): string =>
     new Date(`${moment.slice(0, 10)}T00:00Z`),
   );
 
-/** The button by which a guest link is opened on this device. */
+/** The page of a guest link, with the button that signs in on this device. */
 export const GuestPage = ({ name, endsAt, token, page }: GuestPageProps & PageProps) => (
   <Layout page={page} title="Open the book">
     <h1>Open the records to read</h1>

@@ -7,11 +7,11 @@ export interface HistoryPageProps {
   readonly here: string;
   readonly head: { readonly entries: number; readonly root: string };
   readonly verified?: { readonly ok: boolean; readonly entries: number; readonly firstDifference?: string } | undefined;
-  /** It was compared with what a printed page says. */
+  /** It was compared with the root on a printed page. */
   readonly isCompared?: boolean;
 }
 
-/** The record log's length and root, with what verifying found. */
+/** The record log's length and root, and the result of verifying it. */
 export const HistoryPage = ({ title, here, head, verified, isCompared, page }: HistoryPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Record log</h1>

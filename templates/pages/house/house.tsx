@@ -7,13 +7,13 @@ export interface HousePageProps {
   readonly here: string;
   readonly address: readonly string[];
   readonly form: FormView;
-  /** The house has a drawing of its own for labels. */
+  /** The house has its own drawing for labels. */
   readonly logo: boolean;
   readonly places: readonly { readonly id: string; readonly name: string }[];
   readonly history: boolean;
 }
 
-/** The details of the sugarhouse, to be changed. */
+/** The details of the sugarhouse, for editing. */
 export const HousePage = ({ title, here, address, form, logo, places, history, page }: HousePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>The sugarhouse</h1>

@@ -10,13 +10,13 @@ export interface OwnPictureProps {
   readonly isKept: boolean;
   readonly file: { readonly label: string; readonly hint: string; readonly accept: string };
   readonly submitLabel: string;
-  /** What is kept now. */
+  /** The stored picture. */
   readonly shown: ComponentChildren;
-  /** Further boxes of the form. */
+  /** Further fields of the form. */
   readonly boxes?: ComponentChildren;
 }
 
-/** A picture of the maker's own: what is kept, another in its place, none at all. */
+/** A picture of the maker's own, with forms to replace and remove it. */
 export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
   const { page, title, faults, address, isKept, file, submitLabel, shown, boxes } = props;
   return (

@@ -11,7 +11,7 @@ export interface StoryPhotoPageProps {
   readonly faults: readonly string[];
 }
 
-/** The one photo that stands with the story on jars' public pages. */
+/** The one photo shown with the story on jars' public pages. */
 export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhotoPageProps & PageProps) => (
   <OwnPicturePage
     page={page}

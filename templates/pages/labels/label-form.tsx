@@ -7,7 +7,7 @@ export interface StockChoice {
   readonly text: string;
   readonly each: number;
   readonly chosen: boolean;
-  /** Where the last run on it ended, and the way to go on from there. */
+  /** Where the last run on it ended, and where to continue. */
   readonly last?: string;
   readonly goOn?: { readonly href: string; readonly text: string } | undefined;
 }
@@ -22,20 +22,20 @@ export interface Nudge {
 export interface LabelFormProps {
   readonly code: string;
   readonly seen?: number;
-  /** The sheet that was chosen when the page was drawn: another one has its own nudge. */
+  /** The sheet that was chosen when the page was drawn: each sheet has its own shift. */
   readonly chosen: string;
   readonly stocks: readonly StockChoice[];
   readonly jars: number;
-  /** What was asked for, by name of the box. */
+  /** What was posted or in the address, by name of the box. */
   readonly asked: Readonly<Record<string, string | undefined>>;
   readonly nudges: readonly Nudge[];
-  /** Layout, typeface and colour for this run; blank is as the sugarhouse has them. */
+  /** Layout, typeface and colour for this run; blank means the sugarhouse's own setting. */
   readonly looks: readonly { readonly name: string; readonly label: string; readonly choices: readonly Choice[] }[];
-  /** A public address is set, so the symbol may lead to the jar's page. */
+  /** A public address is set, so the QR code may link to the jar's page. */
   readonly mayLink: boolean;
 }
 
-/** Which sheet, which jars, how the label looks; print or preview. */
+/** The form for a run of labels: sheet, jars, look; print or preview. */
 export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
   const { code, seen, chosen, stocks, jars, asked, nudges } = form;
   return (

@@ -16,7 +16,7 @@ interface LabelRun {
 export interface LabelsPageProps extends LabelFormProps {
   readonly title: string;
   readonly here: string;
-  /** Somebody has read the cautions that come before the first label. */
+  /** Somebody has read the cautions that are shown before the first labels. */
   readonly cautionsRead: boolean;
   readonly sayings: readonly string[];
   readonly summary: ProblemView | undefined;
@@ -28,12 +28,14 @@ export interface LabelsPageProps extends LabelFormProps {
   readonly stands?: readonly string[];
   readonly missing: readonly string[];
   readonly address: readonly string[];
-  /** How many labels there are for how many jars. */
+  /** How many labels were printed for how many jars. */
   readonly count: readonly string[];
   readonly runs: readonly LabelRun[];
 }
 
-/** Labels of a pack: the label as it will print, what it lacks, the form that prints it, and what was printed. */
+/**
+ * Labels of a pack: the label as it will print, what is missing on it, the form that prints it, and what was printed.
+ */
 export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
   const { code, sayings } = props;
   return (
@@ -100,7 +102,7 @@ const cards = [
   ['seal', 'Seal strips'],
 ] as const;
 
-/** The label as it will print, and what it lacks or leaves out. */
+/** The label as it will print, with what is missing or left out. */
 const Preview = ({ label, notes = [], leftOut, stands = [], missing, address, mayLink }: LabelsPageProps) => (
   <>
     {label && (

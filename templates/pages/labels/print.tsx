@@ -3,18 +3,18 @@ import { Drawing } from '../parts/drawing.js';
 
 export interface PrintPageProps {
   readonly title: string;
-  /** Where the page came from. */
+  /** The page to return to. */
   readonly back: { readonly href: string; readonly text: string };
   /** A style sheet with the size of the paper. */
   readonly paper: string;
-  /** Pages as SVG of our own. */
+  /** Pages as SVG that our own code drew. */
   readonly sheets: readonly string[];
-  /** The dialogue opens by itself; the first time on a sheet it waits until the alignment sheet was offered. */
+  /** The dialogue opens by itself; on a new sheet it doesn't, so that the alignment sheet is offered first. */
   readonly opens: boolean;
   readonly alignment?: string | undefined;
 }
 
-/** Nothing but the sheets on paper: the print dialogue of a phone or tablet prints them at their own size. */
+/** Only the sheets, for paper: the print dialogue of a phone or tablet prints them at their own size. */
 export const PrintPage = ({ title, back, paper, sheets, opens, alignment }: PrintPageProps & PageProps) => (
   <html lang="en">
     <head>

@@ -1,7 +1,7 @@
 import type { PageProps } from '../page-context.js';
 import { ChoiceButton } from '../parts/choice-field.js';
 
-/** A line that can be added to the log: its name in the address, and what the button says. */
+/** A line that can be added to the log: its name in the address, and the button's text. */
 export interface LogButton {
   readonly what: string;
   readonly text: string;
@@ -9,9 +9,9 @@ export interface LogButton {
 
 export interface BoilLogProps extends PageProps {
   readonly code: string;
-  /** What asks for more than a tap. */
+  /** Steps that open a form. */
   readonly buttons: readonly LogButton[];
-  /** What takes one tap and nothing else. */
+  /** Steps that take one tap. */
   readonly taps: readonly LogButton[];
 }
 

@@ -11,7 +11,7 @@ export interface BoilProgressView {
   readonly last: { readonly reading: string; readonly limit: string } | undefined;
   readonly toGo: string | undefined;
   readonly near: string | undefined;
-  /** Degrees that are near, for the page's script to judge a reading as it is typed. */
+  /** Degrees from which the page's script calls a typed reading near the finish. */
   readonly nearFrom: number | undefined;
   readonly draw:
     | {
@@ -29,7 +29,7 @@ export interface BoilProgressProps extends PageProps {
   readonly fire: BoilProgressView;
 }
 
-/** The finishing point in sight at the pan, and the form for the next reading. */
+/** The finishing point, in sight at the pan, and the form for the next reading. */
 export const BoilProgress = ({ code, fire, page }: BoilProgressProps) => (
   <>
     <div class={`finish-bar${fire.near ? ' is-near' : ''}`} id="finish">
@@ -94,7 +94,7 @@ const readingTimes = [
   ['60', 'an hour ago'],
 ] as const;
 
-/** As the field of the log names them. */
+/** The names in the log's field. */
 const spoonSigns = ['drops', 'two-drops-together', 'sheet'];
 
 const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
@@ -171,7 +171,9 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
   </form>
 );
 
-/** The pans read before to pick from, the last one picked: which pan it is, is no reading. The first is typed. */
+/**
+ * The pans read before to pick from, with the last one preselected, since its name is no reading. The first is typed.
+ */
 const PanBox = ({ pans }: { readonly pans: readonly string[] }) => (
   <div>
     <label for="f-pan">Which pan</label>

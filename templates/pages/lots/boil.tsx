@@ -17,7 +17,7 @@ import type { LotProps } from './lot-props.js';
 
 export interface BoilProps {
   readonly sentence: string;
-  /** Since when it rests or boils. */
+  /** When its rest or boil began. */
   readonly restedFrom: string | undefined;
   readonly began: string | undefined;
   readonly readings: readonly ReadingView[];
@@ -36,7 +36,7 @@ export interface BoilProps {
   readonly cautions: readonly Caution[];
 }
 
-/** A boil: what was read last, where it should finish today, and the buttons of its log. */
+/** A boil: its last readings, today's finishing temperature, and the buttons of its log. */
 export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => {
   const writes = page.may('helper');
   return (

@@ -12,7 +12,7 @@ const minutesAgo = [
   ['60', 'an hour ago'],
 ] as const;
 
-/** With what a jar was read, for which jars the reading stands, and when; folded away, for most readings need none of it. */
+/** Thermometer, jars and time of a reading; folded away, since most readings need none of them. */
 export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
   <details
     class="more"
@@ -56,7 +56,10 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
   </details>
 );
 
-/** The thermometers of the house to pick from, and a box for any other. None is picked beforehand: it decides what a reading is worth. */
+/**
+ * The thermometers of the house to pick from, and a box for any other. None is preselected: the thermometer decides
+ * whether a reading counts.
+ */
 const ThermometerField = ({ pad }: { readonly pad: FillPad }) => {
   const { thermometer, thermometers } = pad;
   const isListed = thermometers.includes(thermometer);

@@ -1,35 +1,35 @@
 import type { BoxFault } from '../parts/field-view.js';
 
 /**
- * The quick form for filling jars: what was typed and not saved, how many jars are capped, and when the next one is
- * read.
+ * The quick form for filling jars: what was typed and not saved, how many jars are capped, and when to read the next
+ * one.
  */
 export interface FillPad {
   readonly unit: string;
   readonly thermometers: readonly string[];
-  /** A thermometer that nobody checked this season, and where to write the check. */
+  /** A thermometer without a check this season, and the page to record one. */
   readonly toCheck: { readonly text: string; readonly href: string; readonly link: string } | undefined;
   readonly typed: string;
   readonly thermometer: string;
-  /** The first and the last jar by number, or a tray. */
+  /** The numbers of the first and last jar, or a tray. */
   readonly jarsFrom: string;
   readonly jarsTo: string;
   readonly tray: string;
-  /** In words, as a form that waited on a device has them. */
+  /** As text, from a form that was queued on a device. */
   readonly jars: string;
   readonly ago: string;
   readonly upTo: string;
   readonly soFar: number;
-  /** Which of the boxes are wrong: `temperature`, `upTo`, `thermometer`, `jars`. */
+  /** Which of the boxes are invalid: `temperature`, `upTo`, `thermometer`, `jars`. */
   readonly boxFaults: readonly BoxFault[];
   readonly next: NextCheck;
 }
 
-/** When the next jar is read: by a time, at a jar, or both. */
+/** When to read the next jar: at a time, at a jar, or both. */
 export interface NextCheck {
   readonly text: string;
   readonly every: string;
-  /** The usual interval, where the house has none of its own. */
+  /** The usual interval is used, since the house has set none. */
   readonly isUsual: boolean;
   readonly late?: boolean;
   readonly due?: string | undefined;
@@ -42,6 +42,6 @@ export interface FillView {
   readonly low: boolean;
   readonly pouredBack: boolean;
   readonly beside: string;
-  /** As the book has it, for the button that pours its jars back. */
+  /** The reading as it is stored, for the button that pours its jars back. */
   readonly typed: string;
 }

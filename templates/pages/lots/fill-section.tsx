@@ -20,7 +20,7 @@ export interface FillSectionProps extends PageProps {
   readonly lastFill: string | undefined;
 }
 
-/** Temperatures in the jar as they are typed while filling, each judged at once. */
+/** Temperatures in the jar as they are typed while filling, each with its verdict. */
 export const FillSection = (props: FillSectionProps) => {
   const { code, pad, fills, underway, seen, page } = props;
   const last = fills.at(-1);
@@ -142,11 +142,11 @@ const Judged = ({ last, lastFill }: { readonly last: FillView; readonly lastFill
   );
 };
 const tooCold = { kind: 'stops', text: 'TOO COLD' };
-/** Its jars were filled again: it says nothing of them. */
+/** Its jars were filled again, so it no longer counts for them. */
 const pouredBack = { kind: 'advice', text: 'poured back' };
 const hotEnough = { kind: 'passes', text: 'hot enough' };
 
-/** A button for each reading that was too cold, the newest first: its jars were poured back and filled again. */
+/** A button for each reading that was too cold, newest first: its jars were poured back and filled again. */
 const PourBackButtons = ({ code, fills, seen, page }: FillSectionProps) => (
   <>
     {fills

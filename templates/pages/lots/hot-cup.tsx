@@ -6,7 +6,7 @@ export interface HotCupView {
   readonly beside: string;
   /** What to do at the pan now. */
   readonly advice: string;
-  /** What was found beside the limit; undefined where it passes with room to spare. */
+  /** What was found about the limit; undefined where it passes with room to spare. */
   readonly found: string | undefined;
 }
 

@@ -6,11 +6,11 @@ export interface LotActionsProps extends PageProps {
   readonly kind: 'boil' | 'pack';
   readonly code: string;
   readonly state: LotState;
-  /** The main button of the page, which isn't offered twice. */
+  /** The main button of the page, which isn't repeated here. */
   readonly next: NextAction | undefined;
   /** No jar of it is left: there is nothing to act on and nothing to release. */
   readonly isGone?: boolean;
-  /** Where a photo of it is added; undefined for who may not. */
+  /** The page that adds a photo of it; undefined for people who may not. */
   readonly addPhoto: string | undefined;
 }
 

@@ -4,7 +4,7 @@ export interface LotLink {
   readonly typed: string;
 }
 
-/** Lots in a row, each with what went from or to it. */
+/** Lots in a row, each with the amount that went from it or into it. */
 export const LotLinks = ({ lots }: { readonly lots: readonly LotLink[] }) => (
   <>
     {lots.map(({ code, typed }) => (

@@ -7,7 +7,7 @@ import type { HistoryLine } from '../parts/history.js';
 import type { Paged } from '../parts/more.js';
 import type { WaitingReport } from '../parts/reports-waiting.js';
 
-/** What the page of every lot has, whatever its kind. */
+/** Props of every lot's page, whatever its kind. */
 export interface LotProps {
   readonly title: string;
   readonly code: string;
@@ -19,7 +19,7 @@ export interface LotProps {
   /** What to do about a held lot; blank where it isn't held. */
   readonly way: string;
   readonly photos: readonly PhotoRow[];
-  /** Where one is added; undefined for who may not. */
+  /** The page that adds one; undefined for people who may not. */
   readonly addPhoto: string | undefined;
   readonly findings: readonly FindingView[];
   readonly cameBack: readonly Complaint[];

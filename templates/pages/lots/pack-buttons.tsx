@@ -9,7 +9,7 @@ export interface PackButtonsProps extends PageProps {
   readonly underway: boolean;
   /** What is not recorded yet. */
   readonly wants: { readonly density: boolean; readonly seals: boolean; readonly colour: boolean };
-  /** The main button of the page, which isn't offered twice. */
+  /** The main button of the page, which isn't repeated here. */
   readonly next: NextAction | undefined;
 }
 

@@ -7,7 +7,7 @@ import { type LotLink, LotLinks } from './lot-links.js';
 export interface JarsAndLabelsProps extends PageProps {
   readonly code: string;
   readonly balance: readonly Fact[];
-  /** The jars retained to compare with, blank where there are none. */
+  /** The jars retained for comparison; blank where there are none. */
   readonly keptBack: string;
   readonly labels: readonly string[];
 }
@@ -57,7 +57,7 @@ export interface SignaturesProps extends PageProps {
   readonly signatures: readonly string[];
 }
 
-/** Who filled, released and verified it, and a link to why it is in its state. */
+/** Who filled, released and verified it, and a link to the reasons for its state. */
 export const Signatures = ({ code, state, signatures, page }: SignaturesProps) => (
   <details class="more">
     <summary id="signed">Who filled, released and verified it</summary>

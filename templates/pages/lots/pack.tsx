@@ -21,7 +21,7 @@ import { JarsAndLabels, Signatures, SyrupFlows, type SyrupFlowsProps } from './p
 export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' | 'next'>, SyrupFlowsProps {
   readonly sentence: string;
   readonly fills: readonly FillView[];
-  /** While jars are being filled, and where the last reading was refused. */
+  /** Present while jars are being filled, and when the last reading was refused. */
   readonly pad: FillPad | undefined;
   readonly problem: ProblemView | undefined;
   readonly lastFill: string | undefined;
@@ -40,7 +40,7 @@ export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' |
   readonly cautions: readonly Caution[];
 }
 
-/** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
+/** A pack: each fill temperature with its verdict, the density, the jars, and the next steps. */
 export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => {
   const writes = page.may('helper');
   return (
@@ -91,7 +91,7 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
   );
 };
 
-/** The stamp beside the code says it already where the pack is held or recalled. */
+/** Left out where the pack is held or recalled, since the stamp beside the code says so. */
 const Lead = ({ verdictOf, container, packed, colour, stamp }: PackProps & Pick<LotProps, 'stamp'>) => (
   <p>
     {!stamp && (

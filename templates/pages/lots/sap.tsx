@@ -19,7 +19,7 @@ export interface SapProps {
   readonly next: NextAction | undefined;
 }
 
-/** A gathering or what was bought: how much there was, how much is left, and where it went. */
+/** A gathering or a purchase: how much there was, how much is left, and where it went. */
 export const SapPage = ({ page, ...lot }: LotProps & SapProps & PageProps) => (
   <Layout page={page} title={lot.title} here="boils" wide>
     <div class="lot-top">

@@ -20,7 +20,7 @@ export interface WhyPageProps {
   readonly signatures: readonly string[];
 }
 
-/** In the order in which a person acts on them: what holds the lot first, what is met last and folded. */
+/** In the order in which a person acts on them: what holds the lot comes first, met rules last and folded. */
 const groups = [
   { state: 'holds', heading: 'Holds it', count: (n: number) => `${n} ${n === 1 ? 'rule holds' : 'rules hold'} it` },
   { state: 'accepted', heading: 'Accepted at a release', count: (n: number) => `${n} accepted at a release` },
@@ -28,7 +28,7 @@ const groups = [
   { state: 'met', heading: 'Met', count: (n: number) => `${n} met` },
 ] as const;
 
-/** Why a lot is in its state: each rule with what satisfied it or what is missing. */
+/** Why a lot is in its state: each rule with the evidence for it or what is missing. */
 export const WhyPage = ({ title, here, code, state, lines, signatures, page }: WhyPageProps & PageProps) => {
   const parts = groups
     .map((group) => ({ ...group, lines: lines.filter((line) => line.state === group.state) }))

@@ -21,7 +21,7 @@ export interface JarTemperaturePageProps {
   readonly views: readonly FieldView[];
 }
 
-/** What the jar will be at, from the syrup, the glass and its weight; saves nothing. */
+/** Estimates a jar's temperature from the syrup, the glass and its weight; saves nothing. */
 export const JarTemperaturePage = ({
   title,
   here,

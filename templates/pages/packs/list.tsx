@@ -3,7 +3,7 @@ import { LotList, type LotListProps } from '../parts/lot-list.js';
 
 export type PackListPageProps = LotListProps;
 
-/** Packs, newest first, each with what matters now. */
+/** Packs, newest first, each with its current state. */
 export const PackListPage = ({ page, ...list }: PackListPageProps & PageProps) => (
   <LotList
     {...list}

@@ -6,7 +6,7 @@ export interface SheetHeadProps {
   readonly symbol: AddressSymbolProps['symbol'] | undefined;
 }
 
-/** The head of a sheet to print, with the symbol of the page that it is copied into. */
+/** The head of a printed sheet, with the QR code of the page where it is entered later. */
 export const SheetHead = ({ title, symbol, page }: SheetHeadProps & PageProps) => (
   <div class="sheet-head">
     <div>

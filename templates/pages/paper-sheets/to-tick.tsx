@@ -3,7 +3,7 @@ export interface ToTickProps {
   readonly things: readonly string[];
 }
 
-/** Squares to tick with a pen, each on one line with what it stands for. */
+/** Squares to tick with a pen, each on one line with its text. */
 export const ToTick = ({ legend, things }: ToTickProps) => (
   <p class="to-tick">
     {legend}:

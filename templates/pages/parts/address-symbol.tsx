@@ -1,9 +1,9 @@
-/** A QR symbol of an address: its modules a side and the dark ones as one path. */
+/** The QR code of an address: its modules per side, and the dark ones as one path. */
 export interface AddressSymbolProps {
   readonly symbol: { readonly address: string; readonly path: string; readonly modules: number };
 }
 
-/** An address for a phone’s camera. */
+/** The QR code of an address, for a phone’s camera. */
 export const AddressSymbol = ({ symbol }: AddressSymbolProps) => (
   <figure class="address-symbol">
     <svg

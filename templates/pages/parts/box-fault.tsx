@@ -5,7 +5,7 @@ type Faulty = Pick<FieldView, 'boxFaults'>;
 
 const faultOf = ({ boxFaults = [] }: Faulty, box: string) => boxFaults.find((each) => each.box === box);
 
-/** What one box of several carries so that its fault leads to it and is read out with it. */
+/** Attributes of one box of several, so that its fault links to it and is read out with it. */
 export function boxAttributes(field: Faulty, box: string): BoxAttributes {
   const id = `f-${box}`;
   const isWrong = faultOf(field, box) !== undefined;
@@ -16,7 +16,7 @@ export function boxAttributes(field: Faulty, box: string): BoxAttributes {
   };
 }
 
-/** What is wrong with one box of several, beside it. */
+/** The fault of one box of several, beside it. */
 export const BoxFault = ({ field, box }: { readonly field: Faulty; readonly box: string }) => {
   const fault = faultOf(field, box);
   return fault ? (
@@ -26,7 +26,7 @@ export const BoxFault = ({ field, box }: { readonly field: Faulty; readonly box:
   ) : null;
 };
 
-/** The error summary with a line for each wrong box instead of one for their field: it leads to the box itself. */
+/** The error summary with a line and link for each wrong box instead of one for the whole field. */
 export function withBoxLines(
   problem: ProblemView | undefined,
   groups: readonly { readonly fields: readonly FieldView[] }[],

@@ -1,4 +1,4 @@
-/** A jar that came back: what was said and seen, and what follows from it. */
+/** A returned jar: what was said and seen, and the verdict. */
 export interface Complaint {
   readonly id: string;
   readonly when: string;
@@ -13,11 +13,11 @@ export interface Complaint {
 
 export interface CameBackProps {
   readonly cameBack: readonly Complaint[];
-  /** Each with its lot: where they are of several. */
+  /** Name each jar's lot: for jars of several lots. */
   readonly lots?: boolean;
 }
 
-/** Jars that came back, newest first. */
+/** Returned jars, newest first. */
 export const CameBack = ({ cameBack, lots }: CameBackProps) => (
   <ol class="entry-list">
     {cameBack.map((complaint) => (

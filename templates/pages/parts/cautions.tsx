@@ -7,7 +7,7 @@ export interface CautionsProps {
   readonly cautions: readonly Caution[] | undefined;
 }
 
-/** Cautions, folded away behind their number. */
+/** Cautions, folded away; their number is shown. */
 export const Cautions = ({ cautions }: CautionsProps) =>
   cautions && cautions.length > 0 ? (
     <details class="cautions">

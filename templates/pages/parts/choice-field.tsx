@@ -8,7 +8,7 @@ export interface ChoiceButtonProps {
   readonly several?: boolean;
 }
 
-/** One of several, to be picked with a thumb. */
+/** One choice of several, large enough for a thumb. */
 export const ChoiceButton = ({ name, value, text: label, chosen, several }: ChoiceButtonProps) => (
   <label class="choice">
     <input type={several ? 'checkbox' : 'radio'} name={name} value={value} checked={chosen} />
@@ -16,7 +16,7 @@ export const ChoiceButton = ({ name, value, text: label, chosen, several }: Choi
   </label>
 );
 
-/** One of a few values; where nothing is needed, none of them. */
+/** One of a few values, or none where the field is optional. */
 export const Choices = ({ name, needed, noBlank, choices }: FieldProps) => (
   <div class="choices">
     {!needed && !noBlank && choices.every((choice) => choice.value !== '') && (
@@ -28,7 +28,7 @@ export const Choices = ({ name, needed, noBlank, choices }: FieldProps) => (
   </div>
 );
 
-/** Each ticked or not, none beforehand. */
+/** Tick boxes, none preselected. */
 export const Ticks = ({ name, choices }: FieldProps) => (
   <div class="choices">
     {choices.map((choice) => (
@@ -37,7 +37,7 @@ export const Ticks = ({ name, choices }: FieldProps) => (
   </div>
 );
 
-/** Values that are offered, and a box for any other. */
+/** Values to pick, and a box for any other. */
 export const Suggestions = ({ name, label, typed, choices }: FieldProps) => {
   const isOther = !choices.some((choice) => choice.chosen);
   return (

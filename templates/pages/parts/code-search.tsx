@@ -10,7 +10,7 @@ export interface CodeSearchProps {
   readonly camera: boolean;
 }
 
-/** One box for a code, which a photo of a label can fill; folded below what was asked for, so that what was found is in sight. */
+/** A box for a code, which a photo of a label can fill; folded below the results, so that they are in sight. */
 export const CodeSearch = ({ action, label, hint, typed, submitLabel, camera }: CodeSearchProps) => (
   <form method="get" action={action} role="search">
     <div class="field">

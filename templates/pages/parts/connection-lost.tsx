@@ -1,6 +1,6 @@
 import type { PageProps } from '../page-context.js';
 
-/** Says so where the page came without TLS from another machine. */
+/** Warns that the page came without TLS from another machine. */
 export const ConnectionLost = ({ page }: PageProps) =>
   page.safeWire ? null : (
     <p class="caution">

@@ -11,7 +11,7 @@ export interface ConsequencesProps {
 
 const verdicts = { destroy: 'DESTROY', hold: 'HOLD IT', nothing: 'look' } as const;
 
-/** What the readings of a returned jar say. */
+/** The verdict on the readings of a returned jar. */
 export const Consequences = ({ consequences }: ConsequencesProps) => (
   <ul class="findings">
     {consequences.map((consequence) => (

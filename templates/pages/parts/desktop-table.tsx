@@ -1,9 +1,9 @@
-/** A table as it is drawn: sorted and filtered by its address, so that it needs no script. */
+/** A table for a page: sorted and filtered by its address, so that it needs no script. */
 export interface DesktopTable {
-  /** What the rows are, as `boils`. */
+  /** The plural noun for the rows, such as `boils`. */
   readonly noun: string;
   readonly address: string;
-  /** The filter and the order that are asked for; blank where none is. */
+  /** The filter and the order of the address; blank where there is none. */
   readonly q: string;
   readonly sort: string;
   /** How many rows there are, in words. */
@@ -14,7 +14,7 @@ export interface DesktopTable {
     readonly heading: string;
     readonly href: string;
     readonly look: string;
-    /** As ARIA names it. */
+    /** The column's order, as ARIA names it. */
     readonly sorted: 'ascending' | 'descending' | undefined;
   }[];
   readonly rows: readonly { readonly href: string; readonly cells: readonly DesktopCell[] }[];
@@ -22,7 +22,7 @@ export interface DesktopTable {
 
 interface DesktopCell {
   readonly text: string;
-  /** `number`, `code` or `state`; blank where it looks like any other. */
+  /** `number`, `code` or `state`; blank for plain text. */
   readonly look: string;
 }
 
@@ -100,7 +100,7 @@ const Headings = ({ columns }: Pick<DesktopTable, 'columns'>) => (
 
 const classOf: Readonly<Record<string, string>> = { number: 'n', code: 'code' };
 
-/** `href`: the first cell of a row leads to what the row is of. */
+/** `href`: the first cell of a row links to the row's page. */
 const Cell = ({ text, look, href }: DesktopCell & { readonly href: string | undefined }) => (
   <td class={classOf[look]}>
     {href !== undefined ? (

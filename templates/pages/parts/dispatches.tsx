@@ -8,14 +8,14 @@ export interface Dispatch {
   readonly lot: string;
   readonly to: string;
   readonly contact: string;
-  /** The first of the jars that it names, and how many more. */
+  /** The first of the jars that it lists, and how many more. */
   readonly codes: readonly string[];
   readonly moreCodes: number;
 }
 
 export type DispatchesProps = Paged<Dispatch>;
 
-/** Where jars went, a dispatch a line. */
+/** Where jars went, one dispatch per line. */
 export const Dispatches = ({ rows, ...rest }: DispatchesProps) => (
   <>
     <ol class="entry-list">

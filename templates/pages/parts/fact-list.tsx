@@ -1,4 +1,4 @@
-/** A label and what it is: `['sent out', 12]`. */
+/** A label and its value: `['sent out', 12]`. */
 export type Fact = readonly [label: string, value: string | number];
 
 /** Figures, each beside its label. */

@@ -1,4 +1,4 @@
-/** What was wrong with a form, with the field it leads to where there is one. */
+/** A fault of a form, with the field it links to where there is one. */
 export interface FaultLine {
   readonly sentence: string;
   readonly field?: string;
@@ -8,7 +8,7 @@ export interface FaultsProps {
   readonly faults: readonly FaultLine[];
 }
 
-/** The error summary of a form outside the book: signing in, a password, setting up. */
+/** The error summary of a form that isn't about a record: signing in, a password, setting up. */
 export const Faults = ({ faults }: FaultsProps) =>
   faults.length > 0 ? (
     <div class="summary" role="alert" tabindex={-1} id="summary">

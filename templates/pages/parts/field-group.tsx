@@ -5,7 +5,7 @@ import { Photo } from './photo.js';
 export interface FormGroup {
   readonly legend?: string;
   readonly text?: string;
-  /** Folded away behind these words until asked for. */
+  /** The text behind which the group is folded away. */
   readonly folded?: string;
   readonly fields: readonly FieldView[];
 }
@@ -20,7 +20,7 @@ export interface FieldGroupProps {
   readonly camera?: boolean;
 }
 
-/** Fields that belong together: under a legend, folded away, or both. What is filled is never folded away. */
+/** Fields that belong together: under a legend, folded away, or both. A filled field is never folded away. */
 export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = false }: FieldGroupProps) => {
   const fields = group.fields.map((field) => (
     <>
@@ -46,7 +46,7 @@ export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = fals
   );
 };
 
-/** The box that takes codes: of a field of jars the one for codes, else the field's own. */
+/** The box for codes: in a field of jars the one for codes, else the field's own. */
 const boxOfCodes = ({ name, control }: FieldView): string => (control === 'jars' ? `${name}~codes` : name);
 
 const isFilled = ({ typed, fault, choices }: FieldView, noBlank: boolean): boolean =>

@@ -1,4 +1,4 @@
-/** How a field is asked for. */
+/** The control that a field is shown with. */
 export type Control =
   | 'text'
   | 'long'
@@ -7,7 +7,7 @@ export type Control =
   | 'moment'
   | 'day'
   | 'choice'
-  /** Several of a few, each ticked or not. */
+  /** Several of a few values, each ticked or not. */
   | 'ticks'
   | 'suggested'
   | 'select'
@@ -16,7 +16,7 @@ export type Control =
   | 'readings'
   | 'pairs'
   | 'spans'
-  /** How many jars, or which: by their codes or by their numbers. */
+  /** How many jars, or which: by code or by number. */
   | 'jars'
   | 'tick';
 
@@ -26,7 +26,7 @@ export interface Choice {
   readonly chosen: boolean;
 }
 
-/** A lot that something may be drawn from, how much of it is left, and how much is taken. */
+/** A lot to draw from, how much of it is left, and how much is taken. */
 export interface PortionView {
   readonly code: string;
   readonly text: string;
@@ -34,18 +34,18 @@ export interface PortionView {
   readonly amount: string;
 }
 
-/** A reading in the jar as the page asks for it: a box each, for nobody should have to know how they are written together. */
+/** One fill reading in a form: a box for each part, since nobody should have to know the notation that joins them. */
 export interface ReadingRow {
   readonly n: number;
   readonly temp: string;
-  /** The first jar and the last; a jar by itself, or a tray, in the first alone. */
+  /** The first jar and the last; a single jar, or a tray, in the first box alone. */
   readonly from: string;
   readonly to: string;
   readonly clock: string;
   readonly thermometer: string;
 }
 
-/** A list whose items have two parts, a box each: a reading and its time, a size and how many. */
+/** A list whose items have two parts, one box each: a reading and its time, a size and how many. */
 export interface PairView {
   readonly unitLabel: string;
   readonly first: string;
@@ -55,7 +55,7 @@ export interface PairView {
   readonly rows: readonly { readonly n: number; readonly first: string; readonly second: string }[];
 }
 
-/** Jars by number as the page asks for them: the first and the last, or the first alone. */
+/** A range of jars in a form: the first number and the last, or the first alone. */
 export interface SpanRow {
   readonly n: number;
   readonly from: string;
@@ -72,7 +72,7 @@ export interface Tile {
   readonly chosen: boolean;
 }
 
-/** One field as the page draws it. `typed` is what a person typed, never a reading of the book's own making. */
+/** One field as the page draws it. `typed` is what a person typed, never a reading that the program made up. */
 export interface FieldView {
   readonly name: string;
   readonly control: Control;
@@ -84,26 +84,26 @@ export interface FieldView {
   readonly units: readonly Choice[];
   readonly choices: readonly Choice[];
   readonly portions: readonly PortionView[];
-  /** A lot of which nothing is left, or that isn't among the portions, and how much of it. */
+  /** A lot with nothing left, or one that isn't among the portions, and how much of it. */
   readonly more?: { readonly lot: string; readonly amount: string; readonly known: readonly string[] } | undefined;
   readonly readings?: readonly ReadingRow[];
   readonly readingsInSight?: number;
   readonly spans?: readonly SpanRow[];
   readonly pairs?: PairView | undefined;
-  /** Codes of jars as typed, one a line. */
+  /** Codes of jars as typed, one per line. */
   readonly codes?: string;
-  /** What was typed here before, to pick from. `several` where more than one may be picked. */
+  /** Values typed here before, to pick from. `several` where more than one may be picked. */
   readonly remembered?: readonly Choice[];
   readonly several?: boolean;
   readonly tiles?: Tiles | undefined;
   readonly fault: string | undefined;
-  /** Of a field of several boxes: which of them are wrong. */
+  /** In a field of several boxes: which of them are invalid. */
   readonly boxFaults?: readonly BoxFault[];
   /** Times may be given as so many minutes ago; the chosen one is kept. */
   readonly ago: string | undefined;
 }
 
-/** One wrong box of several: the name it is posted under, what it is called, and what to do. */
+/** One invalid box of several: its posted name, its label, and what to do. */
 export interface BoxFault {
   readonly box: string;
   readonly label: string;
@@ -111,13 +111,13 @@ export interface BoxFault {
 }
 
 export interface FieldProps extends FieldView {
-  /** The box that the page opens at. */
+  /** The page opens with the focus in this box. */
   readonly focus?: boolean;
-  /** One of its choices is always picked: none stands for nothing. */
+  /** One of its choices is always picked: there is no blank one. */
   readonly noBlank?: boolean;
 }
 
-/** What the boxes of a field share: its id, the sentences that describe it, and whether it is wrong. */
+/** Attributes that a field's boxes share: its id, the sentences that describe it, and whether it is invalid. */
 export interface BoxAttributes {
   readonly id: string;
   readonly 'aria-describedby': string | undefined;

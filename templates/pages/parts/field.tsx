@@ -8,7 +8,7 @@ import { JarSpans } from './spans-field.js';
 import { JarsBoxes } from './jars-field.js';
 import { TextBox } from './text-field.js';
 
-/** A field of a form: its label, how it is written, what is wrong with it, and its boxes. */
+/** A field of a form: its label, its notation, its fault, and its boxes. */
 export const Field = (field: FieldProps) => {
   const { name, control, fault } = field;
   const id = `f-${name}`;

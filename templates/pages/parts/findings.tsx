@@ -1,12 +1,12 @@
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { PageProps } from '../page-context.js';
 
-/** An answer that takes one tap: the form that gives it. */
+/** A finding that one tap answers: the form for it. */
 export interface Tap {
   readonly action: string;
   readonly fields: Readonly<Record<string, string>>;
   readonly text: string;
-  /** Sets its form apart from others of the page. */
+  /** A number that keeps its form apart from others of the page. */
   readonly nth: number;
 }
 
@@ -42,7 +42,7 @@ export interface FoldedFindingsProps extends FindingsProps {
   readonly state: string;
 }
 
-/** The same, folded; unfolded while something of a held lot waits for an answer. */
+/** The same, folded; unfolded while a held lot still needs an answer. */
 export const FoldedFindings = ({ findings, state, page }: FoldedFindingsProps) => {
   if (findings.length === 0) return null;
   const stops = findings.filter((finding) => finding.stop);

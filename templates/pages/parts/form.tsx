@@ -9,24 +9,24 @@ import { Summary, type ProblemView } from './summary.js';
 /** A form that writes a record. */
 export interface FormView {
   readonly action: string;
-  /** What the button says. */
+  /** The button's text. */
   readonly submitLabel: string;
-  /** What it writes can't be undone, or stops a lot. */
+  /** It can't be undone, or it stops a lot. */
   readonly stopping?: boolean;
-  /** Something else comes before it: its button is not the strong one. */
+  /** Another button of the page comes first, so this one is not the strong one. */
   readonly second?: boolean;
-  /** Under this name the page's script keeps what was typed. */
+  /** The name under which the page's script stores a draft. */
   readonly draft?: string;
   /** The last entry that this page takes into account. */
   readonly seen?: number;
   readonly newerEntries?: readonly HistoryLine[];
-  /** What was picked last time, by field; `keeps` is what the page's question holds beside it. */
+  /** What was picked last time, by field; `keeps` is the rest of the page's query, which stays. */
   readonly same?: Readonly<Record<string, string>> | undefined;
   readonly keeps?: string | undefined;
   readonly focus?: string | undefined;
   /** The box that codes scanned from labels go into. */
   readonly photo?: string;
-  /** A photo may be taken with it, as evidence of what is recorded. */
+  /** A photo may be taken with it, as evidence for the record. */
   readonly takesPhoto?: boolean;
   readonly problem?: ProblemView | undefined;
   readonly groups: readonly FormGroup[];

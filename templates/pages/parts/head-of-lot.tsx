@@ -9,7 +9,7 @@ export interface HeadOfLotProps {
   readonly back: { readonly href: string; readonly text: string };
   readonly code: string;
   readonly stamp: Stamp | undefined;
-  /** Since when it rests or boils, for the clock of the page's script. */
+  /** When its rest or boil began, for the clock of the page's script. */
   readonly restedFrom?: string | undefined;
   readonly began?: string | undefined;
   readonly sentence: string;

@@ -8,20 +8,20 @@ export interface HistoryLine {
   readonly by: string;
   readonly enteredBy: string | undefined;
   readonly text: string;
-  /** How much later it was written than it happened, where that is worth saying. */
+  /** How much later than it happened it was written, if that was long. */
   readonly late: string | undefined;
   readonly from: string | undefined;
   readonly why: string | undefined;
-  /** `now` is what a later entry corrected it to. */
+  /** `now` is the value that a later entry corrected it to. */
   readonly readings: readonly { readonly label: string; readonly typed: string; readonly now: string | undefined }[];
   readonly changes: readonly { readonly label: string; readonly was: string; readonly now: string }[];
-  /** Where the record of this line is corrected; absent for what is answered and not corrected. */
+  /** The page that corrects the record of this line; absent for entries that can't be corrected. */
   readonly correct: string | undefined;
 }
 
 export interface HistoryProps {
   readonly history: readonly HistoryLine[];
-  /** Without anchors and ways to correct: inside another page's form. */
+  /** Without anchors and correction links: inside another page's form. */
   readonly bare?: boolean;
 }
 

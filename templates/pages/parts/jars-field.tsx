@@ -3,7 +3,7 @@ import type { BoxAttributes, FieldProps } from './field-view.js';
 import { NumberBox } from './simple-field.js';
 import { JarNumbers } from './spans-field.js';
 
-/** How many jars; unfolded, which they are: by their codes, which the camera fills in, or by their numbers. */
+/** How many jars; unfolded, which: by code, which the camera fills in, or by number. */
 export const JarsBoxes = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const { name, codes = '', spans = [] } = field;
   const codesName = `${name}~codes`;

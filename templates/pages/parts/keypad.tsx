@@ -1,7 +1,9 @@
 const keys = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', '⌫'] as const;
 const spoken: Readonly<Record<string, string>> = { '.': 'Point', '⌫': 'Take the last digit back' };
 
-/** Digits for wet gloves, written with the page so that nothing moves when its script arrives; without script they are hidden. */
+/**
+ * Digits for wet gloves, part of the page so that nothing moves when its script loads; without script they are hidden.
+ */
 export const Keypad = () => (
   <div class="pad" role="group" aria-label="Digits">
     {keys.map((key) => (

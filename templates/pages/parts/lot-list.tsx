@@ -6,7 +6,7 @@ import { LotsByYear, type LotRow } from './lots-by-year.js';
 import { More, type MoreProps } from './more.js';
 import { Ready, type Rendered } from './drawing.js';
 
-/** What a list is drawn from, whatever its rows are. */
+/** Props of every list, whatever its rows are. */
 export interface ListProps<Row> {
   readonly title: string;
   readonly here: string;
@@ -16,12 +16,12 @@ export interface ListProps<Row> {
   readonly more: MoreProps;
 }
 
-/** What a list of lots is drawn from. */
+/** Props of a list of lots. */
 export interface LotListProps {
   readonly title: string;
   readonly here: string;
   readonly more: MoreProps;
-  /** The rows, by `LotRows`: the same for every reader, and most of what the page takes. */
+  /** The rows, rendered by `LotRows`: the same for every reader, and most of the page's cost. */
   readonly body: Rendered;
 }
 
@@ -31,11 +31,11 @@ interface OwnProps extends LotListProps, PageProps {
 }
 
 interface LotRowsProps extends Pick<ListProps<LotRow>, 'desktop' | 'rows'> {
-  /** What stands in place of the list while there is no lot. */
+  /** The text shown while there is no lot. */
   readonly none: string;
 }
 
-/** Boils or packs by year: the button that starts one, then the list, and beside it the table. */
+/** Boils or packs by year: the button that starts one, then the list, and its table on a wide screen. */
 export const LotList = ({ title, here, body, more, start, links, page }: OwnProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>{title}</h1>

@@ -12,11 +12,11 @@ export interface LotRow {
   readonly container?: string;
   /** The colour of the syrup. */
   readonly swatch?: string | undefined;
-  /** Its drawing in small. */
+  /** Its small lot diagram. */
   readonly way: string | undefined;
 }
 
-/** Lots in the order given, under the year of each. */
+/** Lots in the order given, under the heading of their year. */
 export const LotsByYear = ({ rows }: { readonly rows: readonly LotRow[] }) => (
   <>
     {byYear(rows).map(([year, list]) => (
@@ -45,7 +45,7 @@ export const LotsByYear = ({ rows }: { readonly rows: readonly LotRow[] }) => (
   </>
 );
 
-/** Rows that follow each other in the same year, together. */
+/** Groups consecutive rows of the same year. */
 function byYear(rows: readonly LotRow[]): [year: number, rows: LotRow[]][] {
   const years: [number, LotRow[]][] = [];
   for (const row of rows) {

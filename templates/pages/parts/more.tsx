@@ -1,4 +1,4 @@
-/** The ways to the rest of a list that is shown in part: addresses, blank where there is no such way. */
+/** Links to the rest of a list that is shown in part; an address is blank where there is nothing more. */
 export interface MoreProps {
   /** `101–200 of 34,000 jars`; blank where all of them are shown. */
   readonly summary: string;
@@ -8,13 +8,13 @@ export interface MoreProps {
   readonly whole: string;
 }
 
-/** Part of a list, how many there are in all, and the ways to the rest. */
+/** Part of a list, how many there are in all, and links to the rest. */
 export interface Paged<Row> extends MoreProps {
   readonly rows: readonly Row[];
   readonly count: number;
 }
 
-/** Which part of a list this is, and the ways to the rest. */
+/** Which part of a list this is, and links to the rest. */
 export const More = ({ summary, before, next, whole }: MoreProps) =>
   summary ? (
     <p class="rest">

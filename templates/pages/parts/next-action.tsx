@@ -1,9 +1,9 @@
 import type { PageProps } from '../page-context.js';
 
-/** The main button of a lot's page, or who may do the next thing where this person may not. */
+/** The main button of a lot's page, or who may do the next step if this person may not. */
 export interface NextAction {
   readonly href?: string;
-  /** Sent to the address at once, with these fields: one tap. */
+  /** Posted to the address at once, with these fields: one tap. */
   readonly post?: Readonly<Record<string, string>>;
   readonly text: string;
 }
@@ -12,7 +12,7 @@ export interface NextActionButtonProps extends PageProps {
   readonly next: NextAction | undefined;
 }
 
-/** What comes next for a lot. */
+/** The next step for a lot. */
 export const NextActionButton = ({ next, page }: NextActionButtonProps) => {
   if (!next) return null;
   if (!next.href)

@@ -1,7 +1,7 @@
 import type { BoxAttributes, FieldProps, PairView } from './field-view.js';
 import { UnitSelect } from './unit-select.js';
 
-/** A list whose items have two parts, a box each, and the unit of the first once for all. */
+/** A list whose items have two parts, a box each, with one unit for all the first ones. */
 export const Pairs = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) =>
   field.pairs && (
     <>
@@ -26,7 +26,7 @@ interface RowProps {
 }
 
 const Row = ({ name, pairs, row: { n, first, second } }: RowProps) => {
-  // A text that is no time stays in sight: a time box would show nothing.
+  // Text that is not a time stays visible: a time box would show nothing.
   const isTime = pairs?.isTime && (second === '' || /^\d\d:\d\d/.test(second));
   const box = {
     name: `${name}~second`,

@@ -12,7 +12,7 @@ export interface PhonesProps {
     | undefined;
 }
 
-/** The addresses by which a phone of the house opens the book. */
+/** The addresses at which a phone of the house opens the book. */
 export const Phones = ({ phones }: PhonesProps) =>
   phones ? (
     <details class="more phones" id="phones" open={phones.open}>

@@ -1,12 +1,13 @@
 export interface PhotoProps {
   /** Name of the box that the code of the photographed label goes into. */
   readonly photo: string;
-  /** Browsers open the camera over TLS and on the machine itself only. */
+  /** Browsers open the camera only over TLS and on the machine itself. */
   readonly camera: boolean;
 }
 
 /**
- * Takes a label’s code from the camera or a photo. Its space is reserved from the start; without script it isn’t shown.
+ * Reads a label’s code with the camera or from a photo. Its space is reserved from the start; without script it is
+ * hidden.
  */
 export const Photo = ({ photo, camera }: PhotoProps) => (
   <>

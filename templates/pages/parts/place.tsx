@@ -3,11 +3,11 @@ import { sourceText } from '#libs/syrup/rules/marks.js';
 
 export interface PlaceRulesViewProps {
   readonly place: PlaceRules;
-  /** The offices that the house wrote down itself. */
+  /** The offices that the house recorded itself. */
   readonly ownAuthorities?: readonly string[];
 }
 
-/** What the book judges by in a place, each number with its source. */
+/** The limits of a place, each number with its source. */
 export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewProps) => (
   <>
     <p class="now">{place.standard}</p>

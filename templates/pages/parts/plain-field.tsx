@@ -1,6 +1,6 @@
 export interface PlainFieldProps {
   readonly name: string;
-  /** `f-` and the name, where it isn't said. */
+  /** `f-` and the name by default. */
   readonly id?: string;
   readonly label: string;
   readonly hint?: string;
@@ -12,7 +12,7 @@ export interface PlainFieldProps {
   readonly class?: string;
 }
 
-/** A text box of a form that writes no record of a lot: its label, how it is written, what is wrong with it. */
+/** A text box of a form that records nothing about a lot: its label, its notation, its fault. */
 export const PlainField = ({
   name,
   id = `f-${name}`,

@@ -3,7 +3,7 @@ import { ChoiceButton } from './choice-field.js';
 import type { BoxAttributes, FieldProps, PortionView } from './field-view.js';
 import { UnitSelect } from './unit-select.js';
 
-/** Lots to draw from, each with how much; last a lot that isn't listed. */
+/** Lots to draw from, each with an amount; at the end a lot that isn't listed. */
 export const Portions = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const unit = <AmountUnit {...field} id={`${box.id}-unit`} />;
   return (
@@ -59,10 +59,10 @@ const AmountUnit = ({ id, name, units }: FieldProps & { readonly id: string }) =
   </div>
 );
 
-/** Offered to pick; an older one is typed. */
+/** This many are offered to pick; an older one is typed. */
 const mostOffered = 3;
 
-/** Lots with nothing left are still known here, for a record may be late: the newest to pick, any other by its code. */
+/** Lots with nothing left, since a record may be entered late: the newest to pick, any other by its code. */
 const OtherLot = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const { name, more, portions } = field;
   const [lot, amount] = [`${name}~more`, `${name}~more~amount`];

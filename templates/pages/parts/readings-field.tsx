@@ -2,7 +2,7 @@ import { BoxFault, boxAttributes } from './box-fault.js';
 import type { BoxAttributes, FieldProps, ReadingRow } from './field-view.js';
 import { UnitSelect } from './unit-select.js';
 
-/** Readings in the jar, a box each for what was read, of which jar, when, and with what. */
+/** Fill readings, with a box each for the temperature, the jars, the time and the thermometer. */
 export const ReadingRows = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const { name, label, typed, units, readings = [], readingsInSight = 0 } = field;
   const rest = readings.slice(readingsInSight);
@@ -76,7 +76,7 @@ const RowBox = ({ field, row, part }: RowBoxProps) => {
       return <input {...box} inputmode="numeric" autocomplete="off" aria-label={`Last jar, ${row.n}`} />;
     case 'clock': {
       const label = `When it was read, ${row.n}`;
-      // A text that is no time stays in sight: a time box would show nothing.
+      // Text that is not a time stays visible: a time box would show nothing.
       return isClock(row.clock) ? (
         <input {...box} type="time" aria-label={label} />
       ) : (

@@ -1,7 +1,7 @@
 export interface ReadingView {
   readonly reading: string;
   readonly limit: string;
-  /** It is a word, not a number. */
+  /** The reading is text, not a number. */
   readonly word?: boolean;
 }
 
@@ -9,7 +9,7 @@ export interface ReadingsProps {
   readonly readings: readonly ReadingView[];
 }
 
-/** Readings in large type, each over its limit. */
+/** Readings in large type, each above its limit. */
 export const Readings = ({ readings }: ReadingsProps) =>
   readings.length > 0 && (
     <ul class="readings">

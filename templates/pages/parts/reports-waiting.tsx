@@ -1,6 +1,6 @@
 import type { PageProps } from '../page-context.js';
 
-/** What a customer wrote from a jar's page and no maker has read. */
+/** A customer's report from a jar's page that no maker has read. */
 export interface WaitingReport {
   readonly href: string;
   readonly jar: string;
@@ -14,7 +14,7 @@ export interface ReportsWaitingProps extends PageProps {
   readonly reports: readonly WaitingReport[];
 }
 
-/** Customers' reports of a lot that wait; one that may mean that other jars are bad too warns. */
+/** Waiting customers' reports of a lot; one that suggests that other jars are bad too is a warning. */
 export const ReportsWaiting = ({ reports, page }: ReportsWaitingProps) => (
   <>
     {reports.map(({ href, jar, when, warns, said }) => (

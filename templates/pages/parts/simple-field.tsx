@@ -6,7 +6,7 @@ interface BoxProps {
   readonly box: BoxAttributes;
 }
 
-/** A number and its unit: picked where there are several, said beside the box where there is one. */
+/** A number and its unit: picked from several, or shown beside the box if there is only one. */
 export const QuantityBox = ({ field: { name, label, typed, units, focus }, box }: BoxProps) => {
   const [unit] = units;
   return (
@@ -50,7 +50,7 @@ const minutesAgo = [
   ['other', 'other time'],
 ] as const;
 
-/** A time, or how long ago it was. What was typed and isn't a time stays in the box as text. */
+/** A time, or how long ago it was. Text that isn't a time stays in the box. */
 export const MomentBox = ({ field: { name, label, typed, ago, fault }, box }: BoxProps) => {
   const isTime = typed === '' || (/^\d{4}-\d\d-\d\dT\d\d:\d\d$/.test(typed) && !fault);
   const input = { ...box, name, value: typed, autocomplete: 'off', required: ago !== undefined };
@@ -87,7 +87,7 @@ export const DayBox = ({ field: { name, typed }, box }: BoxProps) => (
   <input class="brief" {...box} name={name} value={typed} type="date" />
 );
 
-/** Several values, one a line, or a text of any length. */
+/** Several values, one per line, or a text of any length. */
 export const LongBox = ({ field: { name, label, control, typed, units, focus }, box }: BoxProps) => (
   <>
     {control === 'many' && (

@@ -2,7 +2,7 @@ import { BoxFault, boxAttributes } from './box-fault.js';
 import { ChoiceButton } from './choice-field.js';
 import type { BoxAttributes, FieldProps, SpanRow } from './field-view.js';
 
-/** Jars by number, a box for the first and one for the last; those that the book knows of and all of them are picked. */
+/** Ranges of jars, a box for the first number and one for the last; known ranges, and all jars, can be picked. */
 export const JarSpans = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const { name, label, typed, remembered = [], spans = [] } = field;
   const offers = remembered.some(({ value }) => value === 'all')
@@ -29,11 +29,11 @@ export const JarSpans = ({ field, box }: { readonly field: FieldProps; readonly 
 interface JarNumbersProps {
   readonly field: FieldProps;
   readonly row: SpanRow;
-  /** What stands before the first number. */
+  /** The text before the first number. */
   readonly first: string;
 }
 
-/** A first and a last jar by number, a box each. */
+/** The numbers of a first and a last jar, a box each. */
 export const JarNumbers = ({ field, row, first }: JarNumbersProps) => {
   const [from, to] = [`${field.name}~from~${row.n}`, `${field.name}~to~${row.n}`];
   return (

@@ -9,7 +9,7 @@ export interface SummaryProps {
   readonly problem: ProblemView | undefined;
 }
 
-/** The error summary of a form, each line with the field it leads to. */
+/** The error summary of a form, each line with a link to its field. */
 export const Summary = ({ problem }: SummaryProps) =>
   problem ? (
     <div class="summary" role="alert" tabindex={-1} id="summary">

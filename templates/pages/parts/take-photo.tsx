@@ -12,7 +12,7 @@ export const TakePhoto = ({ problem }: TakePhotoProps) => (
   </details>
 );
 
-/** Its boxes, where they are folded away with others. */
+/** Its boxes without the heading, for a form that folds them away with others. */
 export const PhotoFields = ({ problem }: TakePhotoProps) => (
   <>
     <div class="field">

@@ -1,5 +1,5 @@
 export interface TakenOffProps {
-  /** Corrective actions after which jars were off the shelf. */
+  /** Corrective actions that took jars off the shelf. */
   readonly takenOff: readonly {
     readonly when: string;
     readonly way: string;

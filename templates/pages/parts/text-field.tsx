@@ -1,7 +1,7 @@
 import { ChoiceButton } from './choice-field.js';
 import type { BoxAttributes, FieldProps, Tile, Tiles } from './field-view.js';
 
-/** A text, with what was typed here before and tiles to pick from where there are any. */
+/** A text box, with values typed here before, and tiles to pick from where there are some. */
 export const TextBox = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => (
   <>
     {field.remembered && field.remembered.length > 0 && <Remembered {...field} remembered={field.remembered} />}
@@ -75,7 +75,7 @@ const OneBox = ({
   />
 );
 
-/** Of a list the first and the rest: a person seldom names more than two. */
+/** The first item of a list and the rest: a person seldom names more than two. */
 const TwoBoxes = ({
   field: { name, label, typed },
   box,

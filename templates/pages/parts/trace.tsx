@@ -8,7 +8,7 @@ export interface TraceProps {
   readonly shares: Paged<{ readonly lot: string; readonly part: string; readonly volume: string }>;
   readonly boils: Paged<string>;
   readonly gatherings: Paged<string>;
-  /** Lots of other sugarhouses that came in as a receipt; `lot` is null where their book has no such lot. */
+  /** Lots of other sugarhouses that were received; `lot` is null where their book has no such lot. */
   readonly members: readonly {
     readonly shown: string;
     readonly name: string;

@@ -8,7 +8,7 @@ export interface UnitSelectProps {
   readonly 'aria-label'?: string;
 }
 
-/** The units that a number may be in; the house's own first. */
+/** The units to choose for a number; the house's own first. */
 export const UnitSelect = ({ units, ...select }: UnitSelectProps) => (
   <select {...select}>
     {units.map((unit) => (

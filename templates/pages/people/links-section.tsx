@@ -7,7 +7,7 @@ export interface LinkRow {
   readonly madeBy: string;
   readonly used: number;
   readonly until: string;
-  /** `ended` or `run out`; blank while it opens the book. */
+  /** `ended` or `run out`; blank while the link is valid. */
   readonly over: string;
 }
 

@@ -7,22 +7,22 @@ export interface RoleChoice {
   readonly text: string;
 }
 
-/** What every form of the page shares: what may be chosen, and what was typed in the one that was refused. */
+/** What every form of the page shares: its choices, and what was typed in the form that was refused. */
 export interface PeopleFormProps extends PageProps {
   readonly of: PeopleForm | undefined;
   readonly typed: { readonly initials: string; readonly name: string; readonly role: string; readonly days: string };
   readonly roles: readonly RoleChoice[];
 }
 
-/** What was typed, in the form that it was typed in. */
+/** What was typed, if it was typed in this form. */
 export const typedIn = (form: PeopleForm, { of, typed }: PeopleFormProps): Partial<PeopleFormProps['typed']> =>
   of === form ? typed : {};
 
 export interface EndButtonProps extends PageProps {
   readonly action: string;
-  /** The field that names what is ended, and its value. */
+  /** The form field that names the key or link to end, and its value. */
   readonly field: readonly [name: string, value: string];
-  /** The button's name for screen readers, which don't show the text beside it. */
+  /** The rest of the button's name, for screen readers: they don't read the text beside it. */
   readonly unseen: string;
 }
 

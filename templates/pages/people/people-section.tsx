@@ -10,7 +10,7 @@ export interface PersonRow {
   readonly signsIn: boolean;
 }
 
-/** People of the house, each with a password to set anew, and the form for another. */
+/** People of the house, each with a form to reset the password, and the form that adds one. */
 export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly people: readonly PersonRow[] }) => {
   const typed = typedIn('person', form);
   return (

@@ -7,12 +7,12 @@ import type { PeopleForm, PeopleFormProps, RoleChoice } from './people-form.js';
 import { PeopleSection, type PersonRow } from './people-section.js';
 import { SessionsSection, type SessionRow } from './sessions-section.js';
 
-/** A key or a link that was just made: shown this once, only its hash is kept. */
+/** A key or a link that was just made: shown only once, since only its hash is stored. */
 export interface NewSecret {
   readonly of: 'key' | 'link';
   readonly name: string;
   readonly text: string;
-  /** A link's address as a symbol, for the inspector's own device. */
+  /** The QR code of a link's address, for the inspector's own device. */
   readonly symbol?: AddressSymbolProps['symbol'] | undefined;
 }
 
@@ -20,7 +20,7 @@ export interface PeoplePageProps {
   readonly title: string;
   readonly here: string;
   readonly roles: readonly RoleChoice[];
-  /** Which of the forms was refused, why, and what was typed in it. */
+  /** Which form was refused, why, and what was typed in it. */
   readonly of: PeopleForm | undefined;
   readonly sentences: readonly string[];
   readonly typed: PeopleFormProps['typed'];

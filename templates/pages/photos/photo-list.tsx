@@ -9,7 +9,7 @@ export interface PhotoRow {
   readonly height: number;
 }
 
-/** Photos of a record or a lot, each a link to itself at full size. */
+/** Photos of a record or a lot, each a link to its full size. */
 export const PhotoList = ({ photos }: { readonly photos: readonly PhotoRow[] }) => (
   <ul class="photos">
     {photos.map(({ entry, href, small, caption, beside, width, height }) => (
@@ -32,7 +32,7 @@ export const PhotoList = ({ photos }: { readonly photos: readonly PhotoRow[] }) 
   </ul>
 );
 
-/** The photos at the foot of a record or a lot, and the way to add one. */
+/** The photos at the foot of a record or a lot, and a link to add one. */
 export const Photos = ({
   photos,
   addPhoto,

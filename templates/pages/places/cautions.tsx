@@ -12,7 +12,7 @@ export interface CautionsPageProps {
   readonly asks: readonly string[];
 }
 
-/** The usual cautions by where they are shown, each with its source. */
+/** The usual cautions by the place of work, each with its source. */
 export const CautionsPage = ({ title, here, groups, asks, page }: CautionsPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Cautions</h1>

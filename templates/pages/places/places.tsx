@@ -22,7 +22,7 @@ export interface PlacesPageProps {
   readonly rules: readonly PlacesRule[];
 }
 
-/** The places whose rules the program has, the house's own first. */
+/** The places whose rules the program knows, the house's own first. */
 export const PlacesPage = ({ title, here, own, places, ownAuthorities, rules, page }: PlacesPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Places and rules</h1>

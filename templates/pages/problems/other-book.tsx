@@ -17,7 +17,7 @@ export interface OtherBookPageProps {
   readonly here: string;
 }
 
-/** Shown for a form that was kept from another book, house or person, before it is saved here. */
+/** Shown before a form is saved that was made for another book, house or person. */
 export const OtherBookPage = ({
   title,
   detail,

@@ -5,7 +5,7 @@ export interface ProblemPageProps {
   readonly title: string;
   /** What went wrong and what to do, a sentence each. */
   readonly sentences: readonly string[];
-  /** The status of the answer: what may be said of what was sent hangs on it. */
+  /** The HTTP status: it decides what the page may say about whether the form was saved. */
   readonly status: number;
 }
 
@@ -30,7 +30,7 @@ const Onwards = ({ status }: { readonly status: number }) => {
         Look for it in <a href="/find">Find</a>, or go back to <a href="/">Today</a>.
       </p>
     );
-  // After a fault of the program nobody knows whether it was saved.
+  // After a bug it is unknown whether it was saved.
   if (status === 500)
     return (
       <p>

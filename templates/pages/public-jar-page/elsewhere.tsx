@@ -10,7 +10,7 @@ export interface ElsewherePageProps {
   readonly own: boolean;
 }
 
-/** Shown for a jar of another house of this book. */
+/** Shown for a jar of another house in this book. */
 export const ElsewherePage = ({ title, here, printed, lot, whose, own, page }: ElsewherePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <div class="title">

@@ -1,7 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 
-/** Shown for a jar code that no house of this book has. */
+/** Shown for a jar code that no house in this book has. */
 export const JarUnknownPage = ({ page }: PageProps) => (
   <Layout page={page} title="No such jar">
     <h1>No jar of this sugarhouse has this code</h1>

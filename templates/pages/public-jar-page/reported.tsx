@@ -7,7 +7,7 @@ export interface ReportedPageProps {
   readonly phone: string;
 }
 
-/** Shown once a customer's report was received. */
+/** Shown once a customer's report is stored. */
 export const ReportedPage = ({ title, code, phone, page }: ReportedPageProps & PageProps) => (
   <Layout page={page} title={title}>
     <p class="crumb">

@@ -5,7 +5,7 @@ export interface RecallAuthority {
   readonly contact: string | null;
 }
 
-/** The authorities to tell of a recall, each with its telephone and what it is asked about. */
+/** The authorities to inform about a recall, each with its telephone and what to ask it. */
 export const Authorities = ({ authorities }: { readonly authorities: readonly RecallAuthority[] }) => (
   <dl class="facts">
     {authorities.map(({ name, asksAbout, contact }) => (

@@ -41,7 +41,7 @@ export interface MockRecallPageProps {
   readonly held: readonly MockRecallHeld[] | readonly never[];
 }
 
-/** A mock recall: its jar, its clock and what was found; before it begins, those held so far. */
+/** A mock recall: its jar, its clock and its result; before one begins, the earlier ones. */
 export const MockRecallPage = ({ running, title, here, held, page }: MockRecallPageProps & PageProps) => {
   const r = running;
   return (

@@ -9,7 +9,7 @@ import { Authorities, type RecallAuthority } from './authorities.js';
 export interface RecallFormProps {
   readonly codes: readonly string[];
   readonly reach: string;
-  /** Whom to ask before, in sentences. */
+  /** Whom to consult first, in sentences. */
   readonly said: readonly string[];
   readonly authorities: readonly RecallAuthority[];
   readonly form: {
@@ -20,7 +20,7 @@ export interface RecallFormProps {
   };
 }
 
-/** Recalls the lots of the list; what it reaches is listed above the button. */
+/** The form that recalls the lots of the list; the affected jars are listed above its button. */
 export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFormProps }) => (
   <>
     <h2>Recall {list.codes.length === 1 ? 'it' : 'them all'}</h2>

@@ -19,12 +19,12 @@ export interface RecallDispatch {
   readonly when: string;
 }
 
-/** Every jar that something found wrong reaches, and where it is. */
+/** Every jar that a deviation affects, and where it is. */
 export interface RecallListProps {
-  /** The lots that it begins from, and those of them that the page names. */
+  /** The lots it begins from, and which of them the page lists by name. */
   readonly codes: readonly string[];
   readonly began: Paged<string>;
-  /** They are recalled; until then the list only looks. */
+  /** The lots are recalled; until then the list changes nothing. */
   readonly declared: boolean;
   readonly reach: string;
   readonly why: string;
@@ -39,11 +39,11 @@ export interface RecallListProps {
   readonly went: Paged<RecallDispatch>;
   readonly plans: Paged<{ readonly lot: string; readonly jars: string; readonly to: string }>;
   readonly upstream: Paged<{ readonly code: string; readonly words: string }>;
-  /** The page's own question, for its documents. */
+  /** The page's own query, for its documents. */
   readonly query: string;
 }
 
-/** From the lots that it begins from to every jar: packs, the balance, where they went, what is planned. */
+/** From the lots it begins from to every jar: packs, the reconciliation, where they went, what is planned. */
 export const RecallList = ({
   list,
   suspectPeriod,

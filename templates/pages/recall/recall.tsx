@@ -8,7 +8,7 @@ import { RecallList, type RecallListProps } from './recall-list.js';
 export interface RecallPageProps {
   readonly title: string;
   readonly here: string;
-  /** What was asked for, as typed. */
+  /** The search, as typed. */
   readonly thermometer: string;
   /** Instruments of the book, to pick from. */
   readonly instruments: readonly string[];
@@ -17,15 +17,15 @@ export interface RecallPageProps {
   /** Codes of the newest lots, to pick from. */
   readonly known: readonly string[];
   readonly summary: ProblemView | undefined;
-  /** The time in which the thermometer is suspect, in words. */
+  /** The period in which the thermometer is suspect, in words. */
   readonly suspectPeriod: string;
-  /** Undefined until something was asked for. */
+  /** Undefined until something was searched for. */
   readonly list: (RecallListProps & RecallFormProps) | undefined;
-  /** Lots that are recalled now; only where no list is shown. */
+  /** The lots now recalled; only where no list is shown. */
   readonly recalled: readonly string[];
 }
 
-/** From what was found wrong to every jar, and the button that recalls them. */
+/** From a deviation to every affected jar, with the button that recalls them. */
 export const RecallPage = ({ page, ...props }: RecallPageProps & PageProps) => {
   const { list, recalled } = props;
   return (
@@ -139,5 +139,5 @@ const StartForm = ({ thermometer, instruments, day, lots, known }: RecallPagePro
 
 const lotBoxes = [0, 1, 2, 3] as const;
 
-/** A text that is no day stays in sight: a date box would show nothing. */
+/** Text that is not a day stays visible: a date box would show nothing. */
 const dayBox = { id: 'f-day', class: 'brief', name: 'day', autocomplete: 'off', 'aria-describedby': 'f-day-hint' };

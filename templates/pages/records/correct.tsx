@@ -31,7 +31,7 @@ export interface CorrectPageProps {
   readonly whyFault: boolean;
   readonly names: { readonly why: string; readonly strike: string; readonly field: string };
   readonly field: string;
-  /** To pick the field from; undefined where fields are shown with their boxes. */
+  /** The fields to pick from; undefined where fields are shown with their boxes. */
   readonly list: { readonly recorded: readonly ListedField[]; readonly blank: readonly ListedField[] } | undefined;
   readonly why: string;
   readonly rows: readonly CorrectRow[];
@@ -104,7 +104,7 @@ interface FieldListProps {
   readonly list: NonNullable<CorrectPageProps['list']>;
 }
 
-/** The values as they are recorded, to tap the one that is wrong. */
+/** The values as they are recorded, to tap the wrong one. */
 const FieldList = ({ list: { recorded, blank } }: FieldListProps) => (
   <>
     <Fields fields={recorded} />
@@ -165,7 +165,7 @@ interface ReasonProps {
   readonly isWrong: boolean;
 }
 
-/** Why: one of the usual reasons, or another in words. */
+/** The reason: one of the usual ones, or a text. */
 const Reason = ({ name, why, isWrong }: ReasonProps) => {
   const isOther = !usualReasons.includes(why);
   return (

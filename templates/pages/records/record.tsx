@@ -25,7 +25,7 @@ export interface RecordPageProps {
   readonly addPhoto: string | undefined;
 }
 
-/** A record with its history and what can be done next. */
+/** A record with its history and its next steps. */
 export const RecordPage = (props: RecordPageProps & PageProps) => {
   const { title, here, fields, after, suspect, kind, id, history, page } = props;
   return (

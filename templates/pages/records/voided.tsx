@@ -11,7 +11,7 @@ export interface VoidedPageProps {
   readonly history: readonly HistoryLine[];
 }
 
-/** A record that did not happen, with its history. */
+/** A voided record, with its history. */
 export const VoidedPage = ({ title, here, lot, sentence, why, history, page }: VoidedPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     {lot && (

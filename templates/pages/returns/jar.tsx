@@ -30,7 +30,7 @@ export interface ReturnPageProps {
   readonly form: FormView;
 }
 
-/** A returned jar: what was seen of it, and what follows for its lot. */
+/** A returned jar: what was observed, and what it means for its lot. */
 export const ReturnPage = ({
   title,
   here,

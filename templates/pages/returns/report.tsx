@@ -8,7 +8,7 @@ export interface CustomerReportPageProps {
   readonly jar: string;
   readonly lot: string;
   readonly said: string;
-  /** How to reach who wrote it; blank where they didn't say. */
+  /** How to reach the customer; blank where they gave nothing. */
   readonly reach: string;
   readonly when: string;
   /** It mentions mould, spoilage or the seal. */
@@ -17,7 +17,7 @@ export interface CustomerReportPageProps {
   readonly waits: boolean;
 }
 
-/** What a customer wrote of a jar, before it is in the record. */
+/** A customer's report about a jar, before it is in the record. */
 export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps & PageProps) => (
   <Layout page={page} title={report.title} here={report.here}>
     <p class="crumb">

@@ -9,7 +9,7 @@ export interface ReturnStartPageProps {
   readonly typed: string;
 }
 
-/** Asks which jar came back. */
+/** Asks which jar was returned. */
 export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnStartPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">

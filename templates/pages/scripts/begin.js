@@ -1,11 +1,11 @@
-// Small helps over plain pages; without them everything works by forms. The server joins the files of this folder in one
-// closure: what a file declares, the others may call. Each says first whom it calls.
+// Script that makes the pages easier to use; without it everything works by forms. The server joins this folder's files
+// in one closure, so that they can call each other's functions. Each file first lists what it calls.
 const all = (what, within = document) => [...within.querySelectorAll(what)];
 const one = (what, within = document) => within.querySelector(what);
 
 document.addEventListener('DOMContentLoaded', () => {
   one('#summary')?.focus();
-  // Opens on a desktop what is folded on a phone, for screen readers too.
+  // Unfolds on a desktop what is folded on a phone, for screen readers too.
   if (matchMedia('(min-width: 68.75rem)').matches) for (const part of all('.at-desktop')) part.open = true;
   all('[data-since], [data-rest]').forEach(runClock);
   all('form[data-draft]').forEach(keepDraft);
@@ -19,13 +19,13 @@ document.addEventListener('DOMContentLoaded', () => {
   all('form[method="post"]').forEach(sendWithCare);
   if (one('[data-near]')) warn();
   all('select[data-zone]').forEach(useOwnZone);
-  // Ten seconds to undo; after that it is a correction with a reason.
+  // Undo is offered for ten seconds; after that it takes a correction with a reason.
   all('[data-undo]').forEach((form) => setTimeout(() => form.remove(), 10_000));
   addEventListener('beforeprint', openForPrint);
   forgetSentDrafts();
   void flush();
   setInterval(flush, 10000);
   addEventListener('online', flush);
-  // After everything that the person waits for.
+  // Runs after everything that the person waits for.
   addEventListener('load', () => setTimeout(() => void keepPages().catch(() => {}), 1000));
 });

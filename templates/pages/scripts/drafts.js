@@ -1,5 +1,5 @@
 // Calls all, one (begin), origin, ownName (origin).
-/* what was typed survives a reload; it is the writer's own, in this book, and is forgotten once it is sent */
+/* drafts: typed text survives a reload; it belongs to its writer and this book, and is deleted once it is sent */
 const drafts = () => JSON.parse(localStorage.getItem('drafts') || '{}');
 const saveDrafts = (kept) => localStorage.setItem('drafts', JSON.stringify(kept));
 function dropDraft(name) {
@@ -25,7 +25,7 @@ function keepDraft(form) {
   });
 }
 
-/** A link that picks a lot was pressed after the draft was typed: the draft doesn't put another lot in its place. */
+/** A link that picks a lot was followed after the draft was typed: the draft doesn't replace that lot. */
 function notChosenByAddress(form) {
   const arrived = performance.getEntriesByType('navigation')[0]?.type === 'navigate';
   if (!location.search || !arrived) return () => true;
@@ -53,11 +53,11 @@ function restore(form, fields) {
       location.reload();
     },
   ]);
-  // What is drawn or worked out from the boxes follows what stands in them again.
+  // Whatever is drawn or calculated from the boxes is updated.
   form.dispatchEvent(new Event('input'));
 }
 
-/** Kept by an earlier version, which didn't say whose it was or of which book: it is asked about, not filled in. */
+/** A draft of an earlier version, without its writer and book: the person is asked, and nothing is filled in. */
 function offerUnsigned(form) {
   const unsigned = drafts()[form.dataset.draft];
   if (!unsigned?.fields?.some(([, value]) => value)) return;
@@ -91,7 +91,7 @@ function sayAbove(form, text, ...answers) {
   form.prepend(words);
 }
 
-/** A draft that was sent is forgotten on the next page that isn't its own form shown again, nor says it wasn't saved. */
+/** Deletes a draft that was sent, on the next page, unless that is its own form shown again or says it wasn't saved. */
 function forgetSentDrafts() {
   const unsaved = 'unsaved' in document.body.dataset;
   const here = new Set(all('form[data-draft]').map(draftName));

@@ -1,5 +1,6 @@
 // Calls one (begin), ownName (origin), warn (warning).
-/* jars counted as they are capped: a tap each, or + on a keypad; the count is the writer's own until a reading sends it */
+/* counts jars as they are capped: one tap each, or + on a keyboard; the count is the writer's own until a reading sends
+   it */
 function addTally(input) {
   const kept = ownName(`jars-${input.dataset.tally}`);
   const soFar = () => Number(input.dataset.soFar);
@@ -26,7 +27,7 @@ function addTally(input) {
   remember();
 }
 
-/* the next jar to be read: when its time comes, a message, a sound and a vibration */
+/* the next jar to read: when its time comes, shows a message, sounds and vibrates */
 function waitForCheck(check) {
   const wait = Date.parse(check.dataset.due) - Date.now();
   if (wait > 0 && wait < 86_400_000) setTimeout(() => callForCheck(check), wait);

@@ -1,5 +1,5 @@
 // Calls one (begin), origin (origin), store, waiting, madeFor, belongsHere, flush, held (waiting).
-/* the message at the top of every page about entries that this device keeps */
+/* shows a message at the top of every page about entries that are queued on this device */
 async function tell() {
   const place = one('#away');
   if (!place) return;
@@ -37,7 +37,7 @@ function heldWords() {
   return [];
 }
 
-/** Of an earlier version, which didn't say for which book: a person decides, nothing is sent by itself. */
+/** Entries of an earlier version, without their book: a person decides, nothing is sent automatically. */
 async function tellUnsigned(place, entries) {
   if (entries.length === 0) return;
   place.append(' Kept on this device before the program was updated, and it doesn’t say for which book or by whom: ');
@@ -57,7 +57,7 @@ async function tellUnsigned(place, entries) {
   }
 }
 
-/** Another's, or of another book: kept until that is open again. What is in them is shown to who asks. */
+/** Entries of another person or book: they stay until that book is open again. Their content is shown on request. */
 function tellOthers(place, entries) {
   const groups = new Map();
   for (const entry of entries) {

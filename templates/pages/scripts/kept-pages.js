@@ -1,13 +1,13 @@
 // Calls all, one (begin), origin (origin).
-/* pages that open without a connection: only where the browser allows it, over TLS and on the machine itself */
+/* registers the worker that lets pages open offline: browsers allow it only over TLS and on the machine itself */
 async function keepPages() {
   if (!window.isSecureContext || !navigator.serviceWorker) return;
-  // On the sign-in page nobody is signed in, so nothing is kept.
+  // On the sign-in page nobody is signed in, so nothing is cached.
   if (!origin()) return void (one('form[action="/sign-in"]') && (await caches.delete('boilbook-pages')));
-  // A certificate that the device doesn't trust, or a browser that keeps nothing: the pages work all the same.
+  // An untrusted certificate, or a browser without storage: the pages work all the same.
   await navigator.serviceWorker.register('/worker.js').catch(() => {});
   const { active } = await navigator.serviceWorker.ready;
-  // The first page came before there was a worker to see it.
+  // The first page was loaded before there was a worker to cache it.
   const own = navigator.serviceWorker.controller ? [] : [location.pathname + location.search];
   active.postMessage({ keep: [...new Set([...own, ...(keptLately() ? [] : usualPages())])] });
 }
@@ -22,7 +22,9 @@ const usualPages = () =>
       ]
     : [];
 
-/** The usual pages change little: asked for again after a quarter of an hour, and whenever somebody else is signed in. */
+/**
+ * The usual pages change little: they are fetched again after a quarter of an hour, and when somebody else signs in.
+ */
 function keptLately() {
   const { book, house, person } = origin();
   const mark = `${book} ${house} ${person}`;

@@ -1,5 +1,5 @@
 // Calls all, one (begin).
-/* a pad of digits for wet gloves; a plain number keypad with Enter works as well */
+/* a keypad of digits for wet gloves; a plain number keyboard with Enter works as well */
 function addPad(form) {
   const input = form.elements[form.dataset.pad];
   if (matchMedia('(pointer: coarse)').matches) input.inputMode = 'none';
@@ -8,7 +8,8 @@ function addPad(form) {
       const key = button.textContent;
       input.value = key === '⌫' ? input.value.slice(0, -1) : input.value + key;
     };
-  // A fragment in the address takes the focus away when the page is drawn, however late: it comes back until a hand moves it.
+  // A fragment in the address takes the focus away when the page is drawn, however late: it is set again until the
+  // person touches the page.
   let isMoved = false;
   for (const hand of ['pointerdown', 'keydown'])
     addEventListener(hand, () => (isMoved = true), { capture: true, once: true });

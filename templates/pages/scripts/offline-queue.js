@@ -1,5 +1,4 @@
-// An entry kept on this device, with its own time, while the server is out of reach.
-// Calls one (begin), draftName, dropDraft (drafts), sentName (sending), store (waiting), tell (kept-entries).
+// Queues an entry on this device, with its own time, while the server is unreachable.
 function localMoment(minutesAgo) {
   const at = new Date(Date.now() - minutesAgo * 60000);
   const two = (n) => String(Math.abs(n)).padStart(2, '0');
@@ -18,7 +17,7 @@ async function keep(form) {
   }
   if (body.has('ago')) body.set('takenAt', localMoment(Number(body.get('ago')) || 0));
   body.delete('ago');
-  // It is sent later, with its own time and nobody to ask, so it only adds and never overwrites.
+  // It is sent later, with its own time and nobody to answer a question, so it only adds and never overwrites.
   body.delete('_seen');
   body.delete('_phone');
   const kept = {
@@ -39,7 +38,7 @@ async function keep(form) {
   await tell();
 }
 
-/** What was made for another book may also wait on this device until that is open again. */
+/** An entry made for another book may also stay on this device until that book is open again. */
 function offerToKeep(form) {
   const button = document.createElement('button');
   Object.assign(button, { type: 'button', className: 'quiet', textContent: 'Keep it on this device until then' });
@@ -51,7 +50,7 @@ function offerToKeep(form) {
   form.append(' ', button);
 }
 
-/** The same limit as the book's, in the unit it was read in; the book judges again when it has the reading. */
+/** The server's limit, in the unit of the reading; the server judges again when it receives it. */
 function judgeHere(form, body) {
   const degrees = Number(body.get('temperature'));
   const unit = body.get('temperature~unit');

@@ -1,5 +1,5 @@
 // Calls all, one (begin).
-/* picked or typed, never both: the box is emptied by a pick, and the pick taken back by typing */
+/* picked or typed, never both: picking empties the box, and typing clears the choice */
 function keepOneOf(box) {
   const field = box.closest('.field');
   const picks = all('input[type="radio"]', field);
@@ -17,7 +17,7 @@ function keepOneOf(box) {
     });
 }
 
-/** Picks what the newest record has, and leaves alone what is typed on the page already. */
+/** Picks the newest record's values, without changing what was typed on the page. */
 function pickTheSame(link) {
   link.addEventListener('click', (event) => {
     event.preventDefault();

@@ -1,5 +1,5 @@
 // Calls all (begin).
-/* on paper nothing can be unfolded: what is folded on the screen is printed, but for cautions and parts of a form */
+/* paper can't be unfolded: what is folded on the screen is printed, except cautions and parts of forms */
 function openForPrint() {
   const folded = all('main details:not([open])').filter((part) => !part.closest('form, .cautions'));
   for (const part of folded) part.open = true;

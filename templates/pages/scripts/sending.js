@@ -1,5 +1,5 @@
 // Calls isNearNow, isTooCold, warn (warning), drafts, saveDrafts, draftName (drafts), keep (keeping), flush (waiting).
-/* sends a form once; where the server can't be reached the entry is queued here, with its own time */
+/* sends a form once; if the server is unreachable the entry is queued here, with its own time */
 function sendWithCare(form) {
   let under = false;
   form.addEventListener('submit', async (event) => {
@@ -7,7 +7,7 @@ function sendWithCare(form) {
     event.preventDefault();
     if (under) return;
     under = true;
-    // One form may have several buttons, each with an address of its own.
+    // A form may have several buttons, each with its own address.
     const own = event.submitter?.getAttribute('formaction');
     if (own) form.setAttribute('action', own);
     carryButton(form, event.submitter);
@@ -40,8 +40,8 @@ function showBusy(button) {
 }
 
 /**
- * Saves a reading while its warning sounds, which leaving the page would cut off. The form is then sent as ever: under
- * the same number it is the same entry, and its answer is the page to go to.
+ * Saves a reading while its warning sounds, which leaving the page would cut off. The form is then sent as usual: its
+ * token makes it the same entry, and the response is the page to show.
  */
 const saveAhead = (form) =>
   fetch(form.getAttribute('action'), { method: 'POST', redirect: 'manual', body: bodyOfForm(form) }).catch(
@@ -53,7 +53,9 @@ function bodyOfForm(form) {
   return form.enctype === 'multipart/form-data' ? fields : new URLSearchParams(fields);
 }
 
-/** A form sent or kept by script leaves out the button that was pressed, so its name and value go along in a hidden field. */
+/**
+ * A form sent or queued by script omits the button that was pressed, so its name and value are added as a hidden field.
+ */
 function carryButton(form, button) {
   form.querySelector('[data-button]')?.remove();
   if (!button?.name) return;
@@ -70,7 +72,7 @@ function send(form) {
   form.submit();
 }
 
-/** The draft that a form sends; of an entry that was made for another book, the one of the form it came from. */
+/** The name of the draft that a form sends; for an entry made for another book, that of the form it came from. */
 const sentName = (form) => ('keepNow' in form.dataset ? sessionStorage.getItem('sent') : draftName(form));
 
 const reachable = () =>

@@ -1,4 +1,4 @@
-// A link to send: by the device's own share sheet where it has one, else into the clipboard. Without either, or without
+// Shares a link: through the device's own share sheet if it has one, else by the clipboard. Without either, or without
 // script, the button stays hidden and the link can be copied by hand.
 for (const button of document.querySelectorAll('[data-share]')) {
   const url = button.dataset.share;
@@ -14,7 +14,7 @@ for (const button of document.querySelectorAll('[data-share]')) {
         button.textContent = 'Copied';
       }
     } catch {
-      // Closed without sharing: nothing happened, and nothing is said.
+      // Closed without sharing: nothing to report.
     }
   });
 }

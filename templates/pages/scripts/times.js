@@ -1,5 +1,5 @@
-// Time as this device has it: the zone at set-up, the clock sent with an entry, clocks that run.
-/** Where no zone was chosen yet, the phone's zone is more likely right than that of a server that was never set. */
+// Time on this device: its zone at set-up, its clock sent with an entry, running clocks.
+/** Until a zone is chosen, the phone's is more likely right than that of a server that was never configured. */
 function useOwnZone(box) {
   const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
   if (!own || own === 'UTC' || box.value !== box.dataset.zone) return;
@@ -7,7 +7,7 @@ function useOwnZone(box) {
   box.value = own;
 }
 
-// This device's time, with which the server compares its own clock before its first entry.
+// This device's time; the server compares its own clock with it before its first entry.
 document.addEventListener(
   'submit',
   ({ target: form }) => {
@@ -20,12 +20,12 @@ document.addEventListener(
   true,
 );
 
-/* clocks that run */
+/* running clocks */
 function runClock(element) {
   const from = Date.parse(element.dataset.since || element.dataset.rest);
   const shown = document.createElement('span');
   shown.className = 'clock';
-  // What the server worked out when the page was drawn is counted by the device's clock from here on.
+  // The server's figure from when the page was drawn is continued by the device's clock.
   if (element.firstChild?.nodeType === Node.TEXT_NODE)
     element.firstChild.data = element.firstChild.data.replace(/^(Boiling since [^,]+), .*$/, '$1.');
   element.append(' ', shown);

@@ -1,5 +1,5 @@
 // Calls one (begin), origin (origin), tell (kept-entries).
-/* entries that wait, in the order in which they were written */
+/* queued entries, in the order in which they were written */
 function store(mode, work) {
   return new Promise((resolve, reject) => {
     const opening = indexedDB.open('boilbook', 1);
@@ -18,7 +18,7 @@ function store(mode, work) {
 }
 const waiting = () => store('readonly', (entries) => entries.getAll());
 
-/** Which book, sugarhouse and person an entry is for; one kept by an earlier version doesn't say. */
+/** The book, sugarhouse and person an entry is for; undefined for one of an earlier version. */
 function madeFor(entry) {
   const fields = new URLSearchParams(entry.body);
   return fields.has('_book')
@@ -30,7 +30,7 @@ function belongsHere(entry) {
   return Boolean(made && here) && made.book === here.book && made.house === here.house && made.person === here.person;
 }
 
-/** As the form itself would send it: a photo makes it a form of several parts. */
+/** The body as the form itself would send it: multipart if it has a photo. */
 function bodyOf(entry) {
   const fields = new URLSearchParams(entry.body);
   if (!entry.photo) return fields;
@@ -41,7 +41,7 @@ function bodyOf(entry) {
 }
 
 let flushing = false;
-/* why entries of this page wait though the server answers: nobody is signed in, or another book or person is */
+/* why entries of this page wait though the server responds: nobody is signed in, or another book or person is */
 let held = '';
 async function flush() {
   if (flushing) return;
@@ -56,7 +56,7 @@ async function flush() {
       // Redirected to the sign-in page instead of the saved record: it was not saved, and waits until its writer signs
       // in.
       if (answer.status === 403 || new URL(answer.url).pathname === '/sign-in') held = 'signed out';
-      // This page is older than who is signed in now.
+      // This page was drawn before the present person signed in.
       if (answer.headers.has('Boilbook-Other-Book')) held = 'another book';
       if (held) break;
       if (answer.redirected) await store('readwrite', (all) => all.delete(entry.n));

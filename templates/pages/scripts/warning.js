@@ -1,9 +1,7 @@
 // Calls nothing; sending, jar-counter and begin call it.
-/*
- * Near the finishing point, a jar too cold, or a jar to be read: felt, and heard. A browser lets a page speak up only
- * once it was touched, so such a reading warns as it is sent, and a page that opens with a warning says it again at
- * the first touch.
- */
+/* Warns by sound and vibration: near the finishing point, of a cold jar, or when a jar is due to be read. A browser
+   lets a page sound only once it was touched, so such a reading warns as it is sent, and a page that opens with a
+   warning repeats it at the first touch. */
 let voice;
 function warn(lastsMs = 0) {
   navigator.vibrate?.([400, 150, 400, 150, 400]);
@@ -27,7 +25,7 @@ function sound() {
   }
 }
 
-/** A reading typed in the unit of the finishing point and near it: shown before the server has it. */
+/** Whether a reading in the finishing point's unit is near it: shown before the server receives it. */
 function isNearNow(form) {
   const { nearFrom, nearUnit } = form.dataset;
   if (nearFrom === undefined || form.elements['temperature~unit'].value !== nearUnit) return false;
@@ -35,7 +33,7 @@ function isNearNow(form) {
   return form.elements.temperature.value !== '' && degrees >= Number(nearFrom);
 }
 
-/** A jar under the limit of its unit: shown and heard while the syrup is hot and the lid is loose. */
+/** Whether a jar is under the limit for its unit: shown and heard while the syrup is hot and the lid is loose. */
 function isTooCold(form) {
   const { coldF, coldC } = form.dataset;
   const degrees = form.elements.temperature?.value;

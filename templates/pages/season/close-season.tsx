@@ -8,7 +8,7 @@ export interface CloseSeasonProps extends PageProps {
   readonly fault?: string | undefined;
 }
 
-/** What is still missing, and the owner's signature under the season. */
+/** What is still missing, and the form by which the owner signs the season. */
 export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSeasonProps) => (
   <>
     <h2>Close</h2>

@@ -4,9 +4,9 @@ import { Drawing } from '../parts/drawing.js';
 
 interface Picture {
   readonly title: string;
-  /** What it shows, for who can't see it. */
+  /** A description, for people who can't see it. */
   readonly caption: string;
-  /** Drawn for a phone, and for a desktop: the window shows the one that fits it. */
+  /** Drawn for a phone and for a desktop: the style sheet shows the one that fits. */
   readonly narrow: string;
   readonly broad: string;
   readonly table: FigureTable;
@@ -15,9 +15,9 @@ interface Picture {
 interface FigureTable {
   readonly columns: readonly Column[];
   readonly lines: readonly (readonly string[])[];
-  /** The last line is the sum of the others. */
+  /** The last row is the total of the others. */
   readonly summed: boolean;
-  /** Lines that are not shown. */
+  /** The number of rows that are not shown. */
   readonly left: number;
 }
 
@@ -27,7 +27,7 @@ interface Column {
   /** Codes of lots. */
   readonly isCode?: boolean;
   readonly isLong?: boolean;
-  /** `NO` and the like stand out. */
+  /** Highlights `NO` and the like. */
   readonly isVerdict?: boolean;
 }
 

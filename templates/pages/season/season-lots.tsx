@@ -14,7 +14,7 @@ export interface SeasonLot {
   readonly colour: null | 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
   readonly swatch: string | undefined;
   readonly status: 'open' | 'held' | 'released' | 'recalled';
-  /** None may be sold, given or sampled before its seals are checked. */
+  /** None may be sold, given away or sampled before its seals are checked. */
   readonly sealsWait: boolean;
 }
 
@@ -23,7 +23,7 @@ export interface SeasonLotsProps {
   readonly moreLots: MoreProps;
 }
 
-/** The packs of the season, a row each. */
+/** The packs of the season, one row each. */
 export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
   <>
     <h2 id="lots">Lots</h2>

@@ -38,7 +38,7 @@ const summaryFiles = [
   ['jsonld', 'Events, EPCIS 2.0 (JSON-LD)'],
 ] as const;
 
-/** A season: its documents, its lots, what is to ask about, and how it is closed. */
+/** A season: its documents, its lots, its open questions, and how to close it. */
 export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
   const { years, closed, lots, risks, practised, record } = props;
   return (

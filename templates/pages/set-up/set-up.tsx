@@ -18,7 +18,7 @@ export interface SetUpPageProps {
   readonly zones: SugarhouseFieldsProps['zones'];
 }
 
-/** The first visit, in two steps: the sugarhouse, and who owns its book. */
+/** The first visit, in two steps: the sugarhouse, and the owner of its book. */
 export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
   const { fields, step, faults, phones, typed } = props;
   const isOwner = step === 'owner' || !fields;
@@ -94,7 +94,7 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
   );
 };
 
-/** What was typed in the other step goes along with this one. */
+/** What was typed in the other step, as hidden fields. */
 const Hidden = ({
   names,
   typed,

@@ -37,12 +37,12 @@ export interface SugarhouseFieldsProps {
   readonly faults: readonly FaultLine[];
   readonly typed: Readonly<Record<string, string>>;
   readonly places: readonly Option[];
-  /** The zone of the machine, and all to choose from. */
+  /** The zone of the machine, and all zones to choose from. */
   readonly zone: string;
   readonly zones: readonly Option[];
 }
 
-/** The first step: the name, the place whose rules apply and the zone; the rest is folded away and can wait. */
+/** The first step: the name, the place whose rules apply and the zone; the rest is folded away and optional. */
 export const SugarhouseFields = ({ fields, faults, typed, places, zone, zones }: SugarhouseFieldsProps) => {
   const faultOf = (name: string) => faults.find(({ field }) => field === name)?.sentence;
   const text = (name: HouseFieldName) => ({
@@ -125,7 +125,7 @@ interface SelectProps {
   readonly options: readonly Option[];
   readonly chosen: string;
   readonly fault: string | undefined;
-  /** The zone is only the machine's guess: the page's script puts the device's own in its place. */
+  /** The zone is only the machine's guess: the page's script replaces it with the device's. */
   readonly guessed?: string | undefined;
 }
 

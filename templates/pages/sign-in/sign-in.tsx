@@ -11,7 +11,7 @@ export interface SignInPageProps {
   readonly houseTyped?: string | undefined;
 }
 
-/** Initials and a password, and which sugarhouse where the book keeps several. */
+/** Initials and a password, and the sugarhouse where the book has several. */
 export const SignInPage = ({ faults, back, initials, houses, houseTyped, page }: SignInPageProps & PageProps) => (
   <Layout page={page} title="Sign in" unsaved>
     <Faults faults={faults} />

@@ -4,7 +4,7 @@ import type { PageProps } from '../page-context.js';
 interface StockRow {
   readonly name: string;
   readonly text: string;
-  /** Labels on a page of it. */
+  /** Labels per page. */
   readonly each: number;
 }
 

@@ -12,7 +12,7 @@ export interface NewStockPageProps {
   readonly drawn: { readonly sheet?: string; readonly label?: string; readonly sentences: readonly string[] };
 }
 
-/** A label sheet of the house's own by its measures, with a drawing of them. */
+/** A label sheet of the house's own, by its measurements, with a drawing of it. */
 export const NewStockPage = ({ title, here, problem, groups, drawn, page }: NewStockPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <p class="crumb">

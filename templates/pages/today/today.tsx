@@ -15,11 +15,11 @@ interface TodayRow {
 interface TodayGroup {
   readonly title: string;
   readonly rows: readonly TodayRow[];
-  /** What can wait, behind one tap. */
+  /** Rows that can wait, folded away. */
   readonly folded: readonly TodayRow[];
-  /** Rows that are not shown. */
+  /** The number of rows not shown. */
   readonly more: number;
-  /** It comes below the buttons that a day begins with. */
+  /** It comes below the buttons that start a day's work. */
   readonly waits: boolean;
 }
 
@@ -125,9 +125,9 @@ const Group = ({ group, page }: PageProps & { readonly group: TodayGroup }) => (
   </section>
 );
 
-/** What a day begins with, within reach however much waits. */
+/** The buttons that start a day's work, within reach however much is waiting. */
 interface BeginProps extends Pick<TodayPageProps, 'thermometerDue'> {
-  /** The first thing to do in an empty book is the strong button above. */
+  /** In an empty book the first thing to do is the strong button above. */
   readonly sapFirst: boolean;
 }
 
@@ -172,7 +172,7 @@ const Begin = ({ thermometerDue, sapFirst, page }: PageProps & BeginProps) => (
   </ul>
 );
 
-/** Their pads are kept on the device, so that they open without a connection. */
+/** Their quick forms are cached on the device, so that they open offline. */
 const underway = ['Boiling now', 'Being packed'];
 
 interface RowsProps extends PageProps {

@@ -28,7 +28,7 @@ export interface TracePageProps extends TraceProps {
   readonly wayText: string;
 }
 
-/** A jar or lot traced to its sap and to its buyers. */
+/** A jar or lot traced back to its sap and on to its buyers. */
 export const TracePage = ({
   title,
   here,

@@ -7,10 +7,7 @@ interface ScreenDrawingProps {
 
 const row = 26;
 
-/**
- * A small screen with its rows, and a ring around the one to tap. Decorative: the sentence beside it has the same
- * content.
- */
+/** A small screen with its rows, and a ring around the one to tap. Decorative: the sentence beside it says the same. */
 export const ScreenDrawing = ({ screen, kind }: ScreenDrawingProps) => {
   const isPhone = kind === 'phone';
   const width = isPhone ? 190 : 270;

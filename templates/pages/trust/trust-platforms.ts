@@ -1,4 +1,4 @@
-/** One thing to do, and the screen it is done on: what is tapped stands among the rows. */
+/** One step, and the screen it is done on: the item to tap is among the rows. */
 export interface TrustStep {
   readonly text: string;
   readonly screen: { readonly title: string; readonly rows: readonly string[]; readonly tap: string };
@@ -17,8 +17,8 @@ const step = (text: string, title: string, rows: readonly string[], tap: string)
 });
 
 /**
- * The steps of each system as its makers name them, from memory: Android 14, iOS 18, Windows 11, macOS 15, Firefox. Only
- * Chromium was tried (tests/browser/house-certificate.test.ts). Other versions name some menus otherwise.
+ * The steps of each system as its makers name them, from memory: Android 14, iOS 18, Windows 11, macOS 15, Firefox.
+ * Only Chromium was tried (tests/browser/house-certificate.test.ts). Other versions name some menus differently.
  */
 export const trustPlatforms: readonly TrustPlatform[] = [
   {

@@ -4,13 +4,13 @@ import { ScreenDrawing } from './screen-drawing.js';
 import { type TrustPlatform, trustPlatforms } from './trust-platforms.js';
 
 export interface TrustProps {
-  /** SHA-256 of the authority; undefined where the server runs without a certificate of the house. */
+  /** SHA-256 of the authority; undefined where the server runs without the house's certificate. */
   readonly fingerprint: string | undefined;
-  /** The platform whose steps lie open at first. */
+  /** The platform whose steps are unfolded at first. */
   readonly platform: string;
 }
 
-/** How a device comes to trust the certificate of the house. */
+/** How to make a device trust the house's certificate. */
 export const TrustPage = ({ page, fingerprint, platform }: TrustProps & PageProps) => (
   <Layout page={page} title="Trust this house’s certificate">
     <h1>Trust this house’s certificate</h1>

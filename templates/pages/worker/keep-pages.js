@@ -1,13 +1,15 @@
-// Keeps the forms and pads of who is signed in on the device, so that they open without a connection after the phone was
-// restarted. Entries written on them wait in the browser (scripts/waiting.js); this file never touches them.
+// Caches the forms and keypads of whoever is signed in, so that they open offline, even after the phone was restarted.
+// Entries written on them wait in the browser (scripts/waiting.js); this file never touches them.
 'use strict';
 const pages = 'boilbook-pages';
 const files = 'boilbook-files';
-/** Whose pages are kept, by the key that the server gives each page: one book, sugarhouse and person at a time. */
+/**
+ * Whose pages are cached, by the key that the server sends with each page: one book, sugarhouse and person at a time.
+ */
 const owner = '/kept-for';
-/** A kept page is for a night without a connection and expires. */
+/** A cached page is for a night without a connection, then it expires. */
 const mostHours = 72;
-/** On a weak network a page that is kept is shown sooner than the connection gives up. */
+/** On a weak network a cached page is shown before the connection times out. */
 const patienceMs = 4000;
 
 self.addEventListener('install', (event) => event.waitUntil(self.skipWaiting()));
@@ -40,7 +42,7 @@ async function page(event) {
 
 const tooLate = () => new Promise((_, reject) => setTimeout(() => reject(new Error('no answer')), patienceMs));
 
-/** Style, script and typefaces are the same for everybody: the newest, else the last that came. */
+/** Style sheet, script and typefaces are the same for everyone: the newest, else the cached ones. */
 async function file(event) {
   const { request } = event;
   const cache = await caches.open(files);
@@ -62,7 +64,7 @@ async function keepAll(urls) {
       .catch(() => {});
 }
 
-/** One after the other, so that pages of two people are never in the cache at once. */
+/** One request after the other, so that two people's pages are never in the cache together. */
 let turn = Promise.resolve();
 function keep(url, answer) {
   turn = turn.then(() => keepNow(url, answer)).catch(() => {});
@@ -94,7 +96,7 @@ async function keptPage(url) {
 }
 
 /**
- * Marks it as an older copy, removes messages of the last save, and gives each form a new number, since each use is a
+ * Marks it as an older copy, removes messages of the last save, and gives each form a new token, since each use is a
  * new entry.
  */
 const asKept = (html, at) =>
@@ -138,5 +140,5 @@ const addressOf = (url) => {
   return `${pathname}${search}`.replaceAll('&', '&amp;');
 };
 
-/** Escaped already: it is cut out of a page. */
+/** Already escaped: it is cut out of a page. */
 const titleIn = (html) => (/<title>([^<]*)<\/title>/.exec(html)?.[1] ?? 'A page').split(' · ')[0];
