@@ -29,7 +29,7 @@ export interface NewPerson {
   readonly first?: boolean | undefined;
 }
 
-/** Adds a person, or gives one who is there another role, name or password. */
+/** Adds a person, or changes the role, name or password of an existing one. */
 export async function addPerson(
   book: Book,
   sugarhouse: string,
@@ -52,7 +52,7 @@ export async function addPerson(
   });
 }
 
-/** All faults at once; the password is judged beside the names it may not repeat. */
+/** Reports all faults at once; the password is also checked against the person's initials and name. */
 export function readPerson(input: NewPerson): { initials: string; name: string; role: Role } | Refusal {
   const by = initialsRead(input.initials.trim(), never);
   const role = choice(...roles)(input.role.trim(), never);
@@ -100,7 +100,7 @@ export function endPerson(
   });
 }
 
-/** A key for a script. It is shown once and kept only as its hash. */
+/** Adds an API key for a script. The key is shown once; only its hash is stored. */
 export function addKey(
   book: Book,
   sugarhouse: string,
@@ -122,7 +122,7 @@ export function addKey(
   });
 }
 
-/** Ends an API key as of `now`; a refusal where the house has no such key. */
+/** Ends an API key as of `now`; a refusal where the sugarhouse has no such key. */
 export function endKey(
   book: Book,
   sugarhouse: string,
@@ -150,5 +150,5 @@ const packerAtHome = refused(
 const lastOwner = (initials: string): Refusal =>
   refused('last-owner', `${initials} is the only owner: make somebody else an owner first.`);
 
-/** Initials and roles are read alike in every zone and measure. */
+/** Parsing initials and roles doesn't depend on zone or units. */
 const never = { zone: 'UTC', volumes: { bareGallons: 'US' as const }, now: new Date(0) };

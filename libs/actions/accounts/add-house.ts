@@ -6,8 +6,8 @@ import { recordOn } from '../record/record.js';
 import { houses } from '../kinds/house.js';
 
 /**
- * Gives another sugarhouse a place in the book: its key, which never changes, and its first record of itself. From then
- * on it has lots, labels, people and summaries of its own.
+ * Adds a sugarhouse to the book: its key, which never changes, and its first `house` record. It has lots, labels,
+ * people and summaries of its own.
  */
 export function addHouse(
   book: Book,

@@ -4,20 +4,20 @@ import { isZone } from '../record/times.js';
 
 export type Environment = Readonly<Record<string, string | undefined>>;
 
-/** Where the book is and how it is read, from the environment: alike for the server and the command line. */
+/** Where the book is and how to open it, from the environment; the same for the server and the command line. */
 export interface BookSettings {
   /** Folder of the book: `book.sqlite`, `backups/`, `practice/`. */
   readonly folder: string;
   readonly location: BookLocation;
-  /** The address that labels carry, without a slash at its end; empty where none was set. */
+  /** The public address printed on labels, without a trailing slash; empty where none is set. */
   readonly publicUrl: string;
-  /** Used until the book has a zone of its own. */
+  /** Used until the book sets its own zone. */
   readonly zone: string;
 }
 
 export type Setting<T> = { readonly value: T } | { readonly fault: string };
 
-/** Every setting that is wrong gets its sentence, all at once. */
+/** Reads all settings; returns a sentence for every invalid one at once. */
 export function readBookSettings(env: Environment): { settings: BookSettings; faults: string[] } {
   const faults: string[] = [];
   const take = settingTaker(faults);
@@ -33,7 +33,7 @@ export function readBookSettings(env: Environment): { settings: BookSettings; fa
   return { settings, faults };
 }
 
-/** Takes a setting's value, or notes its fault and goes on with the usual one. */
+/** Takes a setting's value, or records its fault and continues with the default. */
 export const settingTaker =
   (faults: string[]) =>
   <T>(answer: Setting<T>, otherwise: T): T => {
@@ -44,7 +44,7 @@ export const settingTaker =
 
 function databaseUrl(text: string): Setting<string> {
   if (text === '' || (/^postgres(ql)?:\/\//.test(text) && URL.canParse(text))) return { value: text };
-  // The address may hold a password, so it isn't shown again.
+  // The address may contain a password, so it isn't printed.
   return { fault: 'BOILBOOK_DATABASE_URL: expected an address like postgres://user@host/book, got something else' };
 }
 

@@ -3,11 +3,11 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findPerson } from '#libs/store/household/household.js';
 import type { Session } from '#libs/store/household/household-tokens.js';
 
-/** More devices than a house has; the oldest goes first. */
+/** More devices than a household has; the oldest session is dropped first. */
 const most = 50;
 interface Kept {
   readonly session: Session;
-  /** The person's password as it was kept then: a new one ends the session. */
+  /** The person's password hash when the session began: a new password ends the session. */
   readonly password: string | undefined;
 }
 const sessions = new WeakMap<Book, Map<string, Kept>>();
@@ -24,7 +24,7 @@ export function keepInMemory(book: Book, session: Session, password: string | un
   if (kept.size > most && oldest !== undefined) kept.delete(oldest);
 }
 
-/** The session by the hash of its token, with the role that the person has now. */
+/** The session with this token hash, with the person's current role. */
 export async function sessionInMemory(book: Book, tokenHash: string, now: string): Promise<Session | undefined> {
   const kept = sessions.get(book)?.get(tokenHash);
   if (!kept || kept.session.endsAt <= now) return undefined;

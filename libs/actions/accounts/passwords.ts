@@ -8,8 +8,8 @@ const least = 8;
 const most = 256;
 
 /**
- * A password as somebody chose it: eight letters and more, of any kind, no rule of composition (OWASP ASVS 5.0,
- * 6.2). What everybody tries first, and the person's own name, are refused.
+ * A password as its owner chose it: at least eight characters of any kind, no composition rules (OWASP ASVS 5.0, 6.2).
+ * Commonly guessed passwords and the person's own name are refused.
  */
 export function readPassword(typed: string, guessable: readonly string[] = []): Parsed<string> {
   const password = typed.normalize('NFKC');
@@ -23,12 +23,12 @@ export function readPassword(typed: string, guessable: readonly string[] = []): 
   return { value: password };
 }
 
-/** The Argon2 hash of a password, which is first brought to Unicode NFKC so that any keyboard types the same. */
+/** The Argon2 hash of a password, normalised to Unicode NFKC first so that any keyboard gives the same hash. */
 export const hashPassword = (password: string): Promise<string> => hash(password.normalize('NFKC'), cost);
 
-/** Takes as long for somebody who isn't in the book as for somebody who is. */
+/** Takes equally long for an unknown person as for a known one. */
 export async function passwordFits(saved: string | undefined, typed: string): Promise<boolean> {
-  // Longer than any accepted password, so the memory of a hash is saved.
+  // Longer than any accepted password, so no memory is spent on hashing it.
   if (typed.length > most * 4) return false;
   const fits = await verify(saved ?? (await nobodysHash()), typed.normalize('NFKC'));
   return fits && saved !== undefined;
@@ -52,7 +52,7 @@ function isGuessedFirst(password: string, guessable: readonly string[]): boolean
   );
 }
 
-/** Walks along the keyboard and the alphabet. */
+/** Keyboard rows and the alphabet. */
 const rows = ['01234567890123456789', 'abcdefghijklmnopqrstuvwxyz', 'qwertyuiopasdfghjklzxcvbnm', '1qaz2wsx3edc4rfv'];
 
 /** From memory of published lists of leaked passwords, those of eight letters and more or with digits added. */

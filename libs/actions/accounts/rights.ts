@@ -5,9 +5,9 @@ import { packsUnderway } from '../kinds/pack.js';
 import { boilsUnderway } from '../kinds/boil.js';
 
 /**
- * Who may write what, for page and API alike; a supporting record says it in its declaration. Helpers write what they
- * did and read at the bench: readings, steps, counts. What comes in or goes out, the state of a lot and what the house
- * answers for is for makers.
+ * Who may write what, for page and API alike; a supporting record declares its own. Helpers record what they did and
+ * read while working: readings, steps, counts. Purchases, dispatches, a lot's status and the sugarhouse's own details
+ * are for makers.
  */
 export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
   ...(Object.fromEntries(supportingRecordKinds.map(({ kind, writer }) => [kind, writer])) as Record<
@@ -22,7 +22,7 @@ export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
   verification: 'helper',
   'look at a return': 'helper',
   'recall-call': 'helper',
-  'already left': 'helper', // jars that went out though they might not: a fact, which then waits for a maker
+  'already left': 'helper', // jars that left although they were not allowed to: a fact, which a maker then signs
   photo: 'helper', // of any record: whoever does the work sees the label, the seal, the gauge
   'boil underway': 'helper',
   'pack underway': 'helper',
@@ -53,8 +53,8 @@ type Beside =
   | 'for another';
 
 /**
- * Who may write a record of this kind. A boil or a pack as it goes is another right than a whole one, and that jars
- * have already left another than sending them.
+ * The role required to write a record of this kind. A boil or pack in progress needs a different right from a finished
+ * one, and recording jars that have already left a different one from sending them.
  */
 export function rightTo(kind: Kind, sent: Readonly<Record<string, unknown>>): Writer {
   if (kind === boilsUnderway) return rights['boil underway'];
@@ -64,11 +64,11 @@ export function rightTo(kind: Kind, sent: Readonly<Record<string, unknown>>): Wr
   return rights[kind.kind];
 }
 
-/** Nothing but how returned jars are, filled in where the return left it blank. */
+/** Whether the request only fills in the condition of returned jars that the return left blank. */
 const saysHowTheyCame = (sent: Readonly<Record<string, unknown>>): boolean => {
   const formatted = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
   return formatted.length > 0 && formatted.every((name) => ['sealed', 'keptHow'].includes(name));
 };
 
-/** The lowest of all that may come in by a kind's address; what they send is looked at then. */
+/** The lowest role that any request for a kind may need; the request itself is checked afterwards. */
 export const lowestRight = (kind: Kind): Writer => rightTo(kind, { alreadyLeft: 'yes' });

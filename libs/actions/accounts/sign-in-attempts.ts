@@ -1,20 +1,20 @@
 import type { Book } from '#libs/store/book.js';
 
-/** Tries that cost no wait, then the wait doubles up to about a minute; never for good. */
+/** Wrong attempts without a wait; after these the wait doubles, up to about a minute. */
 const longestWaitSeconds = 64;
 const forgottenAfterSeconds = 86_400;
 const mostKept = 20_000;
 
-/** Whose tries are counted together, and how many of them are free. */
+/** Whose attempts are counted together, and how many of them are free. */
 export interface AttemptsOf {
   readonly key: string;
   readonly free: number;
 }
 
 /**
- * Where the tries of a sign-in count. By address and initials as they were typed, whether or not anybody has them, so
- * that the waits of a stranger fall on the stranger and don't tell who is in the book; by address alone, so that
- * initials can't be tried one after the other; and on a device where the person signed in before, by that alone.
+ * The counters that an attempt adds to: by address and typed initials, whether or not such a person exists, so that a
+ * stranger's waits affect only the stranger and don't reveal who has an account; by address alone, so that initials
+ * can't be tried one after another; and on a device where the person has signed in before, by the device alone.
  */
 export function attemptsOf(
   sugarhouse: string,
@@ -29,7 +29,10 @@ export function attemptsOf(
   ];
 }
 
-/** Counts a try before it is known to be wrong, so that many at once don't slip through; answers the wait, if any. */
+/**
+ * Counts an attempt before its outcome is known, so that parallel attempts can't slip through; returns the wait, if
+ * any.
+ */
 export function countAttempt(book: Book, all: readonly AttemptsOf[], now: Date): number {
   const saved = keptFor(book);
   const waits = all.map(({ key, free }) => waitOf(saved.get(key), free, now));
@@ -38,7 +41,7 @@ export function countAttempt(book: Book, all: readonly AttemptsOf[], now: Date):
   for (const { key } of all) {
     const before = saved.get(key);
     const count = before && secondsSince(before, now) <= forgottenAfterSeconds ? before.count : 0;
-    // Put back last, so that the first of the map is the one longest unseen.
+    // Re-inserted last, so that the first key of the map is the least recently seen.
     saved.delete(key);
     saved.set(key, { count: Math.min(count + 1, 60), at: now.getTime() });
   }
@@ -46,7 +49,7 @@ export function countAttempt(book: Book, all: readonly AttemptsOf[], now: Date):
   return 0;
 }
 
-/** The try was right: whoever made it starts anew, but not the others at the same address. */
+/** After a successful sign-in: resets this person's counters, but not others' at the same address. */
 export function forgetAttempts(book: Book, all: readonly AttemptsOf[]): void {
   const saved = keptFor(book);
   for (const { key } of all) {
@@ -65,7 +68,7 @@ function waitOf(tries: Tries | undefined, free: number, now: Date): number {
   if (!tries || tries.count < free) return 0;
   const wait = Math.min(longestWaitSeconds, 2 ** (tries.count - free));
   const ago = secondsSince(tries, now);
-  // A clock set back must not make the wait longer than it ever is.
+  // A clock that was set back must not make the wait longer than its maximum.
   return ago >= 0 && ago < wait ? Math.ceil(wait - ago) : 0;
 }
 

@@ -15,10 +15,10 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
 export interface SignedIn {
   readonly initials: string;
   readonly role: Role;
-  /** Goes into the cookie; kept only as its hash. */
+  /** Sent as a cookie; only its hash is stored. */
   readonly token: string;
   readonly endsAt: Date;
-  /** Marks the device as one where this person has signed in: others' wrong tries don't slow it down. */
+  /** Marks a device where this person has signed in before: others' wrong attempts don't slow it down. */
   readonly known: string;
 }
 
@@ -26,8 +26,8 @@ const dayMs = 86_400_000;
 const sessionDays = 30;
 
 /**
- * Signs a person in. Each wrong try after the third doubles the wait, up to about a minute and never for good; wrong
- * tries from elsewhere don't count, so that nobody can keep the owner out (see `attemptsOf`).
+ * Signs a person in. Each wrong attempt after the third doubles the wait, up to about a minute; wrong attempts from
+ * elsewhere don't count, so that nobody can lock the owner out (see `attemptsOf`).
  */
 export async function signIn(
   book: Book,
@@ -36,7 +36,7 @@ export async function signIn(
     readonly initials: string;
     readonly password: string;
     readonly device: string;
-    /** Where the try comes from. */
+    /** The network address of the attempt. */
     readonly address: string;
     readonly known?: string | undefined;
   },
@@ -54,7 +54,7 @@ export async function signIn(
   return { ...(await enterAs(book, sugarhouse, { initials, device: input.device }, now)), role: person.role, known };
 }
 
-/** A session for a person of the book, who was known by a password or needs none: the practice book's owner. */
+/** Starts a session for a person who gave a password or needs none (the owner of the practice book). */
 export async function enterAs(
   book: Book,
   sugarhouse: string,
@@ -63,12 +63,12 @@ export async function enterAs(
 ): Promise<Pick<SignedIn, 'initials' | 'token' | 'endsAt'>> {
   const token = newToken();
   const endsAt = new Date(now.getTime() + sessionDays * dayMs);
-  // The role that counts is the one the person has on the day; a session only names the person.
+  // The person's current role applies, not one stored here; a session only names the person.
   const saved = session(token, input.initials, 'helper', now, endsAt, input.device);
   try {
     await book.writeHousehold((sql) => saveSession({ sql, sugarhouse }, saved));
   } catch (fault) {
-    // On a full disk people read on, on a new device too.
+    // On a full disk people can still read, on a new device too.
     if (!isNoSpace(fault)) throw fault;
     const person = await findPerson(sugarhouseReader(book.read, sugarhouse), input.initials);
     keepInMemory(book, { ...saved, sugarhouse }, person?.password);
@@ -94,13 +94,13 @@ export async function makeGuestLink(
   return { name, token, endsAt };
 }
 
-/** The state of a link: `gone` where it has expired, was revoked or never existed. */
+/** Whether a guest link is valid; false where it has expired, was revoked or never existed. */
 export async function isGuestLinkValid(sql: Sql, token: string, now: Date) {
   const link = await findGuestLink(sql, hashOfToken(token));
   return link && link.endedAt === undefined && link.endsAt > now.toISOString() ? link : undefined;
 }
 
-/** Opens a guest's link on a device; answers undefined where it is gone. */
+/** Signs a guest in by a link; undefined where the link is no longer valid. */
 export async function enterByLink(
   book: Book,
   token: string,
@@ -120,7 +120,7 @@ export async function enterByLink(
   });
 }
 
-/** Makes the first owner of a book that has none. The setup code was checked before. */
+/** Creates the first owner of a book that has none. The caller has checked the setup code. */
 export async function claimBook(
   book: Book,
   sugarhouse: string,
@@ -135,7 +135,7 @@ async function personTyped(reader: SugarhouseReader, typed: string): Promise<Per
   return person?.endedAt === undefined ? person : undefined;
 }
 
-/** What a known device carries: only this book can make it, and it opens nothing by itself. */
+/** The cookie of a known device: only this book can issue it, and it grants no access by itself. */
 async function knownMark(book: Book, sugarhouse: string, initials: string): Promise<string> {
   const secret =
     (await findNote(sugarhouseReader(book.read, sugarhouse), 'known-devices')) ??

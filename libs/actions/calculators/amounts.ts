@@ -195,7 +195,7 @@ export function jarSizes(
     : { mismatch: { expected: 'sizes like 16 fl oz x 12; 8 fl oz', got: 'nothing' } };
 }
 
-/** `16 fl oz x 12`: what stands before the last x is the size, where a count stands after it. */
+/** Splits `16 fl oz x 12`: the size is before the last x where a count follows it. */
 function sizeAndCount(part: string): { readonly size: string; readonly count: number | undefined } {
   const mark = Math.max(part.lastIndexOf('x'), part.lastIndexOf('X'), part.lastIndexOf('×'));
   const count = mark < 0 ? '' : part.slice(mark + 1).trim();

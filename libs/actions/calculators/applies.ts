@@ -6,7 +6,7 @@ import { choice, maybe, orElse } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import { type Answer, flag, question } from './question.js';
 
-/** Which offices to ask, and what was read of licences, registration and thresholds. It gives no verdict. */
+/** Which authorities to ask, and what sources say of licences, registration and thresholds. Gives no verdict. */
 export const appliesQuestion = question({
   name: 'what-applies',
   title: 'What applies to me?',
@@ -86,7 +86,9 @@ interface Answers {
   readonly aYear?: number | undefined;
 }
 
-/** Those of the country first, then those of the place; a point that hangs on an answer is left out where that differs. */
+/**
+ * The country's points first, then the place's; a point that depends on an answer is left out where the answer differs.
+ */
 function pointsFor(place: PlaceRules, input: Answers): (AppliesHere & { readonly you: string })[] {
   const country = standardOf(place);
   return [...(country.applies ?? []), ...(country.id === place.id ? [] : (place.applies ?? []))]
@@ -95,7 +97,7 @@ function pointsFor(place: PlaceRules, input: Answers): (AppliesHere & { readonly
     .map((point) => ({ ...point, you: beside(point, input.aYear) }));
 }
 
-/** Shows the typed sum beside the published limit; the office decides which sums count. */
+/** Shows the typed amount beside the published limit; the authority decides which amounts count. */
 function beside({ threshold }: AppliesHere, aYear: number | undefined): string {
   if (!threshold) return '';
   const named = `${money(threshold.dollars)} of ${threshold.of}`;
@@ -125,7 +127,7 @@ function placeOf(typed: string): Parsed<string> {
   return isRefusal(placeRules(typed)) ? { mismatch: { expected: placeExpected, got: `"${typed}"` } } : { value: typed };
 }
 
-/** Whole sums, with or without the sign and the commas of thousands. */
+/** Whole amounts, with or without a dollar sign and thousands separators. */
 function dollars(typed: string): Parsed<number> {
   const plain = typed.trim().replace(/^(US|CA)?\s*\$\s*/i, '');
   return /^(\d{1,9}|\d{1,3}(,\d{3}){1,2})(\.\d{2})?$/.test(plain)

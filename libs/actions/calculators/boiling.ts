@@ -20,7 +20,7 @@ import {
   trueDensity,
 } from './question.js';
 
-/** The day's boiling water, by one of three ways. */
+/** The day's boiling point of water, given in one of three ways. */
 export const boilingFields = {
   waterBoils: maybe(boilingWater, {
     label: 'Water boils at',
@@ -46,8 +46,8 @@ export interface BoilingInput {
 }
 
 /**
- * Where water boils, in °C, by exactly one of: as read, by station pressure, by elevation. A refusal where none or
- * several are given.
+ * The boiling point of water in °C, from exactly one of: a reading, station pressure, elevation. A refusal where none
+ * or several are given.
  */
 export function boilingWaterOf(input: BoilingInput): { celsius: number; text: string; sources: string[] } | Refusal {
   const ways = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);

@@ -12,7 +12,7 @@ import { fillLevelQuestion, fillQuestion, shrinkQuestion, weighedJarsQuestion, w
 import { flag, type Answer, type Question } from './question.js';
 import { thickeningQuestion } from './thickening.js';
 
-/** The questions that can be asked at the pan and before selling, in the order of the page. */
+/** All calculators, in the order of the page. */
 export const questions: readonly Question[] = [
   densityQuestion,
   floatQuestion,
@@ -36,8 +36,8 @@ export const questions: readonly Question[] = [
 ];
 
 /**
- * Answers a question from texts by field name (camelCase): `reckon('shrink', { fillAt: '180 F', density: '66.9 Bx' },
- * options)`. Reads nothing from the book and writes nothing to it.
+ * Runs a calculator on texts by field name (camelCase): `reckon('shrink', { fillAt: '180 F', density: '66.9 Bx' },
+ * options)`. Reads and writes nothing in the book.
  */
 export function reckon(name: string, sent: Readonly<Record<string, unknown>>, options: ParseOptions): Answer | Refusal {
   const request = questions.find((question) => question.name === name);
@@ -49,8 +49,8 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, op
 }
 
 /**
- * The same asked from inside a book: a question about a place or a country takes the book's own where none was typed,
- * and one about what applies says whom the maker asks.
+ * The same from within a book: a calculator that needs a place or country defaults to the book's, and the one about
+ * which rules apply names the authority that the maker asks.
  */
 export function askOfBook(
   name: string,
@@ -66,7 +66,7 @@ export function askOfBook(
   return { ...answer, asks: [...(answer.asks ?? []), ...ownAuthorities(house)] };
 }
 
-/** Rounded to a millionth: digits beyond that are noise of binary arithmetic. */
+/** Rounded to a millionth: further digits are binary rounding noise. */
 const tidied = <T>(figures: T): T =>
   Object.fromEntries(
     Object.entries(figures as Record<string, unknown>).map(([name, value]) => [
@@ -84,13 +84,13 @@ export interface QuestionField {
   readonly hint: string;
   readonly example: string;
   readonly required: boolean;
-  /** An option without a value, a box to tick. */
+  /** An option without a value; a checkbox on the page. */
   readonly flag: boolean;
   readonly list: boolean;
   readonly choices: readonly string[];
 }
 
-/** What a question asks, for a page's form and for `--help`. */
+/** The fields of a calculator, for its form and for `--help`. */
 export function questionFields(request: Question): readonly QuestionField[] {
   return Object.entries(request.asks).map(([name, field]) => ({
     name,

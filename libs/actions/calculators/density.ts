@@ -144,7 +144,7 @@ export const blendQuestion = question({
 
 type Parts = { readonly [K in 'reading' | 'at' | 'calibratedAt']?: { readonly typed: string } | undefined };
 
-/** Puts the fault at the field that it is about. */
+/** A refusal that reports the fault at the field it concerns. */
 function cannot(answer: { readonly part: keyof Parts; readonly expected: string }, parts: Parts) {
   const typed = parts[answer.part]?.typed;
   const field = answer.part === 'calibratedAt' ? 'hydrometerAt' : answer.part;

@@ -34,7 +34,7 @@ export const fillQuestion = question({
       material,
       leastCelsius,
     });
-    // Syrup can't be poured hotter than it boils, and the density formula ends there.
+    // Syrup can't be poured hotter than it boils, which is also the limit of the density formula.
     const needed = answer.syrupNeededCelsius <= 104 ? answer.syrupNeededCelsius : null;
     return {
       figures: {
@@ -182,7 +182,7 @@ export const weighedJarsQuestion = question({
 });
 
 /**
- * Weighed beside Schedules 4 and 5: grams of this lot's syrup as millilitres at 20 °C. The office decides what it
+ * Compared with Schedules 4 and 5: grams of this lot's syrup as millilitres at 20 °C. The authority decides what it
  * means.
  */
 function inCanada(net: readonly number[], label: Volume, labelGrams: number, lotSize: number | undefined) {

@@ -21,7 +21,7 @@ import { volume, type BodyOf, type Fields } from '../record/fields.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { Refusal } from '../record/problem.js';
 
-/** What a question answers: numbers with their unit in the name, the same in plain words, and where they come from. */
+/** A calculator's result: numbers with their unit in the name, the same in plain words, and the sources. */
 export interface Answer {
   readonly figures: Readonly<Record<string, Figure>>;
   readonly sentences: readonly string[];
@@ -30,7 +30,7 @@ export interface Answer {
   readonly asks?: readonly string[];
   /** Points that each have a source of their own. */
   readonly points?: readonly { readonly topic: string; readonly says: string; readonly source: string }[];
-  /** What was looked for and not found. */
+  /** What was searched for and not found. */
   readonly notFound?: readonly string[];
 }
 export type Figure = number | string | boolean | null | readonly Readonly<Record<string, number | string>>[];
@@ -42,7 +42,9 @@ export interface Question {
   readonly answer: (body: never) => Answer | Refusal;
 }
 
-/** Holds the fields and the answer of a question together while it is written; the table forgets their types. */
+/**
+ * Checks a calculator's fields against its function where it is declared; the table of calculators erases their types.
+ */
 export const question = <const F>(input: {
   readonly name: string;
   readonly title: string;
@@ -50,7 +52,7 @@ export const question = <const F>(input: {
   readonly answer: (body: BodyOf<F>) => Answer | Refusal;
 }): Question => input as unknown as Question;
 
-/** A density given as such, and as true °Bx. */
+/** A density as typed, and as true °Bx. */
 export interface TrueDensity {
   readonly typed: string;
   readonly brix: number;
@@ -58,7 +60,7 @@ export interface TrueDensity {
 
 type Read<T> = (text: string) => Parsed<T>;
 
-/** 0 °Bx is water: the tables begin there. */
+/** 0 °Bx is water, where the tables begin. */
 export const trueDensity: Read<TrueDensity> = (text) => {
   const parsed = parseDensity(text);
   if (parsed.mismatch) return parsed;
@@ -79,7 +81,7 @@ export const sugar: Read<TrueDensity> = (text) => {
   return { value: { ...parsed.value, typed: text.trim() } };
 };
 
-/** Within the density formula. */
+/** A temperature within the range of the density formula. */
 export const liquidTemperature: Read<Temperature> = (text) => {
   const parsed = parseTemperature(text);
   if (parsed.mismatch) return parsed;
@@ -95,7 +97,7 @@ export const liquidTemperature: Read<Temperature> = (text) => {
   return parsed;
 };
 
-/** Water in an open pan, from well above any sugarhouse to well below. */
+/** The boiling point of water in an open pan, with a margin above and below that of any sugarhouse. */
 export const boilingWater: Read<Temperature> = (text) => {
   const parsed = parseTemperature(text);
   if (parsed.mismatch || (parsed.value.celsius >= 75 && parsed.value.celsius <= 104)) return parsed;
@@ -108,7 +110,7 @@ export const boilingWater: Read<Temperature> = (text) => {
 export const someVolume = (text: string, options: ParseOptions): Parsed<Volume> =>
   aboveZero(volume(text, options), (value) => value.millilitres, text);
 
-/** Parses a temperature with its unit, without any limit of a record's field. */
+/** Parses a temperature with its unit, without the limits of a record's field. */
 export const anyTemperature: Read<Temperature> = (text) => parseTemperature(text);
 /** Parses a station pressure such as `29.4 inHg` or `98.2 kPa`. */
 export const pressure: Read<Pressure> = (text) => parsePressure(text);
@@ -121,7 +123,7 @@ export const mass: Read<Mass> = (text) => aboveZero(parseMass(text), (value) => 
 /** Parses an area above zero. */
 export const area: Read<Area> = (text) => aboveZero(parseArea(text), (value) => value.squareMillimetres, text);
 
-/** A box that is ticked or an option that is there. */
+/** A checked box, or an option that is present. */
 export const flag: Read<boolean> = (text) =>
   /^(yes|true|on|1)$/i.test(text)
     ? { value: true }
@@ -135,7 +137,7 @@ export function aboveZero<T>(parsed: Parsed<T>, amount: (value: T) => number, te
   return { mismatch: { expected: 'more than nothing', got: `"${text.trim()}"` } };
 }
 
-/** A number with a fixed count of decimals. */
+/** A number with a fixed number of decimals. */
 export const fixed = (value: number, decimals = 1): string => value.toFixed(decimals);
 /** A temperature in °F and °C, with one decimal each. */
 export const bothDegrees = (celsius: number): string => `${fixed(fahrenheitOf(celsius))} °F (${fixed(celsius)} °C)`;

@@ -63,7 +63,7 @@ function sentencesFor(answer: Thickening, target: string): string[] {
 
 type TimedReading = PanReading & { readonly typed: string };
 
-/** Parses `215 F@20:10; 216.5 F@20:20`: a clock that goes back has passed midnight. */
+/** Parses `215 F@20:10; 216.5 F@20:20`: a time earlier than the one before is on the next day. */
 export function panReadings(typed: string): Parsed<readonly TimedReading[]> {
   const readings: TimedReading[] = [];
   for (const part of parts(typed)) {
@@ -74,7 +74,7 @@ export function panReadings(typed: string): Parsed<readonly TimedReading[]> {
       return { mismatch: { expected: 'a reading with its time, like 215 F@20:10', got: `"${part}"` } };
     let minutes = Number(time[1]) * 60 + Number(time[2]);
     const before = readings.at(-1)?.minutes;
-    // Twelve hours back is midnight passed; less is a reading out of order, which is a fault.
+    // More than twelve hours back means past midnight; less is a reading out of order, a fault.
     if (before !== undefined && before - minutes > 720) minutes += 1440;
     readings.push({ typed: part, minutes, celsius: temperature.value.celsius });
   }

@@ -3,21 +3,21 @@ import { columnOf, type Fields } from '../record/fields.js';
 import type { Fault } from '../record/problem.js';
 
 export interface CsvRow {
-  /** The line on which it begins, counted from 1 with the header. */
+  /** The line on which the row begins, counted from 1 with the header. */
   readonly line: number;
-  /** Texts by field name; what was blank is not there. */
+  /** Texts by field name; blank cells are absent. */
   readonly cells: Readonly<Record<string, string>>;
 }
 export interface CsvFile {
   readonly rows: readonly CsvRow[];
   readonly faults: readonly Fault[];
-  /** What was recognised and is reported: another encoding, another delimiter. */
+  /** What was detected and is reported: another encoding, another delimiter. */
   readonly notes: readonly string[];
 }
 
 /**
- * Reads a file of one kind by RFC 4180: a header row, then a record a row. Recognises a byte-order mark, Windows-1252
- * where it isn't UTF-8, and `;` between cells (lists inside a cell are then separated by `|`).
+ * Reads a file of one kind by RFC 4180: a header row, then one record per row. Recognises a byte-order mark,
+ * Windows-1252 where it isn't UTF-8, and `;` as delimiter (lists inside a cell are then separated by `|`).
  */
 export function readCsv(bytes: Uint8Array, fields: Fields): CsvFile {
   const decoded = decode(bytes);
@@ -55,7 +55,7 @@ export function readCsv(bytes: Uint8Array, fields: Fields): CsvFile {
   return { ...rowsOf(rest, columns, fields, header.info.lines), notes };
 }
 
-/** What a column is called is what its field is called, in snake_case. */
+/** A column has the name of its field, in snake_case. */
 function headerFaults(columns: readonly string[], fields: Fields): Fault[] {
   const known = new Map(Object.keys(fields).map((name) => [columnOf(name), name]));
   const all = [...known.keys()].join(', ');
@@ -123,7 +123,7 @@ function decode(bytes: Uint8Array): { text: string; notes: string[] } | { fault:
   }
 }
 
-/** The delimiter is the one found in the header; names of columns hold neither. */
+/** The delimiter is the one found in the header; column names contain neither. */
 function delimiterOf(text: string): ',' | ';' {
   const header = (text.slice(0, mostHeaderLetters).split(/\r\n|\n|\r/, 1)[0] ?? '').split('');
   const count = (mark: string): number => header.filter((letter) => letter === mark).length;
@@ -141,18 +141,21 @@ const mostRowLetters = 1_000_000;
 const mostRows = 50_000;
 
 /**
- * Our files put an apostrophe before a text that a spreadsheet would take for a formula (`'=…`, `'-3 F`); read back it is
- * the text again.
+ * Our exports put an apostrophe before a text that a spreadsheet would take for a formula (`'=…`, `'-3 F`); reading
+ * removes it.
  */
 const plainCell = (cell: string): string => cell.replace(/^'(?=[=+\-@\t\r\n])/, '');
 
-/** Counted before a cell is cut out: a megabyte of commas is a million cells, and each costs far more than its letter. */
+/**
+ * Cells are counted before any is cut out: a megabyte of commas is a million cells, each far larger in memory than its
+ * character.
+ */
 function sizeFault(text: string, delimiter: string): Fault | undefined {
   const [parts, quote, newline, carriage] = [delimiter.charCodeAt(0), 34, 10, 13];
   let [cells, rows, line, began, quoted] = [1, 1, 1, 0, false];
   for (let at = 0; at < text.length; at++) {
     const typed = text.charCodeAt(at);
-    // Rows may end in either of the two, or in both together.
+    // Rows may end in CR, LF or both together.
     const letter = typed === carriage && text.charCodeAt(at + 1) !== newline ? newline : typed;
     if (letter === newline) line++;
     if (letter === quote) quoted = !quoted;

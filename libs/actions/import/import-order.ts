@@ -11,11 +11,11 @@ export function referencesOf(kind: Kind, row: CsvRow): string[] {
 }
 
 /**
- * Rows in the order in which they can be written: by when they happened, and each after the rows of the
- * same file that it came from, wherever in the file those stand.
+ * Rows in an order in which they can be written: by time, and each after the rows of the same file that it came from,
+ * wherever those are in the file.
  */
 export function inOrder(kind: Kind, rows: readonly CsvRow[], zone: string): CsvRow[] {
-  // Computed once for each row: at each comparison it took half the time of a long file.
+  // Computed once per row: doing it in each comparison took half the time of a long file.
   const instants = new Map(rows.map((row) => [row, instantOf(row, zone)]));
   const at = (row: CsvRow): number => instants.get(row) ?? 0;
   const byTime = [...rows].sort((a, b) => at(a) - at(b) || a.line - b.line);
@@ -28,7 +28,7 @@ export function inOrder(kind: Kind, rows: readonly CsvRow[], zone: string): CsvR
   const ordered = new Set<CsvRow>();
   const begun = new Set<CsvRow>();
   for (const first of byTime) {
-    // Depth first, with a stack of our own: a file may chain a hundred thousand rows.
+    // Depth first, with an explicit stack: a file may chain a hundred thousand rows.
     const stack: CsvRow[] = [first];
     for (let row = stack.at(-1); row; row = stack.at(-1)) {
       const waits = begun.has(row)

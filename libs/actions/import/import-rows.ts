@@ -25,10 +25,10 @@ export interface Imported {
   readonly ids: readonly string[];
   readonly notes: readonly string[];
   readonly dryRun: boolean;
-  /** The first of them by their lines. Where there is any, nothing was written. */
+  /** The first faults by line. Where there are any, nothing was written. */
   readonly faults: readonly Fault[];
   readonly faultCount: number;
-  /** Rows that a rule of the book refuses, a sentence each. Where there is any, nothing was written. */
+  /** Rows that a rule of the book refuses, one sentence each. Where there are any, nothing was written. */
   readonly refusals: readonly { readonly line: number; readonly sentence: string }[];
   readonly refusalCount: number;
 }
@@ -39,7 +39,7 @@ export interface ImportOptions {
   readonly why?: string | undefined;
 }
 
-/** Takes a whole file, or nothing of it and every fault at once. */
+/** Imports a whole file, or nothing of it and reports every fault at once. */
 export async function importRows(
   book: Book,
   context: WriteContext,
@@ -66,7 +66,7 @@ export async function importRows(
   faults.add(await sameRowTwice(kind, file.rows));
   if (jars > mostJars) faults.add([tooManyJars(jars)]);
 
-  // A write whose answer has a `problem` is rolled back, so a dry run is a write that always answers one.
+  // A write that returns a `problem` is rolled back, so a dry run is a write that always returns one.
   const rows = jars > mostJars ? [] : inOrder(kind, file.rows, houseContext.parseOptions.zone);
   const codesInFile = codesNamed(file.rows);
   const work = async (tx: WriteTransaction): Promise<{ totals: ImportTotals; problem?: true }> => {
@@ -96,13 +96,13 @@ export async function importRows(
 }
 
 /**
- * Each takes some milliseconds; longer files are imported on a copy of the book, so that other writes never wait for
- * them.
+ * Each row takes some milliseconds; longer files are imported on a copy of the book, so that other writes never wait
+ * for them.
  */
 const rowsUnderLock = 50;
 /** About 0.1 s for drawing codes and writing jars. */
 const jarsUnderLock = 2000;
-/** Each jar is a row of its own and takes as long to copy as any other. */
+/** Each jar is a row in the database and takes as long to copy as any other row. */
 const mostJars = 200_000;
 const rowsBetweenYields = 50;
 const yieldToOthers = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
@@ -120,7 +120,7 @@ const tooManyJars = (jars: number): Fault => ({
   got: jars.toLocaleString('en-US'),
 });
 
-/** Counts the faults of a file and keeps only the first: one of a million cells may have as many. */
+/** Counts all faults of a file and keeps only the first ones: a file of a million cells may have as many faults. */
 function faultTally(of: readonly Fault[]) {
   let saved: readonly Fault[] = [];
   let all = 0;
@@ -167,7 +167,7 @@ async function writeRows(
   const houseContext = await loadSugarhouseContext(tx.sql, context);
   const clock = await clockProblem(tx.sql, context, houseContext);
   if (clock) return { ...totals, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
-  // A row that depends on one that was not understood isn't reported as faulty too.
+  // A row that depends on an unreadable one isn't reported as faulty too.
   const missing = new Set([...unread].flatMap((row) => capitalNames(kind, row)));
   const ahead = await lookAhead(sugarhouseReader(tx.sql, context.sugarhouse), kind, rows);
   for (const row of rows) {
@@ -195,8 +195,8 @@ async function writeRows(
 }
 
 /**
- * A row's key is the hash of its kind and cells, whoever brings it: the same file twice changes nothing.
- * A correction has none, for the book may be corrected back and forth; the same correction twice finds nothing to change.
+ * A row's key is the hash of its kind and cells, whoever imports it: the same file twice changes nothing. A correction
+ * has no key, for the book may be corrected back and forth; the same correction twice finds nothing to change.
  */
 async function recordRow(
   tx: WriteTransaction,
@@ -213,7 +213,7 @@ async function recordRow(
     author: 'import',
     key: keyOfRow(kind, row),
   };
-  // Only a row that names its record can correct it; a nameless one is known by its cells alone.
+  // Only a row that names its record can correct it; one without a name is identified by its cells alone.
   const names = kind.named.some((name) => row.cells[name] !== undefined);
   return why === undefined || !names
     ? recordOn(tx, at, kind, sent)
@@ -240,7 +240,7 @@ async function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Promise<Fault[
   return faults;
 }
 
-/** A row that leaves its code to the book doesn't get one that another row of the file has already. */
+/** The book must not generate a code for one row that another row of the file already has. */
 const codesNamed = (rows: readonly CsvRow[]): ReadonlySet<string> =>
   new Set(rows.flatMap((row) => row.cells['lot']?.toUpperCase() ?? []));
 

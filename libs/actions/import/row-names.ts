@@ -2,11 +2,11 @@ import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import type { Kind } from '../record/kind.js';
 import type { CsvRow } from './csv-file.js';
 
-/** The names by which a row says which record it is, as typed. */
+/** The names that identify a row's record, as typed. */
 export const namesOf = (kind: Kind, row: CsvRow): string[] =>
   kind.named.flatMap((name) => (row.cells[name] === undefined ? [] : [row.cells[name].trim()]));
 
-/** The hash of its kind and cells, whoever brings it. */
+/** The hash of the row's kind and cells, whoever imports it. */
 export function keyOfRow(kind: Kind, row: CsvRow): string {
   const known = keys.get(row);
   if (known !== undefined) return known;

@@ -6,13 +6,13 @@ import type { CsvRow } from './csv-file.js';
 import { keyOfRow, namesOf } from './row-names.js';
 
 export interface RowsAhead {
-  /** Neither the key of this row nor any name of its record is in the book, nor was written by a row before it. */
+  /** Whether neither this row's key nor any name of its record is in the book or in a row written before it. */
   isNew(row: CsvRow): boolean;
-  /** To be called of each row that was written, with the id that its record was given. */
+  /** Call for each written row, with the id that its record was given. */
   wrote(row: CsvRow, id: string): void;
 }
 
-/** Looks up all rows of a file at once, for most are new, and each would ask for itself. */
+/** Looks up all rows of a file at once: most are new, and each would otherwise need its own query. */
 export async function lookAhead(reader: SugarhouseReader, kind: Kind, rows: readonly CsvRow[]): Promise<RowsAhead> {
   const sent = await keysSent(
     reader,

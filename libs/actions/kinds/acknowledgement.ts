@@ -6,7 +6,7 @@ import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A maker's initials under jars that were reported as already gone. */
+/** A maker's initials on a report of jars that had already left. */
 export const acknowledgementFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   dispatch: needed(ownId, { label: 'Dispatch', example: 'S0104' }),
@@ -41,11 +41,11 @@ export const acknowledgements = kind({
 
 export interface AlreadyLeft {
   readonly dispatch: StoredRecord<'dispatch'>;
-  /** The latest initials under the current report; a report corrected since waits for initials again. */
+  /** The latest initials on the current report; a report corrected since needs initials again. */
   readonly acknowledged: AcknowledgementBody | undefined;
 }
 
-/** Jars reported as already gone, of one lot or of all, oldest first. */
+/** Reports of jars that had already left, of one lot or of all, oldest first. */
 export async function reportsAlreadyLeft(reader: SugarhouseReader, lot?: string): Promise<AlreadyLeft[]> {
   const moved = (await movementsAlreadyLeft(reader)).filter((each) => lot === undefined || each.lot === lot);
   if (moved.length === 0) return [];

@@ -6,7 +6,9 @@ import { lookUpLot } from '../record/references.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The answer to a question raised by free text: no opens the lot at once, yes holds it until jars were inspected. */
+/**
+ * The answer to a question raised by free text: no opens the lot at once, yes holds it until its jars are inspected.
+ */
 export const answerFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
@@ -39,7 +41,7 @@ export const answers = kind({
     // A question that isn't open may be answered too: an answer counts only for what was written before it.
     const questions = saved ?? (body.question === '' ? resolved.map(({ found }) => found) : [body.question]);
     if (questions.length === 0) return invalid('question', 'a question that is open on the lot', 'none is open');
-    // Stored with the lot that the text is about, so that it counts for every pack that the text holds.
+    // Stored with the lot whose text raised the question, so that it counts for every pack that the text holds.
     const lot =
       before?.lot ?? (await lotOf(sugarhouseReader(sql, context.sugarhouse), resolved[0]?.about)) ?? request.code;
     return {

@@ -88,7 +88,7 @@ export const lines = kind({
   },
 });
 
-/** A density is judged by the temperature that it was read at, and a sample's temperature is not that of the pan. */
+/** A density is judged by the temperature at which it was read, and a sample's temperature is not that of the pan. */
 function cupFaults({ density, sampleTemp, temperature }: BodyOf<typeof lineFields>): Fault[] {
   return [
     ...(density ? [] : [{ field: 'density', expected: 'what the hydrometer reads, like 59.5 Bx', got: 'nothing' }]),

@@ -24,7 +24,7 @@ import { beganAfterItsPacks } from '../lots/order-of-lots.js';
 import type { Fault } from '../record/problem.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A boil, from the first fire to the syrup in the can. Each boil is a lot. */
+/** A boil, from lighting the fire to syrup in the can. Each boil is a lot. */
 export const boilFields = {
   lot: maybe(ownId, { label: 'Lot code', example: '26077A', hint: 'Leave blank for the next one' }),
   id: maybe(ownId, { label: 'Your own id', example: 'B12' }),
@@ -126,7 +126,7 @@ export const boilsUnderway = kind({
   prepare,
 });
 
-/** Times that run backwards are mistakes in writing: nothing ends before it began. */
+/** Times out of order are typing mistakes: nothing ends before it began. */
 function orderFaults(body: NewBoil): Fault[] {
   return [
     ...before('finishedAt', body.finishedAt, 'the beginning', body.beganAt),

@@ -4,7 +4,10 @@ import { dangerousMixture, notRinsed } from '#libs/syrup/contents/cleaning-words
 
 type Cleaning = Readonly<Record<string, unknown>>;
 
-/** Cleaners that poison together, in one cleaning or one after the other without a rinse: `acid` or `ammonia` with bleach. */
+/**
+ * Cleaners that give off toxic gas when mixed, in one cleaning or in two without a rinse between: `acid` or `ammonia`
+ * with bleach.
+ */
 export async function mixedCleaners(
   { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
   cleaning: Cleaning,

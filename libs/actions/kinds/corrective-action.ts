@@ -26,7 +26,7 @@ import { clearsJars } from '../lots/pack-after-actions.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What the trade does with a lot that may not go out as it is. */
+/** What makers do with a lot that may not be sold as it is. */
 export const actionWays = [
   'reheated-and-repacked',
   'poured-back',
@@ -38,12 +38,12 @@ export const actionWays = [
   'other',
 ] as const;
 
-/** The usual causes; any other is written in words. */
+/** The usual causes; any other is typed as text. */
 export const actionCauses = ['cold-jar', 'slow-filling', 'thermometer', 'syrup-too-cool'] as const;
 
 /**
- * A corrective action: what was found, what was done, and the new readings that show it worked. The pack is
- * judged again by the new readings; the old ones stay in the record beside them.
+ * A corrective action: what was found, what was done, and the new readings that show it worked. The pack is judged
+ * again by the new readings; the old ones stay in the record.
  */
 export const actionFields = {
   id: maybe(ownId, { label: 'Id' }),
@@ -129,7 +129,7 @@ export const actions = kind({
 });
 
 /**
- * Nothing can be done about jars that are not filled yet: one of the two times is a mistake, and the writer knows
+ * Nothing can be done about jars that are not filled yet: one of the two times is a mistake, and only the writer knows
  * which.
  */
 async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Promise<Refusal | undefined> {
@@ -140,7 +140,7 @@ async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Pro
   return invalid('at', `a time after ${lot.code} was packed (${when}); where that time is wrong, correct the pack`, at);
 }
 
-/** Jars are read again after they were filled, and before now. */
+/** New readings must be later than the filling of the jars and earlier than now. */
 async function outOfTime(
   { sql, writeContext: context, houseContext }: Omit<PrepareContext, 'first'>,
   lot: Lot,
@@ -182,6 +182,9 @@ function notesOn(action: ActionBody): string[] {
   ];
 }
 
-/** An action without jars only records what was done; its jars are counted with everything else that leaves the shelf. */
+/**
+ * An action without jars only records what was done; destroyed jars are then counted by a dispatch, as any other jars
+ * that leave.
+ */
 const countDestroyed = (lot: string): string =>
   `Record the destroyed jars of ${lot} as sent out, kind destroyed, by code or by number: the balance counts them there.`;

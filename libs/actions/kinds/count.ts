@@ -5,7 +5,7 @@ import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Jars of a pack counted on the shelf. From then on the book goes by the count. */
+/** Jars of a pack counted on the shelf. The stock is taken from this count from then on. */
 export const countFields = {
   id: needed(ownId, { label: 'Id', example: 'C03' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),

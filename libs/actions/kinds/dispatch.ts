@@ -30,7 +30,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const dispatchKinds = ['sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'destroyed', 'returned'] as const;
 
-/** Jars that leave the shelf or come back: sold, given, retained, broken, destroyed, returned. */
+/** Jars that leave the shelf or are returned: sold, given, retained, broken, destroyed, returned. */
 export const dispatchFields = {
   id: maybe(ownId, { label: 'Id', example: 'S104', hint: 'Leave blank for the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
@@ -162,7 +162,7 @@ export const dispatches = kind({
   },
 });
 
-/** Destroyed by count, which jars they were isn't known: the held ones stay held until they are named. */
+/** Where jars are destroyed by count only, which ones is unknown: the held jars stay held until they are named. */
 const whichDestroyed = ({ code, state, verdict }: Lot): string[] =>
   state === 'held' && verdict?.heldJars
     ? [
@@ -194,8 +194,8 @@ async function refusePlan(
 }
 
 /**
- * A correction that moves no more jars than the record already had gone is taken whatever the lot's status: a buyer's
- * name is corrected in a recall too. A plan has moved nothing yet, and one that a hold stopped never did.
+ * A correction that moves no more jars than the record already had is accepted whatever the lot's status: a buyer's
+ * name can be corrected in a recall too. A plan, or a plan that a hold stopped, has moved nothing yet.
  */
 function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefined, hadMoved: boolean): boolean {
   if (!before || before.lot !== lot || !hadMoved) return true;
@@ -235,7 +235,7 @@ function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
   return faults;
 }
 
-/** Who inspected returned jars and when; the time of the return, where both are recorded at once. */
+/** Who inspected returned jars and when; by default the time of the return, where both are recorded at once. */
 function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | undefined) {
   if (body.sealed === undefined) return {};
   if (!body.lookedAt && before?.lookedAt && before.sealed === body.sealed && before.keptHow === body.keptHow)
@@ -245,7 +245,7 @@ function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | un
   return { lookedAt, lookedBy: before ? at.writeContext.by : body.by || at.writeContext.by };
 }
 
-/** A jar that is recorded as gone already: the entry is kept, with this note. */
+/** A note for a jar that is already recorded as sent out; the entry is saved all the same. */
 async function alreadyOut(
   { sql, writeContext: context }: PrepareContext,
   codes: readonly string[],

@@ -10,7 +10,10 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const disposalMethods = ['house', 'thrown-out', 'spilt', 'shrink'] as const satisfies readonly DisposalMethod[];
 
-/** Sap or syrup that went into no other lot: eaten at the house, soured and thrown out, spilt, lost to cooling and cloth. */
+/**
+ * Sap or syrup that went into no other lot: eaten at home, soured and thrown out, spilt, lost to cooling and filter
+ * cloth.
+ */
 export const disposalFields = {
   id: maybe(ownId, { label: 'Id', example: 'U03', hint: 'Leave blank for the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A' }),

@@ -1,9 +1,9 @@
 import { choice, maybe, orElse, ticks } from '../record/fields.js';
 
 /*
- * Steps done by hand or checked by eye, ticked by whoever did them and never ticked in advance. Nothing is judged by
- * it. All of it is common practice without a source, but for the shoulder, the boiled lids and the wiped rims, which
- * handbooks ask for (from memory), and jars laid down, which Ontario's advice of 2014 asks for.
+ * Steps done by hand or checked by eye, ticked by whoever did them and never pre-filled. They don't affect the verdict.
+ * All are common practice without a source, except filling to the shoulder, boiled lids and wiped rims, which handbooks
+ * ask for (from memory), and laying jars on their side, which Ontario's advice of 2014 asks for.
  */
 
 export const sapHandling = orElse(ticks('strained', 'packed-in-snow'), [] as readonly string[], {

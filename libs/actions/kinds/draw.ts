@@ -18,7 +18,7 @@ import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Syrup drawn off from the last pan. A long boil is drawn off many times. */
+/** Syrup drawn off from the last pan. A long boil has many draws. */
 export const drawFields = {
   id: needed(ownId, { label: 'Id', example: 'D07' }),
   boil: needed(text, { label: 'Boil', example: '26077A' }),
@@ -42,7 +42,8 @@ export const draws = kind({
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.boil);
     const boil = lot && (await findLot(sugarhouseReader(sql, context.sugarhouse), lot.code));
     if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
-    // Packs of this boil are judged by where and how hot it was filtered, and those of the boil it was written to before.
+    // Packs are judged by where and how hot their boil's syrup was filtered: those of this boil, and those of the boil
+    // the draw belonged to before.
     const judged = new Set([boil.code, before?.lot ?? boil.code]);
     const packs: Lot[] = [];
     for (const code of judged)

@@ -35,7 +35,7 @@ const typefaces = Object.keys(typefaceLabels) as TypefaceName[];
 const colours = Object.keys(labelColours) as ColourName[];
 const layouts = Object.keys(designLabels) as DesignName[];
 
-/** A maker who sells in other places too has an authority in each: who, and that the number was tried. */
+/** A maker who also sells elsewhere has an authority in each place: who it is, and that its number was tried. */
 export const otherAuthorityFields = {
   authority2Place: freeText({ label: 'Second place you sell in', example: 'New York' }),
   authority2: freeText({ label: 'Its authority', example: 'food safety office of that state' }),
@@ -171,7 +171,7 @@ export const houses = kind({
   },
 });
 
-/** A licence is only one with its number: a grade name on a jar depends on it. */
+/** A licence counts only with its number: a grade name on a jar depends on it. */
 export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLicence): Fault | undefined =>
   federalLicence === 'yes' && (federalLicenceNumber ?? '').trim() === ''
     ? { field: 'federalLicenceNumber', expected: 'the number on the federal licence', got: 'nothing' }
@@ -199,7 +199,7 @@ async function prefixFault({ sql, sugarhouse }: SugarhouseReader, prefix: string
   if (prefix === '')
     return sugarhouse === home ? undefined : { field: 'prefix', expected: 'a prefix like BL', got: 'nothing' };
   const others = (await housesOf(sql)).filter((house) => house.key !== sugarhouse);
-  // A name equal to another house's key or prefix would find that house instead.
+  // A name equal to another sugarhouse's key or prefix would find that sugarhouse instead.
   const other = houseNamed(others, prefix);
   return other && { field: 'prefix', expected: 'a prefix that no other has', got: `${prefix}, which is ${other.name}` };
 }

@@ -6,7 +6,7 @@ import type { Length, Pressure, Temperature } from '#libs/syrup/quantities/quant
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { standardKilopascals, waterBoilsCelsius } from '#libs/syrup/science/steam.js';
 
-/** A check as it was typed: what the instrument should have read may be left out in ice and in boiling water. */
+/** A check as typed: the reference value may be omitted in ice water and boiling water. */
 export interface TypedCheck {
   readonly instrument: string;
   readonly how: string;
@@ -17,15 +17,15 @@ export interface TypedCheck {
   readonly fit?: 'yes' | 'no' | undefined;
 }
 
-/** What it should have read, and where that came from. */
+/** The reference value, and where it came from. */
 export interface Should {
   readonly should?: Temperature | undefined;
   readonly shouldFrom?: ShouldFrom | undefined;
 }
 
 /**
- * 32 °F in ice; in boiling water the boiling point by the day's pressure, else by elevation, the check's or the
- * house's. A typed value goes before all of them.
+ * The reference value: as typed, else 32 °F in ice; in boiling water the boiling point by the day's pressure, else by
+ * elevation, the check's or else the sugarhouse's.
  */
 export function shouldRead(check: TypedCheck, house: HouseBody | undefined): Should {
   if (check.should) return { should: check.should, shouldFrom: 'typed' };
@@ -40,17 +40,22 @@ export function shouldRead(check: TypedCheck, house: HouseBody | undefined): Sho
   return { should: temperatureOf(waterBoilsCelsius(kilopascals), unit), shouldFrom: 'elevation' };
 }
 
-/** How far from 32 °F ice water may be said to be: a slip of rounding, and no other temperature. */
+/** How far from 32 °F a typed reference for ice water may be: rounding, not another temperature. */
 const iceWithinCelsius = 0.5;
-/** Boiling water between the highest pressure at sea level and some 13,000 ft up; nobody boils sap outside of that. */
+/**
+ * °C. Boiling water between the highest pressure at sea level and about 13,000 ft up; nobody boils sap outside of that.
+ */
 const boilsBetweenCelsius = [86, 101.9] as const;
 
-/** Weather moves the boiling point this far from that of the elevation: 1.2 inHg either way at 1.75 °F an inch, from memory. */
+/**
+ * °C by which weather moves the boiling point from that of the elevation: 1.2 inHg either way at 1.75 °F an inch, from
+ * memory.
+ */
 const byWeatherCelsius = 1.2;
 
 /**
- * Ice that should read 40 °F, or water that should boil at 230 °F, would make a wrong thermometer right. So does 212 °F
- * a thousand feet up, and a pressure reduced to sea level, as a forecast gives it: what the elevation can't be is refused.
+ * Refuses a reference that can't be right, for it would make a wrong thermometer pass: ice at 40 °F, boiling water at
+ * 230 °F, 212 °F a thousand feet up, or a pressure reduced to sea level as forecasts give it.
  */
 export function impossibleShould(check: TypedCheck, house: HouseBody | undefined): Refusal | undefined {
   const { how, should, pressure, elevation } = check;
@@ -79,11 +84,11 @@ export function impossibleShould(check: TypedCheck, house: HouseBody | undefined
       );
 }
 
-/** Whether two checks ask the same of the instrument. */
+/** Whether two checks have the same reference and conditions. */
 export const isSameShould = (a: TypedCheck, b: TypedCheck): boolean =>
   a.how === b.how && a.should?.celsius === b.should?.celsius && a.pressure?.kilopascals === b.pressure?.kilopascals;
 
-/** The answer to a check, as the page shows it after saving. */
+/** The result of a check, as the page shows it after saving. */
 export function checkVerdict(check: TypedCheck & Should): string {
   const { instrument, should, reads, shouldFrom, how } = check;
   const right = foundRight({ ...check, id: '', atMs: 0 });

@@ -7,7 +7,7 @@ import { type BodyOf, choice, maybe, moment, needed, orElse, signature, freeText
 import { kind } from '../record/kind.js';
 import { type Problem, refused } from '../record/problem.js';
 
-/** Millimetres where no unit is typed; inches where they are. */
+/** A length in millimetres where no unit is typed; inches where they are given. */
 const length =
   (leastMm: number, expected: string) =>
   (typed: string): Parsed<number> => {
@@ -75,7 +75,7 @@ export const labelStockFields = {
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 
-/** A sheet or roll of labels of the house's own. It is logged, corrected and exported as every record is. */
+/** The sugarhouse's own sheet or roll of labels. Logged, corrected and exported as any record. */
 export const labelStocks = kind({
   kind: 'stock',
   plural: 'label-stocks',
@@ -99,8 +99,8 @@ export const labelStocks = kind({
 });
 
 /**
- * The sheet's geometry in mm out of its fields: labels touch where no pitch is given, corners are square where no
- * radius is.
+ * The sheet's geometry in mm from its fields: labels touch where no pitch is given, corners are square where no radius
+ * is.
  */
 export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry {
   const { columns, rows, labelWidth, labelHeight } = body;
@@ -125,7 +125,7 @@ export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry
   };
 }
 
-/** Why a stock is not taken into the book: its name is one that ships, or labels can't be printed on it. */
+/** Why a stock is refused: its name is that of a supplied one, or labels can't be printed on it. */
 function stockProblem(geometry: SheetGeometry): Problem | undefined {
   if (shippedNames().includes(geometry.name))
     return {
@@ -138,10 +138,10 @@ function stockProblem(geometry: SheetGeometry): Problem | undefined {
   return faults.length > 0 ? refused('bad-stock', faults.map(sentence).join(' ')).problem : undefined;
 }
 
-/** A fault as a sentence: a capital in front and a full stop behind. */
+/** A fault as a sentence: capital first letter, full stop at the end. */
 export const sentence = (fault: string): string => `${fault.charAt(0).toUpperCase()}${fault.slice(1)}.`;
 
-/** Each stock that comes with the book is a file of its name. */
+/** Each supplied stock is a file with its name. */
 const shippedNames = (): string[] =>
   readdirSync(templatePath('labels'))
     .filter((file) => file.endsWith('.json'))

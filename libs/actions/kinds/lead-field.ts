@@ -1,6 +1,6 @@
 import { type Field, needed } from '../record/fields.js';
 
-/** An amount of lead as a laboratory reports it, beside parts per billion; a milligram in a kilogram is 1,000 of them. */
+/** An amount of lead as a laboratory reports it, and in parts per billion; 1 mg/kg is 1,000 of them. */
 export interface Lead {
   readonly typed: string;
   readonly ppb: number;

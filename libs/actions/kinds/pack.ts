@@ -35,13 +35,15 @@ import { momentIn } from '../record/times.js';
 import { allot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Of one pack: each jar is a row of the book, and they are all written at once. Older books keep more. */
+/**
+ * The most jars in one pack: each is a database row, and all are written at once. Packs in older books may have more.
+ */
 const mostJars = 50_000;
 
-/** What is usually done with jars whose seals failed: all of it takes them off sale. */
+/** What is usually done with jars whose seals failed; each of these takes them off sale. */
 const sealOutcomes = ['refrigerated, used at home', 'poured back and packed again', 'thrown out'];
 
-/** Syrup packed hot into jars, all alike, on one bench without a clean-down between: the lot a customer holds. */
+/** Syrup packed hot into jars of one kind, without a clean-down between: the lot a customer holds. */
 export const packFields = {
   product: productField,
   lot: maybe(ownId, { label: 'Lot code', example: '26077A-1', hint: 'Leave blank for the next one' }),
@@ -144,7 +146,7 @@ const prepare = async (
   if (body.jars === 0 && !before) faults.push({ field: 'jars', expected: 'at least one jar', got: '"0"' });
   if (body.jars !== undefined && (body.sealsFailed ?? 0) > body.jars)
     faults.push({ field: 'sealsFailed', expected: `no more than the ${body.jars} jars`, got: `"${body.sealsFailed}"` });
-  // An old pack whose times can't be is still corrected field by field.
+  // An old pack with impossible times can still be corrected field by field.
   if (isNewlyStated(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
     faults.push(
       ...(await packedBeforeItsBoil(sugarhouseReader(sql, context.sugarhouse), {
@@ -203,7 +205,7 @@ const prepare = async (
   };
 };
 
-/** When the failed seals were counted: no later than when the count was written. */
+/** When the count of failed seals was recorded, which is the latest time that it can have been made. */
 export const sealsWritten = (
   { sealsFailed }: { readonly sealsFailed?: number | undefined },
   before: Pick<PackBody, 'sealsFailed' | 'sealsAt'> | undefined,
@@ -254,7 +256,7 @@ async function heldNotes(
   return notes;
 }
 
-/** The boils whose syrup it is, through packs poured back; bought syrup counts as a source of its own. */
+/** The boils that its syrup came from, also through packs poured back; bought syrup counts as a source of its own. */
 async function sourceBoils(
   sql: PrepareContext['sql'],
   sugarhouse: string,

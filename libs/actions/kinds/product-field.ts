@@ -2,7 +2,7 @@ import { products } from '#libs/syrup/contents/judge-product.js';
 import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
 import { choice, orElse, text } from '../record/fields.js';
 
-/** One of the products by name, or words of one's own. "N/A" names no product, so it is asked again. */
+/** A product by name, or free text. "N/A" names no product and is rejected. */
 export const productField = orElse(
   (typed, options) => {
     if (isBlank(typed)) return { value: '' };

@@ -14,7 +14,7 @@ import { kind } from '../record/kind.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Sap or syrup bought, or a neighbour's: a lot with one step back to its maker. */
+/** Bought sap or syrup, or a neighbour's: a lot with one step back to its maker. */
 export const receiptFields = {
   id: needed(ownId, { label: 'Id', example: 'R003', hint: 'Your own number for what came in' }),
   supplier: needed(text, { label: 'From whom', example: 'Bracken Lane Sugarbush' }),
@@ -42,7 +42,7 @@ export const receipts = kind({
     happenedAt: body.receivedAt,
     body: { ...body, by: body.by || first.by },
     about: [body.id],
-    // Packs that were waiting for what its maker answers.
+    // Packs that were waiting for the supplier's answer.
     judge: before
       ? ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), body.id), 'pack').map(({ code }) => code)
       : [],

@@ -18,10 +18,10 @@ import { receipts } from './receipt.js';
 import { spent } from './disposal.js';
 import { verifications } from './verification.js';
 
-/** The kinds of a season’s lots and movements, in the order in which their files are best read. */
+/** The kinds of a season’s lots and movements, in the order in which their files should be imported. */
 export const importKinds: readonly Kind[] = [gatherings, receipts, boils, draws, packs, dispatches, counts];
 
-/** Written by the program with a document or a page of its own. */
+/** Written by the program together with a document or from a page of its own. */
 export const writtenByProgram: readonly RecordKind[] = ['labels', 'season', 'practice-recall'];
 
 /** What a file may hold: whatever is exported can be imported again. */
@@ -47,7 +47,7 @@ export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
   ].map((each) => [each.kind, each]),
 );
 
-/** The kind to read a record again with: a boil or pack still under way needs less than a finished one. */
+/** The kind whose fields parse a stored record again: a boil or pack in progress requires less than a finished one. */
 export function kindOfRecord(record: {
   readonly kind: RecordKind;
   readonly typed: Readonly<Record<string, string>>;

@@ -5,7 +5,10 @@ import type { WriteContext } from '../record/write-context.js';
 
 type House = Pick<WriteContext, 'sugarhouse'>;
 
-/** Saves settings of the house by their names, all in one write; an empty text removes one. Not part of the record. */
+/**
+ * Saves settings of the sugarhouse by name, all in one write; an empty text removes one. Settings aren't part of the
+ * log.
+ */
 export async function saveSettings(
   book: Book,
   { sugarhouse }: House,
@@ -16,7 +19,7 @@ export async function saveSettings(
   });
 }
 
-/** A setting that was saved as JSON; undefined where there is none or it was removed. */
+/** A setting that was saved as JSON; undefined where it was never saved or was removed. */
 export async function readSetting<T>(reader: SugarhouseReader, name: string): Promise<T | undefined> {
   const text = await findNote(reader, name);
   return text ? (JSON.parse(text) as T) : undefined;

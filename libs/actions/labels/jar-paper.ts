@@ -11,7 +11,7 @@ import { labelOfPack } from './label-of-pack.js';
 import { lookFor } from './label-look-of.js';
 import { packToLabel } from './label-run.js';
 
-/** What a neck tag and a seal strip of a pack say, and for how many jars; refused where its labels would be. */
+/** The text of a pack's neck tag and seal strip, and for how many jars; refused where its labels would be. */
 export async function jarPaperOf(
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,

@@ -6,8 +6,8 @@ import { keptStoryPhoto, storyPhotoImage } from './story-photo.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 
 /**
- * Where and when the sap of a pack ran and was boiled, from its own boils and their gatherings. Only what was recorded
- * is in it: sap is summed where every boil says how much, and what was bought is said to be.
+ * Where and when a pack's sap ran and was boiled, from its own boils and their gatherings. Only recorded facts: sap is
+ * summed where every boil has a volume, and bought sap is named as such.
  */
 export async function storyOfPack(
   reader: SugarhouseReader,
@@ -49,7 +49,7 @@ export async function storyOfPack(
   };
 }
 
-/** What the jar's public page tells; nothing unless the maker asked for it. */
+/** The story on the jar's public page; undefined unless the maker turned it on. */
 export async function publicStory(
   reader: SugarhouseReader,
   pack: Pick<PackBody, 'fromLots'>,
@@ -59,7 +59,7 @@ export async function publicStory(
   return { ...(await storyOfPack(reader, pack, house.volumes)), photo: await keptStoryPhoto(reader) };
 }
 
-/** The photo of that page; undefined where the story isn't shown. */
+/** The photo on that page; undefined where the story isn't shown. */
 export async function publicStoryPhoto(reader: SugarhouseReader): Promise<Buffer | undefined> {
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   return house?.jarStory === 'yes' ? storyPhotoImage(reader) : undefined;

@@ -1,7 +1,7 @@
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Labels of a pack against its jars. A jar's first label is printed, every further one is printed again. */
+/** Labels of a pack against its jars. The first label of a jar is printed, every further one printed again. */
 export interface LabelCount {
   readonly jars: number;
   readonly printed: number;
@@ -16,7 +16,7 @@ export interface LabelRun {
   readonly what?: string;
 }
 
-/** Labels printed and spoiled of a pack of `jars` jars, out of its recorded label runs. */
+/** Labels printed and spoiled for a pack of `jars` jars, from its recorded label runs. */
 export async function labelCountOf(reader: SugarhouseReader, pack: string, jars: number): Promise<LabelCount> {
   const runs = await recordsAbout(reader, pack, 'labels');
   return countLabels(
@@ -25,7 +25,7 @@ export async function labelCountOf(reader: SugarhouseReader, pack: string, jars:
   );
 }
 
-/** The same out of label runs that were read already. */
+/** The same from label runs that were already read. */
 export function countLabels(runs: readonly LabelRun[], jars: number): LabelCount {
   const spans = (spoiled: boolean) =>
     runs
@@ -43,7 +43,7 @@ export function countLabels(runs: readonly LabelRun[], jars: number): LabelCount
   return { jars, printed, spoiled: total(spans(true)), again: total(made) - printed };
 }
 
-/** `31 jars, 31 labels printed, 1 spoiled, 1 printed again`, and whether that comes out even. */
+/** `31 jars, 31 labels printed, 1 spoiled, 1 printed again`, and whether the count reconciles. */
 export function labelCountSentences({ jars, printed, spoiled, again }: LabelCount): string[] {
   if (printed === 0 && spoiled === 0) return [`${some(jars, 'jar')}, no labels printed yet.`];
   const parts = [some(jars, 'jar'), `${some(printed, 'label')} printed`];

@@ -14,7 +14,10 @@ import type { Stock } from '#libs/labels/stocks/stocks.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { logoOf } from './logo.js';
 
-/** How labels look: as asked for, else as the sugarhouse set it, else plain and black; always with its drawing. */
+/**
+ * How labels look: as requested, else as set for the sugarhouse, else plain and black; always with the sugarhouse's
+ * drawing.
+ */
 export async function lookFor(
   reader: SugarhouseReader,
   house: HouseBody | undefined,
@@ -29,8 +32,8 @@ export async function lookFor(
 }
 
 /**
- * The layout asked for, else that of the sugarhouse, else the one for the container and the shape of the label where
- * its text fits in it, else `ledger`, which holds most.
+ * The requested layout, else the sugarhouse's, else the usual one for the container and label shape where its text
+ * fits, else `ledger`, which holds most.
  */
 export function designFor(run: LabelRun, asked: DesignName | undefined, house: HouseBody | undefined): DesignName {
   const chosen = asked ?? named(designLabels, house?.labelLayout);
@@ -40,7 +43,7 @@ export function designFor(run: LabelRun, asked: DesignName | undefined, house: H
   return 'layout' in layoutRun({ ...run, design: usual, stocks: [] }, '00000000') ? usual : 'ledger';
 }
 
-/** As a container is typed: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`. */
+/** By the container as typed: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`. */
 function usualDesign(container: string, { shape, labelWidthMm, labelHeightMm }: Stock): DesignName {
   if (shape === 'oval') return 'lid';
   if (labelHeightMm > labelWidthMm) return 'tall';

@@ -9,7 +9,7 @@ import type { LabelContent, Panel } from '#libs/labels/content/label.js';
 import { labelAllergens } from '#libs/labels/content/label-allergens.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What the label of a pack says, read from the book; undefined where the pack has no record. */
+/** The label text of a pack, read from the book; undefined where the pack has no record. */
 export async function labelOfPack(
   reader: SugarhouseReader,
   lot: Lot,
@@ -29,7 +29,7 @@ interface More {
   readonly bestBefore?: string;
 }
 
-/** The same from its own record, its verdict and the house's. */
+/** The same from its record, its verdict and the sugarhouse's details. */
 export function labelFrom(
   lot: Lot,
   { body: pack, typed }: PackRecord,

@@ -9,7 +9,7 @@ import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A pack of which labels may be printed now, judged anew, or why not. A held or recalled jar gets no label. */
+/** A pack whose labels may be printed now, judged anew, or the refusal. A held or recalled jar gets no label. */
 export async function packToLabel(judging: Judging, typed: string): Promise<MayGo | Refusal> {
   const resolved = await lookUpLot(judging, typed);
   if (!resolved) return unknown('lot', typed);
@@ -22,7 +22,7 @@ export async function packToLabel(judging: Judging, typed: string): Promise<MayG
     return refused('underway', `${resolved.code} is still being filled: enter how many jars there are first.`);
   const may = await mayGo(judging, resolved.code);
   if (!may) return unknown('lot', typed);
-  // Also once an authority let it go: a label that says maple syrup would say what isn't in the jar.
+  // Even after an authority allowed its release: a label saying maple syrup would misstate what is in the jar.
   const other = may.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
   if (other) return refused(other.rule, `${may.lot.code}: no syrup label. Its ${other.found}`);
   return may.which === 'none' ? noLabels(may, '') : may;
@@ -49,7 +49,7 @@ export function labelledJars(may: MayGo, request: JarSpan): LabelledJars | Refus
   return spans.length > 0 ? { spans, leftOut } : noLabels(may, ` for ${formatSpans(leftOut)}`);
 }
 
-/** `Held, and left out: jars 9–16.`; nothing where none is. */
+/** `Held, and left out: jars 9–16.`; empty where none is held. */
 export const leftOutSentences = ({ leftOut }: LabelledJars): string[] =>
   leftOut.length === 0 ? [] : [`Held, and left out: ${formatSpans(leftOut)}.`];
 
@@ -57,7 +57,7 @@ export const leftOutSentences = ({ leftOut }: LabelledJars): string[] =>
 export const labelCountIn = ({ spans }: LabelledJars): number =>
   spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
 
-/** The jars of some spans of a pack, in the order of their numbers. */
+/** The jars in these spans of a pack, in order of their numbers. */
 export async function* jarsInSpans(reader: SugarhouseReader, pack: string, spans: readonly JarSpan[]) {
   for (const { from, to } of spans) yield* jarsOfPack(reader, pack, from, to);
 }
@@ -65,7 +65,7 @@ export async function* jarsInSpans(reader: SugarhouseReader, pack: string, spans
 const noLabels = ({ lot }: MayGo, which: string): Refusal =>
   refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: no labels${which}. ${whyHeld(lot)}`);
 
-/** Jars whose label was printed before: a reprint is the same jar, and its run says so. */
+/** Jars whose label was printed before. A reprint is for the same jar, and its run is recorded as one. */
 export async function printedBefore(
   reader: SugarhouseReader,
   pack: string,
@@ -76,7 +76,7 @@ export async function printedBefore(
   return runs.some(({ body }) => body.what !== 'spoiled' && (body.from ?? 0) <= to && (body.to ?? 0) >= from);
 }
 
-/** What is said before labels are printed: the cautions of the trade, and whom to ask. */
+/** Shown before labels are printed: the usual cautions, and whom to ask. */
 export function labelCautions(houseContext: SugarhouseContext): string[] {
   const { place } = houseContext;
   return [

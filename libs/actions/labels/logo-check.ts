@@ -1,6 +1,6 @@
 import { invalid, type Refusal } from '../record/problem.js';
 
-/** What a drawing may be before it is looked at more closely. */
+/** Limits checked before a drawing is opened. */
 export const logoLimits = {
   bytes: 512 * 1024,
   pixels: 25_000_000,
@@ -10,7 +10,7 @@ export const logoLimits = {
 } as const;
 const expected = 'a drawing as SVG or PNG, 512 KiB at most';
 
-/** What kind of file it is by its first bytes, or why it is not taken. Nothing in it is run or fetched. */
+/** The file type by its first bytes, or why it is refused. Nothing in the file is run or fetched. */
 export function logoKind(bytes: Uint8Array): { kind: 'svg' | 'png' } | Refusal {
   if (bytes.length === 0) return invalid('file', expected, 'nothing');
   if (bytes.length > logoLimits.bytes)
@@ -26,8 +26,8 @@ export function logoKind(bytes: Uint8Array): { kind: 'svg' | 'png' } | Refusal {
 const pngSignature = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a];
 
 /**
- * Why an SVG is not taken: a list of what may be in it, since a list of what may not is never whole. Scripts, links to
- * elsewhere, pictures inside it and letters that need a font of the machine are each named.
+ * Why an SVG is refused. An allow-list, since a block-list is never complete. Scripts, external links, embedded
+ * pictures and text that needs an installed font each have their own message.
  */
 function svgFault(text: string): string | undefined {
   if (/<!DOCTYPE|<!ENTITY|<!\[CDATA\[|<\?xml-stylesheet/i.test(text))

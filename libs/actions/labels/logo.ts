@@ -7,7 +7,7 @@ import type { WriteContext } from '../record/write-context.js';
 import { readSetting, saveSettings } from './house-setting.js';
 import { logoKind, logoLimits } from './logo-check.js';
 
-/** The drawing as it is kept: checked, on white, cut to what is drawn, 1,000 pixels at its longer side at most. */
+/** The drawing as stored: checked, on white, trimmed, at most 1,000 pixels on its longer side. */
 export interface KeptLogo {
   readonly kind: 'svg' | 'png';
   readonly widthPx: number;
@@ -19,12 +19,12 @@ export interface KeptLogo {
 
 const note = 'label-logo';
 const longestPx = 1000;
-/** What is darker than this on a scale of 0 to 255 prints as ink. */
+/** Grey levels (0 to 255) darker than this print as ink. */
 const inkBelow = 160;
 
 /**
- * Keeps a maker's drawing for the labels, or says in a sentence why not: wrong kind, too large, scripts or references in
- * it, or nothing left of it in black and white. What is kept is the drawing anew, never the file that was sent.
+ * Saves a maker's drawing for labels, or refuses: wrong type, too large, scripts or references in it, or nothing left
+ * in black and white. The stored file is drawn anew, never the one that was sent.
  */
 export async function saveLogo(
   book: Book,
@@ -45,13 +45,13 @@ export async function saveLogo(
 export const removeLogo = (book: Book, context: Pick<WriteContext, 'sugarhouse'>): Promise<void> =>
   saveSettings(book, context, { [note]: '' });
 
-/** The house's logo; undefined where it has none. */
+/** The sugarhouse's logo; undefined where it has none. */
 export async function keptLogo(reader: SugarhouseReader): Promise<KeptLogo | undefined> {
   const kept = await readSetting<Omit<KeptLogo, 'png'> & { readonly png: string }>(reader, note);
   return kept && { ...kept, png: Buffer.from(kept.png, 'base64') };
 }
 
-/** The drawing in the forms that a label is printed from; undefined where there is none. */
+/** The drawing in the formats that labels are printed from; undefined where there is none. */
 export async function logoOf(reader: SugarhouseReader): Promise<LabelLogo | undefined> {
   const kept = await keptLogo(reader);
   if (!kept) return undefined;
@@ -113,7 +113,7 @@ async function drawnAnew(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn 
   }
 }
 
-/** A drawing must still be there on a printer that knows only black: neither pale nor one dark block. */
+/** A drawing must stay recognisable on a printer with black only: neither pale nor one dark block. */
 async function inkFault(png: Uint8Array): Promise<Refusal | undefined> {
   const grey = await greyOf(png);
   let drawn = 0;
@@ -137,7 +137,7 @@ async function inkFault(png: Uint8Array): Promise<Refusal | undefined> {
 const greyOf = async (png: Uint8Array): Promise<Uint8Array> =>
   (await sharpOf(png)).greyscale().toColourspace('b-w').raw().toBuffer();
 
-/** Loaded when a drawing is asked for: its library takes longer to load than most pages to draw. */
+/** Loaded only when a drawing is needed: the library takes longer to load than most pages to render. */
 async function sharpOf(bytes: Uint8Array, density?: number): Promise<Sharp> {
   const { default: sharp } = await import('sharp');
   return sharp(bytes, { limitInputPixels: logoLimits.pixels * 2, ...(density === undefined ? {} : { density }) });

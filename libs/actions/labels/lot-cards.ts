@@ -21,8 +21,8 @@ export interface LotCards {
 }
 
 /**
- * Cards of a lot as a PDF on letter paper. Refused where its labels would be for what goes on jars; a card that the lot
- * can't have (a vessel tag of a pack, a HELD card of one that may go out) is unknown.
+ * Cards of a lot as a PDF on letter paper. For what goes on jars, refused where its labels would be; a card that the
+ * lot can't have (a vessel tag for a pack, a HELD card for one that is not held) is `unknown`.
  */
 export async function cardsOfLot(
   sql: Sql,
@@ -70,7 +70,7 @@ async function cardOf(reader: SugarhouseReader, lot: Lot, name: LotCardName, nam
   return name === 'hold' && lot.state === 'held' ? heldCard(reader, lot, named) : undefined;
 }
 
-/** By whom and why: the person who held it since the last release, and each rule that holds it. */
+/** Who holds it and why: the person who held it since the last release, and each rule that holds it. */
 async function heldCard(reader: SugarhouseReader, lot: Lot, named: Named): Promise<Tag> {
   const last = await lastLotEntries(reader, lot.code, ['hold', 'release']);
   const entry = last?.entryType === 'hold' ? await findEntry(reader.sql, last.seq) : undefined;

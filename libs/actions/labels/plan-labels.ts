@@ -18,7 +18,7 @@ import { lastUsed } from './stock-last-used.js';
 import { defaultStock, stocksInOrder } from './stocks-of.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What the page, the API and the command line ask for. What is left out is as last time, else the usual. */
+/** A request from page, API or command line. Omitted values default to the last run's, else to the usual ones. */
 export interface LabelRequest {
   readonly lot: string;
   readonly stock?: string | undefined;
@@ -33,7 +33,7 @@ export interface LabelRequest {
   readonly colour?: ColourName | undefined;
   readonly symbol?: 'link' | 'text' | undefined;
   readonly gtin?: string | undefined;
-  /** The address in the settings of the server or the shell; it goes before the one kept in the book. */
+  /** The public address in the settings of the server or the shell; it overrides the one stored in the book. */
   readonly publicUrl?: string | undefined;
 }
 
@@ -45,19 +45,19 @@ export interface LabelPlan {
   readonly jars: LabelledJars;
   readonly reprinted: boolean;
   readonly houseContext: SugarhouseContext;
-  /** What the symbol says and why, where it is no link that any phone can follow. */
+  /** What the symbol contains and why, where it is no link that any phone can open. */
   readonly addressSentences: readonly string[];
 }
 
 type LabelContext = Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>;
 
-/** Checks a request and answers what would be printed. Nothing is laid out, drawn or written. */
+/** Checks a request and returns what would be printed. Nothing is laid out, drawn or written. */
 export async function planLabels(sql: Sql, context: LabelContext, request: LabelRequest): Promise<LabelPlan | Refusal> {
   const may = await packToLabel(await judgingNow(sql, context), request.lot);
   return 'problem' in may ? may : planForPack(sql, context, may, request);
 }
 
-/** The same for a pack that was looked up and judged already. */
+/** The same for a pack that was already looked up and judged. */
 export async function planForPack(
   sql: Sql,
   context: LabelContext,
@@ -109,7 +109,7 @@ async function stockFor(
   return stock ?? invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${name ?? ''}"`);
 }
 
-/** Without an address that any phone can follow the symbol is text; a link or an article number asked for is refused. */
+/** Without an address that any phone can open, the symbol is text; a requested link or article number is refused. */
 function chooseSymbol(
   request: Omit<LabelRequest, 'lot'>,
   saved: string | undefined,
@@ -123,7 +123,7 @@ function chooseSymbol(
   return usual;
 }
 
-/** What stands in the way of a label as the refusal that page, API and command line answer with. */
+/** A label problem as the refusal that page, API and command line return. */
 export function labelRefusal(problem: LabelProblem): Refusal {
   if (problem.kind === 'bad-setting') return invalid(problem.field.toLowerCase(), problem.expected, `"${problem.got}"`);
   return refused(

@@ -20,14 +20,14 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 export interface PrintedLabels extends LabelPlan {
   readonly labels: number;
   readonly pages: number;
-  /** Places used of the last sheet; 0 where it is full. */
+  /** Places used on the last sheet; 0 where it is full. */
   readonly endedAt: number;
-  /** What to say to whoever puts the labels on. */
+  /** Warnings for whoever applies the labels. */
   readonly warnings: readonly string[];
 }
 
 type Drawn = { readonly layout: LabelLayout } | { readonly problem: LabelProblem };
-/** Opens where the labels go, hands it to `draw`, and resolves once all of it has arrived there. */
+/** Opens the destination, passes it to `draw`, and resolves once everything has been written to it. */
 type Into = (draw: (out: Writable) => Promise<Drawn>) => Promise<Drawn>;
 
 /**
@@ -77,7 +77,7 @@ export async function printLabels(
 }
 
 async function drawTo(run: LabelRun, out: Writable): Promise<Drawn> {
-  // Loaded when labels are drawn and not before: what makes a PDF takes longer to load than a command to start.
+  // Loaded only when labels are drawn: the PDF library takes longer to load than a command to start.
   const { drawLabels } = await import('#libs/labels/drawing/draw-labels.js');
   const answer = await drawLabels(run, out);
   return 'problem' in answer ? answer : answer.drawn;
@@ -88,7 +88,7 @@ function laidOut(run: LabelRun): Drawn {
   return problem ? { problem } : layoutRun(run, '00000000');
 }
 
-/** One record for each span without a gap, so that labels and jars still come out even. */
+/** One record per contiguous span, so that labels and jars still reconcile. */
 async function recordRuns(
   book: Book,
   context: WriteContext,
@@ -102,7 +102,7 @@ async function recordRuns(
     const sent = { ...about, lot, from: parsedField(String(from), from), to: parsedField(String(to), to) };
     const write = (what: string) => record(book, own, kindByName.get('labels')!, { ...sent, what });
     const saved = await write(again ? 'reprinted' : 'printed');
-    // A request that is sent twice finds its own first run: with its key it is that run, not a reprint.
+    // A repeated request finds its own first run: with the same key it is that run, not a reprint.
     const first = 'problem' in saved && saved.problem.kind === 'key-used' && again ? await write('printed') : saved;
     if ('problem' in first) return first;
   }

@@ -1,19 +1,19 @@
 import { findNote, saveNote } from '#libs/store/household/household.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** How a stock was last printed on. A setting of the house's printer and drawer, no reading. */
+/** How a stock was last printed on. A household setting for the printer, not part of the log. */
 export interface StockLastUsed {
   /** In tenths of a millimetre. */
   readonly rightTenths: number;
   readonly downTenths: number;
-  /** Places used of the last sheet; 0 when it was used up. */
+  /** Places used on the last sheet; 0 when it was used up. */
   readonly ended: number;
 }
 
 const stockNote = (name: string): string => `label-stock ${name}`;
 const newestNote = 'label-stock-last-used';
 
-/** Remembers how a stock was printed last, and that it is the newest used. */
+/** Saves how a stock was printed last, and that it is the most recently used. */
 export async function saveLastUsed(reader: SugarhouseReader, stock: string, used: StockLastUsed): Promise<void> {
   await saveNote(reader, stockNote(stock), `${used.rightTenths} ${used.downTenths} ${used.ended}`);
   await saveNote(reader, newestNote, stock);
@@ -33,5 +33,5 @@ export const tenthsOf = (nudge: { rightMm: number; downMm: number } = { rightMm:
   downTenths: Math.round(nudge.downMm * 10),
 });
 
-/** The name of the stock that was printed on last. */
+/** The name of the most recently used stock. */
 export const newestStock = (reader: SugarhouseReader): Promise<string | undefined> => findNote(reader, newestNote);

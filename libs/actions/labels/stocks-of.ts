@@ -3,14 +3,14 @@ import { newestStock } from './stock-last-used.js';
 import { checkStock, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The stocks that come with the book, then those of the sugarhouse's own that are still used. */
+/** The supplied stocks, then the sugarhouse's own that are still in use. */
 export async function stocksOf(reader: SugarhouseReader): Promise<Stock[]> {
   return [...loadStocks(), ...(await ownStocksOf(reader))];
 }
 
 /**
- * The sugarhouse's own, those still used or those put away. A book from elsewhere may keep one that can't be printed
- * on: it is passed over.
+ * The sugarhouse's own stocks, either in use or put away. One that can't be printed on (in a book from elsewhere) is
+ * skipped.
  */
 export async function ownStocksOf(reader: SugarhouseReader, still: 'used' | 'put away' = 'used'): Promise<Stock[]> {
   const saved = await recordsOf(reader, 'stock');
@@ -19,12 +19,15 @@ export async function ownStocksOf(reader: SugarhouseReader, still: 'used' | 'put
     .flatMap(({ body }) => checkStock(body.geometry).stock ?? []);
 }
 
-/** As both countries mostly have them in the drawer: letter sheets, rolls, A4; the house's own before them all. */
+/**
+ * The order in which makers of both countries mostly have them: letter sheets, rolls, A4; the sugarhouse's own before
+ * all.
+ */
 export async function stocksInOrder(reader: SugarhouseReader): Promise<Stock[]> {
   const all = await stocksOf(reader);
   const rank = (stock: Stock): number =>
     ['letter', 'roll', 'a4'].findIndex((kind) => stock.name.startsWith(`${kind}-`));
-  // Straight and wide ones first: any pack fits on some of them, while upright and round ones are chosen for their look.
+  // Rectangular wide ones first: any pack fits on some of them, while upright and round ones are chosen for their look.
   const special = ({ shape, labelWidthMm, labelHeightMm }: Stock): number =>
     shape === 'oval' ? 2 : labelHeightMm > labelWidthMm ? 1 : 0;
   return all.sort(
@@ -36,7 +39,7 @@ export async function stocksInOrder(reader: SugarhouseReader): Promise<Stock[]> 
   );
 }
 
-/** The one that was printed on last, while it is still used; else the first in their order. */
+/** The most recently used stock while it is still in use; else the first in order. */
 export async function defaultStock(reader: SugarhouseReader, stocks: readonly Stock[]): Promise<Stock | undefined> {
   const newest = await newestStock(reader);
   return stocks.find((each) => each.name === newest) ?? stocks[0];

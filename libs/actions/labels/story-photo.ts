@@ -8,7 +8,7 @@ import { invalid, type Refusal } from '../record/problem.js';
 import type { WriteContext } from '../record/write-context.js';
 import { readSetting, saveSettings } from './house-setting.js';
 
-/** What is known of the photo without loading it; a setting of the household, no record. */
+/** The photo's details without its bytes; a household setting, not part of the log. */
 export interface KeptStoryPhoto extends StoryPhoto {
   readonly by: string;
   readonly at: string;
@@ -16,13 +16,13 @@ export interface KeptStoryPhoto extends StoryPhoto {
 
 const note = 'story-photo';
 const imageNote = 'story-photo-image';
-/** Wide enough for a telephone held upright, some 100 KB. */
+/** Wide enough for a phone held upright, about 100 KB. */
 const widthPx = 900;
 const mostLetters = 200;
 
 /**
- * Keeps the one photo of the story on jars' public pages: drawn anew as JPEG without place, time or camera. Refused where
- * the file is no photo, or nobody says what it shows (read aloud to who can't see it).
+ * Saves the one photo for the story on jars' public pages, drawn anew as JPEG without place, time or camera. Refused
+ * where the file is no photo or has no description for screen readers.
  */
 export async function saveStoryPhoto(
   book: Book,
@@ -52,11 +52,11 @@ export async function saveStoryPhoto(
 export const removeStoryPhoto = (book: Book, context: Pick<WriteContext, 'sugarhouse'>): Promise<void> =>
   saveSettings(book, context, { [note]: '', [imageNote]: '' });
 
-/** The description of the photo of the public jar page, without its bytes; undefined where there is none. */
+/** The photo's description for the public jar page, without its bytes; undefined where there is none. */
 export const keptStoryPhoto = (reader: SugarhouseReader): Promise<KeptStoryPhoto | undefined> =>
   readSetting(reader, note);
 
-/** The JPEG; undefined where none is kept. */
+/** The JPEG; undefined where none is stored. */
 export async function storyPhotoImage(reader: SugarhouseReader): Promise<Buffer | undefined> {
   const text = await findNote(reader, imageNote);
   return text ? Buffer.from(text, 'base64') : undefined;

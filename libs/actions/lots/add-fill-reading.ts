@@ -7,7 +7,7 @@ import type { Refusal } from '../record/problem.js';
 import type { Recorded } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
 
-/** Adds one reading in the jar to a pack, with its photo; the readings it holds already stay as they were read. */
+/** Adds one temperature reading in the jar to a pack, with its photo; existing readings stay as they are. */
 export const addFillReading = (
   book: Book,
   context: WriteContext,

@@ -3,7 +3,7 @@ import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { Fault, Refusal } from '../record/problem.js';
 import { refused } from '../record/problem.js';
 
-/** Whom an owner asked before releasing what these rules don't judge, when, and what they answered; as typed. */
+/** Which authority an owner asked before releasing what these rules don't judge, when, and its answer; as typed. */
 export interface AskedAuthority {
   readonly authority?: string | undefined;
   readonly askedAt?: string | undefined;
@@ -13,7 +13,9 @@ export interface AskedAuthority {
 }
 export const nobodyAsked: AskedAuthority = { byOwner: false };
 
-/** Why a release of these holds may not rest on what was asked; undefined where it may, or none asks for it. */
+/**
+ * Why a release of these holds can't rest on an authority's answer; undefined where it can, or where none needs one.
+ */
 export function authorityMissing(lot: string, holds: readonly Finding[], request: AskedAuthority): Refusal | undefined {
   const hold = holds.find(({ rule }) => clearsOf(rule) === 'authority');
   if (!hold) return undefined;
@@ -34,13 +36,13 @@ const neededText = {
   answer: 'what they answered',
 } as const;
 
-/** What stands beside an accepted finding: only where its rule asks for an authority. */
+/** Stored with an accepted finding, only where its rule needs an authority. */
 export const requestedOf = (finding: Finding, request: AskedAuthority): Partial<Omit<AskedAuthority, 'byOwner'>> =>
   clearsOf(finding.rule) === 'authority'
     ? { authority: request.authority?.trim(), askedAt: request.askedAt?.trim(), answer: request.answer?.trim() }
     : {};
 
-/** Of the text that is hashed to know the same release sent twice: nothing where nobody was asked. */
+/** Part of the hashed text that identifies a repeated release: empty where no authority was asked. */
 export const requestedDispatch = ({ authority, askedAt, answer }: AskedAuthority): Readonly<Record<string, string>> =>
   Object.fromEntries(
     Object.entries({ authority, askedAt, answer }).flatMap(([name, text]) => (text ? [[name, text]] : [])),

@@ -7,15 +7,15 @@ import { parts } from '../record/fields.js';
 import type { PrepareContext } from '../record/kind.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
 
-/** The jars that somebody sends out, as they were typed. */
+/** The jars that somebody sends out, as typed. */
 export interface AskedJars {
   readonly jars: number;
   readonly codes: readonly string[];
-  /** The jars by the numbers that they were filled in, before their codes were looked up. */
+  /** The jars by their fill numbers, before their codes were looked up. */
   readonly numbers?: NamedJars;
 }
 
-/** A count, or the jars by their codes or numbers: `12`, `K7QM-3XWT;…`, or `jars 13-24`. */
+/** Parses a count, or jars by code or number: `12`, `K7QM-3XWT;…`, or `jars 13-24`. */
 export const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
   if (/^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000) return { value: { jars: Number(typed), codes: [] } };
   const numbers = /^(?:jars?|pots?)\s|^\d{1,6}\s*[-–—]\s*\d{1,6}$/iu.test(typed)
@@ -44,7 +44,7 @@ export function jarsByCodes(texts: readonly string[]): Parsed<AskedJars> {
 /** Jars by their numbers in the pack. */
 export const jarsByNumbers = (numbers: NamedJars): AskedJars => ({ jars: jarsIn(numbers.spans), codes: [], numbers });
 
-/** Jars that were named by number, by their codes: which ones they were is known then. */
+/** Replaces jars named by number with their codes, so that later entries know exactly which ones. */
 export async function codesByNumber(
   { sql, writeContext: context }: PrepareContext,
   lot: Lot,
@@ -61,7 +61,7 @@ export async function codesByNumber(
   return { jars: codes.length, codes };
 }
 
-/** Codes that are no jars of this pack. */
+/** Faults for codes that are no jars of this pack. */
 export async function codeFaults(
   { sql, writeContext: context }: PrepareContext,
   lot: string,

@@ -7,12 +7,14 @@ import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { leftInPans, pansWashed } from './pans-before.js';
 import type { Written } from './written.js';
 
-/** By what a cleaning or a test is answered by a later one: the thing cleaned, the water, the piece of equipment. */
+/**
+ * The field that links a cleaning or test to a later one: the thing cleaned, the water source, the piece of equipment.
+ */
 const namedBy = { cleaning: 'what', 'water-test': 'source', 'lead-test': 'equipment' } as const;
 
 /**
- * The boils, and their packs, of which a cleaning or a test may say something new: those from it on to the next one of the
- * same thing. Of a corrected one also those that it asked about before.
+ * The boils, with their packs, whose verdict a cleaning or test may change: those from it to the next one of the same
+ * thing. For a correction also those it affected before.
  */
 export async function boilsConcernedBy(written: Written): Promise<string[]> {
   const { kind, sql, sugarhouse, prepared, before } = written;
@@ -30,8 +32,8 @@ export async function boilsConcernedBy(written: Written): Promise<string[]> {
 }
 
 /**
- * Where a boil leaves an allergen in the pans or a defoamer that nobody answered for, or left one before it was corrected:
- * the boils after it until the pans were washed.
+ * The boils after one that leaves in the pans an allergen or a defoamer without an answer, or left one before a
+ * correction, until the pans were washed.
  */
 export async function boilsInItsPans(written: Written): Promise<string[]> {
   const bodies = bodiesOf<BoilBody>(written);
@@ -45,7 +47,7 @@ export async function boilsInItsPans(written: Written): Promise<string[]> {
   return boilsBetween(written, firstOf(began), washed.find((each) => each >= lastOf(began)) ?? endOfTime);
 }
 
-/** A defoamer that the log of a boil names: its packs, and the boils after it in the same pans. */
+/** For a defoamer that the log of a boil names: the boil's packs, and the boils after it in the same pans. */
 export async function boilsOfLine(written: Written): Promise<string[]> {
   const lines = bodiesOf<LineBody>(written);
   const boil = written.prepared.lot === undefined ? undefined : await findLot(written, written.prepared.lot);
@@ -63,7 +65,7 @@ const bodiesOf = <Body>({ prepared, before }: Written): Body[] => [
   ...(before ? [before.body as Body] : []),
 ];
 
-/** Boils that began from the first instant and before the second, each with its packs. */
+/** Boils that began at or after the first instant and before the second, each with its packs. */
 async function boilsBetween({ sql, sugarhouse }: Written, fromUtc: string, beforeUtc: string): Promise<string[]> {
   const codes = new Set<string>();
   for (const boil of await lotsOf({ sql, sugarhouse }, 'boil')) {

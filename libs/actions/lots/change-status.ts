@@ -20,7 +20,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 export interface StatusChanged {
   readonly entry: number;
   readonly lot: string;
-  /** Packs whose state changed with it. */
+  /** Packs whose state this changes. */
   readonly packs: readonly string[];
   readonly outcome: 'new' | 'again' | 'same';
 }
@@ -29,26 +29,26 @@ interface StatusBefore {
   readonly tx: WriteTransaction;
   readonly houseContext: SugarhouseContext;
   readonly lot: Lot;
-  /** Packs downstream, itself too where it is one. */
+  /** Packs downstream; the lot itself too where it is one. */
   readonly packs: readonly Lot[];
   readonly at: string;
 }
 
 export type StatusChange = EntryType & ('hold' | 'release' | 'recall');
-/** The states that a change gives, and what its entry says beside the reason. */
+/** The new states, and what the entry stores beside the reason. */
 interface NewStates {
   readonly judged: readonly Judged[];
   readonly said?: Entry['said'];
-  /** What a release accepts: its packs are judged with it. */
+  /** Findings that a release accepts: its packs are judged with them. */
   readonly accepting?: readonly AcceptedFinding[];
 }
 /** Decides the new states from the lots as read inside the write transaction. */
 export type DecideStates = (before: StatusBefore) => Promise<NewStates | Refusal>;
 
-/** `also` is what else was sent with the reason: the same key with other words is another release. */
+/** What else was sent with the reason: the same key with other values is another release. */
 type Also = Readonly<Record<string, string>>;
 
-/** Checks the reason, the key, the clock and what others wrote, then appends the entry and judges the packs below. */
+/** Checks the reason, key, clock and concurrent changes, then appends the entry and judges the packs downstream. */
 export const changeStatus = (
   book: Book,
   context: WriteContext,
@@ -59,7 +59,7 @@ export const changeStatus = (
   also: Also = {},
 ) => book.write((tx) => changeStatusOn(tx, context, typed, why, entryType, states, also));
 
-/** The same inside a write transaction that was begun already. */
+/** The same inside an open write transaction. */
 export async function changeStatusOn(
   tx: WriteTransaction,
   context: WriteContext,
@@ -150,7 +150,7 @@ function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: 
     author: context.author,
     key: parts.key,
     sent: parts.sent,
-    // The lot itself first; a hold of a boil is not a hold by hand of each pack, so only it is named.
+    // The lot itself first; holding a boil doesn't hold each pack by hand, so only the boil is named.
     about: parts.entryType === 'recall' ? parts.about : parts.about.slice(0, 1),
     judged: parts.judged,
     said: parts.said,

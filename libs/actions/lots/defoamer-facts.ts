@@ -19,7 +19,7 @@ interface Where {
   readonly sugarhouse: string;
 }
 
-/** What is known of a boil's defoamer beside its own record: its log, the bottle, the pans it found. */
+/** The facts about a boil's defoamer beyond its own record: its log lines, the bottle, the pans it was boiled in. */
 export async function defoamerFacts(
   { sql, sugarhouse }: Where,
   boil: Lot,
@@ -38,7 +38,7 @@ export async function defoamerFacts(
   };
 }
 
-/** The answer for the same bottle, by its supply record, or for the same name with an earlier boil. */
+/** The answer given for the same bottle, by its supply record, or for the same name in an earlier boil. */
 export async function answeredBefore(
   { sql, sugarhouse }: Where,
   name: string,
@@ -54,8 +54,8 @@ export async function answeredBefore(
 }
 
 /**
- * Bought syrup that went into a pack, itself, by packs poured into it, or boiled again. Sap goes into boils and isn't
- * asked; what was answered for it is carried on all the same.
+ * Bought syrup that went into a pack directly, through packs poured into it, or boiled again. Sap goes into boils and
+ * isn't checked; answers given for it are carried on all the same.
  */
 export async function boughtSyrup(
   { sql, sugarhouse }: Where,
@@ -85,5 +85,5 @@ export async function boughtSyrup(
   return facts;
 }
 
-/** Sweeter than any sap and than what a membrane gives: common practice, no source. */
+/** °Bx; sweeter than any sap or membrane concentrate: common practice, no source. */
 const syrupFromBrix = 40;

@@ -8,8 +8,8 @@ import { jarsIn, without } from '#libs/syrup/quantities/jar-spans.js';
 import type { Judging } from './judging.js';
 
 /**
- * Jars that were written as sent out, kind destroyed or broken: they are off sale as if a corrective action named them.
- * By count nobody knows which they were, so they free none, unless every jar that didn't leave by its code was destroyed.
+ * Jars dispatched as destroyed or broken: off sale as if a corrective action named them. By count nobody knows which
+ * they were, so they clear none, unless every jar that didn't leave by its code was destroyed.
  */
 export async function destroyedByDispatch(
   { sql, sugarhouse, houseContext, leavingOut }: Judging,

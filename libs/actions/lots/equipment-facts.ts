@@ -15,15 +15,15 @@ import type { Finding } from '#libs/syrup/rules/verdict.js';
 interface Where {
   readonly sql: Sql;
   readonly sugarhouse: string;
-  /** What the release that is being written accepts: it is not in the record yet. */
+  /** What the release being written accepts; it is not in the log yet. */
   readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
 }
 
-/** What cleanings, water tests and lead tests ask of a boil that began after them. */
+/** Findings from cleanings, water tests and lead tests for a boil that began after them. */
 export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
   requestedOf(await equipmentNoted(where), boil, place);
 
-/** The same of the boils above a pack; what a release of the boil accepted, it accepted for its packs. */
+/** The same for the boils upstream of a pack; what a release of the boil accepted is accepted for its packs. */
 export async function equipmentAbove(
   where: Where,
   pack: Lot,

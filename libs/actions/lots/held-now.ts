@@ -12,12 +12,12 @@ interface Cached {
   readonly lastSeq: number;
   readonly lot: Lot | undefined;
 }
-/** By book, then by lot: an old verdict is judged again only when something was written about the lot. */
+/** By book, then by lot; a lot that an older version judged is judged again only after an entry about it. */
 const judgedBefore = new WeakMap<object, Map<string, Cached>>();
 
 /**
- * Packs with jars on hand that an older program left open or released and that the rules of this one would hold.
- * The log stays as it is: they are held as soon as anything is written about them, and may not go out before.
+ * Packs with jars on hand that an older version left open or released and today's rules would hold. The log stays as it
+ * is: they become held with the next entry about them, and may not leave before.
  */
 export async function heldByTodaysRules(book: { readonly read: Sql }, judging: Judging): Promise<Lot[]> {
   const { sql, sugarhouse } = judging;
@@ -33,7 +33,7 @@ export async function heldByTodaysRules(book: { readonly read: Sql }, judging: J
   return held;
 }
 
-/** The lot as today's rules judge it, where they would hold it and the book's own verdict is of older ones. */
+/** The lot as today's rules judge it, where they would hold it and the stored verdict is by older rules. */
 export async function heldNow(book: { readonly read: Sql }, judging: Judging, lot: Lot): Promise<Lot | undefined> {
   if (!isJudgedByOlderRules(lot) || (lot.state !== 'open' && lot.state !== 'released')) return undefined;
   const key = `${judging.sugarhouse}/${lot.code}`;
@@ -47,7 +47,7 @@ export async function heldNow(book: { readonly read: Sql }, judging: Judging, lo
   return held;
 }
 
-/** Jars that were planned to go to somebody from a lot that was held or recalled before their time, also when it has passed. */
+/** Planned dispatches, overdue ones too, from a lot that has since been held or recalled. */
 export async function plansOfHeldLots(reader: SugarhouseReader): Promise<[Movement, Lot][]> {
   const plans: [Movement, Lot][] = [];
   for (const plan of await movementsStopped(reader)) {

@@ -3,7 +3,7 @@ import type { WriteContext } from '../record/write-context.js';
 import { type Refusal, refused } from '../record/problem.js';
 import { changeStatus, type StatusChanged } from './change-status.js';
 
-/** Holds a lot, and with it everything that its syrup went into. */
+/** Holds a lot and everything its syrup went into. */
 export const holdLot = (
   book: Book,
   context: WriteContext,

@@ -15,10 +15,13 @@ import { type Recorded, recordOn } from '../record/record.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
 import { momentIn } from '../record/times.js';
 
-/** From whom such a complaint is, as the record has it. */
+/** The stored `from` of such a complaint. */
 export const fromJarPage = 'jar page';
 
-/** What strangers may leave in a day, of one jar and of all, and how many may wait: each must be read by a maker. */
+/**
+ * The most that strangers may submit in a day, for one jar and for all, and how many may be pending: a maker must read
+ * each.
+ */
 const most = { ofAJar: 5, inADay: 60, waiting: 300 };
 const dayMs = 86_400_000;
 
@@ -31,9 +34,9 @@ export interface SentReport {
 }
 
 /**
- * Keeps what a stranger wrote of a jar beside the record, where it waits for a maker: log entries can't be deleted, so
- * nobody anonymous writes to it. Counted inside the write, since a hundred at the same moment would otherwise all find
- * room.
+ * Stores a stranger's report of a jar outside the log, where it waits for a maker: log entries can't be deleted, so
+ * nobody anonymous may append one. Counted inside the write transaction, so that concurrent reports can't exceed the
+ * limit.
  */
 export function takeJarReport(
   book: Book,
@@ -58,7 +61,7 @@ export function takeJarReport(
   });
 }
 
-/** Takes a report into the record as a complaint of its jar, in its own words and with the time it was sent. */
+/** Records a report as a complaint about its jar, with the original text and time. */
 export function acceptJarReport(book: Book, context: WriteContext, id: string): Promise<Recorded | Refusal> {
   return book.write(async (tx): Promise<Recorded | Refusal> => {
     const report = await findJarReport({ sql: tx.sql, sugarhouse: context.sugarhouse }, id);
@@ -81,7 +84,7 @@ export function acceptJarReport(book: Book, context: WriteContext, id: string): 
   });
 }
 
-/** Sets a report aside: it is not in the record, and goes after a month. */
+/** Dismisses a report: it is never logged, and is deleted after a month. */
 export function setReportAside(book: Book, context: WriteContext, id: string): Promise<JarReport | Refusal> {
   return book.writeHousehold(async (sql) => {
     const report = await findJarReport({ sql, sugarhouse: context.sugarhouse }, id);

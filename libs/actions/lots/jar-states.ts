@@ -14,7 +14,7 @@ interface Numbered {
   readonly code: string;
 }
 
-/** One jar of a pack: recalled, held, destroyed or set apart by the book as it stands, also by today's rules. */
+/** Whether one jar of a pack is recalled, held, destroyed or set apart, by the stored verdict and by today's rules. */
 export async function jarState(
   book: { readonly read: Sql },
   judging: Judging,
@@ -27,7 +27,7 @@ export async function jarState(
   return stateIn(standing, jar, moved.filter((each) => hasMoved(each, now)).at(-1));
 }
 
-/** A pack as a whole, for who knows its lot and not the jar. */
+/** The same for a pack as a whole, for somebody who knows its lot and not the jar. */
 export async function packState(
   book: { readonly read: Sql },
   judging: Judging,
@@ -38,7 +38,7 @@ export async function packState(
   return which === 'all' ? 'free' : which === 'none' ? 'held' : 'some held';
 }
 
-/** The same of every jar of a pack, read together. */
+/** The same for every jar of a pack, read together. */
 export async function jarStates(
   book: { readonly read: Sql },
   judging: Judging,

@@ -1,10 +1,10 @@
 import { hasMoved, movementsOfJar, type Movement } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Whether the jars of this movement, the last of theirs, came back and are still set apart. */
+/** Whether the jars of this movement, their latest, were returned and are still set apart. */
 export const isApart = (last: Movement): boolean => last.kind === 'returned' && last.backOnShelf < last.jars;
 
-/** How many of these jars had come back and are set apart, as the book stands; `except` is what is corrected. */
+/** How many of these jars were returned and are set apart now; `except` is the dispatch being corrected. */
 export async function jarsFromApart(
   reader: SugarhouseReader,
   codes: readonly string[],

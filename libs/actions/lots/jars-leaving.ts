@@ -6,12 +6,15 @@ export interface JarsLeaving {
   readonly laboratory: boolean;
   readonly jars: number;
   readonly codes: readonly string[];
-  /** The dispatch that is corrected: its own jars are not counted against it. */
+  /** The dispatch being corrected: its own jars are not counted against it. */
   readonly id?: string | undefined;
-  /** When they leave: before the seals could be checked they may not. */
+  /** When they leave: not before the seals could be checked. */
   readonly sentAt: string;
 }
 
-/** Ways of leaving after which somebody may eat the syrup. What is destroyed, broken, retained or returned is always taken. */
+/**
+ * Whether the syrup may be eaten after jars leave this way. Jars destroyed, broken, retained or returned are always
+ * accepted.
+ */
 export const isForEating = ({ kind, laboratory }: Pick<JarsLeaving, 'kind' | 'laboratory'>): boolean =>
   ['sale', 'gift', 'kept'].includes(kind) || (kind === 'sample' && !laboratory);

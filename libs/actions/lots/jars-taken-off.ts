@@ -4,12 +4,12 @@ import { recordsAbout } from '#libs/store/queries/lots.js';
 import { clearsJars } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A corrective action that destroyed jars or poured them back: no dispatch, and yet they are off the shelf. */
+/** A corrective action that destroyed jars or poured them back: they are off the shelf without a dispatch. */
 export interface TakenOffBy {
   readonly id: string;
   readonly lot: string;
   readonly way: 'destroyed' | 'poured-back';
-  /** Which, as typed: `13-18`. */
+  /** The jars, as typed: `13-18`. */
   readonly jars: string;
   readonly count: number;
   readonly at: string;
@@ -17,7 +17,7 @@ export interface TakenOffBy {
   readonly done: string;
 }
 
-/** Those of a pack, oldest first; of one jar those that name it. */
+/** The actions on a pack that took jars off sale, oldest first; for one jar, those that name it. */
 export async function jarsTakenOff(reader: SugarhouseReader, pack: string, jar?: number): Promise<TakenOffBy[]> {
   return takenOffBy(pack, await recordsAbout(reader, pack, 'action'), jar);
 }
@@ -36,7 +36,7 @@ function takenOffBy(pack: string, actions: readonly ActionRecord[], jar?: number
   });
 }
 
-/** Of each pack, which action took a jar off the shelf, by its number: the last one that names it. */
+/** For each pack: the last action that took a jar off the shelf, by jar number. */
 export async function takenOffIn(
   reader: SugarhouseReader,
   packs: readonly string[],

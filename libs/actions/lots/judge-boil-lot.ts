@@ -13,10 +13,10 @@ import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { equipmentFindings, leadTests } from './equipment-facts.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The rules that judge a boil, as its verdict names them: a boil judged by older ones is judged anew. */
+/** The rules that judge a boil, as named in its verdict: a boil judged by older ones is judged again. */
 export const boilRules = (place: PlaceRules): string => `rules ${rulesVersion}; ${place.id} ${place.rulesVersion}`;
 
-/** A boil against its rules, by its record and that of the sap which went in. */
+/** The verdict on a boil, from its record and that of its sap. */
 export async function boilVerdict(where: Where, place: PlaceRules, lot: Lot): Promise<Verdict> {
   const { sql, sugarhouse } = where;
   const body = (await findRecord({ sql, sugarhouse }, 'boil', lot.code))?.body;

@@ -32,8 +32,8 @@ import type { Judging } from './judging.js';
 import { instrumentsOf } from './thermometers.js';
 
 /**
- * The lots as they stand now in the index, judged, in the order asked; boils are judged first, for a held boil holds its
- * packs. Boils upstream that older rules judged follow. Lots that carry no verdict (sap) are passed over.
+ * Judges the lots as they are now in the index, in the order requested; boils are judged first, for a held boil holds
+ * its packs. Boils upstream that older rules judged follow. Lots without a verdict (sap) are skipped.
  */
 export async function judgeLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
   const boils = new Map<string, Judged>();
@@ -50,7 +50,7 @@ export async function judgeLots(judging: Judging, codes: readonly string[]): Pro
   return [...request, ...[...judged.values()].filter((each) => !request.includes(each))];
 }
 
-/** Lots that a record may touch, judged; those of which it says nothing new are left out, so that the entry stays short. */
+/** Judges the lots that a record may affect; unchanged ones are left out, so that the entry stays short. */
 export async function changedLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
   const changed: Judged[] = [];
   for (const judged of await judgeLots(judging, codes)) {
@@ -129,9 +129,9 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
 }
 
 /**
- * Holds and recalls upstream, with boils as they are judged in the same write; one that older rules judged is judged with
- * them. A pack held by its own rules and poured back is cured by being packed again, but for what goes on in the syrup;
- * what a boil's record shows is cured by nothing that comes after it.
+ * Holds and recalls upstream, with boils as judged in the same write; one that older rules judged is judged with them.
+ * Packing again clears a pack held by its own rules and poured back, except for what stays in the syrup; nothing later
+ * clears what a boil's record shows.
  */
 async function upstreamHolds(
   judging: Judging,
@@ -153,20 +153,23 @@ async function upstreamHolds(
   return findings;
 }
 
-/** What packing again doesn't cure: splinters and lead go with the syrup. Mould and harm are read of each pack itself. */
+/**
+ * What packing again doesn't clear: splinters and lead stay in the syrup. Mould and illness are judged for each pack
+ * separately.
+ */
 function goesOn(verdict: Verdict | undefined): string | undefined {
   const inSyrup: readonly string[] = ['broken-glass', 'lead-over-limit'] satisfies RuleName[];
   return verdict?.findings.find(({ stop, rule }) => stop && inSyrup.includes(rule))?.rule;
 }
 
-/** What of a boil its packs are held for. Equipment and lead are asked of each pack itself (equipmentAbove). */
+/** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`equipmentAbove`). */
 function whyHeld(verdict: Verdict | undefined): string | undefined {
   const rule: RuleName = 'more-sugar-than-came-in';
   if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return rule;
   return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
 }
 
-/** One after the other: inside a write there is one connection, and it does one thing at a time. */
+/** One after the other: a write has one connection, which runs one statement at a time. */
 async function boilsFacts(judging: Judging, boils: readonly Lot[], answeredLater: string): Promise<BoilFacts[]> {
   const inPans = await pansBefore(judging, boils);
   const facts: BoilFacts[] = [];
@@ -200,7 +203,7 @@ async function boilFacts(
   };
 }
 
-/** More poured from a pack or a receipt than was in it; for boils the pack's own judging says so. */
+/** Syrup drawn from a pack or receipt beyond what it held; for boils the pack's own rules report it. */
 async function drawnFromOthers({ sql, sugarhouse, houseContext }: Judging, pack: PackBody): Promise<Finding[]> {
   const findings: Finding[] = [];
   for (const portion of pack.fromLots) {
@@ -214,7 +217,7 @@ async function drawnFromOthers({ sql, sugarhouse, houseContext }: Judging, pack:
   return findings;
 }
 
-/** A pack of held syrup says so, and asks whether it was heated again, until that was read. */
+/** A finding for a pack of held syrup, until it is recorded whether the syrup was heated again. */
 function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
   if (pack.hotPackTemp) return [];
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
@@ -232,9 +235,9 @@ const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>
   stateAfter(judging, lot, await boilVerdict(judging, judging.houseContext.place, lot));
 
 /**
- * A broken hold rule holds, unless a release accepted just what it found. Where the last one is gone by a new record
- * (a reading added, a check, a count), the lot is open again. Where somebody held it by hand, acted on it, or where a
- * correction took the last one away, it stays held until it is released with a reason.
+ * A broken hold rule holds, unless a release accepted exactly that finding. Where a new record (a reading, check or
+ * count) clears the last one, the lot opens. Where somebody held it by hand, took a corrective action, or a correction
+ * removed the finding, it stays held until it is released with a reason.
  */
 async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<Judged> {
   const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
@@ -245,7 +248,7 @@ async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<
   const keep = (state: LotState, heldSince = lot.heldSince): Judged => ({ lot: lot.code, state, heldSince, verdict });
   if (lot.state === 'recalled') return keep('recalled');
   if (stopped) {
-    // A hold that a correction took away still waits for a release when the others that remain are answered.
+    // A hold that a correction removed still waits for a release when the remaining ones are cleared.
     const waits = lot.verdict?.awaitsRelease ?? takenAway(judging, lot.verdict, findings);
     const since = lot.state === 'held' ? lot.heldSince : judging.at;
     if (waits === undefined) return keep('held', since);

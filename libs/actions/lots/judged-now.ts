@@ -6,7 +6,7 @@ import { judgeLots } from './judge-lots.js';
 import type { Judging } from './judging.js';
 import { momentIn } from '../record/times.js';
 
-/** What a lot is judged anew with where nothing is being written. */
+/** The context for judging a lot where nothing is being written. */
 export async function judgingNow(
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone' | 'houseContext'>,
@@ -21,8 +21,8 @@ export async function judgingNow(
 }
 
 /**
- * A lot as the rules of this program judge it now. The index may hold the verdict of an older program, or of a moment
- * before something upstream changed: what is about to leave is not sent on the strength of that.
+ * A lot as this version's rules judge it now. The index may hold the verdict of an older version, or from before
+ * something upstream changed, which is not enough to send jars out.
  */
 export async function lotJudgedNow(judging: Judging, code: string): Promise<Lot | undefined> {
   const lot = await findLot(judging, code);
@@ -32,9 +32,9 @@ export async function lotJudgedNow(judging: Judging, code: string): Promise<Lot 
   return { ...lot, state: judged.state, heldSince: judged.heldSince, verdict: judged.verdict ?? lot.verdict };
 }
 
-/** How a verdict of today's rules begins. */
+/** The prefix of a verdict by today's rules. */
 export const rulesNow = `rules ${rulesVersion};`;
 
-/** Whether a lot's verdict in the index was given by an older version of the rules, or by none. */
+/** Whether a lot's verdict in the index is by an older version of the rules, or missing. */
 export const isJudgedByOlderRules = (lot: Lot): boolean =>
   lot.verdict === undefined || !lot.verdict.rules.startsWith(rulesNow);

@@ -25,15 +25,15 @@ export interface MayGo {
 }
 
 /**
- * The one place that decides it: labels, dispatches and the pages of a jar all ask here. Where every hold names its
- * jars the others may go, unless somebody holds the lot by hand or it waits for a release.
+ * The only place that decides whether jars may leave: labels, dispatches and jar pages all use it. Where every hold
+ * names its jars the others may leave, unless the lot is held by hand or waits for a release.
  */
 export async function mayGo(judging: Judging, code: string): Promise<MayGo | undefined> {
   const lot = await lotJudgedNow(judging, code);
   return lot && standingOf(judging, lot);
 }
 
-/** The same of a lot that is judged already. */
+/** The same for a lot that is already judged. */
 export async function standingOf({ sql, sugarhouse }: Pick<Judging, 'sql' | 'sugarhouse'>, lot: Lot): Promise<MayGo> {
   if (lot.state === 'open' || lot.state === 'released') return { lot, which: 'all', held: [] };
   const held = lot.state === 'held' && !lot.verdict?.awaitsRelease ? lot.verdict?.heldJars : undefined;
@@ -42,7 +42,9 @@ export async function standingOf({ sql, sugarhouse }: Pick<Judging, 'sql' | 'sug
   return { lot, which: 'some', held };
 }
 
-/** Why these jars may not leave, with the way out; undefined where they may. Plans and facts are asked alike. */
+/**
+ * Why these jars may not leave and what to do about it; undefined where they may. Plans and facts are treated alike.
+ */
 export async function refuseLeaving(
   judging: Judging,
   code: string,
@@ -69,7 +71,7 @@ export async function refuseLeaving(
   );
 }
 
-/** A jar that a corrective action destroyed or poured back is not there to be sold: one of the two records is wrong. */
+/** A jar that a corrective action destroyed or poured back can't be sold: one of the two records is wrong. */
 async function refuseTakenOff(
   { sql, sugarhouse }: Judging,
   lot: Lot,
@@ -84,7 +86,7 @@ async function refuseTakenOff(
   );
 }
 
-/** By count no more than are left where some were destroyed or poured back: one more may be one of those. */
+/** By count no more jars than are left where some were destroyed or poured back: one more may be one of those. */
 async function refuseMoreThanLeft(
   judging: Judging,
   standing: MayGo,
@@ -100,7 +102,7 @@ async function refuseMoreThanLeft(
   );
 }
 
-/** Of a partly held pack: none of the held jars by its code, and by count no more than the free ones on hand. */
+/** Of a partly held pack: no held jar by its code, and by count no more than the free ones on hand. */
 async function refuseHeldJars(
   judging: Judging,
   standing: MayGo,
@@ -122,8 +124,8 @@ async function refuseHeldJars(
 }
 
 /**
- * Jars on hand that nothing holds. Which jars went by count nobody knows, so every held one is taken to be still here
- * unless its own code says that it left.
+ * Jars on hand that nothing holds. Which jars left by count is unknown, so every held jar counts as on hand unless its
+ * own code left.
  */
 async function freeOnHand(
   { sql, sugarhouse, houseContext }: Judging,
@@ -142,7 +144,10 @@ async function freeOnHand(
   return Math.max(0, Math.min(onHand, atMost) + corrected - heldHere);
 }
 
-/** Returned jars and complaints are set apart until somebody has said that they are sealed and how they were kept. */
+/**
+ * Returned jars and jars with complaints are set apart until somebody records that they are sealed and how they were
+ * stored.
+ */
 async function refuseApart(
   { sql, sugarhouse, houseContext }: Judging,
   lot: Lot,
@@ -190,7 +195,7 @@ export const holdRuleOf = (lot: Lot): string =>
 
 const holdsOf = (lot: Lot) => (lot.verdict?.findings ?? []).filter(({ stop }) => stop);
 
-/** What holds a lot and how it may go out again, in sentences. */
+/** What holds a lot and how it can be released, in sentences. */
 export function whyHeld(lot: Lot): string {
   if (lot.state === 'recalled') return 'A recalled lot stays recalled: destroy it, or send a sample to a laboratory.';
   const holds = holdsOf(lot);

@@ -21,8 +21,8 @@ export async function firstBoilOf(
 }
 
 /**
- * A pack is filled after each boil that its syrup came from began, also through packs poured back, and no day before
- * bought syrup came or the pack that was poured into it was filled.
+ * A pack is filled after each boil of its syrup began, also through packs poured back, and no day before bought syrup
+ * arrived or a pack poured into it was filled.
  */
 export async function packedBeforeItsBoil(
   reader: SugarhouseReader,
@@ -59,8 +59,8 @@ export async function beganAfterItsPacks(reader: SugarhouseReader, boil: string,
 }
 
 /**
- * A pack whose time moves past what was done with its jars: one of the two times is a slip, and a corrective action that
- * stood before its pack could clear jars that were filled after it. Records that were before it already stay as they are.
+ * A pack whose time moves past what was done with its jars: one of the two times is wrong, and a corrective action
+ * dated before its pack could clear jars that were filled after it. Records that were already earlier stay as they are.
  */
 export async function packedAfterItsRecords(
   reader: SugarhouseReader,

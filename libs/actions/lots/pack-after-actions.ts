@@ -10,9 +10,9 @@ import type { PartOfPack, ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import { isClear, isNoOffFlavour, isNotLooked } from '#libs/syrup/quantities/plain-answers.js';
 import { momentLike, type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
 
-/** A pack by its newest readings: what the corrective actions read anew stands in place of what was read before. */
+/** A pack with its current readings: new readings of corrective actions replace the earlier ones. */
 export interface PackAsItStands extends PackBody {
-  /** The readings as they were taken at first; `fillTemps` are those that stand now. */
+  /** The first readings as taken; `fillTemps` are the current ones. */
   readonly fillsAtFirst: readonly TakenReading[];
   readonly actions: readonly JarsActedOn[];
   readonly parts: readonly PartOfPack[];
@@ -21,13 +21,13 @@ export interface PackAsItStands extends PackBody {
   readonly densityReadWith: ReadWith;
   /** When its jars were filled, or the last of them packed again. */
   readonly filledAt: string;
-  /** When its jars were filled, or all of them packed again: what the count of the whole pack's seals is held against. */
+  /** When its jars were filled, or all of them packed again: the earliest time for a seal count of the whole pack. */
   readonly wholeFilledAt: string;
-  /** Allergens of a defoamer, answered by an action. */
+  /** Allergens of a defoamer, as answered by a corrective action. */
   readonly defoamerAllergens: string;
 }
 
-/** A pack as its corrective actions left it: their readings in place of the old ones, for the jars they name. */
+/** A pack with its corrective actions applied: their readings replace the old ones for the jars they name. */
 export function packAfterActions(pack: PackBody, actions: readonly ActionBody[]): PackAsItStands {
   const fillsAtFirst = withTimes(pack.fillTemps, pack.packedAt);
   const filledAt = lastFilledAt(pack.packedAt, fillsAtFirst);
@@ -65,7 +65,7 @@ function lastFilledAt(packedAt: string, fills: readonly TakenReading[]): string 
   return lastMs > Date.parse(packedAt) ? momentLike(packedAt, lastMs) : packedAt;
 }
 
-/** A corrective action names its jars and the cause; without them it is recorded and clears nothing. */
+/** A corrective action that names its jars and the cause; without them it is recorded and clears nothing. */
 export const clearsJars = ({ jars, cause }: Pick<ActionBody, 'jars' | 'cause'>): boolean =>
   jars !== undefined && (cause ?? '').trim() !== '';
 
@@ -103,7 +103,7 @@ const readWith = (instruments: readonly string[] | undefined, at: string): ReadW
 const isPackedAgain = ({ way, fillTemps }: ActionBody): boolean =>
   way === 'reheated-and-repacked' || (fillTemps.length > 0 && way !== 'inspected');
 
-/** An action on every jar: what it read stands in place of what was read before, and new lids want a new check. */
+/** An action on every jar: its readings replace the earlier ones, and new lids need a new check. */
 function wholeAfter(stands: PackAsItStands, action: ActionBody): PackAsItStands {
   const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
   return {
@@ -119,8 +119,8 @@ function wholeAfter(stands: PackAsItStands, action: ActionBody): PackAsItStands 
 }
 
 /**
- * An action on some jars, or on none that it names: what it read is judged beside the rest of the pack, and of what it
- * saw only what is worse than before stands for the whole.
+ * An action on some jars, or without jar numbers: its readings are judged beside the rest of the pack, and its
+ * observations apply to the whole only where they are worse than before.
  */
 function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly JarSpan[] | undefined): PackAsItStands {
   const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
@@ -158,16 +158,16 @@ function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly Ja
   };
 }
 
-/** The same for some jars as for all: a count while they are warm is no check. */
+/** As for a whole pack: counting seals while jars are warm is no check. */
 const isCountedWarm = ({ sealsAt }: ActionBody, filledAt: string): boolean =>
   sealsAt !== undefined && Date.parse(sealsAt) - Date.parse(filledAt) < sealsCoolMs;
 
-/** Jars packed again within a part that is packed again now, with a density of its own. */
+/** Whether jars packed again are within a part that is packed again now, with a density of its own. */
 const isWithin = (each: PartOfPack, jars: readonly JarSpan[] | undefined, part: PartOfPack): boolean =>
   each.jars !== undefined && jars !== undefined && part.density !== undefined && holdsAll(jars, each.jars);
 
 const sealsChecked = (parts: readonly PartOfPack[]): PartOfPack[] =>
   parts.map((part) => ({ ...part, sealsNotChecked: false }));
 
-/** Syrup at 210 °F or more is boiling or near it: water leaves, and a density read before says nothing. */
+/** °C (210 °F): at or near boiling, so water leaves and an earlier density no longer applies. */
 const boilsFromCelsius = 98.8;

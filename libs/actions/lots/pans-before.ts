@@ -13,15 +13,15 @@ interface Where {
   readonly sugarhouse: string;
 }
 
-/** What the boils before left in the pans of one. */
+/** What earlier boils left in the pans of a boil. */
 export interface LeftInPans {
   readonly allergensInPans: readonly string[];
-  /** Defoamers that nobody answered for, and whose name says no allergen either. */
+  /** Defoamers without an answer, whose names don't tell their allergens either. */
   readonly unansweredInPans: readonly DefoamerFacts[];
 }
 const nothingLeft: LeftInPans = { allergensInPans: [], unansweredInPans: [] };
 
-/** The allergens answered for the defoamer of a boil and those that its names say; or that nobody answered for it. */
+/** The allergens of a boil's defoamer, as answered and by its name; or that there is no answer. */
 export function leftInPans(code: string, body: BoilBody, inLog: readonly string[]): LeftInPans {
   const known = leftByBody.get(body);
   if (known?.code === code && known.inLog === inLog.join('\n')) return known.left;
@@ -30,7 +30,7 @@ export function leftInPans(code: string, body: BoilBody, inLog: readonly string[
   return left;
 }
 
-/** Of a record that is read once in a write and asked about by every pack of a file. */
+/** Cached by record: it is read once in a write and needed by every pack of a file. */
 const leftByBody = new WeakMap<
   BoilBody,
   { readonly code: string; readonly inLog: string; readonly left: LeftInPans }
@@ -49,8 +49,8 @@ function leftOf(code: string, { defoamer, defoamerAllergens }: BoilBody, inLog: 
 }
 
 /**
- * Of each of these boils, what the boils before it left since the pans were last washed. So far back that no turn of the
- * year comes between; that pans are washed within a year is common practice, no source.
+ * For each of these boils, what earlier boils left since the pans were last washed. The search goes back far enough to
+ * span a new year; that pans are washed within a year is common practice, no source.
  */
 export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(boil: Lot) => LeftInPans> {
   if (boils.length === 0) return () => nothingLeft;
@@ -58,8 +58,8 @@ export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(
   const since = (utc: string): string =>
     [washed.findLast((each) => each <= utc) ?? '', aYearBefore(utc)].sort().at(-1) ?? '';
   const times = boils.map(({ atUtc }) => atUtc).sort();
-  // Earlier boils don't count for any of these, and a house that washes its pans has few since. Asked for whole months,
-  // so that rows of one file ask the same.
+  // Earlier boils don't count for any of these, and few boils follow a washing. Queried by whole months, so that rows
+  // of one file share the query.
   const used = await boilsWithDefoamer(where, monthOf(since(times[0] ?? '')), `${monthOf(times.at(-1) ?? '')}-99`);
   if (used.length === 0) return () => nothingLeft;
   const lines = await recordsAboutEach(
@@ -83,7 +83,7 @@ export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(
   };
 }
 
-/** When the pans were washed, the oldest first. */
+/** When the pans were washed, oldest first. */
 export async function pansWashed({ sql, sugarhouse }: Where): Promise<string[]> {
   const cleanings = await recordsOf({ sql, sugarhouse }, 'cleaning');
   return cleanings.flatMap(({ atUtc, body }) => (washesPans(textIn(body, 'what')) ? [atUtc] : []));

@@ -1,7 +1,7 @@
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 
-/** What packs poured into another hold, where it was written that they hold anything but syrup. */
+/** What packs poured into another contain, where it was recorded that they contain anything but syrup. */
 export async function productsOf(
   { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
   packs: readonly Lot[],

@@ -5,10 +5,10 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { fieldText } from '#libs/reports/season/field-changes.js';
 import type { HistoryLine, LateEntry } from '#libs/reports/season/lot.js';
 
-/** Typed more than this after it happened, an entry is late, and says how late. */
+/** An entry typed more than this after it happened is marked late. */
 const lateAfterHours = 24;
 
-/** A lot's history: one line an entry, a correction one line for each field it changed. */
+/** A lot's history: one line per entry, for a correction one line per changed field. */
 export function historyLines(entries: readonly NumberedEntry[], own: RecordKind): HistoryLine[] {
   const recordBefore = new Map<string, RecordRow>();
   return entries.flatMap((entry) => {
@@ -21,7 +21,7 @@ export function historyLines(entries: readonly NumberedEntry[], own: RecordKind)
   });
 }
 
-/** First entries that were typed more than a day after what they record, with how late in whole hours. */
+/** Original entries typed more than a day after what they record, with the delay in whole hours. */
 export function lateEntries(entries: readonly NumberedEntry[]): LateEntry[] {
   return entries
     .filter((entry) => entry.entryType === 'record' || entry.entryType === 'act')

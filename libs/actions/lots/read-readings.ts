@@ -14,13 +14,13 @@ interface Circumstances {
   readonly isSuspect?: boolean;
 }
 
-/** A temperature as a reading of the season's documents; empty where it was not read. */
+/** A temperature as a reading for the season's documents; empty where it was not read. */
 export const temperatureReading = (kind: ReadingKind, read: Temperature | undefined, of: Circumstances): Reading[] =>
   read
     ? [{ kind, typed: read.typed, unit: read.unit, number: read.degrees, celsius: read.celsius, ...circumstances(of) }]
     : [];
 
-/** A density as a reading of the season's documents; empty where it was not read. */
+/** A density as a reading for the season's documents; empty where it was not read. */
 export const densityReading = (kind: ReadingKind, read: DensityReading | undefined, of: Circumstances): Reading[] =>
   read
     ? [{ kind, typed: read.typed, unit: read.scale, number: read.reading, celsius: null, ...circumstances(of) }]
@@ -36,7 +36,7 @@ const circumstances = ({ at, by, instrument = null, isSuspect = false }: Circums
   isSuspect,
 });
 
-/** The readings of a pack, or those a corrective action took anew, in the order they are taken. */
+/** The readings of a pack, or the new ones of a corrective action, in the order in which they are taken. */
 export function packReadings(
   read: Pick<PackBody, 'hotPackTemp' | 'densityReading' | 'densityAt' | 'densityBy' | 'fillTemps' | 'by'> & {
     transmittance?: Percent | undefined;
@@ -64,7 +64,7 @@ export function packReadings(
   ];
 }
 
-/** `14:10` is on the day of the pack, with the pack's offset; a date and time stands as it was written. */
+/** `14:10` is on the day of the pack, with the pack's offset; a full date and time is used as written. */
 function takenAt(fill: FillReading, packedAt: string): string | null {
   if (fill.clock === undefined) return null;
   if (fill.clock.includes('T'))
@@ -73,7 +73,7 @@ function takenAt(fill: FillReading, packedAt: string): string | null {
   return `${packedAt.slice(0, 10)}T${clock}${packedAt.slice(19)}`;
 }
 
-/** What was read in a boil, in the order of its work. */
+/** The readings of a boil, in the order of the work. */
 export function boilReadings(boil: BoilBody): Reading[] {
   const of = { at: null, by: boil.by };
   return [
@@ -88,13 +88,13 @@ export function boilReadings(boil: BoilBody): Reading[] {
 export const panReadings = (line: LineBody): Reading[] =>
   temperatureReading(line.what === 'draw-off' ? 'draw' : 'pan', line.temperature, { at: line.at, by: line.by });
 
-/** What was read at a draw-off. */
+/** The readings of a draw-off. */
 export const drawReadings = (draw: DrawBody): Reading[] => [
   ...temperatureReading('draw', draw.temp, { at: draw.drawnAt, by: draw.by }),
   ...temperatureReading('filter', draw.filterTemp, { at: draw.drawnAt, by: draw.by }),
 ];
 
-/** What was read of gathered sap. */
+/** The readings of gathered sap. */
 export const gatheringReadings = (gathering: GatheringBody): Reading[] => [
   ...densityReading('sap sugar', gathering.sugar, { at: gathering.gatheredAt, by: gathering.by }),
   ...temperatureReading('sap temperature', gathering.temperature, { at: gathering.gatheredAt, by: gathering.by }),

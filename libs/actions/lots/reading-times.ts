@@ -8,18 +8,18 @@ import type { Fault } from '../record/problem.js';
 
 /** When readings of a pack can have been taken. */
 export interface PackTimes {
-  /** Of the pack or the corrective action that they are written in: a clock alone is of its day. */
+  /** Time of the pack or corrective action that contains them: a clock time alone is on this day. */
   readonly at: string;
-  /** When the pack was filled. Many write the time down when they have finished. */
+  /** When the pack was filled. Many record the time only when they have finished. */
   readonly packedAt: string;
   /** When the first boil that its syrup came from began; undefined for bought syrup. */
   readonly boilBegan?: { readonly code: string; readonly at: string } | undefined;
 }
 
 /**
- * A reading is evidence of jars that were there: it was taken neither ahead of the clock nor before its syrup boiled, nor
- * half a day and more before its pack. The half day is common practice, no source: it leaves room for a time of packing
- * that was written at the end. Readings that the record holds already (`known`) are taken as they are.
+ * A reading must be of jars that existed: not in the future, not before its syrup was boiled, nor half a day or more
+ * before its pack. The half day is common practice, no source: it allows for a packing time recorded at the end.
+ * Readings already in the record (`known`) are accepted as they are.
  */
 export function readingsOutOfTime(
   fills: readonly FillReading[],
@@ -40,7 +40,7 @@ export function readingsOutOfTime(
 function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, options: ParseOptions): string | undefined {
   if (takenMs > options.now.getTime() + clocksDifferMinutes * 60_000)
     return `${notYet(options)} A reading of another day has its date, like ${withDate}`;
-  // A reading is written to the minute, a boil begun by a tap to the second.
+  // Readings have minute precision, a boil begun by a tap has seconds.
   if (boilBegan && takenMs < Date.parse(boilBegan.at) - (Date.parse(boilBegan.at) % 60_000))
     return `a time after boil ${boilBegan.code} began, ${boilBegan.at}: is the time wrong, or the boil’s?`;
   if (takenMs < Date.parse(packedAt) - mayBeBeforeHours * 3_600_000)
@@ -49,8 +49,8 @@ function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, options: 
 }
 
 /**
- * A jar that was packed again is read after it was read at first: an earlier time is that of the first filling. Judged
- * where both readings have a time and their jars.
+ * A jar packed again is read after its first reading: an earlier time is that of the first filling. Checked only where
+ * both readings have a time and their jars.
  */
 export function readBeforeFirst(
   again: readonly TakenReading[],

@@ -22,8 +22,8 @@ export async function recallLot(
 }
 
 /**
- * Recalls several lots, each with an entry of its own and all of them in one write: a refusal of any leaves none
- * recalled. Each has a key of its own too, so the same sent twice recalls each once.
+ * Recalls several lots, each with its own entry, all in one write: refusing one recalls none. Each has its own key too,
+ * so a repeated request recalls each once.
  */
 export function recallLots(
   book: Book,

@@ -15,9 +15,9 @@ import type { WriteContext } from '../record/write-context.js';
 type Sent = SentFields;
 
 /**
- * A tray of jars named by their codes alone: each code identifies its pack, and each pack gets a dispatch of its own,
- * and the photo of the tray if there is one. All of them are written, or none where one is refused. A count, or a lot
- * that is named, is one dispatch as ever.
+ * Records a tray of jars named by their codes alone: each code identifies its pack, and each pack gets its own
+ * dispatch, with the photo of the tray if there is one. All are written, or none where one is refused. A count, or a
+ * named lot, is a single dispatch.
  */
 export async function recordTray(
   book: Book,
@@ -41,7 +41,7 @@ export async function recordTray(
   });
 }
 
-/** The codes as typed, by pack; one group without a pack where the lot is named or the jars are counted. */
+/** The codes as typed, by pack; one group without a pack where the lot is named or jars are counted. */
 async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map<string, readonly string[]>> {
   const typed = codesOf(sent);
   if (sent['lot'] || typed.length === 0) return new Map([['', typed]]);
@@ -53,19 +53,19 @@ async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map
     if (found?.sugarhouse === sugarhouse) byPack.set(found.pack, [...(byPack.get(found.pack) ?? []), jar]);
     else unfound = [...unfound, jar];
   }
-  // Codes that are no jar of this book go with the first pack, whose dispatch then reports them.
+  // Codes that are no jar of this book are added to the first pack, whose dispatch then reports them.
   const [first = ''] = byPack.keys();
   if (unfound.length > 0) byPack.set(first, [...(byPack.get(first) ?? []), ...unfound]);
   return byPack;
 }
 
-/** All of a tray sealed is all of each pack's jars; any other number is for the dispatch to refuse. */
+/** A `sealed` count equal to the whole tray becomes all jars of each pack; any other number is left for the dispatch to refuse. */
 function packSent(sent: Sent, pack: string, jars: readonly string[], packs: number): Sent {
   if (pack === '') return sent;
   const inAll = new Set(codesOf(sent).map((jar) => readJarCode(jar))).size;
   const own = new Set(jars.map((jar) => readJarCode(jar))).size;
   const sealed = packs > 1 && sent['sealed'] === String(inAll) ? { sealed: String(own) } : {};
-  // An id of one's own is one record's.
+  // A typed id can belong to one record only, so each pack appends its own code.
   const id = packs > 1 && typeof sent['id'] === 'string' && sent['id'] ? { id: `${sent['id']}-${pack}` } : {};
   return { ...sent, lot: pack, jars: packs > 1 ? named(jars) : sent['jars'], ...sealed, ...id };
 }

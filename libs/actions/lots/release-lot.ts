@@ -15,8 +15,8 @@ import { type Refusal, refused } from '../record/problem.js';
 import { changeStatus, type DecideStates, type StatusChanged } from './change-status.js';
 
 /**
- * Releases a held lot, judged anew. A hold rule that new evidence alone clears refuses; one that a release may accept is
- * accepted with the reason, by the words of what was found, and holds again when other evidence says something else.
+ * Releases a held lot after judging it again. Refused where a hold rule needs new evidence; a hold that a release may
+ * accept is accepted with the reason, by the exact text of its finding, and holds again when the finding changes.
  */
 export const releaseLot = (
   book: Book,

@@ -6,8 +6,8 @@ import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * A jar that came back and was measured too thin is evidence of its lot, until the density was read again since then: that
- * reading is judged as any other. A jar that stood open and warm speaks for itself alone.
+ * A returned jar measured too thin is evidence against its lot, until the density is read again: that reading is judged
+ * as any other. A jar that stood open and warm counts for itself alone.
  */
 export async function returnedTooThin(reader: SugarhouseReader, lot: string): Promise<Finding[]> {
   const about = await judgedAbout(reader, lot);

@@ -3,7 +3,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { type Movement, returnsNotLookedAt } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Returned jars of which nobody has said whether they are sealed and how they were kept, while any are still apart. */
+/** Returned jars still set apart for which nobody has recorded whether they are sealed and how they were stored. */
 export async function returnsToLookAt(reader: SugarhouseReader, now: Date): Promise<Movement[]> {
   const nowUtc = utcOf(now);
   const waiting = (await returnsNotLookedAt(reader)).filter((each) => each.sentUtc <= nowUtc);

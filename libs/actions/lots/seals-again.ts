@@ -4,9 +4,9 @@ import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { clearsJars, packAfterActions } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What a check of the seals is written with where jars were packed again since the pack's own count. */
+/** What a seal check needs where jars were packed again since the pack's own count. */
 export interface SealsAgain {
-  /** Why they are looked at again, as the page says it. */
+  /** Why they are checked again, as the page shows it. */
   readonly sentence: string;
   /** `all`, or `13-18 and 21`. */
   readonly jars: string;
@@ -16,8 +16,8 @@ export interface SealsAgain {
 }
 
 /**
- * New lids want a new count, which stands beside the old one and does not write over it: it is a corrective action on the
- * jars that were packed again. Undefined where the pack holds no count yet, or no jar was packed again since.
+ * New lids need a new count beside the old one: a corrective action on the jars that were packed again. Undefined where
+ * the pack has no count yet, or no jar was packed again since.
  */
 export async function sealsAgain(reader: SugarhouseReader, code: string): Promise<SealsAgain | undefined> {
   const pack = await findRecord(reader, 'pack', code);

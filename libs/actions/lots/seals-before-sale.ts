@@ -15,7 +15,7 @@ import { packAfterActions, type PackAsItStands } from './pack-after-actions.js';
 import { type Refusal, refused } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 
-/** The jars that are to leave, and how many may by count where some stay. */
+/** The jars that are to leave, and how many may leave by count where some stay. */
 export interface WhichJars {
   /** By their numbers; empty where they were only counted. */
   readonly numbers: readonly number[];
@@ -23,9 +23,9 @@ export interface WhichJars {
 }
 
 /**
- * Seals are checked last: a jar is not sold, given or sampled before they were checked, nor before they could be, and
- * jars whose seals failed are not among those that go. Where only some jars were packed again and not checked since, the
- * others may go. A drum has no lid that draws down.
+ * Seals are checked last: a jar is not sold, given or sampled before its seal was checked, nor before it could be, and
+ * jars with failed seals don't leave. Where only some jars were packed again and not checked since, the others may
+ * leave. A drum has no lid that draws down.
  */
 export async function refuseUnsealed(
   judging: Judging,
@@ -89,7 +89,7 @@ function refuseTooEarly(
   );
 }
 
-/** Jars taken off sale for their seals are not sold by count: no more than the others may go in all. */
+/** Jars taken off sale for their seals can't be sold by count: no more than the others may leave in all. */
 async function refuseFailed(
   { sql, sugarhouse, houseContext }: Judging,
   lot: Lot,

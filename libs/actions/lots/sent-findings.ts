@@ -29,7 +29,7 @@ export async function sentFindings(
   ];
 }
 
-/** Sold, given or sampled before anything held the lot: the hold doesn't reach them. */
+/** Jars sold, given or sampled before anything held the lot: the hold doesn't reach them. */
 function outBefore(lot: Lot, movements: readonly Movement[]): number {
   const since = lot.state === 'held' && lot.heldSince !== undefined ? utcOf(lot.heldSince) : undefined;
   return movements
@@ -48,7 +48,7 @@ function leftWhileHeld(lot: Lot, movements: readonly Movement[]): Finding[] {
     .map((each) => sentWhileHeld({ lot: lot.code, jars: each.jars, to: each.to, status }));
 }
 
-/** They stay among the lot's findings whatever becomes of the lot: a deviation is not undone by a release. */
+/** These stay among the lot's findings whatever its status: a release doesn't undo a deviation. */
 async function leftAlready(sql: Judging['sql'], sugarhouse: string, lot: Lot): Promise<Finding[]> {
   const reports = await reportsAlreadyLeft({ sql, sugarhouse }, lot.code);
   return reports.map(({ dispatch: { id, body }, acknowledged }) =>

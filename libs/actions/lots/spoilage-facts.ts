@@ -15,7 +15,7 @@ interface Where {
   readonly sugarhouse: string;
 }
 
-/** All that was seen or written of spoilage in a pack, in its boils, and in packs poured into it. */
+/** All that was seen or recorded of spoilage in a pack, in its boils, and in packs poured into it. */
 export async function spoilageFacts(
   where: Where,
   lot: Lot,
@@ -53,7 +53,7 @@ export async function spoilageFacts(
   return { lookedAt, inspections, answers, destroyed, otherPacks: await mouldyOtherPacks(where, lot, upstream) };
 }
 
-/** Packs that are judged with a sign of spoilage: of the lot, of what was poured from it, and of the boils above it. */
+/** Packs to judge with a sign of spoilage: of the lot, of what was poured from it, and of the boils upstream. */
 export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string): Promise<string[]> {
   const boils = ofKind(await lotsUpstream({ sql, sugarhouse }, lot), 'boil');
   const packs = new Set<string>();
@@ -102,7 +102,10 @@ function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): LookedA
   };
 }
 
-/** What a seal shows of gas in the jar. A loose or broken one lets air in, which is asked about the lids on the shelf. */
+/**
+ * What a seal shows of gas in the jar. A loose or broken seal lets air in, which the question about lids on the shelf
+ * covers.
+ */
 const signOfSeal: Readonly<Record<string, readonly string[]>> = {
   bulging: ['the lid or the jar bulges'],
   spurting: ['it spurted when it was opened'],
@@ -116,13 +119,13 @@ const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): LookedAt => (
   texts: [body.found, body.done, body.clarity, body.offFlavour, body.sealsOutcome],
 });
 
-/** Jars that an action looked at; it needs both counts, for how many were sound is what opens the lot. */
+/** Jars that an action inspected; it needs both counts, for the number of sound ones opens the lot. */
 function inspectionIn({ jarsMouldy, jarsSound }: ActionBody): Omit<JarsLookedAt, 'seq'> | undefined {
   if (jarsMouldy === undefined || jarsSound === undefined || jarsMouldy + jarsSound === 0) return undefined;
   return { mouldy: jarsMouldy, sound: jarsSound };
 }
 
-/** Other packs of the same boils, with their mouldy jars that came sealed, or were found on the shelf. */
+/** Other packs of the same boils, with their mouldy jars that were returned sealed or found on the shelf. */
 async function mouldyOtherPacks(
   { sql, sugarhouse }: Where,
   lot: Lot,

@@ -11,15 +11,18 @@ import type { ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import type { DensityInstrument } from '#libs/syrup/science/density.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Why a density may not be relied on, by the checks of what it and its sample were read with; empty where nothing speaks against it. */
+/**
+ * Why a density is suspect, by the checks of its instrument and of the thermometer for its sample; empty where it
+ * isn't.
+ */
 export type WhyDensitySuspect = (
   facts: Pick<DensityFacts, 'by' | 'sampleAt'>,
   read: ReadWith,
 ) => Pick<DensityFacts, 'doubt' | 'sampleRather'>;
 
 /**
- * A hydrometer or refractometer that a check found wrong, at any reading between the last check that found it right and
- * the next. Where the reading names none, the house's only one of that kind is taken: an assumption may hold a lot.
+ * A hydrometer or refractometer that failed a check, for any reading between its last good check and the next. Where
+ * the reading names none, the only one of that kind is assumed: an assumption may hold a lot.
  */
 export async function loadSuspectDensities(
   reader: SugarhouseReader,
@@ -50,8 +53,8 @@ export async function loadSuspectDensities(
 }
 
 /**
- * A sample's temperature by a thermometer that the pack names and its checks found high there, of several the one that
- * lowers it most. Within what a thermometer may be wrong it is as it was read: the method counts on that.
+ * A sample's temperature by a thermometer that the pack names and whose checks show it reads high; of several, the one
+ * that lowers it most. Within the permitted error it stays as read: the method allows for that.
  */
 function sampleRather(
   sampleAt: Temperature,

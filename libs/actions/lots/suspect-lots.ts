@@ -7,10 +7,10 @@ import { lookUpLot } from '../record/references.js';
 import { parseDay } from '../record/times.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What a recall may begin from: lots by code, an instrument found wrong, or a day. */
+/** Where a recall starts: lots by code, an instrument that failed a check, or a day. */
 export interface RecallFrom {
   readonly lots?: readonly string[] | undefined;
-  /** Every lot with a reading by this instrument since its last good check, up to the one that it failed. */
+  /** Every lot with a reading by this instrument between its last good check and the failed one. */
   readonly thermometer?: string | undefined;
   /** The same from one check that an instrument failed, by the check's id. */
   readonly check?: string | undefined;
@@ -18,14 +18,14 @@ export interface RecallFrom {
   readonly day?: string | undefined;
 }
 
-/** An instrument, between which checks its readings are suspect, and the lots that have one. */
+/** An instrument, the checks between which its readings are suspect, and the lots with such readings. */
 export interface SuspectInstrument {
   readonly instrument: string;
   readonly period: SuspectPeriod;
   readonly lots: readonly string[];
 }
 
-/** The lots a recall begins from, by code in order; what their syrup went into follows from them. */
+/** The lots a recall starts from, sorted by code; the lots downstream follow from them. */
 export async function suspectLots(reader: SugarhouseReader, from: RecallFrom): Promise<string[] | Refusal> {
   const codes = new Set<string>();
   for (const typed of from.lots ?? []) {
@@ -52,7 +52,7 @@ export async function suspectLots(reader: SugarhouseReader, from: RecallFrom): P
   return [...codes].sort();
 }
 
-/** What an instrument found wrong has read: packs and boils, in the jar, in the kettle, at the draw-off, of the density. */
+/** What a faulty instrument has read: packs and boils, in the jar, in the kettle, at the draw-off, of the density. */
 export async function suspectInstrument(
   reader: SugarhouseReader,
   { thermometer, check }: Pick<RecallFrom, 'thermometer' | 'check'>,

@@ -3,18 +3,18 @@ import type { PackAccount } from '#libs/store/queries/pack-accounts.js';
 import { type Flow, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A lot that gave syrup to another, and how much of it, by volume. */
+/** A source lot, and how much syrup it gave, by volume. */
 export interface Share {
   readonly lot: string;
   readonly millilitres: number;
-  /** Of all that went in, 0 to 1. */
+  /** Fraction of all that went in, 0 to 1. */
   readonly part: number;
 }
 
 /**
  * Which boils and receipts a pack's syrup comes from and how much of each, the largest first; packs that were poured
- * back are shared out by what was in them. Accounts that are known already are not asked for again. A boil's syrup
- * comes from its sap and from what other boils left in the pans, as measured.
+ * back are divided among their own sources. Volume accounts already read are not queried again. A boil's syrup comes
+ * from its sap and from what other boils left in the pans, as measured.
  */
 export async function syrupShares(
   reader: SugarhouseReader,
@@ -35,7 +35,7 @@ export async function syrupShares(
     .sort((a, b) => b.millilitres - a.millilitres || (a.lot < b.lot ? -1 : 1));
 }
 
-/** How much syrup came of a gathering's sap: of each boil's syrup the part that its sap was of the boil's sap. */
+/** How much syrup a gathering's sap made: of each boil's syrup, the same fraction as its sap is of the boil's sap. */
 export async function syrupMadeOf(reader: SugarhouseReader, sap: Lot): Promise<number> {
   let made = 0;
   for (const flow of await flowsOutOf(reader, sap.code)) {
@@ -50,7 +50,7 @@ export async function syrupMadeOf(reader: SugarhouseReader, sap: Lot): Promise<n
 
 type Flows = readonly Flow[];
 
-/** `of` is the part of this lot that counts: all of it, or what was poured on. The graph holds no loop. */
+/** `of` is the fraction of this lot that counts: all of it, or what was poured on. The graph has no cycle. */
 async function addShares(
   reader: SugarhouseReader,
   code: string,

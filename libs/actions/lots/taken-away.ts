@@ -5,8 +5,8 @@ import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import type { Judging } from './judging.js';
 
 /**
- * What a correction, a voiding, jars written as destroyed or a late reading took away of a lot's holds, in a sentence: the lot waits for a maker's
- * release. Undefined where nothing was, or where other evidence did it.
+ * Which holds of a lot were removed by a correction, a voiding, jars recorded as destroyed or a late reading, in a
+ * sentence: the lot then waits for a maker's release. Undefined where none was, or where other evidence cleared them.
  */
 export function takenAway(
   { entryType, addedWhenFinished, isDispatch }: Pick<Judging, 'entryType' | 'addedWhenFinished' | 'isDispatch'>,
@@ -22,7 +22,7 @@ export function takenAway(
 
 function byCorrection(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
   const isHeld = now.some(({ stop }) => stop);
-  // While others remain, what was only not read yet is answered by reading it: that is no hold taken away.
+  // While other holds remain, a finding that only lacked a reading is cleared by the reading, and counts as no removal.
   const gone = isHeld
     ? holds.filter(({ rule }) => !rule.endsWith('-not-read') && !now.some((each) => each.stop && each.rule === rule))
     : holds;
@@ -31,12 +31,12 @@ function byCorrection(holds: readonly Finding[], now: readonly Finding[]): strin
   return `A correction took ${rules} away. It was: ${textOf(gone)}.`;
 }
 
-/** The rules of the temperature in the jar: one more reading may take jars out of what a cold one holds. */
+/** Rules on the temperature in the jar: one more reading may narrow down which jars a cold one holds. */
 const ofFilling: readonly string[] = ['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'];
 
 /**
- * Readings that come in when all jars are filled and some are held: a cold jar isn't cured by a warm reading beside it,
- * nor by a pouring back that is added days later. While jars are being filled, both count at once.
+ * Readings recorded after all jars were filled, with some held: a warm reading beside a cold jar doesn't clear it, nor
+ * does a pouring back that is added days later. While jars are being filled, both count at once.
  */
 function byLateReading(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
   const before = holds.filter(({ rule }) => ofFilling.includes(rule));

@@ -7,19 +7,19 @@ import { idAmong, sameId, type Thermometer } from '#libs/syrup/instruments/therm
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * The thermometers of the house: those it recorded, and those that were checked, unless they are recorded as something
- * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
+ * The sugarhouse's thermometers: those recorded, and those checked unless they are recorded as another kind of
+ * instrument. With their checks of every year; `checkedThisSeason` needs one of `year` with both temperatures.
  */
 export const thermometersOf = async (reader: SugarhouseReader, year: number): Promise<Thermometer[]> =>
   (await instrumentsOf(reader, year)).thermometers;
 
 export interface Instruments {
   readonly thermometers: Thermometer[];
-  /** Readings in the jar; where they name a hydrometer or another thing that reads no temperature, they name nothing. */
+  /** The same readings; a hydrometer or other instrument that reads no temperature is removed from them. */
   readonly named: <Reading extends FillReading>(fills: readonly Reading[]) => Reading[];
 }
 
-/** The same, and what a reading names by mistake. */
+/** The same, and instruments that readings name by mistake. */
 export async function instrumentsOf(reader: SugarhouseReader, year: number): Promise<Instruments> {
   const { instrument: instruments, check: allChecks } = await recordsOfEach(reader, ['instrument', 'check']);
   const isOther = (id: string): boolean =>
@@ -48,6 +48,6 @@ export async function instrumentsOf(reader: SugarhouseReader, year: number): Pro
   };
 }
 
-/** An instrument that nobody recorded is a thermometer where its check gives a temperature, or was in ice or boiling water. */
+/** An unrecorded instrument is a thermometer where its check gives a temperature, or was in ice or boiling water. */
 const isOfThermometer = ({ how, should, reads }: CheckBody): boolean =>
   should !== undefined || reads !== undefined || how === 'ice' || how === 'boiling-water';

@@ -26,9 +26,9 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export interface Trace {
   readonly code: string;
   readonly kind: 'jar' | 'pack' | 'boil' | 'sap';
-  /** The pack a jar is of, or the pack itself; null for boils and sap. */
+  /** The pack of a jar, or the pack itself; null for boils and sap. */
   readonly pack: string | null;
-  /** Of a jar: its number in the pack. */
+  /** For a jar: its number in the pack. */
   readonly jar?: {
     readonly n: number;
     readonly printed: string;
@@ -36,7 +36,7 @@ export interface Trace {
     readonly maybeAmong: readonly string[];
   };
   readonly boils: readonly string[];
-  /** Gatherings, and receipts of bought sap or syrup: where it all came from. */
+  /** Gatherings, and receipts of bought sap or syrup, from which the lot came. */
   readonly gatherings: readonly string[];
   /** Those of `gatherings` that were bought or a neighbour's. */
   readonly receipts: readonly string[];
@@ -46,12 +46,15 @@ export interface Trace {
   /** Where its sap or syrup is, in litres: there = left + inJars + lost. */
   readonly syrupLitres: SyrupBalance;
   readonly dispatches: readonly TracedDispatch[];
-  /** Corrective actions that destroyed jars of the pack or poured them back; of a jar those that name it. */
+  /** Corrective actions that destroyed jars of the pack or poured them back; for a jar those that name it. */
   readonly actions: readonly TakenOffBy[];
   readonly status: Lot['state'];
-  /** Of a finished pack or its jar: the jars that no fill reading covers. Empty where each is covered, and of other lots. */
+  /**
+   * For a finished pack or its jar: the jars that no fill reading covers. Empty where all are covered, and for other
+   * lots.
+   */
   readonly uncoveredJars: readonly JarSpan[];
-  /** Lots of other sugarhouses that went in, by receipts that name them; only for those who may see them. */
+  /** Lots of other sugarhouses that went in, by receipts that name them; only for people who may see them. */
   readonly members?: readonly TracedMember[];
 }
 export type Jars = Pick<JarBalance, 'made' | 'onHand' | 'sentOut' | 'destroyed' | 'other' | 'unaccounted'>;
@@ -70,18 +73,18 @@ export interface TracedDispatch {
   readonly to: string;
   readonly kind: Movement['kind'];
   readonly contact: string;
-  /** Not yet gone. */
+  /** Planned, not sent yet. */
   readonly planned: boolean;
-  /** Whether it names its jars. */
+  /** Whether the dispatch names its jars. */
   readonly byCodes: boolean;
   /** Jar codes as printed; empty where jars were only counted. */
   readonly codes: readonly string[];
 }
 
 /**
- * From a jar or a lot up to its boils and sap, and to where its jars went. `down` reverses the direction: the packs
- * below a boil or a gathering and where all of their jars are. A boil or gathering always looks down for its jars.
- * Without `codes` no dispatch names its jars: who shows a hundred of them needs no list of a million.
+ * Traces a jar or a lot upstream to its boils and sap, and to where its jars went. `down` reverses the direction: the
+ * packs downstream of a boil or gathering and where all their jars are. A boil or gathering always looks downstream for
+ * its jars. Without `codes` no dispatch lists its jars: a caller that shows a hundred doesn't need a list of a million.
  */
 export async function traceLot(
   reader: SugarhouseReader,
@@ -98,17 +101,17 @@ interface TraceWays {
   readonly codes?: boolean;
 }
 
-/** A trace with what it was made from, for a page that draws the same lot's way. */
+/** A trace with the data it was made from, for a page that draws the lot's flow. */
 export interface TraceRead {
   readonly trace: Trace;
   readonly lot: Lot;
-  /** Of a pack and those poured back into it; of nothing else. */
+  /** For a pack and those poured back into it only. */
   readonly accounts: ReadonlyMap<string, PackAccount>;
-  /** Of a jar: the dispatches that name it, oldest first. */
+  /** For a jar: the dispatches that name it, oldest first. */
   readonly ofJar?: readonly Movement[];
 }
 
-/** Traces a jar or a lot, by its code as typed, to its sap and to its buyers; a refusal where nothing has that code. */
+/** Traces a jar or a lot, by its code as typed, to its sap and its buyers; a refusal where nothing has that code. */
 export async function traceRead(
   reader: SugarhouseReader,
   typed: string,
@@ -117,7 +120,7 @@ export async function traceRead(
 ): Promise<TraceRead | Refusal> {
   const jar = await jarTyped(reader, typed);
   const code = jar?.pack ?? (await lookUpLot(reader, typed))?.code;
-  // Asked for together, so that they go to the database in one batch.
+  // Started together, so that they go to the database in one batch.
   const [upstream, own, takenOff, ofJar] = await Promise.all([
     code === undefined ? [] : lotsUpstream(reader, code),
     jar ? packAccounts(reader, [jar.pack]) : new Map<string, PackAccount>(),
@@ -170,11 +173,13 @@ export interface JarBelow {
   readonly code: string;
   readonly pack: string;
   readonly n: number;
-  /** Those that name this very jar. */
+  /** Dispatches that name this jar. */
   readonly dispatches: readonly string[];
 }
 
-/** Every jar below a lot, pack by pack, with the dispatches that name it: streamed, for there may be a million. */
+/**
+ * Every jar downstream of a lot, pack by pack, with the dispatches that name it; streamed, for there may be a million.
+ */
 export async function* jarsBelow(reader: SugarhouseReader, packs: readonly string[]): AsyncGenerator<JarBelow> {
   for (let first = 0; first < packs.length; first += 500) {
     const some = packs.slice(first, first + 500);
@@ -194,7 +199,7 @@ function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, JarAcc
   return moved.length === 1 ? (moved[0] ?? []) : moved.flat().sort(oldestFirst);
 }
 
-/** The jars that dispatches name; no query where none names any, as where jars are only counted. */
+/** The jars that dispatches name; no query where none names any. */
 async function codesNamed(reader: SugarhouseReader, moved: readonly Movement[]) {
   const packs = new Set(moved.filter((each) => each.byCodes).map((each) => each.lot));
   return codesByMovement(reader, [...packs]);
@@ -217,7 +222,10 @@ async function jarTyped({ sql, sugarhouse }: SugarhouseReader, typed: string) {
   return jar?.sugarhouse === sugarhouse ? jar : undefined;
 }
 
-/** Dispatches that name the jar; one by count may include it too, which is mentioned but not attributed to the jar. */
+/**
+ * Dispatches that name the jar. A dispatch by count may include it too; that is mentioned but not attributed to the
+ * jar.
+ */
 function jarWhereabouts(jar: { code: string; n: number }, moved: readonly Movement[], ofJar: readonly Movement[]) {
   const own = moved.some((each) => each.byCodes) ? ofJar : [];
   return {
@@ -251,7 +259,7 @@ const tracedPack = (pack: Lot, balance: JarBalance): TracedPack => ({
   jars: jarsOf(balance),
 });
 
-/** A pack's balance as `book trace` answers it. */
+/** A pack's balance in the format of `book trace`. */
 export const jarsOf = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): Jars => ({
   made,
   onHand,

@@ -12,13 +12,13 @@ export interface TracedMember {
   readonly receipt: string;
   /** Null where the sugarhouse's own book has no such lot. */
   readonly lot: string | null;
-  /** As people read it beside other houses' codes: `BL 26077A`. */
+  /** As shown beside other sugarhouses' codes: `BL 26077A`. */
   readonly shown: string;
   readonly boils: readonly string[];
   readonly gatherings: readonly string[];
 }
 
-/** From receipts on, into the books of the sugarhouses that they name; for those who may see them. */
+/** Follows receipts into the books of the sugarhouses they name; only for people who may see them. */
 export async function traceMembers(reader: SugarhouseReader, receipts: readonly string[]): Promise<TracedMember[]> {
   return (await memberLots(reader, receipts)).map(({ house, receipt, theirLot, lot, upstream }) => ({
     house: house.key,

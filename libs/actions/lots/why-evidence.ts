@@ -5,7 +5,10 @@ import { idAmong, momentOf, sameId } from '#libs/syrup/instruments/thermometers.
 import type { JudgedReading } from '#libs/syrup/rules/judge-reading.js';
 import type { Answer, BoilOpenFacts, CheckRecorded } from '#libs/syrup/rules/why-open.js';
 
-/** Of each thermometer that read the jars: of every point the last check before its readings and the first after them. */
+/**
+ * For each thermometer that read the jars, at every check point: the last check before its readings and the first after
+ * them.
+ */
 export async function checksAround(
   reader: SugarhouseReader,
   readings: readonly JudgedReading[],
@@ -37,7 +40,7 @@ const checkOf = ({ body: { at, how, should, reads, by } }: StoredRecord<'check'>
   by,
 });
 
-/** What went into the boils and came out of them, what was cleaned and tested before they began, and tests for lead. */
+/** Evidence on the boils: what went in and came out, what was cleaned and tested before they began, and lead tests. */
 export async function boilEvidence(
   reader: SugarhouseReader,
   lot: string,
@@ -82,7 +85,7 @@ async function sugarOf(reader: SugarhouseReader, { code }: Lot): Promise<Answer>
       ...(inputs.length === 0 ? [`the sap of ${code}`] : []),
       ...(body.syrupVolume ? [] : [`how much syrup ${code} made`]),
     ],
-    // Sweet that was left in the pans counts for any amount; sap whose sugar nobody read for none.
+    // Sweet left in the pans counts at any amount; sap whose sugar nobody read isn't judged.
     isJudged: unread.length === 0 || body.carriedFrom.length > 0,
   };
 }
@@ -128,7 +131,7 @@ async function leadOf(reader: SugarhouseReader, lot: string, boils: readonly Lot
   };
 }
 
-/** The last record of each thing cleaned or tested. */
+/** The latest record for each thing cleaned or tested. */
 const newestOfEach = <R>(records: readonly R[], of: (record: R) => string): R[] => [
   ...new Map(records.map((each) => [of(each).trim().toLowerCase(), each])).values(),
 ];

@@ -25,7 +25,7 @@ export interface StateExplanation {
   readonly signatures: Signatures;
 }
 
-/** Why a pack or a boil is in its state: each hold rule with what satisfied it, judged anew, and who signed for it. */
+/** Why a pack or boil is in its state: each hold rule with what satisfied it, judged anew, and who signed for it. */
 export async function explainState(judging: Judging, typed: string): Promise<StateExplanation | Refusal> {
   const { sql, sugarhouse } = judging;
   const resolved = await lookUpLot({ sql, sugarhouse }, typed);
@@ -107,7 +107,9 @@ async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
 const answerText = (body: SupportingRecordBody): string =>
   `${(body['questions'] as readonly string[]).join('; ')}: answered ${textIn(body, 'answer')}, by ${body.by}`;
 
-/** Who recorded a field last: a corrective action that brought it, else who last changed it in the pack's own record. */
+/**
+ * Who recorded a field last: the corrective action that gave it, else whoever last changed it in the pack's own record.
+ */
 function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRecord<'action'>[]) {
   const byField = new Map<string, string>();
   const byReading = new Map<string, string>();
@@ -138,7 +140,7 @@ async function defoamersOf(sql: Judging['sql'], sugarhouse: string, boils: reado
   return defoamers;
 }
 
-/** The lines of a terminal: the rule, what it was answered with, and what was not recorded. */
+/** Lines for a terminal: the rule, the evidence that satisfied it, and what was not recorded. */
 export function whyLines({ lot, status, rules: lines }: StateExplanation): string[] {
   return [
     `${lot} is ${status}.`,

@@ -16,7 +16,7 @@ import { loadSugarhouseContext, type WriteContext } from '../record/write-contex
 import { storedImage, type StoredImage } from './stored-image.js';
 
 export const mostPhotosOfRecord = 12;
-/** 1 GiB: some 3,000 photos, so that the one backup file stays of a size that can be copied. */
+/** 1 GiB: about 3,000 photos, so that the single backup file stays small enough to copy. */
 export const mostBytesOfHouse = 1024 * 1024 * 1024;
 const longestCaption = 200;
 
@@ -26,8 +26,8 @@ export interface PhotoAdded extends PhotoTaken {
 }
 
 /**
- * Adds a photo to a record: the image as a row of the book, its hash in an entry of the log. Refused where the file is no
- * photo, the record is none, or a cap is reached; nothing is written then.
+ * Adds a photo to a record: the image as a database row, its hash in a log entry. Refused, with nothing written, where
+ * the file is no photo, the record doesn't exist, or a limit is reached.
  */
 export async function addPhoto(
   book: Book,
@@ -39,7 +39,7 @@ export async function addPhoto(
   return 'problem' in photo ? photo : book.write((tx) => addPhotoOn(tx, context, of, photo));
 }
 
-/** A photo as it is kept, decoded before any write begins: that takes a second, and there is only one writer. */
+/** A photo as stored, decoded before any write begins: decoding takes a second, and there is only one writer. */
 export interface ReadPhoto {
   readonly image: StoredImage;
   readonly caption: string;
@@ -54,7 +54,7 @@ export async function readPhoto(bytes: Uint8Array, caption: string): Promise<Rea
   return 'problem' in image ? image : { image, caption: text };
 }
 
-/** The same within a write that is open already: beside the record that the photo is of. */
+/** The same inside an open write transaction, together with the record that the photo belongs to. */
 export async function addPhotoOn(
   tx: WriteTransaction,
   context: WriteContext,

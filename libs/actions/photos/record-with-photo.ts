@@ -18,7 +18,7 @@ interface ToRecord {
   readonly photo?: TakenPhoto | undefined;
 }
 
-/** Records what a form sent and, in the same write, the photo that was taken on it: both, or neither. */
+/** Records a form and, in the same write, the photo attached to it: both, or neither. */
 export async function recordWithPhoto(
   book: Book,
   context: WriteContext,
@@ -30,7 +30,7 @@ export async function recordWithPhoto(
   return book.write((tx) => recordWithPhotoOn(tx, context, { kind, sent, options }, read));
 }
 
-/** The same within a write that is open already; the photo was read before, where there is one. */
+/** The same inside an open write transaction; the photo, if any, was decoded before. */
 export async function recordWithPhotoOn(
   tx: WriteTransaction,
   context: WriteContext,
@@ -39,7 +39,7 @@ export async function recordWithPhotoOn(
 ): Promise<Recorded | Refusal> {
   const saved = await recordOn(tx, context, kind, sent, options);
   if (!photo || 'problem' in saved) return saved;
-  // Of one form sent twice both are found again.
+  // Where one form is sent twice, both its record and its photo are found again.
   const key = context.key === undefined ? {} : { key: `${context.key}:photo` };
   const added = await addPhotoOn(tx, { ...context, ...key }, { kind: kind.kind, id: saved.id }, photo);
   return 'problem' in added ? added : saved;

@@ -1,7 +1,7 @@
 import { type Refusal, invalid } from '../record/problem.js';
 
 export const largestFileBytes = 20 * 1024 * 1024;
-/** Cameras of phones give 12 to 50 million points; more is no photo of a gauge. */
+/** Phone cameras give 12 to 50 megapixels; more is no photo of a gauge. */
 export const mostPixels = 64_000_000;
 const longestSide = 1600;
 
@@ -14,8 +14,8 @@ export interface StoredImage {
 const expected = 'a photo as JPEG, PNG or WebP';
 
 /**
- * The image that is kept of a photo: decoded and drawn anew as JPEG, turned upright, at most 1,600 points long, with
- * nothing of the file's own metadata (place, time, camera, thumbnail). What is no plain photo is refused with a sentence.
+ * The image stored for a photo: decoded and drawn anew as JPEG, turned upright, at most 1,600 pixels long, without the
+ * file's metadata (place, time, camera, thumbnail). Anything but a plain photo is refused with a sentence.
  */
 export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refusal> {
   if (bytes.length === 0) return invalid('photo', expected, 'nothing');
@@ -26,7 +26,7 @@ export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refu
   if (kind === undefined) return invalid('photo', expected, otherKind(file));
   const hidden = hiddenKind(file);
   if (hidden) return invalid('photo', expected, `a picture that is ${hidden} as well`);
-  // Loaded when the first photo comes: it is native, and most starts need none.
+  // Loaded with the first photo: it is a native library, and most starts need none.
   const { default: sharp } = await import('sharp');
   sharp.cache(false);
   const options = { limitInputPixels: mostPixels, failOn: 'error', pages: 1, sequentialRead: true } as const;
@@ -50,7 +50,7 @@ export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refu
   }
 }
 
-/** A smaller rendition, for lists 320 points wide. */
+/** A smaller copy for lists, 320 pixels wide. */
 export async function smallImage(content: Buffer, width = 320): Promise<Buffer> {
   const { default: sharp } = await import('sharp');
   return sharp(content, { limitInputPixels: mostPixels })
@@ -62,7 +62,7 @@ export async function smallImage(content: Buffer, width = 320): Promise<Buffer> 
 const tooManyPixels = (got: string): Refusal =>
   invalid('photo', `at most ${mostPixels / 1_000_000} million points`, got === 'more' ? got : `${got} points`);
 
-/** By the first bytes, never by the name or the type that was sent along. */
+/** Detected by the first bytes, never by the name or type that was sent along. */
 function kindOf(file: Buffer): 'jpeg' | 'png' | 'webp' | undefined {
   if (file.subarray(0, 3).equals(Buffer.from([0xff, 0xd8, 0xff]))) return 'jpeg';
   if (file.subarray(0, 8).equals(Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]))) return 'png';
@@ -80,7 +80,7 @@ function otherKind(file: Buffer): string {
   return 'another kind of file';
 }
 
-/** Two kinds of file in one, which a reader of the other kind would open (PDF readers look at the first 1,024 bytes). */
+/** A file that also opens as another type (PDF readers look at the first 1,024 bytes). */
 function hiddenKind(file: Buffer): string | undefined {
   const start = file.toString('latin1', 0, 4096);
   if (start.slice(0, 1024).includes('%PDF-')) return 'a PDF';

@@ -6,7 +6,7 @@ interface Asked {
   readonly place: Pick<PlaceRules, 'authority'>;
 }
 
-/** Whom to ask and about what, the maker's own authorities first: shown wherever the book says to ask. */
+/** Whom to ask and about what, the maker's own authorities first; shown wherever the book says to ask. */
 export const whomToAsk = ({ house, place }: Asked): string[] => [
   ...ownAuthorities(house),
   ...place.authority.map(({ name, ask }) => `${name}: ${ask}`),
@@ -19,7 +19,7 @@ export const ownAuthorities = (house: HouseBody | undefined): string[] => [
 ];
 
 /**
- * The authority that the maker wrote down, with what is missing of it. No telephone number is shipped: numbers change,
+ * The authority that the maker recorded, and which details are missing. No telephone number is shipped: numbers change,
  * and a wrong one is worse than none on the day of a recall.
  */
 function ownAuthority(house: HouseBody | undefined): string {

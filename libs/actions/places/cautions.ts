@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { templatePath } from '#libs/package-root.js';
 import type { Mark } from '#libs/syrup/rules/marks.js';
 
-/** Where a caution belongs: the page, label or document of that action. */
+/** Where a caution is shown: the page, label or document of that action. */
 export const cautionPlaces = [
   'sap',
   'boil',

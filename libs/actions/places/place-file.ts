@@ -7,10 +7,10 @@ import { mayHold, type Sourced } from '#libs/syrup/rules/marks.js';
 import { cautionPlaces } from './cautions.js';
 
 const mark = z.enum(['read', 'second hand', 'worked', 'memory', 'practice']);
-/** The date of the copy, `2026-09-12`, or its year where it bears none. */
+/** The date of the copy, `2026-09-12`, or its year where the copy has no full date. */
 const readOn = z.string().regex(/^20\d\d(-\d\d-\d\d)?$/);
 const sourced = { source: z.string().min(3), mark, readOn: readOn.nullable() };
-/** Only a fact that was read has a date; one from memory, calculation or custom has none. */
+/** Only a fact that was read has a date; one from memory, calculation or common practice has none. */
 const dated = (each: Sourced): boolean => !!each.readOn === ['read', 'second hand'].includes(each.mark);
 const datedFault = 'what was read has a date, and nothing else has one';
 const limit = z
@@ -23,7 +23,7 @@ const limit = z
   })
   .refine(dated, datedFault)
   .refine((each) => mayHold(each.mark) || !each.gates, 'a limit from memory never gates');
-/** Read from the hottest row to the coldest. */
+/** Ordered from the hottest row to the coldest. */
 const neverRises = (readings: readonly number[]): boolean =>
   readings.every((reading, row) => row === 0 || reading >= (readings[row - 1] ?? reading));
 const chart = z.strictObject({
@@ -107,8 +107,8 @@ const cautionFile = z
   .min(1);
 
 /**
- * Throws where a file of templates/places is not as it must be. Kept apart from the reader, since the validation
- * library takes too long to load for a command.
+ * Throws where a file of templates/places is invalid. Separate from the reader, since the validation library takes too
+ * long to load for a command.
  */
 export function checkPlaceFiles(): void {
   for (const file of readdirSync(templatePath('places')).filter((name) => name.endsWith('.json'))) {

@@ -8,7 +8,7 @@ export const provinceNames: Readonly<Record<string, string>> = Object.fromEntrie
     .map((entry) => [entry.slice(0, 2), entry.slice(3)]),
 );
 
-/** Other words for the two standards, plain: lower case, single spaces, no accents. */
+/** Other names for the two standards, normalised: lower case, single spaces, no accents. */
 export const standardNames: Readonly<Record<string, string>> = {
   us: 'us-standard',
   usa: 'us-standard',

@@ -6,7 +6,7 @@ import { provinceNames, standardNames } from './place-names.js';
 import { invalid, type Refusal } from '../record/problem.js';
 
 /**
- * The rules of a place by its id, name or code: `vermont`, `Vermont`, `VT`, `us`. Nothing is the US grade
+ * The rules of a place by its id, name or code: `vermont`, `Vermont`, `VT`, `us`. Without `place` the US grade
  * standard. A state or province without a file of its own gets its country's standard, and `fellBack` says so.
  */
 export function placeRules(place?: string): PlaceRules | Refusal {
@@ -19,7 +19,7 @@ export function placeRules(place?: string): PlaceRules | Refusal {
   return ofState(text) ?? ofProvince(text) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
 }
 
-/** The rules of its country, which hold beside those of a state or province. */
+/** The standard of its country, which also applies in a state or province. */
 export const standardOf = ({ canada }: PlaceRules): PlaceRules => rulesOf(canada ? 'canada' : 'us-standard');
 
 /** Every place that has a file of its own, by name. */
@@ -30,14 +30,14 @@ export function placeList(): readonly { readonly id: string; readonly name: stri
 export const placeExpected =
   'a place such as Vermont, NY, Ontario or us-standard; any US state or Canadian province is taken';
 
-/** Whether the answer is a refusal and no place. */
+/** Whether the result is a refusal rather than a place. */
 export function isRefusal(answer: PlaceRules | Refusal): answer is Refusal {
   return 'problem' in answer;
 }
 
 let places: ReadonlyMap<string, PlaceRules> | undefined;
 
-/** Read as they are: place-file.ts checks them when the server starts and in the tests, not at each command. */
+/** Not validated here: place-file.ts checks the files when the server starts and in the tests, not in each command. */
 function everyPlace(): ReadonlyMap<string, PlaceRules> {
   places ??= new Map(
     readdirSync(templatePath('places'))
@@ -78,7 +78,7 @@ function named(names: Readonly<Record<string, string>>, text: string): string | 
   return names[text.toUpperCase()] ?? Object.values(names).find((name) => plain(name) === text);
 }
 
-/** `Québec`, `new-york`, `U.S.` as `quebec`, `new york`, `us`. */
+/** Normalises `Québec`, `new-york`, `U.S.` to `quebec`, `new york`, `us`. */
 const plain = (text: string): string =>
   text
     .normalize('NFD')

@@ -21,8 +21,8 @@ export interface MockRecallResult {
 }
 
 /**
- * A mock recall: a jar drawn at random is traced to its sap and to the other packs of its boils, the clock runs, the
- * reconciliation closes it, and the result is in the season's record. Nothing is recalled.
+ * Runs a mock recall: traces a random jar to its sap and to the other packs of its boils, measures the time, closes
+ * with the reconciliation, and records the result in the season. Nothing is recalled.
  */
 export async function practiseRecall(book: Book, context: WriteContext): Promise<MockRecallResult | Refusal> {
   const began = performance.now();
@@ -33,7 +33,7 @@ export async function practiseRecall(book: Book, context: WriteContext): Promise
   return recordResult(book, context, trace, { milliseconds: Math.round(performance.now() - began) });
 }
 
-/** A jar drawn at random, by its code as printed, with which a mock recall begins. */
+/** The code, as printed, of a random jar with which a mock recall starts. */
 export async function drawJar(book: Book, sugarhouse: string): Promise<string | Refusal> {
   const jars = await countJars(sugarhouseReader(book.read, sugarhouse));
   const jar = jars === 0 ? undefined : await jarAt(sugarhouseReader(book.read, sugarhouse), randomInt(jars));
@@ -41,17 +41,19 @@ export async function drawJar(book: Book, sugarhouse: string): Promise<string | 
   return printedJarCode(jar.code);
 }
 
-/** A practice recall that people work through, from its first entry on. */
+/** A mock recall that people work through, from its first entry on. */
 export interface PracticeBegun {
   readonly id: string;
   readonly jar: string;
   readonly lot: string;
-  /** When its first entry was written, by the server's clock: no page and no correction can move it. */
+  /** When its first entry was written, by the server's clock: no page and no correction can change it. */
   readonly sinceMs: number;
   readonly closed: boolean;
 }
 
-/** Draws a jar and writes down that a practice began: the clock runs from that entry. The same sent twice begins once. */
+/**
+ * Draws a jar and records that a mock recall began: the time runs from that entry. A repeated request begins only one.
+ */
 export async function beginPractice(book: Book, context: WriteContext): Promise<PracticeBegun | Refusal> {
   const sent =
     context.key === undefined
@@ -66,7 +68,7 @@ export async function beginPractice(book: Book, context: WriteContext): Promise<
   return 'problem' in begun ? begun : practiceBegun(book, context, begun.id);
 }
 
-/** A mock recall that was begun: its jar and when; a refusal where there is none of that id. */
+/** A mock recall in progress: its jar and when it began; a refusal where no record has that id. */
 export async function practiceBegun(book: Book, context: WriteContext, id: string): Promise<PracticeBegun | Refusal> {
   const saved = await findRecord(sugarhouseReader(book.read, context.sugarhouse), 'practice-recall', id);
   const first = saved && (await findEntry(book.read, saved.firstSeq));
@@ -80,12 +82,12 @@ export async function practiceBegun(book: Book, context: WriteContext, id: strin
   };
 }
 
-/** One that was left open overnight doesn't count as an exercise. */
+/** A mock recall left open overnight doesn't count as an exercise. */
 const longestMs = 86_400_000;
 
 /**
- * Closes a practice recall: the balance is drawn and the result added to its record. `onShelf` are the jars counted for
- * it; left out, the book's own balance closes it.
+ * Closes a mock recall: takes the balance and adds the result to its record. `onShelf` are the jars counted for it; if
+ * omitted, the book's own balance is used.
  */
 export async function closePractice(
   book: Book,
@@ -115,7 +117,7 @@ type JarTrace = Trace & { readonly jar: NonNullable<Trace['jar']>; readonly pack
 interface PracticeEnd {
   readonly milliseconds: number;
   readonly onShelf?: number | undefined;
-  /** The record that was begun with it; left out, all of it is written at once. */
+  /** The record that was begun; if omitted, a complete one is written. */
   readonly of?: string | undefined;
 }
 
@@ -143,7 +145,7 @@ async function recordResult(
   return { jar, trace, milliseconds: end.milliseconds, result, recorded };
 }
 
-/** A season boiled without emptying the pans is one chain: the first lots and the count of the others are enough. */
+/** A season boiled without emptying the pans is one chain: the first lots and the number of others are enough. */
 const firstOf = (lots: readonly string[]): string =>
   lots.length === 0
     ? 'none'

@@ -11,7 +11,7 @@ import { faultSentence, type Refusal } from '../record/problem.js';
 import { boils, boilsUnderway } from '../kinds/boil.js';
 import { record, type RecordOptions } from '../record/record.js';
 
-/** Something that was done in the practice season, and when it was written down. */
+/** A step of the practice season, and when it was recorded. */
 export interface PracticeStep {
   readonly at: Date;
   readonly by: string;
@@ -23,7 +23,7 @@ type Cells = Readonly<Record<string, string>>;
 type InstantOf = (moment: string) => number;
 
 /**
- * The import files of the practice season as a household would have written them: a boil when it begins and again when
+ * The import files of the practice season as a household would have recorded them: a boil when it begins and again when
  * its syrup has rested, a pack when its jars are filled and again when its seals are checked, all else at once.
  */
 export function practiceRows(instantOf: InstantOf): PracticeStep[] {
@@ -47,7 +47,7 @@ function rowsOf(plural: string): Cells[] {
   return rows.map((row) => row.cells);
 }
 
-/** Sap gathered after the boil began comes with the second step. */
+/** Sap gathered after the boil began is added in the second step. */
 function boilSteps(row: Cells, gatheredAt: ReadonlyMap<string | undefined, string | undefined>, instantOf: InstantOf) {
   const lit = instantOf(row['beganAt'] ?? '');
   const isThere = (portion: string): boolean => {
@@ -69,7 +69,7 @@ function boilSteps(row: Cells, gatheredAt: ReadonlyMap<string | undefined, strin
   ];
 }
 
-/** Lids are looked at when the jars are cold: at half past seven the next morning. */
+/** Seals are checked when the jars are cold: at half past seven the next morning. */
 function packSteps(row: Cells, instantOf: InstantOf) {
   const seals = only(row, ['sealsFailed', 'sealsOutcome']);
   const filled = instantOf(row['packedAt'] ?? '');

@@ -20,8 +20,8 @@ export interface PracticeSeason {
 const sugarhouse = 'home';
 
 /**
- * Writes the invented season of templates/practice/ into a book that has nothing in it: all of it or nothing.
- * Each entry is typed when it happened; only the plan for a market day to come goes by `now`.
+ * Writes the invented season of templates/practice/ into an empty book: all of it or nothing. Each entry is dated when
+ * it happened; only the planned market day depends on `now`.
  */
 export async function writePracticeSeason(book: Book, now: Date): Promise<PracticeSeason | Refusal> {
   const steps = practiceSteps();
@@ -44,7 +44,7 @@ export async function writePracticeSeason(book: Book, now: Date): Promise<Practi
   return written;
 }
 
-/** The same book for steps that open it themselves, while the one page for all of them is open. */
+/** The book for steps that begin their own write, run inside the one open transaction for all of them. */
 const bookOnPage = (book: Book, tx: WriteTransaction): Book => ({
   ...book,
   read: tx.sql,
@@ -52,7 +52,7 @@ const bookOnPage = (book: Book, tx: WriteTransaction): Book => ({
   snapshot: (work) => work(tx.sql),
 });
 
-/** A refusal here is a fault of the season's files: it throws, and nothing is written. */
+/** A refusal here is a fault in the season's files: throws, and nothing is written. */
 async function done(book: Book, { at, by, from, write }: PracticeStep): Promise<number> {
   const answer = await write(book, { sugarhouse, by, author: by, now: at, zone: practiceZone, from });
   if ('problem' in answer)
@@ -60,7 +60,7 @@ async function done(book: Book, { at, by, from, write }: PracticeStep): Promise<
   return answer.entry;
 }
 
-/** A plan is of a day to come, so it can't stand in a file. On a clock before the season's end there is none. */
+/** A plan is for a future day, so it can't be in a file. None is written where the clock is before the season's end. */
 function marketDayToCome(steps: readonly PracticeStep[], now: Date): PracticeStep[] {
   const last = steps.at(-1);
   if (last && now <= last.at) return [];
@@ -69,7 +69,7 @@ function marketDayToCome(steps: readonly PracticeStep[], now: Date): PracticeSte
   return [{ at: now, by: 'JP', write: (book, context) => record(book, context, dispatches, sent) }];
 }
 
-/** Without passwords: in the practice book they sign in by its button. */
+/** Without passwords: in the practice book people sign in with its button. */
 const people = [
   { initials: 'WE', name: 'Wren Ellery', role: 'owner' },
   { initials: 'OE', name: 'Odd Ellery', role: 'maker' },

@@ -17,7 +17,7 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
 
 export const practiceZone = 'America/New_York';
 
-/** The files of templates/practice/ row by row, and the steps beside them, in the order in which they were written down. */
+/** The rows and extra steps of templates/practice/, in the order in which they were recorded. */
 export function practiceSteps(): PracticeStep[] {
   const input = z.array(stepShape).parse(JSON.parse(readFileSync(templatePath('practice/steps.json'), 'utf8')));
   const steps = input.map((entryType) => ({
@@ -29,7 +29,10 @@ export function practiceSteps(): PracticeStep[] {
   return [...steps, ...practiceRows(instantOf)].sort((a, b) => a.at.getTime() - b.at.getTime());
 }
 
-/** What no import file holds: instruments, checks, holds, corrections. A `26065A-1#20` is the code of that jar. */
+/**
+ * Steps that no import file has: instruments, checks, holds, corrections. `26065A-1#20` stands for the code of that
+ * jar.
+ */
 const stepShape = z.strictObject({
   at: z.string(),
   by: z.string(),
@@ -85,7 +88,7 @@ function kindCalled(plural: string): Kind {
   return found;
 }
 
-/** Codes are drawn anew for each book, so the season names its jars by lot and number. */
+/** Codes are random in each book, so the season names its jars by lot and number. */
 async function withJarCodes(reader: SugarhouseReader, fields: Readonly<Record<string, string>>) {
   const coded: Record<string, string> = {};
   for (const [name, text] of Object.entries(fields)) {

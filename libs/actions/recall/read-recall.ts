@@ -17,7 +17,7 @@ import type { Dispatch } from '#libs/reports/season/flow.js';
 import { formatBoth } from '#libs/format/format-volume-pair.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What a recall from one or several lots covers: the packs, where their jars are, and whom to reach. */
+/** What a recall of one or several lots covers: the packs, where their jars are, and whom to contact. */
 export async function readRecall(
   reader: SugarhouseReader,
   from: string | readonly string[],
@@ -86,14 +86,14 @@ async function callsMade(reader: SugarhouseReader, lots: readonly string[]): Pro
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
 }
 
-/** As a title says it: what it began from, or the first of many; the list below has them all. */
+/** For a title: the only code, or the first and how many more; the list below has them all. */
 const fewOf = (codes: readonly string[]): string =>
   codes.length <= mostNamed
     ? codes.join(', ')
     : `${codes.slice(0, mostNamed).join(', ')} and ${codes.length - mostNamed} more lots`;
 const mostNamed = 4;
 
-/** The lots that each of several leads to, every one once. */
+/** The lots that `find` returns for each of several codes, without duplicates. */
 async function allOf(codes: readonly string[], find: (code: string) => Promise<Lot[]>): Promise<Lot[]> {
   const all = new Map<string, Lot>();
   for (const code of codes) for (const lot of await find(code)) all.set(lot.code, lot);
@@ -107,7 +107,7 @@ const upstreamText: Readonly<Record<Lot['kind'], string>> = {
   pack: 'packed',
 };
 
-/** Lots of other sugarhouses that share the trouble: those that went in, and those that these went into. */
+/** Lots of other sugarhouses that are affected: those that went in, and those that these went into. */
 async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], upstream: readonly Lot[]) {
   const receipts = ofKind(upstream, 'receipt').map((each) => each.code);
   const came = (await memberLots(reader, receipts)).flatMap(({ house, receipt, theirLot, lot, upstream }) =>

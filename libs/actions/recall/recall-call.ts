@@ -20,7 +20,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const lotList = (typed: string): Parsed<readonly string[]> => ({ value: parts(typed) });
 
-/** A call made in a recall: who was called, when and by whom. It is the tick in the call list. */
+/** A call made in a recall: who was called, when and by whom. Ticks the customer off the call list. */
 export const recallCallFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   lot: needed(text, { label: 'Recalled lot', example: '26077A-1' }),

@@ -9,13 +9,13 @@ import { loadSeasonContext } from '../season/season-context.js';
 import { readRecall } from './read-recall.js';
 
 export interface RecallListRequest {
-  /** The reason that the list prints; left out, that of the recall which was declared. */
+  /** The reason that the list prints; if omitted, that of the declared recall. */
   readonly why?: string | undefined;
-  /** Whether lots of other sugarhouses in the book are named too. */
+  /** Whether to name lots of other sugarhouses in the book too. */
   readonly members: boolean;
 }
 
-/** What a recall of these lots reaches and whom to call, as of one moment; undefined where the first is no lot. */
+/** What a recall of these lots reaches and whom to call, at one moment; undefined where the first code is no lot. */
 export const recallList = (
   book: Book,
   context: WriteContext,
@@ -38,7 +38,7 @@ export interface RecallDocument {
   readonly write: (out: Writable) => Promise<void>;
 }
 
-/** The same as a PDF to work from, with the notice to post. Reads only: it recalls nothing. */
+/** The same as a PDF to work from, with the notice to post. Read-only: it recalls nothing. */
 export async function recallDocument(
   book: Book,
   context: WriteContext,

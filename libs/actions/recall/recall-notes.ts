@@ -2,7 +2,7 @@ import { reasonTooLong } from '../record/field-limits.js';
 import { type Fields, freeText } from '../record/fields.js';
 import { type Refusal, invalid } from '../record/problem.js';
 
-/** What a recall records beside its reason. A blank stays blank: the list prints “not recorded”. */
+/** Optional notes of a recall beside its reason. For a blank the list prints “not recorded”. */
 export interface RecallNotes {
   readonly hazard: string;
   readonly whoMayBeHurt: string;
@@ -23,7 +23,7 @@ export const recallNoteFields = {
   }),
 } satisfies Fields;
 
-/** Why the notes of a recall can't be taken (one is too long); undefined where they can. */
+/** Why the notes of a recall are refused (one is too long); undefined where they are valid. */
 export function recallNotesFault(notes: RecallNotes): Refusal | undefined {
   for (const [field, text] of Object.entries(notes)) {
     const long = reasonTooLong(String(text));
@@ -32,7 +32,7 @@ export function recallNotesFault(notes: RecallNotes): Refusal | undefined {
   return undefined;
 }
 
-/** What stands in the entry: only what was written. */
+/** The notes as stored in the entry: only the non-blank ones. */
 export function formatRecallNotes(notes: RecallNotes): Readonly<Record<string, string>> | undefined {
   const written = Object.entries(notes).flatMap(([name, text]): [string, string][] => {
     const trimmed = String(text).trim();

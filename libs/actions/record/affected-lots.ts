@@ -13,9 +13,8 @@ import type { Written } from '../lots/written.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Other lots that a record affects, once it is in the index: other packs that drew from the same lot where more was
- * drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a lot's page
- * always says how the book now stands.
+ * Other lots that a record affects once it is in the index: other packs that drew from an overdrawn lot, packs of a
+ * season whose thermometer was checked. They are judged in the same write, so that a lot's page is always up to date.
  */
 export async function affectedLots(written: Written): Promise<string[]> {
   switch (written.kind.kind) {
@@ -56,10 +55,10 @@ export async function affectedLots(written: Written): Promise<string[]> {
   }
 }
 
-/** The lot itself, whose volume may be less than before: of a new one nothing was drawn yet. */
+/** The lot itself, whose volume may have shrunk; nothing has been drawn from a new one yet. */
 const correctedSelf = ({ prepared, before }: Written): string[] => (before ? [prepared.id] : []);
 
-/** A finding that nothing clears (glass, lead) also holds the packs that were poured from it. */
+/** A finding that nothing clears (glass, lead) also holds the packs into which the lot was poured. */
 async function pouredFrom({ sql, sugarhouse, prepared }: Written): Promise<string[]> {
   if (prepared.lot === undefined) return [];
   const below = await lotsDownstream({ sql, sugarhouse }, prepared.lot);
@@ -73,7 +72,7 @@ async function boiledFrom({ sql, sugarhouse, prepared, before }: Written): Promi
   return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
 }
 
-/** Of the record as it is now and as it was before: what is moved from one lot to another touches both. */
+/** From the record's new and former version: moving something from one lot to another affects both. */
 const lotsIn = <Body>({ prepared, before }: Written, of: (body: Body) => readonly string[]): string[] => [
   ...new Set([...of(prepared.body as Body), ...(before ? of(before.body as Body) : [])]),
 ];
@@ -81,8 +80,8 @@ const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[
   lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
 
 /**
- * Whether a pack draws from the same lots as before, and as much: then nothing more was drawn than there was before it. A
- * reading at the bench adds no draw, and must not wait for every pack of an overdrawn boil to be judged.
+ * Whether a pack draws from the same lots and as much as before, so that no overdraw can be new. A fill reading adds no
+ * draw and must not wait for every pack of an overdrawn boil to be judged.
  */
 function drawsAsBefore({ prepared, before, voided = false }: Written): boolean {
   const drawn = (body: unknown): string =>
@@ -99,7 +98,7 @@ async function packsFromSameSource(written: Written, sources: readonly string[])
     if (lot?.millilitres === undefined) continue;
     const drawnMl = await drawnFrom({ sql, sugarhouse }, source);
     const over = drawnMoreThanThere({ lot: source, thereMl: lot.millilitres, drawnMl, litres: true }).length > 0;
-    // An addition can only draw more: if there is no overdraw now, there was none before.
+    // An addition can only draw more: no overdraw now means none before.
     if (!over && !written.before) continue;
     const below = await lotsMentioning({ sql, sugarhouse }, lot);
     touched.push(...below.filter((each) => over || hasFinding(each, 'drawn-more-than-there')).map((each) => each.code));
@@ -116,8 +115,8 @@ async function lotsMentioning(reader: SugarhouseReader, lot: Lot): Promise<Lot[]
 }
 
 /**
- * The packs that a check may affect: those its instrument read, and those of the year with a reading that names no
- * thermometer or one that nobody had checked.
+ * The packs that a check may affect: those with readings by its instrument, and those of the year with a reading that
+ * names no thermometer or an unchecked one.
  */
 async function packsChecked(written: Written): Promise<string[]> {
   const { sql, sugarhouse } = written;

@@ -5,8 +5,8 @@ import { codesTaken, highestJar } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Codes for jars that have none yet. A code once given stays, also where the count is corrected downwards; a drawn code
- * that another jar already has is skipped, and the entry says so.
+ * Assigns codes to jars that have none yet. An assigned code stays, also where the count is corrected downwards; a
+ * generated code that another jar already has is skipped, and the entry says so.
  */
 export async function allocateJarCodes(
   reader: SugarhouseReader,

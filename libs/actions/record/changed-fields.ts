@@ -2,14 +2,14 @@ import type { Fields } from './fields.js';
 import type { StoredFields } from './stored-fields.js';
 import { valueItems } from './value-text.js';
 
-/** One field that a correction or an addition changed; of a list only the items that differ. */
+/** A field that a correction or addition changed; for a list only the items that differ. */
 export interface ChangedField {
   readonly name: string;
   readonly was: readonly string[];
   readonly now: readonly string[];
 }
 
-/** The fields in which a record differs from its former version, in plain words; `names` in the order wanted. */
+/** The fields in which a record differs from its former version, in plain words, in the order of `names`. */
 export function changedFields(
   fields: Fields,
   before: StoredFields,
@@ -25,7 +25,7 @@ export function changedFields(
     });
 }
 
-/** Items of one list that the other lacks; of an item that is there twice, one is left. */
+/** Items of one list that the other lacks, counting duplicates. */
 function less(list: readonly string[], other: readonly string[]): string[] {
   const left = [...other];
   return list.filter((item) => {

@@ -3,13 +3,13 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import type { WriteContext, SugarhouseContext } from './write-context.js';
 import { type Refusal, refused } from './problem.js';
 
-/** Clocks may differ a little; more than this, one of them has jumped. */
+/** Clocks may differ a little; beyond this, one of them has jumped. */
 const mayDifferMinutes = 5;
 
 /**
- * A small computer without a battery starts with a date years ago, or with that of the power cut. Nothing is written
- * with a time before the last entry's; and before the first entry after a start the server's clock is compared with
- * that of the writer's phone. Whoever has looked may say that the clock is right.
+ * A small computer without a battery may start with a date years ago, or that of the power cut. Nothing is written with
+ * a time before the last entry's; before the first entry after a start, the server's clock is compared with that of the
+ * writer's phone. A person who has checked can confirm that the clock is right.
  */
 export async function clockProblem(
   sql: Sql,
@@ -41,7 +41,7 @@ export async function clockProblem(
   return undefined;
 }
 
-/** A book may be unused for some years; lot codes and seasons hold two digits of this century's years. */
+/** A book may be unused for some years; lot codes and seasons have two-digit years of this century. */
 const mayRestYears = 10;
 
 function farAhead(now: Date, last: string | undefined): string | undefined {

@@ -7,8 +7,8 @@ import type { Refusal } from './problem.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Whether somebody wrote about the lot since the writer looked at it: then the last such entry is shown and nothing is
- * written until it is sent again. `beside` is true where what is written only adds a line to the log of a lot.
+ * Whether somebody wrote about the lot since the writer last saw it: then that last entry is shown, and nothing is
+ * written until the request is repeated. `beside` is true where the write only adds a line to a lot's log.
  */
 export async function changedSince(
   sql: Sql,
@@ -25,9 +25,9 @@ export async function changedSince(
 }
 
 /**
- * Entries about a lot that its writer has not seen. Who writes by a page knows what they wrote themselves since, and
- * two people who read jars in turn only add lines: neither is asked about the other's. A script is refused for any
- * newer entry, for its key may be shared.
+ * Entries about a lot that its writer has not seen. A person on a page knows what they wrote themselves, and two people
+ * reading jars in turn only add lines: neither is stopped by the other's. A script is refused for any newer entry, for
+ * its key may be shared.
  */
 export async function writtenSince(
   sql: Sql,
@@ -43,10 +43,10 @@ export async function writtenSince(
   return since.filter((entry) => entry.author !== context.author && !(beside && isCompatible(entry, history)));
 }
 
-/** A line of a boil's log or a draw-off changes nothing of the lines before it. */
+/** A line of a boil's log or a draw-off changes none of the lines before it. */
 const lineKinds: readonly string[] = ['line', 'draw'];
 
-/** Whether what is sent only adds a line: of the log, or a reading in the jar to those there are. */
+/** Whether a request only adds a line: to the log, or a reading in the jar to existing ones. */
 export const addsALine = (kind: string, isNew: boolean, added: readonly string[] | undefined): boolean =>
   isNew ? lineKinds.includes(kind) : added !== undefined && added.length > 0 && added.every(isReading);
 

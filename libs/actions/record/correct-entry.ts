@@ -13,9 +13,9 @@ import { supportingRecordKinds } from '../kinds/supporting-records.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Corrects what an entry recorded: the fields named get new text (an empty one makes the field blank), the
- * rest stay. The old entry stays in the log, and the record's history shows both with the reason.
- * `entry` is its number in the log; a lot code means that lot's own record.
+ * Corrects what an entry recorded: the named fields get new text (an empty one makes the field blank), the rest stay.
+ * The old entry stays in the log, and the record's history shows both with the reason. `entry` is its number in the
+ * log; a lot code means that lot's own record.
  */
 export function correctEntry(
   book: Book,
@@ -64,12 +64,12 @@ async function recordNamed(reader: SugarhouseReader, entry: string): Promise<Sto
   return unknown('entry', entry);
 }
 
-/** Kinds that are named by an id of their own, in the order in which an id is looked for. */
+/** Kinds identified by an id of their own, in the order in which an id is looked up. */
 const kindsById: readonly RecordKind[] = [
   ...(['dispatch', 'count', 'spent', 'draw', 'action'] as const),
   ...supportingRecordKinds.map(({ kind }) => kind),
 ];
 
-/** fill_temps, fill-temps and fillTemps are one field. */
+/** fill_temps, fill-temps and fillTemps are the same field. */
 const fieldNamed = (field: string): string =>
   field.trim().replace(/[_-]([a-z])/g, (_, letter: string) => letter.toUpperCase());

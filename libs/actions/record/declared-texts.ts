@@ -9,11 +9,11 @@ export interface DeclaredText {
   readonly text: string | null;
 }
 
-/** The names of the fields whose declaration asks for a place: the season's summary, or the label. */
+/** The names of the fields declared for a place: the season's summary, or the label. */
 export const declaredNames = (fields: Fields, place: 'inSummary' | 'onLabel'): string[] =>
   Object.keys(fields).filter((name) => fields[name]?.[place]);
 
-/** What a record holds in the fields that are declared for a place, in the order of their table. */
+/** The texts of a record's fields declared for a place, in the order of their table. */
 export const declaredTexts = (fields: Fields, place: 'inSummary' | 'onLabel', record: StoredFields): DeclaredText[] =>
   declaredNames(fields, place).map((name) => ({
     name,

@@ -1,24 +1,24 @@
 import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
 
-/** Characters of a quantity, a time, a choice, a name: far more than any of them needs. */
+/** The most characters of a quantity, a time, a choice, a name: far more than any of them needs. */
 export const mostLettersUsually = 100;
-/** Characters of free text: a note, what was said, where it went. */
+/** The most characters of free text: a note, a statement, a destination. */
 export const mostLettersOfText = 2000;
-/** Items of a list: readings of a pack, lots that went into it, jars by their codes. */
+/** The most items of a list: readings of a pack, lots that went into it, jars by their codes. */
 export const mostItems = 2000;
 
-/** What a field takes at most, of each item where it is a list. */
+/** A field's limits, for each item where it is a list. */
 export interface FieldLimit {
   readonly list: boolean;
   readonly letters: number;
   readonly items: number;
-  /** Of a count. */
+  /** The greatest count. */
   readonly atMost?: number;
 }
 
 /**
- * Why a text is too long to be parsed; checked first, so that no regular expression runs on it. What the book already
- * holds is older than the limits: as it stands there it is taken, and a list that was longer may stay as long.
+ * Why a text is too long to be parsed; checked first, so that no regular expression runs on it. Text already in the
+ * book may predate the limits: it is accepted unchanged, and a longer list may keep its length.
  */
 export function beyondLimit(
   { list, letters, items: usual }: FieldLimit,
@@ -42,7 +42,7 @@ const items = (typed: string): string[] =>
     .map((item) => item.trim())
     .filter(Boolean);
 
-/** Of a reason, which is no field of a record. */
+/** For a reason, which is no field of a record. */
 export const reasonTooLong = (why: string): Mismatch | undefined =>
   why.length > mostLettersOfText ? tooLong(mostLettersOfText, why) : undefined;
 

@@ -2,8 +2,8 @@ import { z } from 'zod';
 import type { Fields } from './fields.js';
 
 /**
- * The shape of a record as JSON or a form sends it: texts by field name, lists as lists or separated by `;`.
- * The readings inside are understood by `readFields`, which knows the book's zone and gallons.
+ * The schema of a record sent as JSON or by a form: texts by field name, lists as lists or separated by `;`.
+ * `readFields` parses the values, since it knows the book's zone and gallon.
  */
 export function shapeOf(fields: Fields): z.ZodObject<Record<string, z.ZodType>, z.core.$strict> {
   const shape: Record<string, z.ZodType> = {};

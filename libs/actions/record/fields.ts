@@ -13,24 +13,24 @@ import type { ParseOptions } from './parse-options.js';
 import { momentIn, parseDay, parseMoment } from './times.js';
 
 /**
- * A field of a record, declared once: the form, the JSON, the CSV column, the command line and a correction
- * are all made from it. What arrives is text with its unit; what comes out is the text beside the SI value.
+ * A field of a record, declared once: form, JSON, CSV column, command line and corrections are all made from it. Input
+ * is text with its unit; output is the text and the SI value.
  */
 export interface Field<T> extends FieldLimit {
   readonly read: Read<T>;
   readonly needed: boolean;
-  /** What the field holds where nothing was typed. */
+  /** The value where nothing was typed. */
   readonly blank: T;
   readonly label: string;
   readonly example: string;
   readonly hint: string;
   /** Where only these texts are accepted. */
   readonly choices?: readonly string[];
-  /** The usual answers, offered beside a box for any other. */
+  /** The usual values, offered beside a box for any other. */
   readonly suggestions?: readonly string[];
-  /** Of a pack: printed in the season's summary, as a column of its files and a line of the lot's page. */
+  /** For a pack: printed in the season's summary, as a column of its files and a line of the lot's page. */
   readonly inSummary?: true;
-  /** Of a pack: printed on the label where there is room, as `Label: text`, and shown on the jar's public page. */
+  /** For a pack: printed on the label where there is room, as `Label: text`, and shown on the jar's public page. */
   readonly onLabel?: true;
 }
 export type Fields = Readonly<Record<string, Field<unknown>>>;
@@ -41,13 +41,13 @@ interface FieldText {
   readonly example?: string;
   readonly hint?: string;
   readonly list?: boolean;
-  /** The most characters, of each item where it is a list; else as the parser has it. */
+  /** The most characters, for each item where it is a list; otherwise the parser's own limit. */
   readonly letters?: number;
   readonly items?: number;
-  /** Of a count: the most it may be. */
+  /** For a count: its maximum. */
   readonly atMost?: number;
   readonly choices?: readonly string[];
-  /** The usual answers, offered beside a box for any other. */
+  /** The usual values, offered beside a box for any other. */
   readonly suggestions?: readonly string[];
   readonly inSummary?: true;
   readonly onLabel?: true;
@@ -56,7 +56,7 @@ interface FieldText {
 /** `recorded` is the text that the record already holds: it stays valid even where a new record may not hold it. */
 type Read<T> = (text: string, options: ParseOptions, recorded?: string) => Parsed<T>;
 
-/** A field that must be filled. */
+/** A required field. */
 export const needed = <T>(read: Read<T>, label: FieldText): Field<T> => ({
   ...plain(read, label),
   read,
@@ -70,7 +70,7 @@ export const maybe = <T>(read: Read<T>, label: FieldText): Field<T | undefined> 
   needed: false,
   blank: undefined,
 });
-/** Where nothing was typed the field holds `blank`: an empty list, the usual kind. */
+/** A field that defaults to `blank` where nothing was typed: an empty list, the usual kind. */
 export const orElse = <T>(read: Read<T>, blank: T, label: FieldText): Field<T> => ({
   ...plain(read, label),
   read,
@@ -93,11 +93,11 @@ const plain = (
   ...optional,
 });
 
-/** Takes any text as it is. */
+/** Accepts any text unchanged. */
 export const text: Read<string> = (typed) => ({ value: typed });
-/** Parses a date and time, to come or past; without an offset it is of the house's time zone. */
+/** Parses a date and time, past or future; without an offset it is in the sugarhouse's time zone. */
 export const moment: Read<string> = (typed, options) => parseMoment(typed, options.zone);
-/** When something happened: not in the future, but for clocks that differ a little. */
+/** When something happened: not in the future, within a tolerance for clocks that differ. */
 export const happened: Read<string> = (typed, options, recorded) => {
   const parsed = parseMoment(typed, options.zone);
   if (parsed.mismatch || typed === recorded) return parsed;
@@ -137,19 +137,19 @@ export const initials: Read<string> = (typed) =>
     ? { value: typed }
     : { mismatch: { expected: 'initials or a name of at most 40 letters', got: `"${typed}"` } };
 
-/** Who did it, as typed: initials, a name, two names. The signer need not be a registered user. */
+/** Who did it, as typed: initials, one name or several. The signer need not be a registered user. */
 export const signature: Read<string> = (typed) =>
   /^\P{C}{1,80}$/u.test(typed)
     ? { value: typed }
     : { mismatch: { expected: 'initials or a name of at most 80 letters', got: `"${typed}"` } };
 
-/** The maker's own number for a thing. Colons, semicolons and bars separate lists, so an id holds none. */
+/** The maker's own id for a thing. Colons, semicolons and bars separate lists, so an id can't contain them. */
 export const ownId: Read<string> = (typed) =>
   /^[^\p{C};:|]{1,60}$/u.test(typed)
     ? { value: typed }
     : { mismatch: { expected: 'an id of at most 60 letters, without : ; or |', got: `"${typed}"` } };
 
-/** Ids as written on the instruments, separated as other lists are; a repeated id counts once. */
+/** Ids as written on the instruments, separated as in other lists; a repeated id counts once. */
 export const instruments: Read<readonly string[]> = (typed) => {
   const ids = typed.split(/[;|,\n]/).flatMap((part) => part.trim() || []);
   const wrong = ids.find((id) => ownId(id, undefined as never).mismatch);
@@ -172,7 +172,7 @@ export const count: Read<number> = (typed) =>
     ? { value: Number(typed) }
     : { mismatch: { expected: 'a whole number like 24', got: `"${typed}"` } };
 
-/** Parses one of the given words, in any case and with spaces or `_` for dashes. */
+/** Parses one of the given values, in any case and with spaces or `_` for dashes. */
 export const choice =
   <const C extends readonly string[]>(...choices: C): Read<C[number]> =>
   (typed) => {
@@ -182,7 +182,7 @@ export const choice =
       : { value: found };
   };
 
-/** A list of boxes, each ticked when it was done or seen. An unticked box means not recorded, not “no”. */
+/** A list of checkboxes, each ticked when it was done or seen. An unticked box means not recorded, not “no”. */
 export const ticks =
   <const C extends readonly string[]>(...choices: C): Read<readonly C[number][]> =>
   (typed, options) => {
@@ -198,7 +198,7 @@ export interface AskedPortion {
   readonly lot: string;
   readonly volume?: Pick<import('#libs/syrup/quantities/quantities.js').Volume, 'typed' | 'millilitres'> | undefined;
 }
-/** Parses lots with amounts, `26077A:3 gal;26078A`; without an amount all that is left is meant. */
+/** Parses lots with amounts, `26077A:3 gal;26078A`; without an amount, all that is left. */
 export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
   const asked: AskedPortion[] = [];
   for (const part of parts(typed)) {
@@ -224,14 +224,14 @@ const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch }
   },
 });
 
-/** The parts of a list that was typed as one text: separated by `;`, `|` or line breaks, without blanks. */
+/** The items of a list typed as one text, separated by `;`, `|` or line breaks; blank items are dropped. */
 export const parts = (typed: string): string[] =>
   typed
     .split(/[;|\n]/)
     .map((part) => part.trim())
     .filter((part) => part !== '');
 
-/** snake_case, as files have it: gatheredAt → gathered_at. */
+/** The snake_case name used in files: gatheredAt → gathered_at. */
 export const columnOf = (name: string): string => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
 export type Typed = Readonly<Record<string, string>>;

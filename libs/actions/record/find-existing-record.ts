@@ -4,7 +4,7 @@ import type { Kind } from './kind.js';
 import type { Refusal } from './problem.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Finds the existing record by the lot code or id that the request names, or by the id that a correction points at. */
+/** Finds the existing record by the lot code or id in the request, or by the id that a correction refers to. */
 export async function findExistingRecord(
   reader: SugarhouseReader,
   kind: Kind,
@@ -23,7 +23,7 @@ export async function findExistingRecord(
   return undefined;
 }
 
-/** A lot's code is given once: a gathering may not take a boil's, nor a receipt a gathering's. */
+/** Lot codes are unique across kinds: a gathering can't have the code of a boil, nor a receipt that of a gathering. */
 export async function idTaken(reader: SugarhouseReader, kind: Kind, id: string): Promise<Refusal | undefined> {
   const voided = await voidedBy(reader, kind.kind, id);
   if (voided !== undefined)
@@ -63,7 +63,7 @@ const letters: Readonly<Record<string, string>> = {
   supply: 'SU',
 };
 
-/** Short ids for what the maker didn't number: the kind's first letter and a running number. */
+/** A short id for what the maker didn't number: the kind's letter and a running number. */
 export async function freeId(reader: SugarhouseReader, kind: Kind): Promise<string> {
   for (let n = (await countRecords(reader, kind.kind)) + 1; ; n++) {
     const id = `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;

@@ -5,7 +5,7 @@ import type { WriteContext, SugarhouseContext } from './write-context.js';
 import type { BodyOf, Fields, Typed } from './fields.js';
 import type { Refusal } from './problem.js';
 
-/** What a kind prepares its record with: the book as read inside the write transaction. */
+/** What a kind's `prepare` receives: the book as read inside the write transaction. */
 export interface PrepareContext {
   readonly sql: Sql;
   readonly writeContext: WriteContext;
@@ -14,36 +14,36 @@ export interface PrepareContext {
   readonly first: { readonly by: string; readonly at: string };
 }
 
-/** A record made ready for the log: its id or code given, its references found, its amounts allotted. */
+/** A record ready for the log: id or code assigned, references found, amounts allotted. */
 export interface PreparedRecord {
   readonly id: string;
   readonly ownId?: string | undefined;
   readonly lot?: string | undefined;
   readonly body: unknown;
   readonly happenedAt: string;
-  /** Lots whose history shows it. */
+  /** Lots in whose history it appears. */
   readonly about: readonly string[];
-  /** Lots to judge again, once it is in the index. */
+  /** Lots to judge again once it is in the index. */
   readonly judge: readonly string[];
-  /** How many jars of this pack there are, where it is one. */
+  /** How many jars the pack has, where it is one. */
   readonly jars?: number | undefined;
-  /** Notes for the writer, though nothing was refused. */
+  /** Notes for the writer about an accepted record. */
   readonly notes: readonly string[];
 }
 
-/** The lowest role that may write something. A packer may do what a maker may. */
+/** The lowest role that may write something. The stored role `packer` has a maker's rights. */
 export type Writer = 'helper' | 'maker' | 'owner';
 
 export interface Kind<F extends Fields = Fields> {
   readonly kind: RecordKind;
-  /** As files, addresses and the command line call it: `gatherings`. */
+  /** Its name in files, addresses and commands: `gatherings`. */
   readonly plural: string;
-  /** As a sentence calls one: `gathering`. */
+  /** Its name in a sentence: `gathering`. */
   readonly noun: string;
   readonly fields: F;
-  /** Who may write one, of a supporting record; the other kinds stand in the table of rights. */
+  /** Who may write one, for a supporting record; other kinds are in the table of rights. */
   readonly writer?: Writer;
-  /** Which fields name the record: its lot code first, then the maker's own id. */
+  /** The fields that identify the record: its lot code first, then the maker's own id. */
   readonly named: readonly string[];
   prepare(
     at: PrepareContext,

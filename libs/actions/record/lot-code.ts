@@ -8,13 +8,15 @@ import { dayOf } from './times.js';
 
 type CodeContext = Pick<WriteContext, 'sugarhouse' | 'reservedCodes'>;
 
-/** The next free code of the day a boil began. */
+/** The next free code for the day a boil began. */
 export async function freeBoilCode(sql: Sql, context: CodeContext, beganAt: string): Promise<string> {
   const { year, dayOfYear } = dayOf(beganAt);
   return firstFree(sql, context, 'boil', (n) => boilCode(year, dayOfYear, n));
 }
 
-/** The next free run of the one boil, or of the day's blends where it came from several or from bought syrup. */
+/**
+ * The next free pack code: of the one boil, or of the day's blends where it came from several boils or bought syrup.
+ */
 export async function freePackCode(
   sql: Sql,
   context: CodeContext,
@@ -27,7 +29,7 @@ export async function freePackCode(
   return firstFree(sql, context, 'pack', (n) => blendCode(year, dayOfYear, n + 1));
 }
 
-/** A code that the maker gave: read, or why it cannot be one. */
+/** A code that the maker chose, parsed; a refusal where it can't be used. */
 export function givenCode(
   typed: string,
   kind: 'boil' | 'pack',
@@ -58,7 +60,7 @@ async function firstFree(
   for (let n = 0; ; n++) {
     const code = codeAt(n);
     if (reservedCodes?.has(code) || (await findLot({ sql, sugarhouse }, code))) continue;
-    // A voided lot keeps its code: a jar or a vessel may still bear it.
+    // A voided lot keeps its code: a jar or vessel may still carry it.
     if ((await voidedBy({ sql, sugarhouse }, kind, code)) === undefined) return code;
   }
 }

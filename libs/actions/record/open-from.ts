@@ -4,10 +4,10 @@ import { keepPrivate, refusalAt } from '#libs/store/connection/book-location.js'
 import { type Book, openBook } from '#libs/store/book.js';
 import type { BookSettings } from '../accounts/book-settings.js';
 
-/** The book cannot be opened or created at this location; the sentence says why. */
+/** Thrown where the book can't be opened or created at this location; the message says why. */
 export class NotOpened extends Error {}
 
-/** Opens the book of the data folder; before it is migrated or its index rebuilt it is saved beside the others. */
+/** Opens the book of the data folder. Makes a backup before a migration or a rebuild of the index. */
 export async function openFrom(settings: BookSettings, beginAnew: boolean, now: Date): Promise<Book> {
   const { location, folder } = settings;
   if (!('file' in location)) return openBook(location);

@@ -1,6 +1,6 @@
 import type { VolumeOptions } from '#libs/syrup/quantities/quantities.js';
 
-/** How this book reads typed text: its time zone, its gallon, and today's date. */
+/** How this book parses typed text: its time zone, its gallon, and the current time. */
 export interface ParseOptions {
   /** IANA name, such as America/New_York. */
   readonly zone: string;

@@ -1,20 +1,20 @@
-/** One thing that could not be understood: the field, what was expected, what arrived. */
+/** One thing that could not be parsed: the field, what was expected, what arrived. */
 export interface Fault {
   readonly field: string;
   readonly expected: string;
   readonly got: string;
-  /** Of a form whose field has several boxes: the one that is wrong, as it is posted and as it is called. */
+  /** For a form field with several boxes: the wrong box, by its posted name and its label. */
   readonly box?: { readonly name: string; readonly label: string } | undefined;
-  /** Of a list: which of its items, from 0. */
+  /** For a list: the index of the item, from 0. */
   readonly item?: number | undefined;
-  /** Of a file: its line, counted from 1 with the header, and the column as it is headed. */
+  /** For a file: its line, counted from 1 with the header, and the column heading. */
   readonly line?: number | undefined;
   readonly column?: string | undefined;
 }
 
-/** Why something was not done. Nothing was written when one of these is the answer. */
+/** Why a request was refused. Nothing was written when one of these is returned. */
 export type Problem =
-  /** What was typed could not be read. */
+  /** Input could not be parsed. */
   | {
       readonly kind: 'invalid';
       readonly faults: readonly Fault[];
@@ -25,9 +25,9 @@ export type Problem =
   | { readonly kind: 'unknown'; readonly what: string; readonly code: string }
   /** A rule forbids it; the sentence says which and why. */
   | { readonly kind: 'refused'; readonly rule: string; readonly sentence: string; readonly faults?: readonly Fault[] }
-  /** The same key was used before for something else. */
+  /** The same key was used before for another request. */
   | { readonly kind: 'key-used'; readonly entry: number; readonly by: string; readonly at: string }
-  /** Somebody else wrote about the lot since it was last looked at. */
+  /** Somebody else wrote about the lot since the writer last saw it. */
   | {
       readonly kind: 'changed-since';
       readonly lot: string;
@@ -40,16 +40,16 @@ export interface Refusal {
   readonly problem: Problem;
 }
 
-/** The refusal of one field that could not be understood. */
+/** The refusal of one field that could not be parsed. */
 export const invalid = (field: string, expected: string, got: string): Refusal => ({
   problem: { kind: 'invalid', faults: [{ field, expected, got }] },
 });
-/** The refusal of a code or id that the book doesn't have; `what` is the noun of the sentence. */
+/** The refusal of a code or id that isn't in the book; `what` is the noun of the sentence. */
 export const unknown = (what: string, code: string): Refusal => ({ problem: { kind: 'unknown', what, code } });
-/** The refusal by a rule of the book, with the sentence that says which and why. */
+/** A refusal by a rule of the book; the sentence says which rule and why. */
 export const refused = (rule: string, sentence: string): Refusal => ({ problem: { kind: 'refused', rule, sentence } });
 
-/** The sentences a person reads: one for a rule, one for each fault. */
+/** The sentences to show: one for a rule, one for each fault. */
 export function sentencesOf(problem: Problem): string[] {
   switch (problem.kind) {
     case 'invalid':
@@ -67,10 +67,10 @@ export function sentencesOf(problem: Problem): string[] {
   }
 }
 
-/** Where every row of a file has a fault, the first hundred are enough to correct it, and the answer stays short. */
+/** Where every row of a file has a fault, the first hundred are enough to correct it and keep the response short. */
 export const mostListed = 100;
 
-/** The first hundred, and how many more there are. */
+/** The first hundred sentences, and how many more there are. */
 export function listed(sentences: readonly string[], inAll = sentences.length): string[] {
   const first = sentences.slice(0, mostListed);
   const more = Math.max(inAll, sentences.length) - first.length;

@@ -5,13 +5,13 @@ import { isParsedField, parsedField, type ParsedField, type SentFields } from '.
 import type { Fault } from './problem.js';
 import { joinedLists, storedField, type StoredFields } from './stored-fields.js';
 
-/** Values of one field: as parsed, or what is wrong with it. */
+/** The result for one field: its values, or its faults. */
 type ReadOne = { readonly typed: string; readonly value: unknown } | { readonly faults: readonly Fault[] };
 
 /**
- * Reads the fields of a record, all of them, so that every fault is named at once. `saved` is what the book already
- * holds of it: text that is unchanged keeps the value it was stored with, may exceed today's limits and may hold what a
- * new record may not. `any` accepts whatever any record may hold.
+ * Parses all fields of a record, so that every fault is reported at once. `saved` is what the book already holds of it:
+ * unchanged text keeps the value it was stored with, may exceed today's limits and may hold what a new record may not.
+ * `any` accepts whatever any record may hold.
  */
 export function readFields<F>(
   fields: F,
@@ -49,7 +49,7 @@ interface FieldToRead {
   readonly saved: StoredFields | 'any';
 }
 
-/** Undefined where the field is blank and may be. */
+/** Undefined where the field is blank and optional. */
 function readOne(at: FieldToRead, arrived: unknown): ReadOne | undefined {
   const { name, field, options, saved } = at;
   const parsed = isParsedField(arrived) ? arrived : undefined;
@@ -74,8 +74,8 @@ function readOne(at: FieldToRead, arrived: unknown): ReadOne | undefined {
 }
 
 /**
- * The fields of a stored record with what is added to them: blank ones are filled, lists grow by their new items. Only
- * what is new is parsed.
+ * The fields of a stored record with additions: blank fields are filled, lists get their new items. Only the additions
+ * are parsed.
  */
 export function withAdded(fields: Fields, saved: StoredFields, sent: SentFields, options: ParseOptions): SentFields {
   const request: Record<string, unknown> = { ...saved.typed };
@@ -103,12 +103,12 @@ function grown({ name, field, options, saved }: FieldToRead, arrived: unknown): 
     : parsedField(typed, joined.value);
 }
 
-/** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
+/** NUL, which PostgreSQL text can't store, and an unpaired surrogate, which has no UTF-8 encoding. */
 const unstorableCharacters = /\u0000|\p{Cs}/u;
 
-/** What a required field expects when it is blank; asked of its parser. */
+/** The "expected" text of a blank required field, from its parser. */
 function neededText(field: Field<unknown>, options: ParseOptions): string {
-  // Of an id only the example helps somebody who left it blank.
+  // For an id only the example helps somebody who left it blank.
   const mismatch = field.read === ownId && field.example ? undefined : field.read('', options).mismatch;
   return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');
 }

@@ -4,8 +4,8 @@ import type { Kind } from './kind.js';
 import type { SentFields } from './parsed-field.js';
 
 /**
- * Fields in which the request differs from the record, with both values. A code or an id that the book gave was never
- * typed: named by it, as an exported file does, the record is the same.
+ * Fields in which the request differs from the record, with both values. A code or id that the book assigned was never
+ * typed: a request that names it, as an exported file does, doesn't differ.
  */
 export function differences(kind: Kind, existing: Pick<StoredRecord, 'id' | 'typed'>, arrived: Typed) {
   const [named] = kind.named;

@@ -23,27 +23,27 @@ import { differences, whoAndWhenKept, writtenOver } from './record-diff.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Recorded {
-  /** Its place in the record log. */
+  /** Its sequence number in the log. */
   readonly entry: number;
   /** The lot code, or the record's own id. */
   readonly id: string;
-  /** `new`, or nothing was written: `again` for a repeated request, `same` where the record already holds this. */
+  /** `new`; or nothing was written: `again` for a repeated request, `same` where the record already holds this. */
   readonly outcome: 'new' | 'added' | 'corrected' | 'again' | 'same';
   readonly notes: readonly string[];
 }
 
 export interface RecordOptions {
-  /** Correct what is there, with this reason. */
+  /** Correct the existing record, for this reason. */
   readonly why?: string | undefined;
   /** Fill in what was left blank, or add to a list. */
   readonly add?: boolean | undefined;
-  /** The id of the record that is corrected or added to. */
+  /** The id of the record to correct or add to. */
   readonly of?: string | undefined;
-  /** Who corrects, where the context's initials are those of who did it: a row of a file names its own. */
+  /** Who corrects, where the context's initials are those of whoever did it: a row of a file has its own. */
   readonly corrector?: string | undefined;
 }
 
-/** Records one thing: every form, request, command and row of a file is written by this function. */
+/** Writes one record: every form, request, command and file row goes through this function. */
 export function record(
   book: Book,
   context: WriteContext,
@@ -54,7 +54,7 @@ export function record(
   return book.write((tx) => recordOn(tx, context, kind, sent, recordOptions));
 }
 
-/** The same on a page that is already open, for several at once: all of them or none. */
+/** The same inside an open write transaction, for several at once: all of them or none. */
 export async function recordOn(
   tx: WriteTransaction,
   context: WriteContext,
@@ -163,7 +163,7 @@ function requestedOf(
   { add, why, of, parse }: RecordOptions & { readonly parse: ParseOptions },
 ): SentFields {
   if (add) return withAdded(kind.fields, saved, sent, parse);
-  // A row of a file that corrects a record and leaves who or when blank changes neither.
+  // A file row that corrects a record and leaves who or when blank changes neither.
   return why !== undefined && of === undefined ? { ...sent, ...whoAndWhenKept(saved.typed, sent) } : sent;
 }
 
@@ -208,7 +208,7 @@ function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: 
   };
 }
 
-/** A record moved from one lot to another belongs to both, and both are judged. */
+/** A record moved from one lot to another is about both, and both are judged. */
 function alsoOf(lot: string | undefined, prepared: PreparedRecord): PreparedRecord {
   if (lot === undefined || lot === prepared.lot) return prepared;
   return { ...prepared, about: [...prepared.about, lot], judge: [...prepared.judge, lot] };

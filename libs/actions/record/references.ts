@@ -27,8 +27,8 @@ export interface Allotted {
 }
 
 /**
- * Finds the lots that went in and how much of each. A blank amount means all that was left.
- * Rejects direct and indirect cycles.
+ * Finds the lots that went in and how much of each. A blank amount means all that was left. Rejects direct and indirect
+ * cycles.
  */
 export async function allot(
   reader: SugarhouseReader,

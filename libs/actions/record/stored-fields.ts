@@ -21,16 +21,16 @@ import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
 import { type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import { parsedField, type ParsedField, type SentFields } from './parsed-field.js';
 
-/** A record as the book holds it: each field as typed, and what was read from it when it was written. */
+/** A stored record: each field as typed, and the value parsed from it when it was written. */
 export interface StoredFields {
   readonly typed: Typed;
   readonly body: unknown;
 }
 
 /**
- * A field of a stored record with the value that was read from it at the time, so that the text isn't parsed again by
- * the zone and the gallon of today. Undefined where the body holds something else than its parser gave (a lot's code
- * for a lot as typed); such a field is parsed from its text.
+ * A field of a stored record with the value parsed at the time, so that the text isn't parsed again with today's zone
+ * and gallon. Undefined where the body holds something other than the parser's value (a lot's code for a lot as typed);
+ * such a field is parsed from its text.
  */
 export function storedField(
   field: Field<unknown>,
@@ -43,7 +43,7 @@ export function storedField(
   return value === undefined ? undefined : parsedField(text, value);
 }
 
-/** All fields of a stored record, to be sent again as they stand there. */
+/** All fields of a stored record, ready to send again unchanged. */
 export const storedFields = (fields: Fields, stored: StoredFields): SentFields =>
   Object.fromEntries(
     Object.entries(stored.typed).map(([name, text]) => {
@@ -79,11 +79,11 @@ function restored(read: unknown, stored: unknown): unknown {
 const hasTyped = (stored: unknown): stored is { readonly typed: string } =>
   typeof stored === 'object' && stored !== null && 'typed' in stored && typeof stored.typed === 'string';
 
-/** Where no amount was typed, all that is left is asked for again. */
+/** Where no amount was typed, all that is left is requested again. */
 const askedAgain = ({ lot, typed, millilitres }: Portion): AskedPortion =>
   typed === '' ? { lot } : { lot, volume: { typed, millilitres } };
 
-/** A list that grows by what is added to it; undefined for a field whose value is no list of parts. */
+/** A list with added items; undefined for a field whose value is no list of parts. */
 export function joinedLists(read: unknown, before: unknown, more: unknown): Parsed<unknown> | undefined {
   if (read === parseJarSpans) return { value: joinedJars(before as NamedJars, more as NamedJars) };
   if (!Array.isArray(before) || !Array.isArray(more)) return undefined;

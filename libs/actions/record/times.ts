@@ -2,10 +2,10 @@ import { Temporal } from 'temporal-polyfill';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 
 /**
- * A moment as written, in ISO 8601: `2026-03-19T14:10`, with seconds or an offset where wanted. Without an
- * offset it is in the book's zone. Answers the same moment with its offset, `2026-03-19T14:10:00-04:00`.
- * A local time the clocks skipped is a fault; one that comes twice asks for its offset. Kept for a while: a row of a file
- * is read three times, and the calendar library takes a tenth of a millisecond.
+ * Parses a moment in ISO 8601: `2026-03-19T14:10`, optionally with seconds or an offset. Without an offset it is in the
+ * book's zone. Returns it with its offset, `2026-03-19T14:10:00-04:00`. A local time skipped by the clock change is a
+ * fault; one that occurs twice needs its offset. Cached: a file row is read three times, and the calendar library takes
+ * a tenth of a millisecond.
  */
 export function parseMoment(text: string, zone: string): Parsed<string> {
   const key = `${zone} ${text}`;
@@ -28,7 +28,7 @@ function momentOf(text: string, zone: string): Parsed<string> {
   );
   if (!parts) return { mismatch: { expected, got } };
   const [, day = '', clock = '00:00', seconds = '', offset] = parts;
-  // The calendar library takes a leap second for the one before it.
+  // The calendar library reads a leap second as the second before it.
   if (seconds.startsWith(':6')) return { mismatch: { expected: `${expected}, with seconds from 00 to 59`, got } };
   try {
     const local = Temporal.PlainDateTime.from(`${day}T${clock.padStart(5, '0')}${seconds}`, { overflow: 'reject' });
@@ -49,7 +49,7 @@ function momentOf(text: string, zone: string): Parsed<string> {
   }
 }
 
-/** A day as written, `2026-03-19`. */
+/** Parses a day, `2026-03-19`. */
 export function parseDay(text: string): Parsed<string> {
   const expected = 'a date like 2026-03-19';
   const got = text.trim() === '' ? 'nothing' : `"${text.trim()}"`;
@@ -62,8 +62,8 @@ export function parseDay(text: string): Parsed<string> {
 }
 
 /**
- * A moment of the clock, written in the zone: what an entry made now carries. To the second, and kept for that second:
- * a page asks for it a dozen times, and the calendar library takes a tenth of a millisecond.
+ * A moment in the zone, as stored in a new entry. To the second, and cached for that second: a page needs it a dozen
+ * times, and the calendar library takes a tenth of a millisecond.
  */
 export function momentIn(zone: string, moment: Date): string {
   const key = `${Math.floor(moment.getTime() / 1000)} ${zone}`;
@@ -78,13 +78,13 @@ export function momentIn(zone: string, moment: Date): string {
 const written = new Map<string, string>();
 const mostWritten = 200;
 
-/** Year and day of the year of a moment, by the date it was written with. */
+/** Year and day of the year of a moment, by its local date. */
 export function dayOf(moment: string): { year: number; dayOfYear: number } {
   const date = Temporal.PlainDate.from(moment.slice(0, 10));
   return { year: date.year, dayOfYear: date.dayOfYear };
 }
 
-/** Whether this is a time zone by its IANA name. */
+/** Whether this is an IANA time zone name. */
 export function isZone(zone: string): boolean {
   try {
     Temporal.Now.instant().toZonedDateTimeISO(zone);
@@ -95,8 +95,8 @@ export function isZone(zone: string): boolean {
 }
 
 /**
- * A clock time such as `14:10` near another moment: the same day, or the next where the evening ran past
- * midnight. Undefined when it isn't a time of that day in this zone.
+ * A clock time such as `14:10` near another moment: the same day, or the next where the evening ran past midnight.
+ * Undefined where that day has no such time in this zone.
  */
 export function clockNear(clock: string, moment: string, zone: string): string | undefined {
   const base = Temporal.PlainDate.from(moment.slice(0, 10));

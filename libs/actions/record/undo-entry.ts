@@ -12,23 +12,23 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Undone {
   readonly entry: number;
-  /** Whether a whole record was voided; else what was added to one was taken back. */
+  /** Whether a whole record was voided; otherwise an addition to one was reverted. */
   readonly voided: boolean;
   readonly id: string;
   readonly lot: string | undefined;
 }
 
-/** How long who wrote an entry may undo it without the right to correct. */
+/** How long an entry's writer may undo it without the right to correct. */
 export const undoMinutes = 15;
 
 /**
- * Takes the last entry of a record back by another entry: a new record is voided, an addition or correction is corrected
- * to what stood before. A hold that goes with it stays until a maker releases the lot.
+ * Reverts the last entry of a record by a new entry: a new record is voided, an addition or correction is corrected to
+ * the former value. A hold that it removes stays until a maker releases the lot.
  */
 export const undoEntry = (book: Book, context: WriteContext, seq: number): Promise<Undone | Refusal> =>
   book.write((tx) => undoEntryOn(tx, context, seq));
 
-/** Entries of one save, such as the dispatches of a tray: all are taken back, the newest first, or none. */
+/** Reverts the entries of one save, such as the dispatches of a tray: all of them, newest first, or none. */
 export const undoEntries = (
   book: Book,
   context: WriteContext,
@@ -54,7 +54,7 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const saved = await findRecord(reader, record.kind, record.id);
   if (!saved) {
-    // The same request again, because its answer was lost.
+    // The same request again, because its response was lost.
     const before = context.key === undefined ? undefined : await findSent(reader, context.author, context.key);
     if (before?.voids?.id === record.id) return { entry: before.seq, voided: true, id: record.id, lot: undefined };
     return refused('not-undone', `${record.id} was voided already.`);
@@ -80,6 +80,6 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
   return 'problem' in done ? done : { entry: done.entry, voided: false, id: record.id, lot: saved.lot ?? saved.id };
 }
 
-/** Whether an entry of this kind can be undone at all: what the page offers the button for. */
+/** Whether an entry of this kind can be undone; decides whether the page shows the button. */
 export const mayBeUndone = (outcome: string, kind: Parameters<typeof mayBeVoided>[0]): boolean =>
   outcome === 'added' || outcome === 'corrected' || (outcome === 'new' && mayBeVoided(kind));

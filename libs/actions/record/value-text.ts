@@ -7,8 +7,8 @@ import { density, type Field, fillReadings, parts, portions, temperature } from 
 import type { StoredFields } from './stored-fields.js';
 
 /**
- * One field of a record in plain words, an item each for a list: `188 °F at 10:05, thermometer T1`, not `188
- * F@10:05#T1` as files have it. Made from the stored value; text is shown as it was typed. Empty where it is blank.
+ * One field of a record in plain words, one item each for a list: `188 °F at 10:05, thermometer T1` instead of the file
+ * notation `188 F@10:05#T1`. Made from the stored value; free text is shown as typed. Empty where the field is blank.
  */
 export function valueItems(field: Field<unknown> | undefined, { typed, body }: StoredFields, name: string): string[] {
   const text = typed[name] ?? '';

@@ -10,8 +10,8 @@ import type { WriteContext } from './write-context.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * Records that what an entry recorded did not happen. `entry` is its number in the log, a lot code, or the id of a
- * record. Refused: a record that others build on, or that a hold rule stopped (`voidRecord` says which).
+ * Records that what an entry recorded did not happen. `entry` is its number in the log, a lot code, or a record's id.
+ * Refused for a record that others build on, or that a hold rule stopped (see `voidRecord`).
  */
 export const voidEntry = (book: Book, context: WriteContext, entry: string, why: string): Promise<Voided | Refusal> =>
   book.write(async (tx): Promise<Voided | Refusal> => {
@@ -21,7 +21,7 @@ export const voidEntry = (book: Book, context: WriteContext, entry: string, why:
     return record ? voidRecordOn(tx, context, record.kind, record.id, why) : unknown('entry', entry);
   });
 
-/** Found also once it is voided, so that the same request sent twice gets the same answer. */
+/** Also finds a record that is already voided, so that a repeated request gets the same response. */
 async function findNamed(reader: SugarhouseReader, typed: string): Promise<VoidedRecord | undefined> {
   const { sql, sugarhouse } = reader;
   if (/^[1-9]\d{0,8}$/.test(typed)) {

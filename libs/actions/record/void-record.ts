@@ -21,22 +21,23 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 export interface Voided {
   readonly entry: number;
   readonly id: string;
-  /** The lot that the record was about, where it was not a lot itself. */
+  /** The lot that the record was about, where it was no lot itself. */
   readonly lot: string | undefined;
   readonly outcome: 'new' | 'again';
 }
 
-/** Kinds that may be voided. What holds, answers or releases a lot is answered by another entry. */
+/** Kinds that may be voided. What holds, answers or releases a lot is superseded by another entry instead. */
 export const voidable: readonly RecordKind[] = [
   ...(['gathering', 'receipt', 'boil', 'pack', 'line', 'draw', 'dispatch', 'count', 'spent'] as const),
   ...(['check', 'cleaning', 'filter'] as const),
 ];
-/** Whether records of this kind can be voided; the others are corrected. */
+/** Whether records of this kind can be voided; others are corrected. */
 export const mayBeVoided = (kind: RecordKind): boolean => voidable.includes(kind);
 
 /**
- * Records that something did not happen: a dispatch, a boil begun by mistake, a double entry. The log keeps the record and
- * this entry; lists, sums and drawings leave it out. A hold that goes with it stays until a maker releases the lot.
+ * Records that something did not happen: a dispatch, a boil begun by mistake, a double entry. The record and this entry
+ * stay in the log; lists, sums and diagrams leave the record out. A hold that it removes stays until a maker releases
+ * the lot.
  */
 export const voidRecord = (
   book: Book,
@@ -46,7 +47,7 @@ export const voidRecord = (
   why: string,
 ): Promise<Voided | Refusal> => book.write((tx) => voidRecordOn(tx, context, kind, id, why));
 
-/** Voids a record in an open write transaction: it did not happen. A refusal where others build on it. */
+/** Voids a record inside an open write transaction. A refusal where other records build on it. */
 export async function voidRecordOn(
   tx: WriteTransaction,
   context: WriteContext,

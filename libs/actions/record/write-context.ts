@@ -6,56 +6,56 @@ import type { ParseOptions } from './parse-options.js';
 import { isRefusal, placeRules } from '../places/places.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Who is writing, and when. Made anew for each request, command or file. */
+/** Who is writing, and when. Created for each request, command or file. */
 export interface WriteContext {
   readonly sugarhouse: string;
   /** Initials of the writer, as recorded. */
   readonly by: string;
-  /** Whose keys count: initials, the name of a script's key, or `import`. */
+  /** The owner of the idempotency key: initials, the name of a script's key, or `import`. */
   readonly author: string;
   readonly now: Date;
-  /** Used until the book has a zone of its own. */
+  /** Used until the book sets its own zone. */
   readonly zone: string;
-  /** Idempotency: the same key twice is one entry. */
+  /** Idempotency key: the same key twice is one entry. */
   readonly key?: string | undefined;
-  /** Lot codes that other rows of the same file bring with them: the book gives none of these by itself. */
+  /** Lot codes in other rows of the same file: the book must not generate these. */
   readonly reservedCodes?: ReadonlySet<string> | undefined;
-  /** Looked up with the other rows of a file: the book has neither the key nor a record of this name. */
+  /** Known from looking up all rows of a file: the book has neither the key nor a record of this name. */
   readonly isNew?: boolean | undefined;
-  /** Where the entry was copied from, when it wasn't typed at the time: `paper`, a file's name. */
+  /** The source of a copied entry, when it wasn't typed at the time: `paper`, a file name. */
   readonly from?: string | undefined;
-  /** The last entry about the lot that the writer has seen, where they looked at it first. */
+  /** The last entry about the lot that the writer has seen, if any. */
   readonly seen?: number | undefined;
-  /** Seen on a page by the author: what they wrote themselves since is seen as well. */
+  /** Seen on a page by the author: entries they wrote themselves since count as seen. */
   readonly seenOnPage?: boolean | undefined;
-  /** The time on the writer's phone, and when this server was started. */
+  /** The time on the writer's phone, and when this server started. */
   readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
-  /** Read in this very write, with the clock checked: rows of a file don't ask for it one by one. */
+  /** Read earlier in this write, with the clock checked: rows of a file don't read it one by one. */
   readonly houseContext?: SugarhouseContext | undefined;
-  /** Somebody has looked: the clock is right, though the last entry is later. */
+  /** Somebody confirmed that the clock is right, though the last entry is later. */
   readonly clockIsRight?: boolean | undefined;
 }
 
-/** How to read and judge in this house: its zone, its gallon, the rules of its place. */
+/** How to parse and judge in this sugarhouse: its zone, its gallon, the rules of its place. */
 export interface SugarhouseContext {
   readonly house: HouseBody | undefined;
   readonly place: PlaceRules;
   readonly parseOptions: ParseOptions;
 }
 
-/** Reads how the house measures and which rules its place has; the US grade standard where no place is set. */
+/** Loads the sugarhouse's units and the rules of its place; the US grade standard where no place is set. */
 export const loadSugarhouseContext = async (
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,
 ): Promise<SugarhouseContext> => contextAt(await readHouse(sugarhouseReader(sql, context.sugarhouse)), context);
 
-/** What of the context is the same at any time, as long as nothing is written. */
+/** The part of the context that stays the same as long as nothing is written. */
 type HouseRead = Pick<SugarhouseContext, 'house' | 'place'>;
 
-/** The house's own record and the rules of its place. */
+/** The sugarhouse's own record and the rules of its place. */
 export async function readHouse(reader: SugarhouseReader): Promise<HouseRead> {
   const house = (await findRecord(reader, 'house', 'house'))?.body;
-  // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
+  // A place is validated before it is saved; a book from elsewhere may still name one this version doesn't know.
   const named = placeRules(house?.place);
   const ofPlace = isRefusal(named) ? (placeRules() as PlaceRules) : named;
   const place =
@@ -65,7 +65,7 @@ export async function readHouse(reader: SugarhouseReader): Promise<HouseRead> {
   return { house, place };
 }
 
-/** The context at a moment, of what was read of the house. */
+/** The context at a moment, from what was read of the sugarhouse. */
 export const contextAt = (
   { house, place }: HouseRead,
   { now, zone }: Pick<WriteContext, 'now' | 'zone'>,

@@ -22,8 +22,8 @@ export interface LotDeviations {
 }
 
 /**
- * Everything that ever held these lots, and the corrections that changed their verdict, as the log has them. `since` is
- * an entry before which none of them was written.
+ * Everything that ever held these lots, and the corrections that changed their verdict, from the log. `since` is an
+ * entry before which none of them was written.
  */
 export async function readDeviations(
   reader: SugarhouseReader,
@@ -58,7 +58,7 @@ async function recordBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
   return before;
 }
 
-/** A deviation while it is being followed through the log. */
+/** A deviation while the log is being read. */
 type Running = { -readonly [Key in keyof Deviation]: Deviation[Key] } & { done: DeviationStep[]; readAgain: string[] };
 
 function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
@@ -80,14 +80,14 @@ function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
         each.released = { at: entry.typedAt, by: entry.by, why };
         each.open = false;
       }
-    // A lot that is open again without a release: a better record removed the finding that held it.
+    // A lot that is open again without a release: a corrected record removed the finding that held it.
     if (judged.state === 'open') for (const each of all) if (each.cleared) each.open = false;
   }
   if (lot.state === 'open' || lot.state === 'released') for (const each of all) if (each.cleared) each.open = false;
   return all;
 }
 
-/** `cold-jar` as a person writes it; words of one's own stay as they are. */
+/** `cold-jar` as a person writes it; free text stays as it is. */
 const withSpaces = (code: string): string => (/^[a-z]+(?:-[a-z]+)+$/.test(code) ? code.replaceAll('-', ' ') : code);
 
 const jarsText = (typed: string | undefined): string => {
@@ -95,7 +95,7 @@ const jarsText = (typed: string | undefined): string => {
   return typed === 'all' ? 'All jars' : `Of ${/^\d/.test(typed) ? `jars ${typed}` : typed}`;
 };
 
-/** A corrective action or a correction is listed with all that it found open. */
+/** Adds a corrective action or correction to every deviation open at that time. */
 function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void {
   const action = actionIn(entry);
   if (!action || action.lot !== lot) return;
@@ -139,11 +139,11 @@ function follow(entry: NumberedEntry, judged: Judged, stops: readonly Finding[],
   for (const stop of stops) {
     const known = all.find((each) => each.kind === 'rule' && each.rule === stop.rule && each.open);
     if (known) {
-      // A finding may have grown since: the latest text, with the time it was first found.
+      // A finding may change: the latest text is listed, with the time it was first found.
       Object.assign(known, { found: stop.found, limit: stop.limit, jars: jarsOf(stop, judged), cleared: null });
       continue;
     }
-    // What a maker released in spite of the finding is listed once, with its release.
+    // A finding that a maker's release accepted is listed once, with its release.
     const accepted = all.some(
       (each) => each.rule === stop.rule && each.found === stop.found && each.released && judged.state !== 'held',
     );
@@ -193,7 +193,7 @@ const byHand = (entry: NumberedEntry, judged: Judged, kind: 'hold' | 'recall'): 
   open: true,
 });
 
-/** The jars a finding names for itself, else those of the verdict. */
+/** The jars that a finding names, else those of the verdict. */
 function jarsOf(stop: Finding, judged: Judged): string | null {
   const spans = stop.jars && stop.jars.length > 0 ? stop.jars : judged.verdict?.heldJars;
   return spans && spans.length > 0 ? formatSpans(spans) : null;
@@ -210,7 +210,7 @@ function throughText(entry: NumberedEntry): string {
   return record ? `${record.kind} ${record.id}` : entryType;
 }
 
-/** Corrections after which other rules stopped the lot, or none did, or its state differed. */
+/** Corrections after which other rules held the lot, or none, or its state differed. */
 function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<number, RecordRow>): VerdictChange[] {
   const changes: VerdictChange[] = [];
   let before: Judged | undefined;
@@ -238,7 +238,7 @@ function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<num
   return changes;
 }
 
-/** Each field that a correction changed, as the season's documents name it. */
+/** Each field that a correction changed, in the terms of the season's documents. */
 const fieldChanges = (before: RecordRow, now: RecordRow): FieldChange[] =>
   changedFields(kindByName.get(now.kind)?.fields ?? {}, before, now).map(({ name, was, now: is }) => ({
     field: fieldText(name),

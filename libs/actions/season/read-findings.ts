@@ -2,7 +2,7 @@ import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import type { Acceptance, Finding } from '#libs/syrup/rules/verdict.js';
 import type { LotFinding } from '#libs/reports/season/lot.js';
 
-/** A finding as documents print it: which jars it holds, what ends the hold, and who released the lot despite it. */
+/** A finding as documents print it: which jars it holds, what clears the hold, and who released the lot despite it. */
 export function findingOf({ rule, stop, limit, found, source, jars, wayOut, accepted }: Finding): LotFinding {
   return {
     rule,

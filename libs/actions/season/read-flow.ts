@@ -37,7 +37,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export const readGatherings = async (reader: SugarhouseReader, year: number): Promise<Gathering[]> =>
   gatheringsFrom(await recordsOf(reader, 'gathering', year));
 
-/** The same out of records that were read already. */
+/** The same from records that were already read. */
 export function gatheringsFrom(records: readonly { readonly id: string; readonly body: GatheringBody }[]): Gathering[] {
   return records.map(({ id, body }) => ({
     id,
@@ -57,7 +57,7 @@ export function gatheringsFrom(records: readonly { readonly id: string; readonly
 export const readReceipts = async (reader: SugarhouseReader, year: number): Promise<Receipt[]> =>
   receiptsFrom(await recordsOf(reader, 'receipt', year));
 
-/** The same out of records that were read already. */
+/** The same from records that were already read. */
 export function receiptsFrom(records: readonly { readonly id: string; readonly body: ReceiptBody }[]): Receipt[] {
   return records.map(({ id, body }) => ({
     id,
@@ -72,7 +72,7 @@ export function receiptsFrom(records: readonly { readonly id: string; readonly b
   }));
 }
 
-/** Of boils begun in a year, in the order given; one still going has drawn nothing yet. */
+/** The boils begun in a year, in the order given; one in progress has no draws yet. */
 export const readBoils = async (
   reader: SugarhouseReader,
   boils: readonly string[],
@@ -86,7 +86,7 @@ export const readBoils = async (
   return boils.flatMap((code) => known.get(code) ?? []);
 };
 
-/** Boils for the season's documents out of their records, with their readings and histories. */
+/** Boils for the season's documents from their records, with readings and histories. */
 export async function boilsFrom(
   reader: SugarhouseReader,
   records: readonly { readonly id: string; readonly body: BoilBody }[],
@@ -146,7 +146,7 @@ export async function readDraws(reader: SugarhouseReader, year: number): Promise
   }));
 }
 
-/** Dispatches of the season's packs, whenever they went, and those of the year from other packs. */
+/** Dispatches of the season's packs, whenever sent, and those of the year from other packs. */
 export async function readDispatches(
   reader: SugarhouseReader,
   year: number,
@@ -164,7 +164,7 @@ export async function readDispatches(
   return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
 }
 
-/** The plans that a hold or a recall stopped, by their ids: plans still, though their time may have passed. */
+/** The ids of plans that a hold or recall stopped: still plans, even when their time has passed. */
 export const stoppedPlans = async (reader: SugarhouseReader): Promise<ReadonlySet<string>> =>
   new Set((await movementsStopped(reader)).map(({ id }) => id));
 
@@ -249,7 +249,7 @@ export async function readCarriedIn(
   return lots.flatMap((code) => known.get(code) ?? []);
 }
 
-/** A lot that went in, with its amount as typed, or all of it with what that was. */
+/** A lot that went in, with its amount as typed, or all of it and how much that was. */
 export const inputOf = (portion: Portion): LotInput => ({
   code: portion.lot,
   volumeTyped: portion.typed || `all of it, ${formatBoth(portion.millilitres)}`,

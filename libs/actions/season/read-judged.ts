@@ -10,9 +10,10 @@ import { packReadings } from '../lots/read-readings.js';
 import type { DensityJudged, FillStanding, Reading } from '#libs/reports/season/lot.js';
 
 /**
- * The fill readings of a pack and of its corrective actions, and which of them no jar stands for any more: those poured
- * back, those of jars that an action names with its cause, and all before one on the whole pack. Where no fill holds the
- * lot, what was too cold before an action that read again was seen to by it: so books older than those fields have it.
+ * The fill readings of a pack and its corrective actions, and which of them no longer apply to any jar: those of jars
+ * poured back, those of jars that an action names with its cause, and all before an action on the whole pack. Where no
+ * fill holds the lot, a later action with new readings counts as having dealt with colder ones; older books lack those
+ * fields.
  */
 export function fillsStanding(
   pack: PackBody,
@@ -37,7 +38,7 @@ export function fillsStanding(
 
 const clears = ({ jars, cause }: ActionBody): boolean => jars !== undefined && (cause ?? '').trim() !== '';
 
-/** The whole pack, or the jars that the reading notes lie among those of the action. */
+/** Whether the whole pack, or the jars of this reading, are among those of the action. */
 function isOfJars(fill: FillReading, { jars }: ActionBody, made: number | undefined): boolean {
   if (!jars) return false;
   if (isWhole(jars, made)) return true;
@@ -62,7 +63,10 @@ function takenFrom(
   });
 }
 
-/** The coldest reading that still counts. Where nothing was read again it is the one judged, coldest after its thermometer's correction. */
+/**
+ * The coldest reading that still applies. Where nothing was read again it is the one judged: the coldest after its
+ * thermometer's correction.
+ */
 export function lowestStanding(fills: readonly FillStanding[], verdict: Verdict | undefined): Reading | null {
   const standing = fills.filter((fill) => !fill.replaced).map((fill) => fill.reading);
   const judged = verdict?.lowestFill;
@@ -74,8 +78,8 @@ export function lowestStanding(fills: readonly FillStanding[], verdict: Verdict 
 }
 
 /**
- * The density reading that the verdict came from: that of the last corrective action on the whole pack which read it,
- * else the pack's own. A boil-up after it leaves none, for water went off. An action that names no jars, in books older
+ * The density reading behind the verdict: that of the last corrective action on the whole pack that read it, else the
+ * pack's own. After a later boil-up there is none, for water evaporated. An action that names no jars, in books older
  * than the field, was on the whole pack where no density holds the lot.
  */
 export function densityJudged(
@@ -95,7 +99,7 @@ export function densityJudged(
   return judged;
 }
 
-/** The same as where lots are judged: syrup at 210 °F or more is boiling or near it. */
+/** °C (210 °F), as in `pack-after-actions.ts`: at or near boiling. */
 const boilsFromCelsius = 98.8;
 
 const densityIn = (

@@ -33,9 +33,9 @@ import { ticked } from '#libs/format/ticked.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 interface SeasonLotsContext {
-  /** The moment the book is read, in the book's zone. */
+  /** The moment of reading, in the book's zone. */
   readonly asOf: string;
-  /** Instruments that failed a check of the season. */
+  /** Instruments that failed a check in the season. */
   readonly suspectInstruments: ReadonlySet<string>;
   readonly deviations: ReadonlyMap<string, LotDeviations>;
   readonly withoutLog: boolean;
@@ -62,7 +62,7 @@ export async function readSeasonLots(
   });
 }
 
-/** Whether nothing in the account lies ahead of `nowUtc`. */
+/** Whether no movement in the account is later than `nowUtc`. */
 const isSettled = (account: PackAccount | undefined, nowUtc: string): boolean =>
   account !== undefined &&
   [
@@ -72,7 +72,7 @@ const isSettled = (account: PackAccount | undefined, nowUtc: string): boolean =>
     ...account.outOf.map(({ atUtc }) => atUtc),
   ].every((at) => at <= nowUtc);
 
-/** What is read for all of the packs together. */
+/** Data read for all packs together. */
 async function readAround(reader: SugarhouseReader, packs: readonly string[], withoutLog: boolean) {
   const upstream = await lotsUpstreamOfEach(reader, packs);
   const codesAbove = (kind: 'boil' | 'receipt'): string[] => [
@@ -246,7 +246,7 @@ function defoamerOf(around: Awaited<ReturnType<typeof readAround>>, boil: string
   };
 }
 
-/** A field that newer books have, as written; null where it is blank or not there. */
+/** A field that newer books have, as typed; null where it is blank or missing. */
 function textOf(body: object, field: string): string | null {
   const value = (body as Readonly<Record<string, unknown>>)[field];
   return typeof value === 'string' && value !== '' ? value : null;
@@ -254,14 +254,14 @@ function textOf(body: object, field: string): string | null {
 
 const countedElsewhere = new Set(['sale', 'gift', 'returned', 'destroyed']);
 
-/** `2 kept, 1 broken`: whatever the balance counts as other. */
+/** `2 kept, 1 broken`: the parts that the balance counts as other. */
 const otherText = (parts: JarBalance['parts']): string =>
   Object.entries(parts)
     .filter(([part, jars]) => jars !== 0 && !countedElsewhere.has(part))
     .map(([part, jars]) => `${jars} ${part.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)}`)
     .join(', ');
 
-/** Summed by place and kind, sales first, then by place. */
+/** Summed by destination and kind, sales first, then by destination. */
 function sentTo({ movements }: PackAccount, asOf: string): SentTo[] {
   const sums = new Map<string, SentTo>();
   for (const movement of movements) {
@@ -289,7 +289,7 @@ function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['r
 const doneText = ({ way, done }: ActionBody): string =>
   way && way !== 'other' ? `${way.replaceAll('-', ' ')}: ${done}` : done;
 
-/** As its labels last carried it. */
+/** The article number on its most recent labels. */
 function gtinOf(runs: readonly { readonly typed: Readonly<Record<string, string>> }[]): { gtin?: string } {
   const gtin = runs.findLast(({ typed }) => typed['gtin'])?.typed['gtin'];
   return gtin === undefined ? {} : { gtin };

@@ -37,8 +37,8 @@ export interface SeasonContext {
 }
 
 /**
- * Reads one season whole. Needs a snapshot: it makes many queries, which must all see the same state. With `withoutLog`
- * the log is left unread: lots come without history, deviations, late entries and reasons of a state, which a page of
+ * Reads one season whole. Needs a snapshot: it makes many queries, which must all see the same state. `withoutLog`
+ * skips the log: lots then come without history, deviations, late entries and reasons for their state, which a page of
  * figures doesn't show and which take longer to read than all the rest.
  */
 export async function readSeason(
@@ -97,10 +97,7 @@ async function inOrder(reader: SugarhouseReader, ...codes: readonly (readonly st
   return codes.flat().flatMap((code) => found.get(code) ?? []);
 }
 
-/**
- * The authority that the maker wrote down first, with its telephone; then those of the place, which come without
- * numbers.
- */
+/** The authority that the maker recorded first, with its telephone; then those of the place, which have no numbers. */
 export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): Authority[] {
   const own = [house?.['authority'], house?.['authorityPhone']].map((value) =>
     typeof value === 'string' ? value : '',
@@ -114,7 +111,7 @@ export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): 
   ];
 }
 
-/** The house as the season's documents name it, with the limits of its place and their sources. */
+/** The sugarhouse as the season's documents describe it, with the limits of its place and their sources. */
 export function houseOf(house: HouseBody | undefined, place: PlaceRules, licences: readonly Licence[]): House {
   const { minimumBrix, standInMinimumBrix, maximumBrix } = place;
   const least = minimumBrix.gates ? minimumBrix : (standInMinimumBrix ?? minimumBrix);

@@ -8,7 +8,7 @@ import type { InstrumentCheck, OtherRecords, SupportingRecords } from '#libs/rep
 import { supportingRecordKinds } from '../kinds/supporting-records.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A supporting record's fields, all text but the few that are read as quantities. */
+/** A supporting record's fields, all text except the few that are parsed as quantities. */
 type Side = SupportingRecordBody & { readonly [field: string]: string | undefined };
 
 export interface SupportingRecordsRead {
@@ -109,7 +109,7 @@ export async function readSupportingRecords(reader: SugarhouseReader, year: numb
   return { records, instrumentChecks };
 }
 
-/** Of each kind whose declaration names columns for the summary. */
+/** Records of each kind whose declaration names columns for the summary. */
 async function otherRecords(reader: SugarhouseReader, year: number): Promise<OtherRecords[]> {
   const others: OtherRecords[] = [];
   for (const { kind, plural, fields, summary } of supportingRecordKinds) {
@@ -127,7 +127,7 @@ async function otherRecords(reader: SugarhouseReader, year: number): Promise<Oth
   return others;
 }
 
-/** `46/46`: found of made. */
+/** `46/46`: jars found of jars made. */
 function accountedIn(text: string): { jarsMade: number | null; jarsFound: number | null } {
   const parts = /^(\d+)\/(\d+)$/.exec(text.trim());
   return { jarsMade: parts ? Number(parts[2]) : null, jarsFound: parts ? Number(parts[1]) : null };

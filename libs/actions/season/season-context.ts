@@ -5,7 +5,7 @@ import { type WriteContext, loadSugarhouseContext } from '../record/write-contex
 import { momentIn } from '../record/times.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What a season's documents need beside the records: the place, its cautions, people's names, and the time. */
+/** What a season's documents need besides the records: the place, its cautions, people's names, and the time. */
 export async function loadSeasonContext(sql: Sql, context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>) {
   const { place, parseOptions: options } = await loadSugarhouseContext(sql, context);
   const people = await peopleOf(sugarhouseReader(sql, context.sugarhouse));

@@ -12,9 +12,9 @@ export interface SeasonRequest {
   readonly year: string;
   /** One of `seasonFormats`: `pdf`. */
   readonly format: string;
-  /** The address that symbols and event ids lead to; blank where the settings have none. */
+  /** The base address of symbols and event ids; blank where the settings have none. */
   readonly base: string;
-  /** Of the PDF; that of the place where it is left out. */
+  /** Paper of the PDF; by default that of the place. */
   readonly paper?: PaperName | undefined;
   /** In the PDF, a page for each lot with every reading. */
   readonly lotPages?: boolean;
@@ -27,7 +27,7 @@ export interface SeasonDocument {
   readonly write: (out: Writable) => Promise<void>;
 }
 
-/** The yearly lot summary: read as of one moment, written as it is drawn. */
+/** The yearly lot summary: read at one moment, written out while it is drawn. */
 export async function seasonDocument(
   book: Book,
   context: WriteContext,
@@ -53,7 +53,7 @@ interface SeasonFormat {
   readonly write: (season: Season, out: Writable, request: SeasonRequest & { readonly now: Date }) => Promise<void>;
 }
 
-/** Each format loads its own library: a CSV need not wait for that of another. */
+/** Each format loads its own library, so that a CSV doesn't wait for another format's. */
 const formats: Readonly<Record<string, SeasonFormat>> = {
   pdf: {
     media: 'application/pdf',
@@ -96,7 +96,7 @@ export const seasonFormats: readonly string[] = Object.keys(formats);
 /** The media type of a format without its character set; blank where there is no such format. */
 export const seasonMedia = (format: string): string => (formats[format]?.media ?? '').split(';')[0] ?? '';
 
-/** Leads to the inspector's view; none where nobody set an address that others can open. */
+/** A symbol that links to the inspector's view; none without an address that others can open. */
 async function inspectorSymbol(season: Season, base: string) {
   const { addressSymbol } = await import('#libs/labels/symbol/address-symbol.js');
   const address = base || season.house.publicUrl;

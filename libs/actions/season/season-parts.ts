@@ -6,21 +6,21 @@ import type { ChangedSince } from '#libs/store/log/lots-since.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 
 /**
- * A cache of what an earlier reading of the same season found; each reading adds to it. Lots of which something is
- * still to come (a plan, a count a minute ahead) stay out: they change without an entry.
+ * A cache of what earlier readings of the same season found; each reading adds to it. Lots with something in the future
+ * (a plan, a count a minute ahead) are not cached: they change without an entry.
  */
 export interface SeasonParts {
   readonly lots: Map<string, SeasonLot>;
   readonly boils: Map<string, SeasonBoil>;
   /** Syrup of earlier years, by the lot that it went into. */
   readonly carriedIn: Map<string, readonly CarriedIn[]>;
-  /** By the pack that they are of. */
+  /** By the pack whose jars they sent. */
   readonly dispatches: Map<string, readonly StoredRecord<'dispatch'>[]>;
-  /** What was read of all records of a kind. */
+  /** Read from all records of a kind. */
   readonly ofKind: Map<RecordKind, unknown>;
 }
 
-/** The parts of a season of which nothing was read yet. */
+/** An empty cache for a season. */
 export const nothingRead = (): SeasonParts => ({
   lots: new Map(),
   boils: new Map(),
@@ -29,7 +29,7 @@ export const nothingRead = (): SeasonParts => ({
   ofKind: new Map(),
 });
 
-/** Those that the entries since have left as they were. */
+/** The parts that newer entries have not changed. */
 export function stillTrueParts(parts: SeasonParts, changed: ChangedSince): SeasonParts {
   const without = <K extends string, T>(known: ReadonlyMap<K, T>, gone: ReadonlySet<string>): Map<K, T> =>
     new Map([...known].filter(([code]) => !gone.has(code)));

@@ -7,12 +7,12 @@ export interface JudgedIn {
   readonly judged: Judged;
 }
 
-/** Kinds of dispatch by which jars leave for others. */
+/** Kinds of dispatch by which jars go to others. */
 const leaving: readonly string[] = ['sale', 'gift', 'sample'];
 
 /**
  * Dispatches of jars that left while their lot was held or recalled, and that were voided later. Voiding returns the
- * jars to the sums; that they were recorded as gone, and who voided that and why, stays a deviation.
+ * jars to the sums; the deviation, with who voided it and why, stays.
  */
 export function voidedDispatches(
   lot: string,
@@ -25,7 +25,7 @@ export function voidedDispatches(
     if (record?.kind !== 'dispatch' || record.body.lot !== lot || !leaving.includes(record.body.kind)) return [];
     const { jars, to, sentAt, alreadyLeft, by } = record.body;
     const sentMs = Date.parse(sentAt);
-    // A dispatch of the same minute as the hold, recorded before it, was of a lot that nothing held.
+    // A dispatch of the same minute as the hold but recorded before it left an open lot.
     const during = held.find(
       ({ seq, from, until }) => from <= sentMs && sentMs < until && (from < sentMs || seq < (entry.corrects ?? 0)),
     );
@@ -61,7 +61,7 @@ interface Held {
   readonly until: number;
 }
 
-/** When the lot was held or recalled, from the entry that says so to the one that no longer does. */
+/** Periods when the lot was held or recalled, from the entry that sets the state to the one that ends it. */
 function heldPeriods(input: readonly JudgedIn[]): Held[] {
   const periods: Held[] = [];
   let since: Omit<Held, 'until'> | undefined;

@@ -41,7 +41,7 @@ export const checks = supportingRecord({
   },
   refuse: (input, { houseContext }, before) => {
     const check = input as unknown as TypedCheck;
-    // An old check whose temperatures can't be is still corrected field by field.
+    // An old check with impossible temperatures can still be corrected field by field.
     return before && isSameShould(check, before as unknown as TypedCheck)
       ? undefined
       : impossibleShould(check, houseContext.house);

@@ -6,7 +6,7 @@ import { kind, type Kind, type PrepareContext, type Writer } from '../../record/
 import { invalid, type Refusal } from '../../record/problem.js';
 import { lookUpLot } from '../../record/references.js';
 
-/** What every supporting record has: its id, when it was and who signed it. */
+/** Fields of every supporting record: its id, when it happened and who signed it. */
 export const common = {
   id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
@@ -14,33 +14,35 @@ export const common = {
 };
 export const note = freeText({ label: 'Note' });
 
-/** A record as read from its form, file or JSON. */
+/** A record as parsed from its form, file or JSON. */
 export type Input = Readonly<Record<string, unknown>>;
 
-/** What the book itself adds to a record, and what it tells the person who saves it. */
+/** What the program adds to a record, and the notes shown to whoever saves it. */
 export interface Completion {
   readonly body?: Readonly<Record<string, unknown>>;
   readonly notes?: readonly string[];
 }
 
-/** A supporting record: what an inspector reads beside the lots. One of these is all that a new kind needs. */
+/** A supporting record: what an inspector reads beside the lots. A new kind needs only one of these. */
 export interface SupportingRecord {
   /** Its name in the log, never changed. */
   readonly kind: SupportingName;
-  /** As files, addresses and the command line call it: `trainings`. */
+  /** Its name in files, addresses and commands: `trainings`. */
   readonly plural: string;
-  /** As a sentence calls one: `training`. */
+  /** Its name in a sentence: `training`. */
   readonly noun: string;
   /** The lowest role that may write one. */
   readonly writer: Writer;
   readonly fields: Fields;
-  /** The fields that the season's summary prints under *Other records*; absent where it has a section for the kind. */
+  /**
+   * The fields that the season's summary prints under *Other records*; absent where the kind has a section of its own.
+   */
   readonly summary?: readonly string[];
   /** The id of a record that isn't numbered. */
   readonly idOf?: (input: Input) => string;
-  /** Whether the lot that it names, and the packs of the same boils, are judged again. */
+  /** Whether the lot it names, and the packs of the same boils, are judged again. */
   readonly judgesLot?: boolean;
-  /** Why it can't be as it is written; undefined where it can. */
+  /** Why the record can't be right as written; undefined where it can. */
   readonly refuse?: (input: Input, at: PrepareContext, before: Input | undefined) => Refusal | undefined;
   /** `when` is when it happened, ISO 8601. */
   readonly complete?: (input: Input, when: string, at: PrepareContext) => Completion | Promise<Completion>;
@@ -48,7 +50,7 @@ export interface SupportingRecord {
 
 export type SupportingKind = Kind & Pick<SupportingRecord, 'summary'> & { readonly writer: Writer };
 
-/** Makes a kind of its declaration: the lot it names is looked up, and who and when default as everywhere. */
+/** Makes a kind from its declaration: looks up the lot it names, and fills in who and when by default. */
 export const supportingRecord = ({
   idOf,
   judgesLot,
