@@ -26,27 +26,27 @@ export interface Book {
   /** The shared reader, for statements that finish at once. */
   readonly read: Sql;
   /**
-   * The one writer. What `work` answers is committed and synced when this resolves; where it answers with a
-   * `problem`, or throws, nothing of it was written. Never call it from inside itself. `work` may be run again from
-   * its beginning where the connection to PostgreSQL is lost, so it changes nothing but what is on its page.
+   * Runs `work` in the only write transaction. Resolves after commit and sync; where `work` returns a `problem` or
+   * throws, nothing is written. Not re-entrant. After a lost PostgreSQL connection `work` runs again from the start, so
+   * it must not change anything outside the transaction.
    */
   write<T extends object>(work: (tx: WriteTransaction) => Promise<T>): Promise<T>;
-  /** Writes to the household tables (accounts, sessions, keys). Not part of the record; same lock, same durability. */
+  /** Writes to the household tables (accounts, sessions, keys). Not part of the log; same lock, same durability. */
   writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
   /**
    * A consistent snapshot for long reads, on its own connection. Set `rerun` where `work` has no effect beyond its
-   * result: it is then run again from the start when the connection is lost.
+   * result: it then runs again from the start when the connection is lost.
    */
   snapshot<T>(work: (sql: Sql) => Promise<T>, ways?: { readonly rerun?: boolean }): Promise<T>;
   close(): Promise<void>;
 }
 
-/** A book written by a newer Boilbook than this one. */
+/** The book was written by a newer version of Boilbook than this one. */
 export class NewerBook extends Error {}
 
 /**
- * Opens the book, made new where there is none, brought up to date where it is old.
- * `beforeChange` is called once before an existing book is migrated or its index rebuilt: back it up there.
+ * Opens the book, creating it where there is none and migrating it where it is old. `beforeChange` is called once
+ * before an existing book is migrated or its index rebuilt: make a backup there.
  */
 export async function openBook(
   location: BookLocation,
@@ -67,8 +67,8 @@ export async function openBook(
 }
 
 /**
- * The book as a process that draws documents has it: it reads, beside whoever writes, and every write throws.
- * The book must be there and up to date; its connections are few, for one document is made at a time.
+ * A book for a process that draws documents: it reads while another process writes, and every write throws. The book
+ * must exist and be up to date; it opens few connections, for one document is made at a time.
  */
 export async function openBookForReading(location: BookLocation): Promise<Book> {
   const reader = await openForReading(location, 2);
@@ -90,14 +90,14 @@ function bookOver(location: BookLocation, writer: Writer, reader: Connection): B
     location,
     read,
     write: (work) => {
-      // The timeout runs from the request, not from its turn: queued writes must not add up their timeouts.
+      // The timeout runs from the call, not from the start of its turn: queued writes must not add up their timeouts.
       const giveUpAtMs = Date.now() + writeTimeoutMs;
       return turn.runExclusive(() => writeOnce(writer, work, giveUpAtMs));
     },
     writeHousehold: (work) => {
       const giveUpAtMs = Date.now() + writeTimeoutMs;
       return turn.runExclusive(() =>
-        // Not retried when the outcome of the commit is unknown: the household has nothing to check it by.
+        // Not retried when the outcome of the commit is unknown: household writes have no idempotency key to check.
         retryTransient(
           () =>
             writer.transaction(async (sql) => {
@@ -111,8 +111,8 @@ function bookOver(location: BookLocation, writer: Writer, reader: Connection): B
     },
     snapshot: async (work, { rerun = false } = {}) => {
       if ('url' in location) return serverSnapshot(reader as DataSource, work, rerun);
-      // One connection is kept for the next snapshot, since opening one and preparing its statements takes longer than
-      // many reads.
+      // One connection is kept open for the next snapshot, since opening one and preparing its statements takes longer
+      // than many reads.
       const own = waiting ?? (await openForReading(location));
       waiting = undefined;
       let ended = false;
@@ -139,7 +139,7 @@ function bookOver(location: BookLocation, writer: Writer, reader: Connection): B
   };
 }
 
-/** Retries a snapshot that has not produced anything yet; with `rerun` at any point. */
+/** Retries a snapshot that has not returned anything yet; with `rerun` at any point. */
 function serverSnapshot<T>(reader: DataSource, work: (sql: Sql) => Promise<T>, rerun: boolean): Promise<T> {
   let begun = false;
   return retryTransient(
@@ -171,7 +171,7 @@ async function bringUpToDate(
     await underLock(writer, () => runMigrations(location, writer));
   }
   const [head] = await writer.query<{ index_version: number }[]>('SELECT index_version FROM record_head');
-  // A newer program may apply entries that this one would ignore.
+  // A newer version may apply entries that this one would ignore.
   if (toNumber(head?.index_version) > indexVersion) throw newer();
   if (toNumber(head?.index_version) < indexVersion) {
     await save();
@@ -207,7 +207,7 @@ async function rebuildIndex(writer: Connection): Promise<void> {
   });
 }
 
-/** Replays a log into index tables that are there and empty. */
+/** Replays a log into existing, empty index tables. */
 export async function replayInto(log: Sql, index: Sql): Promise<void> {
   for await (const row of walkLog(log)) await applyEntry(index, numberedEntry(row));
 }

@@ -3,13 +3,13 @@ import { readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { openBesideBook } from '../connection/engine.js';
 
-/** The dated backups of a folder, those made every night and those before an update. */
+/** The dated backups in a folder: nightly ones and those made before an update. */
 const nightly = /^book-(\d[\dT-]*)\.sqlite$/;
 const beforeUpdate = /^before-update-(\d[\dTZ-]*)\.sqlite$/;
 
 /**
  * Removes the oldest nightly backups beyond `keep`, never the one just made. A name with a later time comes from a
- * wrong clock: such a backup is ordered by how much of the record it holds.
+ * wrong clock: such a backup is ordered by its number of log entries.
  */
 export const pruneNightly = (folder: string, made: string, keep: number): Promise<void> =>
   prune(folder, nightly, made, keep);
@@ -84,7 +84,9 @@ export async function backupsIn(folder: string): Promise<string[]> {
     .map((name) => join(folder, name));
 }
 
-/** Nobody else on the machine reads the book, whatever the folder was before; another's folder can't be changed. */
+/**
+ * Makes a path private to its owner, whatever its mode was; a folder that belongs to somebody else can't be changed.
+ */
 export function makePrivate(path: string, mode: 0o600 | 0o700): void {
   try {
     chmodSync(path, mode);

@@ -10,14 +10,14 @@ import { readFrontier, walkLog } from '../log/log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from '../log/merkle.js';
 import { sqlOver } from '../connection/sql.js';
 
-/** A file that is not a usable book; thrown before anything was changed. */
+/** The file is not a usable book; thrown before anything is changed. */
 export class NotABook extends Error {}
 /** Another process has the book open. */
 export class BookInUse extends Error {}
 
 /**
- * A copy of the whole book in one SQLite file, made while it is in use: written under another name, checked,
- * synced, and only then given its own. A live file is never copied byte by byte: its log beside it would be lost.
+ * A copy of the whole book in one SQLite file, made while it is in use: written under a temporary name, checked,
+ * synced, and only then renamed. A live file is never copied byte by byte: its write-ahead log would be lost.
  */
 export async function backUpBook(book: Book, file: string): Promise<void> {
   await mkdir(dirname(file), { recursive: true, mode: 0o700 });
@@ -39,7 +39,7 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
 export const copyOfBook = (book: Book, file: string): Promise<void> =>
   'file' in book.location ? vacuumInto(book.location.file, file) : copyIntoFile(book, file);
 
-/** The same for a book that isn't open yet, because it is about to be changed by being opened. */
+/** The same for a book that isn't open yet, because opening will change it. */
 export async function backUpFile(bookFile: string, file: string): Promise<void> {
   await mkdir(dirname(file), { recursive: true, mode: 0o700 });
   const unfinished = `${file}.unfinished-${process.pid}`;
@@ -61,7 +61,7 @@ export async function backUpNightly(book: Book, folder: string, stamp: string, k
   return join(folder, name);
 }
 
-/** Before a book is migrated or its index rebuilt it is saved beside the others; the last five of these stay. */
+/** Backs up a book before a migration or a rebuild of its index; the last five of these are kept. */
 export async function backUpBeforeUpdate(bookFile: string, folder: string, now: Date): Promise<void> {
   const name = `before-update-${now.toISOString().replace(/[:.]/g, '-')}.sqlite`;
   await backUpFile(bookFile, join(folder, name));
@@ -69,8 +69,8 @@ export async function backUpBeforeUpdate(bookFile: string, folder: string, now: 
 }
 
 /**
- * Replaces the book by a backup. The file is checked first; an existing book is renamed, to the name that is returned.
- * Throws NotABook or BookInUse with nothing touched.
+ * Replaces the book with a backup. The file is checked first; an existing book is renamed, to the name that is
+ * returned. Throws NotABook or BookInUse with nothing touched.
  */
 export async function restoreBook(
   from: string,
@@ -91,7 +91,7 @@ export async function restoreBook(
     const isThere = existsSync(bookFile);
     if (isThere) await takeAlone(bookFile);
     const aside = nameAside(bookFile, stamp);
-    // From here on the marker names both books, so that the next start can finish after a power cut.
+    // From here on the marker names both files, so that the next start can finish after a power cut.
     await writeFile(`${marker}-new`, JSON.stringify({ pid: process.pid, arriving, aside } satisfies Restoring));
     await sync(`${marker}-new`);
     await rename(`${marker}-new`, marker);
@@ -106,7 +106,7 @@ export async function restoreBook(
   }
 }
 
-/** A name beside the book that nothing has yet. */
+/** An unused file name beside the book. */
 function nameAside(bookFile: string, stamp: string): string {
   const stem = join(dirname(bookFile), `${basename(bookFile, '.sqlite')}-kept-${stamp}`);
   const taken = (name: string): boolean => ['', '-wal'].some((end) => existsSync(name + end));
@@ -115,7 +115,7 @@ function nameAside(bookFile: string, stamp: string): string {
   return aside;
 }
 
-/** Whether a file is a whole book: SQLite's own check, a version this program knows, a log that gives its root. */
+/** Whether a file is a complete book: SQLite's own check, a version this program knows, a log that matches its root. */
 export async function checkBookFile(file: string): Promise<{ entries: number; root: string }> {
   const source = openBesideBook(file);
   try {
@@ -148,8 +148,8 @@ export async function checkBookFile(file: string): Promise<{ entries: number; ro
 }
 
 /**
- * Leaving WAL mode needs the file alone, so it fails while any other process has the book open; and what
- * the -wal file still held is then inside the book before it is moved aside.
+ * Leaving WAL mode needs exclusive access, so it fails while any other process has the book open; and it moves what the
+ * -wal file still held into the book before the book is renamed.
  */
 async function takeAlone(bookFile: string): Promise<void> {
   const source = openBesideBook(bookFile, 500);
@@ -160,17 +160,17 @@ async function takeAlone(bookFile: string): Promise<void> {
   } catch (fault) {
     if (/lock|busy/i.test((fault as Error).message))
       throw new BookInUse('Another process has the book open: stop the server first, then restore.');
-    // A book too damaged to open is still kept aside.
+    // A book too damaged to open is still renamed and kept.
   } finally {
     if (source.isInitialized) await source.destroy();
   }
 }
 
-/** On its own connection: SQLite copies a consistent snapshot while other connections go on. */
+/** On its own connection: SQLite copies a consistent snapshot while other connections continue. */
 async function vacuumInto(bookFile: string, file: string): Promise<void> {
   const source = await openForReading({ file: bookFile });
   try {
-    // The copy is a write to another file, which this connection may do.
+    // The copy writes to another file, which this connection is allowed to do.
     await source.query('PRAGMA query_only = OFF');
     await source.query('VACUUM INTO ?', [file]);
   } finally {

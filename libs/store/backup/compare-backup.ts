@@ -4,19 +4,19 @@ import { sqlOver, type Sql } from '../connection/sql.js';
 import { readHead, walkLog } from '../log/log.js';
 import { numberedEntry } from '../log/entry-json.js';
 
-/** What the log of a book would lose and gain if a backup took its place. */
+/** What the log of a book would lose and gain if a backup replaced it. */
 export interface BackupDifference {
-  /** Entries from the first on that both hold, hash by hash. */
+  /** Entries at the start of both logs with equal hashes. */
   readonly shared: number;
   /** Entries of the book that are not in the backup. */
   readonly leaving: number;
-  /** The last of them, newest first, as many as were asked for. */
+  /** The newest of them, newest first, at most as many as requested. */
   readonly lastLeaving: readonly NumberedEntry[];
-  /** Entries of the backup that are not in the book: its history is another one. */
+  /** Entries of the backup that are not in the book: the histories have diverged. */
   readonly arriving: number;
 }
 
-/** Compares the open book with a backup that was checked before. */
+/** Compares the open book with a backup that was already checked. */
 export async function compareBackup(book: Sql, file: string, most: number): Promise<BackupDifference> {
   const source = openBesideBook(file);
   await source.initialize();

@@ -16,8 +16,8 @@ export const householdTables = [
 export const attachmentTable = 'household_attachment';
 
 /**
- * Copies a whole book into an empty one, on the same engine or the other: the log row by row, the index replayed from
- * it, the household as it is. The root is the same on both. All of it, or nothing.
+ * Copies a whole book into an empty one, on either engine: the log row by row, the index replayed from it, the
+ * household tables unchanged. The root is the same on both. All of it, or nothing.
  */
 export async function copyBook(from: Book, to: Book): Promise<{ entries: number } | { problem: 'not-empty' }> {
   return to.write(async ({ sql }) => {
@@ -48,7 +48,7 @@ export async function copyBook(from: Book, to: Book): Promise<{ entries: number 
   });
 }
 
-/** One at a time: the photos of a book need not fit into memory. */
+/** One at a time: a book's photos may not fit into memory. */
 async function copyAttachments(from: Sql, to: Sql): Promise<void> {
   await to.statement(`DELETE FROM ${attachmentTable}`);
   const keys = await from.rows<{ sugarhouse: string; sha256: string }>`SELECT sugarhouse, sha256

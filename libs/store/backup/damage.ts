@@ -3,7 +3,10 @@ import { checkBookFile } from './backup.js';
 import { backupsIn } from './backup-folder.js';
 import type { Sql } from '../connection/sql.js';
 
-/** The first problem that SQLite's integrity check finds. On PostgreSQL nothing is checked: the server has its own tools. */
+/**
+ * The first problem that SQLite's integrity check finds. On PostgreSQL nothing is checked: the server has its own
+ * tools.
+ */
 export async function damageIn(sql: Sql, check: 'integrity_check' | 'quick_check'): Promise<string | undefined> {
   if (sql.engine !== 'sqlite') return undefined;
   try {

@@ -14,7 +14,7 @@ export interface ListedBackup {
 
 export type CheckedBackup = { readonly entries: number; readonly root: string } | { readonly damage: string };
 
-/** The backups of a book, newest first: those of its backups folder, and the copies that restores kept beside it. */
+/** The backups of a book, newest first: those in its backups folder, and the copies that restores left beside it. */
 export async function listBackups(bookFile: string): Promise<ListedBackup[]> {
   const folder = dirname(bookFile);
   const keptPrefix = `${basename(bookFile, '.sqlite')}-kept-`;
@@ -34,7 +34,7 @@ export async function listBackups(bookFile: string): Promise<ListedBackup[]> {
 const whyOf = (name: string, keptPrefix: string): ListedBackup['why'] =>
   name.startsWith(keptPrefix) ? 'kept-at-restore' : name.startsWith('before-update-') ? 'before-update' : 'nightly';
 
-/** Checks backups as `checkBookFile` does, each file once as long as its size and time stay the same. */
+/** Checks backups with `checkBookFile`; a result is cached while the file's size and time stay the same. */
 export function backupChecker(): (backup: ListedBackup) => Promise<CheckedBackup> {
   const known = new Map<string, CheckedBackup>();
   return async ({ file, bytes, madeAt }) => {

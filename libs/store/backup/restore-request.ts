@@ -5,13 +5,16 @@ import { sqlOver } from '../connection/sql.js';
 import { type Head, readHead } from '../log/log.js';
 import { checkBookFile, restoreBook } from './backup.js';
 
-/** What an owner asked for on the page; the next start of the server does it, for the book must not be open then. */
+/**
+ * A restore that an owner requested on the page; the server's next start performs it, for the book must not be open
+ * then.
+ */
 export interface RestoreRequest {
   readonly file: string;
   readonly name: string;
-  /** The backup as it was shown. */
+  /** The backup as it was shown to the owner. */
   readonly backup: Head;
-  /** The book as it stood then; absent where it is too damaged to be read. */
+  /** The book at that time; absent where it is too damaged to be read. */
   readonly book?: Head | undefined;
   readonly by: string;
   readonly at: string;
@@ -27,20 +30,21 @@ const hourMs = 3_600_000;
 const requestFile = (folder: string): string => join(folder, 'restore-request.json');
 const outcomeFile = (folder: string): string => join(folder, 'restore-outcome.json');
 
-/** Asks for a restore at the next start, in a file that is on the disk when this returns. */
+/** Requests a restore for the next start, in a file that is synced to disk when this returns. */
 export function requestRestore(folder: string, request: RestoreRequest): void {
   writeSynced(requestFile(folder), request);
 }
 
-/** What became of the last restore that was asked for on the page. */
+/** The outcome of the last restore requested on the page. */
 export function lastRestore(folder: string): RestoreOutcome | undefined {
   const file = outcomeFile(folder);
   return existsSync(file) ? (JSON.parse(readFileSync(file, 'utf8')) as RestoreOutcome) : undefined;
 }
 
 /**
- * Does what was asked for, before the book is opened. Nothing is done where the book or the backup has changed since
- * the owner saw what would change, or where an hour has passed. Answers the outcome, undefined where nothing was asked.
+ * Performs a requested restore before the book is opened. Nothing is done where the book or the backup has changed
+ * since the owner saw the difference, or where an hour has passed. Returns the outcome; undefined where nothing was
+ * requested.
  */
 export async function restoreAsRequested(
   folder: string,
@@ -51,7 +55,7 @@ export async function restoreAsRequested(
   const file = requestFile(folder);
   if (!existsSync(file)) return undefined;
   const request = JSON.parse(readFileSync(file, 'utf8')) as RestoreRequest;
-  // Taken once: a restore that fails must not be tried at every start.
+  // Removed first: a restore that fails must not be tried at every start.
   rmSync(file);
   const { name, by, at } = request;
   const result = await attempt(request, bookFile, stamp, now).catch((fault: unknown) => ({

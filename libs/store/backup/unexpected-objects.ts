@@ -2,7 +2,7 @@ import { attachmentTable, householdTables } from './copy-book.js';
 import { indexTables, stagedNames } from '../projection/index-tables.js';
 import type { Sql } from '../connection/sql.js';
 
-/** A trigger, view or table that this program did not make: it could change what is written as it is written. */
+/** A trigger, view or table that this program did not make: it could change data as it is written. */
 export async function unexpectedObject(sql: Sql): Promise<string | undefined> {
   const known = new Set([
     'migrations',

@@ -13,7 +13,7 @@ import { type Flow, type FlowColumns, flowFrom } from '../queries/trace.js';
 import type { SugarhouseReader } from './sugarhouse-reader.js';
 import { numberedEntry } from '../log/entry-json.js';
 
-// Queries for lists of lots: one statement for all of them, not one for each.
+// Queries for lists of lots: one statement for all of them instead of one for each.
 
 /** The existing ones of these lots, by code. */
 export async function lotsNamed(
@@ -25,7 +25,7 @@ export async function lotsNamed(
   return new Map(rows.map((row) => [row.code, lotFrom(row)]));
 }
 
-/** The existing records among these kinds and ids, as a look-up. */
+/** The existing records among these kinds and ids, as a look-up function. */
 export async function recordsNamed(
   { sql, sugarhouse }: SugarhouseReader,
   kinds: readonly RecordKind[],
@@ -35,7 +35,7 @@ export async function recordsNamed(
   return lookUp(await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids));
 }
 
-/** The same, and the records of another kind about the lots of the same list, oldest first: in one statement. */
+/** The same, and the records of another kind about the same lots, oldest first, in one statement. */
 export async function recordsNamedAndAbout<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kinds: readonly RecordKind[],
@@ -54,7 +54,7 @@ function lookUp(
   rows: readonly RecordColumns[],
 ): <K extends RecordKind>(kind: K, id: string) => StoredRecord<K> | undefined {
   const found = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
-  // Many packs ask for one boil: its body is parsed once.
+  // Many packs need the same boil: its body is parsed once.
   const parsed = new Map<string, StoredRecord>();
   return <K extends RecordKind>(kind: K, id: string) => {
     const key = `${kind} ${id}`;
@@ -124,7 +124,7 @@ export async function historyOfEach(
   return groupRows(lots, rows, (row) => row.lot, numberedEntry);
 }
 
-/** Every lot that went into each of these, sorted by code, itself left out. */
+/** Every lot upstream of each of these, sorted by code, without itself. */
 export async function lotsUpstreamOfEach(
   reader: SugarhouseReader,
   codes: readonly string[],

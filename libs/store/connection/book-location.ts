@@ -61,7 +61,7 @@ function removeArriving(bookFile: string): void {
 
 /**
  * Renames the existing book and moves the restored one into its place, continuing from wherever it was interrupted. The
- * write-ahead log is renamed too: left there, SQLite would take it for the log of the book that arrives.
+ * write-ahead log is renamed too: SQLite would otherwise apply it to the restored book.
  */
 export function moveIn(bookFile: string, { arriving, aside }: Omit<Restoring, 'pid'>): void {
   if (!existsSync(arriving)) return;
@@ -69,7 +69,7 @@ export function moveIn(bookFile: string, { arriving, aside }: Omit<Restoring, 'p
   renameSync(arriving, bookFile);
 }
 
-/** Signs that a book was here: its write-ahead log, a copy kept aside, backups. */
+/** Signs that a book was here: its write-ahead log, a renamed copy, backups. */
 function tracesIn(folder: string, name: string): string[] {
   const stem = name.replace(/\.sqlite$/, '');
   const saved = readdirSync(folder).filter(

@@ -7,7 +7,7 @@ import { Attachments1769900000003 } from '../migrations/3-attachments.js';
 import { LogAndHousehold1769900000001 } from '../migrations/1-log-and-household.js';
 import { JarReports1769900000002 } from '../migrations/2-jar-reports.js';
 
-/** Where a book is kept: one SQLite file, or a PostgreSQL database. */
+/** Where a book is stored: one SQLite file, or a PostgreSQL database. */
 export type BookLocation = { readonly file: string } | { readonly url: string };
 
 const migrations = [LogAndHousehold1769900000001, JarReports1769900000002, Attachments1769900000003];
@@ -16,7 +16,7 @@ export const knownMigrations: readonly string[] = migrations.map((each) => each.
 /** The connection interface of both engines. */
 export type Connection = DataSource | SqliteConnection;
 
-/** A connection that may write. SQLite gives one; every write goes through it in turn. */
+/** A connection that may write. SQLite has one; all writes share it in turn. */
 export async function openForWriting(location: BookLocation): Promise<Connection> {
   if (!('file' in location)) return typeOrm(location, 3);
   mkdirSync(dirname(location.file), { recursive: true, mode: 0o700 });
@@ -25,13 +25,13 @@ export async function openForWriting(location: BookLocation): Promise<Connection
   return sqliteConnection(location.file, busyTimeoutMs, ofTheBook).initialize();
 }
 
-/** A connection that cannot write, for readers that must not wait behind the writer. */
+/** A read-only connection, for readers that must not wait for the writer. */
 export async function openForReading(location: BookLocation, connections = 12): Promise<Connection> {
   if (!('file' in location)) return typeOrm(location, connections);
   return sqliteConnection(location.file, busyTimeoutMs, [...ofTheBook, 'query_only = ON']).initialize();
 }
 
-/** Brings the tables up to date. SQLite's connection is opened by TypeORM for it, and closed again. */
+/** Migrates the tables. On SQLite TypeORM opens its own connection for it, and closes it again. */
 export async function runMigrations(location: BookLocation, writer: Connection): Promise<void> {
   const source = 'runMigrations' in writer ? writer : await typeOrm(location, 1);
   try {
@@ -41,10 +41,10 @@ export async function runMigrations(location: BookLocation, writer: Connection):
   }
 }
 
-/** Loaded where it is used: it takes longer than all else of a command's start. */
+/** Loaded only when needed: it takes longer than everything else at the start of a command. */
 async function typeOrm(location: BookLocation, connections: number): Promise<DataSource> {
   await import('reflect-metadata');
-  // Not the package's whole index, which loads every decorator and takes half as long again.
+  // Not the package's index, which loads every decorator and takes half as long again.
   const { DataSource: Source } = await import('typeorm/data-source/DataSource.js');
   const source = new Source({ ...options(location, connections), migrations, migrationsTransactionMode: 'each' });
   await source.initialize();
@@ -80,12 +80,12 @@ function options(location: BookLocation, connections: number): DataSourceOptions
     poolSize: connections,
     applicationName: 'boilbook',
     connectTimeoutMS: 10_000,
-    // A connection lost while idle isn't logged: the next statement takes another.
+    // A connection lost while idle isn't logged: the next statement uses another.
     poolErrorHandler: () => {},
     // A book's pages are in memory, so random access costs as much as sequential. With the default of 4 for rotating
     // disks, PostgreSQL reads a small book's whole tables to find three rows; measured, a trace takes half as long
-    // again. And its plans are kept: every statement finds by keys, so one plan is as good for all of them. Left to
-    // itself PostgreSQL plans the first five of each on every connection, and those that look among a list for ever.
+    // again. Plans are generic: every statement looks up keys, so one plan suits all parameters. By default PostgreSQL
+    // plans the first five executions of each statement on every connection, and statements with a list every time.
     extra: { options: '-c random_page_cost=1.1 -c plan_cache_mode=force_generic_plan' },
   };
 }

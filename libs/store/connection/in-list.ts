@@ -4,8 +4,9 @@ import type { Sql, SqlValue } from './sql.js';
 const atOnce = 500;
 
 /**
- * Rows of a statement asked for a list of any length, some hundred of it at a time. In the text `?` stands for a value
- * of `before`, in order, and `IN (LIST)`, once or more, for the list; only the program itself writes such a text.
+ * Runs a statement for a list of any length, some hundred values at a time, and returns all rows. In the text `?`
+ * stands for a value of `before`, in order, and `IN (LIST)`, once or more, for the list; the text must be a constant of
+ * the program.
  */
 export async function rowsAmong<T>(
   sql: Sql,
@@ -21,7 +22,9 @@ export async function rowsAmong<T>(
   return all;
 }
 
-/** PostgreSQL takes the list as one value, so that the text is the same for any length and is planned once. */
+/**
+ * PostgreSQL takes the list as one array parameter, so that the text is the same for any length and is planned once.
+ */
 function amongArray<T>(sql: Sql, text: string, before: readonly SqlValue[], list: readonly SqlValue[]): Promise<T[]> {
   let filled = arrayTexts.get(text);
   if (filled === undefined) {
@@ -33,7 +36,7 @@ function amongArray<T>(sql: Sql, text: string, before: readonly SqlValue[], list
 }
 const arrayTexts = new Map<string, string>();
 
-/** SQLite binds each value of the list once, by its number, however often the text names the list. */
+/** SQLite binds each value of the list once, by number, however often the text names the list. */
 function amongMarks<T>(sql: Sql, text: string, before: readonly SqlValue[], list: readonly SqlValue[]): Promise<T[]> {
   const marks = list.map((_, n) => `?${before.length + n + 1}`).join(', ');
   return sql.statement<T>(numbered(text, '?').replaceAll('(LIST)', `(${marks})`), [...before, ...list]);

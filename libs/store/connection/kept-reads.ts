@@ -3,22 +3,22 @@ import { sqlAsking, type Sql, type SqlValue } from './sql.js';
 /** The statements of one write transaction, see `keepingReads`. */
 export interface KeptReads {
   readonly sql: Sql;
-  /** Writes the rows that wait: before the commit, and before anything else asks the connection itself. */
+  /** Writes the buffered rows: before the commit, and before anything else uses the connection. */
   readonly flush: () => Promise<void>;
 }
 
-/** Forgotten all at once: a file of ten thousand rows must not hold the whole book. */
+/** The cache is emptied beyond this: a file of ten thousand rows must not load the whole book. */
 const mostAnswers = 4000;
 const mostRows = 500;
 const mostWaiting = 200;
 
 /**
- * Asks a question once in a write transaction, until something is written to a table that it names. The transaction
- * holds the book's lock, so nobody else writes meanwhile, and the book has no views or functions: the answer to a query
- * can only come from tables in its text. Rows of a file ask the same of their boils and thermometers again and again,
- * and every answer costs a turn of the driver's threads or a trip to the server.
+ * Caches reads within a write transaction until a table named in them is written. The transaction holds the book's
+ * lock, so nobody else writes meanwhile, and the book has no views or functions, so a result depends only on the tables
+ * in the query's text. Rows of a file query the same boils and thermometers again and again, and every query costs a
+ * turn of the driver's threads or a round trip to the server.
  *
- * Rows of the log and of the histories wait and are written together, once something reads their table.
+ * Inserts into the log and the histories are buffered and written together, once something reads their table.
  */
 export function keepingReads(plain: Sql): KeptReads {
   const answers = new Map<string, { readonly text: string; readonly rows: readonly unknown[] }>();
@@ -74,10 +74,13 @@ export function keepingReads(plain: Sql): KeptReads {
   };
 }
 
-/** Their rows are only added, by one place each, and few statements of a write read them. */
+/** Only appended to, from one place each, and rarely read during a write. */
 const mayWait: ReadonlySet<string> = new Set(['entry', 'mention']);
 
-/** The words of a statement, table names among them. Texts stand in the source, but for those with a list of marks. */
+/**
+ * The words of a statement, including its table names. Cached for constant texts; those with a list of placeholders
+ * vary.
+ */
 function wordsOf(text: string): ReadonlySet<string> {
   const known = words.get(text);
   if (known) return known;

@@ -1,9 +1,9 @@
 import { indexTables } from '../projection/index-tables.js';
 
 /**
- * Statistics for SQLite's planner. Without them it takes `sugarhouse = ?` to be selective and scans a whole book to
- * avoid sorting three rows: a trace of 0.4 ms took 11 in a book of 100,000 jars. The figures are of the shape of any
- * book, not counted in this one, so that plans do not change as it grows. https://sqlite.org/optoverview.html, "Manual
+ * Statistics for SQLite's planner. Without them it assumes that `sugarhouse = ?` is selective and scans a whole book to
+ * avoid sorting three rows: a trace of 0.4 ms took 11 in a book of 100,000 jars. The figures describe a typical book
+ * and aren't counted in this one, so that plans do not change as it grows. https://sqlite.org/optoverview.html, "Manual
  * control of query plans using sqlite_stat tables"
  */
 export function planFigures(): string[] {
@@ -28,7 +28,7 @@ export function planFigures(): string[] {
 const figure = (table: string, index: string, rows: readonly number[]): string =>
   `INSERT INTO sqlite_stat1 (tbl, idx, stat) VALUES ('${table}', '${index}', '${[aBook, ...rows].join(' ')}')`;
 
-/** An index of a table without row numbers ends in the table's key. */
+/** An index of a WITHOUT ROWID table ends in the table's key. */
 const rest = (key: readonly string[], columns: readonly string[]): string[] =>
   key.filter((column) => !columns.includes(column));
 
@@ -36,7 +36,7 @@ const aBook = 1_000_000;
 /** Columns with few distinct values, and how many. All others identify a row. */
 const heaps: Readonly<Record<string, number>> = { sugarhouse: 1, kind: 10, state: 4, year: 20 };
 
-/** For each column of the key and those before it: how many rows hold the same values. */
+/** For each prefix of the key's columns: how many rows share the same values. */
 function rowsFound(columns: readonly string[]): number[] {
   let rows = aBook;
   return columns.map((column, n) => {

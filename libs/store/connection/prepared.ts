@@ -4,10 +4,10 @@ import { type ReadingPool, readingLanes } from './reading-lanes.js';
 type Ask = (text: string, values: unknown[]) => Promise<unknown>;
 
 /**
- * PostgreSQL by named prepared statements: each connection parses and plans one once, which is most of the time of a
- * look-up by key. Only statements as they stand in the source have names, so there are some two hundred at most; a
- * list's length or a table's name in the text would make one of each. A reader asks for them over its lanes, and for
- * anything else by TypeORM's pool; inside a transaction the runner keeps the connection, and its watch over it.
+ * Runs PostgreSQL queries as named prepared statements: each connection parses and plans one once, which is most of the
+ * time of a look-up by key. Only constant SQL has names, so there are at most about two hundred; a list's length or a
+ * table's name in the text would make one of each. A reader sends them over its lanes, and anything else over TypeORM's
+ * pool; inside a transaction the query runner keeps the connection and monitors it.
  */
 export function preparedOn(source: DataSource | EntityManager): Ask {
   if (!('options' in source)) return inTurn((text, values) => source.query(named(text) as never, values));
@@ -21,7 +21,7 @@ export function preparedOn(source: DataSource | EntityManager): Ask {
   };
 }
 
-/** One connection answers one statement at a time, also where several are asked for together. */
+/** One connection runs one statement at a time, also where several are started together. */
 function inTurn(ask: Ask): Ask {
   let last: Promise<unknown> = Promise.resolve();
   return (text, values) => {

@@ -1,6 +1,6 @@
 import { type Asked, StatementBatch } from './statement-batch.js';
 
-/** The driver's pool, as far as reading needs it. */
+/** The part of the driver's pool that reading needs. */
 export interface ReadingPool {
   connect(): Promise<ReadingClient>;
 }
@@ -12,17 +12,17 @@ interface ReadingClient {
   release(isBroken?: boolean): void;
 }
 
-/** Batches under way at once: with more, each is smaller, and a small machine has no more cores for the database. */
+/** Concurrent batches: with more, each is smaller, and a small machine has no more cores for the database. */
 const mostLanes = 4;
-/** Statements in a batch: what waits for its answer waits for those before it. */
+/** Statements per batch: each waits for those before it. */
 const mostTogether = 24;
 
 type Ask = (statement: Pick<Asked, 'name' | 'text' | 'values'>) => Promise<unknown[]>;
 
 /**
- * Asks for the statements of one turn of the event loop together, and for those that came while all lanes were busy:
- * the way to the database and back takes more of the processor than a look-up by key does. Each statement may be asked
- * twice, so they only read: where a batch fails, `alone` asks for what is unanswered one by one.
+ * Batches the statements of one turn of the event loop, and those that arrive while all lanes are busy: a round trip to
+ * the database costs more processor time than a look-up by key. Each statement may run twice, so they must be
+ * read-only: where a batch fails, `alone` runs the unanswered ones one by one.
  */
 export function readingLanes(pool: ReadingPool, alone: Ask): Ask {
   const waiting: Asked[] = [];
@@ -37,7 +37,7 @@ export function readingLanes(pool: ReadingPool, alone: Ask): Ask {
     }
   };
 
-  /** Goes on for as long as there is something to ask. */
+  /** Continues as long as statements are waiting. */
   const lane = async (): Promise<void> => {
     let client: ReadingClient | undefined;
     try {
@@ -63,7 +63,7 @@ export function readingLanes(pool: ReadingPool, alone: Ask): Ask {
     });
 }
 
-/** Whether the connection is still good; what a failed batch left unanswered is asked alone. */
+/** Whether the connection is still usable; statements that a failed batch left unanswered run alone. */
 async function together(client: ReadingClient, statements: readonly Asked[], alone: Ask): Promise<boolean> {
   if (statements.length === 0) return true;
   const { fault, unanswered } = await new Promise<{ fault: unknown; unanswered: readonly Asked[] }>((resolve) => {
@@ -85,5 +85,5 @@ function letGo(client: ReadingClient, isBroken: boolean): void {
   client.release(isBroken);
 }
 
-/** A connection that breaks while it is asked fails its batch; one without a listener would end the process. */
+/** A connection that breaks while in use fails its batch; without an error listener it would end the process. */
 const ignored = (): void => {};

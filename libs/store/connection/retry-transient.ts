@@ -23,13 +23,13 @@ export async function retryTransient<T>(
     }
 }
 
-/** A transient error: no connection, or two transactions in conflict. */
+/** Whether an error is transient: no connection, or two transactions in conflict. */
 export const isPassing = (fault: unknown): boolean => isLost(fault) || isConflict(fault);
 
-/** The engine rolled the transaction back so that another could go on. */
+/** Whether the engine rolled the transaction back in favour of another. */
 export const isConflict = (fault: unknown): boolean => causes(fault).some(({ code }) => conflicts.has(code));
 
-/** The connection broke, or none was available. An uncommitted transaction is rolled back by the engine. */
+/** Whether the connection broke, or none was available. The engine rolls back an uncommitted transaction. */
 export const isLost = (fault: unknown): boolean =>
   causes(fault).some(({ code, name, message }) => lost.test(code) || gone.test(`${name}: ${message}`));
 
@@ -43,7 +43,7 @@ const gone =
 
 const text = (value: unknown): string => (typeof value === 'string' ? value : '');
 
-/** The fault and those it was made of: TypeORM keeps the driver's, Node keeps one for each address it tried. */
+/** The error and its causes: TypeORM wraps the driver's, Node keeps one for each address it tried. */
 function causes(fault: unknown, depth = 0): { code: string; name: string; message: string }[] {
   if (typeof fault !== 'object' || fault === null || depth > 4) return [];
   const { code, name, message, driverError, cause, errors } = fault as Record<string, unknown>;

@@ -1,9 +1,9 @@
 import { openDatabase, type Database } from './sqlite-driver.js';
 
 /**
- * A connection to one SQLite file by its driver alone. It has the members of TypeORM's DataSource that the store uses, so
- * that both engines are asked alike; TypeORM itself, which takes a fifth of a second to load, is left for migrations and
- * for PostgreSQL.
+ * A connection to one SQLite file by its driver alone. It has the members of TypeORM's DataSource that the store uses,
+ * so that both engines have one interface; TypeORM itself, which takes a fifth of a second to load, is used for
+ * migrations and PostgreSQL only.
  */
 export interface SqliteConnection {
   readonly options: { readonly type: 'sqlite' };

@@ -5,7 +5,7 @@ type Answer = (this: unknown, fault: Error | null, rows?: unknown[]) => void;
 /**
  * The sqlite3 package as passed to TypeORM, with two differences. It ignores the verbose mode that TypeORM requests,
  * which records the stack and all values of each statement. And repeated statements are prepared once: a trace's
- * statements take longer to be understood than to be run.
+ * statements take longer to parse than to run.
  */
 export const sqliteDriver = {
   Database: openDatabase as unknown as typeof sqlite3.Database,
@@ -17,7 +17,7 @@ export interface Database {
   close(closed: (fault: Error | null) => void): void;
 }
 
-/** Opens a SQLite file through the driver that keeps prepared statements. */
+/** Opens a SQLite file through the driver with cached prepared statements. */
 export function openDatabase(file: string, opened: (fault: Error | null) => void): sqlite3.Database {
   const database = new sqlite3.Database(file, opened);
   const prepared = preparedOn(database);
@@ -28,7 +28,7 @@ export function openDatabase(file: string, opened: (fault: Error | null) => void
     (how: 'all' | 'run', plain: (...args: unknown[]) => unknown) =>
     (...args: unknown[]): void => {
       const [sql, values, answer] = args;
-      // TypeORM leaves the values out where it sets up the connection.
+      // TypeORM omits the values where it sets up the connection.
       if (typeof sql !== 'string' || typeof answer !== 'function' || !isAskedAgain.test(sql))
         return void plain(...args);
       prepared.find(sql).then(
@@ -39,7 +39,7 @@ export function openDatabase(file: string, opened: (fault: Error | null) => void
   database.all = ask('all', all as never) as never;
   database.run = ask('run', run as never) as never;
   database.close = (closed: (fault: Error | null) => void) => {
-    // SQLite does not close what has statements open.
+    // SQLite does not close a database with open statements.
     void prepared.letGo().then(() => close(closed));
   };
   return database;

@@ -1,4 +1,4 @@
-/** A fixed statement with its values, and what waits for its rows. */
+/** A constant statement with its values, and the callbacks for its result. */
 export interface Asked {
   readonly name: string;
   readonly text: string;
@@ -7,7 +7,7 @@ export interface Asked {
   readonly reject: (fault: unknown) => void;
 }
 
-/** What the driver gives to whatever is sent over one of its connections. */
+/** The driver's connection, as far as a batch needs it. */
 export interface Wire {
   readonly stream: { cork(): void; uncork(): void };
   readonly parsedStatements: Record<string, string>;
@@ -27,21 +27,21 @@ interface Column {
   readonly dataTypeID: number;
 }
 type Parser = (value: string) => unknown;
-/** How a row of a statement is read: the names of its columns, and what reads the text of each. */
+/** The columns of a statement's rows: their names, and how the text of each is parsed. */
 interface Shape {
   readonly names: readonly string[];
   readonly parsers: readonly Parser[];
 }
 
 /**
- * Several prepared statements sent in one go and answered in one: a call into the kernel for all of them, where the
- * driver makes one for each, and no description of columns that this connection has described before. The driver calls
- * its methods as the messages come in. `ended` is called once, with what an error left unanswered.
+ * Several prepared statements sent and answered together: one system call for all, where the driver makes one for each,
+ * and no description of columns that this connection has described before. The driver calls its methods as messages
+ * arrive. `ended` is called once, with the statements that an error left unanswered.
  */
 export class StatementBatch {
   private wire: Wire | undefined;
   private shapes = new Map<string, Shape>();
-  /** The statement that is being answered, and its rows so far. */
+  /** The statement being answered, and its rows so far. */
   private at = 0;
   private rows: unknown[] = [];
 
@@ -103,14 +103,14 @@ export class StatementBatch {
     this.ended(fault, this.statements.slice(this.at));
   }
 
-  // The driver may call these too; no statement that only looks up brings them about.
+  // The driver may call these too; a read-only statement never causes it.
   handlePortalSuspended(): void {}
   handleEmptyQuery(): void {}
   handleCopyInResponse(): void {}
   handleCopyData(): void {}
 }
 
-/** By connection, since what a prepared statement answers with never changes on the connection that prepared it. */
+/** By connection, since the columns of a prepared statement never change on the connection that prepared it. */
 const known = new WeakMap<Wire, Map<string, Shape>>();
 function shapesOf(wire: Wire): Map<string, Shape> {
   const shapes = known.get(wire) ?? new Map<string, Shape>();
@@ -118,7 +118,7 @@ function shapesOf(wire: Wire): Map<string, Shape> {
   return shapes;
 }
 
-/** A value as PostgreSQL reads it: text, or a list of texts; anything else is its NULL. */
+/** A value in PostgreSQL's text format: text, or an array of texts; anything else becomes NULL. */
 function asText(value: unknown): string | null {
   if (typeof value === 'string') return value;
   if (typeof value === 'number') return String(value);

@@ -6,5 +6,5 @@ export interface SugarhouseReader {
   readonly sugarhouse: string;
 }
 
-/** A connection together with the house whose rows are read. */
+/** A connection together with the sugarhouse whose rows are read. */
 export const sugarhouseReader = (sql: Sql, sugarhouse: string): SugarhouseReader => ({ sql, sugarhouse });

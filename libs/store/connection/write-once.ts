@@ -5,10 +5,10 @@ import { isPassing, retryTransient } from './retry-transient.js';
 import { CommitOutcomeUnknown, type Writer } from './writer.js';
 
 /**
- * Makes one write take effect exactly once, even when the connection is lost. Lost before the commit, nothing was done,
- * and it is repeated. Lost during the commit, the log decides: whoever holds the lock sees whether the last entry of
- * the earlier try, which no other could have written, stands in its place. The lock is given only once the earlier try
- * has ended one way or the other, so there is no third case; no idempotency key is needed.
+ * Makes one write take effect exactly once, even when the connection is lost. Lost before the commit, nothing was
+ * written, and it is repeated. Lost during the commit, the log decides: whoever holds the lock sees whether the last
+ * entry of the earlier attempt, which nobody else could have written, is in its position. The lock is granted only once
+ * the earlier attempt has ended one way or the other, so there is no third case; no idempotency key is needed.
  */
 export async function writeOnce<T extends object>(
   writer: Writer,
@@ -32,7 +32,7 @@ export async function writeOnce<T extends object>(
         return answer;
       });
     } catch (fault) {
-      // A try that failed while looking for an earlier one leaves the earlier outcome unknown.
+      // An attempt that failed while looking for an earlier one leaves the earlier outcome unknown.
       if (fault instanceof CommitOutcomeUnknown) unknownOutcome = ready ?? unknownOutcome;
       throw fault;
     }
@@ -45,7 +45,7 @@ export async function writeOnce<T extends object>(
   }
 }
 
-/** Thrown to make the transaction roll back; never seen outside. */
+/** Thrown to roll the transaction back; never reaches the caller. */
 class RolledBack extends Error {
   constructor(readonly answer: object) {
     super();

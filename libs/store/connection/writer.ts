@@ -3,9 +3,9 @@ import { type BookLocation, type Connection, openForWriting } from './engine.js'
 import { isLost } from './retry-transient.js';
 import { sqlOver, type Sql } from './sql.js';
 
-/** The connection that writes. Its caller runs one transaction at a time. */
+/** The connection for writing. Its caller runs one transaction at a time. */
 export interface Writer {
-  /** Commits what `work` did once it resolves; where it throws, nothing of it was done. */
+  /** Commits once `work` resolves; rolls back where it throws. */
   transaction<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
   close(): Promise<void>;
 }
@@ -18,8 +18,8 @@ export const writerOver = (location: BookLocation, source: Connection): Writer =
 
 /**
  * When the disk fails during a commit, the state of the connection is unknown. It is closed and the next write opens
- * another: one that is thought to be between two writes but is still inside the first would take every write after it,
- * answer each as kept, and lose them all when it is closed.
+ * another: a connection still inside a transaction that is thought to have ended would accept every later write, report
+ * each as saved, and lose them all when it is closed.
  */
 function fileWriter(location: BookLocation, first: Connection): Writer {
   let source: Connection | undefined = first;
@@ -45,8 +45,8 @@ function fileWriter(location: BookLocation, first: Connection): Writer {
 }
 
 /**
- * One transaction. On SQLite it is begun and ended here and not by TypeORM, which counts transactions in a
- * runner that all share and miscounts once a commit has failed.
+ * One transaction. On SQLite it is begun and ended here and not by TypeORM, which counts transactions in a shared query
+ * runner and miscounts once a commit has failed.
  */
 export async function inTransaction<T>(source: Connection, work: (sql: Sql) => Promise<T>): Promise<T> {
   if (source.options.type === 'postgres') return inServerTransaction(source as DataSource, work);

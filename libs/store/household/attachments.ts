@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { toNumber, type Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** A photo of a record, as the index knows it from the log. */
+/** A photo of a record, as the index has it from the log. */
 export interface Photo {
   readonly entry: number;
   readonly sha256: string;
@@ -15,7 +15,7 @@ export interface Photo {
 
 const hashOfContent = (content: Buffer): string => createHash('sha256').update(content).digest('hex');
 
-/** Keeps bytes under their SHA-256, once however often they are saved; resolves to the hash in hex. */
+/** Stores bytes under their SHA-256, deduplicated; resolves to the hash in hex. */
 export async function saveAttachment({ sql, sugarhouse }: SugarhouseReader, content: Buffer): Promise<string> {
   const sha256 = hashOfContent(content);
   await sql.run`INSERT INTO household_attachment (sugarhouse, sha256, bytes, content)
@@ -24,7 +24,7 @@ export async function saveAttachment({ sql, sugarhouse }: SugarhouseReader, cont
   return sha256;
 }
 
-/** The image that an entry names by its hash; `altered` where what is kept no longer has it. */
+/** The image with the hash that an entry names; `altered` where the stored bytes no longer match it. */
 export async function findAttachment(
   { sql, sugarhouse }: SugarhouseReader,
   sha256: string,
@@ -36,7 +36,7 @@ export async function findAttachment(
   return hashOfContent(content) === sha256 ? content : 'altered';
 }
 
-/** How many bytes of attachments the house keeps. */
+/** The total bytes of attachments that the sugarhouse stores. */
 export async function attachedBytes({ sql, sugarhouse }: SugarhouseReader): Promise<number> {
   const row = await sql.row<{ bytes: number | string | null }>`SELECT SUM(bytes) AS bytes FROM household_attachment
     WHERE sugarhouse = ${sugarhouse}`;
@@ -58,14 +58,14 @@ export async function photosAbout({ sql, sugarhouse }: SugarhouseReader, lot: st
   return rows.map(photoFrom);
 }
 
-/** Whether an entry of the house names this image: nothing else is served. */
+/** Whether an entry of the sugarhouse names this image: nothing else is served. */
 export async function isPhotoOf({ sql, sugarhouse }: SugarhouseReader, sha256: string): Promise<boolean> {
   return (
     (await sql.row`SELECT seq FROM photo WHERE sugarhouse = ${sugarhouse} AND sha256 = ${sha256} LIMIT 1`) !== undefined
   );
 }
 
-/** The first photo that the log names and that is missing or altered, in a sentence. */
+/** The first photo in the log that is missing or altered, in a sentence. */
 export async function photoDifference(sql: Sql): Promise<string | undefined> {
   for (let last = 0; ;) {
     const some = await sql.rows<PhotoColumns & { sugarhouse: string; kind: string; id: string }>`SELECT * FROM photo

@@ -4,19 +4,18 @@ import { findNote } from './household.js';
 import type { Sql } from '../connection/sql.js';
 import { sugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Of the book as a whole, so it is kept under no sugarhouse. */
+/** It belongs to the book as a whole, so it is stored under no sugarhouse. */
 const [noHouse, noteName] = ['', 'book-id'];
 
 /**
- * A random name of this very book, made once and kept in it: a backup, a restored book and a copy on the other engine
- * have the same, a practice book made anew has another. It shows whether a form or a queued entry was meant for this
- * book.
+ * A random id of the book, made once and stored in it: a backup, a restored book and a copy on the other engine have
+ * the same, a new practice book has another. It shows whether a form or a queued entry was meant for this book.
  */
 export async function bookId(book: Book): Promise<string> {
   const known = ids.get(book);
   if (known !== undefined) return known;
   const drawn = drawnFor(book);
-  // On a full disk pages are still read: the id drawn now serves this process, and is kept once there is room.
+  // On a full disk pages are still readable: the generated id serves this process, and is stored once there is room.
   const saved = (await readId(book.read)) ?? (await keepId(book, drawn).catch(() => undefined));
   if (saved !== undefined) ids.set(book, saved);
   return saved ?? drawn;

@@ -3,8 +3,8 @@ import type { Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
- * Sessions, keys and guests' links: each is kept by the hash of its token, the token itself nowhere. They are found by
- * the token alone and name their sugarhouse, so no request can choose another.
+ * Sessions, keys and guests' links: each is stored under the hash of its token, never the token itself. They are found
+ * by the token alone and name their sugarhouse, so no request can choose another.
  */
 export interface Session {
   readonly sugarhouse: string;
@@ -14,14 +14,14 @@ export interface Session {
   readonly beganAt: string;
   readonly seenAt: string;
   readonly endsAt: string;
-  /** What the browser calls itself, shortened; of a guest, the link it came by. */
+  /** The browser's name, shortened; for a guest, the link that was used. */
   readonly device: string;
 }
 
 /** Together with the state of the log: every page needs both, and one statement returns them. */
 type Found<T> = T & { readonly bookState: string };
 
-/** A session that still runs at `now`; a person's role is the one they have today, not the one they came with. */
+/** A session still valid at `now`, with the person's current role, not the one at sign-in. */
 export async function findSession(sql: Sql, tokenHash: string, now: string): Promise<Found<Session> | undefined> {
   const row = await sql.row<
     SessionColumns & HeadColumns
@@ -37,7 +37,7 @@ export async function findSession(sql: Sql, tokenHash: string, now: string): Pro
   return ended || row.person_ended !== null ? undefined : { ...sessionFrom(row), bookState: stateOf(row) };
 }
 
-/** The house's sessions that have not ended, each with the role its person has today. */
+/** The sugarhouse's valid sessions, each with its person's current role. */
 export async function sessionsOf({ sql, sugarhouse }: SugarhouseReader, now: string): Promise<Session[]> {
   const rows = await sql.rows<SessionColumns>`SELECT session.*, person.role AS role_today
     FROM household_session AS session
@@ -47,7 +47,7 @@ export async function sessionsOf({ sql, sugarhouse }: SugarhouseReader, now: str
   return rows.map(sessionFrom);
 }
 
-/** Saves a session; with `guestHash` it is one of a guest link. */
+/** Saves a session; with `guestHash` one of a guest link. */
 export async function saveSession(
   { sql, sugarhouse }: SugarhouseReader,
   session: Omit<Session, 'sugarhouse'> & { readonly guestHash?: string | undefined },
@@ -73,7 +73,7 @@ export async function endSession({ sql, sugarhouse }: SugarhouseReader, tokenHas
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
 
-/** Ends a person's sessions; `spared` is kept. */
+/** Ends a person's sessions except `spared`. */
 export async function endSessionsOf(
   { sql, sugarhouse }: SugarhouseReader,
   initials: string,
@@ -92,7 +92,7 @@ export interface Key {
   readonly endedAt: string | undefined;
 }
 
-/** A key that was not ended. */
+/** An API key that has not ended. */
 export async function findKey(sql: Sql, tokenHash: string): Promise<Found<Key> | undefined> {
   const row = await sql.row<KeyColumns & HeadColumns>`SELECT household_key.*, head.entries, head.frontier
     FROM household_key JOIN record_head AS head ON head.id = 1
@@ -100,7 +100,7 @@ export async function findKey(sql: Sql, tokenHash: string): Promise<Found<Key> |
   return row && { ...keyFrom(row), bookState: stateOf(row) };
 }
 
-/** The house's API keys, ended ones too, oldest first. */
+/** The sugarhouse's API keys, ended ones too, oldest first. */
 export async function keysOf({ sql, sugarhouse }: SugarhouseReader): Promise<Key[]> {
   const rows = await sql.rows<KeyColumns>`SELECT * FROM household_key WHERE sugarhouse = ${sugarhouse}
     ORDER BY made_at, name`;
@@ -134,13 +134,13 @@ export interface GuestLink {
   readonly used: number;
 }
 
-/** The guest link of a token's hash, of whichever house; undefined where there is none. */
+/** The guest link with this token hash, of any sugarhouse; undefined where there is none. */
 export async function findGuestLink(sql: Sql, tokenHash: string): Promise<GuestLink | undefined> {
   const row = await sql.row<GuestColumns>`SELECT * FROM household_guest WHERE token_hash = ${tokenHash}`;
   return row && guestFrom(row);
 }
 
-/** The house's guest links, newest first. */
+/** The sugarhouse's guest links, newest first. */
 export async function guestLinksOf({ sql, sugarhouse }: SugarhouseReader): Promise<GuestLink[]> {
   const rows = await sql.rows<GuestColumns>`SELECT * FROM household_guest WHERE sugarhouse = ${sugarhouse}
     ORDER BY made_at DESC, name`;
@@ -178,7 +178,7 @@ interface HeadColumns {
   frontier: string;
 }
 
-/** The number of entries and the frontier of their root, which differ for any two states of a log. */
+/** The number of entries and the Merkle frontier, which differ for any two states of a log. */
 const stateOf = ({ entries, frontier }: HeadColumns): string => `${entries} ${frontier}`;
 
 interface SessionColumns {

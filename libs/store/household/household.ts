@@ -1,8 +1,8 @@
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
- * The roles, highest first. A packer is a maker of the first sugarhouse who may read the others' books too, as its
- * owner may. A guest only reads.
+ * The roles, highest first. A packer is a maker of the first sugarhouse who may also read the books of the others, as
+ * its owner may. A guest only reads.
  */
 export const roles = ['owner', 'packer', 'maker', 'helper', 'guest'] as const;
 export type Role = (typeof roles)[number];
@@ -11,19 +11,19 @@ export interface Person {
   readonly initials: string;
   readonly name: string;
   readonly role: Role;
-  /** As the hashing library writes it; undefined for one who has no password yet. */
+  /** As the hashing library encodes it; undefined for a person without a password. */
   readonly password: string | undefined;
   readonly endedAt: string | undefined;
 }
 
-/** The person of these initials, exactly as written; undefined where there is none. */
+/** The person with these initials, case-sensitive; undefined where there is none. */
 export async function findPerson({ sql, sugarhouse }: SugarhouseReader, initials: string): Promise<Person | undefined> {
   const row = await sql.row<PersonColumns>`SELECT * FROM household_person
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
   return row && personFrom(row);
 }
 
-/** The people of the house, by their initials. */
+/** The people of the sugarhouse, by their initials. */
 export async function peopleOf({ sql, sugarhouse }: SugarhouseReader): Promise<Person[]> {
   const rows = await sql.rows<PersonColumns>`SELECT * FROM household_person
     WHERE sugarhouse = ${sugarhouse} ORDER BY initials`;
@@ -37,7 +37,7 @@ export async function isClaimed({ sql, sugarhouse }: SugarhouseReader): Promise<
   return row !== undefined;
 }
 
-/** Saves a person, or changes the one of these initials. */
+/** Saves a person, or changes the one with these initials. */
 export async function savePerson(
   { sql, sugarhouse }: SugarhouseReader,
   person: Pick<Person, 'initials' | 'name' | 'role' | 'password'>,
@@ -64,14 +64,14 @@ export async function endPerson({ sql, sugarhouse }: SugarhouseReader, initials:
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
 }
 
-/** A setting of the house by its name; undefined where it was never saved. */
+/** A setting of the sugarhouse by name; undefined where it was never saved. */
 export async function findNote({ sql, sugarhouse }: SugarhouseReader, name: string): Promise<string | undefined> {
   const row = await sql.row<{ words: string }>`SELECT words FROM household_note
     WHERE sugarhouse = ${sugarhouse} AND name = ${name}`;
   return row?.words;
 }
 
-/** Saves a setting of the house, in place of the one of that name. */
+/** Saves a setting of the sugarhouse, replacing any with that name. */
 export async function saveNote({ sql, sugarhouse }: SugarhouseReader, name: string, text: string): Promise<void> {
   await sql.run`INSERT INTO household_note (sugarhouse, name, words) VALUES (${sugarhouse}, ${name}, ${text})
     ON CONFLICT (sugarhouse, name) DO UPDATE SET words = excluded.words`;

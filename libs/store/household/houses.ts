@@ -1,10 +1,10 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { Sql } from '../connection/sql.js';
 
-/** The first sugarhouse of a book: the packer's, where it keeps several. */
+/** The first sugarhouse of a book: the packer's, where the book has several. */
 export const home = 'home';
 
-/** A sugarhouse of the book. Its key never changes; the prefix is what people see before its lot codes. */
+/** A sugarhouse of the book. Its key never changes; the prefix is shown before its lot codes. */
 export interface House {
   readonly key: string;
   /** Empty only for the first sugarhouse, while it is the only one. */
@@ -14,8 +14,8 @@ export interface House {
 
 /** Every sugarhouse that has been set up, home first, then by prefix. */
 export async function housesOf(sql: Sql): Promise<House[]> {
-  // From key to key by the table's own index: a book has many records and few houses. CROSS JOIN keeps SQLite from
-  // going through all houses once for each house.
+  // Skips from key to key in the table's index: a book has many records and few sugarhouses. CROSS JOIN keeps SQLite
+  // from scanning all sugarhouses once for each.
   const rows = await sql.rows<{ sugarhouse: string; body: string }>`
     WITH RECURSIVE house(code) AS (
       SELECT MIN(sugarhouse) FROM record
@@ -31,7 +31,10 @@ export async function housesOf(sql: Sql): Promise<House[]> {
   return houses.sort((one, other) => (order(one) < order(other) ? -1 : 1));
 }
 
-/** Whether the book keeps more than one, by the two ends of an index: asked at every page of those who may choose. */
+/**
+ * Whether the book has more than one sugarhouse, by the two ends of an index: needed on every page for people who may
+ * choose.
+ */
 export async function severalHouses(sql: Sql): Promise<boolean> {
   const ends = await sql.row<{ first: string | null; last: string | null }>`SELECT
     (SELECT MIN(sugarhouse) FROM record) AS first, (SELECT MAX(sugarhouse) FROM record) AS last`;
@@ -43,7 +46,7 @@ export async function findHouse(sql: Sql, typed: string): Promise<House | undefi
   return houseNamed(await housesOf(sql), typed);
 }
 
-/** The house of this key, prefix or name, in any case; undefined where there is none. */
+/** The sugarhouse with this key, prefix or name, in any case; undefined where there is none. */
 export function houseNamed(houses: readonly House[], typed: string): House | undefined {
   const text = typed.trim().toLowerCase();
   if (text === '') return undefined;

@@ -1,7 +1,7 @@
 import { toNumber, type Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** What somebody who holds a jar wrote of it. It waits until a maker takes it into the record, or sets it aside. */
+/** A report by the holder of a jar. It is pending until a maker records it as a complaint or dismisses it. */
 export interface JarReport {
   readonly id: string;
   /** Sent with the form: the same form sent twice has the same token. */
@@ -10,7 +10,7 @@ export interface JarReport {
   readonly jar: string;
   readonly said: string;
   readonly reach: string;
-  /** In UTC, as Date writes it. */
+  /** In UTC, as Date formats it. */
   readonly sentAt: string;
   readonly state: 'waiting' | 'taken' | 'set aside';
 }
@@ -22,7 +22,7 @@ export async function findJarReport({ sql, sugarhouse }: SugarhouseReader, id: s
   return row && reportFrom(row);
 }
 
-/** The report that was sent with this form's token; undefined where none was. */
+/** The report sent with this form token; undefined where there is none. */
 export async function reportSentWith(
   { sql, sugarhouse }: SugarhouseReader,
   token: string,
@@ -32,7 +32,7 @@ export async function reportSentWith(
   return row && reportFrom(row);
 }
 
-/** Those that wait, newest first; of one lot where it is named. */
+/** The pending reports, newest first; of one lot where it is named. */
 export async function reportsWaitingOf({ sql, sugarhouse }: SugarhouseReader, lot?: string): Promise<JarReport[]> {
   const rows =
     lot === undefined
@@ -43,7 +43,7 @@ export async function reportsWaitingOf({ sql, sugarhouse }: SugarhouseReader, lo
   return rows.map(reportFrom);
 }
 
-/** How many came since then, of the jar and of all, and how many wait. */
+/** How many reports arrived since then, for the jar and in all, and how many are pending. */
 export async function countJarReports(
   { sql, sugarhouse }: SugarhouseReader,
   { jar, since }: { readonly jar: string; readonly since: string },
@@ -63,7 +63,7 @@ export async function saveJarReport({ sql, sugarhouse }: SugarhouseReader, repor
     VALUES (${sugarhouse}, ${id}, ${token}, ${lot}, ${jar}, ${said}, ${reach}, ${sentAt}, ${state})`;
 }
 
-/** Marks a report as taken up or set aside, with by whom and when. */
+/** Marks a report as recorded or dismissed, by whom and when. */
 export async function answerJarReport(
   { sql, sugarhouse }: SugarhouseReader,
   id: string,
@@ -73,7 +73,7 @@ export async function answerJarReport(
     settled_at = ${answer.at} WHERE sugarhouse = ${sugarhouse} AND id = ${id}`;
 }
 
-/** Those settled before then: an accepted report is in the record, and a rejected one is no longer needed. */
+/** Removes reports that were recorded or dismissed before then: one is in the log, the other no longer needed. */
 export async function removeSettledReports(sql: Sql, before: string): Promise<void> {
   await sql.run`DELETE FROM household_jar_report WHERE state <> 'waiting' AND settled_at < ${before} AND sent_at < ${before}`;
 }

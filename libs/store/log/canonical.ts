@@ -4,7 +4,9 @@ import canonicalizeModule from 'canonicalize';
 // The package is CommonJS with a default export, which TypeScript and Node see under different names.
 const canonicalize = canonicalizeModule;
 
-/** Canonical JSON by RFC 8785. Absent values vanish; a number that JSON cannot hold is a fault of the program. */
+/**
+ * Canonical JSON by RFC 8785. Undefined values are omitted; a number that JSON can't represent is a programming error.
+ */
 export function canonicalJson(value: unknown): string {
   const text = canonicalize(value);
   if (text === undefined) throw new Error('Only JSON values can be written to the record log');

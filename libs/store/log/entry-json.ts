@@ -7,13 +7,13 @@ const typeKey = 'deed';
 /** An entry as it is stored. */
 export type StoredEntry = Omit<Entry, 'entryType'> & { readonly [typeKey]: Entry['entryType'] };
 
-/** An entry out of its stored JSON. */
+/** Parses an entry from its stored JSON. */
 export const parseEntry = (json: string): Entry => {
   const { [typeKey]: entryType, ...rest } = JSON.parse(json) as StoredEntry;
   return { ...rest, entryType };
 };
 
-/** An entry out of its row of the log, with its number. */
+/** Parses an entry, with its number, from its row of the log. */
 export const numberedEntry = ({ seq, json }: { readonly seq: number; readonly json: string }): NumberedEntry => ({
   ...parseEntry(json),
   seq,

@@ -4,10 +4,9 @@ import type { Sql } from '../connection/sql.js';
 import { readHead, walkLog } from './log.js';
 
 /**
- * The whole record as one JSON value, in pieces of text: every entry as it was hashed, with its leaf hash and number,
- * and the state of each lot. `apps/verifier` recomputes the root and the holds from it. Needs a snapshot, so that log
- * and lots are of one moment. The entries hold the seeds that jar codes are drawn from: it is for the owner to hand
- * out.
+ * The whole log as one JSON value, in pieces of text: every entry as it was hashed, with its leaf hash and number, and
+ * the state of each lot. `apps/verifier` recomputes the root and the holds from it. Needs a snapshot, so that log and
+ * lots are consistent. The entries contain the seeds of the jar codes: only the owner should give it to anyone.
  */
 export async function* exportRecord(sql: Sql, at: Date): AsyncGenerator<string> {
   const { entries, root } = await readHead(sql);

@@ -6,8 +6,8 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { numberedEntry } from './entry-json.js';
 
 /**
- * Every entry of a record, oldest first: the first one and its corrections, back along `corrects`. Of a voided record
- * the entry that voided it is the last.
+ * Every entry of a record, oldest first: the first one and its corrections, found backwards along `corrects`. For a
+ * voided record the voiding entry is the last.
  */
 export async function entriesOfRecord(
   reader: SugarhouseReader,

@@ -1,7 +1,7 @@
 import { createHmac } from 'node:crypto';
 import { jarCodeFrom } from '#libs/syrup/codes/jar-codes.js';
 
-/** The code of jar `n`, skipping its first `passedOver` valid drawn codes, which other jars had. */
+/** The code of jar `n`, skipping its first `passedOver` valid codes, which other jars had. */
 export function jarCodeOf(seed: string, n: number, passedOver = 0): string {
   let wellFormed = 0;
   for (let attempt = 0; attempt < 10_000; attempt++) {
@@ -12,8 +12,8 @@ export function jarCodeOf(seed: string, n: number, passedOver = 0): string {
 }
 
 /**
- * The code of jar `n` at its `attempt`-th drawing, or undefined where the check letter fell outside the
- * alphabet. Without the seed, which stays in the pack's entry, another jar's code cannot be guessed.
+ * The code of jar `n` at attempt number `attempt`, or undefined where the check letter fell outside the alphabet.
+ * Without the seed, which stays in the pack's entry, another jar's code cannot be guessed.
  */
 function drawJarCode(seed: string, n: number, attempt: number): string | undefined {
   const bytes = createHmac('sha256', Buffer.from(seed, 'hex')).update(`${n}:${attempt}`).digest();

@@ -3,8 +3,8 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { numberedEntry } from './entry-json.js';
 
 /**
- * Entries from one on in which any lot was judged, held, released or recalled, oldest first. A check of an instrument
- * or a boil upstream judges packs that its entry does not name, so a lot's own history doesn't hold all of its
+ * Entries from number `since` in which any lot was judged, held, released or recalled, oldest first. A check of an
+ * instrument or a boil upstream judges packs that its entry does not name, so a lot's own history lacks some of its
  * findings.
  */
 export async function judgedEntries({ sql, sugarhouse }: SugarhouseReader, since: number): Promise<NumberedEntry[]> {

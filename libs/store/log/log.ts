@@ -15,24 +15,24 @@ export interface Head {
 /** Appends to the log. Created at the start of a write; call `close` before the commit. */
 export interface LogAppender {
   /**
-   * `judge`, where given, is called after the entry was applied to the index and before it is hashed: its verdicts
-   * become part of the entry.
+   * `judge`, where given, runs after the entry is applied to the index and before it is hashed: its verdicts become
+   * part of the entry.
    */
   readonly append: (entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>) => Promise<number>;
   close(): Promise<void>;
-  /** The last entry it appended, if it appended any. */
+  /** The last entry that it appended, if any. */
   last(): Appended | undefined;
 }
 
-/** An entry as the log knows it. The hash is over the idempotency key too, so no other entry has it. */
+/** Identifies an appended entry. The hash covers the idempotency key too, so no other entry has it. */
 export interface Appended {
   readonly seq: number;
   readonly leaf: string;
 }
 
 /**
- * Takes the book's one write lock before anything is read. The first statement writes, so neither engine can
- * hand this transaction an older view of the book than the one it will append to.
+ * Takes the book's one write lock before anything is read. The first statement writes, so neither engine can give this
+ * transaction an older view of the book than the one it will append to.
  */
 export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
   await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
@@ -65,18 +65,18 @@ export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
 
 const entryColumns = ['seq', 'sugarhouse', 'author', 'idempotency_key', 'sent', 'json', 'leaf'];
 
-/** Whether the log holds this very entry. */
+/** Whether the log contains exactly this entry. */
 export async function holds(sql: Sql, { seq, leaf }: Appended): Promise<boolean> {
   return (await sql.row`SELECT seq FROM entry WHERE seq = ${seq} AND leaf = ${leaf}`) !== undefined;
 }
 
-/** How many entries the log has, and the Merkle root over them. */
+/** The number of entries in the log, and their Merkle root. */
 export async function readHead(sql: Sql): Promise<Head> {
   const { entries, frontier } = await readFrontier(sql);
   return { entries, root: rootOf(frontier) };
 }
 
-/** How many entries the log has, and the hashes from which its root is made. */
+/** The number of entries in the log, and the hashes from which the root is computed. */
 export async function readFrontier(sql: Sql): Promise<{ entries: number; frontier: string[] }> {
   const head = await sql.row<{
     entries: number;
@@ -91,7 +91,7 @@ export async function findEntry(sql: Sql, seq: number): Promise<NumberedEntry | 
   return row && numberedEntry({ seq, json: row.json });
 }
 
-/** The entry that the same author sent under the same key, if it was sent before. */
+/** The entry that the same author sent before under the same key; undefined where there is none. */
 export async function findSent(
   { sql, sugarhouse }: SugarhouseReader,
   author: string,
@@ -102,7 +102,7 @@ export async function findSent(
   return row && numberedEntry(row);
 }
 
-/** Which of these keys the author sent before. */
+/** Which of these keys the author has sent before. */
 export async function keysSent(
   { sql, sugarhouse }: SugarhouseReader,
   author: string,
@@ -121,7 +121,7 @@ export async function historyOf({ sql, sugarhouse }: SugarhouseReader, lot: stri
   return rows.map(numberedEntry);
 }
 
-/** The whole log, from one entry on, a thousand at a time: neither driver streams both engines alike. */
+/** The whole log after an entry, a thousand at a time: the two drivers have no streaming in common. */
 export async function* walkLog(sql: Sql, after = 0): AsyncGenerator<LogRow> {
   for (let last = after; ;) {
     const some = await sql.rows<LogRow>`SELECT seq, sugarhouse, author,

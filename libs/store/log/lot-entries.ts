@@ -3,7 +3,7 @@ import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import { findEntry } from './log.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** The latest of a lot's holds, actions, releases and recalls that is one of those asked for. */
+/** The latest of a lot's holds, actions, releases and recalls, of each requested type. */
 export async function lastLotEntries(
   { sql, sugarhouse }: SugarhouseReader,
   lot: string,
@@ -14,12 +14,12 @@ export async function lastLotEntries(
   return rows.find((row) => types.includes(row.entryType));
 }
 
-/** Whether a person's hold is in force: made after the last release. */
+/** Whether a hold by hand is in force: made after the last release. */
 export async function heldByHand(reader: SugarhouseReader, lot: string): Promise<boolean> {
   return (await lastLotEntries(reader, lot, ['hold', 'release']))?.entryType === 'hold';
 }
 
-/** What releases of a lot accepted, in the order of the log: each with who released it, when and why. */
+/** Findings accepted by releases of a lot, in the order of the log: each with who released it, when and why. */
 export async function acceptedFindings({ sql, sugarhouse }: SugarhouseReader, lot: string): Promise<AcceptedFinding[]> {
   const rows = await sql.rows<{ seq: number }>`SELECT seq FROM mention
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed = 'release' ORDER BY seq`;

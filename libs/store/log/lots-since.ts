@@ -18,31 +18,34 @@ const ofTheirLotsOnly: ReadonlySet<RecordKind> = new Set<RecordKind>([
   'labels',
   'action',
 ]);
-/** A lot's state, and that of what it went into. */
+/** Entries about a lot's state, which also concern the lots downstream. */
 const ofState: ReadonlySet<EntryType> = new Set<EntryType>(['hold', 'release', 'recall']);
 
-/** What an entry wrote or voided, where it concerns no other lots; undefined where it may concern any. */
+/**
+ * The kind of record that an entry wrote or voided, where it concerns no other lots; undefined where it may concern
+ * any.
+ */
 function kindOfItsLotsOnly({ record, voids, entryType }: Entry): RecordKind | 'state' | undefined {
   const kind = (record ?? voids)?.kind;
   if (kind === undefined) return ofState.has(entryType) ? 'state' : undefined;
   return ofTheirLotsOnly.has(kind) ? kind : undefined;
 }
 
-/** More entries than this are not looked at one by one. */
+/** More entries than this are not read one by one. */
 const mostEntries = 200;
 
 export interface ChangedSince {
-  /** The lots of the entries, with all that is upstream or downstream of one. */
+  /** The lots of the entries, with all upstream and downstream of them. */
   readonly lots: ReadonlySet<string>;
-  /** Kinds of the records that they wrote. */
+  /** The kinds of records that they wrote. */
   readonly kinds: ReadonlySet<RecordKind>;
-  /** Years in which something of theirs happened. */
+  /** Years in which the recorded events happened. */
   readonly years: ReadonlySet<number>;
 }
 
 /**
- * Which lots the entries after `after` may have changed anything of; what was corrected or voided counts as it was before,
- * too. Undefined where they may have changed what is read of any lot: a check of an instrument, an answer, the house.
+ * Which lots the entries after `after` may have affected, including by the former version of what was corrected or
+ * voided. Undefined where any lot may be affected: a check of an instrument, an answer, the sugarhouse's own record.
  */
 export async function lotsChangedSince(reader: SugarhouseReader, after: number): Promise<ChangedSince | undefined> {
   const lots = new Set<string>();
@@ -70,8 +73,8 @@ export async function lotsChangedSince(reader: SugarhouseReader, after: number):
 }
 
 /**
- * The lots whose own rows in the index the entries after `after` may have changed: what is moved, counted, drawn or judged
- * of a lot. What was corrected or voided counts as it was before, too. Undefined where there are too many entries.
+ * The lots whose own index rows the entries after `after` may have changed: movements, counts, draws, verdicts;
+ * including by the former version of what was corrected or voided. Undefined where there are too many entries.
  */
 export async function lotsTouchedSince(
   reader: SugarhouseReader,
@@ -94,7 +97,7 @@ async function withBefore({ sql }: SugarhouseReader, entry: Entry): Promise<read
   return before ? [entry, before] : [entry];
 }
 
-/** Every lot that an entry names, wherever it names it. */
+/** Every lot named anywhere in an entry. */
 function lotsIn({ about, judged = [], record, voids }: Entry): string[] {
   const body = (record?.body ?? {}) as Readonly<Record<string, unknown>>;
   const portions = ['fromLots', 'gatherings', 'carriedFrom'].flatMap((name) => body[name] ?? []) as { lot: string }[];

@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 
 /**
- * The Merkle tree of RFC 6962 / 9162 over the record log, kept as a frontier: the roots of the complete
- * subtrees that cover the log from left to right, largest first. At most one for each bit of the count.
+ * The Merkle tree of RFC 6962 / 9162 over the log, stored as a frontier: the roots of the complete subtrees that cover
+ * the log from left to right, largest first. At most one for each bit of the count.
  */
 export type Frontier = readonly string[];
 
@@ -18,14 +18,14 @@ export function growFrontier(frontier: Frontier, count: number, leaf: string): s
   return [...grown, right];
 }
 
-/** The root over all leaves; of nothing it is SHA-256 of nothing. */
+/** The root over all leaves; for an empty log the SHA-256 of the empty string. */
 export function rootOf(frontier: Frontier): string {
   const last = frontier.at(-1);
   if (last === undefined) return sha256();
   return frontier.slice(0, -1).reduceRight((right, left) => nodeHash(left, right), last);
 }
 
-/** The hashes that lead from leaf `index` to the root of all `leaves`: RFC 6962 section 2.1.1. */
+/** The sibling hashes from leaf `index` to the root of all `leaves`: RFC 6962 section 2.1.1. */
 export function inclusionPath(leaves: readonly string[], index: number): string[] {
   if (leaves.length <= 1) return [];
   const split = largestPowerBelow(leaves.length);
@@ -39,7 +39,7 @@ export function treeHash(leaves: readonly string[]): string {
   return rootOf(leaves.reduce<Frontier>((frontier, leaf, count) => growFrontier(frontier, count, leaf), []));
 }
 
-/** The root that a proof leads to; anybody can repeat this from a printed proof. */
+/** The root that a proof computes; anybody can repeat this from a printed proof. */
 export function rootFromPath(leaf: string, index: number, count: number, path: readonly string[]): string | undefined {
   if (count === 1) return path.length === 0 ? leaf : undefined;
   const sibling = path.at(-1);

@@ -14,7 +14,7 @@ export interface LotProof {
   }[];
 }
 
-/** Shows that every entry about a lot is in the record whose root is printed. Reads all leaf hashes once. */
+/** Proves that every entry about a lot is in the log with the printed root. Reads all leaf hashes once. */
 export async function proveLot(reader: SugarhouseReader, lot: string): Promise<LotProof> {
   const { sql } = reader;
   const about = new Set((await historyOf(reader, lot)).map((entry) => entry.seq));

@@ -19,19 +19,19 @@ export interface Verified {
   readonly ok: boolean;
   readonly entries: number;
   readonly root: string;
-  /** The first place that differs, in a sentence; absent where all is well. */
+  /** The first difference, in a sentence; absent where there is none. */
   readonly firstDifference?: string;
 }
 
-/** A root and count that were printed on a page. */
+/** A root and count printed on a page. */
 export interface Printed {
   readonly root: string;
   readonly entries: number;
 }
 
 /**
- * Recomputes the record log from its entries, replays it into a scratch database and compares every row of every table.
- * Where `against` is given, also whether the log still begins with what was printed.
+ * Recomputes the log's hashes from its entries, replays it into a scratch database and compares every row of every
+ * table. With `against` it also checks whether the log still begins with the printed entries.
  */
 export async function verifyBook(book: Book, against?: Printed): Promise<Verified> {
   try {
@@ -74,7 +74,7 @@ async function verifyAll(book: Book, against: Printed | undefined): Promise<Veri
   }
 }
 
-/** Checks each entry against its own columns and hash, folding as it goes; the head last. */
+/** Checks each entry against its own columns and hash and applies it; the head last. */
 async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
   let frontier: Frontier = [];
   let entries = 0;
@@ -98,7 +98,7 @@ async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
   return { entries, root, difference };
 }
 
-/** An entry may have a valid hash and still be meaningless, when it was written around the program. */
+/** An entry may have a valid hash and still be invalid, when it was written bypassing the program. */
 async function replayDifference(row: LogRow, index: Sql): Promise<string | undefined> {
   try {
     await applyEntry(index, numberedEntry(row));
@@ -168,7 +168,7 @@ function rowDifference(table: IndexTable, row: Row, expected: Row | undefined): 
   return undefined;
 }
 
-/** Before, at or after, as both engines order keys: numbers by size, text by its bytes. */
+/** Compares keys as both engines order them: numbers by value, text by its bytes. Returns below, at or above zero. */
 function keyOrder(table: IndexTable, row: Row, other: Row): number {
   for (const column of table.key) {
     const [a, b] = [row[column], other[column]];

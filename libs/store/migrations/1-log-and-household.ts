@@ -1,6 +1,6 @@
 import type { MigrationInterface, QueryRunner } from 'typeorm';
 
-/** The log, its head, what the index was built with, and the household tables: accounts, sessions, keys, links. */
+/** Creates the log, its head, the index version, and the household tables: accounts, sessions, keys, links. */
 export class LogAndHousehold1769900000001 implements MigrationInterface {
   // A build may rename classes, and the book stores this name.
   readonly name = 'LogAndHousehold1769900000001';

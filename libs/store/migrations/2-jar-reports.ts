@@ -1,6 +1,6 @@
 import type { MigrationInterface, QueryRunner } from 'typeorm';
 
-/** What strangers wrote from a jar's page and no maker has taken into the record yet. Part of the household. */
+/** Creates the table of strangers' reports from jar pages that no maker has recorded yet. Part of the household. */
 export class JarReports1769900000002 implements MigrationInterface {
   readonly name = 'JarReports1769900000002';
 

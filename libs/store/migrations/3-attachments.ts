@@ -1,6 +1,8 @@
 import type { MigrationInterface, QueryRunner } from 'typeorm';
 
-/** Photos: the image as base64 text, which is the same on both engines and in a copy between them. */
+/**
+ * Creates the table of photos: the image as base64 text, which is the same on both engines and in a copy between them.
+ */
 export class Attachments1769900000003 implements MigrationInterface {
   readonly name = 'Attachments1769900000003';
 

@@ -12,7 +12,7 @@ import { utcOf } from '../connection/instants.js';
 import { movedByAction, lotOfDisposal } from '../queries/trace.js';
 
 /**
- * Applies one entry to the index. It only copies and rearranges what the entry holds, without rules, formulas or a
+ * Applies one entry to the index. It only copies and rearranges the entry's content, without rules, formulas or a
  * clock, so that an old log always gives the same tables.
  */
 export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
@@ -27,7 +27,7 @@ export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> 
       ['sugarhouse', 'lot', 'seq', 'deed', 'kind'],
       [[entry.sugarhouse, lot, entry.seq, entry.entryType, entry.record?.kind ?? '']],
     );
-    // A lot's own record has written it.
+    // A lot's own record has already written it.
     if (!isOwnRecord(entry.record, lot))
       await sql.run`UPDATE lot SET last_seq = ${entry.seq} WHERE sugarhouse = ${entry.sugarhouse} AND code = ${lot}`;
   }
@@ -112,7 +112,7 @@ interface FirstWriting {
   readonly at: string;
 }
 
-/** Who wrote the record's first entry and when; undefined where this is the first. */
+/** Who wrote the record's first entry and when; undefined where this entry is the first. */
 async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Promise<FirstWriting | undefined> {
   if (entry.corrects === undefined) return undefined;
   const saved = await sql.row<{ written_by: string; written_at: string }>`SELECT written_by, written_at FROM record
@@ -123,8 +123,8 @@ async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Pro
 const isStated = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ?? '') !== '';
 
 /**
- * Who did it and when, where neither was typed, are who first wrote the record and when. Older programs gave a
- * corrected record the corrector and the time of the correction; the log keeps that, and the index reads the first entry.
+ * Where neither who nor when was typed, both are those of the record's first entry. Older versions gave a corrected
+ * record the corrector and the time of the correction; the log keeps that, and the index uses the first entry.
  */
 function withFirstWriting(row: RecordRow, first: FirstWriting): RecordRow {
   const body = row.body as Readonly<Record<string, unknown>>;
@@ -194,7 +194,9 @@ async function applyFlows(
   await sql.insert('flow', columns, lines);
 }
 
-/** A plan that was stopped stays so until its time is corrected to when the jars left, or they are reported as already gone. */
+/**
+ * A stopped plan stays stopped until its time is corrected to when the jars left, or they are recorded as already left.
+ */
 async function applyMovement(sql: Sql, entry: NumberedEntry, id: string, body: DispatchBody): Promise<void> {
   const house = entry.sugarhouse;
   await sql.run`
@@ -217,13 +219,13 @@ async function applyMovement(sql: Sql, entry: NumberedEntry, id: string, body: D
   await sql.insert('movement_jar', ['sugarhouse', 'jar', 'movement'], lines);
 }
 
-/** Returned jars may be sold again when they are known to be sealed and to have been kept cold or warm. */
+/** Returned jars go back on sale when they are recorded as sealed and as stored cold or warm. */
 const backOnShelf = ({ kind, sealed, keptHow }: DispatchBody): number =>
   kind === 'returned' && (keptHow === 'cold' || keptHow === 'warm') ? (sealed ?? 0) : 0;
 
 /**
- * Jars that a corrective action names as destroyed or poured back leave the shelf with it. They are no dispatch: only
- * the balance reads such a movement, and the colon in its id keeps it apart from those of dispatches, whose ids hold none.
+ * Jars that a corrective action destroyed or poured back leave the shelf. They are no dispatch: only the balance reads
+ * such a movement, and the colon in its id keeps it apart from dispatches, whose ids contain none.
  */
 async function applyAction(sql: Sql, house: string, action: string, body: ActionBody): Promise<void> {
   const id = movedByAction(action);
@@ -245,7 +247,7 @@ async function foldJars(sql: Sql, house: string, provided: JarsGiven): Promise<v
   await sql.insert('jar', ['sugarhouse', 'code', 'pack', 'n'], lines);
 }
 
-/** What an entry judged of a lot: plans that it stops, then its state and verdict. */
+/** Applies an entry's verdict on a lot: stops plans, then sets its state and verdict. */
 export async function applyJudged(sql: Sql, entry: NumberedEntry, judged: Judged): Promise<void> {
   await stopPlans(sql, entry, judged);
   await applyVerdict(sql, entry.sugarhouse, judged);

@@ -3,8 +3,8 @@ import { lotOfDisposal } from '../queries/trace.js';
 import type { Sql } from '../connection/sql.js';
 
 /**
- * A voided record leaves every table that lists, sums and drawings read. The log keeps it and the entry that voided it;
- * `voided` keeps its id, so that no later record takes it.
+ * Removes a voided record from every table that lists, sums and diagrams read. The log keeps it and the entry that
+ * voided it; `voided` keeps its id, so that no later record can use it.
  */
 export async function applyVoid(sql: Sql, { sugarhouse: house, seq }: NumberedEntry, of: VoidedRecord): Promise<void> {
   await sql.run`DELETE FROM record WHERE sugarhouse = ${house} AND kind = ${of.kind} AND id = ${of.id}`;

@@ -1,6 +1,6 @@
 /**
- * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
- * when `indexVersion` changes, all are dropped and the log is replayed.
+ * The index: what queries read. Each table is a pure function of the log, so none is ever migrated: when `indexVersion`
+ * changes, all are dropped and the log is replayed.
  */
 export const indexVersion = 8;
 
@@ -53,15 +53,15 @@ const tables = [
       state: 'key',
       held_since: 'text?',
       verdict: 'text?',
-      // From the verdict, so that no query searches its text: which rules gave it, blank where none did, and whether it
-      // asks for the seals.
+      // Copied from the verdict, so that no query searches its text: the rules that gave it, blank where none did, and
+      // whether it asks for a seal check.
       rules: 'key',
       seals_asked: 'count',
       millilitres: 'number?',
       jars: 'count?',
       jar_millilitres: 'number?',
       container: 'text?',
-      // Of a pack: whether its record says how many seals failed.
+      // For a pack: whether its record says how many seals failed.
       seals_checked: 'count',
       last_seq: 'count',
     },
@@ -133,7 +133,7 @@ const tables = [
     indexes: [['sugarhouse', 'lot', 'counted_utc']],
   },
   {
-    // Records that did not happen, and the entry that says so: their ids are not given again.
+    // Voided records, and the entry that voided each: their ids are never reused.
     name: 'voided',
     key: ['sugarhouse', 'kind', 'id'],
     columns: { sugarhouse: 'key', kind: 'key', id: 'key', seq: 'count' },
@@ -176,13 +176,16 @@ type ColumnValue<K> = K extends `${infer Kind}?`
   : K extends 'key' | 'text'
     ? string
     : number;
-/** A row of an index table as the driver gives it, by the table's declaration: a column that it lacks does not compile. */
+/**
+ * A row of an index table as the driver returns it, by the table's declaration: reading an undeclared column does not
+ * compile.
+ */
 export type RowOf<Name extends Table['name']> = {
   [Column in keyof ColumnsOf<Name>]: ColumnValue<ColumnsOf<Name>[Column]>;
 };
 type ColumnsOf<Name> = Extract<Table, { name: Name }> extends { columns: infer Columns } ? Columns : never;
 
-/** The statements that make the index's tables, and those in which rows of an import wait, in the engine's dialect. */
+/** The statements that create the index tables and the staging tables of imports, in the engine's dialect. */
 export function createIndex(engine: 'sqlite' | 'postgres'): string[] {
   return [
     ...indexTables.flatMap((table) => [
@@ -192,7 +195,7 @@ export function createIndex(engine: 'sqlite' | 'postgres'): string[] {
           `CREATE INDEX ${table.name}_by_${columns.slice(1).join('_')} ON ${table.name} (${columns.join(', ')})`,
       ),
     ]),
-    // No part of the log or the index: verify and backups pass over what waits here.
+    // Staging tables are no part of the log or the index: verify and backups skip them.
     `CREATE TABLE staged_entry (batch ${columnType('key', engine)}, place INTEGER NOT NULL,
        ${['sugarhouse', 'author', 'idempotency_key', 'sent', 'json', 'leaf'].map((name) => `${name} ${columnType('text', engine)}`).join(', ')})`,
     ...indexTables.map(

@@ -8,7 +8,7 @@ export interface SeasonFigures {
   readonly jars: number;
 }
 
-/** What the seasons before a year made, oldest first, by the index alone. */
+/** The totals of seasons before a year, oldest first, from the index alone. */
 export async function seasonsBefore({ sql, sugarhouse }: SugarhouseReader, year: number): Promise<SeasonFigures[]> {
   const rows = await sql.rows<{
     year: number;

@@ -6,9 +6,9 @@ import { rowsAmong } from '../connection/in-list.js';
 import type { Sql } from '../connection/sql.js';
 
 /**
- * A hold or a recall stops the plans of its lot that are still to come: nobody recorded that those jars left, so they
- * don't count as gone when the day of the plan passes. What was planned while the lot was held already, of jars that
- * were free, is left alone. Called before the verdict is written, to compare it with the one before.
+ * A hold or recall stops the future plans of its lot: nobody recorded that those jars left, so they don't count as gone
+ * when the day of the plan passes. Plans made while the lot was already held, for free jars, are left unchanged. Called
+ * before the verdict is written, to compare it with the previous one.
  */
 export async function stopPlans(sql: Sql, entry: NumberedEntry, judged: Judged): Promise<void> {
   if (judged.state === 'open' || judged.state === 'released') return;

@@ -1,7 +1,7 @@
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Boils between two instants in which a defoamer was used, by their record or by their log, the oldest first. */
+/** Boils between two instants with a defoamer, by their record or their log, oldest first. */
 export async function boilsWithDefoamer(
   { sql, sugarhouse }: SugarhouseReader,
   fromUtc: string,
@@ -16,7 +16,7 @@ export async function boilsWithDefoamer(
   return rows.map((row) => recordFrom<'boil'>(row));
 }
 
-/** What was answered last, before an instant, for a defoamer of this name; the name in lower case. */
+/** The last answer, before an instant, for a defoamer of this name; the name in lower case. */
 export async function lastDefoamerAnswered(
   { sql, sugarhouse }: SugarhouseReader,
   name: string,

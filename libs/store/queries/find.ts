@@ -1,19 +1,19 @@
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { lotFrom, type Lot, type LotColumns, type RecordColumns, recordFrom, type StoredRecord } from './lots.js';
 
-/** Days as they were written down, both included: `2026-03-12`. */
+/** Local days, both included: `2026-03-12`. */
 export interface Days {
   readonly from: string;
   readonly to: string;
 }
 
-/** From the first day to the day after the last, as text of the form in which times are kept. */
+/** From the first day to the day after the last, as text in the format of stored times. */
 function bounds(days: Days | undefined): readonly [string, string] {
   if (!days) return ['0000-01-01', '9999-99-99'];
   return [days.from, new Date(Date.parse(`${days.to}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10)];
 }
 
-/** Lots whose code holds these letters, in any case, of some days where they are given; newest first. */
+/** Lots whose code contains these characters, in any case, optionally within some days; newest first. */
 export async function lotsHolding(
   { sql, sugarhouse }: SugarhouseReader,
   letters: string,
@@ -28,8 +28,8 @@ export async function lotsHolding(
 }
 
 /**
- * Records that hold each of the words in what was typed, newest first, of some days where they are given: a place, a
- * buyer, initials, a note.
+ * Records that contain each of the typed words, newest first, optionally within some days: a destination, a buyer,
+ * initials, a note.
  */
 export async function recordsHolding(
   { sql, sugarhouse }: SugarhouseReader,
@@ -51,7 +51,7 @@ export async function recordsHolding(
     .map((row) => recordFrom(row));
 }
 
-/** Jars whose code begins with these letters, in the alphabet of the codes; by pack and number. */
+/** Jars whose code begins with these characters of the code alphabet; by pack and number. */
 export async function jarsBeginning(
   { sql, sugarhouse }: SugarhouseReader,
   letters: string,

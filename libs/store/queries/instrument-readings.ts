@@ -18,14 +18,14 @@ export interface ReadWith {
   readonly toMs: number;
 }
 
-/** Every check of an instrument, oldest first; its id is read in any case, as it is written on a label. */
+/** Every check of an instrument, oldest first; its id is matched in any case. */
 export async function checksOf(reader: SugarhouseReader, instrument: string): Promise<InstrumentChecked[]> {
   return (await recordsOf(reader, 'check'))
     .filter(({ body }) => same(body.instrument, instrument))
     .map(({ id, body }) => checkedOf(id, body));
 }
 
-/** A check of an instrument as the rules take it. */
+/** A check of an instrument in the form that the rules use. */
 export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
   id,
   atMs: Date.parse(body.at),
@@ -38,7 +38,7 @@ export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
   done: body.done,
 });
 
-/** Lots read with an instrument in its suspect period, by code, and that period. `failed` is the check that failed. */
+/** Lots read with an instrument in its suspect period, by code, and that period. `failed` is the failed check. */
 export async function suspectedBy(
   reader: SugarhouseReader,
   instrument: string,
@@ -49,7 +49,7 @@ export async function suspectedBy(
   return { period, lots: [...new Set(lots.map((each) => each.lot))].sort() };
 }
 
-/** Wherever a reading names its instrument: in the jar, in the kettle, at the draw-off, in the log, of the density. */
+/** Every reading that names its instrument: in the jar, in the kettle, at the draw-off, in the log, of the density. */
 export async function readWith({ sql, sugarhouse }: SugarhouseReader, instrument: string): Promise<ReadWith[]> {
   const found: ReadWith[] = [];
   // The typed text is searched first, so that a season's records need not all be parsed.
@@ -95,6 +95,6 @@ function fills(body: Pick<PackBody, 'fillTemps'>, at: string, instrument: string
 }
 
 const same = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
-/** A LIKE pattern. Both engines lower only A to Z alike; any other letter becomes a wildcard. */
+/** A LIKE pattern. Only A to Z are lower-cased alike on both engines; any other letter becomes a wildcard. */
 const anyCase = (text: string): string =>
   [...text].map((letter) => (letter > '\u007f' ? '_' : letter.toLowerCase().replace(/[!%_]/, '!$&'))).join('');

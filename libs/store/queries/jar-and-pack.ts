@@ -6,13 +6,13 @@ export interface JarAndPack {
   readonly jar: Jar;
   readonly lot: Lot;
   readonly pack: PackBody;
-  /** The fields of the pack as they were typed. */
+  /** The fields of the pack as typed. */
   readonly typed: Readonly<Record<string, string>>;
 }
 
 /**
- * A jar with its pack in one query, since most requests are scans of a jar. The jar is found first: of a book so young
- * that it has no statistics PostgreSQL would walk through all packs to that one jar.
+ * A jar with its pack in one query, since most requests are scans of a jar. The jar is looked up first: in a new book
+ * without statistics PostgreSQL would scan all packs for it.
  */
 export async function findJarAndPack(sql: Sql, code: string): Promise<JarAndPack | undefined> {
   const row = await sql.row<

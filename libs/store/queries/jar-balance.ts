@@ -6,14 +6,14 @@ import { type Flow, hasMoved } from './trace.js';
 /** Where a pack's jars are. made = onHand + sentOut + destroyed + other + (unaccounted ?? 0), always. */
 export interface JarBalance {
   readonly made: number;
-  /** The last count adjusted by what moved since; where nothing was counted, what the book expects. */
+  /** The last count adjusted by later movements; without a count, what the book expects. */
   readonly onHand: number;
   /** Sold and given, less all that was returned. */
   readonly sentOut: number;
   readonly destroyed: number;
-  /** Samples, kept, retained, broken, poured back to be packed again, and returned jars that are set apart. */
+  /** Samples, retained, broken, poured back to be packed again, and returned jars that are set apart. */
   readonly other: number;
-  /** null until the shelf was counted; below zero where more was found than there can be. */
+  /** null until the shelf is counted; below zero where more was found than there can be. */
   readonly unaccounted: number | null;
   readonly parts: Readonly<Record<DispatchKind | 'pouredBack' | 'returnedApart', number>>;
 }
@@ -40,7 +40,7 @@ export const noJars: JarBalance = {
   parts: noParts,
 };
 
-/** Balances of the packs named, as of `nowUtc`: what is planned for later, or stopped by a hold, has not moved. */
+/** Balances of these packs, as of `nowUtc`: jars of later or stopped plans have not moved. */
 export async function balancesOf(
   reader: SugarhouseReader,
   packs: readonly string[],
@@ -50,7 +50,7 @@ export async function balancesOf(
   return new Map([...accounts].map(([code, account]) => [code, balanceFrom(account, nowUtc)]));
 }
 
-/** What became of the jars of a pack up to `nowUtc`; no jars where it has none yet. */
+/** The balance of a pack as of `nowUtc`; no jars where it has none yet. */
 export async function balanceOf(reader: SugarhouseReader, pack: string, nowUtc: string): Promise<JarBalance> {
   return (await balancesOf(reader, [pack], nowUtc)).get(pack) ?? noJars;
 }
@@ -73,7 +73,7 @@ export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
   return sum;
 }
 
-/** The same out of a pack's account that was read already. */
+/** The same from a pack's account that was already read. */
 export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const made = account.jars ?? 0;
   const moved = account.movements.filter((each) => hasMoved(each, nowUtc));
@@ -89,7 +89,7 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const pouredByAction = jarsOf(takenOff, 'poured-back');
   parts.destroyed += jarsOf(takenOff, 'destroyed');
 
-  // Jars poured back leave the shelf. Where the maker has also written them off, they are not taken twice.
+  // Jars poured back leave the shelf. Where the maker has also written them off, they are subtracted once.
   const gone =
     parts.sale +
     parts.gift -
@@ -105,7 +105,7 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   // Jars that an action poured back and a pack drawn from them are the same jars, recorded twice.
   parts.pouredBack = Math.max(0, Math.min(Math.max(jarsIn(poured), pouredByAction), made - gone));
 
-  // Destroyed by count: taken from the shelf first, so that fewer are left to sell, then from those set apart.
+  // Destroyed by count: subtracted from the shelf first, so that fewer are left to sell, then from those set apart.
   const short = gone + parts.pouredBack - made;
   if (short > 0) parts.returnedApart -= Math.min(short, parts.returnedApart);
 
@@ -115,7 +115,7 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const expected = made - sentOut - destroyed - other;
   if (!count) return { made, onHand: expected, sentOut, destroyed, other, unaccounted: null, parts };
 
-  // A count is of the shelf: what is set apart was not on it, and comes to it when it has been looked at.
+  // A count is of the shelf: jars set apart were not on it, and join it once they are inspected.
   const leftSince = moved
     .filter((each) => each.sentUtc > count.countedUtc && each.kind !== 'returned')
     .reduce((sum, each) => sum + each.jars - each.fromReturned, 0);

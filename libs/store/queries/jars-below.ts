@@ -9,7 +9,7 @@ export interface JarBelow {
   readonly n: number;
 }
 
-/** How many jars of each of the packs have a code, by the key alone: no jar is fetched to be counted. */
+/** How many jars of each pack have a code, from the key's index alone. */
 export async function jarCounts(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
@@ -24,7 +24,7 @@ export async function jarCounts(
   return packs.map((pack) => ({ pack, jars: counted.get(pack) ?? 0 }));
 }
 
-/** Jars `from` to `from + most - 1` of all that the packs have, counted from 1, pack by pack in the order given. */
+/** Jars `from` to `from + most - 1` of all jars of these packs, counted from 1, pack by pack in the order given. */
 export async function someJarsBelow(
   reader: SugarhouseReader,
   packs: readonly string[],
@@ -37,7 +37,7 @@ export async function someJarsBelow(
     const first = Math.max(1, from - before);
     before += inPack;
     if (inPack === 0 || first > inPack || jars.length >= most) continue;
-    // Numbers run from 1 without a gap: a code once given stays.
+    // Numbers run from 1 without gaps: an assigned code stays.
     const last = Math.min(inPack, first + most - jars.length - 1);
     for await (const jar of jarsOfPack(reader, pack, first, last)) jars.push({ ...jar, pack });
   }
@@ -62,7 +62,7 @@ export async function movementsNaming(
   return named;
 }
 
-/** The jars that each of these dispatches names, the first `most` of them, and how many they are. */
+/** The first `most` jars that each of these dispatches names, and their total. */
 export async function jarsNamedByEach(
   { sql, sugarhouse }: SugarhouseReader,
   movements: readonly string[],
@@ -86,8 +86,8 @@ export async function jarsNamedByEach(
 }
 
 /**
- * Jars of a pack between two numbers that are still here by their codes: none that has moved names them, or the last one
- * to name them is a return. What is planned, or stopped by a hold, has not moved.
+ * Jars of a pack between two numbers that are still here by their codes: no movement names them, or the last one that
+ * does is a return. Jars of later or stopped plans have not moved.
  */
 export async function countJarsNotGone(
   { sql, sugarhouse }: SugarhouseReader,

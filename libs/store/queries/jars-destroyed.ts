@@ -2,19 +2,19 @@ import { toNumber } from '../connection/sql.js';
 import { hasMoved, movementsOf } from './trace.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Jars of a pack that dispatches wrote as destroyed or broken. */
+/** Jars of a pack that dispatches recorded as destroyed or broken. */
 export interface JarsDestroyed {
-  /** The dispatch that wrote the last of them. */
+  /** The dispatch that recorded the last of them. */
   readonly last: string;
-  /** How many were destroyed without saying which. */
+  /** How many were destroyed without naming which. */
   readonly byCount: number;
-  /** Their numbers, where their codes were written. */
+  /** Their numbers, where their codes were recorded. */
   readonly numbers: readonly number[];
-  /** Jars that left otherwise, by their codes, and never came back. */
+  /** Jars that left otherwise, by their codes, and were never returned. */
   readonly elsewhere: readonly number[];
 }
 
-/** `leavingOut` is a dispatch that is being corrected. */
+/** `leavingOut` is a dispatch being corrected. */
 export async function jarsDestroyed(
   { sql, sugarhouse }: SugarhouseReader,
   pack: string,

@@ -4,13 +4,13 @@ import { countRecords, type StoredRecord, type RecordColumns, recordFrom } from 
 import { toNumber } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** So many of a list, from the first, which is 1, and how many there are in all. */
+/** Part of a list: its first item, counted from 1, and the total. */
 export interface Part {
   readonly from: number;
   readonly most: number;
 }
 
-/** Lots of a kind, or of two, newest first, with what is left of each: never more of them are read than are shown. */
+/** Lots of one or two kinds, newest first, with what is left of each; reads only as many as are shown. */
 export async function lotsListed(
   { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
@@ -39,13 +39,13 @@ export async function recordsListed<K extends RecordKind>(
   return { count: await countRecords(reader, kind), records: rows.map((row) => recordFrom<K>(row)) };
 }
 
-/** Where a page of records ends: the next begins behind it, whatever was written in between. */
+/** Where a page of records ends: the next one begins after it, whatever was written in between. */
 export interface Place {
   readonly atUtc: string;
   readonly id: string;
 }
 
-/** Records of a kind behind a place, oldest first, of one year where one is given; whether there are more. */
+/** Records of a kind after a place, oldest first, optionally of one year; and whether there are more. */
 export async function recordsBehind<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kind: K,

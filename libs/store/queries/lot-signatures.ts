@@ -3,7 +3,7 @@ import { historyOf } from '../log/log.js';
 import { recordsAbout } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Reads a lot's history and verifications and works out who signed it. */
+/** Reads a lot's history and verifications and derives its signatures. */
 export async function signaturesOf(reader: SugarhouseReader, lot: string): Promise<Signatures> {
   const entries = await historyOf(reader, lot);
   const verified = await recordsAbout(reader, lot, 'verification');

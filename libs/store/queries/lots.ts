@@ -15,7 +15,7 @@ export interface Lot {
   readonly state: LotState;
   readonly heldSince: string | undefined;
   readonly verdict: Verdict | undefined;
-  /** Sap of a gathering, syrup of a boil, contents of a pack's jars; undefined while under way. */
+  /** Sap of a gathering, syrup of a boil, contents of a pack's jars; undefined while in progress. */
   readonly millilitres: number | undefined;
   readonly jars: number | undefined;
   readonly jarMillilitres: number | undefined;
@@ -23,7 +23,7 @@ export interface Lot {
   readonly lastSeq: number;
 }
 
-/** A record as the index has it. A union over the kinds: `kind` decides the type of `body`. */
+/** A record in the index. A union over the kinds: `kind` decides the type of `body`. */
 export type StoredRecord<K extends RecordKind = RecordKind> = {
   [P in K]: {
     readonly kind: P;
@@ -53,13 +53,13 @@ export interface RecordColumns extends Omit<RowOf<'record'>, 'sugarhouse'> {
   kind: RecordKind;
 }
 
-/** A lot by its code, exactly as written; undefined where there is none. */
+/** A lot by its code, case-sensitive; undefined where there is none. */
 export async function findLot({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot | undefined> {
   const row = await sql.row<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}`;
   return row && lotFrom(row);
 }
 
-/** Lots of a kind, newest first; of one year where one is given. */
+/** Lots of a kind, newest first; optionally of one year. */
 export async function lotsOf(
   { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
@@ -75,7 +75,7 @@ export async function lotsOf(
   return rows.map(lotFrom);
 }
 
-/** A record of a kind by its id, as it stands after its last entry; undefined where there is none. */
+/** A record of a kind by its id, in its latest version; undefined where there is none. */
 export async function findRecord<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kind: K,
@@ -86,7 +86,7 @@ export async function findRecord<K extends RecordKind>(
   return row && recordFrom<K>(row);
 }
 
-/** By the maker's own id of a boil or a pack. */
+/** A boil or pack by the maker's own id. */
 export async function findByOwnId<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kind: K,
@@ -108,7 +108,7 @@ export async function recordsAbout<K extends RecordKind>(
   return rows.map((row) => recordFrom<K>(row));
 }
 
-/** Records of a kind, oldest first; of one year where one is given. */
+/** Records of a kind, oldest first; optionally of one year. */
 export async function recordsOf<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kind: K,
@@ -134,14 +134,14 @@ export async function recordsOfEach<K extends RecordKind>(
   return Object.fromEntries(kinds.map((kind) => [kind, of(kind)])) as { readonly [P in K]: StoredRecord<P>[] };
 }
 
-/** The number of the entry that first wrote any boil or pack of a year; past the end of the log where there is none. */
+/** The number of the first entry about any boil or pack of a year; past the end of the log where there is none. */
 export async function firstEntryOf({ sql, sugarhouse }: SugarhouseReader, year: number): Promise<number> {
   const row = await sql.row<{ n: number | string | null }>`SELECT MIN(first_seq) AS n FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('boil', 'pack') AND year = ${year}`;
   return Number(row?.n ?? Number.MAX_SAFE_INTEGER);
 }
 
-/** How many records of a kind the house has. */
+/** How many records of a kind the sugarhouse has. */
 export async function countRecords({ sql, sugarhouse }: SugarhouseReader, kind: RecordKind): Promise<number> {
   const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}`;
@@ -162,12 +162,12 @@ export interface Jar {
   readonly n: number;
 }
 
-/** A jar by its code alone: the code is one of a kind in the whole book. */
+/** A jar by its code alone: codes are unique in the whole book. */
 export async function findJar(sql: Sql, code: string): Promise<Jar | undefined> {
   return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE code = ${code}`;
 }
 
-/** Which of these codes some jar of the book already has. */
+/** Which of these codes other jars of the book have. */
 export async function codesTaken(sql: Sql, codes: readonly string[]): Promise<Set<string>> {
   const taken = new Set<string>();
   for (let first = 0; first < codes.length; first += 1000) {
@@ -196,7 +196,7 @@ export async function* jarsOfPack(
   }
 }
 
-/** The highest jar number of a pack; 0 where no codes were given yet. */
+/** The highest jar number of a pack; 0 where no codes are assigned yet. */
 export async function highestJar({ sql, sugarhouse }: SugarhouseReader, pack: string): Promise<number> {
   const row = await sql.row<{
     n: number | null;
@@ -204,7 +204,7 @@ export async function highestJar({ sql, sugarhouse }: SugarhouseReader, pack: st
   return Number(row?.n ?? 0);
 }
 
-/** A lot out of its row; its verdict is parsed when it is first asked for. */
+/** A lot from its row; its verdict is parsed on first use. */
 export function lotFrom(row: LotColumns): Lot {
   const known = lotsMade.get(row);
   if (known) return known;
@@ -217,7 +217,7 @@ export function lotFrom(row: LotColumns): Lot {
     atUtc: row.at_utc,
     state: row.state,
     heldSince: row.held_since ?? undefined,
-    // Parsed on first use: a trace passes through hundreds of lots and needs no verdict.
+    // Parsed on first use: a trace reads hundreds of lots and needs no verdict.
     get verdict() {
       if (verdict === null) verdict = row.verdict === null ? undefined : (JSON.parse(row.verdict) as Verdict);
       return verdict;
@@ -232,11 +232,11 @@ export function lotFrom(row: LotColumns): Lot {
   return lot;
 }
 
-/** A row that a write transaction keeps is frozen, and parsed once however many lots ask for it. */
+/** Rows cached by a write transaction are frozen, so each is parsed only once. */
 const lotsMade = new WeakMap<LotColumns, Lot>();
 const recordsMade = new WeakMap<RecordColumns, StoredRecord>();
 
-/** The one place where a row's JSON gets the type of its kind. */
+/** The only place where a row's JSON gets the type of its kind. */
 export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredRecord<K> {
   const known = recordsMade.get(row);
   if (known) return known as StoredRecord<K>;
@@ -267,7 +267,7 @@ export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredReco
   return record;
 }
 
-/** How many jars of the house have a code. */
+/** How many jars of the sugarhouse have a code. */
 export async function countJars({ sql, sugarhouse }: SugarhouseReader): Promise<number> {
   const row = await sql.row<{
     n: number | string;
@@ -275,7 +275,7 @@ export async function countJars({ sql, sugarhouse }: SugarhouseReader): Promise<
   return Number(row?.n ?? 0);
 }
 
-/** The jar at a place from 0 in the order of the codes, which is random: for drawing one at random. */
+/** The jar at a position, from 0, in the order of the codes, which is random: used to draw a random jar. */
 export async function jarAt({ sql, sugarhouse }: SugarhouseReader, place: number): Promise<Jar | undefined> {
   return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE sugarhouse = ${sugarhouse}
     ORDER BY code LIMIT 1 OFFSET ${place}`;

@@ -5,20 +5,20 @@ import type { Sql } from '../connection/sql.js';
 import { lotsUpstream, ofKind } from './trace.js';
 import { type SugarhouseReader, sugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** A lot of another sugarhouse of this book, as a receipt names it: the link from one house's record into the next. */
+/** A lot of another sugarhouse of this book, as a receipt names it: the link between their records. */
 export interface MemberLot {
   readonly house: House;
   /** The receipt that names it, and the sugarhouse whose receipt it is. */
   readonly receipt: string;
   readonly receivedBy: string;
   readonly theirLot: string;
-  /** Undefined where the supplier's book has no lot of the code that the receipt names. */
+  /** Undefined where the supplier's book has no lot with the code that the receipt names. */
   readonly lot: Lot | undefined;
-  /** What went into it, itself first. */
+  /** What went into it, the lot itself first. */
   readonly upstream: readonly Lot[];
 }
 
-/** Follows receipts into the books of the sugarhouses they name, from house to house; each lot once. */
+/** Follows receipts into the books of the sugarhouses they name, and on from there; each lot once. */
 export async function memberLots(
   { sql, sugarhouse }: SugarhouseReader,
   receipts: readonly string[],
@@ -42,7 +42,7 @@ export async function memberLots(
   return [...found.values()];
 }
 
-/** Receipts of other sugarhouses that name one of these lots: where it went on, out of its own book. */
+/** Receipts of other sugarhouses that name one of these lots: where it went outside its own book. */
 export async function receiptsNaming(
   { sql, sugarhouse }: SugarhouseReader,
   codes: readonly string[],
@@ -66,7 +66,7 @@ const supplierOf = (houses: readonly House[], receivedBy: string, body: ReceiptB
     body.supplier,
   );
 
-/** The lot as the receipt writes it: with the prefix or without, in any case, or by the maker's own id. */
+/** The lot as the receipt names it: with or without the prefix, in any case, or by the maker's own id. */
 async function theirs(sql: Sql, house: House, typed: string): Promise<Lot | undefined> {
   const text = typed.trim();
   const bare =

@@ -1,7 +1,7 @@
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Complaints and actions that report mouldy jars. They are few, so they are read before anything else about them. */
+/** Complaints and actions that report mouldy jars. There are few, so they are read first. */
 export async function mouldyRecords({
   sql,
   sugarhouse,

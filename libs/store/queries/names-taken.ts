@@ -2,7 +2,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { rowsAmong } from '../connection/in-list.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Which of these are the id or the maker's own id of a record of the kind. */
+/** Which of these are the id, or the maker's own id, of a record of the kind. */
 export async function namesTaken(
   { sql, sugarhouse }: SugarhouseReader,
   kind: RecordKind,

@@ -3,9 +3,9 @@ import { toNumber } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { type RecordColumns, recordFrom, type StoredRecord } from './lots.js';
 
-// What a season asks of a whole year: no more of each row than it needs, for a year has hundreds.
+// Queries over a whole year for a season: they select only needed columns, for a year has hundreds of rows.
 
-/** The codes of a year's lots of a kind, oldest first; of packs only those whose jars are filled. */
+/** The codes of a year's lots of a kind, oldest first; for packs only those whose jars are filled. */
 export async function codesOfYear(
   { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
@@ -17,7 +17,7 @@ export async function codesOfYear(
   return rows.map(({ code }) => code);
 }
 
-/** Of the lots of a year of which something is left, how many millilitres, by code. */
+/** The lots of a year with something left, and how many millilitres, by code. */
 export async function leftOfYear(
   { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
@@ -31,7 +31,7 @@ export async function leftOfYear(
   return new Map(rows.map(({ code, millilitres, drawn }) => [code, Math.max(0, millilitres - toNumber(drawn))]));
 }
 
-/** Dispatches of a year of lots that are not packs of that year. */
+/** Dispatches of a year, of lots that are not packs of that year. */
 export async function dispatchesOfOtherPacks(
   { sql, sugarhouse }: SugarhouseReader,
   year: number,

@@ -7,12 +7,12 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 /** Everything that moved jars of a pack, from which balance and whereabouts are computed. */
 export interface JarAccount {
   readonly code: string;
-  /** Null while it is still being filled. */
+  /** Null while it is being filled. */
   readonly jars: number | null;
   readonly jarMillilitres: number | null;
   /** Planned ones too, oldest first. */
   readonly movements: readonly Movement[];
-  /** Jars that corrective actions destroyed or poured back: off the shelf, and no dispatch. */
+  /** Jars that corrective actions destroyed or poured back: off the shelf without a dispatch. */
   readonly takenOff: readonly TakenOff[];
   /** Oldest first. */
   readonly counts: readonly { readonly jars: number; readonly countedUtc: string }[];
@@ -26,19 +26,19 @@ export interface TakenOff {
   readonly atUtc: string;
 }
 
-/** The same with what was drawn for it, largest first. */
+/** The same with the syrup drawn for it, largest first. */
 export interface PackAccount extends JarAccount {
   readonly into: readonly Source[];
 }
 
-/** A flow with what it came from: a boil, a receipt, or a pack that was poured back. */
+/** A flow with its source: a boil, a receipt, or a pack that was poured back. */
 export interface Source extends Flow {
   readonly fromKind: LotKind | undefined;
 }
 
 /**
- * The accounts of the packs named, in one statement: what is made, counted, sent and poured of a pack is all of one
- * moment, though others write, and PostgreSQL is asked once and not five times.
+ * The accounts of these packs, in one statement: what was made, counted, sent and poured is consistent, though others
+ * write, and PostgreSQL needs one round trip instead of five.
  */
 export async function packAccounts(
   { sql, sugarhouse }: SugarhouseReader,
@@ -48,7 +48,7 @@ export async function packAccounts(
   return accountsOf(rows, packs);
 }
 
-/** Jars only: an old boil has hundreds of packs below it, and their other inputs are not needed. */
+/** Jars only: an old boil has hundreds of packs downstream, and their other inputs are not needed. */
 export async function jarAccounts(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
@@ -56,7 +56,7 @@ export async function jarAccounts(
   return accountsOf(await rowsAmong<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs), packs);
 }
 
-/** In the order in which the packs were named, whatever the engine gives first. */
+/** In the order requested, on either engine. */
 function accountsOf(rows: readonly Line[], packs: readonly string[]): Map<string, PackAccount> {
   const byLot = new Map<string, Line[]>();
   for (const row of rows) {
@@ -90,7 +90,10 @@ const byTime = (a: Line, b: Line): number => order(a.at_utc, b.at_utc) || order(
 const largestFirst = (a: Line, b: Line): number => (b.millilitres ?? 0) - (a.millilitres ?? 0) || order(a.id, b.id);
 const order = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-/** One shape for rows of four tables. `words` is to whom, or the amount as typed; `at_text` of a source is its kind. */
+/**
+ * One shape for rows of four tables. `words` is the recipient, or the amount as typed; `at_text` of a source is its
+ * kind.
+ */
 interface Line {
   readonly part: 'pack' | 'moved' | 'counted' | 'into' | 'out of';
   readonly lot: string;
@@ -103,7 +106,7 @@ interface Line {
   readonly words: string;
   readonly contact: string;
   readonly by_codes: number;
-  /** Of movements alone; nought and null elsewhere. */
+  /** For movements only; otherwise 0 or null. */
   readonly already_left: number;
   readonly laboratory: number;
   readonly from_returned: number;

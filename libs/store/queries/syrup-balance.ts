@@ -2,17 +2,17 @@ import { rowsAmong } from '../connection/in-list.js';
 import type { Lot } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** Where a lot's sap or syrup is, in millilitres. there = left + inJars + spent + lost, whatever was recorded. */
+/** Where a lot's sap or syrup is, in millilitres. Always there = left + inJars + spent + lost. */
 export interface SyrupBalance {
-  /** Gathered, received, drawn off by the boil; of a pack what was drawn for it. */
+  /** Gathered, received, or drawn off by the boil; for a pack what was drawn for it. */
   readonly there: number;
-  /** Not drawn on yet; below zero where more was drawn than there was. */
+  /** Not drawn yet; below zero where more was drawn than there was. */
   readonly left: number;
-  /** In jars, by the volume the jars are sold as, at 68 °F. */
+  /** In jars, by the nominal volume of the jars, at 68 °F. */
   readonly inJars: number;
-  /** Used at the house, thrown out, spilt: recorded, and in no lot. */
+  /** Used at home, thrown out, spilt: recorded, and in no lot. */
   readonly spent: number;
-  /** Drawn but not in jars: shrink as it cools, filters, what stays in the kettle. For sap, the water boiled away. */
+  /** Drawn but not in jars: shrinkage in cooling, filters, what stays in the kettle. For sap, the water boiled away. */
   readonly lost: number;
 }
 
@@ -28,8 +28,8 @@ interface PackRow {
 }
 
 /**
- * The balance of a lot over the packs it was drawn into. A pack of several lots is shared out by how much each gave;
- * one still being filled holds what was drawn for it. Jars poured back are in the pack they were poured into.
+ * The balance of a lot over the packs it was drawn into. A pack of several lots is divided in proportion to what each
+ * gave; one being filled holds what was drawn for it. Jars poured back are in the pack they were poured into.
  */
 export async function syrupBalance(reader: SugarhouseReader, lot: Lot): Promise<SyrupBalance> {
   if (lot.kind === 'pack') return packSyrup(lot, await portions(reader, 'into_lot', [lot.code]));
@@ -41,7 +41,7 @@ export async function syrupBalance(reader: SugarhouseReader, lot: Lot): Promise<
   return { there, left: there - drawn, inJars, spent, lost: drawn - inJars - spent };
 }
 
-/** Of a pack, by what was drawn for it. */
+/** For a pack, from what was drawn for it. */
 export function packSyrup(pack: Lot, into: readonly { readonly millilitres: number }[]): SyrupBalance {
   const there = sum(into);
   const inJars = pack.millilitres ?? there;
@@ -73,7 +73,7 @@ async function shareInJars(reader: SugarhouseReader, outOf: readonly PortionRow[
   }, 0);
 }
 
-/** Syrup and sap that flowed, into lots or out of the book; what stays in the pans for the next boil was never drawn. */
+/** Flows of syrup and sap into lots or disposal; what stays in the pans for the next boil was never drawn. */
 const portions = (
   { sql, sugarhouse }: SugarhouseReader,
   end: 'into_lot' | 'from_lot',

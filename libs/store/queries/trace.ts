@@ -8,17 +8,17 @@ import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 export interface Flow {
   readonly into: string;
   readonly from: string;
-  /** sap into a boil, carried in the pans, syrup into a pack. */
+  /** Sap into a boil, carried over in the pans, or syrup into a pack. */
   readonly kind: 'sap' | 'carried' | 'syrup';
   readonly millilitres: number;
   readonly typed: string;
   readonly atUtc: string;
 }
 
-/** Where what was used or thrown out flows to: no lot, for no code of one has a slash. */
+/** The target of flows of what was used or thrown out: no lot, since no lot code has a slash. */
 export const lotOfDisposal = (id: string): string => `spent/${id}`;
 
-// SQLite takes the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key.
+// SQLite joins the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key.
 // Otherwise it would scan all lots of the book in order of their codes to avoid sorting.
 
 /** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
@@ -43,7 +43,9 @@ export async function lotsDownstream({ sql, sugarhouse }: SugarhouseReader, code
   return itselfFirst(rows, code);
 }
 
-/** The boils and receipts that a lot's syrup comes from, itself where it is one, through any packs poured back. */
+/**
+ * The boils and receipts that a lot's syrup comes from, the lot itself where it is one, through any packs poured back.
+ */
 export async function syrupSources(
   { sql, sugarhouse }: SugarhouseReader,
   code: string,
@@ -81,30 +83,28 @@ export interface Movement {
   readonly sentUtc: string;
   readonly to: string;
   readonly contact: string;
-  /** Reported after they were gone, though the lot might not have gone out. */
+  /** Recorded after the jars had left, though the lot might not be sent out. */
   readonly alreadyLeft: boolean;
   readonly laboratory: boolean;
-  /** Of jars that leave: how many had come back before and were set apart. */
+  /** For jars that leave: how many had been returned before and set apart. */
   readonly fromReturned: number;
-  /** Of returned jars: how many were found sealed, and so are on the shelf again. */
+  /** For returned jars: how many were found sealed, and so are on the shelf again. */
   readonly backOnShelf: number;
   readonly lookedUtc: string | undefined;
-  /**
-   * A plan whose lot was held or recalled before its time came: its jars count as still here until more is recorded.
-   */
+  /** A plan whose lot was held or recalled before its time: its jars count as on hand until more is recorded. */
   readonly stopped: boolean;
 }
 
-/** Whether the jars have moved by `nowUtc`. What is planned for later has not, nor what a hold or a recall stopped. */
+/** Whether the jars have moved by `nowUtc`. Later plans have not, nor plans that a hold or recall stopped. */
 export const hasMoved = ({ sentUtc, stopped }: Pick<Movement, 'sentUtc' | 'stopped'>, nowUtc: string): boolean =>
   !stopped && sentUtc <= nowUtc;
 
-/** The id of jars that a corrective action took off the shelf. */
+/** The movement id of jars that a corrective action took off the shelf. */
 export const movedByAction = (action: string): string => `action:${action}`;
-/** Whether a movement's id says that a corrective action took the jars. */
+/** Whether a movement's id shows that a corrective action took the jars. */
 export const isMovedByAction = (id: string): boolean => id.startsWith(movedByAction(''));
 
-/** The dispatches of the packs, oldest first. */
+/** The dispatches of these packs, oldest first. */
 export async function movementsOf(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
@@ -125,7 +125,7 @@ export async function movementsOf(
 export const oldestFirst = (a: Movement, b: Movement): number =>
   a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1;
 
-/** Jars that were reported as already gone, oldest first. */
+/** Jars recorded as already left, oldest first. */
 export async function movementsAlreadyLeft({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND already_left = 1 ORDER BY sent_utc, id`;
@@ -139,7 +139,7 @@ export async function returnsNotLookedAt({ sql, sugarhouse }: SugarhouseReader):
   return rows.map(movementOf);
 }
 
-/** Plans that a hold or a recall stopped, oldest first, also when their time has passed. */
+/** Plans that a hold or a recall stopped, oldest first, including overdue ones. */
 export async function movementsStopped({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND stopped = 1 AND jars > 0 ORDER BY sent_utc, id`;
@@ -168,7 +168,10 @@ export async function codesByMovement(
   return byMovement;
 }
 
-/** Every jar of the packs, pack by pack in the order given, some packs at a time: memory stays flat at a million. */
+/**
+ * Every jar of these packs, pack by pack in the order given, a few packs at a time: memory use stays constant for a
+ * million jars.
+ */
 export async function* jarsOfPacks(reader: SugarhouseReader, packs: readonly string[]): AsyncGenerator<PackedJar> {
   for (let first = 0; first < packs.length; first += packsAtOnce)
     yield* await jarsOfSome(reader, packs.slice(first, first + packsAtOnce));
@@ -180,7 +183,7 @@ export interface PackedJar {
   readonly n: number;
 }
 
-/** So many packs' jars are read together where all of them are asked for. */
+/** How many packs' jars are read together where all of them are read. */
 export const packsAtOnce = 50;
 
 /** The jars of a few packs, by pack and number. */
@@ -192,7 +195,7 @@ export const jarsOfSome = ({ sql, sugarhouse }: SugarhouseReader, packs: readonl
     packs,
   );
 
-/** The dispatches that name this very jar, oldest first. */
+/** The dispatches that name this jar, oldest first. */
 export async function movementsOfJar({ sql, sugarhouse }: SugarhouseReader, jar: string): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT movement.* FROM movement_jar
     JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
@@ -201,8 +204,8 @@ export async function movementsOfJar({ sql, sugarhouse }: SugarhouseReader, jar:
 }
 
 /**
- * How much of a lot has gone into others or was used up, in millilitres, leaving `except` out. Pans' carry-over is no
- * draw.
+ * How much of a lot has gone into others or was used up, in millilitres, without `except`. What stays in the pans for
+ * the next boil was never drawn.
  */
 export async function drawnFrom({ sql, sugarhouse }: SugarhouseReader, code: string, except = ''): Promise<number> {
   const row = await sql.row<{ sum: number | null }>`SELECT SUM(millilitres) AS sum FROM flow
@@ -210,7 +213,7 @@ export async function drawnFrom({ sql, sugarhouse }: SugarhouseReader, code: str
   return Number(row?.sum ?? 0);
 }
 
-/** The lots that are of one of these kinds. */
+/** The lots of these kinds. */
 export const ofKind = (lots: readonly Lot[], ...kinds: LotKind[]): Lot[] =>
   lots.filter((lot) => kinds.includes(lot.kind));
 
@@ -221,7 +224,7 @@ interface MovementColumns extends Omit<RowOf<'movement'>, 'sugarhouse'> {
   kind: DispatchKind;
 }
 
-/** A flow from lot to lot out of its row. */
+/** A flow from lot to lot, from its row. */
 export const flowFrom = (row: FlowColumns): Flow => ({
   into: row.into_lot,
   from: row.from_lot,
@@ -230,7 +233,7 @@ export const flowFrom = (row: FlowColumns): Flow => ({
   typed: row.typed,
   atUtc: row.at_utc,
 });
-/** A movement of jars out of its row. */
+/** A movement of jars, from its row. */
 export const movementOf = (row: MovementColumns): Movement => ({
   id: row.id,
   lot: row.lot,

@@ -1,13 +1,13 @@
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-/** The entry that voided a record, by its kind and id: the id is never given again. */
+/** The entry that voided a record, by its kind and id: a voided id is never reused. */
 export async function voidedBy(
   { sql, sugarhouse }: SugarhouseReader,
   kind: RecordKind,
   id: string,
 ): Promise<number | undefined> {
-  // Most books voided none of the kind: rows of one file ask this once, and no more.
+  // In most books no record of the kind was voided: rows of one file share this query.
   const any = await sql.row<{ seq: number }>`SELECT seq FROM voided
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} LIMIT 1`;
   if (!any) return undefined;

@@ -57,7 +57,7 @@ export async function lotsInState({ sql, sugarhouse }: SugarhouseReader, state: 
 
 /** Finished packs that are open or released by a verdict of other rules than these, newest first. */
 export async function packsJudgedOtherwise({ sql, sugarhouse }: SugarhouseReader, rules: string): Promise<Lot[]> {
-  // Two ranges of an index, before and behind all that begin like these rules.
+  // Two ranges of an index, before and after all rules with this prefix.
   const behind = `${rules.slice(0, -1)}${String.fromCharCode(rules.charCodeAt(rules.length - 1) + 1)}`;
   const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'
       AND rules < ${rules} AND state IN ('open', 'released') AND jars IS NOT NULL
@@ -80,7 +80,7 @@ export async function packsUnderway(
   return rows.map((row) => recordFrom<'pack'>(row));
 }
 
-/** Finished packs of a year whose seals nobody looked at, those that were packed again too, oldest first; how many in all. */
+/** Finished packs of a year whose seals nobody checked, packed again ones too, oldest first; and how many in all. */
 export async function packsWithSealsToCheck(
   { sql, sugarhouse }: SugarhouseReader,
   year: number,
@@ -93,7 +93,7 @@ export async function packsWithSealsToCheck(
   return { count: toNumber(rows[0]?.n), packs: rows.map(lotFrom) };
 }
 
-/** Whether there is a lot of a kind of a year. */
+/** Whether a year has a lot of a kind. */
 export async function hasLotOf({ sql, sugarhouse }: SugarhouseReader, kind: LotKind, year: number): Promise<boolean> {
   const row = await sql.row`SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND year = ${year}
     AND at_utc >= ${String(year - 1)} LIMIT 1`;

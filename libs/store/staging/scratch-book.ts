@@ -8,14 +8,14 @@ import type { Row, Sql, SqlValue } from '../connection/sql.js';
 
 export interface ScratchBook {
   readonly book: Book;
-  /** Which index rows were changed since the copy was made: as they are now, or gone. */
+  /** The index rows changed since the copy was made: their new versions, or the keys of deleted ones. */
   changed(table: IndexTable): AsyncGenerator<{ readonly rows: readonly Row[]; readonly gone: readonly SqlValue[][] }>;
   close(): Promise<void>;
 }
 
 /**
- * A copy of the whole book, on SQLite whichever engine the book is on, to try a write on that is too long to hold the
- * book's one lock for. It notes the keys of the index rows that are changed in it.
+ * A SQLite copy of the whole book, on either engine, for a write that would hold the book's one lock for too long. It
+ * records the keys of changed index rows.
  */
 export async function scratchBook(of: Book): Promise<ScratchBook> {
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-scratch-'));

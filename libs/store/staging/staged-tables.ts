@@ -1,9 +1,9 @@
 import { columnNames, indexTables, type IndexTable, stagedName } from '../projection/index-tables.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 
-/** Entries and index rows that were prepared on a copy, numbered as they stand there. */
+/** Entries and index rows that were prepared on a copy, numbered as on the copy. */
 export interface Staged {
-  /** Under which they wait in the staging tables: a time and something random. */
+  /** Their id in the staging tables: a time and a random part. */
   readonly batch: string;
   /** Entries of the book when the copy was made. */
   readonly copiedAt: number;
@@ -14,19 +14,20 @@ export interface Staged {
   readonly lots: ReadonlySet<string>;
   /** `HOUSE KIND ID` of each record that it changes. */
   readonly records: ReadonlySet<string>;
-  /** Keys of index rows that the new entries took out, table by table. */
+  /** Keys of index rows that the new entries deleted, by table. */
   readonly gone: ReadonlyMap<IndexTable, readonly (readonly SqlValue[])[]>;
 }
 
-/** Rows of these are only ever added: an existing row was added by another write in the meantime. */
+/** Tables that are only added to: an existing row was added by another write in the meantime. */
 const addedOnly: ReadonlySet<string> = new Set(['jar', 'mention']);
 
-/** Columns that hold the place of an entry in the log. */
+/** Columns that hold an entry's sequence number. */
 const places: ReadonlySet<string> = new Set(['first_seq', 'last_seq', 'seq']);
 
 /**
- * Puts what is staged into log and index in a few statements, whatever their number, inside the transaction of `sql`.
- * `entries` is how long the log is now: numbers given on the copy are raised by what was written since.
+ * Moves staged entries and rows into log and index in a few statements, whatever their number, inside the transaction
+ * of `sql`. `entries` is the current length of the log: numbers assigned on the copy are raised by what was written
+ * since.
  */
 export async function moveIn(sql: Sql, { batch, copiedAt, gone }: Staged, entries: number): Promise<void> {
   const by = entries - copiedAt;
@@ -59,7 +60,7 @@ async function removeRows(sql: Sql, table: IndexTable, keys: readonly (readonly 
   for (const key of keys) await sql.statement(`DELETE FROM ${table.name} WHERE ${marks.join(' AND ')}`, key);
 }
 
-/** Removes one batch of a staging table, and those that a process which was killed left behind a day ago. */
+/** Removes one batch of a staging table, and those that a killed process left more than a day ago. */
 export async function removeStaged(sql: Sql, name: string, batch: string, aDayAgo: string): Promise<void> {
   const marks = sql.engine === 'postgres' ? ['$1', '$2'] : ['?', '?'];
   await sql.statement(`DELETE FROM ${name} WHERE batch = ${marks[0]} OR batch < ${marks[1]}`, [batch, aDayAgo]);

@@ -21,8 +21,8 @@ const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>>
 };
 
 /**
- * Whether what was written after entry `after` may concern what is staged: a lot that is staged or named by it, one of
- * that lot's sources or what came of it, a record of the same id, or a kind of entry that may concern anything.
+ * Whether entries after `after` may affect what is staged: a lot that is staged or named by it, a lot up- or downstream
+ * of it, a record with the same id, or a kind of entry that may affect anything.
  */
 export async function touchedConcurrently(sql: Sql, staged: Staged, after: number): Promise<boolean> {
   const looked = new Set<string>();
@@ -30,7 +30,7 @@ export async function touchedConcurrently(sql: Sql, staged: Staged, after: numbe
     const entry = parseEntry(json);
     const { record, sugarhouse } = entry;
     if (!record || entry.jars || !ofItsLotsOnly[record.kind]?.includes(entry.entryType)) return true;
-    // The copy numbered its entries as they stood there; one that names another of its own would name a wrong one now.
+    // The copy numbered its entries itself; one that refers to another of its own would now have a wrong number.
     if (staged.namesItself || staged.records.has(`${sugarhouse} ${record.kind} ${record.id}`)) return true;
     for (const lot of [...entry.about, ...(record.lot ? [record.lot] : [])]) {
       if (looked.has(`${sugarhouse} ${lot}`)) continue;

@@ -13,10 +13,10 @@ import { moveIn, removeStaged, type Staged } from './staged-tables.js';
 const tries = 3;
 
 /**
- * As `Book.write`, for work of seconds: it is done on a copy of the book, without the lock, and its entries wait in
- * staging tables; one short transaction then moves them in, all of them or none. What others wrote meanwhile must
- * concern no lot of this work (see `touchedMeanwhile`), or it is done again on a new copy; undefined where that happened
- * three times. `work` must change nothing but what is on its page, and may be run again.
+ * Like `Book.write`, for work that takes seconds: it runs on a copy of the book without the lock, and its entries are
+ * staged; one short transaction then moves them in, all or none. If entries written meanwhile affect a lot of this work
+ * (see `touchedConcurrently`), it runs again on a new copy; undefined where that happened three times. `work` must
+ * change nothing outside its transaction, and may run again.
  */
 export async function writeStaged<T extends object>(
   book: Book,
@@ -33,7 +33,7 @@ export async function writeStaged<T extends object>(
       if (staged.leaves.length === 0 || (await moved(book, staged))) return answer;
     } finally {
       await scratch.close();
-      // What can't be removed now, for example on a full disk, is removed the next day.
+      // Rows that can't be removed now, for example on a full disk, are removed the next day.
       await cleared(book, batch).catch(() => {});
     }
   }
@@ -41,7 +41,7 @@ export async function writeStaged<T extends object>(
 }
 
 /**
- * Some rows at a time, then a pause as long as they took, in which other writers get the lock, in other processes too.
+ * Some rows at a time, then a pause as long as they took, in which other writers, in other processes too, get the lock.
  */
 const atOnce = 250;
 
@@ -101,7 +101,7 @@ async function cleared(book: Book, batch: string): Promise<void> {
   }
 }
 
-/** Where rows of the index name lots. */
+/** Columns of index tables that name lots. */
 const lotColumns: Readonly<Record<string, readonly string[]>> = {
   lot: ['code'],
   mention: ['lot'],
@@ -115,7 +115,9 @@ interface EntryColumns extends Record<(typeof entryColumns)[number], string | nu
   readonly leaf: string;
 }
 
-/** Whether it was moved in; else nothing was. Most of what was written meanwhile is looked at before the lock is taken. */
+/**
+ * Whether it was moved in; otherwise nothing was. Most entries written meanwhile are checked before the lock is taken.
+ */
 async function moved(book: Book, staged: Staged): Promise<boolean> {
   const lookedAt = (await readFrontier(book.read)).entries;
   if (await touchedConcurrently(book.read, staged, staged.copiedAt)) return false;
