@@ -1,17 +1,17 @@
 /**
- * A jar's own code: seven letters and a check that catches any one wrong letter and any two neighbours
- * swapped (ISO/IEC 7064 MOD 37-2), in an alphabet without I, L, O and U, which are misread on a sticky jar.
+ * A jar's own code: seven characters and a check that catches any one wrong character and any two neighbours swapped
+ * (ISO/IEC 7064 MOD 37-2), in an alphabet without I, L, O and U, which are misread on a sticky jar.
  */
 
 /** Digits and A–Z without I, L, O, U: 32 characters, all in QR's alphanumeric mode. */
 export const jarAlphabet = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
 
-/** Letters before the check. */
+/** Characters before the check. */
 const bodyLength = 7;
 
 /**
- * A code from the first seven of the given bytes, five bits of each; undefined when its check letter would
- * fall outside the alphabet: the caller then draws other bytes. Throws when there are fewer than seven.
+ * A code from the first seven of the given bytes, five bits of each; undefined when its check letter would fall outside
+ * the alphabet: the caller then supplies other bytes. Throws when there are fewer than seven.
  */
 export function jarCodeFrom(bytes: Uint8Array): string | undefined {
   if (bytes.length < bodyLength) throw new RangeError(`a jar's code wants ${bodyLength} bytes, not ${bytes.length}`);
@@ -26,7 +26,9 @@ export function printedJarCode(code: string): string {
   return `${code.slice(0, 4)}-${code.slice(4)}`;
 }
 
-/** The code a person typed: any case, dashes and spaces ignored, I and L taken as 1, O as 0. Undefined when its check fails. */
+/**
+ * Parses a typed code: any case, dashes and spaces ignored, I and L read as 1, O as 0. Undefined when its check fails.
+ */
 export function readJarCode(text: string): string | undefined {
   const letters = text
     .toUpperCase()
@@ -39,8 +41,8 @@ export function readJarCode(text: string): string | undefined {
 }
 
 /**
- * The check character of ISO/IEC 7064 MOD 37-2 over digits and capitals, one of 0–9, A–Z, *; undefined when the
- * text holds anything else. Vectors: G123498654321 → H, A999915000001 → M.
+ * The check character of ISO/IEC 7064 MOD 37-2 over digits and capitals, one of 0–9, A–Z, *; undefined when the text
+ * contains anything else. Vectors: G123498654321 → H, A999915000001 → M.
  */
 export function mod37Check(text: string): string | undefined {
   let sum = 0;
@@ -54,7 +56,10 @@ export function mod37Check(text: string): string | undefined {
 
 const mod37Letters = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*';
 
-/** A trade item number of 8, 12, 13 or 14 digits whose last digit checks: weights 3, 1 from the right (GS1 General Specifications). */
+/**
+ * Whether a trade item number has 8, 12, 13 or 14 digits and a valid check digit: weights 3, 1 from the right (GS1
+ * General Specifications).
+ */
 export function isGtin(text: string): boolean {
   if (!/^(?:\d{8}|\d{12,14})$/.test(text)) return false;
   const digits = [...text].reverse().map(Number);

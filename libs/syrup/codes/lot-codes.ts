@@ -1,6 +1,6 @@
 /**
- * Lot codes that can be traced with a jar and a paper binder. A boil is the year, the day of the year it began and a
- * letter in order; a pack is its boil's code and a run; a blend has X where a boil has its letter.
+ * Lot codes that can be traced with a jar and a paper binder. A boil's code is the year, the day of the year it began
+ * and a letter in sequence; a pack's is its boil's code and a run number; a blend's has X in place of the letter.
  */
 
 export type LotCode = BoilLot | PackLot | BlendLot;
@@ -28,7 +28,7 @@ export interface BlendLot {
   readonly run: number;
 }
 
-/** Reads a code in any case; undefined when it is not one (a day 366 outside a leap year isn't). */
+/** Parses a code in any case; undefined when it is invalid (for example day 366 outside a leap year). */
 export function parseLotCode(text: string): LotCode | undefined {
   const parts = /^(\d{2})(\d{3})([A-Z]{1,4})(?:-([1-9]\d{0,3}))?$/.exec(text.trim().toUpperCase());
   if (!parts) return undefined;
@@ -48,7 +48,7 @@ export function parseLotCode(text: string): LotCode | undefined {
   return { kind: 'pack', code: packCode(boil, run), year, dayOfYear, boil, run };
 }
 
-/** The code of the boil that is `index`th of its day, counted from 0. Years run from 2000 to 2099. */
+/** The code of boil number `index` of its day, counted from 0. Years run from 2000 to 2099. */
 export function boilCode(year: number, dayOfYear: number, index: number): string {
   return `${dayStamp(year, dayOfYear)}${lettersAt(index)}`;
 }
@@ -63,10 +63,13 @@ export function blendCode(year: number, dayOfYear: number, run: number): string 
   return `${dayStamp(year, dayOfYear)}${blendLetter}-${checkedRun(run)}`;
 }
 
-/** A code beside those of other sugarhouses: `BL 26077A`. The code alone is a lot's name in its own house only. */
+/**
+ * A code as shown beside those of other sugarhouses: `BL 26077A`. Without the prefix a code is unique only within its
+ * sugarhouse.
+ */
 export const prefixedLot = (prefix: string, code: string): string => (prefix === '' ? code : `${prefix} ${code}`);
 
-/** The letter after `last`, or A on a day without a boil yet: A … W, AA, AB …, AW, BA. */
+/** The letter after `last`, or A for the first boil of a day: A … W, AA, AB …, AW, BA. */
 export function nextBoilLetter(last?: string): string {
   if (last === undefined) return lettersAt(0);
   const index = indexOfLetters(last.toUpperCase());
@@ -76,7 +79,7 @@ export function nextBoilLetter(last?: string): string {
 
 /** I and O look like 1 and 0. */
 const boilLetters = 'ABCDEFGHJKLMNPQRSTUVW';
-/** Never a boil's letter, so a blend is known by sight. */
+/** Never a boil's letter, so a blend is recognisable. */
 const blendLetter = 'X';
 
 function lettersAt(index: number): string {

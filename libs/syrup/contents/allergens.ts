@@ -1,8 +1,8 @@
 import { isBlank, isNone } from '../quantities/plain-answers.js';
 
 /**
- * Allergens that a place may ask to be named: the nine of the US (Federal Food, Drug, and Cosmetic Act §403(w) and the
- * FASTER Act of 2021) and the further ones of Canada (Food and Drug Regulations B.01.010.1). All from memory.
+ * Allergens that a place may require to be named: the nine of the US (Federal Food, Drug, and Cosmetic Act §403(w) and
+ * the FASTER Act of 2021) and the further ones of Canada (Food and Drug Regulations B.01.010.1). All from memory.
  */
 export const allergenIds = [
   'milk',
@@ -20,14 +20,14 @@ export const allergenIds = [
 ] as const;
 export type AllergenId = (typeof allergenIds)[number];
 
-/** The allergens that a word in a name or an answer stands for: each has to be answered. */
+/** The allergens that a word in a name or an answer may stand for; an answer has to cover each such word. */
 export interface NamedAllergen {
   readonly word: string;
-  /** Several where the word alone leaves it open: margarine may hold milk or soy. */
+  /** Several where the word alone is ambiguous: margarine may contain milk or soy. */
   readonly any: readonly AllergenId[];
 }
 
-/** Allergens that words name, in English and French. What is denied (`dairy-free`, `sans lait`) is not named. */
+/** Allergens named in a text, in English and French. Denied ones (`dairy-free`, `sans lait`) are not returned. */
 export function allergensIn(text: string): NamedAllergen[] {
   const label = allowed(plain(text));
   return patterns.flatMap(([any, pattern]) => {
@@ -38,11 +38,11 @@ export function allergensIn(text: string): NamedAllergen[] {
 
 export interface AllergenAnswer {
   readonly answered: boolean;
-  /** As typed, part by part; empty where none was the answer. */
+  /** As typed, part by part; empty where the answer was none. */
   readonly named: readonly string[];
 }
 
-/** What was answered: nothing, none, or names. `not sure`, `see label` and `none I think` are no answer. */
+/** Parses an answer: nothing, none, or names. `not sure`, `see label` and `none I think` count as no answer. */
 export function allergenAnswer(...typed: readonly string[]): AllergenAnswer {
   const parts = typed.flatMap((each) => each.split(/[;,|]|\band\b|\bet\b/u)).map((part) => part.trim());
   const answers = parts.filter((part) => !isBlank(part) && !isUnsure(part));
@@ -51,7 +51,7 @@ export function allergenAnswer(...typed: readonly string[]): AllergenAnswer {
   return { answered: answers.length > 0 && !parts.some(isUnsure), named: [...once.values()] };
 }
 
-/** Home-made, so neither a bottle nor the name says what is in it. */
+/** Home-made, so neither a bottle nor the name shows what is in it. */
 export const isHomemade = (name: string): boolean =>
   /\b(?:home ?made|house ?made|own (?:mix|blend|recipe)|fait(?:e)? maison|maison)\b/u.test(plain(name)) &&
   plain(name)
@@ -61,7 +61,7 @@ export const isHomemade = (name: string): boolean =>
     )
     .trim() === '';
 
-/** `none per label`, `contains no allergens`, `sans allergène`: none, in more words, with no allergen among them. */
+/** `none per label`, `contains no allergens`, `sans allergène`: none in other words, with no allergen among them. */
 const saysNone = (part: string): boolean =>
   isNone(part) ||
   (/^(?:none|no|nothing|nil|aucune?|rien|sans|pas|contains? (?:none|no|nothing)|(?:label|bottle|etiquette)(?: says| dit)? (?:none|no|aucune?))\b|\ballergen(?:e?s)? free\b|\bfree of\b/u.test(
@@ -74,7 +74,7 @@ const isUnsure = (answer: string): boolean =>
     plain(answer),
   );
 
-/** Removes what is denied, and names that only sound like an allergen. */
+/** Removes denied allergens, and names that only sound like one. */
 const allowed = (text: string): string => text.replace(soundsLike, ' ').replace(denied, ' ');
 
 const stem = String.raw`(?:milk|dairy|lait|egg|oeuf|nut|noix|peanut|arachide|soy|soja|wheat|ble|gluten|sesame|lactose|butter|beurre|fish|allergen)e?s?`;
@@ -108,7 +108,7 @@ const patterns: readonly (readonly [readonly AllergenId[], RegExp])[] = [
   [['sulphites'], /\b(?:sulph?ites?|sulfites?)\b/u],
 ];
 
-/** Lower case, accents off, marks as spaces: `Beurre d’érable` → `beurre d erable`. */
+/** Lower case, accents removed, punctuation as spaces: `Beurre d’érable` → `beurre d erable`. */
 const plain = (text: string): string =>
   text
     .normalize('NFD')

@@ -1,8 +1,8 @@
 /** Reads the free text of a cleaning or a water test, in English and French, each in one pass. */
 
 /**
- * Whether what was cleaned is all that the sap boils in: `all pans, draw-off`, `evaporator`, `les casseroles`. One pan of
- * a rig is not: what a defoamer left in the others is still there.
+ * Whether everything that the sap boils in was cleaned: `all pans, draw-off`, `evaporator`, `les casseroles`. One pan
+ * of a rig is not enough: what a defoamer left in the others is still there.
  */
 export function washesPans(what: string): boolean {
   const text = plain(what);
@@ -14,13 +14,13 @@ export function washesPans(what: string): boolean {
 const onePan =
   /\b(?:finish(?:ing)?|syrup|front|back|rear|flue|sap|drip|warming|preheat\w*|filter|canner|float|draw ?-?off)(?= (?:and [a-z]+ )?pan\b)/gu;
 
-/** Not rinsed, by the answer or by the text beside it; a blank is not known and doesn't count as no. */
+/** Not rinsed, by the answer or the text beside it; a blank is unknown and doesn't count as no. */
 export const notRinsed = (answer: string, text: string): boolean =>
   answer === 'no' ||
   /^(?:no|non|none|not|nothing|never|pas|sans|un ?rinsed|not yet|forgot\w*|oublie)\b/u.test(plain(text).trim()) ||
   /\b(?:not|never|un|without|forgot to|pas|sans|non) ?(?:a |been )?(?:rins\w*)\b/u.test(plain(text));
 
-/** Cleaned with water only, which needs no rinse, and the answer says so: `no need`. A plain no raises a question. */
+/** Cleaned with water only, which needs no rinse, where the answer says so: `no need`. A plain no raises a question. */
 export const needsNoRinse = (of: {
   readonly with: string;
   readonly wasRinsed: string;
@@ -37,7 +37,7 @@ const isOnlyWater = (label: string): boolean =>
     )
     .replace(/[^\p{L}\p{N}]+/gu, '') === '';
 
-/** The cleaners that must never be mixed: bleach with an acid gives off chlorine, with ammonia chloramine. */
+/** Cleaners that must never be mixed: bleach with an acid gives off chlorine, with ammonia chloramine. */
 export function dangerousMixture(label: string): 'acid' | 'ammonia' | undefined {
   const text = plain(label);
   if (!/\b(?:bleach\w*|chlorine|chlore|hypochlorite|javel\w*|javex)\b/u.test(text)) return undefined;
@@ -49,7 +49,7 @@ export function dangerousMixture(label: string): 'acid' | 'ammonia' | undefined 
     : undefined;
 }
 
-/** A test that found E. coli or coliform, or that the water failed; either the answer or the text may say so. */
+/** Whether a test found E. coli or coliform, or the water failed; either the answer or the text may say so. */
 export function waterFailed(bacteria: string, result: string): boolean {
   if (['coliform', 'e-coli', 'failed'].includes(bacteria)) return true;
   const text = plain(result).replace(belowOne, ' none ');
@@ -69,13 +69,13 @@ const bad =
 const foundNone = /\b(?:absen\w*|negative?|negatif|none|nothing|pass\w*|zero|0)\b/u;
 const clean =
   /\b(?:no|not|none|non|absen\w*|negative?|negatif|nothing|without|free|pass\w*|aucune?|sans|pas|zero|0)\b/u;
-/** `did not pass`, `non potable`: the word that would be good is denied. */
+/** `did not pass`, `non potable`: the good word is denied. */
 const notGood =
   /\b(?:not|non|pas|n[o']?t|didn['’]?t|isn['’]?t) (?:to be |be )?(?:potable|conforme|pass\w*|safe|satisf\w*|accept\w*|drinkable|drink|ok|good|fit|meet\w*)\b/u;
 const counted = /\b[1-9]\d* ?(?:cfu|mpn|ufc|npp|colon\w*|per 100|\/ ?100)/u;
-/** As laboratories write that they found none: `<1 MPN/100 mL`. */
+/** How laboratories report that they found none: `<1 MPN/100 mL`. */
 const belowOne =
   /(?:<|\bless than\b|\bbelow\b|\bunder\b|\bmoins de\b|\binferieure? a\b) ?1(?:[.,]0+)?(?![\d.,])[^,;()]*/gu;
 
-/** Lower case, accents off. */
+/** Lower case, accents removed. */
 const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();

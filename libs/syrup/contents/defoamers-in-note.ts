@@ -1,8 +1,8 @@
 import { allergensIn } from './allergens.js';
 
 /**
- * What a boil's note says was put into the foam, where it names an allergen: `used a dab of butter`. Butter on the crew's
- * pancakes is none. The words of both languages are from memory.
+ * Defoamers with an allergen that a boil's note names: `used a dab of butter`. Butter on the crew's pancakes doesn't
+ * count. The words of both languages are from memory.
  */
 export const defoamersInNote = (note: string): string[] =>
   note

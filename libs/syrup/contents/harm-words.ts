@@ -1,16 +1,16 @@
 import { plainText, wordSet } from './plain-words.js';
 
 /**
- * Words of harm in what a buyer writes, English and French: somebody was ill, something was in the syrup, it tastes of
- * a chemical. What is denied just before ("nobody was ill") is not found; where it isn't clear, a question is raised.
- * One pass over the words, each looking a few words around it. The words of both languages are from memory.
+ * Words of harm in a buyer's text, English and French: somebody was ill, something was in the syrup, it tastes of a
+ * chemical. Harm denied just before ("nobody was ill") is not returned; where it isn't clear, a question is raised. One
+ * pass over the words, each looking at a few words around it. The words of both languages are from memory.
  */
 export function harmIn(text: string): string[] {
   const found = clausesOf(text).flatMap((words) => words.filter((_, at) => isHarm(words, at) && !isDenied(words, at)));
   return [...new Set(found)];
 }
 
-/** What a note of a pack says of glass or a jar that broke: splinters are in the jars beside it. Words from memory. */
+/** Phrases in a pack's note about glass or a broken jar: splinters may be in the jars beside it. Words from memory. */
 export function brokenIn(note: string): string[] {
   const found = clausesOf(note).flatMap((words) => {
     const at = words.findIndex((word) => breaks.has(word));
@@ -48,7 +48,7 @@ function isHarm(words: readonly string[], at: number): boolean {
       !(next === 'at' && words[at + 2] === 'ease') &&
       !['fitting', 'fitted', 'be', 'have', 'take', 'come', 'buy', 'never', 'order'].includes(next)
     );
-  // Who is allergic to nuts asks before eating; who was to this syrup has eaten.
+  // Somebody allergic to nuts asks before eating; somebody who reacted to this syrup has eaten it.
   if (allergic.has(word)) return around(reacting) || !(toWhat.has(next) && !thisSyrup.has(words[at + 2] ?? ''));
   if (word === 'runs') return before === 'the' && around(gotIt);
   if (tingling.has(word)) return around(mouth);
@@ -80,7 +80,7 @@ const isPieceOf = (words: readonly string[], at: number): boolean =>
 const isInFood = (words: readonly string[], at: number): boolean =>
   ['in', 'inside', 'dans'].includes(words[at + 1] ?? '') && words.slice(at + 2, at + 7).some((each) => food.has(each));
 
-/** The same some words away: `a screw was in my coffee`, `in the jar was a fly`. */
+/** The same within a few words: `a screw was in my coffee`, `in the jar was a fly`. */
 const isAnywhereInFood = (words: readonly string[], at: number): boolean =>
   words.some((_, n) => Math.abs(n - at) <= near && isInFood(words, n - 1));
 
@@ -99,7 +99,7 @@ function isDenied(words: readonly string[], at: number): boolean {
 const illness = wordSet(
   'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea diarreah squits stomachache poison poisoned poisoning botulism rash choke choked choking anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital indigestion indigestions gastro intoxication intoxique empoisonne empoisonnement urticaire',
 );
-/** What jars and lids are made of: in the syrup it is harm, in a sentence about a jar it is not. */
+/** Materials of jars and lids: harmful in the syrup, harmless in a sentence about a jar. */
 const containerMaterials = wordSet('glass metal plastic verre plastique');
 const vessels = wordSet('jar jars bottle bottles lid lids cap caps jug jugs tin tins container containers top');
 const pieces = wordSet(

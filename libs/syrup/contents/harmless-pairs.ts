@@ -1,6 +1,6 @@
 import { wordSet } from './plain-words.js';
 
-/** May be said only with one of the words beside it, in the same part of a clause. */
+/** Words that are harmless only with one of the words beside them, in the same part of a clause. */
 export const onlyWith: ReadonlyMap<string, ReadonlySet<string>> = new Map(
   [
     [

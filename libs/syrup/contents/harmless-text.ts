@@ -14,9 +14,9 @@ import { deniesSpoilage, spoilageIn } from './spoilage-words.js';
 import { harmIn } from './harm-words.js';
 
 /**
- * Whether a text about a jar says nothing that could be spoilage: plain praise, or an order, a price, a delivery, a label,
- * a vessel. Every word has to be known and every clause covered, since no list of bad words is ever complete: people
- * write “lid came up by itself” and “sirop sur”. One pass over the words, each looking along its clause.
+ * Whether a text about a jar says nothing that could be spoilage: plain praise, or an order, a price, a delivery, a
+ * label, a container. Every word has to be known and every clause covered, since no list of bad words is ever complete:
+ * people write “lid came up by itself” and “sirop sur”. One pass over the words, each looking along its clause.
  */
 export function isPlainlyHarmless(text: string): boolean {
   if (text.length > longest || oddSymbol.test(text)) return false;
@@ -28,12 +28,12 @@ export function isPlainlyHarmless(text: string): boolean {
 /** `OE`, in a text that isn’t all capitals. */
 const isInitials = (clause: string, text: string): boolean => /^\s*\p{Lu}{2}\s*$/u.test(clause) && /\p{Ll}/u.test(text);
 
-/** Nobody praises at greater length; each clause is gone through several times. */
+/** Praise is never longer than this; each clause is searched several times. */
 const longest = 1000;
 
 /**
- * What has to be asked about it: the clauses that are neither harmless nor found by the words of spoilage and of harm,
- * which ask their own question.
+ * The clauses to ask about: those neither harmless nor matched by the words of spoilage and harm, which raise their own
+ * question.
  */
 export function unclearIn(text: string): string | undefined {
   if (/^[\s\p{P}]*$/u.test(text) || isPlainlyHarmless(text)) return undefined;
@@ -49,7 +49,7 @@ type ClauseKind = 'harmless' | 'neutral' | 'unknown';
 const clauseEnds =
   /(?<!\d)[.,](?!\d)|[.,](?!\d)|(?<!\d)[.,]|[;:!?()"“”«»\n]|\s[-–—]+\s|\b(?:but|though|although|however|except|apart from|aside from|besides|shame|mais|a part|à part|hormis|sauf|dommage)\b/iu;
 
-/** `l’an` is two words, as `d’érable` and `qu’il`. */
+/** `l’an` is two words, as are `d’érable` and `qu’il`. */
 const elision = /(?<!\p{L})([ldjnsctm]|qu)['’](?=[aeiouyhâàéèêîôûœ])/giu;
 
 function kindOf(clause: string): ClauseKind {
@@ -72,8 +72,8 @@ function kindOf(clause: string): ClauseKind {
 }
 
 /**
- * With praise, an order or a question for the house, and no word of where a jar is looked at, a word may be new: “do you
- * take credit cards”. What has changed, or is in, on or under something, is looked at word by word.
+ * With praise, an order or a question to the sugarhouse, and no word about inspecting a jar, unknown words are allowed:
+ * “do you take credit cards”. What has changed, or is in, on or under something, is checked word by word.
  */
 const isAwayFromJar = (words: readonly string[]): boolean => {
   if (words.some((word) => spoilageIn(word).length + harmIn(word).length > 0)) return false;
@@ -87,7 +87,7 @@ const toHouse = wordSet('you your yours vous votre vos');
 const farErrands = wordSet(
   'order orders ordered price prices pricing shipping shipped tracking parcel package delivery delivered courier postman invoice bill receipt refund website label labels barcode qr hours directions commande commandes prix livraison colis facture etiquette etiquettes adresse facteur poste horaire',
 );
-/** A jar and its syrup, seen, smelt or tasted; whoever was ill. */
+/** Words about a jar and its syrup, seen, smelt or tasted; and about somebody who was ill. */
 const ofJar = wordSet(
   [
     'jar jars can cans jug jugs glass foil syrup lid lids cap caps seal seals sealed unsealed top bottom surface layer edge rim neck inside under underneath with ring full half empty',
@@ -96,7 +96,7 @@ const ofJar = wordSet(
     'pot pots bocal sirop dessus dedans sous autour couvercle verre joint plein avec vide moitie coule odeur gout goute sent ouvert ouverte malade mal jete poubelle medecin boire manger chose',
   ].join(' '),
 );
-/** Where it is, and that it has changed. */
+/** Words about where something is, or that it has changed. */
 const whereLooked = wordSet(
   [
     'in on into beneath around between through with without part less side closed open opened opens opening loose tight it its that this these those they anything thing things bit look looks looked looking seems seemed feel feels felt',
@@ -105,7 +105,7 @@ const whereLooked = wordSet(
   ].join(' '),
 );
 
-/** What “and” joins. */
+/** The parts that “and” joins. */
 const partsIn = (words: readonly string[]): readonly (readonly string[])[] =>
   words
     .reduce<string[][]>(
@@ -115,7 +115,7 @@ const partsIn = (words: readonly string[]): readonly (readonly string[])[] =>
     )
     .filter((part) => part.length > 0);
 
-/** The part that a word stands in. */
+/** The part that contains a word. */
 const partAt = (words: readonly string[], at: number): readonly string[] => {
   const from = words.lastIndexOf('and', at) + 1 || words.lastIndexOf('et', at) + 1;
   const until = words.findIndex((word, n) => n > at && (word === 'and' || word === 'et'));
@@ -155,7 +155,7 @@ const isListed = (word: string): boolean =>
   lookWords.has(word) ||
   besideThem.has(word);
 
-/** The word as it was meant: `yummmmy`, `excelent`, `recieved`. Only long words, and with the same first letter. */
+/** The intended word: `yummmmy`, `excelent`, `recieved`. Only long words with the same first letter. */
 function meantBy(word: string): string {
   if (isListed(word)) return word;
   const once = word.replace(/(\p{L})\1{2,}/gu, '$1');
@@ -167,7 +167,7 @@ function meantBy(word: string): string {
 }
 const longWords = [...praiseWords, ...errandWords, ...lookWords, ...besideThem].filter((word) => word.length >= 7);
 
-/** One letter more, fewer or other, or two that changed places. */
+/** One letter more, fewer or different, or two swapped. */
 function isOneSlip(meant: string, typed: string): boolean {
   if (Math.abs(meant.length - typed.length) > 1) return false;
   let at = 0;
@@ -181,7 +181,7 @@ function isOneSlip(meant: string, typed: string): boolean {
   );
 }
 
-/** `like` and `aime` after a person are praise; `like` before a thing likens. */
+/** `like` and `aime` after a person are praise; `like` before a thing compares. */
 const isPraise = (words: readonly string[], word: string, at: number): boolean =>
   praiseWords.has(meantBy(word)) && (!likening.has(word) || likers.has(words[at - 1] ?? ''));
 
@@ -200,7 +200,7 @@ const names = wordSet('to from for in at near and mr mrs ms aunt uncle a pour ch
 const denials = wordSet(
   'no not never none nor neither without nothing nobody cant couldnt cannot dont didnt doesnt wont wouldnt isnt wasnt arent werent havent hasnt hadnt ne n nai nest na pas jamais rien aucun aucune sans ni',
 );
-/** A taste or a smell of which nothing good is said. */
+/** A taste or smell without a word of praise. */
 const senses = wordSet('taste tastes tasted tasting smell smells smelled scent texture odeur gout saveur');
 const states = wordSet(
   'is are was were be been got gets came comes went goes did does has had est sont etait etaient va a ont avait cest cetait its',

@@ -1,12 +1,12 @@
 import { wordSet } from './plain-words.js';
 
 /**
- * What people write who have nothing to report of the syrup, English and French, without accents and apostrophes. A word
- * that is in none of these lists makes a text one that is asked about, so a list may be short, and no word of a list may
- * say by itself how a jar or its syrup has changed. From memory.
+ * Words of people who have nothing to report about the syrup, English and French, without accents and apostrophes. A
+ * word in none of these lists makes a text questionable, so a list may be short, and no word of a list may by itself
+ * say how a jar or its syrup has changed. From memory.
  */
 
-/** Small words, people, places, times and meals: they say nothing of the syrup, and make no clause harmless. */
+/** Function words, people, places, times and meals: they say nothing about the syrup, and make no clause harmless. */
 export const neutralWords = wordSet(
   [
     'a an the this that these those it its i im ive id me my mine we weve us our ours you your yours youre he she',
@@ -78,7 +78,7 @@ export const neutralWords = wordSet(
   ].join(' '),
 );
 
-/** Praise and thanks. Denied, they are asked about: “not good”. */
+/** Praise and thanks. Where denied (“not good”), a question is raised. */
 export const praiseWords = wordSet(
   [
     'ruined happier beautifully',
@@ -111,7 +111,7 @@ export const praiseWords = wordSet(
   ].join(' '),
 );
 
-/** Orders, prices, delivery, labels and vessels: harmless also where it is denied, “never arrived”. */
+/** Orders, prices, delivery, labels and containers: harmless also when denied, “never arrived”. */
 export const errandWords = wordSet(
   [
     'driver answered sign queue rude refused squeeze faded rapporte rapportes retourne retournes vendus double',
@@ -150,7 +150,7 @@ export const errandWords = wordSet(
   ].join(' '),
 );
 
-/** Colour, sweetness, sizes, storage and what people ask of the syrup: harmless where every other word is known. */
+/** Colour, sweetness, sizes, storage and questions about the syrup: harmless where every other word is known. */
 export const lookWords = wordSet(
   [
     'corn leftovers chemicals thickness sweetness nutty awkward fits budge plaid bang pump pur purs epaisseur boise fumee armoire cupboard',
@@ -180,7 +180,7 @@ export const faultsDenied = wordSet(
   ].join(' '),
 );
 
-/** More words that are said of errands and of praise; none makes a clause harmless. */
+/** Further words in errands and praise; none makes a clause harmless. */
 export const besideThem = wordSet(
   [
     'si text texts voicemail job tool slowly whether pasteurised spelled spelt readable refaire enough',
@@ -246,7 +246,7 @@ export const besideThem = wordSet(
   ].join(' '),
 );
 
-/** What good syrup is likened to: “tastes like caramel”, “like last year”. */
+/** What good syrup is compared to: “tastes like caramel”, “like last year”. */
 export const goodLikeness = wordSet(
   [
     'mothers gold fathers grandfathers always last usual heaven maple home caramel honey toffee butterscotch vanilla candy childhood grandma',

@@ -15,7 +15,7 @@ export interface ReturnedJar {
   readonly density?: DensityFacts | undefined;
 }
 
-/** What follows from one thing that was seen, with its source beside it. */
+/** What follows from one observation, with its source. */
 export interface Consequence {
   readonly about: 'seal' | 'mould' | 'smell' | 'density';
   readonly found: string;
@@ -31,7 +31,7 @@ export interface ReturnedJarJudged {
   readonly brixUncertainty: number | null;
 }
 
-/** What seal, mould, smell and density show of the jar, and what its lot needs: the most severe of them. */
+/** What seal, mould, smell and density show about the jar, and what its lot needs: the most severe of them. */
 export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJarJudged {
   const density = jar.density && judgeDensity(jar.density, place);
   const consequences = [

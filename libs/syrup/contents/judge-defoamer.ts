@@ -3,23 +3,23 @@ import { isBlank, isNone } from '../quantities/plain-answers.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** A defoamer of a boil, or what a maker of bought syrup answered for theirs. */
+/** A defoamer of a boil, or a supplier's answer about theirs for bought syrup. */
 export interface DefoamerFacts {
   /** `boil 26077A`, `bought syrup R001`. */
   readonly of: string;
-  /** The record that an answer is written to: `boil/26077A`. */
+  /** The record that holds the answer: `boil/26077A`. */
   readonly about: string;
-  /** Its names, as typed: with the boil, in its log. */
+  /** Its names, as typed: with the boil, and in its log. */
   readonly names: readonly string[];
-  /** Every answer that was given for it: with the boil, later by an action. */
+  /** Every answer given for it: with the boil, later by an action. */
   readonly answers: readonly string[];
-  /** Bought syrup: it is asked whether or not a defoamer is named. */
+  /** Bought syrup: an answer is needed whether or not a defoamer is named. */
   readonly bought?: boolean | undefined;
-  /** What was answered for the same bottle or name before; nobody confirmed it for this boil yet. */
+  /** An earlier answer for the same bottle or name; nobody confirmed it for this boil yet. */
   readonly before?: { readonly answer: string; readonly where: string } | undefined;
 }
 
-/** Whether the allergens of a defoamer were answered, and whether its name contradicts the answer. */
+/** Findings where a defoamer's allergens have no answer, or its name contradicts the answer. */
 export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
   const used = facts.names.filter((name) => !isNone(name));
   if (used.length === 0 && !facts.bought) return [];
@@ -32,7 +32,7 @@ export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
   return homemade === undefined || answer.named.length > 0 ? [] : [formatNot(facts, homemade)];
 }
 
-/** Allergens of these defoamers: as answered, and as their names say where nobody answered for them yet. */
+/** Allergens of these defoamers: as answered, and by their names where there is no answer yet. */
 export function allergensCarried(defoamers: readonly Pick<DefoamerFacts, 'names' | 'answers'>[]): string[] {
   const text = defoamers.flatMap(({ names, answers }) => {
     const { named } = allergenAnswer(...answers);
@@ -41,7 +41,7 @@ export function allergensCarried(defoamers: readonly Pick<DefoamerFacts, 'names'
   return [...new Map(text.map((word) => [word.toLowerCase(), word])).values()];
 }
 
-/** What the names say and no answer covers. */
+/** Allergens in the names that no answer covers. */
 function contradicting(names: readonly string[], answered: readonly string[]): NamedAllergen[] {
   const covered = new Set(answered.flatMap(allergensIn).flatMap(({ any }) => any));
   return names.flatMap(allergensIn).filter(({ any }) => !any.some((id) => covered.has(id)));
@@ -50,8 +50,8 @@ function contradicting(names: readonly string[], answered: readonly string[]): N
 const asked = 'the allergens of a defoamer answered, “none” where it has none';
 
 /**
- * Bought syrup of which nobody wrote what its maker used: reported as not recorded. It holds nothing, since no defoamer
- * is known.
+ * Bought syrup whose supplier's defoamer was not recorded: reported as not recorded. It holds nothing, since no
+ * defoamer is known.
  */
 function notAsked({ of, about }: DefoamerFacts): Finding {
   return findingOf('bought-syrup-allergens', {

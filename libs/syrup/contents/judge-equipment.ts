@@ -36,7 +36,10 @@ export interface EquipmentFacts {
   readonly place: Pick<PlaceRules, 'lead' | 'name'>;
 }
 
-/** Questions that hold a boil, and its packs, until somebody says why it may go: each names the record that asks. */
+/**
+ * Questions that hold a boil, and its packs, until somebody gives a reason to release it: each names the record that
+ * raised it.
+ */
 export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }: EquipmentFacts): Finding[] {
   const limit = place.lead;
   return [
@@ -76,8 +79,8 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
 }
 
 /**
- * Lead tests of a lot itself, where a limit of the place is known. A later result under it doesn't undo one over it: the
- * two disagree, and evidence that disagrees holds until an owner says why the first no longer counts.
+ * Findings from lead tests of a lot itself, where a limit of the place is known. A later result below it doesn't undo
+ * one above it: contradicting evidence holds until an owner says why the first no longer counts.
  */
 export function judgeLead(
   lot: string,
@@ -103,7 +106,7 @@ export function judgeLead(
   ];
 }
 
-/** The last that was noted of each thing: a later good one answers for what comes after it. */
+/** The last record about each thing: a later good one settles what comes after it. */
 function lastOfEach<N extends Noted>(noted: readonly N[], of: (each: N) => string): N[] {
   return [...new Map(noted.map((each) => [of(each).trim().toLowerCase(), each])).values()];
 }

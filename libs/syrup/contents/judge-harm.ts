@@ -4,9 +4,9 @@ import { brokenIn, harmIn } from './harm-words.js';
 import type { LookedAt, SpoilageAnswer } from './judge-spoilage.js';
 
 /**
- * A complaint that mentions illness, a foreign object or a chemical holds the lot until a maker has asked and answers;
- * where it is so, until an owner names the authority asked. Only what a buyer says is read for it: that somebody at the
- * pan was ill is no word about the syrup. Glass that broke, in a pack's note without its jars, is asked about too.
+ * A complaint that mentions illness, a foreign object or a chemical holds the lot until a maker answers the question;
+ * where it is true, until an owner names the authority asked. Only buyers' texts are searched: somebody ill at the pan
+ * says nothing about the syrup. Glass that broke, in a pack's note that doesn't name the jars, raises a question too.
  */
 export function judgeHarm(lookedAt: readonly LookedAt[], answers: readonly SpoilageAnswer[]): Finding[] {
   return lookedAt.flatMap(({ about, where, seq, texts, atFilling }) => {

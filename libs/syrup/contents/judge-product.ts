@@ -3,7 +3,7 @@ import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** What is in the jar. Blank is pure maple syrup, the one product that the rules of this book are about. */
+/** What is in the jar. Blank is pure maple syrup, the only product that the rules cover. */
 export const products = [
   'maple-syrup',
   'infused',
@@ -19,8 +19,8 @@ export const products = [
 export type OtherProduct = Exclude<(typeof products)[number], 'maple-syrup'>;
 
 /**
- * Which product the words name; undefined is pure maple syrup. Words that name none of the others and say more than
- * "pure maple syrup" and its grades are `other`: what isn't known to be syrup is not judged as if it were.
+ * Which product a text names; undefined is pure maple syrup. A text that names none of the others and says more than
+ * "pure maple syrup" and its grades is `other`: what isn't known to be syrup is not judged as syrup.
  */
 export function otherProductOf(typed: string): OtherProduct | undefined {
   if (isBlank(typed)) return undefined;
@@ -31,8 +31,8 @@ export function otherProductOf(typed: string): OtherProduct | undefined {
 }
 
 /**
- * What a note says was put into the syrup, as written: `added two vanilla beans`. A smell or a taste of it is no such
- * thing, nor what is denied (`no sugar added`). The words of both languages are from memory.
+ * What a note says was added to the syrup, as typed: `added two vanilla beans`. A smell or taste of it doesn't count,
+ * nor a denial (`no sugar added`). The words of both languages are from memory.
  */
 export function addedIn(note: string): string | undefined {
   const words = plain(note)
@@ -51,18 +51,21 @@ const ingredient =
   /^(?:vanil\w*|bourbons?|whisk\w*|rum|rhum|brandy|cinnamon|cannelle|ginger|gingembre|chil[il]i?e?s?|jalapenos?|habaneros?|peppers?|piments?|coffee|cafe|lavender|lavande|honey|miel|sugar|sucre|cocoa|cacao|cardamom\w*|cloves?|garlic|ail|berries|blueberr\w*|lemon|citron|orange|butter|beurre|walnuts?|pecans?|hazelnuts?)$/u;
 const denial = /^(?:no|not|nothing|none|without|never|sans|pas|aucune?|rien|didn|wasn)$/u;
 
-/** Where somebody poured from a pack of another product, what they filled is that product too. */
+/** A pack poured from a pack of another product is that product too. */
 export interface ProductFacts {
   /** As typed with the pack; blank is pure maple syrup. */
   readonly product: string;
-  /** Packs that it was poured from, with what they hold. */
+  /** Packs that it was poured from, with their products. */
   readonly pouredFrom: readonly { readonly lot: string; readonly product: string }[];
   readonly place: Pick<PlaceRules, 'authority'>;
-  /** Of the pack, in free words. */
+  /** The pack's note, free text. */
   readonly note?: string | undefined;
 }
 
-/** A hold where the jar holds anything but pure maple syrup: these rules don't judge it, an authority has to be asked. */
+/**
+ * A hold where the jar contains anything but pure maple syrup: these rules don't judge it, and an authority has to be
+ * asked.
+ */
 export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductFacts): Finding[] {
   const own = otherProductOf(product);
   const from = pouredFrom.find((each) => otherProductOf(each.product) !== undefined);
@@ -80,7 +83,7 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
   ];
 }
 
-/** The product was left blank, and the note says that it is none of pure maple syrup. */
+/** The product was left blank, but the note mentions an addition. */
 const saysAdded = (note: string, added: string): Finding =>
   findingOf('outside-these-rules', {
     limit: 'pure maple syrup, and nothing put into it',
@@ -107,7 +110,7 @@ const sentences: Readonly<Record<OtherProduct, string>> = {
   other: 'No rule here covers how it is made or how it keeps.',
 };
 
-/** The first that matches counts, so `butter` as a flavour is looked for after what is done to the syrup. */
+/** The first match counts, so `butter` as a flavour comes after the processes. */
 const productPatterns: readonly (readonly [OtherProduct, RegExp])[] = [
   ['infused', /\b(?:infus\w*|steeped|mace\w*)\b/u],
   ['barrel-aged', /\b(?:barrel\w*|barrique\w*|fut|bourbon|whisk\w*|rum|rhum|oak|chene)\b/u],
@@ -124,11 +127,11 @@ const productPatterns: readonly (readonly [OtherProduct, RegExp])[] = [
 
 const syrupOrGrade =
   /\b(?:syrup|sirup|sirop|pure maple|erable pur|(?:early|late|first|last|mid season) run|grade|amber|ambre|golden|dore|dark|fonce|fancy)\b/u;
-/** Grades of before 2015 and names of places say nothing of what was done to it. */
+/** Grades from before 2015 and place names say nothing about what was done to it. */
 const syrupWords =
   /\b(?:100|pure?s?|maple|syrup|sirup|sirop|d|erable|de|grade|categorie|category|a|b|golden|(?:light|medium|extra) amber|amber|fancy|dark|very|delicate|rich|robust|strong|taste|colou?r|canada|us|organic|bio|biologique|and|et|the|of|from|du|our|single|origin|local|wood|fired|bois|unfiltered|kosher|natural|naturel|homemade|estate|family|reserve|wedding|favou?rs?|gift|sampler|first|last|run|coulee|premiere|recolte|early|late|mid|season|spring|printemps|certified|certifie|bulk|commercial|processing|dore|ambre|fonce|tres|delicat|riche|gout|vermont|vt|nh|ny|new hampshire|new york|maine|massachusetts|connecticut|pennsylvania|ohio|michigan|wisconsin|minnesota|quebec|ontario|new brunswick|nova scotia)\b/gu;
 
-/** Lower case, accents off, hyphens and marks as spaces: `Sirop d’érable` → `sirop d erable`. */
+/** Lower case, accents removed, hyphens and punctuation as spaces: `Sirop d’érable` → `sirop d erable`. */
 const plain = (text: string): string =>
   text
     .normalize('NFD')

@@ -3,42 +3,42 @@ import { unclearIn } from './harmless-text.js';
 import { type SpoilageSign, spoilageIn } from './spoilage-words.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** How a jar came back; a jar that stood open and warm grows its own mould. */
+/** How a jar was returned; a jar that stood open and warm grows its own mould. */
 export const arrivalAnswers = ['sealed', 'opened-cold', 'opened-warm'] as const;
 export const mouldAnswers = ['no', 'yes', 'not-known'] as const;
 
-/** Somebody looked at a jar, or wrote of the syrup: a complaint, a pack's looks, an action, a boil's note. */
+/** An inspected jar, or a text about the syrup: a complaint, a pack's appearance, an action, a boil's note. */
 export interface LookedAt {
-  /** The record it stands in: `complaint/C1`. */
+  /** The record that contains it: `complaint/C1`. */
   readonly about: string;
-  /** As a sentence names it: `complaint C1`. */
+  /** Its name in a sentence: `complaint C1`. */
   readonly where: string;
-  /** Its place in the record log: an inspection counts for what was written before it. */
+  /** Its sequence number in the log: an inspection counts for entries before it. */
   readonly seq: number;
-  /** Answered: yes, no, not known; blank or absent where nobody answered. */
+  /** As answered: yes, no, not known; blank or absent where there is no answer. */
   readonly mould?: string | undefined;
   readonly came?: string | undefined;
-  /** The jar, where it is known: two reports of one jar are one jar. */
+  /** The jar, where it is known: two reports of one jar count once. */
   readonly jar?: string | undefined;
-  /** Other signs that were answered as seen: `seal bulging`. */
+  /** Other signs that were reported as seen: `seal bulging`. */
   readonly seen?: readonly string[] | undefined;
   /** Signs that an inspection answered, so that a text about them raises no question. */
   readonly answeredFor?: readonly SpoilageSign[] | undefined;
   readonly texts: readonly string[];
-  /** What was said of a jar, in a complaint or as it came back: asked about unless it is plainly harmless. */
+  /** The text about a jar, in a complaint or with its return: raises a question unless it is plainly harmless. */
   readonly said?: string | undefined;
-  /** A pack's note, where it doesn't say at which jars glass broke. */
+  /** A pack's note, where it doesn't name the jars near which glass broke. */
   readonly atFilling?: string | undefined;
 }
 
-/** Jars of the lot that were looked at and counted. */
+/** Jars of the lot that were inspected and counted. */
 export interface JarsLookedAt {
   readonly seq: number;
   readonly mouldy: number;
   readonly sound: number;
 }
 
-/** Counts for what was written before it; `question` is what the finding said. */
+/** Counts for entries before it; `question` is the text of the finding. */
 export interface SpoilageAnswer {
   readonly question: string;
   readonly answer: string;
@@ -52,12 +52,12 @@ export interface SpoilageFacts {
   readonly answers: readonly SpoilageAnswer[];
   /** Jars of the lot that were destroyed. */
   readonly destroyed: number;
-  /** Other packs of the same boils with mouldy jars that came sealed. */
+  /** Other packs of the same boils with mouldy jars that were returned sealed. */
   readonly otherPacks: readonly { readonly lot: string; readonly mouldy: number; readonly seq: number }[];
 }
 
 /**
- * Signs of spoilage hold until other jars were inspected; a text about spoilage raises a question and holds until it is
+ * Signs of spoilage hold until other jars are inspected; a text about spoilage raises a question and holds until it is
  * answered.
  */
 export function judgeSpoilage(facts: SpoilageFacts): Finding[] {

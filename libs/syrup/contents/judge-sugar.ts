@@ -9,36 +9,39 @@ import type { Finding } from '../rules/verdict.js';
 /** Sap or bought sap or syrup that went into a boil. */
 export interface SugarInput {
   readonly millilitres: number;
-  /** As it was read; absent where it was not. */
+  /** As read; absent where it was not. */
   readonly sugar?: DensityReading | undefined;
-  /** Bought: it may have been syrup, so unread it could hold any sugar. */
+  /** Bought: it may have been syrup, so an unread sugar could be any. */
   readonly bought: boolean;
 }
 
 export interface BoilSugar {
   readonly lot: string;
   readonly inputs: readonly SugarInput[];
-  /** The sap boiled as written for the whole boil, and its sugar. */
+  /** The sap boiled, as recorded for the whole boil, and its sugar. */
   readonly sapMl?: number | undefined;
   readonly sapSugar?: DensityReading | undefined;
   /** Partly boiled syrup that an earlier boil left in the pans: its sugar is unknown. */
   readonly sweetCarriedIn: boolean;
-  /** Absent while the boil is going. */
+  /** Absent while the boil is in progress. */
   readonly syrupMl?: number | undefined;
-  /** The least density of the place: what was made holds at least that. */
+  /** The least density of the place: the syrup has at least that. */
   readonly leastBrix: number;
   readonly litres: boolean;
 }
 
-/** For measuring sap with a dipstick and sugar with a hydrometer in cold sap: common practice, no source. */
+/** Tolerance for measuring sap with a dipstick and sugar with a hydrometer in cold sap: common practice, no source. */
 const forMeasuring = 1.2;
-/** No membrane of a sugarhouse gives sweeter sap: common practice, no source. It bounds sap whose sugar was not read. */
+/**
+ * °Bx. No membrane of a sugarhouse gives sweeter sap: common practice, no source. It bounds sap whose sugar was not
+ * read.
+ */
 const sweetestSapBrix = 40;
 
 /**
- * More sugar in the syrup than came in, by over 20 %. Judged where the sugar of every input was read; sap whose sugar
- * was not read counts as sweeter than any, so that only an impossible amount raises a question. Where two readings
- * differ the sweeter counts.
+ * More sugar in the syrup than in the sap, by over 20 %. Judged where the sugar of every input was read; sap without a
+ * reading counts as the sweetest possible, so that only an impossible amount raises a question. Where two readings
+ * differ the sweeter one counts.
  */
 export function judgeSugar(boil: BoilSugar): Finding[] {
   const { syrupMl, leastBrix, litres } = boil;
@@ -69,7 +72,7 @@ interface Sap {
   readonly isRead: boolean;
 }
 
-/** What came in, each with the sugar it counts for; undefined where that could be any, or where no amount is known. */
+/** The inputs, each with the sugar it counts for; undefined where that could be any, or where no amount is known. */
 function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefined {
   const ofBoil = sapSugar && trueBrix(sapSugar);
   const sap: Sap[] = [];
@@ -83,14 +86,14 @@ function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefin
     });
   }
   const listed = sap.reduce((sum, each) => sum + each.millilitres, 0);
-  // The sap boiled may be more than the gatherings named: the rest is sap too.
+  // The sap boiled may be more than the listed gatherings: the rest is sap too.
   const beside = (sapMl ?? 0) - listed;
   if (beside > 0.5) sap.push({ millilitres: beside, brix: ofBoil ?? sweetestSapBrix, isRead: ofBoil !== undefined });
   const isAmountUnknown = sapMl === undefined && inputs.some(({ millilitres }) => millilitres === 0);
   return sap.length === 0 || isAmountUnknown ? undefined : sap;
 }
 
-/** `sap at 2.1 °Bx`; where there are several, from the thinnest to the sweetest. */
+/** `sap at 2.1 °Bx`; for several, the range from the thinnest to the sweetest. */
 function describedSap(sap: readonly Sap[]): string {
   const read = sap.filter(({ isRead }) => isRead).map(({ brix }) => brix);
   const [least, most] = [Math.min(...read), Math.max(...read)].map((brix) => rounded(brix, 1));

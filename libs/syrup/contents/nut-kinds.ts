@@ -1,4 +1,4 @@
-/** A nut or a shellfish as a label names it, by both languages' words for it in an answer. */
+/** A nut or shellfish as a label names it, found by the words of both languages in an answer. */
 interface NamedKind {
   readonly en: string;
   readonly fr: string;
@@ -21,6 +21,6 @@ export const nutKinds: readonly NamedKind[] = [
   { en: 'walnuts', fr: 'noix de Grenoble', answered: /\b(?:walnuts?|noix de grenoble|cerneaux)\b/iu },
 ];
 
-/** The nuts that an answer names, in the order of the list; none where it names only "nuts". */
+/** The nuts that an answer names, in the order of the list; empty where it says only "nuts". */
 export const nutsNamed = (answer: string): readonly NamedKind[] =>
   nutKinds.filter(({ answered }) => answered.test(answer));

@@ -1,21 +1,21 @@
 import { plainText, wordSet } from './plain-words.js';
 
 /**
- * Words of mould, gas and fermentation in free text, English and French. One pass over the words of each clause: the
- * time grows with the text alone. The words of both languages are from memory. What is denied in the same clause ("no sign of mould", "sans moisissure", "mould:
- * none") is not found; where it isn't clear that it is denied, it is found, and somebody is asked.
+ * Words of mould, gas and fermentation in free text, English and French. One pass over the words of each clause, in
+ * linear time. The words of both languages are from memory. Words denied in the same clause ("no sign of mould", "sans
+ * moisissure", "mould: none") are not returned; where the denial isn't clear they are, and somebody is asked.
  */
 export type SpoilageSign = 'mould' | 'gas' | 'fermented';
 export interface SpoilageWord {
   readonly sign: SpoilageSign;
-  /** As it was written. */
+  /** As it was typed. */
   readonly word: string;
 }
 
-/** The words of mould or spoilage in a text, without those that it denies. */
+/** The words of mould or spoilage in a text, without denied ones. */
 export function spoilageIn(text: string): SpoilageWord[] {
   const plain = plainText(text);
-  // Most texts hold no such word at all and need not be split into clauses.
+  // Most texts contain no such word and need not be split into clauses.
   if (!(plain.match(/\p{L}+/gu) ?? []).some(isMaybeSign)) return [];
   const found = clausesOf(plain).flatMap((clause) =>
     clause.words.flatMap((word, at): SpoilageWord[] => {
@@ -52,7 +52,8 @@ function clausesOf(plain: string): Clause[] {
 }
 
 /**
- * Neighbouring words that decide a word's meaning; bounded, so that the time doesn't grow with the square of a clause.
+ * How many neighbouring words decide a word's meaning; bounded, so that the time doesn't grow with the square of a
+ * clause.
  */
 const within = 8;
 
@@ -119,7 +120,7 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
   return undefined;
 }
 
-/** Denied where nothing but small words and other signs stands between the denial and the word, or right after it. */
+/** Denied where only function words and other signs are between the denial and the word, or right after it. */
 function isDenied({ words: text, answer }: Clause, at: number): boolean {
   for (let n = at - 1; n >= Math.max(0, at - within); n--) {
     const word = text[n]!;
@@ -143,11 +144,11 @@ const mouldWords = wordSet(
 );
 /** `moldd`, `mouldey`, `moisisure`: a letter too many or too few. */
 const mouldMisspelt = /^(?:mou?l+d+e?(?:s|y|iest|ier)?|moiss?iss?ures?)$/u;
-/** Nouns for a film on the syrup, where it is said to be on top or under the lid. */
+/** Nouns for a film on the syrup, where it is on top or under the lid. */
 const films = wordSet(
   'film fluff fluffy cotton cottony hairy hair hairs fur scum spot spots speck specks fleck flecks dot dots patch patches skin point layer coating couche stuff cobweb cobwebs web webs thread threads bits plaques pellicule duvet tache taches points peau voile ecume',
 );
-/** Spots of such a colour are asked about wherever they are; a film or a hair only on the syrup. */
+/** Spots of such a colour raise a question wherever they are; a film or a hair only on the syrup. */
 const isAlsoElse = wordSet('film hair hairs skin');
 const bought = wordSet('sold bought buy buying sell wanted shape shaped');
 const colours = wordSet(
@@ -165,7 +166,7 @@ const there = wordSet('was were is something there some had cetait avait');
 const wrappings = wordSet(
   'label labels ribbon box paper ink wrap wrapping shrink plastic sleeve camera photo etiquette',
 );
-/** Other meanings of mould: what sugar and candy are cast in, and leaf mould. */
+/** Other meanings of mould: moulds for sugar and candy, and leaf mould. */
 const castIn = wordSet(
   'candy candies leaf leaves chocolate butter sugar cake jelly silicone silicon rubber plastic soap metal heart bear tin',
 );
@@ -204,7 +205,7 @@ const fermentWords = wordSet(
 const fermentedElsewhere = wordSet('sauce sauces kimchi pickles pickle tea kombucha bread luck kids');
 const alcohols = wordSet('alcohol beer wine cider yeast vinegar kombucha biere vin cidre levure alcool vinaigre');
 const stinking = wordSet('stinks stink stinky stinking pue puait');
-/** Of a smell or a taste: something is wrong with it, and somebody has to ask what. */
+/** Vague words for a smell or taste: something is wrong, and somebody has to ask what. */
 const strange = wordSet('funny weird odd strange');
 const amiss = wordSet(
   'bad funny weird odd strange wrong foul rank awful acidic acid socks feet cheese bizarre drole mauvaise acide',
@@ -227,7 +228,7 @@ const turned = wordSet('went gone turned going goes tourne');
 const spoiling = wordSet('gate gatee spoiled spoilt spoilage spoiling');
 const spoiledLabels = wordSet('label labels sheet sheets roll print weather dog kids trip');
 
-/** Most words of a text are none of these and need no further check. */
+/** A filter: most words of a text are none of these and need no further check. */
 const mayBeSign: ReadonlySet<string> = new Set([
   ...[
     'fuzz',

@@ -1,14 +1,14 @@
 import type { Temperature } from '../quantities/quantities.js';
 import { allowedErrorCelsius } from './thermometer-check.js';
 
-/** Where the temperature came from that an instrument should have read. */
+/** Where an instrument's reference value came from. */
 export type ShouldFrom = 'typed' | 'ice' | 'pressure' | 'elevation';
 
-/** A check of an instrument as it was written down. */
+/** A check of an instrument as recorded. */
 export interface InstrumentChecked {
   readonly id: string;
   readonly atMs: number;
-  /** The day of it as written, for sentences. */
+  /** Its day as typed, for sentences. */
   readonly day?: string | undefined;
   /** Ice, boiling water or a reference: a check at one point proves nothing at another. */
   readonly how?: string | undefined;
@@ -17,33 +17,33 @@ export interface InstrumentChecked {
   readonly reads?: Temperature | undefined;
   /** The maker's own result. A yes doesn't outweigh two temperatures that disagree. */
   readonly fit?: 'yes' | 'no' | undefined;
-  /** What was done about it, as text. */
+  /** What was done about it, free text. */
   readonly done?: string | undefined;
 }
 
-/** Whether it was found right or wrong; undefined where neither the result nor both temperatures were written. */
+/** Whether the check passed; undefined where neither a result nor both temperatures were recorded. */
 export function foundRight({ should, reads, fit }: InstrumentChecked): boolean | undefined {
   if (fit === 'no') return false;
   if (should && reads) return Math.abs(should.celsius - reads.celsius) <= allowedErrorCelsius + 1e-9;
   return fit === 'yes' ? true : undefined;
 }
 
-/** °C to add to what it showed at this check; undefined without both temperatures. */
+/** °C to add to a reading by this check; undefined without both temperatures. */
 export const offsetOf = ({ should, reads }: InstrumentChecked): number | undefined =>
   should && reads ? should.celsius - reads.celsius : undefined;
 
-/** Said to have been set right: the checks before and after it then say nothing of how steady the instrument is. */
+/** Whether the instrument was adjusted then: checks before and after it can't show whether it is erratic. */
 export const wasAdjusted = ({ done }: InstrumentChecked): boolean =>
   /adjust|calibrat|\bset\b(?! (?:aside|apart|away))|\breset|repair|mended|battery|nut turned|replac|ajust|étalonn|répar|réglé/iu.test(
     doneIn(done),
   );
 
-/** Said to be out of use from then on. */
+/** Whether the instrument was taken out of use then. */
 export const wasRetired = ({ done }: InstrumentChecked): boolean =>
   /not used (?:again|any ?more)|plus utilis/iu.test(done ?? '') ||
   /out of use|taken off|retired|thrown|discard|binned|jeté|hors d[’']usage/iu.test(doneIn(done));
 
-/** What was done, without what was not done or is still to do: `not adjusted`, `needs calibrating`, `adjusting not needed`. */
+/** Removes what was not done or is still to do: `not adjusted`, `needs calibrating`, `adjusting not needed`. */
 const doneIn = (text = ''): string => text.replace(notDone, ' ').replace(doneNot, ' ');
 const notDone =
   /(?<![\p{L}])(?:not|never|cannot|can['’]?t|could ?n[o'’]?t|did ?n[o'’]?t|won['’]?t|without|needs?|to be|to|will|should|must|pas|jamais|sans|sera|doit|faut|à)\s+(?:(?:yet|be|to|get|have|been|really|été|être|encore)\s+){0,2}[\p{L}]+/giu;

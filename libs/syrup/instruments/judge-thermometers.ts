@@ -4,10 +4,10 @@ import { findingOf } from '../rules/rules.js';
 import type { Thermometer } from './thermometers.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** Two degrees Fahrenheit: as far as a thermometer may be out and still be found right. */
+/** Two degrees Fahrenheit: the permitted error of a thermometer. */
 const nearF = 2;
 
-/** What the checks of the thermometers that read a pack ask for, without holding it. */
+/** Advisories on the thermometers that read a pack; they hold nothing. */
 export function judgeThermometers(readings: readonly JudgedReading[], thermometers: readonly Thermometer[]): Finding[] {
   return [...nearLimit(readings), ...foundLow(readings), ...notChecked(readings, thermometers)];
 }

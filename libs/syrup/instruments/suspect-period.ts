@@ -1,18 +1,18 @@
 import { foundRight, type InstrumentChecked } from './instrument-checks.js';
 
-/** The period in which an instrument's readings are suspect; open at an end where no check bounds it. */
+/** The period in which an instrument's readings are suspect; unbounded where no check ends it. */
 export interface SuspectPeriod {
   readonly afterMs: number;
   readonly untilMs: number;
-  /** The last check that found it right, and the one that found it wrong. */
+  /** The last good check, and the failed one. */
   readonly lastRight: string | undefined;
   readonly foundWrong: string | undefined;
 }
 
 /**
- * What was read since the last good check of the same kind up to the failed one: right in ice is not right at the boil.
- * `failed` names it, else it is the last that failed; where none did, the instrument is found wrong now, and everything
- * since its last good check is suspect.
+ * From the last good check of the same kind to the failed one: a good check in ice proves nothing at the boil. `failed`
+ * names the failed check, by default the last that failed; where none did, the instrument counts as found wrong now,
+ * and everything since its last good check is suspect.
  */
 export function suspectPeriodOf(checks: readonly InstrumentChecked[], failed?: string): SuspectPeriod {
   const inOrder = [...checks].sort((a, b) => a.atMs - b.atMs);
@@ -31,8 +31,8 @@ export function suspectPeriodOf(checks: readonly InstrumentChecked[], failed?: s
 }
 
 /**
- * Whether something read from one moment to another falls into the suspect period, which excludes the moment of the
- * good check.
+ * Whether a reading taken between two moments falls into the suspect period, which excludes the moment of the good
+ * check.
  */
 export const isInSuspectPeriod = ({ afterMs, untilMs }: SuspectPeriod, fromMs: number, toMs: number): boolean =>
   fromMs <= untilMs && toMs > afterMs;

@@ -10,7 +10,10 @@ import { coldestInJar, corrected, type JudgedReading, offsetInText } from '../ru
 import { correctionBy } from './thermometer-correction.js';
 import { momentOf } from './thermometers.js';
 
-/** Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of it: common practice, no source. */
+/**
+ * Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of
+ * it: common practice, no source.
+ */
 const erraticC = 4 / 1.8;
 
 export interface SuspectReading {
@@ -19,9 +22,9 @@ export interface SuspectReading {
 }
 
 /**
- * Whether a check makes a reading that passes unreliable: its thermometer was found wrong by an unknown amount, or
- * erratic, between the last good check of that point and the next one; or a bad check at or after the reading, before
- * which no good one came, read so high that the reading would be too cold.
+ * Why checks make a passing reading unreliable: its thermometer was found wrong by an unknown amount, or erratic,
+ * between the last good check of that point and the next; or a bad check at or after the reading, with no good one
+ * before it, read so high that the reading would be too cold.
  */
 export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | undefined {
   if (!by) return undefined;
@@ -44,7 +47,7 @@ export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | 
   return high && { text: `${who}, which ${readsInText(high)} (${named(high)})` };
 }
 
-/** A bad check around a reading by which the instrument read low there: the jar was hotter than was read. */
+/** A bad check around a reading by which the instrument read low: the jar was hotter than recorded. */
 export function readLow({ fill, by }: JudgedReading): InstrumentChecked | undefined {
   if (!by || by.offsetC <= 0) return undefined;
   const counting = checksThatCount(by.thermometer.checks);
@@ -54,10 +57,10 @@ export function readLow({ fill, by }: JudgedReading): InstrumentChecked | undefi
   );
 }
 
-/** A check by its id and day, for sentences. */
+/** A check's id and day, for sentences. */
 export const named = ({ id, day }: InstrumentChecked): string => `check ${id}${day ? `, ${day}` : ''}`;
 
-/** How an instrument read at its check: by how many degrees wrong, or right. */
+/** An instrument's error at its check, in degrees; or that it read right. */
 export function readsInText(check: InstrumentChecked): string {
   const offsetC = offsetOf(check);
   if (offsetC === undefined) return foundRight(check) === false ? 'wrong' : 'right';
@@ -76,7 +79,7 @@ const isOfUnknownAmount = (check: InstrumentChecked): boolean =>
 
 /**
  * From the last good check of the same point before a bad one to the next good one. Readings after the bad check, with
- * an instrument that was not adjusted, are as suspect as those before it.
+ * an unadjusted instrument, are as suspect as those before it.
  */
 export function periodOf(bad: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
   const same = checks.filter(
@@ -93,7 +96,7 @@ function pairWindow(first: InstrumentChecked, second: InstrumentChecked, checks:
   return { afterMs: from, untilMs: foundRight(second) === true ? second.atMs : periodOf(second, checks).untilMs };
 }
 
-/** Checks of one point that follow each other and disagree, where the instrument was not adjusted between them. */
+/** Consecutive checks of one point that disagree, without an adjustment between them. */
 function erraticPairs(checks: readonly InstrumentChecked[]): (readonly [InstrumentChecked, InstrumentChecked])[] {
   return checks.flatMap((second, index) => {
     const first = checks

@@ -1,25 +1,28 @@
-/** What a thermometer read in ice water and in boiling water, against what they are. Either may be missing. */
+/** Readings of a thermometer in ice water and in boiling water, against the true values. Either may be missing. */
 export interface ThermometerCheck {
   readonly iceReadCelsius?: number | undefined;
   readonly boilingReadCelsius?: number | undefined;
-  /** True boiling water of the day, by barometer or elevation. */
+  /** The day's true boiling point of water, by barometer or elevation. */
   readonly waterBoilsCelsius: number;
 }
 
 export interface ThermometerVerdict {
-  /** Add to a reading; at each point checked. */
+  /** °C to add to a reading, for each checked point. */
   readonly atIceCelsius: number | null;
   readonly atBoilingCelsius: number | null;
   readonly within: boolean;
 }
 
-/** ±2 °F at either point (read for the ice point, several extension record templates; the same kept for boiling water). */
+/**
+ * ±2 °F at either point (read for the ice point in several extension record templates; the same used for boiling
+ * water).
+ */
 export const allowedErrorCelsius = 2 / 1.8;
 export const thermometerSource =
   'thermometer check, ice point 32 °F ± 2 °F: several extension record templates (read); the same width for boiling ' +
   'water is common practice, no source';
 
-/** How far a thermometer is off at ice and in boiling water, in °C; null where that was not read. */
+/** A thermometer's error at ice and in boiling water, in °C; null where that was not read. */
 export function thermometerVerdict(check: ThermometerCheck): ThermometerVerdict {
   const atIceCelsius = check.iceReadCelsius === undefined ? null : -check.iceReadCelsius;
   const atBoilingCelsius =
@@ -30,7 +33,7 @@ export function thermometerVerdict(check: ThermometerCheck): ThermometerVerdict 
   return { atIceCelsius, atBoilingCelsius, within: !out };
 }
 
-/** What to add to a reading, °C: a line through the two points checked, or the one that was. */
+/** °C to add to a reading: from a line through both checked points, or the offset of the only one. */
 export function thermometerCorrection(
   check: ThermometerCheck,
   readingCelsius: number,

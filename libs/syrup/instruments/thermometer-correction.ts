@@ -1,16 +1,16 @@
 import { checksThatCount, type InstrumentChecked, offsetOf, pointOf, wasAdjusted } from './instrument-checks.js';
 
-/** A point of a thermometer's scale: what it showed there, and the °C to add to it. */
+/** A point of a thermometer's scale: its reading there, and the °C to add to it. */
 interface Point {
   readonly shownC: number;
   readonly offsetC: number;
 }
 
 /**
- * °C to add to a reading, at the reading's own temperature: along the line between the points checked, and beyond them
- * the offset of the nearest. Of each point the last check before the reading and the first after it count; where these
- * two differ, the one that lowers the reading more; but a check after which the instrument was adjusted says nothing more
- * where a later one tells how it reads since. Undefined where no check gives both temperatures.
+ * °C to add to a reading, at the reading's own temperature: interpolated between checked points, and beyond them the
+ * offset of the nearest. At each point the last check before the reading and the first after it count; where these
+ * differ, the one that lowers the reading more; but a check followed by an adjustment doesn't count where a later one
+ * shows how the instrument reads since. Undefined where no check gives both temperatures.
  */
 export function correctionAt(
   checks: readonly InstrumentChecked[],
@@ -25,7 +25,7 @@ export function correctionAt(
   return alongLine(points, celsius);
 }
 
-/** The same with one check standing for its point of the scale, and the checks around the reading for the others. */
+/** The same with one given check for its own point, and the checks around the reading for the others. */
 export function correctionBy(
   check: InstrumentChecked,
   checks: readonly InstrumentChecked[],

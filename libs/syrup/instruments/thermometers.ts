@@ -2,7 +2,7 @@ import { type InstrumentChecked, wasRetired } from './instrument-checks.js';
 import type { TakenReading } from '../quantities/reading-time.js';
 import { correctionAt } from './thermometer-correction.js';
 
-/** A thermometer of the house, with every check of it that was written down. */
+/** A thermometer of the sugarhouse, with all its recorded checks. */
 export interface Thermometer {
   readonly id: string;
   readonly checks: readonly InstrumentChecked[];
@@ -12,15 +12,16 @@ export interface Thermometer {
 /** The thermometer that a reading is judged by. */
 export interface ReadBy {
   readonly thermometer: Thermometer;
-  /** The reading names none, so one of the house's was taken. */
+  /** The reading names none, so one of the sugarhouse's is assumed. */
   readonly isAssumed: boolean;
   /** °C to add at the reading's temperature; 0 where nothing is known. */
   readonly offsetC: number;
 }
 
 /**
- * The thermometer named; where none is, the house's only one in use, and of several the one that lowers the reading
- * most: an assumption may hold a lot, never open one. Undefined where nothing is named and the house has none.
+ * The thermometer that the reading names; where it names none, the only one in use, and of several the one that lowers
+ * the reading most: an assumption may hold a lot, never open one. Undefined where none is named and the sugarhouse has
+ * none.
  */
 export function readBy(reading: TakenReading, thermometers: readonly Thermometer[]): ReadBy | undefined {
   const name = reading.thermometer;
@@ -49,8 +50,8 @@ export const thermometersInUse = (thermometers: readonly Thermometer[], atMs: nu
 export const sameId = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
 
 /**
- * Which of the ids a text means: the same regardless of case, else the one that differs only by a dash, a dot or a
- * nought before its number, as `T-1` and `T01` do from T1. As written where none is meant.
+ * Which id a text refers to: the same regardless of case, else one that differs only by a dash, a dot or a zero before
+ * its number, as `T-1` and `T01` from T1. Returned as written where none matches.
  */
 export function idAmong(written: string, ids: readonly string[]): string {
   const exact = ids.find((id) => sameId(id, written));

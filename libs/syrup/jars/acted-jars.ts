@@ -6,34 +6,34 @@ import { listedReadings } from './poured-back.js';
 import type { TakenReading } from '../quantities/reading-time.js';
 import type { Thermometer } from '../instruments/thermometers.js';
 
-/** What a corrective action did with jars that it names. */
+/** What a corrective action did with the jars that it names. */
 export interface JarsActedOn {
   /** `packed-again` is any action whose new readings replace those of the jars. */
   readonly how: 'packed-again' | 'poured-back' | 'destroyed' | 'inspected';
   readonly jars: readonly JarSpan[];
   readonly fills: readonly TakenReading[];
-  /** Its jars or its cause were not written: it clears nothing, and what it found wrong still counts. */
+  /** Its jars or its cause were not recorded: it clears nothing, but what it found wrong still counts. */
   readonly clearsNothing?: boolean;
   /** Who did it, and when. */
   readonly by?: string;
   readonly at?: string;
 }
 
-/** Whether it takes the jars that it names off sale for good. */
+/** Whether it takes its jars off sale for good. */
 export const takesOffSale = ({ how, clearsNothing }: JarsActedOn): boolean =>
   !clearsNothing && (how === 'poured-back' || how === 'destroyed');
 
-/** The readings of an action, judged, and the jars they clear. */
+/** The judged readings of an action, and the jars they clear. */
 export interface JudgedAction {
   readonly action: JarsActedOn;
   readonly readings: readonly JudgedReading[];
   readonly cleared: readonly JarSpan[];
 }
 
-/** How many jars before its own a corrective reading clears at most, where the house has no interval. */
+/** The most jars before its own that a corrective reading clears, where the sugarhouse has no interval. */
 const usualReach = 12;
 
-/** A corrective action with its own readings judged, and the jars they clear: none unless they were packed again. */
+/** Judges the readings of a corrective action, and finds the jars they clear: none unless they were packed again. */
 export function judgeAction(
   action: JarsActedOn,
   thermometers: readonly Thermometer[],
@@ -47,9 +47,9 @@ export function judgeAction(
 }
 
 /**
- * The jars of an action that its readings clear: of each reading those since the reading before it, and no more than
- * the house's interval, so that one passing reading frees no long row of jars. Readings without jar numbers clear
- * nothing, unless there is exactly one for each jar.
+ * The jars of an action that its readings clear: each reading clears those since the reading before it, at most the
+ * sugarhouse's interval, so that one passing reading doesn't clear a long row of jars. Readings without jar numbers
+ * clear nothing, unless there is exactly one per jar.
  */
 function clearedBy(
   jars: readonly JarSpan[],

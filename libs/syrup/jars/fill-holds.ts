@@ -12,19 +12,19 @@ type FillRule = 'fill-temperature' | 'fill-perhaps-hot-enough' | 'thermometer-un
 export interface FillHold {
   readonly rule: FillRule;
   readonly reading: JudgedReading;
-  /** Of how many readings it is one. */
+  /** Out of how many readings. */
   readonly among: number;
   readonly jars: readonly JarSpan[] | undefined;
   readonly doubt?: string;
 }
 
-/** No pack has more jars than the field for their count takes. */
+/** The greatest count that the field for jars accepts. */
 const mostJars = 1_000_000;
 
-/** Every jar of a pack; of one that is still being filled, every jar there may be. */
+/** Every jar of a pack; for one being filled, every jar it may get. */
 export const wholePack = (jars: number | null): JarSpan[] => [{ from: 1, to: jars ?? mostJars }];
 
-/** Limits in the units that were read: 82 °C is never printed as 179.6 °F. */
+/** Limits in the units of the readings: 82 °C is never printed as 179.6 °F. */
 export function inUnits(
   limits: Readonly<Record<Temperature['unit'], number>>,
   units: ReadonlySet<Temperature['unit']>,
@@ -55,7 +55,10 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
   ];
 }
 
-/** Jars of a finished pack that no reading covers: none was taken, or they were poured back and not read again. */
+/**
+ * A finding for jars of a finished pack that no reading covers: none was taken, or they were poured back and not read
+ * again.
+ */
 export function notReadAgain(spans: readonly JarSpan[], jarsMade: number | null, isNever: boolean): Finding {
   const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;
   return findingOf('fill-not-read', {
@@ -93,7 +96,7 @@ function wayOut(
   return capital(`${again}${again ? 'a' : 'A'} maker releases it with the reason; or ${pour}.`);
 }
 
-/** Judged by boiling water at the house's elevation alone, which the day's pressure may show to be wrong. */
+/** Whether it is judged by the boiling point for the elevation alone, which the day's pressure may prove wrong. */
 const restsOnElevation = ({ reading }: FillHold): boolean =>
   checksThatCount(reading.by?.thermometer.checks ?? []).some(
     (each) => each.shouldFrom === 'elevation' && (offsetOf(each) ?? 0) < 0,
@@ -102,7 +105,7 @@ const restsOnElevation = ({ reading }: FillHold): boolean =>
 const whatToPourBack = (holds: readonly FillHold[]): string =>
   `pour back ${holds.map(({ reading }) => reading.fill.jars ?? 'the jars since the last reading').join(', ')} while the syrup is hot, fill again and say so on the reading`;
 
-/** About three minutes a jar to open, pour and fill again: common practice, no source. */
+/** About three minutes per jar to open, pour and fill again: common practice, no source. */
 function packedAgain(jars: readonly JarSpan[] | undefined): string {
   if (!jars) return 'pour all of it back and pack it again hot, with readings that name their jars';
   const minutes = Math.max(10, Math.ceil((jarsIn(jars) * 3) / 5) * 5);

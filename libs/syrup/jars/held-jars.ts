@@ -6,7 +6,7 @@ export interface JarSpan {
   readonly to: number;
 }
 
-/** Whether any of the jars is among those held. */
+/** Whether any of the jars is among the spans. */
 export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
   spans.some((span) => span.from <= jars.to && jars.from <= span.to);
 
@@ -15,8 +15,8 @@ export const formatSpans = (spans: readonly JarSpan[]): string =>
   `${spans.length === 1 && spans[0]?.from === spans[0]?.to ? 'jar' : 'jars'} ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
 
 /**
- * `No fill reading covers jars 25–30.`; empty where every jar is covered. Where jars were read and none of them was named,
- * that is said instead.
+ * `No fill reading covers jars 25–30.`; empty where every jar is covered. Where readings were taken but none names its
+ * jar, it says that instead.
  */
 export function formatUncovered(
   spans: readonly JarSpan[] = [],
@@ -28,7 +28,7 @@ export function formatUncovered(
     : `No fill reading covers ${formatSpans(spans)}.`;
 }
 
-/** The same of one jar: empty where a reading covers it. */
+/** The same for one jar: empty where a reading covers it. */
 export function formatUncoveredJar(
   n: number,
   spans: readonly JarSpan[],
@@ -43,7 +43,7 @@ export function formatUncoveredJar(
 const areAll = ([first, ...more]: readonly JarSpan[], made: number): boolean =>
   more.length === 0 && first?.from === 1 && first.to >= made;
 
-/** `jars 9-16`, `jar 9`. A tray has no jar numbers. */
+/** Parses `jars 9-16`, `jar 9`; undefined for other texts, such as a tray. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
   const parts = /^(?:jars?|pots?|bocal|bocaux)\s+(\d+)(?:\s*(?:-|–|—|to|through|thru|à|au)\s*(\d+))?$/iu.exec(
     fill?.jars ?? '',
@@ -54,7 +54,7 @@ export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
   return from >= 1 && to >= from ? { from, to } : undefined;
 }
 
-/** Spans in order, those that touch or overlap as one. */
+/** Spans in order, with adjoining or overlapping ones merged. */
 export function mergedSpans(spans: readonly JarSpan[]): JarSpan[] {
   const sorted = [...spans].sort((a, b) => a.from - b.from);
   const out: JarSpan[] = [];

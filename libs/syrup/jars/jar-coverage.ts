@@ -3,7 +3,7 @@ import { type JarSpan, mergedSpans, spanOf } from './held-jars.js';
 import { jarsIn, without } from '../quantities/jar-spans.js';
 import type { TakenReading } from '../quantities/reading-time.js';
 
-/** A reading that names its jars. Its own jar is the last of them, read when it was capped. */
+/** A reading that names its jars. It was taken in the last of them, when that was capped. */
 export interface NumberedReading<R> {
   readonly reading: R;
   readonly own: JarSpan;
@@ -19,7 +19,7 @@ export function numbered<R extends { readonly fill: TakenReading }>(readings: re
     .sort((a, b) => a.own.to - b.own.to || a.own.from - b.own.from);
 }
 
-/** The jars that each reading covers: from the one before it to its own. */
+/** The jars that each reading covers: those after the reading before it, up to its own. */
 export function coverage<R extends { readonly fill: TakenReading }>(
   readings: readonly R[],
 ): { readonly reading: R; readonly jars: JarSpan }[] {
@@ -31,9 +31,9 @@ export function coverage<R extends { readonly fill: TakenReading }>(
 }
 
 /**
- * The jars that a failing reading holds: back to the last passing one and on to the next. A passing reading that claims
- * the failing reading's own jar frees no jar but the one it read. Undefined where it doesn't name its jars, or names some
- * that the pack doesn't have: which jar was cold then isn't known.
+ * The jars that a failing reading holds: back to the last passing one and on to the next. A passing reading that names
+ * the failing reading's own jar clears only the jar it was taken in. Undefined where the reading doesn't name its jars,
+ * or names some that the pack doesn't have: then the cold jar isn't known.
  */
 export function heldBy<R extends { readonly fill: TakenReading }>(
   failing: R,
@@ -49,16 +49,18 @@ export function heldBy<R extends { readonly fill: TakenReading }>(
   return { from: Math.min(own.from, before + 1), to: Math.max(own.to, until) };
 }
 
-/** Which jars of a finished pack no reading covers, and where readings lie further apart than the house's interval. */
+/**
+ * Which jars of a finished pack no reading covers, and where readings are further apart than the sugarhouse's interval.
+ */
 export interface Gaps {
   readonly uncovered: readonly JarSpan[];
-  /** What is beyond the interval, in words; none where nothing is. */
+  /** The gaps beyond the interval, as text; empty where there are none. */
   readonly beyond: readonly string[];
   /** The jars concerned, where every reading names its jars. */
   readonly jars: readonly JarSpan[] | undefined;
 }
 
-/** Jars that no reading covers, and readings further apart than the interval; `prepared` are jars of which none is expected. */
+/** Jars that no reading covers, and readings further apart than the interval; jars in `prepared` need no reading. */
 export function gapsOf(
   readings: readonly { readonly fill: TakenReading }[],
   jarsMade: number,
@@ -84,7 +86,7 @@ const gapInText = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): string
     : `one reading for jars ${from}–${to}`;
 
 /**
- * Without jar numbers a reading covers only its own jar; how far apart readings were is known by their times, or by
+ * Without jar numbers a reading covers only its own jar; the distance of readings is then judged by their times, or by
  * their number.
  */
 function beyondWithoutNumbers(

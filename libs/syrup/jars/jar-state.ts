@@ -1,7 +1,7 @@
-/** The state of one jar, for the person who holds it. The most dangerous state comes first. */
+/** The state of one jar, for the person who holds it. The most dangerous state takes precedence. */
 export type JarState = 'free' | 'recalled' | 'held' | 'destroyed' | 'returned';
 
-/** The state of one jar: recalled goes before held, and held before all else. */
+/** The state of one jar: recalled takes precedence over held, and held over everything else. */
 export function jarStateOf(of: {
   readonly recalled: boolean;
   readonly held: boolean;

@@ -3,7 +3,10 @@ import { type JarSpan, mergedSpans } from './held-jars.js';
 import { holdsAll, without } from '../quantities/jar-spans.js';
 import type { Acceptance, Finding } from '../rules/verdict.js';
 
-/** What pouring jars back doesn't end, nor destroying some of them: it goes on in the syrup, and in the other jars. */
+/**
+ * Findings that pouring jars back doesn't end, nor destroying some of them: the cause is in the syrup, and in the other
+ * jars.
+ */
 const goesOn: readonly string[] = [
   'mould',
   'mould-looked-at',
@@ -22,9 +25,9 @@ export interface OffSale {
 }
 
 /**
- * Findings after the jars that are off sale: a hold of some jars keeps those that are left, and where every jar is off
- * sale, a hold of the whole pack holds nothing more and stays a deviation, settled by who took the last ones off. Where
- * every jar was destroyed, no hold is left at all: neither jar nor syrup is there.
+ * The findings that remain for the jars still on sale: a hold of some jars keeps those that are left; where every jar
+ * is off sale, a hold of the whole pack no longer holds and stays a deviation, settled by whoever took the last ones
+ * off. Where every jar was destroyed, no hold is left: neither jar nor syrup exists.
  */
 export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }: OffSale): Finding[] {
   if (gone.length === 0 || jars === null) return [...findings];
@@ -42,7 +45,7 @@ export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }
   });
 }
 
-/** Findings of a pack of which every jar was destroyed: none of them holds any more. */
+/** Findings of a pack whose jars were all destroyed: none of them holds any more. */
 export function afterDestroying(findings: readonly Finding[], { jars, actions }: Omit<OffSale, 'gone'>): Finding[] {
   if (jars === null || !areAllDestroyed(actions, jars)) return [...findings];
   const last = actions.findLast(takesOffSale);

@@ -5,12 +5,12 @@ import { holdsAll, within, without } from '../quantities/jar-spans.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** So many jars on each side of a broken one may hold its splinters: common practice, no source. */
+/** How many jars on each side of a broken one may contain splinters: common practice, no source. */
 const beside = 2;
 
 /**
  * Glass broke while filling: the jars around it are held until an action names them as inspected or destroyed. Pouring
- * them back doesn't count, since splinters go back with the syrup.
+ * them back doesn't count, since the splinters go back with the syrup.
  */
 export function judgeBrokenGlass(
   broken: readonly JarSpan[],
@@ -21,7 +21,7 @@ export function judgeBrokenGlass(
   const cleared = actions
     .filter(({ how, clearsNothing }) => !clearsNothing && (how === 'inspected' || how === 'destroyed'))
     .flatMap((each) => each.jars);
-  // A jar that the pack doesn't have is a slip of the pen: which jar it was isn't known.
+  // A jar number beyond the pack is a typing mistake: which jar broke isn't known.
   const isElsewhere = jars !== null && broken.some(({ to }) => to > jars);
   const around = isElsewhere
     ? wholePack(jars)

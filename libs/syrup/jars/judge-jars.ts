@@ -11,18 +11,18 @@ export interface JarFacts {
   readonly drawnMl: number | null;
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string;
-  /** How long after they were filled the seals were counted, where that is known: too early it is no check. */
+  /** How long after filling the seals were counted, where that is known: too early counts as no check. */
   readonly sealsAfterMs?: number | undefined;
   readonly containerPrep: string;
   readonly place: { readonly canada: boolean };
 }
 
-/** The jars themselves: how much they hold, their seals, whether they were warmed. */
+/** Findings on the jars themselves: their contents against the syrup drawn, seals, preheating. */
 export function judgeJars(facts: JarFacts): Finding[] {
   return [...moreThanDrawn(facts), ...seals(facts), ...preheating(facts)];
 }
 
-/** For measuring with pails and gauges: common practice, no source. */
+/** Tolerance for measuring with pails and gauges: common practice, no source. */
 const allowance = 0.05;
 
 function moreThanDrawn({ container, jars, drawnMl, place }: JarFacts): Finding[] {
@@ -46,14 +46,14 @@ function percentOver(share: number): string {
   return rounded(percent, decimals);
 }
 
-/** 12 h of the 12 to 24 that a lid takes: USDA Agriculture Information Bulletin 539. */
+/** 12 h, the least of the 12 to 24 that a lid takes to seal: USDA Agriculture Information Bulletin 539. */
 export const sealsCoolMs = 12 * 3_600_000;
 
 function seals(facts: JarFacts): Finding[] {
   return [...sealsCounted(facts), ...countedTooEarly(facts)];
 }
 
-/** Counted while the jars were warm: a lid may still let go, so they are looked at again before any jar is sold. */
+/** Counted while the jars were warm: a lid may still come loose, so they are checked again before any jar is sold. */
 function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFacts): Finding[] {
   if (jars === null || sealsFailed === null || sealsFailed >= jars || isBulk(container)) return [];
   if (sealsAfterMs === undefined || sealsAfterMs >= sealsCoolMs) return [];
@@ -68,7 +68,7 @@ function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFact
   ];
 }
 
-/** What is found where nobody has counted failed seals. */
+/** The finding where nobody has counted failed seals. */
 export const sealsNotCounted = 'seals not checked yet';
 
 function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] {

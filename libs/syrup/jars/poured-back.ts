@@ -1,17 +1,17 @@
 import type { FillReading } from '../quantities/fill-readings.js';
 
-/** A reading of a list in which some were poured back. */
+/** A reading in a list in which the jars of some were poured back. */
 export interface ListedReading<F extends FillReading = FillReading> {
   readonly fill: F;
-  /** Its place among the readings as written. */
+  /** Its index among the readings as recorded. */
   readonly index: number;
-  /** The place of the entry that says its jars were poured back and filled again. */
+  /** The index of the entry that records that its jars were poured back and filled again. */
   readonly pouredBackAt?: number;
 }
 
 /**
- * Readings with those marked whose jars were poured back. Such an entry cancels the equal reading before it; where
- * there is none, it is a reading and its pouring back in one, as from a sheet of paper.
+ * Readings with `pouredBackAt` set where their jars were poured back. Such an entry cancels the equal reading before
+ * it; where there is none, it is a reading and its pouring back in one, as copied from paper.
  */
 export function listedReadings<F extends FillReading>(fills: readonly F[]): ListedReading<F>[] {
   const listed: ListedReading<F>[] = [];

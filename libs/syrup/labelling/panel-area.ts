@@ -6,7 +6,7 @@ export interface Area {
   readonly squareMillimetres: number;
 }
 
-/** The area of a label's panel: `12 in2`, `12 sq in`, `80 cm²`. */
+/** Parses the area of a label's panel: `12 in2`, `12 sq in`, `80 cm²`. */
 export function parseArea(text: string): Parsed<Area> {
   const found = splitAmount(text);
   const unit = (found?.rest ?? '')

@@ -4,32 +4,32 @@ import type { Sourced } from '../rules/marks.js';
 export interface DensityLimit extends Sourced {
   /** °Bx, true mass percent at 20 °C. */
   readonly value: number;
-  /** The published °Bé equal to it: a °Bé reading is judged against this, never converted and compared. */
+  /** The published °Bé equivalent: a °Bé reading is judged against this, never converted and compared. */
   readonly baume: number;
   readonly baumeSource: string;
-  /** A limit that doesn't gate only advises, until the maker has confirmed it with the authority. */
+  /** False where the limit is only an advisory until the maker has confirmed it with the authority. */
   readonly gates: boolean;
 }
 
-/** What a hydrometer reads in syrup of just the least density, by the temperature of the sample. */
+/** What a hydrometer reads in syrup of exactly the least density, by the temperature of the sample. */
 export interface DensityChart extends Sourced {
   readonly standardBrix: number;
   readonly calibratedAtFahrenheit: number;
   /**
-   * True where the chart is the practice of the place: a reading below it is too thin. Else a reading at or above it
+   * True where the chart is the rule of the place: a reading below it is too thin. Otherwise a reading at or above it
    * passes, and one below it is judged by the formula.
    */
   readonly decides: boolean;
-  /** Hottest first. °Bé where that column is printed too. */
+  /** Hottest first. With °Bé where the chart prints that column too. */
   readonly rows: readonly { readonly fahrenheit: number; readonly brix: number; readonly baume?: number | undefined }[];
 }
 export type ChartScale = 'Bx' | 'Be';
 
 export interface LabelItem extends Sourced {
   readonly item: string;
-  /** `product`, `grade`, `net-quantity`, `maker`, `address`, `lot-code` … : what the label must carry. */
+  /** `product`, `grade`, `net-quantity`, `maker`, `address`, `lot-code` … : an item that the label must carry. */
   readonly carries: string;
-  /** Asked only of containers larger than this. */
+  /** Required only on containers larger than this. */
   readonly aboveMillilitres?: number | undefined;
 }
 
@@ -37,15 +37,17 @@ export interface PlaceAllergens extends Sourced {
   readonly list: readonly { readonly id: AllergenId; readonly en: string; readonly fr?: string | undefined }[];
 }
 
-/** What somebody who sells syrup should know of, and from when; never whether it applies, which the office decides. */
+/**
+ * A requirement that somebody who sells syrup may be under, and from when; the authority decides whether it applies.
+ */
 export interface AppliesHere extends Sourced {
-  /** `Registration`, `Licence`, `Label` …: points of one topic stand together. */
+  /** `Registration`, `Licence`, `Label` …: points of one topic are listed together. */
   readonly topic: string;
   readonly says: string;
-  /** Said only where the answers include one of these. */
+  /** Shown only where the answers include one of these. */
   readonly when?:
     { readonly sold?: readonly WhereSold[] | undefined; readonly kitchen?: readonly Kitchen[] | undefined } | undefined;
-  /** A sum of money a year that the text names. */
+  /** A yearly amount of money that the text names. */
   readonly threshold?: { readonly dollars: number; readonly of: string } | undefined;
 }
 export const wheresSold = ['farm-gate', 'market', 'shop', 'border'] as const;
@@ -53,7 +55,7 @@ export type WhereSold = (typeof wheresSold)[number];
 export const kitchens = ['home', 'separate'] as const;
 export type Kitchen = (typeof kitchens)[number];
 
-/** Limits of their own for large containers. */
+/** Separate limits for large containers. */
 export interface BulkRules {
   readonly aboveMillilitres: number;
   readonly minimumBrix: DensityLimit;
@@ -62,13 +64,12 @@ export interface BulkRules {
 }
 
 /**
- * The rules of a place, as data from templates/places. Every number has its source beside it, and how the source was
- * seen.
+ * The rules of a place, as data from templates/places. Every number has its source beside it, and how that was seen.
  */
 export interface PlaceRules {
   readonly id: string;
   readonly name: string;
-  /** The name of the standard that judges. */
+  /** The name of the standard that applies. */
   readonly standard: string;
   readonly rulesVersion: string;
   readonly country: 'US' | 'CA';
@@ -76,27 +77,27 @@ export interface PlaceRules {
   readonly canada: boolean;
   readonly authority: readonly { readonly name: string; readonly ask: string }[];
   readonly minimumBrix: DensityLimit;
-  /** Judges in the place of `minimumBrix` while that one doesn't gate. */
+  /** Applies in place of `minimumBrix` while that one doesn't gate. */
   readonly standInMinimumBrix: DensityLimit | null;
   readonly maximumBrix: DensityLimit | null;
   readonly bulk?: BulkRules | undefined;
   readonly chart: DensityChart | null;
-  /** Whose names of grades: in Canada and Ontario only a federal licence gives one (grade-statement.ts). */
+  /** Which grade names apply: in Canada and Ontario only a federal licence permits one (grade-statement.ts). */
   readonly gradeNames: 'US' | 'CA' | 'QC' | 'ON';
   readonly labels: readonly LabelItem[];
-  /** Allergens that the place asks to be named, in its own words and languages; absent in rules made by hand. */
+  /** Allergens that the place requires to be named, in its own terms and languages; absent in hand-made rules. */
   readonly allergens?: PlaceAllergens | undefined;
-  /** Lead in syrup from which the place acts; null where no limit was read. */
+  /** Lead in syrup above which the place acts; null where no limit was found in a source. */
   readonly lead?: (Sourced & { readonly ppb: number }) | null | undefined;
-  /** Licences, registrations and thresholds; absent in rules made by hand. */
+  /** Licences, registrations and thresholds; absent in hand-made rules. */
   readonly applies?: readonly AppliesHere[] | undefined;
-  /** What was looked for and not found: said on the page, never guessed. */
+  /** What was searched for and not found: shown on the page, never guessed. */
   readonly notFound: readonly string[];
-  /** Why these rules and not the place's own, when they were fallen back to. */
+  /** Why these rules are used in place of the place's own, where they are a fallback. */
   readonly fellBack: string | null;
 }
 
-/** The rules for a container of this size: a drum may have limits of its own, and the chart is of the retail density. */
+/** The rules for a container of this size: a drum may have its own limits, and the chart is for the retail density. */
 export function rulesInContainer(place: PlaceRules, millilitres: number): PlaceRules {
   const { bulk } = place;
   if (!bulk || millilitres <= bulk.aboveMillilitres) return place;
@@ -105,8 +106,8 @@ export function rulesInContainer(place: PlaceRules, millilitres: number): PlaceR
 }
 
 /**
- * The place's own least density holds once the maker has confirmed it with the authority; the limit that judged in its
- * stead, and the chart of that limit, go.
+ * The place's own least density applies once the maker has confirmed it with the authority; the substitute limit and
+ * its chart are dropped.
  */
 export function confirmedRules(place: PlaceRules, confirmation: string): PlaceRules {
   const { minimumBrix } = place;
@@ -116,8 +117,8 @@ export function confirmedRules(place: PlaceRules, confirmation: string): PlaceRu
 }
 
 /**
- * What the chart reads at a sample temperature: straight between its rows, and the last slope carried on above the
- * hottest. Undefined below the coldest row, and in °Bé where only °Bx is printed.
+ * The chart's reading at a sample temperature: interpolated between its rows, and extrapolated above the hottest.
+ * Undefined below the coldest row, and in °Bé where only °Bx is printed.
  */
 export function chartReadingAt(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
   const fahrenheit = (celsius * 9) / 5 + 32;
@@ -138,15 +139,15 @@ export function chartReadingAt(chart: DensityChart, celsius: number, scale: Char
 }
 
 /**
- * The least reading that passes by the chart: its own number, or that number rounded to 0.1 where that is less, for
- * between two rows nobody reads a chart finer. It never rises with the temperature.
+ * The least reading that passes by the chart: its interpolated number, or that rounded to 0.1 where it is less, for
+ * nobody reads a chart more precisely between two rows. It never rises with the temperature.
  */
 export function chartAsks(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
   const reading = chartReadingAt(chart, celsius, scale);
   return reading === undefined ? undefined : Math.min(reading, Math.round(reading * 10 + 1e-6) / 10);
 }
 
-/** The coldest row's own number: colder than that the chart asks at least as much. */
+/** The coldest row's own number: at colder temperatures the chart would require at least as much. */
 export function coldestChartReading(chart: DensityChart, scale: ChartScale = 'Bx'): number | undefined {
   const coldest = chart.rows.at(-1);
   return scale === 'Bx' ? coldest?.brix : coldest?.baume;

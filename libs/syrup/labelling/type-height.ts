@@ -1,8 +1,8 @@
 /**
- * Least height of the net-quantity statement by the area of the principal display panel.
- * US: 21 CFR 101.7(i), quoted from the code of 2026-09-12. Canada: Safe Food for Canadians Regulations s. 229 and
- * Schedule 6, read as amended 2025-09-19, the same steps for a grade name and a colour class (ss. 312, 325). A rule's
- * text may have changed: ask the authority.
+ * Least height of the net-quantity statement by the area of the principal display panel. US: 21 CFR 101.7(i), quoted
+ * from the code of 2026-09-12. Canada: Safe Food for Canadians Regulations s. 229 and Schedule 6, read as amended
+ * 2025-09-19, the same steps for a grade name and a colour class (ss. 312, 325). A rule's text may have changed: ask
+ * the authority.
  */
 export interface TypeHeight {
   readonly millimetres: number;

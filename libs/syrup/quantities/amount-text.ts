@@ -1,17 +1,14 @@
-/**
- * A number and what stands after it. Read from left to right by patterns that never try a part of the text twice, so
- * that the longest text takes no longer than its length.
- */
+/** A number and the text after it. Parsed from left to right by patterns without backtracking, in linear time. */
 export interface AmountText {
   /** −1 or 1. */
   readonly sign: number;
   /** As typed, with its point or comma: `12.5`, `,75`. */
   readonly digits: string;
-  /** All after the number, without the spaces around it; never empty. */
+  /** Everything after the number, trimmed; never empty. */
   readonly rest: string;
 }
 
-/** Undefined where the text doesn't begin with a number, or holds nothing after it. */
+/** Undefined where the text doesn't begin with a number, or has nothing after it. */
 export function splitAmount(text: string): AmountText | undefined {
   const typed = text.trim();
   const isSigned = /^[+\-−]/u.test(typed);
@@ -23,8 +20,8 @@ export function splitAmount(text: string): AmountText | undefined {
   return { sign: isSigned && !typed.startsWith('+') ? -1 : 1, digits, rest };
 }
 
-/** `1,200` is read two ways, so a comma before exactly three digits is refused. */
+/** `1,200` is ambiguous, so a comma before exactly three digits is refused. */
 export const isAmbiguous = (digits: string): boolean => /,\d{3}$/u.test(digits);
 
-/** The number of digits with a decimal point or comma. */
+/** Converts digits with a decimal point or comma. */
 export const numberOf = (digits: string): number => Number(digits.replace(',', '.'));

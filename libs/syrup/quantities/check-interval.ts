@@ -1,6 +1,6 @@
 import type { Parsed } from './quantities.js';
 
-/** How often a jar is read while a pack is filled: after so many jars, so many minutes, or whichever comes first. */
+/** How often a jar is read while a pack is filled: every so many jars, so many minutes, or whichever comes first. */
 export interface CheckInterval {
   readonly typed: string;
   readonly jars?: number;
@@ -12,7 +12,7 @@ export const usualInterval: CheckInterval = { typed: '12 jars or 15 min', jars: 
 
 const expected = 'jars, minutes or both, like 12 jars or 15 min';
 
-/** `12 jars`, `15 min`, `12 jars or 15 min`. */
+/** Parses `12 jars`, `15 min`, `12 jars or 15 min`. */
 export function parseCheckInterval(text: string): Parsed<CheckInterval> {
   const typed = text.trim();
   const parts = typed
@@ -32,7 +32,7 @@ export function parseCheckInterval(text: string): Parsed<CheckInterval> {
   };
 }
 
-/** When the next jar is to be read, after one read at a moment (milliseconds) with so many jars capped. */
+/** When the next jar is due, after one read at a moment (milliseconds) with this many jars capped. */
 export function nextCheck(
   { jars, minutes }: CheckInterval,
   last: { readonly atMs: number; readonly jars: number },

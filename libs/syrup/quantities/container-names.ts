@@ -1,7 +1,7 @@
 /**
- * Containers as people say them: `half pint`, `8 oz mason jar`, `quart`, `glass jar 12 oz`. The ounce of a container of
- * syrup is the fluid ounce, for syrup is sold by volume (common practice, no source). Undefined where it isn't said in
- * one of these ways.
+ * Parses containers as people name them: `half pint`, `8 oz mason jar`, `quart`, `glass jar 12 oz`. The ounce of a
+ * container of syrup is the fluid ounce, for syrup is sold by volume (common practice, no source). Undefined for any
+ * other form.
  */
 export function namedSize(typed: string): { readonly kind: string; readonly volume: string } | undefined {
   if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
@@ -26,7 +26,7 @@ function amountFirst(text: string) {
 
 const unitOf = (unit: string): string => (/^oz$/iu.test(unit) ? 'fl oz' : unit);
 
-/** `half pint`, `quart jug`, `mason jar, pint`: a name of a size and no digit anywhere. */
+/** `half pint`, `quart jug`, `mason jar, pint`: a size name without any digit. */
 function byName(text: string) {
   if (/\d/u.test(text)) return undefined;
   const named = sizes.find(([name]) => name.test(text));

@@ -6,17 +6,20 @@ export type ContainerMaterial = 'glass' | 'plastic' | 'metal' | 'other';
 export interface Container {
   readonly typed: string;
   readonly material: ContainerMaterial;
-  /** The words before the volume, as typed: `glass jar`, `drum`. */
+  /** The text before the volume, as typed: `glass jar`, `drum`. */
   readonly kind: string;
   readonly volume: Volume;
 }
 
-/** A container is text, kind and volume: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`, `drum 40 gal`; or as people say it: `half pint`, `8 oz mason jar`, `quart jug`. */
+/**
+ * Parses a container, kind and volume: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`, `drum 40 gal`;
+ * or as people name it: `half pint`, `8 oz mason jar`, `quart jug`.
+ */
 export function parseContainer(text: string, options: VolumeOptions = { bareGallons: 'US' }): Parsed<Container> {
   const expected = 'a container and its volume like glass jar 8 fl oz or metal can 500 mL';
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
-  // A name of a size is a few words; a longer text isn't searched for one, so that parsing stays fast.
+  // Size names are short; a longer text isn't searched for one, so that parsing stays fast.
   const parts = (typed.length <= 60 ? namedSize(typed) : undefined) ?? kindAndVolume(typed);
   if (!parts) return { mismatch: { expected, got } };
   const kind = parts.kind.replace(/\s+/gu, ' ');
@@ -26,7 +29,7 @@ export function parseContainer(text: string, options: VolumeOptions = { bareGall
   return { value: { typed, material: materialOf(kind), kind, volume: volume.value } };
 }
 
-/** The last number of the text begins the volume; before it stands the kind, with a comma and a space between or not. */
+/** The last number of the text begins the volume; the kind is before it, with or without a comma or space between. */
 function kindAndVolume(typed: string): { readonly kind: string; readonly volume: string } | undefined {
   if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
   let end = typed.length;
@@ -42,19 +45,19 @@ const isDigit = (letter: string): boolean => letter >= '0' && letter <= '9';
 /** Below this a pack counts as packed for retail: 5 US gal, US Standards for Grades of Maple Syrup. */
 const bulkFromMillilitres = 5 * 3785.411784;
 
-/** Big enough for processing grade. A hair under the limit passes, for 5 gal is written 18.9 L in metric. */
+/** Large enough for processing grade. Slightly below the limit passes, for 5 gal is 18.9 L in metric. */
 export const isBulk = (container: Container): boolean => container.volume.millilitres >= bulkFromMillilitres * 0.998;
 
 /**
- * Glass breaks and cans chill the syrup, so both are warmed before they are filled. A drum holds too much
- * syrup for its wall to matter (common practice, no source).
+ * Glass breaks and cans chill the syrup, so both are preheated. A drum holds too much syrup for its wall to matter
+ * (common practice, no source).
  */
 export const wantsPreheating = (container: Container): boolean =>
-  // Where only the size was given it may be glass, so the question is asked.
+  // Where only the size was given it may be glass, so preheating is needed.
   (container.material === 'glass' || container.material === 'metal' || container.kind === '') &&
   !/\b(?:drums?|barrels?|totes?|kegs?|pails?)\b/iu.test(container.kind);
 
-// The word for the material goes before the word for the shape: a plastic jar is plastic, a bare jar is glass.
+// The material takes precedence over the shape: a plastic jar is plastic, a bare jar is glass.
 const materialPatterns: readonly (readonly [RegExp, ContainerMaterial])[] = [
   [/\b(?:glass(?:es)?|verre)\b/iu, 'glass'],
   [/\b(?:plastic|plastique|poly\w*|hdpe|pet)\b/iu, 'plastic'],

@@ -1,13 +1,13 @@
 import type { DensityReading, Temperature } from './quantities.js';
 
 /**
- * A temperature as typed, with normal spacing and sign: `186 F` → `186 °F`. Never converted, and no digit added or
+ * A temperature as typed, with normalised spacing and sign: `186 F` → `186 °F`. Never converted, and no digit added or
  * lost.
  */
 export const shown = (temperature: Temperature): string =>
   `${numberTyped(temperature.typed) ?? temperature.degrees} °${temperature.unit}`;
 
-/** A density as typed, with normal spacing and unit: `66,9brix` → `66.9 °Bx`. */
+/** A density as typed, with normalised spacing and unit: `66,9brix` → `66.9 °Bx`. */
 export function shownDensity(density: DensityReading): string {
   const number = numberTyped(density.typed) ?? density.reading;
   return density.scale === 'SG' ? `SG ${number}` : `${number} °${density.scale === 'Be' ? 'Bé' : 'Bx'}`;
@@ -31,7 +31,7 @@ export function ordinal(place: number): string {
   return `${place}${ending}`;
 }
 
-/** A percentage with no more decimals than it needs: 5, 7.3. */
+/** A number with at most this many decimals and no trailing zeros: 5, 7.3. */
 export const rounded = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)));
 
 const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];

@@ -2,7 +2,7 @@ import { cannotBeInJar, type FillReading } from './fill-readings.js';
 import { clockOf } from './fill-clock.js';
 import { type Mismatch, type Parsed, parseTemperature } from './quantities.js';
 
-/** The boxes that a reading in the jar is typed into, one thing each. */
+/** The boxes for a reading in the jar, one value each. */
 export const fillBoxes = ['temperature', 'clock', 'thermometer', 'jars'] as const;
 export type FillBox = (typeof fillBoxes)[number];
 export type FillTexts = Readonly<Record<FillBox, string>>;
@@ -13,9 +13,9 @@ export interface BoxMismatch extends Mismatch {
 }
 
 /**
- * Reads a fill reading from its boxes; only the temperature must be filled. Each box is read by itself, so that a fault
- * names its box and no box can add a second reading or change another. `typed` of the value is the reading as the log
- * has it: `186 F@10:10#T1 jars 9-16`.
+ * Parses a fill reading from its boxes; only the temperature is required. Each box is parsed separately, so that a
+ * fault names its box and no box can add a second reading or change another. `typed` of the value is the reading as
+ * stored in the log: `186 F@10:10#T1 jars 9-16`.
  */
 export function readFillBoxes(
   texts: FillTexts,
@@ -46,11 +46,11 @@ export function readFillBoxes(
   };
 }
 
-/** `186 F@10:10#T1 jars 9-16`, as files and the log have it; parseFillReading reads it back. */
+/** `186 F@10:10#T1 jars 9-16`, the notation of files and the log; `parseFillReading` parses it. */
 const formatFillTexts = ({ temperature, clock, thermometer, jars }: FillTexts): string =>
   temperature + (clock && `@${clock}`) + (thermometer && `#${thermometer}`) + (jars && ` ${jars}`);
 
-/** A temperature that syrup in a jar can have; °F or °C is required. */
+/** Parses a temperature that syrup in a jar can have; °F or °C is required. */
 function parseInJar(text: string): Parsed<FillReading['temperature']> {
   const parsed = parseTemperature(text);
   if (parsed.mismatch) return parsed;
@@ -58,20 +58,20 @@ function parseInJar(text: string): Parsed<FillReading['temperature']> {
   return cannotBe === undefined ? parsed : { mismatch: { expected: cannotBe, got: `"${text}"` } };
 }
 
-/** `14:10`, or a date and time `2026-03-19T14:10` where it was another day than the pack. */
+/** Parses `14:10`, or a date and time `2026-03-19T14:10` where it was on another day than the pack. */
 function parseFillClock(text: string): Parsed<string> {
   const value = clockOf(text);
   return value === undefined ? { mismatch: { expected: 'a time like 14:10', got: `"${text}"` } } : { value };
 }
 
-/** The id written on a thermometer. It may not hold spaces or the separators of readings. */
+/** Parses a thermometer's id. It may not contain spaces or the separators of readings. */
 function parseThermometerId(text: string): Parsed<string> {
   return /^[^\s@#;|]+$/u.test(text)
     ? { value: text }
     : { mismatch: { expected: 'the id on the thermometer like T1, without spaces', got: `"${text}"` } };
 }
 
-/** `jar 12`, `jars 9-16`, `tray 2`. "Poured back" is a statement of its own and no jar. */
+/** Parses `jar 12`, `jars 9-16`, `tray 2`. "Poured back" is a separate statement, not a jar. */
 function parseReadJars(text: string): Parsed<string> {
   return /^(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b[^;|@#\r\n\u2028\u2029]*$/iu.test(text) &&
     !/poured[ -]back$/iu.test(text)
@@ -79,7 +79,7 @@ function parseReadJars(text: string): Parsed<string> {
     : { mismatch: { expected: 'a jar like 12, jars like 9-16 or tray 2', got: `"${text}"` } };
 }
 
-/** `12` is jar 12 and `9-16` are jars 9-16; any other text is taken as it is. */
+/** `12` becomes jar 12 and `9-16` jars 9-16; any other text stays. */
 const withNoun = (jars: string): string =>
   /^\d+$/.test(jars) ? `jar ${jars}` : /^[\d\s,–-]+$/u.test(jars) ? `jars ${jars}` : jars;
 

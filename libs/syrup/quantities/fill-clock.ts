@@ -1,4 +1,4 @@
-/** 9:05 → 09:05; a date and time stays as typed. Undefined when it is neither. */
+/** 9:05 → 09:05; a date and time stays as typed. Undefined for anything else. */
 export function clockOf(text: string): string | undefined {
   const clock = /^(\d{1,2}):(\d{2})(?::(\d{2}))?$/.exec(text);
   if (clock) return isClock(clock[1], clock[2], clock[3]) ? text.padStart(clock[3] ? 8 : 5, '0') : undefined;

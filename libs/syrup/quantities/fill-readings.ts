@@ -19,8 +19,8 @@ export interface FillReading {
 const expected = 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1';
 
 /**
- * Syrup boils at about 219 °F and is thicker than any syrup sold at 225 °F: nothing hotter was ever capped in a jar. The
- * boiling-point rise is worked out (thickening.ts); the six degrees above it are our own margin.
+ * Syrup boils at about 219 °F, and at 225 °F it is thicker than any syrup sold: nothing hotter was ever capped in a
+ * jar. The boiling-point rise is calculated (thickening.ts); the six degrees above it are our own margin.
  */
 export const hottestInJar: Readonly<Record<Temperature['unit'], number>> = { F: 225, C: 107.2 };
 
@@ -35,8 +35,8 @@ export function cannotBeInJar(temperature: Temperature): string | undefined {
 }
 
 /**
- * `184 F@14:10#T1 jars 9-16`: the temperature, then when, with which thermometer and for which jars, where known.
- * `poured back` at its end says that these jars were poured back and filled again.
+ * Parses `184 F@14:10#T1 jars 9-16`: the temperature, then time, thermometer and jars, where known. A final `poured
+ * back` means that these jars were poured back and filled again.
  */
 export function parseFillReading(text: string): Parsed<FillReading> {
   const poured = /^(.*\S)\s+poured[ -]back$/iu.exec(text.trim());
@@ -45,7 +45,7 @@ export function parseFillReading(text: string): Parsed<FillReading> {
   return reading.mismatch ? reading : { value: { ...reading.value, typed: text.trim(), pouredBack: true } };
 }
 
-/** The same reading with the statement that its jars were poured back, as it is added to the record. */
+/** The same reading marked as poured back, as it is added to the record. */
 export const withPouredBack = (fill: FillReading): FillReading => ({
   ...fill,
   typed: `${fill.typed} poured back`,
@@ -73,12 +73,12 @@ function parseReading(text: string): Parsed<FillReading> {
   };
 }
 
-/** Splits a reading into its parts; undefined where there is text that belongs to none. Reads each character once. */
+/** Splits a reading into its parts; undefined where some text belongs to none. In linear time. */
 function partsOf(typed: string) {
   if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
   const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b/iu.exec(typed)?.index);
   let rest = typed.slice(temperature.length);
-  /** The text after this mark, where it comes next; empty where there is none. */
+  /** The text after this separator, where it comes next; empty where there is none. */
   const behind = (mark: string, text: RegExp): string | undefined => {
     const marked = rest.trimStart();
     if (!marked.startsWith(mark)) return undefined;
@@ -97,9 +97,9 @@ function partsOf(typed: string) {
 }
 
 /**
- * Readings of one pack: a list, or text separated by `;` (or `|`, in files where `;` separates the cells). Nothing between
- * two marks is no reading. A mismatch says which readings were not understood, or can't be. Those that the record holds
- * already (`recorded`) are taken as they are, so that an old record stays correctable.
+ * Parses the readings of one pack: a list, or text separated by `;` (or `|`, in files where `;` separates the cells).
+ * Empty items are skipped. A mismatch says which readings could not be parsed or are impossible. Readings already in
+ * the record (`recorded`) are accepted unchanged, so that an old record can still be corrected.
  */
 export function parseFillReadings(
   textOrList: string | readonly string[],

@@ -1,17 +1,17 @@
 import type { Parsed } from './quantities.js';
 import { type JarSpan, mergedSpans } from '../jars/held-jars.js';
 
-/** Jars named by somebody: their numbers, and the text as typed. */
+/** Jars that somebody named: their numbers, and the text as typed. */
 export interface NamedJars {
   readonly typed: string;
-  /** Empty where all jars of the pack were meant, until the pack says how many there are. */
+  /** Empty for `all` while the pack's number of jars is unknown. */
   readonly spans: readonly JarSpan[];
   readonly all: boolean;
 }
 
 const expected = 'jars by number like 13-18 or 9-16 and 31, or all';
 
-/** `13-18`, `jars 9–16 and 31`, `4, 7`, `all`. */
+/** Parses `13-18`, `jars 9–16 and 31`, `4, 7`, `all`. */
 export function parseJarSpans(text: string): Parsed<NamedJars> {
   const typed = text.trim();
   const fault = { mismatch: { expected, got: typed === '' ? 'nothing' : `"${typed}"` } };
@@ -45,10 +45,10 @@ export function without(spans: readonly JarSpan[], taken: readonly JarSpan[]): J
 export const within = (spans: readonly JarSpan[], bounds: readonly JarSpan[]): JarSpan[] =>
   without(spans, without([{ from: 1, to: Infinity }], bounds));
 
-/** Whether all jars of the second spans are in the first. */
+/** Whether the first spans contain all jars of the second. */
 export const holdsAll = (outer: readonly JarSpan[], inner: readonly JarSpan[]): boolean =>
   without(inner, outer).length === 0;
 
-/** How many jars the spans hold, those in two of them counted once. */
+/** How many jars the spans contain; overlaps count once. */
 export const jarsIn = (spans: readonly JarSpan[]): number =>
   mergedSpans(spans).reduce((sum, { from, to }) => sum + to - from + 1, 0);

@@ -1,48 +1,51 @@
-/** Reads free text, in English or French, as one of a few answers: blank, none, clear, warmed. */
+/** Recognises a few answers in free text, in English or French: blank, none, clear, warmed. */
 
-/** Nothing was written. A single dash counts as blank, as on paper. */
+/** Whether the field was left blank. A single dash counts as blank, as on paper. */
 export const isBlank = (text: string): boolean => /^[\s\-–—?.]*$/u.test(text);
 
-/** None there, or nothing written of it. */
+/** Whether the answer is none, or blank. */
 export const isNone = (text: string): boolean => isBlank(text) || noneWords.test(text.trim());
 
-/** A flavour that is no off flavour, in words that say nothing else: `none, WE tasted it`, `rich`. Blank is not tasted. */
+/** No off flavour, in words that say nothing else: `none, WE tasted it`, `rich`. Blank means not tasted. */
 export const isNoOffFlavour = (text: string): boolean =>
   isNone(text) || isNothingElse(plain(withoutInitials(text)).replace(noFault, ' ').replace(cleanTasteWords, ' '));
 
-/** Clear, in words that say nothing else: `clear`, `bright, no sediment`. Anything more (hazy, a little sediment) is not. */
+/**
+ * Clear, in words that say nothing else: `clear`, `bright, no sediment`. Anything more (hazy, a little sediment) isn't
+ * clear.
+ */
 export const isClear = (text: string): boolean =>
   isNothingElse(plain(withoutInitials(text)).replace(noSediment, ' ').replace(clearWords, ' '));
 
 const isNothingElse = (left: string): boolean => /^[\s,;.:&!()'’+/-]*$/u.test(left);
-/** Of whoever looked: `clear, OE`, `none (by WE)`. */
+/** Removes the taster's initials: `clear, OE`, `none (by WE)`. */
 const withoutInitials = (text: string): string => text.replace(/(?:\bby |[,(]\s*)[A-Z]{2,3}\b/gu, ' ');
 
-/** Clarity was not looked at. */
+/** Whether the text says that clarity was not checked. */
 export const isNotLooked = (text: string): boolean =>
   isBlank(text) || /^(?:n\/?a|not (?:looked|checked|seen))$/iu.test(text.trim());
 
 /**
- * The text says that jars were warmed: `boiled 10 min`, `oven 225 F`; `not preheated` and `unheated` say they were not.
+ * Whether the text says that jars were warmed: `boiled 10 min`, `oven 225 F`; not for `not preheated` and `unheated`.
  */
 export const isWarmed = (text: string): boolean => warmWords.test(plain(text).replace(notWarmed, ' '));
 
 /**
- * What became of a jar takes it off sale: kept cold and used, packed again, poured back, destroyed. Sold, given or
- * shipped is no such thing, and a text that says neither doesn't count.
+ * Whether the text says that a jar is off sale: kept cold and used, packed again, poured back, destroyed. Sold, given
+ * or shipped is not, nor a text that says neither.
  */
 export function isOffSale(text: string): boolean {
   const formatted = plain(text).replace(notDone, ' ');
   return offSalePattern.test(formatted) && !soldWords.test(formatted);
 }
 
-/** Packed, filled or sealed again: the jars are jars again. */
+/** Packed, filled or sealed again: the jars may be sold as jars again. */
 export const isPackedAgain = (text: string): boolean =>
   /\b(?:re-?(?:heated|pack\w*|fill\w*|process\w*|boil\w*|seal\w*|jar\w*)|(?:packed|filled|sealed|jarred|boiled|heated) again|rechauff\w*|remis\w* en pot|rempli\w*|refaits?|refaites?)\b/u.test(
     plain(text).replace(notDone, ' '),
   );
 
-/** Lower case, accents off: `Préchauffés` → `prechauffes`. */
+/** Lower case, accents removed: `Préchauffés` → `prechauffes`. */
 const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
 
 /** The French from memory. */
@@ -50,7 +53,7 @@ const noneWords =
   /^(?:none|no|nil|nothing|n\/?a|0|false|non|aucune?|rien|not used|unused|(?:did not|didn['’]t) use (?:any|one)|(?:pas|non) utilisée?|(?:no|none|nothing)[ -](?:off[ -]?)?(?:flavou?rs?|found|noticed|tasted|used|known|needed|necessary|at all|today|this time|was used|were used)|(?:no|without(?: any)?|sans|pas d[e’'] ?|aucun) ?(?:defoamer|anti-?mousse|antimoussant|agent anti-?mousse)s?)$/iu;
 const faultWord =
   '(?:off|odd|strange|flavou?rs?|tastes?|defauts?|gouts?|signaler|defects?|faults?|wrong|problems?|noticed|found|detected|tasted|noted|seen|remarque|speciale?s?|particuliers?)';
-/** From memory, the French as well: what people write of a jar that is as it should be. */
+/** From memory, the French as well: descriptions of a jar without fault. */
 const noFault = new RegExp(
   String.raw`\b(?:(?:none|ras|rien)(?: a)?(?:[ -]${faultWord})*|(?:no|nothing|any|not any|aucune?s?|pas d[e’']|sans)(?: (?:mauvaise?|bad|unusual|de))*(?:[ -]${faultWord})+)\b`,
   'gu',
@@ -71,7 +74,7 @@ const clearWords =
 
 const warm = String.raw`(?:(?:pre|re)?-?(?:heat|warm)(?:ed|ing)?|boil\w*|hot|oven\w*|steril\w*|scald\w*|steam\w*|dish-?washe?\w*|bouilli\w*|(?:pre)?-?chauff\w*|chaud\w*|au four|ebouillant\w*)`;
 const warmWords = new RegExp(String.raw`\b${warm}\b`, 'u');
-/** The word is negated within two words before it: `not yet heated`; or in itself: `unheated`. */
+/** The word is negated by one of the two words before it: `not yet heated`; or by a prefix: `unheated`. */
 const notWarmed = new RegExp(
   String.raw`\b(?:(?:not|never|no|without|nor|neither|pas|non|sans|\w+n['’]t)[ -]+(?:\w+[ -]+){0,2}${warm}|(?:un|non-?)(?:pre)?-?(?:heated|warmed|boiled|sterili[sz]ed|scalded|steamed))\b`,
   'gu',

@@ -1,6 +1,6 @@
 /**
- * Parses quantities as people write them. Each parser takes text with its unit and returns the text as typed beside the
- * SI value, or what was expected. Nothing here rounds: 180 F and 82 C stay what they were, so that a reading can be
+ * Parses quantities as people write them. Each parser takes text with its unit and returns the text as typed with the
+ * SI value, or what was expected. Nothing here rounds: 180 F and 82 C keep their values, so that a reading can be
  * judged in the unit it was read in.
  */
 import { isAmbiguous, numberOf, splitAmount } from './amount-text.js';
@@ -56,7 +56,7 @@ export interface Percent {
   readonly typed: string;
   readonly percent: number;
 }
-/** Why a text was not understood: what was expected, and what arrived. */
+/** Why a text could not be parsed: what was expected, and what arrived. */
 export interface Mismatch {
   readonly expected: string;
   readonly got: string;
@@ -137,7 +137,7 @@ export function parseLength(text: string): Parsed<Length> {
   return { value: { typed: text.trim(), millimetres: found.number * millimetresEach } };
 }
 
-/** An elevation in feet or metres: 1400 ft, 430 m. */
+/** Parses an elevation in feet or metres: 1400 ft, 430 m. */
 export function parseElevation(text: string): Parsed<Length> {
   const expected = 'an elevation like 1400 ft or 430 m';
   const found = splitQuantity(text);
@@ -172,9 +172,9 @@ function mismatch(expected: string, text: string): { mismatch: Mismatch } {
 }
 
 /**
- * A number, then its unit, lower-cased and without spaces, dots or (where `degreeSign` may stand) °.
- * A decimal comma is taken; a comma before exactly three digits is refused, for `1,200` is read two ways. A point is
- * the decimal mark in every place of the book, so `1.200 gal` is 1.2 gal. An exponent, `1e5 L`, is no unit.
+ * Splits a number and its unit, lower-cased and without spaces, dots or (where `degreeSign` is true) °. A decimal comma
+ * is accepted; a comma before exactly three digits is refused, for `1,200` is ambiguous. A point is always the decimal
+ * mark, so `1.200 gal` is 1.2 gal. An exponent, `1e5 L`, is no unit.
  */
 function splitQuantity(text: string, degreeSign = false): { number: number; unit: string } | undefined {
   const found = splitAmount(text);

@@ -7,7 +7,10 @@ export interface TakenReading extends FillReading {
 
 const halfDayMs = 12 * 3_600_000;
 
-/** A clock beside a reading is of the day of its pack, or of the night after; without one it is the pack's own time. */
+/**
+ * The moment of a reading, in milliseconds: a clock time is on the day of its pack, or in the night after; without one
+ * it is the pack's own time.
+ */
 export function takenAt(clock: string | undefined, at: string): number {
   const packed = Date.parse(at);
   if (clock === undefined) return packed;
@@ -25,6 +28,6 @@ export function momentLike(like: string, atMs: number): string {
   return `${new Date(atMs + minutes * 60_000).toISOString().slice(0, 19)}${offset[0]}`;
 }
 
-/** Readings with the moments they were taken, of a pack or an action at `at`. */
+/** The readings of a pack or an action at `at`, with the moments they were taken. */
 export const withTimes = (fills: readonly FillReading[], at: string): TakenReading[] =>
   fills.map((fill) => ({ ...fill, atMs: takenAt(fill.clock, at) }));

@@ -1,4 +1,4 @@
-/** A label stock by its geometry, in millimetres, counted from the top left corner of the page. */
+/** A label stock's geometry, in millimetres, from the top left corner of the page. */
 export interface SheetGeometry {
   readonly name: string;
   readonly words: string;
@@ -14,11 +14,11 @@ export interface SheetGeometry {
   readonly rows: number;
   readonly cornerMm: number;
   readonly roll: boolean;
-  /** Cut as an ellipse of its width and height, which is a circle where both are the same; a rectangle if not said. */
+  /** Cut as an ellipse of its width and height, a circle where both are equal; a rectangle by default. */
   readonly shape?: 'oval' | undefined;
 }
 
-/** What is wrong with a sheet of labels, in sentences; none when labels can be printed on it. */
+/** What is wrong with a sheet of labels, in sentences; empty when labels can be printed on it. */
 export function geometryFaults(stock: SheetGeometry): string[] {
   const faults: string[] = [];
   const last = labelCorner(stock, labelsPerPage(stock) - 1);
@@ -39,7 +39,7 @@ export function geometryFaults(stock: SheetGeometry): string[] {
   return faults;
 }
 
-/** Where label `position` (0 is top left, then along the row) has its top left corner. */
+/** The top left corner of label `position` (0 is top left, then along the row). */
 export function labelCorner(stock: SheetGeometry, position: number): { xMm: number; yMm: number } {
   const row = Math.floor(position / stock.columns);
   const column = position % stock.columns;
@@ -50,5 +50,5 @@ export function labelCorner(stock: SheetGeometry, position: number): { xMm: numb
 export const labelsPerPage = (stock: SheetGeometry): number => stock.columns * stock.rows;
 
 const leastLabelMm = 15;
-/** Cutting tolerance below which a difference is only rounding of inches. */
+/** Tolerance below which a difference is only the rounding of inches. */
 const hairMm = 0.005;

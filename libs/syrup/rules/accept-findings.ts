@@ -8,7 +8,7 @@ export interface AcceptedFinding extends Acceptance {
   readonly found: string;
 }
 
-/** Findings with those marked that a release accepted: they hold no longer, and stay to be read. */
+/** The findings, with those that a release accepted marked as such: they no longer hold, but remain visible. */
 export function withAccepted(findings: readonly Finding[], accepted: readonly AcceptedFinding[]): Finding[] {
   return findings.map((finding) => {
     if (!finding.stop || clearsOf(finding.rule) === 'evidence') return finding;

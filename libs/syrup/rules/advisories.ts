@@ -1,6 +1,6 @@
 import { type DeclaredRule, practice } from './declared-rule.js';
 
-/** The rules that advise and never hold a lot. */
+/** The advisory rules, which never hold a lot. */
 export const advisories = [
   {
     name: 'bought-syrup-allergens',

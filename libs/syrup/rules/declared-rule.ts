@@ -8,19 +8,19 @@ export interface DeclaredRule {
   /** A hold rule holds the lot; an advisory never does. The stored values are `stop` and `advice`. */
   readonly kind: 'stop' | 'advice';
   /**
-   * How a lot that it holds may go out again: by new evidence alone (readings, an answer, jars taken off sale); by a
-   * release of a maker or owner who gives the reason; by a release of an owner who names the authority asked.
+   * How a lot that it holds may be sent out again: by new evidence alone (readings, an answer, jars taken off sale); by
+   * a release of a maker or owner with a reason; by a release of an owner who names the authority asked.
    */
   readonly clears?: Clears;
-  /** What it asks, in a sentence. */
+  /** What it requires, in a sentence. */
   readonly says: string;
-  /** What a maker may do about it, the cheapest first; used where the finding names nothing more specific. */
+  /** What a maker may do about it, the cheapest first; used where the finding has nothing more specific. */
   readonly wayOut?: string;
   readonly source: string;
   readonly mark: Mark;
-  /** Date of the copy that was read, or the year; nothing where nothing was read. */
+  /** Date of the copy that was read, or its year; absent where nothing was read. */
   readonly readOn?: string;
 }
 
-/** The source of a rule that no document was found for. */
+/** The source text of a rule without a document. */
 export const practice = 'common practice, no source';

@@ -13,13 +13,13 @@ import { shown, shownDensity } from '../quantities/decimal-text.js';
 export interface DensityFacts {
   readonly reading: DensityReading;
   readonly sampleAt?: Temperature | undefined;
-  /** A hydrometer where it is left out. */
+  /** A hydrometer by default. */
   readonly by?: DensityInstrument | undefined;
-  /** 60 °F where it is left out. */
+  /** 60 °F by default. */
   readonly calibratedAt?: Temperature | undefined;
-  /** What the sample's temperature may have been by the checks of its thermometer, where that read high. */
+  /** The sample's corrected temperature, where the checks of its thermometer show that it reads high. */
   readonly sampleRather?: { readonly at: Temperature; readonly words: string } | undefined;
-  /** Why the instrument can't be relied on: `H1, found wrong (check C7, 2026-03-22)`. */
+  /** Why the instrument is suspect: `H1, found wrong (check C7, 2026-03-22)`. */
   readonly doubt?: string | undefined;
 }
 
@@ -29,7 +29,7 @@ export interface CorrectedReading {
   readonly chart: DensityChart | null;
 }
 
-/** A reading beside a limit, in the scale it is judged in. */
+/** A reading compared with a limit, in the scale it is judged in. */
 export interface Compared {
   /** How far above the limit, in that scale. */
   readonly above: number;
@@ -43,9 +43,9 @@ export interface Compared {
 }
 
 /**
- * A reading beside the least density, so that what passes at one temperature of the sample passes at every hotter one:
- * each limit used here (a chart, the formula, the chart's coldest row) never rises with the temperature, and so neither
- * does the greater or the lesser of two.
+ * Compares a reading with the least density, such that what passes at one sample temperature passes at every hotter
+ * one: each limit used here (a chart, the formula, the chart's coldest row) never rises with the temperature, and so
+ * neither does the greater or the lesser of two.
  */
 export function atLeast(reading: CorrectedReading, limit: DensityLimit): Compared {
   const byFormula = comparedTo(reading, limit, 'or more');
@@ -62,7 +62,7 @@ export function atLeast(reading: CorrectedReading, limit: DensityLimit): Compare
   return byColdest.above < 0 ? { ...byColdest, limit: `${byColdest.limit}, whose coldest row that is` } : byFormula;
 }
 
-/** Compares a corrected reading with a greatest density, its uncertainty considered. */
+/** Compares a corrected reading with a greatest density, with its uncertainty. */
 export const atMost = (reading: CorrectedReading, limit: DensityLimit): Compared =>
   comparedTo(reading, limit, 'or less');
 
@@ -97,7 +97,10 @@ interface ChartUse {
   readonly scale: ChartScale;
 }
 
-/** A chart is of hydrometers made for its own temperature, in the scales it prints, for its own density; of nothing else. */
+/**
+ * A chart applies only to hydrometers of its own calibration temperature, in the scales it prints, and for its own
+ * density.
+ */
 function chartFor({ facts, chart }: CorrectedReading, limit: DensityLimit): ChartUse | undefined {
   const { reading, sampleAt, calibratedAt } = facts;
   if (!chart || chart.standardBrix !== limit.value || !sampleAt) return undefined;
@@ -105,7 +108,7 @@ function chartFor({ facts, chart }: CorrectedReading, limit: DensityLimit): Char
   if (coldestChartReading(chart, reading.scale) === undefined) return undefined;
   const chartCelsius = ((chart.calibratedAtFahrenheit - 32) * 5) / 9;
   const madeCelsius = calibratedAt?.celsius ?? usualCalibrationCelsius;
-  // 15.6 °C is 60 °F as a hydrometer made for both prints it.
+  // 15.6 °C is 60 °F, as printed on a hydrometer with both units.
   if (Math.abs(madeCelsius - chartCelsius) >= 0.1) return undefined;
   return { chart, celsius: sampleAt.celsius, scale: reading.scale };
 }
@@ -136,7 +139,7 @@ export const roundedBrix = (brix: number): number => Math.round(brix * 10 + 1e-6
 /** ±0.2 °Bx of the hydrometer (Ohio State University Extension survey) and 1 °F of its thermometer at 0.053 °Bx, as squares. */
 const hydrometerUncertainty = Math.sqrt(0.2 ** 2 + 0.053 ** 2);
 
-/** A density as it was read: number, sample temperature and instrument. */
+/** A density as read: number, sample temperature and instrument. */
 export function asRead(facts: DensityFacts): string {
   const made =
     instrumentOf(facts) === 'hydrometer' && facts.calibratedAt
@@ -146,7 +149,7 @@ export function asRead(facts: DensityFacts): string {
   return `${shownDensity(facts.reading)}${at} by ${instrumentNames[instrumentOf(facts)]}${made}`;
 }
 
-/** What a density was read with; a hydrometer where it wasn't recorded. */
+/** The instrument of a density; a hydrometer where it wasn't recorded. */
 export const instrumentOf = ({ by }: DensityFacts): DensityInstrument => by ?? 'hydrometer';
 
 const instrumentNames: Readonly<Record<DensityInstrument, string>> = {

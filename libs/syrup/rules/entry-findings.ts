@@ -23,10 +23,10 @@ export function sentWhileHeld(of: {
   });
 }
 
-/** Jars that were gone when somebody reported them, of a lot that might not have gone out. */
+/** Jars that had already left when somebody recorded it, of a lot that might not be sent out. */
 export function alreadyLeft(of: {
   lot: string;
-  /** Of the dispatch that reports them. */
+  /** Id of the dispatch that reports them. */
   id: string;
   jars: number;
   to: string;
@@ -42,7 +42,7 @@ export function alreadyLeft(of: {
   });
 }
 
-/** Jars had left before anything held their lot: they are already out, so the hold comes too late. */
+/** Jars had left before anything held their lot: the hold comes too late for them. */
 export function leftBeforeHold(of: { lot: string; jars: number }): Finding[] {
   if (of.jars <= 0) return [];
   return [
@@ -53,7 +53,7 @@ export function leftBeforeHold(of: { lot: string; jars: number }): Finding[] {
   ];
 }
 
-/** More jars of a lot left, in all, than were made. */
+/** More jars of a lot left, in total, than were made. */
 export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: number }): Finding[] {
   if (of.sentInAll <= of.made) return [];
   return [
@@ -64,7 +64,7 @@ export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: num
   ];
 }
 
-/** Syrup was poured from a lot that was held or recalled: what was made of it is held too. */
+/** Syrup was poured from a lot that was held or recalled: what was made from it is held too. */
 export function heldUpstream(of: { upstream: string; status: 'held' | 'recalled'; why?: string | undefined }): Finding {
   return findingOf('held-upstream', {
     limit: 'no lot upstream held or recalled',

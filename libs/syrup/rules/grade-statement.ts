@@ -1,7 +1,7 @@
 import { type ColourClass, gradeText } from '../science/colour.js';
 import type { PlaceRules } from '../labelling/places.js';
 
-/** The grade that a label, page or document may print; where it may print none, why. */
+/** The grade that a label, page or document may print; if none, the reason. */
 export type GradeStatement =
   { readonly text: string; readonly textFr?: string } | { readonly text: null; readonly why: string | undefined };
 
@@ -13,18 +13,18 @@ interface Asked {
   readonly federalLicence: FederalLicence;
 }
 
-/** As the maker recorded it: without the answer yes and a number there is none, for a grade is never assumed. */
+/** As the maker recorded it: without the answer yes and a number there is no licence, for a grade is never assumed. */
 export interface FederalLicence {
   readonly federalLicence?: string | undefined;
   readonly federalLicenceNumber?: string | undefined;
 }
 
 /**
- * In Canada only the holder of a federal licence may put a grade name on food (Safe Food for Canadians Regulations
- * s. 308(1), read), with the names of the Grade Compendium (s. 305). Quebec's own category is for syrup sold in Quebec
- * (P-29, r. 1, Sch. 8.A, read). Ontario's is `Ontario Grade A` with one of the four
- * colour classes, its taste words optional (the ministry's page of December 2017, read); its French name was not found,
- * so none is printed, and it asks no grade under 125 mL.
+ * In Canada only the holder of a federal licence may put a grade name on food (Safe Food for Canadians Regulations s.
+ * 308(1), read), with the names of the Grade Compendium (s. 305). Quebec's own category is for syrup sold in Quebec
+ * (P-29, r. 1, Sch. 8.A, read). Ontario's is `Ontario Grade A` with one of the four colour classes, its taste words
+ * optional (the ministry's page of December 2017, read); its French name was not found, so none is printed, and no
+ * grade is required under 125 mL.
  */
 export function gradeStatement({ colour, place, millilitres, federalLicence }: Asked): GradeStatement {
   if (!colour) return { text: null, why: undefined };
@@ -43,11 +43,11 @@ export function gradeStatement({ colour, place, millilitres, federalLicence }: A
   }
 }
 
-/** Whether the house holds a Canadian federal licence: yes was recorded, with its number. */
+/** Whether the sugarhouse holds a Canadian federal licence: yes was recorded, with its number. */
 export const holdsFederalLicence = ({ federalLicence, federalLicenceNumber }: FederalLicence): boolean =>
   federalLicence === 'yes' && (federalLicenceNumber ?? '').trim() !== '';
 
-/** Not asked in containers under this size (the ministry’s page of label requirements, read). */
+/** Not required on containers under this size (the ministry’s page of label requirements, read). */
 export const ontarioGradeFromMillilitres = 125;
 
 const licenceOnly =

@@ -4,23 +4,23 @@ import { findingOf } from './rules.js';
 import { formatHours, shownDensity } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
-/** Advisories about a boil's own figures: likely mistakes raise a question; none of them holds. */
+/** Data for the advisories about a boil's own figures: likely mistakes raise a question; none of them holds. */
 export interface BoilRecord {
   readonly lot: string;
   /** Instants in milliseconds, so that elapsed time is real time. */
   readonly beganMs: number;
   readonly finishedMs?: number | undefined;
-  /** Each reading of the sugar of its sap, with the lot where it is a gathering's. */
+  /** Each sugar reading of its sap, with the lot where it is a gathering's. */
   readonly sugars: readonly { readonly of: string; readonly sugar: DensityReading }[];
   /** Whether sap, bought syrup or partly boiled syrup from an earlier boil is recorded, or how much sap was boiled. */
   readonly isSapRecorded: boolean;
-  /** Absent while the boil is going. */
+  /** Absent while the boil is in progress. */
   readonly syrupMl?: number | undefined;
 }
 
 /** A long night at an evaporator, and a small pan of nearly finished syrup: common practice, no source. */
 const usualHours = { least: 0.5, most: 24 };
-/** Sap of the sugar maple is about 2 °Bx and seldom above 5 (from memory, not verified). */
+/** °Bx. Sap of the sugar maple is about 2 °Bx and seldom above 5 (from memory, not verified). */
 const sweetestFromTree = 6;
 
 /** The advisories on a boil's own record. */

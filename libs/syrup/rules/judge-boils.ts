@@ -12,34 +12,37 @@ export interface BoilFacts {
   readonly lot: string;
   readonly defoamer: string;
   readonly defoamerAllergens: string;
-  /** Defoamers named in the log of the boil alone. */
+  /** Defoamers named only in the boil's log. */
   readonly defoamersInLog?: readonly string[] | undefined;
-  /** Answered later, with an action on the pack. */
+  /** Answered later, by an action on the pack. */
   readonly allergensLater?: string | undefined;
-  /** What was answered for the same bottle or name before, and not confirmed for this boil. */
+  /** An earlier answer for the same bottle or name, not confirmed for this boil. */
   readonly allergensBefore?: DefoamerFacts['before'];
-  /** Allergens of boils before it since the pans were last washed. */
+  /** Allergens of earlier boils since the pans were last washed. */
   readonly allergensInPans?: readonly string[] | undefined;
-  /** Defoamers of those boils that nobody answered for. */
+  /** Defoamers of those boils without an answer. */
   readonly unansweredInPans?: readonly DefoamerFacts[] | undefined;
   /** The boil's own filtering and those of its draw-offs. */
   readonly filters: readonly { readonly temperature?: Temperature | undefined; readonly medium: string }[];
   /** Instants in milliseconds, so that elapsed time is real time. */
   readonly restedFromMs?: number | undefined;
   readonly restedUntilMs?: number | undefined;
-  /** Undefined while the boil is going. */
+  /** Undefined while the boil is in progress. */
   readonly syrupMl?: number | undefined;
-  /** By every pack, the one judged too. */
+  /** Drawn by all packs, including the one judged. */
   readonly drawnInAllMl: number;
 }
 
 export interface BoilParseOptions {
-  /** False while jars are still being filled: what was not written yet is no finding. */
+  /** False while jars are being filled: what is not recorded yet is no finding. */
   readonly finished: boolean;
   readonly litres: boolean;
 }
 
-/** The findings on one boil: defoamer, filter, rest, and more drawn than there was. Filtering is asked once it is finished. */
+/**
+ * The findings on one boil: defoamer, filter, rest, and more drawn than there was. A missing filter counts only once
+ * the pack is finished.
+ */
 export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilParseOptions): Finding[] {
   return [
     ...judgeDefoamer(defoamerOf(boil)),
@@ -52,7 +55,7 @@ export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilParseOption
   ];
 }
 
-/** Allergens of every defoamer upstream as answered, each once; `none` is an answer that names none. */
+/** Allergens of every defoamer upstream as answered, each once; `none` is an answer without names. */
 export function allergensOf(boils: readonly BoilFacts[], bought: readonly DefoamerFacts[] = []): string[] {
   const named = [
     ...allergensCarried([...boils.map(defoamerOf), ...bought]),
@@ -84,7 +87,7 @@ export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: 
   ];
 }
 
-/** A calculated volume, in the unit of the book: two decimals, or four where less would show nothing. */
+/** A calculated volume, in the unit of the book: two decimals, or four where two would show zero. */
 export function formatVolume(millilitres: number, litres: boolean): string {
   const amount = millilitres / (litres ? millilitresIn.L : millilitresIn.gal);
   return `${rounded(amount, Math.abs(amount) < 0.1 ? 4 : 2)} ${litres ? 'L' : 'gal'}`;
@@ -111,7 +114,7 @@ function filter({ lot, filters }: BoilFacts, finished: boolean): Finding[] {
 }
 
 const restHours = 12;
-/** So short a rest looks like a mistyped time. */
+/** Shorter rests look like a mistyped time. */
 const veryShortHours = 1;
 
 function rest({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {

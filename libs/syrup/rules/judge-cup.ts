@@ -10,12 +10,12 @@ export interface JudgedCup {
   readonly verdict: CupVerdict;
   /** True °Bx at 20 °C; null where the reading can't be used. */
   readonly brix: number | null;
-  /** The limit and what was found beside it, where there is more to say than that it is heavy enough. */
+  /** The limit and the finding beside it, where there is more to say than that it is heavy enough. */
   readonly limit?: string;
   readonly found?: string;
 }
 
-/** In the order in which they decide: a thin sample stays thin whatever else is found. */
+/** In order of precedence: a thin sample stays thin whatever else is found. */
 const verdicts = [
   ['density-not-read', 'not-usable'],
   ['density-too-thin', 'too-thin'],
@@ -26,8 +26,8 @@ const verdicts = [
 ] as const satisfies readonly (readonly [RuleName, CupVerdict])[];
 
 /**
- * A sample in the hot cup beside the place's limit, by its chart where it has one. It decides when to draw off and holds
- * nothing: the pack's own reading, taken since the last boil-up, does that.
+ * A sample in the hot cup against the place's limit, by its chart where it has one. It decides when to draw off and
+ * holds nothing: the pack's own reading, taken since the last boil-up, does that.
  */
 export function judgeCup(facts: DensityFacts, place: PlaceRules): JudgedCup {
   const { findings, brix } = judgeDensity(facts, place);

@@ -23,8 +23,8 @@ export interface JudgedDensity {
 }
 
 /**
- * Density against the place's least and greatest. Where the place has a chart and the reading is one that the
- * chart is of, the chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé.
+ * Judges a density against the place's least and greatest. Where the place has a chart that applies to the reading, the
+ * chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé.
  */
 export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDensity {
   const corrected = correctDensity({
@@ -47,7 +47,7 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
   };
 }
 
-/** The stop of a finished pack without a density, or with one from before the last boil-up. */
+/** The hold of a finished pack without a density, or with one from before the last boil-up. */
 export function densityNotRead(readBeforeLastBoilUp?: DensityReading): Finding {
   return findingOf('density-not-read', {
     limit: densityAsked,
@@ -73,8 +73,8 @@ function tooThin(reading: CorrectedReading, { minimumBrix, standInMinimumBrix }:
 }
 
 /**
- * A chart is a rule and is taken as printed; a reading below the formula by less than its uncertainty is not known to
- * be thin.
+ * A chart is a rule and applies as printed; a reading below the formula by less than its uncertainty is not known to be
+ * thin.
  */
 const isWithinUncertainty = ({ above, uncertainty, byChart }: Compared): boolean =>
   !byChart && -above <= uncertainty + 1e-9;
@@ -86,7 +86,7 @@ function measureAgain(compared: Compared, limit: DensityLimit): Finding {
   return outside('density-measure-again', { ...compared, found }, limit, howToMeasureAgain);
 }
 
-/** A reading that passes with an instrument found wrong around that time is not known to pass. */
+/** A reading that passes, by an instrument found wrong around that time, is not known to pass. */
 const byWrongInstrument = (facts: DensityFacts): Finding =>
   findingOf('density-measure-again', {
     limit: 'a density read with an instrument that its checks found right',
@@ -97,7 +97,7 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
       'again, and correct the check where it was a slip. If it passes, release the lot; if not, boil it further and pack again.',
   });
 
-/** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one only thicker. */
+/** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one can only be thicker. */
 function doubtOfSample({ sampleRather, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
   if (!sampleRather) return undefined;
   const { findings } = judgeDensity({ ...facts, sampleAt: sampleRather.at }, place);

@@ -15,29 +15,29 @@ import type { Finding } from './verdict.js';
 
 export interface FillFacts {
   readonly fills: readonly TakenReading[];
-  /** Null while jars are still being filled. */
+  /** Null while jars are being filled. */
   readonly jars: number | null;
   readonly thermometers: readonly Thermometer[];
   readonly actions: readonly JarsActedOn[];
-  /** How often the house reads a jar; absent, how far apart readings lie isn't judged. */
+  /** How often the sugarhouse reads a jar; if absent, the distance of readings isn't judged. */
   readonly interval?: CheckInterval | undefined;
-  /** The house chose that jars between readings too far apart are held. */
+  /** The sugarhouse chose to hold jars between readings too far apart. */
   readonly gapsHold?: boolean | undefined;
 }
 
 export interface JudgedFill {
   readonly findings: readonly Finding[];
-  /** The coldest reading that still counts for a jar, as typed; coldest after correction. */
+  /** The coldest reading that still applies to a jar, as typed; coldest after correction. */
   readonly lowest: Temperature | null;
-  /** The readings that still count for a jar. */
+  /** The readings that still apply to a jar. */
   readonly readings: readonly JudgedReading[];
   /** Jars that no reading covers. */
   readonly uncovered: readonly JarSpan[];
-  /** Jars poured back or destroyed by a corrective action: off sale for good. */
+  /** Jars that a corrective action poured back or destroyed: off sale for good. */
   readonly gone: readonly JarSpan[];
 }
 
-/** Every reading in the jar, with the jars it covers, and what corrective actions did about them. */
+/** Judges every reading in the jar, with the jars it covers, and the corrective actions on them. */
 export function judgeFill(facts: FillFacts): JudgedFill {
   const { thermometers, jars } = facts;
   const whole = wholePack(jars);
@@ -112,9 +112,7 @@ function actionHolds({ action, readings }: JudgedAction): FillHold[] {
   );
 }
 
-/**
- * The jars of a finished pack that no reading can cover: none was taken, or they were poured back and not read again.
- */
+/** The jars of a finished pack without a reading: none was taken, or they were poured back and not read again. */
 function notRead(
   listed: readonly ListedReading<TakenReading>[],
   passing: readonly JudgedReading[],
@@ -135,7 +133,7 @@ function notRead(
   );
 }
 
-/** The jars a reading is known to be of, so that it no longer counts once all of them are dealt with. */
+/** The jars a reading is known to belong to, so that it no longer counts once all of them are dealt with. */
 const spanned = ({ fill }: JudgedReading, whole: readonly JarSpan[]): readonly JarSpan[] => {
   const own = spanOf(fill);
   return own ? [own] : whole;

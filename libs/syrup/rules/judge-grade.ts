@@ -12,11 +12,14 @@ export interface GradeFacts {
   readonly colourClass: string;
   readonly clarity: string;
   readonly offFlavour: string;
-  /** Where the rule of the place about small containers was not read, it only advises. */
+  /** Where the place's rule for small containers was not read in a source, it is only an advisory. */
   readonly place?: { readonly canada: boolean } | undefined;
 }
 
-/** Flavour, clarity and colour. Processing grade in bulk is for other makers: neither flavour nor haze stops it. */
+/**
+ * Findings on flavour, clarity and colour. Bulk syrup of processing grade is for other makers: neither flavour nor haze
+ * holds it.
+ */
 export function judgeGrade(facts: GradeFacts): Finding[] {
   const processing = parseColourClass(facts.colourClass) === 'processing';
   if (processing && isBulk(facts.container)) return [];

@@ -31,7 +31,7 @@ import type { Finding, Verdict } from './verdict.js';
 export interface PackFacts {
   readonly place: PlaceRules;
   readonly container: Container;
-  /** Null while jars are still being filled: readings are judged as they come, missing ones are no findings yet. */
+  /** Null while jars are being filled: readings are judged as they arrive, missing ones are no findings yet. */
   readonly jars: number | null;
   /** In the kettle or the filler, not in the jar. */
   readonly hotPackTemp?: Temperature | undefined;
@@ -39,7 +39,7 @@ export interface PackFacts {
   readonly density?: DensityFacts | undefined;
   /** The only reading is older than the last boil-up. */
   readonly densityBeforeLastBoilUp?: boolean | undefined;
-  /** Null until the seals were checked. */
+  /** Null until the seals are checked. */
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string;
   readonly sealsAfterMs?: number | undefined;
@@ -48,26 +48,26 @@ export interface PackFacts {
   readonly colourClass: string;
   readonly clarity: string;
   readonly offFlavour: string;
-  /** Drawn for this pack from every lot; null where it isn't known. */
+  /** Drawn for this pack from all lots; null where it isn't known. */
   readonly drawnMl: number | null;
   readonly boils: readonly BoilFacts[];
-  /** The thermometers of the house, with every check of them. */
+  /** The sugarhouse's thermometers, with all their checks. */
   readonly thermometers: readonly Thermometer[];
-  /** What corrective actions did with jars that they name, oldest first. */
+  /** What corrective actions did with the jars they name, oldest first. */
   readonly actions?: readonly JarsActedOn[] | undefined;
-  /** What corrective actions read again of some of the jars, beside the fill temperatures. */
+  /** New readings by corrective actions of some of the jars, besides fill temperatures. */
   readonly parts?: readonly PartOfPack[] | undefined;
-  /** How often the house reads a jar; absent, how far apart readings lie isn't judged. */
+  /** How often the sugarhouse reads a jar; if absent, the distance of readings isn't judged. */
   readonly interval?: CheckInterval | undefined;
   readonly gapsHold?: boolean | undefined;
-  /** Jars at which glass broke. */
+  /** Jars near which glass broke. */
   readonly brokenGlass?: readonly JarSpan[] | undefined;
   readonly spoilage?: SpoilageFacts | undefined;
-  /** Bought syrup that went in, with what its maker answered for the defoamer. */
+  /** Bought syrup that went in, with its supplier's answer about the defoamer. */
   readonly bought?: readonly DefoamerFacts[] | undefined;
   /** As typed; blank is pure maple syrup. */
   readonly product?: string | undefined;
-  /** In free words. */
+  /** Free text. */
   readonly note?: string | undefined;
   /** Packs that it was poured from, with their products. */
   readonly pouredFrom?: readonly { readonly lot: string; readonly product: string }[] | undefined;
@@ -117,7 +117,7 @@ export function judgePack(provided: PackFacts): Verdict {
   };
 }
 
-/** Another product: its seals, its defoamer and its mould are looked at, but neither fill, density nor grade. */
+/** Another product: its seals, defoamer and mould are judged, but not fill, density or grade. */
 function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
   const fill = judgeFill({ ...facts, actions: facts.actions ?? [] });
   const found = [
@@ -150,7 +150,7 @@ function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finis
   return judgeDensity(density, place);
 }
 
-/** From the transmittance where it was measured. Processing grade has no colour class to sell by. */
+/** From the transmittance where it was measured. Processing grade has no colour class. */
 function colourOf({ colourClass, transmittance, container }: PackFacts): ColourClass | null {
   const typed = parseColourClass(colourClass);
   if (typed === 'processing' && isBulk(container)) return null;

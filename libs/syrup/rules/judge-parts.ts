@@ -5,13 +5,13 @@ import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from './rules.js';
 import type { Finding } from './verdict.js';
 
-/** The ids of what a density was read with, and when. */
+/** The ids of the instruments that read a density, and when. */
 export interface ReadWith {
   readonly instruments: readonly string[];
   readonly atMs: number;
 }
 
-/** Some jars of a pack that were packed again: the rest of the pack's readings don't count for them. */
+/** Some jars of a pack that were packed again: the pack's other readings don't count for them. */
 export interface PartOfPack {
   /** Undefined for an action that names no jars: what it found wrong counts for the whole pack. */
   readonly jars: readonly JarSpan[] | undefined;
@@ -22,7 +22,7 @@ export interface PartOfPack {
   readonly sealsNotChecked: boolean;
 }
 
-/** The holds of some jars of a pack, and what is still to be checked of them. */
+/** The holds of some jars of a pack, and what still has to be checked. */
 export function judgeParts(parts: readonly PartOfPack[], place: PlaceRules): Finding[] {
   return parts.flatMap((part) => {
     const stale = part.densityIsStale ? [densityNotRead()] : [];

@@ -21,7 +21,7 @@ export interface JudgedReading {
 }
 
 /**
- * Each in the unit it was read in: 180 °F passes, 82 °C passes, 179.9 °F and 81.9 °C do not. A correction downwards
+ * Judges each reading in its own unit: 180 °F passes, 82 °C passes, 179.9 °F and 81.9 °C do not. A correction downwards
  * counts however small it is; one upwards never makes a reading pass.
  */
 export function judgeReadings(
@@ -41,7 +41,7 @@ function judgeReading(fill: TakenReading, index: number, thermometers: readonly 
   return { fill, index, unit, degrees, celsius: celsius + offsetC, by, outcome };
 }
 
-/** To the hundredth, which is how it is shown: what reads 180 on the page is judged as 180. */
+/** To the hundredth, as it is shown: what is shown as 180 is judged as 180. */
 export function corrected(degrees: number, unit: Temperature['unit'], offsetC: number): number {
   if (offsetC === 0) return degrees;
   return Math.round((degrees + inUnit(offsetC, unit)) * 100) / 100;
@@ -65,7 +65,10 @@ export function readingInText(reading: JudgedReading, among: number): string {
 const clockInText = (clock: string): string =>
   clock.includes('T') ? `${clock.slice(11, 16)} on ${clock.slice(0, 10)}` : clock;
 
-/** `178.1 °F after correction (T1 showed 180 °F and reads 1.9 °F high there)`; as typed where no correction changes the answer. */
+/**
+ * `178.1 °F after correction (T1 showed 180 °F and reads 1.9 °F high there)`; as typed where no correction changes the
+ * outcome.
+ */
 function correctedInText({ fill, unit, degrees, by, outcome }: JudgedReading): string {
   const asTyped = shown(fill.temperature);
   const offsetC = by?.offsetC ?? 0;
@@ -76,6 +79,6 @@ function correctedInText({ fill, unit, degrees, by, outcome }: JudgedReading): s
   return `${rounded(degrees, 2)} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInText(offsetC, unit)} there)`;
 }
 
-/** `3 °F low`: how an instrument reads to which so much is added. */
+/** `3 °F low`: an instrument's error, from the °C to add to its readings. */
 export const offsetInText = (offsetC: number, unit: Temperature['unit']): string =>
   `${rounded(Math.abs(inUnit(offsetC, unit)), 2)} °${unit} ${offsetC > 0 ? 'low' : 'high'}`;

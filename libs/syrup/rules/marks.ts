@@ -1,13 +1,13 @@
 /**
- * How far the source of a number or a rule was seen. `worked` is calculated from figures that the source names. The
- * stored values stay; `markText` is what a reader sees.
+ * How the source of a number or rule was seen. `worked` is calculated from figures in the source. These are the stored
+ * values; `markText` gives the text for readers.
  */
 export type Mark = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
 
 export interface Sourced {
   readonly source: string;
   readonly mark: Mark;
-  /** Date of the copy that was read, or the year where the copy bears none; nothing where nothing was read. */
+  /** Date of the copy that was read, or its year where the copy has no date; absent where nothing was read. */
   readonly readOn?: string | null | undefined;
 }
 
@@ -19,7 +19,7 @@ export const markText: Readonly<Record<Mark, string>> = {
   practice: 'common practice, no source',
 };
 
-/** A source from memory never holds a lot; a secondary source or common practice may, and says so. */
+/** A source from memory never holds a lot; a secondary source or common practice may, and is cited as such. */
 export const mayHold = (mark: Mark): boolean => mark !== 'memory';
 
 /** `O. Reg. 119/11 (read in the source, 2026)`; nothing that the source already says is repeated. */

@@ -4,10 +4,10 @@ import { holdRules } from './hold-rules.js';
 import { sourceText } from './marks.js';
 import type { Finding } from './verdict.js';
 
-/** What a pack is judged by. The limits of density are the place's own (places.ts) and bring their source with them. */
+/** A rule that packs are judged by. The density limits are the place's own (places.ts), with their source. */
 export type Rule = DeclaredRule & { readonly name: RuleName };
 
-/** A new number whenever a rule, or the way it is judged, changes. Stored in every verdict. */
+/** Increased whenever a rule, or how it is judged, changes. Stored in every verdict. */
 export const rulesVersion = '2';
 
 const table = [...holdRules, ...advisories] as const;
@@ -19,8 +19,8 @@ export const rules: readonly Rule[] = table;
 const byName = new Map<RuleName, Rule>(rules.map((rule) => [rule.name, rule]));
 
 /**
- * What a rule found. The rule says whether it holds; a limit with a source of its own names that one. `jars` are those
- * that it holds, where not the whole pack; `wayOut` says what the maker may do about it, the cheapest first.
+ * A finding of a rule. The rule decides whether it holds; a limit with a source of its own gives that one. `jars` are
+ * those that it holds, where not the whole pack; `wayOut` is what the maker may do about it, the cheapest first.
  */
 export function findingOf(
   name: RuleName,
@@ -47,7 +47,7 @@ export function findingOf(
   };
 }
 
-/** How a lot held by this rule may go out again. A rule that this program doesn't know is cleared by evidence alone. */
+/** How a lot held by this rule may be sent out again. An unknown rule is cleared by evidence alone. */
 export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.clears ?? 'evidence';
 
 /** The rules as rows of a Markdown table, for libs/syrup/README.md. */

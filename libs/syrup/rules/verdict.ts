@@ -2,9 +2,9 @@ import type { ColourClass } from '../science/colour.js';
 import type { JarSpan } from '../jars/held-jars.js';
 import type { Temperature } from '../quantities/quantities.js';
 
-/** What one rule found of a lot. The text is stored as printed, so that an old verdict stays as it was. */
+/** What one rule found in a lot. The text is stored as printed, so that an old verdict stays as it was. */
 export interface Finding {
-  /** Our own short name of the rule, such as `fill-temperature`. */
+  /** The rule's own short name, such as `fill-temperature`. */
   readonly rule: string;
   /** True for a hold rule; an advisory never holds a lot. */
   readonly stop: boolean;
@@ -17,7 +17,7 @@ export interface Finding {
   readonly jars?: readonly JarSpan[] | undefined;
   /** What the maker may do about a hold, the cheapest way first: `Pour back jars 13–18 and fill them again.` */
   readonly wayOut?: string | undefined;
-  /** The record that an answer is written to, where one answer takes the hold away: `boil/26077A`. */
+  /** The record that holds the answer, where one answer clears the hold: `boil/26077A`. */
   readonly about?: string | undefined;
   /** A hold that a release accepted with a reason: it no longer holds (`stop` is false) and stays a deviation. */
   readonly accepted?: Acceptance | undefined;
@@ -28,16 +28,16 @@ export interface Acceptance {
   readonly by: string;
   readonly at: string;
   readonly why: string;
-  /** Where a rule asks for an authority’s answer: who was asked, when, and what they answered. */
+  /** Where a rule needs an authority’s answer: who was asked, when, and the answer. */
   readonly authority?: string | undefined;
   readonly askedAt?: string | undefined;
   readonly answer?: string | undefined;
 }
 
-/** What was judged of a pack, with the figures worked out on the way. Stored in the entry as it is. */
+/** The verdict on a pack, with the calculated figures. Stored unchanged in the entry. */
 export interface Verdict {
   readonly findings: readonly Finding[];
-  /** The version of the rules and the place that judged. */
+  /** The versions of the rules and the place's rules. */
   readonly rules: string;
   /** True °Bx at 20 °C, rounded to 0.1; null where no usable reading was taken. */
   readonly brix: number | null;
@@ -47,15 +47,15 @@ export interface Verdict {
   readonly colourTyped: string | null;
   /** Allergens of every defoamer upstream, as answered. */
   readonly allergens: readonly string[];
-  /** Where only some jars are stopped, which; absent where the whole pack is, or none. */
+  /** Where only some jars are held, which; absent where the whole pack is, or none. */
   readonly heldJars?: readonly JarSpan[] | undefined;
   /** Jars that no reading covers; absent where there are none, or where the pack isn't finished. */
   readonly uncovered?: readonly JarSpan[] | undefined;
   /** Jars that a corrective action poured back or destroyed: they are off sale for good. */
   readonly gone?: readonly JarSpan[] | undefined;
   /**
-   * Why a lot without a broken rule stays held: a correction took the last one away, and a correction opens no lot.
-   * A maker releases it with a reason.
+   * Why a lot without a broken rule stays held: a correction removed the last one, and a correction opens no lot. A
+   * maker releases it with a reason.
    */
   readonly awaitsRelease?: string | undefined;
 }

@@ -12,13 +12,13 @@ export interface Recorded {
   readonly by: string;
 }
 
-/** A reading that still counts for jars, as it was judged, with who recorded it. */
+/** A reading that still applies to jars, as judged, with who recorded it. */
 export interface FillRecorded {
   readonly reading: JudgedReading;
   readonly by: string;
 }
 
-/** A check of an instrument: those around a reading, of each point. */
+/** A check of an instrument: those around a reading, at each point. */
 export interface CheckRecorded {
   readonly at: string;
   readonly how: string;
@@ -27,23 +27,23 @@ export interface CheckRecorded {
   readonly by: string;
 }
 
-/** What was recorded towards a rule, in sentences with who recorded it, and what was not. */
+/** What was recorded for a rule, in sentences with who recorded it, and what was not. */
 export interface Answer {
   readonly because: readonly string[];
   readonly notRecorded?: readonly string[];
-  /** False where something that the rule needs was not recorded, so that it judged nothing. */
+  /** False where something that the rule needs was not recorded, so that it could not judge. */
   readonly isJudged?: boolean;
 }
 
-/** All that answers why a pack may go out. What was not recorded is absent. */
+/** All evidence for why a pack may be sent out. What was not recorded is absent. */
 export interface OpenFacts {
   readonly findings: readonly Finding[];
   readonly fills: readonly FillRecorded[];
-  /** By the id of the thermometer; empty where none is recorded. */
+  /** By the thermometer's id; empty where none is recorded. */
   readonly checks: ReadonlyMap<string, readonly CheckRecorded[]>;
   /** Jars that no reading covers. */
   readonly uncovered: readonly JarSpan[];
-  /** How often the house reads a jar, and whether it holds jars between readings further apart. */
+  /** How often the sugarhouse reads a jar, and whether it holds jars between readings further apart. */
   readonly interval: { readonly typed: string; readonly holds: boolean };
   readonly brokenGlass?: Recorded | undefined;
   readonly density?:
@@ -65,15 +65,15 @@ export interface OpenFacts {
   }[];
   readonly upstream: readonly { readonly lot: string; readonly state: string }[];
   readonly complaints: readonly { readonly id: string; readonly mould: string; readonly by: string }[];
-  /** Answers to questions that free text raised. */
+  /** Answers to questions raised by free text. */
   readonly answered: readonly string[];
-  /** Of the boils above it: what went in and came out, what was cleaned and tested before them. */
+  /** For the boils upstream: what went in and came out, what was cleaned and tested before them. */
   readonly sugar: Answer;
   readonly equipment: Answer;
   readonly lead: Answer;
 }
 
-/** What a hold rule was answered with. `met` by something recorded; `not-recorded` where nothing was and nothing holds. */
+/** A hold rule and its evidence. `met` by something recorded; `not-recorded` where nothing was and nothing holds. */
 export interface WhyLine {
   readonly rule: RuleName;
   readonly asks: string;
@@ -83,7 +83,7 @@ export interface WhyLine {
   readonly notRecorded: readonly string[];
 }
 
-/** Every hold rule with what satisfied it: the answer to "why is it open?", from what was recorded and nothing else. */
+/** Every hold rule with what satisfied it: the answer to "why is it open?", from recorded facts alone. */
 export const whyOpen = (facts: OpenFacts): WhyLine[] =>
   rules.filter(isHoldRule).map((rule) => lineOf(rule, facts.findings, answers[rule.name](facts)));
 
@@ -122,7 +122,7 @@ function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLi
   return { ...line, state: isJudged && because.length > 0 ? 'met' : 'not-recorded', because };
 }
 
-/** Each rule has an answer of its own: a rule that is added asks for one here. */
+/** Each rule has its own function: a new rule doesn't compile without one. */
 const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'fill-temperature': ({ fills, checks }) => ({
     because: fills.map((each) => formatFill(each, checks)),
@@ -209,7 +209,7 @@ const askedAnswer = ({ complaints, answered }: OpenFacts, what: string): Answer 
   ],
 });
 
-/** As read, without any correction: the lowest of them is over the limit by itself. */
+/** As read, without any correction: the lowest of them is above the limit by itself. */
 function lowestAsRead(fills: readonly FillRecorded[]): Answer {
   const [lowest] = [...fills].sort((a, b) => a.reading.fill.temperature.celsius - b.reading.fill.temperature.celsius);
   if (!lowest) return { because: [], notRecorded: ['a temperature in the jar'] };

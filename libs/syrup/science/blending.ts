@@ -6,7 +6,7 @@ export interface Portion {
   readonly brix: number;
 }
 
-/** Two portions together: sugar and mass are kept, the volumes are not quite. */
+/** Two portions together: sugar and mass add up, the volumes not exactly. */
 export function blend(portions: readonly Portion[]): Portion & { readonly grams: number } {
   const grams = portions.reduce((sum, portion) => sum + gramsOf(portion), 0);
   const sugar = portions.reduce((sum, portion) => sum + (gramsOf(portion) * portion.brix) / 100, 0);
@@ -14,7 +14,7 @@ export function blend(portions: readonly Portion[]): Portion & { readonly grams:
   return { grams, brix, millilitres: (grams / sucroseDensity(brix, 20)) * 1000 };
 }
 
-/** Too heavy: how much thinner liquid (0 °Bx is water) brings it to the target. Target lies between the two. */
+/** Too heavy: how much thinner liquid (0 °Bx is water) brings it to the target, which must be between the two. */
 export function thinWith(
   heavy: Portion,
   targetBrix: number,
@@ -24,7 +24,7 @@ export function thinWith(
   return { grams, brix: thinnerBrix, millilitres: (grams / sucroseDensity(thinnerBrix, 20)) * 1000 };
 }
 
-/** Too thin: the water still to boil away, and what is left. */
+/** Too thin: the water still to boil away, and the syrup that remains. */
 export function boilDown(thin: Portion, targetBrix: number): { readonly waterGrams: number; readonly left: Portion } {
   const sugar = (gramsOf(thin) * thin.brix) / 100;
   const leftGrams = (sugar / targetBrix) * 100;

@@ -9,7 +9,7 @@ export function boilingRiseCelsius(brix: number, waterBoilsCelsius: number): num
   const megapascals = waterBoilsAtKilopascals(waterBoilsCelsius) / 1000;
   const water = saturationKelvin(megapascals);
   let kelvin = water;
-  // The activity hardly moves with temperature, so each step gains three figures.
+  // The activity hardly depends on temperature, so each step gains three digits.
   for (let step = 0; step < 12; step++) {
     const next = saturationKelvin(megapascals / waterActivity(brix, kelvin));
     if (Math.abs(next - kelvin) < 1e-10) return next - water;
@@ -18,7 +18,7 @@ export function boilingRiseCelsius(brix: number, waterBoilsCelsius: number): num
   return kelvin - water;
 }
 
-/** °Bx of what boils at this temperature where water boils at that one; undefined outside 0–85 °Bx. */
+/** °Bx of a liquid that boils at this temperature where water boils at that one; undefined outside 0–85 °Bx. */
 export function brixFromBoiling(boilsCelsius: number, waterBoilsCelsius: number): number | undefined {
   const kelvin = boilsCelsius + 273.15;
   const activity = waterBoilsAtKilopascals(waterBoilsCelsius) / 1000 / saturationMegapascals(kelvin);

@@ -1,12 +1,12 @@
 /**
- * A sample of jars beside its label as Canada counts it: Safe Food for Canadians Regulations s. 200 with Schedule 4
+ * Judging a sample of jars against its label in Canada: Safe Food for Canadians Regulations s. 200 with Schedule 4
  * table 3 (tolerances of metric mass or volume) and Schedule 5 (samples), read as amended 2025-09-19. All millilitres
  * at 20 °C (s. 200(5)).
  */
 export const canadianLotSource =
   'Safe Food for Canadians Regulations s. 200, Schedules 4 and 5 (read in the source, 2026-07-23)';
 
-/** How far one jar may be under its label; the steps join. */
+/** How far one jar may be below its label; piecewise and continuous. */
 export function toleranceMl(labelMl: number): number {
   const step = tolerances.find(({ upTo }) => labelMl <= upTo + 1e-9)!;
   return step.percent === undefined ? step.millilitres : (labelMl * step.percent) / 100;
@@ -27,7 +27,7 @@ const tolerances: readonly (
   { upTo: Infinity, percent: 1 },
 ];
 
-/** The least number of jars to weigh of a lot. A lot of one is that one (from memory: the schedule begins at two). */
+/** The least number of jars to weigh in a lot. A lot of one is that one (from memory: the schedule begins at two). */
 export function leastSample(lot: number): number {
   if (lot <= 10) return lot;
   if (lot <= 128) return Math.max(10, Math.ceil(lot / 4));
@@ -41,7 +41,7 @@ const samples = [
   { upTo: Infinity, jars: 125 },
 ];
 
-/** As many jars of a sample short by more than the tolerance fail the lot. The schedule ends at 125. */
+/** How many jars short by more than the tolerance fail the lot. The schedule ends at 125. */
 export const failingCount = (sample: number): number | undefined => failing.find(({ upTo }) => sample <= upTo)?.jars;
 
 const failing = [
@@ -57,12 +57,12 @@ const failing = [
 
 export interface CanadianLot {
   readonly toleranceMl: number;
-  /** Mean + s·t/√n; null for one jar, which has no spread. */
+  /** Mean + s·t/√n; null for one jar, which has no standard deviation. */
   readonly correctedAverageMl: number | null;
   readonly shortByMore: number;
   readonly shortByTwice: number;
   readonly failsAt: number | null;
-  /** Why it falls short of its label, in the order of s. 200(4); none where it meets it. */
+  /** How it falls short of its label, in the order of s. 200(4); empty where it meets it. */
   readonly failures: readonly ('average' | 'tolerance' | 'twice')[];
 }
 
@@ -85,7 +85,10 @@ export function canadianLot(netMl: readonly number[], labelMl: number): Canadian
   return { toleranceMl: tolerance, correctedAverageMl, shortByMore, shortByTwice, failsAt, failures };
 }
 
-/** t/√n of Schedule 5 as printed, where that size is known to us; else worked out, t of 99.5 % with n − 1 degrees of freedom. */
+/**
+ * t/√n of Schedule 5 as printed, where we know the figure for that size; else calculated, t of 99.5 % with n − 1
+ * degrees of freedom.
+ */
 export const correction = (n: number): number => printed[n] ?? workedCorrection(n);
 
 /** Within 0.001 of every printed figure from three jars up. */
@@ -107,7 +110,10 @@ function tQuantile(probability: number, degrees: number): number {
   return (low + high) / 2;
 }
 
-/** Student's distribution by its finite sums for whole degrees of freedom (Abramowitz and Stegun 26.7.3–4, from memory). */
+/**
+ * Student's distribution by its finite sums for integer degrees of freedom (Abramowitz and Stegun 26.7.3–4, from
+ * memory).
+ */
 function tProbability(t: number, degrees: number): number {
   const angle = Math.atan(t / Math.sqrt(degrees));
   const cosine = Math.cos(angle);

@@ -9,7 +9,7 @@ export type GradeLanguage = 'US' | 'CA-en' | 'CA-fr';
 export const colourSource =
   'percent transmittance at 560 nm, 10 mm cells, glycerol 100 %: 1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7';
 
-/** Lightest first; a class begins at its edge, the edge included. */
+/** Lightest first; each class includes its lower edge. */
 export const colourEdges: readonly { readonly atLeastPercent: number; readonly colour: ColourClass }[] = [
   { atLeastPercent: 75, colour: 'Golden' },
   { atLeastPercent: 50, colour: 'Amber' },
@@ -28,8 +28,8 @@ export function gradeText(colour: ColourClass, language: GradeLanguage): string 
 }
 
 /**
- * A class as a person writes it: `amber`, `Grade A Amber Color and Rich Taste`, `Ambré, goût riche`,
- * `golden, delicate`, or `processing`. Undefined when the words name no class.
+ * Parses a class as people write it: `amber`, `Grade A Amber Color and Rich Taste`, `Ambré, goût riche`, `golden,
+ * delicate`, or `processing`. Undefined when the text names no class.
  */
 export function parseColourClass(text: string): ColourClass | 'processing' | undefined {
   const label = plain(text);
@@ -60,7 +60,7 @@ const gradeNames: Readonly<Record<ColourClass, Readonly<Record<GradeLanguage, st
   },
 };
 
-/** A class must open the text, after `Grade A` or its like: `not amber` is no class. Very Dark stands before Dark. */
+/** A class must begin the text, after `Grade A` or the like: `not amber` is no class. Very Dark comes before Dark. */
 const opening = String.raw`^(canada )?((grade|categorie) a )?`;
 const spellings: readonly (readonly [RegExp, ColourClass | 'processing'])[] = [
   [/^((canada )?(grade )?processing( grade)?|(canada )?(categorie )?transformation)\b/, 'processing'],

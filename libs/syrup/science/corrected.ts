@@ -9,18 +9,18 @@ export interface Corrected {
   readonly baume: number;
   /** At 20 °C. */
   readonly densityKgPerM3: number;
-  /** What the same instrument would have shown at its own calibration temperature, in its own scale. */
+  /** What the same instrument would have read at its own calibration temperature, in its own scale. */
   readonly ownScale: { readonly scale: DensityReading['scale']; readonly reading: number };
   readonly because?: never;
 }
-/** Why there is no number, which part of the measurement is at fault, and what would have been accepted. */
+/** Why there is no result, which part of the measurement is at fault, and what would have been accepted. */
 export interface CannotCorrect {
   readonly because: string;
   readonly part: 'reading' | 'at' | 'calibratedAt';
   readonly expected: string;
 }
 
-/** The published tables of the formula's family end at 85 °Bx (memory). */
+/** The published tables for this formula end at 85 °Bx (memory). */
 export const thickestBrix = 85;
 
 /** Everything that follows from true °Bx. */
@@ -61,7 +61,7 @@ export function trueBrix({ scale, reading }: DensityReading): number | undefined
   return brix >= -1e-6 && brix <= thickestBrix + 1e-9 ? Math.max(0, brix) : undefined;
 }
 
-/** The density of the liquid in which a hydrometer, at its calibration temperature, floats at this mark. */
+/** The density of the liquid in which a hydrometer, at its calibration temperature, floats at this reading. */
 export function densityAtMark(
   { scale, reading }: Pick<DensityReading, 'scale' | 'reading'>,
   madeCelsius: number,
@@ -70,7 +70,7 @@ export function densityAtMark(
     case 'Bx':
       return sucroseDensity(reading, madeCelsius);
     case 'Be':
-      // The Baumé scale of a syrup hydrometer is drawn beside its Brix scale by the published pairs, whatever its
+      // The Baumé scale of a syrup hydrometer is printed beside its Brix scale by the published pairs, whatever its
       // temperature.
       return sucroseDensity(brixFromBaume(reading), madeCelsius);
     case 'SG':
@@ -78,7 +78,7 @@ export function densityAtMark(
   }
 }
 
-/** Which mark of a hydrometer made for a temperature floats at this density. */
+/** The reading of a hydrometer with this calibration temperature in a liquid of this density. */
 export function markAt(scale: DensityReading['scale'], kgPerM3: number, madeCelsius: number): number {
   switch (scale) {
     case 'Bx':

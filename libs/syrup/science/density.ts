@@ -9,20 +9,20 @@ export type DensityInstrument = 'hydrometer' | 'refractometer' | 'refractometer-
 
 export interface DensityMeasurement {
   readonly reading: DensityReading;
-  /** Temperature of the sample, read at the same moment. Only `refractometer-atc` does without. */
+  /** Temperature of the sample, read at the same moment. Only `refractometer-atc` doesn't need it. */
   readonly at?: Temperature | undefined;
   readonly by: DensityInstrument;
-  /** The hydrometer's calibration temperature; 60 °F when left out. */
+  /** The hydrometer's calibration temperature; 60 °F by default. */
   readonly calibratedAt?: Temperature | undefined;
 }
 
 /**
- * Expansion of the hydrometer's glass by volume, per °C. From memory (soda-lime glass); it moves a reading at 100 °C by
- * 0.5 °Bx.
+ * Expansion of the hydrometer's glass by volume, per °C. From memory (soda-lime glass); it changes a reading at 100 °C
+ * by 0.5 °Bx.
  */
 export const hydrometerExpansionPerCelsius = 25e-6;
 export const usualCalibrationCelsius = ((60 - 32) * 5) / 9;
-/** 219 °F: the formula ends at 100 °C and is carried on this far, with a wider uncertainty. */
+/** 219 °F: the formula ends at 100 °C and is extrapolated to here, with a wider uncertainty. */
 export const hottestSampleCelsius = ((219 - 32) * 5) / 9;
 
 /** A reading as true °Bx at 20 °C with its uncertainty, or the sentence that says why there is none. */
@@ -32,7 +32,7 @@ export function correctDensity(measured: DensityMeasurement): Corrected | Cannot
     : correctRefractometer(measured.reading, measured.at, measured.by === 'refractometer-atc');
 }
 
-/** What a hydrometer shows in syrup of this density at this temperature: the reading to look for at the pan. */
+/** What a hydrometer reads in syrup of this density at this temperature: the target at the pan. */
 export function hydrometerReading(
   brix: number,
   sampleCelsius: number,
@@ -44,7 +44,7 @@ export function hydrometerReading(
 }
 
 /**
- * A hydrometer floats where the displaced syrup weighs as much as the hydrometer: density at the mark, at its
+ * A hydrometer floats where the displaced syrup weighs as much as the hydrometer: density at the reading, at its
  * calibration temperature = density of the sample × the hydrometer's own expansion.
  */
 function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): Corrected | CannotCorrect {
@@ -62,11 +62,11 @@ function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): C
 
 /**
  * Half-width in °Bx, parts added as squares:
- * the float ±0.2 (read: in an Ohio State University Extension survey about half were within that);
+ * the hydrometer ±0.2 (read: in an Ohio State University Extension survey about half were within that);
  * its thermometer ±1 °F at 0.053 °Bx each (practice);
- * away from its own temperature the formula against the chart of the practice, up to 0.35 (worked: 0.33 at most);
+ * away from its own temperature the formula against the chart in use, up to 0.35 (worked: 0.33 at most);
  * for °Bé and SG the choice of water reference, 0.2 (worked);
- * above 100 °C the formula carried past its end, 0.1 a degree (our own guess, wide on purpose).
+ * above 100 °C the extrapolated formula, 0.1 a degree (our own estimate, wide on purpose).
  */
 function hydrometerUncertainty(
   scale: DensityReading['scale'],

@@ -16,7 +16,7 @@ export interface HotFill {
 
 export interface HotFillAnswer {
   readonly mixedCelsius: number;
-  /** With the heat capacity of the syrup at its own temperature instead: the warm end of what is known. */
+  /** With the heat capacity of the syrup at its own temperature instead: the warm end of the uncertainty. */
   readonly mixedAtMostCelsius: number;
   readonly passes: boolean;
   /** 0 °C where any syrup will do; far above boiling where none will. */
@@ -26,8 +26,8 @@ export interface HotFillAnswer {
 }
 
 /**
- * Where syrup and jar meet: heat lost by the one is gained by the other. Nothing is lost to the air, and the
- * lid is left out, so a real jar is a little colder: the reading in the jar is what counts.
+ * The mixing temperature of syrup and jar: heat lost by one is gained by the other. Losses to the air and the lid are
+ * ignored, so a real jar is a little colder: the reading in the jar is what counts.
  */
 export function hotFill(fill: HotFill): HotFillAnswer {
   const ratio = jarShare(fill, syrupHeatCapacity(fill.brix, roomCelsius));
@@ -44,9 +44,9 @@ export function hotFill(fill: HotFill): HotFillAnswer {
 }
 
 /**
- * J/(kg·K) of a sucrose solution, by °Bx and °C: 4184 − 2971w + 460w·purity + 7.5w·t, purity 1.
- * The balance takes it at room temperature, the coldest it meets, where it is least (2.63 kJ at 66.9 °Bx and 25 °C;
- * 2.93 at 85 °C): an error then asks for hotter syrup, never for colder.
+ * J/(kg·K) of a sucrose solution, by °Bx and °C: 4184 − 2971w + 460w·purity + 7.5w·t, purity 1. The heat balance uses
+ * room temperature, where it is least (2.63 kJ at 66.9 °Bx and 25 °C; 2.93 at 85 °C): an error then asks for hotter
+ * syrup, never for colder.
  */
 export const syrupHeatCapacity = (brix: number, celsius: number): number => {
   const w = brix / 100;
@@ -74,7 +74,7 @@ const syrupGrams = (fill: HotFill, celsius: number): number =>
 const within = (celsius: number): number => Math.min(104, Math.max(0, celsius));
 
 /**
- * The same volume poured hotter weighs a little less, so the answer is found by iteration; 0 °C where the hot jar alone
+ * The same volume poured hotter weighs a little less, so the result is found by iteration; 0 °C where the hot jar alone
  * is enough.
  */
 function syrupNeeded(fill: HotFill): number {

@@ -1,12 +1,12 @@
 export interface JarSize {
   readonly millilitres: number;
-  /** As many as this and no more; as many as the syrup fills when left out. */
+  /** At most this many; by default as many as the syrup fills. */
   readonly wanted?: number | undefined;
 }
 export interface PlannedJars {
   readonly millilitres: number;
   readonly jars: number;
-  /** With spares for a chip or a seal that fails. */
+  /** Including spares for chipped jars or failed seals. */
   readonly toBoil: number;
 }
 export interface JarPlan {
@@ -14,11 +14,14 @@ export interface JarPlan {
   readonly leftOverMillilitres: number;
 }
 
-/** Sizes are filled in the order given, all volumes cold (20 °C). Spares: one in twenty and one more (common practice, no source). */
+/**
+ * Sizes are filled in the order given, all volumes cold (20 °C). Spares: one in twenty, plus one (common practice, no
+ * source).
+ */
 export function jarPlan(syrupMillilitres: number, sizes: readonly JarSize[]): JarPlan {
   let left = syrupMillilitres;
   const planned = sizes.map(({ millilitres, wanted }) => {
-    // A full jar's worth that only rounding denies is a full jar: 5 gal in quarts are 20.
+    // Tolerates rounding: 5 gal in quarts are 20.
     const fits = Math.floor(left / millilitres + 1e-9);
     const jars = Math.min(fits, wanted ?? fits);
     left = Math.max(0, left - jars * millilitres);

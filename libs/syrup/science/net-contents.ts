@@ -6,14 +6,14 @@ export const netContentsSource =
 export const airSource =
   'weight in air: air 1.2 kg/m³, scale set with weights of 8000 kg/m³ (OIML conventional mass, from memory)';
 
-/** What a jar's syrup weighs at 20 °C: its mass, and what a scale in air shows. */
+/** The weight of a jar's syrup at 20 °C: its mass, and the reading of a scale in air. */
 export interface SyrupWeight {
   readonly grams: number;
   readonly gramsInAir: number;
   readonly poundsInAir: number;
 }
 
-/** The weight of a volume at 20 °C: in vacuum, and in air as a scale shows it. */
+/** The weight of a volume at 20 °C: in vacuum, and as a scale in air reads it. */
 export function syrupWeight(millilitresAt20: number, brix: number): SyrupWeight {
   const density = sucroseDensity(brix, 20);
   const grams = (millilitresAt20 * density) / 1000;
@@ -27,7 +27,7 @@ export interface Shrink {
   readonly hotVolumePerCold: number;
 }
 
-/** By how much syrup shrinks as it cools, in percent of its hot volume. */
+/** By how much syrup shrinks in cooling, in percent of its hot volume. */
 export function shrink(brix: number, hotCelsius: number, coldCelsius: number): Shrink {
   const hotVolumePerCold = sucroseDensity(brix, coldCelsius) / sucroseDensity(brix, hotCelsius);
   return { percent: (1 - 1 / hotVolumePerCold) * 100, hotVolumePerCold };
@@ -35,7 +35,7 @@ export function shrink(brix: number, hotCelsius: number, coldCelsius: number): S
 
 export interface WeighedJars {
   readonly jars: number;
-  /** What a scale should show at least for the labelled volume of this lot's syrup. */
+  /** The least scale reading for the labelled volume of this lot's syrup. */
   readonly labelGramsInAir: number;
   readonly averageGrams: number;
   readonly lowestGrams: number;
@@ -47,10 +47,7 @@ export interface WeighedJars {
   readonly jarsUnderAllowance: number | null;
 }
 
-/**
- * Net weights in air, each already without its jar. The maker gives the allowed shortage with its source: none is
- * shipped.
- */
+/** Net weights in air, each without its jar. The maker gives the allowed shortage with its source: none is shipped. */
 export function weighedJars(
   netGrams: readonly number[],
   labelMillilitres: number,

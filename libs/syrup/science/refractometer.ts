@@ -2,8 +2,8 @@ import { corrected, thickestBrix, type CannotCorrect, type Corrected } from './c
 import type { DensityReading, Temperature } from '../quantities/quantities.js';
 
 /**
- * A refractometer's °Bx brought to 20 °C. One that compensates by itself is taken as it reads.
- * Outside 10–30 °C nothing is corrected: hot syrup in a hand refractometer dries and cools on the prism.
+ * A refractometer's °Bx corrected to 20 °C. A reading with automatic temperature compensation is used as it is. Outside
+ * 10–30 °C nothing is corrected: hot syrup in a hand refractometer dries and cools on the prism.
  */
 export function correctRefractometer(
   reading: DensityReading,
@@ -41,8 +41,8 @@ export const refractometerSource =
   'international table of 1966 as remembered, to be checked';
 
 /**
- * Rows 10–17 °C from 10 °Bx up: OIV-MA-AS2-02 Table I (read). The columns 0 and 5 °Bx (sap) and the other
- * rows are the international table of 1966 from memory; they join the read rows within 0.02.
+ * Rows 10–17 °C from 10 °Bx up: OIV-MA-AS2-02 Table I (read). The columns 0 and 5 °Bx (sap) and the other rows are the
+ * international table of 1966 from memory; they join the read rows within 0.02.
  */
 export const refractometerRows: readonly RefractometerRow[] = [
   {
@@ -110,7 +110,7 @@ function along(row: RefractometerRow | undefined, column: number): number {
   return (a + (column - left) * (b - a)) / 100;
 }
 
-/** Instrument ±0.2, thermometer ±1 °F, sugars other than sucrose 0.1 (practice); a remembered row 0.1 more. */
+/** Instrument ±0.2, thermometer ±1 °F, sugars other than sucrose 0.1 (practice); a row from memory 0.1 more. */
 const uncertaintyAt = (celsius: number): number =>
   Math.sqrt(0.2 ** 2 + 0.043 ** 2 + 0.1 ** 2 + (celsius > 21 ? 0.1 ** 2 : 0));
 

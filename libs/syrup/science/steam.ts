@@ -24,14 +24,17 @@ export function saturationMegapascals(kelvin: number): number {
   return ((2 * c) / (-b + Math.sqrt(b * b - 4 * a * c))) ** 4;
 }
 
-/** Where water boils at a pressure in kPa, by the saturation line. */
+/** The boiling point of water at a pressure in kPa, by the saturation line. */
 export const waterBoilsCelsius = (kilopascals: number): number => saturationKelvin(kilopascals / 1000) - 273.15;
 /** The pressure in kPa at which water boils at a temperature in °C. */
 export const waterBoilsAtKilopascals = (celsius: number): number => saturationMegapascals(celsius + 273.15) * 1000;
 
 export const atmosphereSource = 'pressure by elevation: ISO 2533 standard atmosphere (from memory)';
 
-/** The pressure of a usual day: 15 °C and 101.325 kPa at sea level, 6.5 K a kilometre. Weather moves it by a few kPa. */
+/**
+ * The pressure of a standard day: 15 °C and 101.325 kPa at sea level, 6.5 K a kilometre. Weather changes it by a few
+ * kPa.
+ */
 export const standardKilopascals = (metres: number): number =>
   101.325 * (1 - (0.0065 * metres) / 288.15) ** (9.80665 / (287.05287 * 0.0065));
 

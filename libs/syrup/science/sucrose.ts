@@ -15,7 +15,7 @@ export const sucroseCoefficients: readonly (readonly number[])[] = [
   [18.3184, 12.3081],
 ];
 
-/** The published formula, unchanged. Callers keep to 0–100 °C; see density.ts for what lies outside. */
+/** The published formula, unchanged. Callers stay within 0–100 °C; see density.ts for what is outside. */
 export function sucroseDensity(brix: number, celsius: number): number {
   return densityAlong(brix / 100, curveAt(celsius));
 }
@@ -28,9 +28,9 @@ export function waterDensity(t: number): number {
 }
 
 /**
- * The °Bx that has this density at this temperature; below 0 for what is lighter than water.
- * Newton's steps: the curve is smooth and rising, each step doubles the figures, so after one that moves w by
- * less than 1e-7 nothing is left to gain.
+ * The °Bx that has this density at this temperature; below 0 for what is lighter than water. Newton's method: the curve
+ * is smooth and rising, each step doubles the digits, so after one that changes w by less than 1e-7 nothing is left to
+ * gain.
  */
 export function brixFromDensity(kgPerM3: number, celsius: number): number {
   const curve = curveAt(celsius);
@@ -64,7 +64,7 @@ const alongTheta = (i: number, theta: number): number => {
   return c[0] + theta * (c[1] + theta * (c[2] + theta * (c[3] + theta * c[4])));
 };
 
-/** 20 °C and 60 °F are asked for in every correction. */
+/** Cached: 20 °C and 60 °F are needed in every correction. */
 function curveAt(celsius: number): Curve {
   return celsius === 20 ? at20Celsius : celsius === sixtyFahrenheit ? at60Fahrenheit : workedAt(celsius);
 }

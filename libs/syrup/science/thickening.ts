@@ -13,24 +13,24 @@ export interface Thickening {
   readonly brixNowHigh: number;
   readonly brixPerMinute: number;
   readonly finishCelsius: number;
-  /** From the last reading; 0 when it is there. Null where the readings can't say. */
+  /** From the last reading; 0 when the target is reached. Null where the readings can't tell. */
   readonly minutesToDraw: number | null;
   readonly earliestMinutes: number;
   readonly latestMinutes: number | null;
-  /** Within 1.5 °F of the finish, or perhaps within 10 minutes of it: don't leave the pan. */
+  /** Within 1.5 °F of the finish, or possibly within 10 minutes of it: don't leave the pan. */
   readonly near: boolean;
 }
 
 /** Reading error of a pan thermometer in a rolling boil, standard deviation (common practice, no source). */
 export const panReadingErrorCelsius = 0.5 / 1.8;
-/** Below three of those errors above boiling water (about 33 °Bx) the thermometer can't tell how thick the pan is. */
+/** Below three of those errors above boiling water (about 33 °Bx) the thermometer can't tell how thick the syrup is. */
 export const leastRiseCelsius = 3 * panReadingErrorCelsius;
 
 /**
- * Where a pan that gets no fresh sap is going. Water for each gram of sugar falls in a straight line while the fire is
- * even; the line is laid through the last readings and carried to the target. The bounds are the lines of a thermometer
- * with opposite errors, low at first and high at last or the other way, by the square root of two of its errors: two
- * standard deviations of a line through two readings.
+ * Extrapolates a pan that gets no fresh sap. Water per gram of sugar falls linearly while the fire is steady; a line is
+ * fitted to the last readings and extended to the target. The bounds are the lines of a thermometer with opposite
+ * errors, low at first and high at last or the reverse, by the square root of two of its errors: two standard
+ * deviations of a line through two readings.
  */
 export function thickening(
   readings: readonly PanReading[],
@@ -79,7 +79,7 @@ function describePosition(
   };
 }
 
-/** Minutes from the last reading until the line is at the target; null where it never gets there. */
+/** Minutes from the last reading until the line reaches the target; null where it never does. */
 function minutesToReach(recent: readonly PanReading[], error: number, waterBoils: number, targetBrix: number) {
   const { now, perMinute } = lineThrough(recent, error, waterBoils);
   const target = 100 / targetBrix - 1;
@@ -101,7 +101,7 @@ function lineThrough(readings: readonly PanReading[], error: number, waterBoils:
   return { now: level + perMinute * ((readings.at(-1)?.minutes ?? 0) - mean), perMinute };
 }
 
-/** Grams of water for each gram of sugar in what boils at this temperature; undefined past 85 °Bx. */
+/** Grams of water per gram of sugar in a liquid that boils at this temperature; undefined above 85 °Bx. */
 function waterAt(celsius: number, waterBoils: number): number | undefined {
   const brix = brixFromBoiling(celsius, waterBoils);
   return brix === undefined ? undefined : 100 / brix - 1;
