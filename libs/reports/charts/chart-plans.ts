@@ -19,14 +19,14 @@ export const pictureNames = [
 ] as const;
 export type PictureName = (typeof pictureNames)[number];
 
-/** A picture before it is drawn: its title, what it shows in words, and where each of its parts stands. */
+/** A picture before drawing: its title, its text alternative, and the positions of its parts. */
 export interface PicturePlan {
   readonly title: string;
   readonly caption: string;
   readonly spec: ChartSpec;
 }
 
-/** What each picture of the season shows, with its title and its text for who can't see it. */
+/** The plan of each picture of the season, with its title and text alternative. */
 export function picturePlans(season: Season, shape: ChartShape): Readonly<Record<PictureName, PicturePlan>> {
   const { fillLimit, densityLimit } = season.house;
   const boil = boilWithPanLog(season);

@@ -1,8 +1,8 @@
-/** For what a picture is drawn: half a sheet on its side, or a window; each at the size at which it is shown. */
+/** The medium of a picture: half a landscape sheet, or a window; each at the size at which it is shown. */
 export interface ChartShape {
   readonly width: number;
   readonly height: number;
-  /** Of its text: points on paper, pixels in a window. */
+  /** Size of its text: points on paper, pixels in a window. */
   readonly font: number;
   /** Room on the right for the text at the end of a ruled line. */
   readonly endWidth?: number;
@@ -13,8 +13,8 @@ export interface ChartShape {
 export type ShapeName = 'paper' | 'phone' | 'desktop';
 
 /**
- * On paper six of these and their titles go on a page, and text is 10 pt. A window is scaled to: a phone's picture is
- * about as wide as its column, one on a desktop as wide as the page's own, so text stays near the size of the page's.
+ * On paper, six of these with their titles fit a page, and text is 10 pt. In a window they are scaled: about as wide as
+ * the column on a phone and as the page's own on a desktop, so that text stays near the page's size.
  */
 export const chartShapes: Readonly<Record<ShapeName, ChartShape>> = {
   paper: { width: 346, height: 140, font: 10 },
@@ -22,16 +22,16 @@ export const chartShapes: Readonly<Record<ShapeName, ChartShape>> = {
   desktop: { width: 960, height: 340, font: 14 },
 };
 
-/** How wide a text is, at the most. */
+/** The greatest width a text can have. */
 export const textWidth = (text: string, { font }: ChartShape): number => text.length * font * 0.6;
 
-/** With room for these texts at the ends of ruled lines. */
+/** The same shape with room for these texts at the ends of ruled lines. */
 export const withEnds = (shape: ChartShape, ends: readonly string[]): ChartShape => ({
   ...shape,
   endWidth: Math.max(0, ...ends.map((text) => textWidth(text, shape))) + 8,
 });
 
-/** Inside the axes; around it there is room for their labels. */
+/** The plot area inside the axes; around it is room for their labels. */
 export function plotOf({ width, height, font, endWidth = 8, linesBelow = 1 }: ChartShape) {
   const margins = {
     left: Math.round(5.4 * font),

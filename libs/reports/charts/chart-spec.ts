@@ -1,7 +1,7 @@
 import type { ChartShape } from './chart-shape.js';
 import type { PlacedText } from './chart-text.js';
 
-/** A chart laid out as plain data: what is where on its axes, before any of it is drawn. */
+/** A chart laid out as plain data: positions on its axes, before drawing. */
 export type ChartSpec = PointChart | DayStrips | SeasonBars | PlaceBars | EmptyChart;
 
 /** Readings over time as points, with ruled limits and a band. */
@@ -16,19 +16,19 @@ export interface PointChart {
   readonly joined: boolean;
   readonly points: readonly ChartPoint[];
   readonly texts: readonly PlacedText[];
-  /** Texts along the foot, at their times. */
+  /** Texts along the bottom, at their times. */
   readonly foot: readonly Tick[];
 }
 
 export interface ChartPoint {
   readonly at: number;
   readonly over: number;
-  /** Out of bounds: filled and with its reading, so that it stands out without colour. */
+  /** Out of bounds: drawn filled and with its reading, so that it stands out without colour. */
   readonly out: boolean;
   readonly text: string;
 }
 
-/** Bars by day, a strip for each class. */
+/** Bars by day, one strip per class. */
 export interface DayStrips {
   readonly kind: 'strips';
   readonly shape: ChartShape;
@@ -37,7 +37,7 @@ export interface DayStrips {
   readonly y: Axis;
   readonly stripHeight: number;
   readonly barWidth: number;
-  /** Figures are beside the ends of their bars, not above them. */
+  /** Low strip: figures are beside the ends of their bars, not above them. */
   readonly isLow: boolean;
   readonly strips: readonly {
     readonly name: string;
@@ -46,7 +46,7 @@ export interface DayStrips {
   }[];
 }
 
-/** A bar for each season. */
+/** One bar per season. */
 export interface SeasonBars {
   readonly kind: 'seasons';
   readonly shape: ChartShape;
@@ -59,16 +59,16 @@ export interface SeasonBars {
   }[];
 }
 
-/** Horizontal bars, each with its text after it. */
+/** Horizontal bars, each followed by its text. */
 export interface PlaceBars {
   readonly kind: 'places';
   readonly shape: ChartShape;
-  /** How many jars the whole width means. */
+  /** How many jars the full width represents. */
   readonly most: number;
   readonly bars: readonly { readonly jars: number; readonly text: string }[];
 }
 
-/** A chart without data says so. */
+/** A chart without data, with a text that says so. */
 export interface EmptyChart {
   readonly kind: 'empty';
   readonly shape: ChartShape;

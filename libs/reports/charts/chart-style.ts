@@ -8,8 +8,8 @@ export const ink = {
 } as const;
 
 /**
- * A picture for a page with a light and a dark theme: its ink becomes the page's own (`currentColor`, `--chart-paper`,
- * `--chart-hair`, `--chart-band`, `--stamp`). The PDF takes the picture as it is.
+ * Adapts a picture to a page with light and dark themes: its colours become the page's (`currentColor`,
+ * `--chart-paper`, `--chart-hair`, `--chart-band`, `--stamp`). The PDF uses the picture unchanged.
  */
 export const onPage = (svg: string): string =>
   svg

@@ -10,23 +10,23 @@ import type { Season } from '../season/season.js';
 import { clock, shortDay, tenth, whole } from '#libs/format/format.js';
 import { inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
 
-/** The data of a picture as a table: headings, and lines with the readings as typed. */
+/** The data of a picture as a table: headings, and rows with the readings as typed. */
 export interface PictureTable {
   readonly columns: readonly {
     readonly heading: string;
     readonly isNumber?: boolean;
     readonly isCode?: boolean;
-    /** Holds many readings, and is broken into lines where it must be. */
+    /** Holds many readings, and may be broken into lines. */
     readonly isLong?: boolean;
     /** In capitals where it is against the lot. */
     readonly isVerdict?: boolean;
   }[];
   readonly lines: readonly (readonly string[])[];
-  /** Whether the last line sums up those before it. */
+  /** Whether the last row is the sum. */
   readonly summed: boolean;
 }
 
-/** The table under each picture; without lines where there is nothing to draw. */
+/** The table under each picture; without rows where there is nothing to draw. */
 export function pictureTables(season: Season): Readonly<Record<PictureName, PictureTable>> {
   return {
     fillTemperatures: fills(season),
@@ -105,7 +105,7 @@ function densities(season: Season): PictureTable {
   };
 }
 
-/** The reading that the verdict came from. */
+/** The reading behind the verdict. */
 const asRead = (lot: SeasonLot): string => densityText(lot) || 'not recorded';
 
 function byDay(season: Season): PictureTable {
@@ -132,7 +132,7 @@ function byDay(season: Season): PictureTable {
   };
 }
 
-/** What was poured back or drawn from a drum is packed twice and counts twice in the sum, which a note says. */
+/** Syrup that was poured back or drawn from a drum is packed twice and counts twice in the sum, as a note says. */
 function seasonText(season: Season): string {
   const again = season.lots
     .flatMap((lot) => lot.inputs)

@@ -19,20 +19,20 @@ export interface PlacedText {
   readonly align: 'left' | 'center' | 'right';
 }
 
-/** Where a picture puts its points: the span of its axes, and heights at which a ruled line runs. */
+/** The plot's axes, and heights at which a ruled line runs. */
 export interface PlotSpan {
   readonly at: readonly [number, number];
   readonly over: readonly [number, number];
   readonly lines: readonly number[];
   /** The points are joined by a line in their order, which no text may cross either. */
   readonly joined?: boolean;
-  /** Texts already placed at the foot of the picture. */
+  /** Texts already placed at the bottom of the picture. */
   readonly standing?: readonly { readonly at: number; readonly over: number; readonly text: string }[];
 }
 
 /**
- * Readings beside their points, none over another, over a point or over a ruled line: those out of bounds first. One that
- * finds no room is left out: the table under the picture has it.
+ * Places readings beside their points, none over another, a point or a ruled line; those out of bounds first. A reading
+ * without room is omitted: the table under the picture has it.
  */
 export function placedText(points: readonly LabelledPoint[], span: PlotSpan, shape: ChartShape): readonly PlacedText[] {
   const taken = occupied();
@@ -69,7 +69,7 @@ interface Spot {
 
 type Place = Pick<PlacedText, 'dx' | 'dy' | 'align'>;
 
-/** Above it, below it, beside it, then diagonally; the height of a letter away. */
+/** Above, below, beside, then diagonally; one letter's height away. */
 const placesFor = ({ font }: ChartShape): readonly Place[] => [
   { dx: 0, dy: -font, align: 'center' },
   { dx: 0, dy: font * 1.1, align: 'center' },
@@ -91,7 +91,7 @@ function spotOf({ at, over }: { readonly at: number; readonly over: number }, sp
   };
 }
 
-/** Short pieces of the line from point to point. */
+/** Short segments of the line from point to point. */
 const joinsOf = (spots: readonly Spot[]): Box[] =>
   spots.flatMap((from, n) => {
     const to = spots[n + 1];

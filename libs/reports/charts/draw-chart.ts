@@ -4,7 +4,7 @@ import { ink } from './chart-style.js';
 import { mostLargePoints } from './point-chart.js';
 import { svgCircles, svgLines, svgPicture, svgRect, svgText } from './svg.js';
 
-/** A laid-out chart as SVG: no frame, no legend, hair lines. The title is above it, on the page or the paper. */
+/** A laid-out chart as SVG: no frame, no legend, hairlines. The title is above it, outside the SVG. */
 export function drawChart(spec: ChartSpec): string {
   switch (spec.kind) {
     case 'points':
@@ -25,7 +25,7 @@ export function drawChart(spec: ChartSpec): string {
 const tickLength = 4;
 /** Between a tick and its label. */
 const tickGap = 2;
-/** From the middle of a line of text down to its baseline, in letters' heights. */
+/** From the middle of a line of text down to its baseline, as a fraction of the font size. */
 const toBaseline = 0.3;
 
 function drawPoints(spec: PointChart): string {
@@ -157,7 +157,7 @@ function acrossOf({ from, to }: Axis, shape: ChartShape): (at: number) => number
 
 const upOf = ({ from, to }: Axis, height: number, value: number): number => height * (1 - (value - from) / (to - from));
 
-/** Lines of one unit are at whole units and a half, so that they are sharp on a screen. */
+/** Lines one unit wide are centred on half units, so that they are sharp on a screen. */
 const sharp = (n: number): number => Math.round(n) + 0.5;
 
 function bottomAxis(axis: Axis, shape: ChartShape, height = plotOf(shape).height): string {
@@ -179,7 +179,7 @@ const axisLine = (width: number, height: number): string => svgLines([[0, sharp(
 const tickText = (x: number, height: number, text: string, font: number): string =>
   svgText(x, height + tickLength + tickGap + 0.8 * font, text, font, { anchor: 'middle' });
 
-/** Without those whose label would cover the one before. */
+/** Without ticks whose label would cover the one before. */
 function apart(ticks: readonly Tick[], across: (at: number) => number, shape: ChartShape): readonly Tick[] {
   let free = -Infinity;
   return ticks.filter(({ at, text }) => {

@@ -8,13 +8,13 @@ import type { Season } from '../season/season.js';
 import { sapBoiled } from '../season/totals.js';
 import { many } from '#libs/format/format.js';
 
-/** Boils of which both sap and syrup are known: the sap as it was measured, else what went in by its portions. */
+/** Boils with both sap and syrup known: the sap as measured, else the sum of its portions. */
 export const boilsWithRatio = (season: Season): readonly (SeasonBoil & { readonly sapMillilitres: number })[] =>
   season.boils
     .map((boil) => ({ ...boil, sapMillilitres: sapBoiled(boil) ?? 0 }))
     .filter((boil) => boil.sapMillilitres > 0 && boil.syrupMillilitres > 0);
 
-/** Gallons of sap for one of syrup, boil by boil, and the season's own ratio as a line. */
+/** Gallons of sap per gallon of syrup, boil by boil, and the season's own ratio as a line. */
 export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
   const boils = boilsWithRatio(season);
   if (boils.length === 0) return { kind: 'empty', shape: ofShape, text: 'No boil has both its sap and its syrup.' };
@@ -38,7 +38,7 @@ export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
   });
 }
 
-/** Jars sold and given, by place, most first. */
+/** Jars sold and given, by destination, most first. */
 export function jarsSentTo(season: Season): readonly (readonly [string, number])[] {
   const places = new Map<string, number>();
   for (const lot of season.lots)
@@ -48,7 +48,7 @@ export function jarsSentTo(season: Season): readonly (readonly [string, number])
   return [...places].sort((one, other) => other[1] - one[1]);
 }
 
-/** Bars of jars sent out by where they went, most first. */
+/** Bars of jars sent out by destination, most first. */
 export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   const sorted = jarsSentTo(season);
   if (sorted.length === 0) return { kind: 'empty', shape, text: 'No jar has been sent out.' };
@@ -73,7 +73,7 @@ function cutTo(place: string, shape: ChartShape): string {
   return place.length <= most ? place : `${place.slice(0, most - 1)}…`;
 }
 
-/** By how much the scale is longer than the longest bar, so that the text after each bar stays inside the picture. */
+/** The ratio of the scale to the longest bar, so that the text after each bar stays inside the picture. */
 function roomFor(bars: readonly { readonly jars: number; readonly text: string }[], shape: ChartShape): number {
   const most = Math.max(...bars.map(({ jars }) => jars));
   const width = shape.width - 4;

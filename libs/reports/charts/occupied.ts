@@ -5,7 +5,7 @@ export interface Box {
   readonly bottom: number;
 }
 
-/** Occupied boxes by position: a season's thousands of points are looked up, not iterated. */
+/** Occupied boxes indexed by position, so that a season's thousands of points are looked up, not iterated. */
 export function occupied() {
   const cells = new Map<string, Box[]>();
   const cellsOf = (box: Box): string[] => {
@@ -22,7 +22,7 @@ export function occupied() {
         else cells.set(key, [box]);
       }
     },
-    /** Whether any but `own` lies under it. */
+    /** Whether the box overlaps any box other than `own`. */
     meets: (box: Box, own?: Box): boolean =>
       cellsOf(box).some((key) => (cells.get(key) ?? []).some((other) => other !== own && overlap(box, other))),
   };

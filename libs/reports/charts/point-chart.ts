@@ -3,12 +3,12 @@ import type { Axis, ChartPoint, PointChart } from './chart-spec.js';
 import { placedText } from './chart-text.js';
 import { timeAxis, timeSpan } from './time-axis.js';
 
-/** Up to this many points are drawn large; more of them are small. */
+/** Up to this many points are drawn large, more are drawn small. */
 export const mostLargePoints = 12;
 
 /**
- * Readings over time, with their texts where those have room. `limits` are ruled lines, which no text may cross; `foot`
- * are texts along the foot, placed before.
+ * Readings over time, with their texts where there is room. `limits` are ruled lines, which no text may cross; `foot`
+ * are texts along the bottom, placed first.
  */
 export function pointChart(
   points: readonly ChartPoint[],
@@ -46,7 +46,7 @@ export function pointChart(
 
 const mostFootWords = 12;
 
-/** Points that would cover each other, within a twentieth of their width, are drawn once. */
+/** Points that overlap to within a twentieth of their width are drawn once. */
 function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {
   const cells = 2000;
   const spread = (of: (point: ChartPoint) => number): number =>

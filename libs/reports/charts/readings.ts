@@ -7,13 +7,13 @@ import { stoppedBy, type Reading, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 
 /**
- * Every reading in a jar by how far it is over the limit in the unit it was read in, so that 82 °C, which passes, is
- * never drawn below the line of 180 °F.
+ * Every reading in a jar by its distance from the limit in its own unit, so that 82 °C, which passes, is never drawn
+ * below the line of 180 °F.
  */
 export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec {
   const limit = season.house.fillLimit;
   const isCelsius = mostlyCelsius(season);
-  // The axis is in the unit that most readings were taken in.
+  // The axis is in the unit of most readings.
   const [step, foot, unit] = isCelsius ? [1 / 1.8, limit.c, '°C'] : [1, limit.f, '°F'];
   const limitText = `limit ${foot} ${unit}`;
   const read = season.lots.flatMap((lot) => {
@@ -43,7 +43,7 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
   return pointChart(read, y, shape, { limits: [{ at: 0, text: limitText }], foot: unread });
 }
 
-/** What was read in the jars of a lot when they were capped, one after the other, and what was read again. */
+/** Readings in the jars of a lot when they were capped, in order, and those read again. */
 export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
   lot.fills.map((fill) => fill.reading).filter((reading) => reading.celsius !== null);
 
@@ -60,7 +60,7 @@ function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading):
   return unit === 'C' ? (number - fillLimit.c) * 1.8 : number - fillLimit.f;
 }
 
-/** Marked are the lots that a rule stopped: a place with a hydrometer chart judges by that, not by the line. */
+/** Lots that a rule held are highlighted: a place with a hydrometer chart judges by that, not by the line. */
 export function density(season: Season, ofShape: ChartShape): ChartSpec {
   const { leastBrix, mostBrix } = season.house.densityLimit;
   const points = season.lots.flatMap((lot) =>

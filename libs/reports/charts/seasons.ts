@@ -9,13 +9,13 @@ import { seasonTotals, syrupMillilitres } from '../season/totals.js';
 import type { Season } from '../season/season.js';
 import { inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
 
-/** The boil whose log has the most temperatures; with fewer than three there is no course to draw. */
+/** The boil whose log has the most temperatures; undefined where it has fewer than three. */
 export function boilWithPanLog(season: Season): SeasonBoil | undefined {
   const [most] = [...season.boils].sort((one, other) => other.panLog.length - one.panLog.length);
   return most && most.panLog.filter((reading) => reading.takenAt !== null).length >= 3 ? most : undefined;
 }
 
-/** Temperatures of one boil's log over time, in the unit it was kept in, with the temperature it was drawn off at. */
+/** Temperatures of one boil's log over time, in the unit they were recorded in, with the draw-off temperature. */
 export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
   const boil = boilWithPanLog(season);
   if (!boil) return { kind: 'empty', shape: ofShape, text: 'No boil has three temperatures in its log.' };
@@ -67,7 +67,7 @@ function degreesIn({ number, unit, celsius }: Reading, wanted: 'F' | 'C'): numbe
   return wanted === 'C' ? celsius : celsius * 1.8 + 32;
 }
 
-/** This season and those before it, oldest first: syrup made by their boils, in the makers' own unit. */
+/** This season and earlier ones, oldest first: syrup made by their boils, in the makers' own unit. */
 export function seasonsBeside(
   season: Season,
 ): readonly { readonly year: number; readonly amount: number; readonly jars: number }[] {

@@ -1,13 +1,13 @@
 import { ink } from './chart-style.js';
 
-/** To a hundredth of a point: finer is not seen, and a season of a thousand readings stays small. */
+/** Rounded to a hundredth of a point: finer is invisible, and a season of a thousand readings stays small. */
 export const place = (n: number): string => String(Math.round(n * 100) / 100);
 
 export interface TextStyle {
   readonly anchor?: 'start' | 'middle' | 'end';
   readonly bold?: boolean;
   readonly fill?: string;
-  /** Drawn so that it is read upwards. */
+  /** Rotated to read upwards. */
   readonly upwards?: boolean;
 }
 
@@ -23,7 +23,7 @@ export interface Stroke {
   readonly width?: number;
 }
 
-/** Lines of one stroke, each from a point to a point. */
+/** Lines with one stroke, each from a point to a point. */
 export function svgLines(
   lines: readonly (readonly [x1: number, y1: number, x2: number, y2: number])[],
   { stroke = ink.black, width = 1 }: Stroke = {},
@@ -42,7 +42,7 @@ export function svgRect(
   return `<rect x="${place(x)}" y="${place(y)}" width="${place(width)}" height="${place(height)}" fill="${fill}"${edge}/>`;
 }
 
-/** Circles of one size and ink, which is written once for all of them. */
+/** Circles of one size and colour, given once for all of them. */
 export function svgCircles(
   centres: readonly { readonly x: number; readonly y: number }[],
   { radius, fill, stroke }: { readonly radius: number; readonly fill: string; readonly stroke: string },
@@ -53,7 +53,7 @@ export function svgCircles(
   return `<g fill="${fill}" stroke="${stroke}" stroke-width="1">${circles}</g>`;
 }
 
-/** The whole picture; its parts are drawn from where the plot begins. The text beside it is its alternative. */
+/** The whole picture; its parts are relative to the plot's origin. The text beside it is its alternative. */
 export function svgPicture(
   size: { readonly width: number; readonly height: number; readonly left: number; readonly top: number },
   parts: readonly string[],

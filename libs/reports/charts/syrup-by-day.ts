@@ -27,11 +27,11 @@ export function syrupOfDays(season: Season): readonly SyrupOfDay[] {
   });
 }
 
-/** The classes that came in, lightest first, and last what nobody read. */
+/** The colour classes that occur, lightest first; last, syrup whose colour was not read. */
 export const presentClasses = (days: readonly SyrupOfDay[]): readonly string[] =>
   [...classes, 'not read'].filter((name) => days.some(({ colour }) => colour === name));
 
-/** A strip for each class with its name beside it: no legend, and readable without colour. */
+/** One strip per class, with its name beside it: no legend, and readable without colour. */
 export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const days = syrupOfDays(season);
   if (days.length === 0) return { kind: 'empty', shape: ofShape, text: 'No syrup was packed.' };
@@ -47,7 +47,7 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const unit = seasonUnit(season);
   const most = Math.max(1, Math.ceil(Math.max(...days.map(({ amount }) => amount))));
   const height = Math.floor((plotOf(shape).height - stripGap * (present.length - 1)) / present.length);
-  // A figure is above its bar; in a low strip, where that would take half of it, beside the bar's end.
+  // A figure is above its bar; in a low strip, where that would take half the height, beside the bar's end.
   const isLow = height < 3 * shape.font;
   const headroom = isLow ? 1 : height / (height - 1.2 * shape.font);
   const named = new Set(
@@ -62,7 +62,7 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   );
   const y = {
     ...{ from: 0, to: most * headroom, title: null },
-    // Between low strips there is no room for two figures: the axis begins at nothing anyway.
+    // Between low strips there is no room for two figures: the axis begins at zero anyway.
     ticks: [0, most].map((at) => ({ at, text: isLow && at === 0 ? '' : `${at} ${unit}` })),
   };
   const strips = present.map((name) => ({
@@ -81,18 +81,20 @@ interface Bar {
   readonly amount: number;
 }
 
-/** How wide a millisecond is on the axis. */
+/** The width of a millisecond on the axis. */
 function widthOfMs(bars: readonly Bar[], shape: ChartShape): number {
   const [from, to] = timeSpan(bars.map(({ at }) => at));
   const { width, padding } = plotOf(shape);
   return (width - 2 * padding) / (to - from);
 }
 
-/** As wide as a day, so that bars never overlap, and limited so that a single bar is no block. */
+/** As wide as a day, so that bars never overlap, with a maximum so that a single bar is no block. */
 const barWidth = (bars: readonly Bar[], shape: ChartShape): number =>
   Math.max(2, Math.min(1.6 * shape.font, 86_400_000 * widthOfMs(bars, shape) - 1));
 
-/** The bars whose figure has room, over them or beside them, the largest first; the table under the picture has the others. */
+/**
+ * The bars whose figure has room, above or beside them, the largest first; the table under the picture has the others.
+ */
 function withRoom(ofClass: readonly Bar[], all: readonly Bar[], shape: ChartShape, isBeside: boolean): Bar[] {
   const [word, wide, msWidth] = [textWidth('10.0', shape), barWidth(all, shape), widthOfMs(all, shape)];
   const named: Bar[] = [];

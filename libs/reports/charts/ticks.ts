@@ -1,6 +1,6 @@
 import type { Axis, Tick } from './chart-spec.js';
 
-/** An axis of amounts with about this many ticks at round numbers, each written by `text`. */
+/** An axis of amounts with about this many ticks at round numbers, each formatted by `text`. */
 export function valueAxis(
   [from, to]: readonly [number, number],
   count: number,
@@ -27,7 +27,7 @@ function roundStep(rough: number): number {
 const minuteMs = 60_000;
 const stepsMinutes = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720] as const;
 
-/** Moments of a day at even minutes or hours, about this many of them, as times of the clock. */
+/** About this many round minutes or hours of a day, as clock times. */
 export function clockTicks(from: number, to: number, count: number): readonly Tick[] {
   const rough = (to - from) / count / minuteMs;
   const nearest = stepsMinutes.reduce((best, one) =>

@@ -3,10 +3,10 @@ import { clockTicks } from './ticks.js';
 import { plotOf, textWidth, withEnds, type ChartShape } from './chart-shape.js';
 import { shortDay } from '#libs/format/format.js';
 
-/** Wall time as if it were UTC, so that no machine's own zone moves a day. */
+/** Local time as if it were UTC, so that the machine's own zone shifts no day. */
 export const wall = (iso: string): number => Date.parse(`${iso.slice(0, 16)}Z`);
 
-/** The span that an axis shows: a single moment is in the middle of its span. */
+/** The span of an axis; a single moment is in the middle of its span. */
 export function timeSpan(times: readonly number[]): readonly [number, number] {
   if (times.length === 0) return [0, dayMs];
   const [first, last] = [times.reduce((a, b) => Math.min(a, b)), times.reduce((a, b) => Math.max(a, b))];
@@ -14,13 +14,13 @@ export function timeSpan(times: readonly number[]): readonly [number, number] {
   return first === last ? [first - aroundMs, last + aroundMs] : [first, last];
 }
 
-/** All of one day, by the hour: the axis then has a second line, with the day. */
+/** Whether all are on one day: the axis then has hours, and a second line with the day. */
 export function isHourly(times: readonly number[]): boolean {
   const [from, to] = timeSpan(times);
   return times.length > 0 && !times.every(isMidnight) && dayOf(from) === dayOf(to);
 }
 
-/** Days along the bottom, as many as can be read; of a single day its hours, with the day named below. */
+/** Days along the bottom, as many as are readable; for a single day its hours, with the day below. */
 export function timeAxis(times: readonly number[], shape: ChartShape): Axis {
   const [from, to] = timeSpan(times);
   if (isHourly(times))
@@ -28,7 +28,7 @@ export function timeAxis(times: readonly number[], shape: ChartShape): Axis {
   return { from, to, title: null, ticks: dayTicks(from, to, times, shape).map((at) => ({ at, text: dayText(at) })) };
 }
 
-/** With room for the texts of these lines and of this axis. */
+/** The shape with room for these line texts and this axis. */
 export const framed = (shape: ChartShape, ends: readonly string[], times: readonly number[]): ChartShape => ({
   ...withEnds(shape, ends),
   linesBelow: isHourly(times) ? 2 : 1,
@@ -47,7 +47,7 @@ const dayText = (at: number): string => {
 const mostLabels = (shape: ChartShape): number =>
   Math.max(2, Math.floor(plotOf(shape).width / (1.5 * textWidth('24 Mar', shape))));
 
-/** Midnights at even steps from the first day on, none before the first point where the step leaves a choice. */
+/** Midnights at equal steps from the first day, none before the first point where the step allows it. */
 function dayTicks(from: number, to: number, times: readonly number[], shape: ChartShape): number[] {
   if (times.length > 0 && dayOf(from) + 1 === dayOf(to) && !times.every(isMidnight)) return [dayOf(to) * dayMs];
   const days = [...new Set(times.map(dayOf))];

@@ -11,7 +11,7 @@ export function boilDiagram(season: Season, boil: SeasonBoil): LotDiagram {
   const ends = packs.flatMap((lot): { nodes: DiagramNode[]; links: DiagramLink[] }[] => {
     const taken = lot.inputs.find((input) => input.code === boil.lot);
     const pack = node(lot.lot, 'packed', '', '', taken?.millilitres ?? null);
-    // Several packs are close together: their names are beyond the line, where there is room.
+    // Several packs are close together: their names are placed beyond the line, where there is room.
     const name = [lot.lot, taken?.volumeTyped ?? ''].filter((part) => part !== '').join(' · ');
     const sent = node(
       `${lot.lot} out`,

@@ -1,6 +1,6 @@
 import { stages, type LotDiagram, type DiagramNode } from './shape.js';
 
-/** The same as the drawing, in words: stage by stage, with every reading as typed and what is still to come. */
+/** The diagram as text: stage by stage, with every reading as typed and what is still to come. */
 export function diagramText(diagram: LotDiagram): string {
   const input = stages.flatMap((stage) => {
     const nodes = diagram.nodes.filter((node) => node.stage === stage);

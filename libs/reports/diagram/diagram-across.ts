@@ -16,10 +16,10 @@ import {
 type AcrossShape = 'across' | 'small';
 const linePt = 11;
 const sizePt = { stage: 7.5, name: 8, reading: 9.5 } as const;
-/** Room for what came in, left of the first stage, and for where it went, right of the last. */
+/** Room for sources left of the first stage, and for destinations right of the last. */
 const edgePt = { across: { left: 98, right: 140 }, small: { left: 2, right: 3 } } as const;
 
-/** Stages from left to right at even steps; several lots of a stage are above one another in lanes. */
+/** Stages from left to right at equal steps; several lots of a stage are above one another in lanes. */
 export function placeAcross(
   diagram: LotDiagram,
   shape: AcrossShape,
@@ -46,7 +46,7 @@ export function placeAcross(
   };
 }
 
-/** Lanes about a middle line at 0, moved apart until no texts of a stage overlap. */
+/** Lanes around a middle line at 0, moved apart until no texts of a stage overlap. */
 function clearLanes(
   diagram: LotDiagram,
   shape: AcrossShape,
@@ -94,7 +94,7 @@ function layLanes(
   return level;
 }
 
-/** The most by which one line of text may overlap another near it. */
+/** The most by which one line of text overlaps another near it. */
 function overlapPt(text: readonly DiagramText[]): number {
   let most = 0;
   for (const one of text)
@@ -131,7 +131,7 @@ function laneGapPt(diagram: LotDiagram, stage: Stage, shape: AcrossShape, boldne
   return Math.max(2 * widest + (readings + 1) * linePt + 8, sapPt + 4);
 }
 
-/** Sources are before the line and destinations after it; otherwise readings above and names below. */
+/** Sources are left of the line and destinations right of it; otherwise readings above and names below. */
 function textsBeside(
   diagram: LotDiagram,
   node: DiagramNode,
@@ -176,7 +176,7 @@ function stackAside(
   }));
 }
 
-/** How far the lines that meet at a node reach up and down beside it, so that its text keeps clear of them. */
+/** How far the lines that meet at a node extend above and below it, so that its text keeps clear of them. */
 function clearOf(
   diagram: LotDiagram,
   node: DiagramNode,
@@ -191,7 +191,7 @@ function clearOf(
     const other = ends.get(link.from === node.id ? link.to : link.from);
     if (!here || !other) continue;
     for (let t = 0; t <= 1; t += 0.05) {
-      // The same curve as the drawing's: both handles at half way along.
+      // The same curve as drawn: both handles are half way along.
       const along = 1.5 * t * (1 - t) + t ** 3;
       const across = 3 * t * t - 2 * t ** 3;
       if (along * Math.abs(other.xPt - here.xPt) > reachPt) break;

@@ -16,7 +16,7 @@ const sizePt = { stage: 10, name: 12, reading: 15 } as const;
 const leadPt = { stage: 14, name: 16, reading: 19 } as const;
 type DownKind = 'stage' | 'name' | 'reading' | 'stop';
 
-/** Stages from the top down along the left edge, for a narrow page; all text is to the right of the lines. */
+/** Stages from top to bottom along the left edge, for a narrow page; all text is to the right of the lines. */
 export function placeDown(diagram: LotDiagram, widthPt: number): DiagramPlaces {
   const widest = Math.max(2, ...diagram.nodes.map((node) => halfWidthPt(node.millilitres, 'down')));
   const lanes = Math.max(1, ...stages.map((stage) => nodesAt(diagram, stage).length));

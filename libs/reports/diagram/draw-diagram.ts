@@ -5,8 +5,8 @@ import { type LotDiagram, type DiagramLayout, type DiagramShape, type DiagramTex
 import { diagramText } from './description.js';
 
 /**
- * Draws the same layout into a PDF with its top left at the paper's left edge and `paper.yPt`, as one figure whose
- * alternate text says the same; moves the paper on.
+ * Draws the same layout into a PDF with its top left at the paper's left edge and `paper.yPt`, as one figure with the
+ * description as its alternate text; advances the paper.
  */
 export function drawDiagram(
   paper: Paper,
@@ -34,7 +34,7 @@ function drawBands(paper: Paper, layout: DiagramLayout, syrupColour: string): vo
   const gradient =
     layout.shape === 'down' ? doc.linearGradient(0, fromPt, 0, toPt) : doc.linearGradient(fromPt, 0, toPt, 0);
   gradient.stop(0, diagramColours.sap).stop(1, syrupColour);
-  // All edges first and all fills over them, so that lines that meet have one outline between them.
+  // All edges first and all fills over them, so that lines that meet have one outline.
   const done = layout.bands.filter((band) => band.happened);
   for (const band of done) doc.path(edgePath(band, layout.shape)).lineWidth(1.5).stroke(ink.black);
   for (const band of done) doc.path(bandPath(band, layout.shape)).lineWidth(0.5).fillAndStroke(gradient, gradient);

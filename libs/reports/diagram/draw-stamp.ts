@@ -1,7 +1,7 @@
 import { ink, write, type Paper } from '#libs/pdf/paper.js';
 import { layStamp, type StampWord } from './stamp.js';
 
-/** Stamps the page with the stamp's centre at `xPt`, `yPt`; its text is part of what a screen reader reads. */
+/** Draws the stamp with its centre at `xPt`, `yPt`; screen readers read its text. */
 export function drawStamp(
   paper: Paper,
   under: PDFKit.PDFStructureElement,

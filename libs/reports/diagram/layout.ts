@@ -3,7 +3,7 @@ import { placeDown } from './diagram-down.js';
 import type { LotDiagram, DiagramBand, DiagramLayout, DiagramShape } from './shape.js';
 
 /**
- * Lays a lot diagram out `lengthPt` long (across, small) or, for `down`, `lengthPt` wide and as long as its text needs.
+ * Lays out a lot diagram `lengthPt` long (across, small) or, for `down`, `lengthPt` wide and as long as its text needs.
  * `boldness` widens the line alone, for a drawing with a page to itself.
  */
 export function layoutDiagram(diagram: LotDiagram, shape: DiagramShape, lengthPt: number, boldness = 1): DiagramLayout {

@@ -5,8 +5,8 @@ import { diagramText } from './description.js';
 /**
  * A lot's path from sap to jars as one narrowing line, in a self-contained SVG. Its colours come from the page
  * (`--diagram-ink`, `--diagram-paper`, `--diagram-sap`, `--diagram-syrup`, `--diagram-stop`), with plain ink where the
- * page sets none; it uses no style attribute, so a strict content policy lets it be. `across` heads a page, `down` runs
- * along the edge of a narrow one, `small` stands in a row of a list. The text that says the same is its `<desc>`.
+ * page sets none; it uses no style attribute, so a strict content security policy allows it. `across` heads a page,
+ * `down` runs along the edge of a narrow one, `small` is for a row of a list. Its `<desc>` holds the text alternative.
  */
 export function diagramSvg(
   diagram: LotDiagram,
@@ -33,7 +33,7 @@ const usualLengthPt: Readonly<Record<DiagramShape, number>> = { across: 720, dow
 
 export const diagramColours = { ink: '#1d1a16', paper: '#ffffff', sap: '#f3ecd9', syrup: '#c2873f', stop: '#9b2418' };
 
-/** The filling of a band: two curves that leave and arrive along the line. PDF reads the same path. */
+/** The fill of a band: two curves that start and end along the line. PDF uses the same path. */
 export function bandPath(band: DiagramBand, shape: DiagramShape): string {
   const [start, bend, end] = curve(band, shape, -1);
   const [otherStart, otherBend, otherEnd] = curve(band, shape, 1);
@@ -41,7 +41,7 @@ export function bandPath(band: DiagramBand, shape: DiagramShape): string {
   return `M${start}C${out[0]} ${out[1]} ${end}L${otherEnd}C${back[0]} ${back[1]} ${otherStart}Z`;
 }
 
-/** Its two edges, open at both ends, so that nothing is drawn where one stretch passes into the next. */
+/** Its two edges, open at both ends, so that nothing is drawn where one stretch joins the next. */
 export const edgePath = (band: DiagramBand, shape: DiagramShape): string =>
   strand(band, shape, -1) + strand(band, shape, 1);
 
@@ -88,7 +88,7 @@ function gradient(layout: DiagramLayout, id: string, syrupColour: string | null)
   );
 }
 
-/** All edges first and all fills over them, so that lines that meet have one outline between them. */
+/** All edges first and all fills over them, so that lines that meet have one outline. */
 function bandsSvg(layout: DiagramLayout, id: string): string {
   const { shape, bands } = layout;
   const weight = shape === 'small' ? 1 : 1.8;

@@ -6,7 +6,7 @@ import { notRead, type LotDiagram, type DiagramDot, type DiagramLink, type Diagr
 import { boilLines } from './boil-diagram.js';
 import { node, thread } from './pieces.js';
 
-/** The diagram of one pack: its sap, its boils, its readings and the places its jars went. */
+/** The diagram of one pack: its sap, its boils, its readings and where its jars went. */
 export function packDiagram(season: Season, lot: SeasonLot): LotDiagram {
   const boils = season.boils.filter((boil) => lot.boils.includes(boil.lot));
   const before = lot.boils.filter((code) => !boils.some((boil) => boil.lot === code));

@@ -1,7 +1,7 @@
 import type { Reading, ReadingKind } from '../season/lot.js';
 import type { DiagramDot, DiagramLink, DiagramNode } from './shape.js';
 
-/** A lot, or a place jars went to, as a node of the diagram. */
+/** A lot, or a destination of jars, as a node of the diagram. */
 export const node = (
   id: string,
   stage: DiagramNode['stage'],
@@ -18,7 +18,7 @@ export const node = (
   dots: [],
 });
 
-/** What flowed from one node to another, in millilitres; null where it is not known. */
+/** The flow from one node to another, in millilitres; null where it is not known. */
 export const thread = (from: string, to: string, millilitres: number | null, happened: boolean): DiagramLink => ({
   from,
   to,
@@ -26,7 +26,7 @@ export const thread = (from: string, to: string, millilitres: number | null, hap
   happened,
 });
 
-/** Dots for the kinds of reading that are named, in the order they were read. */
+/** Dots for the named kinds of reading, in the order they were read. */
 export function dotsOf(readings: readonly Reading[], what: Partial<Record<ReadingKind, string>>): DiagramDot[] {
   return readings.flatMap((reading) => {
     const text = what[reading.kind];

@@ -2,7 +2,7 @@
 export const stages = ['gathered', 'boiled', 'filtered', 'resting', 'packed', 'sent out'] as const;
 export type Stage = (typeof stages)[number];
 
-/** A lot's path from sap to jars: where it was measured, where it joined others and where it divided. */
+/** A lot's path from sap to jars: where it was measured, where it joined others and where it split. */
 export interface LotDiagram {
   /** The lot or the season that is drawn. */
   readonly code: string;
@@ -14,7 +14,7 @@ export interface LotDiagram {
 export interface DiagramNode {
   readonly id: string;
   readonly stage: Stage;
-  /** Its code or place; may be empty. */
+  /** Its code or destination; may be empty. */
   readonly name: string;
   /** Its volume or count as typed; may be empty. */
   readonly amount: string;
@@ -24,7 +24,7 @@ export interface DiagramNode {
 }
 export interface DiagramDot {
   readonly what: string;
-  /** The reading as it was typed, or `not read`. */
+  /** The reading as typed, or `not read`. */
   readonly reading: string;
   /** A rule stopped the lot at this reading. */
   readonly stops: boolean;
@@ -51,10 +51,10 @@ export interface DiagramLayout {
     readonly happened: boolean;
   }[];
   readonly texts: readonly DiagramText[];
-  /** Where sap turns into syrup, along the drawing: the colour changes between these. */
+  /** Where sap turns into syrup, along the drawing: the colour changes between these positions. */
   readonly turn: { readonly fromPt: number; readonly toPt: number };
 }
-/** One stretch of line: two ends, each with its half width. What has not happened is a dotted thread. */
+/** One stretch of line: two ends, each with its half width. What has not happened is drawn as a dotted line. */
 export interface DiagramBand {
   readonly from: DiagramEnd;
   readonly to: DiagramEnd;
@@ -74,7 +74,7 @@ export interface DiagramText {
   readonly kind: 'stage' | 'name' | 'reading' | 'stop';
 }
 
-/** Half the width of the line for a volume: its logarithm, so that forty parts to one still fits a page. */
+/** Half the line's width for a volume: proportional to its logarithm, so that forty to one still fits a page. */
 export function halfWidthPt(millilitres: number | null, shape: DiagramShape, boldness = 1): number {
   if (millilitres === null) return unknownHalfPt[shape] * boldness;
   return Math.max(0.7, (boldness * unitPt[shape] * Math.log10(1 + millilitres / 1000)) / 2);
@@ -82,7 +82,7 @@ export function halfWidthPt(millilitres: number | null, shape: DiagramShape, bol
 const unitPt = { across: 11, down: 8, small: 4.2 } as const;
 const unknownHalfPt = { across: 4, down: 3, small: 1.6 } as const;
 
-/** Where each node's line ends, and the words beside it. */
+/** Where each node's line ends, and the text beside it. */
 export interface DiagramPlaces {
   readonly ends: ReadonlyMap<string, DiagramEnd>;
   readonly texts: readonly DiagramText[];
@@ -90,7 +90,7 @@ export interface DiagramPlaces {
   readonly turn: { readonly fromPt: number; readonly toPt: number };
 }
 
-/** The nodes of one stage: sap, boil, pack or where jars went. */
+/** The nodes of one stage: sap, boil, pack or destination of jars. */
 export const nodesAt = (diagram: LotDiagram, stage: Stage): readonly DiagramNode[] =>
   diagram.nodes.filter((node) => node.stage === stage);
 

@@ -38,7 +38,7 @@ export interface StampLayout {
   readonly beneathBaseline: number;
 }
 
-/** Numbers of the stamp before it is turned; the same for page and PDF. */
+/** The stamp's measures before rotation; the same for page and PDF. */
 export function layStamp(word: StampWord, beneath: string): StampLayout {
   const width = Math.max(24 * word.length + 44, beneath.length * 7 + 32);
   const height = beneath === '' ? 56 : 70;

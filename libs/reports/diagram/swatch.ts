@@ -1,9 +1,8 @@
 import type { ColourName } from '../season/lot.js';
 
 /**
- * About what syrup of this transmittance looks like, as `#rrggbb`: 10 mm of it before a white sheet in daylight.
- * Approximate, for the eye only: a screen never classes syrup. `transmittancePercent` is at 560 nm against
- * glycerol = 100.
+ * An approximate screen colour for syrup of this transmittance, as `#rrggbb`: 10 mm of it before a white sheet in
+ * daylight. Syrup is never graded by a screen. `transmittancePercent` is at 560 nm against glycerol = 100.
  */
 export function swatch(transmittancePercent: number): string {
   const at560 = Math.min(1, Math.max(0.005, transmittancePercent / 100));
@@ -21,7 +20,9 @@ export function swatch(transmittancePercent: number): string {
   return srgb((x / whiteX) * 0.9505, y / whiteY, (z / whiteZ) * 1.089);
 }
 
-/** The swatch of a class where no reading was taken: the middle of its band. A list asks for it at every row. */
+/**
+ * The swatch of a class where no reading was taken: the middle of its band. Cached, since a list needs it in every row.
+ */
 export function classSwatch(colour: ColourName): string {
   const known = ofClass.get(colour) ?? swatch(middlePercent[colour]);
   ofClass.set(colour, known);
@@ -35,7 +36,7 @@ const middlePercent: Readonly<Record<ColourName, number>> = { Golden: 84, Amber:
 /** How fast the absorbance of browned sugar falls towards red; from memory, about 0.012 to 0.015 per nm. */
 const slopePerNm = 0.013;
 
-/** The colour response of each wavelength: the same for every syrup, so it is computed once. */
+/** The eye's colour response to each wavelength: the same for every syrup, so it is computed once. */
 let seen: readonly (readonly [nm: number, ReturnType<typeof eye>])[] | undefined;
 const seenAt = () => Array.from({ length: 61 }, (_, n) => [400 + 5 * n, eye(400 + 5 * n)] as const);
 
@@ -55,7 +56,7 @@ function eye(nm: number): readonly [number, number, number] {
   ];
 }
 
-/** XYZ with white at D65 to sRGB (IEC 61966-2-1); what the screen cannot show is cut off. */
+/** XYZ with white at D65 to sRGB (IEC 61966-2-1), clipped to what a screen can show. */
 function srgb(x: number, y: number, z: number): string {
   const linear = [
     3.2406 * x - 1.5372 * y - 0.4986 * z,

@@ -2,7 +2,7 @@ import { densityAtMark } from '#libs/syrup/science/corrected.js';
 import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
 import type { Reading } from '../season/lot.js';
 
-/** An event: the fields that every one has, and those of its kind. */
+/** An event: the fields common to all, and those of its type. */
 export interface EpcisEvent {
   readonly type: 'ObjectEvent' | 'TransformationEvent';
   readonly eventID: string;
@@ -12,13 +12,14 @@ export interface EpcisEvent {
 }
 
 /**
- * Addresses of things: every name in the document is one. A lot has one class, whether its sap or syrup is measured in
- * litres or its jars are counted; where its labels carry the maker's GTIN, the class and the jars are GS1 Digital Links.
+ * URIs of things: every name in the document is one. A lot has one class, whether its sap or syrup is measured in
+ * litres or its jars are counted; where its labels carry the maker's GTIN, the class and the jars are GS1 Digital
+ * Links.
  */
 export interface EpcisNames {
   readonly lot: (code: string) => string;
   readonly jar: (lot: string, code: string) => string;
-  /** Where its jars are filled and kept. */
+  /** Where its jars are filled and stored. */
   readonly house: string;
   readonly place: (name: string) => string;
   readonly instrument: (id: string) => string;
@@ -26,7 +27,7 @@ export interface EpcisNames {
   readonly term: (name: string) => string;
 }
 
-/** The identifiers of an EPCIS document, all below one base address; packs with a GTIN get theirs by it. */
+/** The identifiers of an EPCIS document, all below one base address; those of packs with a GTIN are made from it. */
 export function epcisNames(base: string, gtins: ReadonlyMap<string, string> = new Map()): EpcisNames {
   const under =
     (folder: string) =>
@@ -51,15 +52,15 @@ export function epcisNames(base: string, gtins: ReadonlyMap<string, string> = ne
   };
 }
 
-/** When something happened: the time as written, with its seconds, and its offset once more by itself. */
+/** When something happened: the time as recorded, with seconds, and its offset again on its own. */
 export function eventTimes(iso: string): { eventTime: string; eventTimeZoneOffset: string } {
   return { eventTime: fullTime(iso), eventTimeZoneOffset: /([+-]\d{2}:\d{2})$/.exec(iso)?.[1] ?? '+00:00' };
 }
 
-/** A time with its seconds, which EPCIS asks for. */
+/** A time with seconds, which EPCIS requires. */
 export const fullTime = (iso: string): string => iso.replace(/T(\d{2}:\d{2})(?=[Z+-])/, 'T$1:00');
 
-/** Litres by the code that the standard uses, to a millilitre. */
+/** Litres under the standard's unit code, to a millilitre. */
 export const litres = (epcClass: string, millilitres: number): object => ({
   epcClass,
   quantity: Math.round(millilitres) / 1000,
@@ -67,9 +68,9 @@ export const litres = (epcClass: string, millilitres: number): object => ({
 });
 
 /**
- * Readings as sensor reports: temperatures in the unit they were read in; densities in kg/m³ (KMQ), for the standard has
- * no measure of °Bx. A density is what the scale was read as at its own temperature, not corrected for the sample's; the
- * reading stands beside it as typed. Empty where nothing was read.
+ * Readings as sensor reports: temperatures in the unit they were read in; densities in kg/m³ (KMQ), for the standard
+ * has no unit for °Bx. A density is the scale reading at its own temperature, not corrected for the sample's; the
+ * reading is included as typed. Empty where nothing was read.
  */
 export function sensors(names: EpcisNames, readings: readonly Reading[]): { sensorElementList?: readonly object[] } {
   const reports = readings.filter((reading) => reading.celsius !== null || ['Bx', 'Be', 'SG'].includes(reading.unit));
@@ -94,14 +95,14 @@ export function sensors(names: EpcisNames, readings: readonly Reading[]): { sens
 
 const hydrometersAreMadeForCelsius = ((60 - 32) * 5) / 9;
 
-/** A scale outside of where its formula was published has no number. */
+/** A reading outside the range of the published formula has no converted value. */
 function kilograms({ unit, number, typed }: Reading): object {
   const reading: DensityReading = { typed, scale: unit as DensityReading['scale'], reading: number };
   const density = densityAtMark(reading, hydrometersAreMadeForCelsius);
   return Number.isFinite(density) ? { value: Math.round(density * 10) / 10, uom: 'KMQ' } : { stringValue: typed };
 }
 
-/** Where it happened and where the things then are: at the sugarhouse. */
+/** Where it happened and where the things are afterwards: at the sugarhouse. */
 export const atHouse = (names: EpcisNames): object => ({ ...readAtHouse(names), bizLocation: { id: names.house } });
-/** The read point of what happened at the sugarhouse. */
+/** The read point of an event at the sugarhouse. */
 export const readAtHouse = (names: EpcisNames): object => ({ readPoint: { id: names.house } });

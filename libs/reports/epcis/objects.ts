@@ -1,7 +1,7 @@
 import { atHouse, eventTimes, litres, readAtHouse, sensors, type EpcisEvent, type EpcisNames } from './event.js';
 import type { CountRecord, Dispatch, DispatchKind, Gathering, Receipt } from '../season/flow.js';
 
-/** Sap comes into being as a lot. */
+/** The event in which gathered sap becomes a lot. */
 export const gatheringEvent = (names: EpcisNames, one: Gathering): EpcisEvent => ({
   type: 'ObjectEvent',
   eventID: names.event('gathering', one.id),
@@ -15,7 +15,7 @@ export const gatheringEvent = (names: EpcisNames, one: Gathering): EpcisEvent =>
   ...sensors(names, one.readings),
 });
 
-/** Sap or syrup of someone else, one step back. */
+/** Sap or syrup from somebody else, one step back. */
 export const receiptEvent = (names: EpcisNames, one: Receipt): EpcisEvent => ({
   type: 'ObjectEvent',
   eventID: names.event('receipt', one.id),
@@ -30,7 +30,7 @@ export const receiptEvent = (names: EpcisNames, one: Receipt): EpcisEvent => ({
   ...(one.theirLot === null ? {} : { 'boilbook:theirLot': one.theirLot }),
 });
 
-/** Jars leave, or come to an end. A dispatch by count names no jar. */
+/** Jars leave, or are destroyed. A dispatch by count names no jar. */
 export function dispatchEvent(names: EpcisNames, one: Dispatch): EpcisEvent {
   const named = one.jarCodes.length > 0;
   return {

@@ -1,6 +1,6 @@
 /**
- * Two rules of EPCIS 2.0 that its published schema lets pass: a transformation has outputs even where it carries a
- * transformationID, and an aggregation that adds names what it adds to. Answers a sentence for each event that breaks one.
+ * Two rules of EPCIS 2.0 that its published schema doesn't check: a transformation has outputs even where it has a
+ * transformationID, and an aggregation that adds names what it adds to. Returns a sentence for each violation.
  */
 export function epcisFaults(document: {
   readonly epcisBody: { readonly eventList: readonly object[] };

@@ -7,8 +7,8 @@ import type { Season } from '../season/season.js';
 export interface EpcisOptions {
   readonly createdAt: Date;
   /**
-   * The address that names of lots, places and events begin with, such as the one the labels carry. A maker without a
-   * GS1 licence never invents a GTIN: where the labels carry none, every name is an address of their own.
+   * The base address of lots, places and events, such as the one on the labels. A maker without a GS1 licence never
+   * invents a GTIN: where labels carry none, every name is an address under this base.
    */
   readonly base?: string;
 }
@@ -22,10 +22,10 @@ export interface EpcisDocument {
   readonly epcisBody: { readonly eventList: readonly EpcisEvent[] };
 }
 
-/** `.invalid` is kept free for names that lead nowhere (RFC 2606). */
+/** `.invalid` is reserved for names that never resolve (RFC 2606). */
 const nowhere = 'https://boilbook.invalid';
 
-/** The season as events in the order they happened. Plans are left out: nothing of them has happened. */
+/** The season as events in order of time. Plans are left out, since they have not happened. */
 export function seasonEpcis(season: Season, options: EpcisOptions): EpcisDocument {
   const gtins = season.lots.flatMap(({ lot, gtin }) => (gtin === undefined ? [] : [[lot, gtin] as const]));
   const names = epcisNames((options.base ?? nowhere).replace(/\/+$/, ''), new Map(gtins));
@@ -56,7 +56,7 @@ export function seasonEpcis(season: Season, options: EpcisOptions): EpcisDocumen
   return document;
 }
 
-/** The jars of each pack that a dispatch names, each once. */
+/** The jars of each pack that dispatches name, each once. */
 function jarsNamed(season: Season): ReadonlyMap<string, readonly string[]> {
   const named = new Map<string, Set<string>>();
   for (const { lot, jarCodes, planned } of season.dispatches)
@@ -64,6 +64,6 @@ function jarsNamed(season: Season): ReadonlyMap<string, readonly string[]> {
   return new Map([...named].map(([lot, codes]) => [lot, [...codes]]));
 }
 
-/** The document as the text of a file, with a line end. */
+/** The document as file text, with a final newline. */
 export const seasonJsonLd = (season: Season, options: EpcisOptions): string =>
   JSON.stringify(seasonEpcis(season, options), null, 2) + '\n';

@@ -2,7 +2,7 @@ import { atHouse, eventTimes, fullTime, litres, sensors, type EpcisEvent, type E
 import type { Draw, SeasonBoil } from '../season/flow.js';
 import type { HistoryLine, LotInput, SeasonLot } from '../season/lot.js';
 
-/** Sap becomes syrup. A boil whose gatherings were not written down has its sap as input. */
+/** Sap becomes syrup. For a boil whose gatherings were not recorded, the sap itself is the input. */
 export function boilEvent(names: EpcisNames, boil: SeasonBoil): EpcisEvent {
   const inputs = [...boil.inputs, ...boil.carriedFrom];
   const sap = {
@@ -25,7 +25,7 @@ export function boilEvent(names: EpcisNames, boil: SeasonBoil): EpcisEvent {
 
 const inputOf = (names: EpcisNames, input: LotInput): object => litres(names.lot(input.code), input.millilitres);
 
-/** Syrup drawn off one boil, with what was read on the way. */
+/** Syrup drawn off a boil, with the readings taken then. */
 export const drawEvent = (names: EpcisNames, draw: Draw): EpcisEvent => ({
   type: 'ObjectEvent',
   eventID: names.event('draw', draw.id),
@@ -38,8 +38,8 @@ export const drawEvent = (names: EpcisNames, draw: Draw): EpcisEvent => ({
 });
 
 /**
- * Syrup becomes jars. Those that a dispatch names come out one by one, so that a sold jar leads to its lot; the rest are
- * counted, and their codes are in no document.
+ * Syrup becomes jars. Jars that a dispatch names are listed one by one, so that a sold jar leads to its lot; the others
+ * are counted, and their codes appear in no document.
  */
 export const packEvent = (names: EpcisNames, lot: SeasonLot, named: readonly string[]): EpcisEvent =>
   packingEvent(names, lot, named, names.event('pack', lot.lot));
@@ -69,8 +69,8 @@ function packingEvent(names: EpcisNames, lot: SeasonLot, named: readonly string[
 }
 
 /**
- * A correction: the event as it stood, declared in error and pointing to the one that holds now. Former values are
- * known field by field, so the rest of the event is as it is now.
+ * A correction: the former event, declared in error and pointing to the current one. Former values are known field by
+ * field, so the rest of the event is as it is now.
  */
 export function supersededEvents(names: EpcisNames, lot: SeasonLot, named: readonly string[]): readonly EpcisEvent[] {
   return lot.history
@@ -97,7 +97,7 @@ const statusSteps: Readonly<Record<StatusKind, { bizStep: string; disposition: s
   recalled: { bizStep: 'holding', disposition: 'recalled' },
 };
 
-/** Held, released, recalled. */
+/** Hold, release and recall events. */
 export function statusEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisEvent[] {
   return lot.history
     .filter((line): line is HistoryLine & { kind: StatusKind } => line.kind in statusSteps)

@@ -11,7 +11,7 @@ import { drawStamp } from '../diagram/draw-stamp.js';
 import { packDiagram } from '../diagram/pack-diagram.js';
 import { drawDiagram } from '../diagram/draw-diagram.js';
 
-/** One lot's page as a PDF of its own. Rejects where `out` fails; faults where the season has no such lot. */
+/** One lot's page as a PDF of its own. Rejects where `out` fails; throws where the season has no such lot. */
 export async function writeLotPdf(season: Season, code: string, out: Writable, createdAt: Date): Promise<void> {
   const lot = season.lots.find((one) => one.lot === code);
   if (!lot) throw new Error(`The season of ${season.year} has no lot ${code}`);

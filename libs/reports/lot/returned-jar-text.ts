@@ -3,7 +3,7 @@ import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantit
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 
-/** What was observed at a returned jar, in one line; free text of an older book stays as it is. */
+/** The observations on a returned jar, in one line; free text from an older book stays as it is. */
 export function returnedJarText(body: SupportingRecordBody): string {
   return [
     labelled('seal', body['seal']),
@@ -15,7 +15,7 @@ export function returnedJarText(body: SupportingRecordBody): string {
     .join(', ');
 }
 
-/** Its verdict when it was written; nothing where it is older than that rule. */
+/** Its verdict when it was recorded; undefined where it is older than that rule. */
 export const returnedJarJudged = (body: SupportingRecordBody): ReturnedJarJudged | undefined =>
   body['judged'] as ReturnedJarJudged | undefined;
 

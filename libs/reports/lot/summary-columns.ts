@@ -2,7 +2,7 @@ import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import type { SeasonLot } from '../season/lot.js';
 import { day } from '#libs/format/format.js';
 
-/** A column of the lot table, the same in CSV and in the sheet. The unit stands in the heading. */
+/** A column of the lot table, the same in CSV and in the spreadsheet. The unit is in the heading. */
 export interface SheetColumn<Row> {
   readonly heading: string;
   readonly holds: 'text' | 'number' | 'time';
@@ -14,7 +14,7 @@ export interface SheetColumn<Row> {
 export const boiledText = (lot: SeasonLot): string =>
   lot.boiled.map(({ code, kind, at }) => `${code} ${kind === 'receipt' ? 'bought ' : ''}${day(at)}`).join('; ');
 
-/** Where nothing else was written it is pure maple syrup: every other product names itself. */
+/** Blank means pure maple syrup: every other product is named. */
 export const productText = (lot: SeasonLot): string => lot.product ?? 'maple syrup';
 
 /** The fill readings of a lot that later readings replaced. */
@@ -24,7 +24,7 @@ export const replacedText = (lot: SeasonLot): string =>
     .map(({ reading }) => reading.typed)
     .join('; ');
 
-/** The reading the verdict came from: `60.4 Bx at 185 F, hydrometer, read again`. */
+/** The reading behind the verdict: `60.4 Bx at 185 F, hydrometer, read again`. */
 export function densityText(lot: SeasonLot): string {
   const judged = lot.densityJudged;
   if (!judged) return '';
@@ -34,7 +34,7 @@ export function densityText(lot: SeasonLot): string {
     .join(', ');
 }
 
-/** What an inspector's yearly line asks for: code, dates, size, made, readings, where it went, what is left. */
+/** The columns of an inspector's yearly summary: code, dates, size, made, readings, destinations, what is left. */
 export const summaryColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'Lot', holds: 'text', widthChars: 12, of: (lot) => lot.lot },
   { heading: 'Boils', holds: 'text', widthChars: 16, of: (lot) => lot.boils.join('; ') },
@@ -74,7 +74,7 @@ export const summaryColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'By', holds: 'text', widthChars: 6, of: (lot) => lot.by },
 ];
 
-/** The columns of a season's lots: those of every season, then the fields that are declared for the summary. */
+/** The columns of a season's lots: the fixed ones, then the fields that are declared for the summary. */
 export const lotColumns = (lots: readonly SeasonLot[]): readonly SheetColumn<SeasonLot>[] => [
   ...summaryColumns,
   ...(lots[0]?.declared ?? []).map(({ name, label }): SheetColumn<SeasonLot> => ({
@@ -85,7 +85,7 @@ export const lotColumns = (lots: readonly SeasonLot[]): readonly SheetColumn<Sea
   })),
 ];
 
-/** `Millrace Green 40; Bracken Lane Sugarbush 12 (gift)`. Only what left the house. */
+/** `Millrace Green 40; Bracken Lane Sugarbush 12 (gift)`. Only what left the sugarhouse. */
 export function sentOutByPlace(lot: SeasonLot): string {
   return lot.sentTo
     .filter((sent) => sent.kind === 'sale' || sent.kind === 'gift')

@@ -6,7 +6,7 @@ import { yieldWhileDrawing } from '#libs/pdf/send.js';
 import type { Recall } from './recall.js';
 import { many } from '#libs/format/format.js';
 
-/** A box to tick for each call, and room to write what was said. */
+/** A checkbox for each call, and room to write down the answer. */
 export async function drawCalls(paper: Paper, recall: Recall): Promise<void> {
   const calls = callsOf(recall);
   const section = openSection(paper, 'Whom to call', { needsPt: 110 });
@@ -69,7 +69,7 @@ interface CallLine {
   readonly mark: Mark;
 }
 
-/** Whom, at what number, and what they have, each wrapped beside the room for the answer. */
+/** Whom to call, at what number, and what they have, wrapped beside the room for the answer. */
 function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine[] {
   const laid = (text: string, face: Face, sizePt: number, leadPt: number): CallLine[] =>
     paper.faces.wrap(text, face, sizePt, widthPt).map((line) => ({ text: line, leadPt, mark: { face, sizePt } }));

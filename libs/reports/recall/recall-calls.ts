@@ -3,7 +3,7 @@ import type { CallMade, Recall } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many, minute } from '#libs/format/format.js';
 
-/** One place that has jars, all that was sent there, and the calls made to it. */
+/** One recipient of jars, all that was sent there, and the calls made to it. */
 export interface Call {
   readonly to: string;
   readonly telephone: string | null;
@@ -11,13 +11,13 @@ export interface Call {
   readonly jars: number;
   readonly sent: readonly Dispatch[];
   readonly made: readonly CallMade[];
-  /** It has nothing but samples to test: nobody there eats or sells them. */
+  /** It received only samples to test: nobody there eats or sells them. */
   readonly laboratory: boolean;
-  /** Somebody there was reached: a call that nobody answered ticks nothing. */
+  /** Somebody there was reached: an unanswered call doesn't count. */
   readonly reached: boolean;
 }
 
-/** Who has it: places and people that jars left for, most jars first, laboratories last. What stayed in the house is not called. */
+/** Recipients of jars, most jars first, laboratories last. Jars that stayed in the sugarhouse need no call. */
 export function callsOf(recall: CallsFrom): readonly Call[] {
   const outside = [...recall.dispatches, ...plansOverdue(recall)].filter((one) =>
     ['sale', 'gift', 'sample'].includes(one.kind),
@@ -47,7 +47,7 @@ export function callsOf(recall: CallsFrom): readonly Call[] {
     );
 }
 
-/** The calls as the API and the command line list them: whom, how to reach them, how many jars, and the calls made. */
+/** The calls as API and command line list them: whom, how to reach them, how many jars, and the calls made. */
 export const callList = (recall: CallsFrom) =>
   callsOf(recall).map(({ to, telephone, contact, jars, laboratory, reached, made }) => ({
     ...{ to, telephone, contact, jars, laboratory, reached, made },
@@ -57,7 +57,7 @@ type CallsFrom = Pick<Recall, 'dispatches' | 'callsMade'> & Partial<Pick<Recall,
 
 /**
  * Plans that the hold stopped and whose time has passed: whether those jars left was not recorded, so their buyer is
- * asked.
+ * called.
  */
 const plansOverdue = ({ plans = [], asOf }: CallsFrom): Dispatch[] =>
   plans.filter((one) => asOf !== undefined && Date.parse(one.sentAt) <= Date.parse(asOf));
@@ -83,7 +83,7 @@ function withoutTelephone(contact: string | null): string | null {
   );
 }
 
-/** The same place typed in other letters is called once. */
+/** The same recipient typed in different case or spacing is called once. */
 const placeKey = (to: string): string => to.trim().replace(/\s+/g, ' ').toLowerCase();
 
 /** `2026-05-03 12:10 by WE: reached, spoke to June Pascoe, 4 jars kept apart`. */
@@ -95,7 +95,7 @@ export const callMadeText = (call: CallMade): string =>
     ...(call.note ? [call.note] : []),
   ].join(', ')}`;
 
-/** `State laboratory (a laboratory, no buyer)`: whom to call, and that it is no buyer where it is none. */
+/** `State laboratory (a laboratory, no buyer)`: whom to call, and whether it is a laboratory. */
 export const calledText = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>): string =>
   laboratory ? `${to} (a laboratory, no buyer)` : to;
 
@@ -110,7 +110,7 @@ export function sentText(sent: Dispatch): string {
   return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howText(sent)}, ${day(sent.sentAt)}${late}`;
 }
 
-/** What a recall reaches, in a sentence to read before it is declared. */
+/** A sentence on what a recall reaches, to read before it is declared. */
 export function reachText(recall: CallsFrom & Pick<Recall, 'lots'>): string {
   const sum = (of: (lot: Recall['lots'][number]) => number): number =>
     recall.lots.reduce((total, lot) => total + of(lot), 0);

@@ -6,7 +6,7 @@ import type { Recall, RecalledJars } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many } from '#libs/format/format.js';
 
-/** Jars that never left or came back: kept, retained samples, broken, destroyed, returned, and where they are. */
+/** Jars that never left or were returned: retained samples, broken, destroyed, returned, and where they are. */
 export async function drawAtHome(paper: Paper, recall: Recall): Promise<void> {
   const home = recall.dispatches.filter((one) => !['sale', 'gift', 'sample'].includes(one.kind));
   if (home.length === 0) return;
@@ -24,7 +24,7 @@ const homeTable: readonly TableColumn<Dispatch>[] = [
 ];
 const atHome: Readonly<Record<string, string>> = { retained: 'retained sample', returned: 'returned by' };
 
-/** Every jar by its code, under where it went; the shelf is searched with it and what comes back is struck off. */
+/** Every jar by its code, grouped by destination; used to search the shelf and to strike off returned jars. */
 export async function drawJars(paper: Paper, recall: Recall): Promise<void> {
   if (!recall.jars || recall.jars.count === 0) return;
   const section = openSection(paper, 'Every jar', { needsPt: 80 });
@@ -53,7 +53,7 @@ const jarTable: readonly TableColumn<JarGroup>[] = [
   { heading: 'Codes', of: (one) => one.codes.join(' '), face: 'code' },
 ];
 
-/** A row must fit a page: no more codes than these stand in one. */
+/** A row must fit a page, so it has at most this many codes. */
 const mostInRow = 60;
 
 /** The recalled jars in groups by where they are. */

@@ -13,8 +13,8 @@ import { day, grouped, many, minute, named, rootText, whole } from '#libs/format
 import { drawStamp } from '../diagram/draw-stamp.js';
 
 /**
- * A recall to work from: the lots it reaches, where each went, whom to call with a box to tick, the balance, and a
- * notice to post. Resolves when `out` has taken the last byte; rejects where it fails.
+ * A working document for a recall: the lots it reaches, where each went, whom to call with a checkbox, the balance, and
+ * a notice to post. Resolves when `out` has accepted the last byte; rejects where it fails.
  */
 export async function writeRecallPdf(
   recall: Recall,
@@ -53,7 +53,7 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
   closePaper(paper);
 }
 
-/** What is wrong, whom it may hurt and what becomes of the jars: as recorded, and room to write what was not. */
+/** What is wrong, whom it may hurt and what to do with the jars: as recorded, with room to write what was not. */
 function drawHazard(paper: Paper, recall: Recall): void {
   const { hazard } = recall;
   const section = openSection(paper, 'The hazard', { needsPt: 90 });
@@ -69,7 +69,7 @@ function drawHazard(paper: Paper, recall: Recall): void {
 const orBlank = (text: string | null): string =>
   text === null ? 'not recorded: ______________________________________.' : /[.!?]$/.test(text) ? text : `${text}.`;
 
-/** Common practice, no source; the authority may ask otherwise. */
+/** Common practice, no source; the authority may require otherwise. */
 const whatToDo =
   'stop selling and giving them, set them apart and mark them HELD, count them, and keep them until the authority says ' +
   'whether they are destroyed. Nobody eats from them meanwhile.';
@@ -112,7 +112,7 @@ export interface Balance {
   readonly jarsSentOut: number;
   readonly jarsDestroyed: number;
   readonly jarsOther: number;
-  /** Null where not one lot was counted; else what is known. */
+  /** Null where no lot was counted; else the known part. */
   readonly unaccounted: number | null;
 }
 

@@ -1,29 +1,29 @@
 import type { Dispatch } from '../season/flow.js';
 import type { House, Person, RecordRoot } from '../season/season.js';
 
-/** A recall as its document reads it: the lots it reaches, where each jar went, and whom to call. */
+/** The data of a recall document: the lots it reaches, where each jar went, and whom to call. */
 export interface Recall {
-  /** The code the search began from: a boil, a pack, a gathering or a receipt. */
+  /** The code the trace started from: a boil, a pack, a gathering or a receipt. */
   readonly from: string;
   readonly why: string;
-  /** As recorded with the recall; null where nobody wrote it. */
+  /** As recorded with the recall; null where it was left blank. */
   readonly hazard: RecallHazard;
   /** Calls made, oldest first. */
   readonly callsMade: readonly CallMade[];
   readonly startedAt: string;
   readonly by: string;
-  /** A practice recall says so on every page. */
+  /** A mock recall is marked on every page. */
   readonly practice: boolean;
   readonly house: House;
   readonly asOf: string;
   readonly lots: readonly RecalledLot[];
   /** Facts only, oldest first; plans go in `plans`. */
   readonly dispatches: readonly Dispatch[];
-  /** Every jar that it reaches and where it is; past a few thousand only how many. */
+  /** Every jar that it reaches and where it is; above a few thousand only how many. */
   readonly jars?: RecalledJars;
   /** Planned dispatches that must be stopped. */
   readonly plans: readonly Dispatch[];
-  /** Boils, gatherings and receipts upstream that share the trouble. */
+  /** Boils, gatherings and receipts upstream that are affected. */
   readonly upstream: readonly { readonly code: string; readonly words: string }[];
   readonly people: readonly Person[];
   readonly authorities: readonly {
@@ -75,6 +75,6 @@ export interface RecalledLot {
   readonly jarsDestroyed: number;
   readonly jarsOther: number;
   readonly unaccounted: number | null;
-  /** How it is bound to `from`: `packed from 26077A (3 gal)`. */
+  /** Its connection to `from`: `packed from 26077A (3 gal)`. */
   readonly boundBy: string;
 }

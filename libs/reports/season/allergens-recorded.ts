@@ -1,12 +1,12 @@
 import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
 
-/** A boil whose syrup is in the jars, with what its own log and the bottle say beside its record. */
+/** A boil whose syrup is in the jars, with the defoamers in its log and the text on the bottle. */
 export interface DefoamerRecorded {
   readonly defoamer: string;
   readonly allergens: string;
   /** Defoamers that its log names. */
   readonly logged: readonly string[];
-  /** What is written with the bottle of that name, which nobody confirmed for this boil. */
+  /** The allergens recorded for the bottle of that name, which nobody confirmed for this boil. */
   readonly bottle: string | null;
 }
 
@@ -15,18 +15,18 @@ export interface AllergensRecorded {
   readonly named: readonly string[];
   /** Undefined where a boil upstream has no record. */
   readonly boils: readonly (DefoamerRecorded | undefined)[];
-  /** What makers of bought syrup answered; blank where they were not asked. */
+  /** What suppliers of bought syrup answered; blank where they were not asked. */
   readonly bought: readonly string[];
-  /** A corrective action answered it. */
+  /** Whether a corrective action answered it. */
   readonly answeredLater: boolean;
-  /** Rules that ask about allergens still. */
+  /** Whether rules still ask about allergens. */
   readonly asked: boolean;
 }
 
 /**
- * `none` only where the defoamer of every boil and the maker of all bought syrup were answered for. A blank is not
- * recorded, and so is a boil that says none while its log names a defoamer; what a bottle says is printed beside it, not
- * taken for the answer.
+ * `none` only where the defoamer of every boil and the supplier of all bought syrup have an answer. A blank counts as
+ * not recorded, and so does a boil that says none while its log names a defoamer; a bottle's text is printed beside it,
+ * not taken for the answer.
  */
 export function formatAllergens({ named, boils, bought, answeredLater, asked: request }: AllergensRecorded): string {
   const lacks = (boil: DefoamerRecorded | undefined): boolean =>

@@ -15,7 +15,7 @@ import { littleVolume } from '#libs/format/format-volume.js';
 
 const signaturesPt = 70;
 
-/** Sap to syrup, boil by boil, as far as its page goes; the sheet has every one. */
+/** Sap to syrup, boil by boil, as many as fit the page; the spreadsheet has every one. */
 export async function drawBoils(paper: Paper, season: Season): Promise<void> {
   const section = openSection(paper, 'The boils', { newPage: true });
   if (season.boils.length === 0) paragraph(section, `No boil was begun in ${season.year}.`);
@@ -65,7 +65,7 @@ function boilTable(season: Season): readonly TableColumn<SeasonBoil>[] {
   ];
 }
 
-/** As it was measured, else the sum of what went in. */
+/** As measured, else the sum of what went in. */
 function sapText(season: Season, boil: SeasonBoil): string {
   if (boil.sapVolumeTyped !== null) return boil.sapVolumeTyped;
   const sap = sapBoiled(boil);
@@ -77,7 +77,7 @@ function ratioText(boil: SeasonBoil): string {
   return sap === null || boil.syrupMillilitres === 0 ? '–' : `${tenth(sap / boil.syrupMillilitres)} to 1`;
 }
 
-/** What stands beside the boils on one page, each kind with its latest; all of it is in the sheet. Then the signatures. */
+/** Supporting records on one page, each kind with its latest; the spreadsheet has all. Then the signatures. */
 export function drawSupporting(paper: Paper, season: Season): void {
   const section = openSection(paper, 'Supporting records', { newPage: true });
   const heightPt = paper.bottomPt - paper.yPt - signaturesPt;
@@ -93,7 +93,7 @@ export function drawSupporting(paper: Paper, season: Season): void {
 
 const mostOfAKind = 6;
 
-/** The latest of a kind, and how many there are in all. */
+/** The latest of a kind, and how many there are in total. */
 function latest<Row>(title: string, rows: readonly Row[], of: (row: Row) => string): Block {
   if (rows.length === 0) return { title, lines: ['not recorded'] };
   const shown = rows.slice(-mostOfAKind).map(of);
@@ -206,7 +206,7 @@ function supportingBlocks(season: Season): readonly Block[] {
   ].filter((block) => block.lines.length > 0);
 }
 
-/** `butter (milk): 26076A, 26077A`; boils of which none was written are said to be not recorded. */
+/** `butter (milk): 26076A, 26077A`; boils without a defoamer entry are listed as not recorded. */
 export function defoamerLines(season: Season): readonly string[] {
   const used = new Map<string, string[]>();
   for (const boil of season.boils) {

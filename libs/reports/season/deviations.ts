@@ -10,8 +10,8 @@ import type { Season } from './season.js';
 import { minute, tenth } from '#libs/format/format.js';
 
 /**
- * Every hold rule broken, hold by hand and recall, one row from first to last; corrections; what was written late.
- * On at most `mostPages` pages where that is given: then the open ones come first, and what has no room is counted.
+ * Every hold rule broken, hold by hand and recall, one row each from found to ended; corrections; late entries. With
+ * `mostPages` on at most that many pages: then open ones come first, and what has no room is counted.
  */
 export async function drawDeviations(paper: Paper, season: Season, mostPages?: number): Promise<void> {
   const section = openSection(paper, 'Deviations and what was done', { newPage: true });
@@ -26,7 +26,7 @@ export async function drawDeviations(paper: Paper, season: Season, mostPages?: n
   closeSection(section);
 }
 
-/** In order, but the open ones first: where room ends, an open deviation must not be left out. */
+/** In order, but open ones first: where room ends, an open deviation must not be omitted. */
 const openFirst = (deviations: readonly Deviation[]): readonly Deviation[] => [
   ...deviations.filter(({ open }) => open),
   ...deviations.filter(({ open }) => !open),
@@ -35,7 +35,7 @@ const openFirst = (deviations: readonly Deviation[]): readonly Deviation[] => [
 /** Room for a heading with one line below it; three of them follow the deviations. */
 const headedPt = 38;
 
-/** The deviations on at most so many pages, this one among them, with room left on the last for what follows. */
+/** The deviations on at most this many pages including the current one, with room left on the last for what follows. */
 async function drawUpTo(section: Section, deviations: readonly Deviation[], mostPages: number): Promise<void> {
   const { paper } = section;
   const firstTopPt = paper.yPt;
@@ -87,7 +87,7 @@ export const doneText = (each: Deviation): string =>
       : []),
   ].join('; ') || 'not recorded';
 
-/** How a deviation ended; where it is open, what would end it. */
+/** How a deviation ended; for an open one, what would end it. */
 export function endText(each: Deviation): string {
   if (each.released) return `released ${minute(each.released.at)} by ${each.released.by}: ${each.released.why}`;
   return [deviationEnd(each), each.open && !each.cleared && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');
@@ -117,7 +117,7 @@ interface Advisory {
   readonly finding: LotFinding;
 }
 
-/** What a rule advises without holding the lot. */
+/** Advisories: findings that don't hold the lot. */
 async function drawAdvisories(section: Section, season: Season, keepPt: number): Promise<void> {
   const all = [...season.boils, ...season.lots].flatMap((lot) =>
     lot.findings.filter((finding) => !finding.stop).map((finding) => ({ lot: lot.lot, finding })),
@@ -143,7 +143,10 @@ async function drawLate(section: Section, season: Season): Promise<void> {
   await rowsThatFitPage(section, lateTable, late, 'Late entries');
 }
 
-/** As many rows as this page has room for, with `keepPt` left below them: only the deviations themselves go on over as many pages as they need. */
+/**
+ * As many rows as this page has room for, with `keepPt` left below them: only the deviations themselves may continue
+ * over several pages.
+ */
 async function rowsThatFitPage<Row>(
   section: Section,
   columns: readonly TableColumn<Row>[],

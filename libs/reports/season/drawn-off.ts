@@ -1,7 +1,7 @@
 import type { Draw, SeasonBoil } from './flow.js';
 import type { Season } from './season.js';
 
-/** What was read and done at the draw-offs of a boil: on the boil itself, on its draws and in its log. */
+/** Readings and steps at the draw-offs of a boil: on the boil itself, on its draws and in its log. */
 export interface DrawnOff {
   /** Temperatures, as typed. */
   readonly finish: readonly string[];
@@ -11,7 +11,7 @@ export interface DrawnOff {
   readonly media: readonly string[];
 }
 
-/** Of each boil of the season, by its code. */
+/** For each boil of the season, by its code. */
 export function drawnOffOf({ boils, draws }: Pick<Season, 'boils' | 'draws'>): ReadonlyMap<string, DrawnOff> {
   const drawsOf = new Map<string, Draw[]>();
   for (const draw of draws) drawsOf.set(draw.boil, [...(drawsOf.get(draw.boil) ?? []), draw]);

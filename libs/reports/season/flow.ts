@@ -1,7 +1,7 @@
 import type { Deviation, VerdictChange } from './deviation.js';
 import type { HistoryLine, LateEntry, LotFinding, LotInput, LotStatus, Reading } from './lot.js';
 
-/** How sap comes in, is boiled, drawn, sent and counted. Ids and codes are those of the book. */
+/** Data of sap gathered, boiled, drawn, sent and counted. Ids and codes are those of the book. */
 export interface Gathering {
   readonly id: string;
   readonly gatheredAt: string;
@@ -10,7 +10,7 @@ export interface Gathering {
   readonly millilitres: number;
   readonly readings: readonly Reading[];
   readonly condition: string | null;
-  /** What was ticked of it, in words, and how much was thrown out. */
+  /** The ticked handling steps as text, and how much was thrown out. */
   readonly handling?: string | null;
   readonly thrownOutTyped?: string | null;
   readonly by: string | null;
@@ -36,7 +36,7 @@ export interface SeasonBoil {
   /** Gatherings and receipts with the volume of each. */
   readonly inputs: readonly LotInput[];
   readonly carriedFrom: readonly LotInput[];
-  /** The sap as it was measured at the boil; null where only the gatherings say how much went in (`sapBoiled`). */
+  /** The sap as measured at the boil; null where only the gatherings have volumes (`sapBoiled`). */
   readonly sapVolumeTyped: string | null;
   readonly sapMillilitres: number | null;
   readonly sapSugarTyped: string | null;
@@ -46,7 +46,7 @@ export interface SeasonBoil {
   readonly defoamerAllergens: string | null;
   readonly restedFrom: string | null;
   readonly restedUntil: string | null;
-  /** `not recorded yet` while it is still boiling. */
+  /** `not recorded yet` while the boil is in progress. */
   readonly syrupVolumeTyped: string;
   readonly syrupMillilitres: number;
   readonly by: string;
@@ -57,7 +57,7 @@ export interface SeasonBoil {
   readonly deviations: readonly Deviation[];
   readonly verdictChanges: readonly VerdictChange[];
   readonly lateEntries: readonly LateEntry[];
-  /** Temperatures of its log, in order, as typed: for the picture of the pan. */
+  /** Temperatures of its log, in order, as typed: for the pan chart. */
   readonly panLog: readonly Reading[];
 }
 
@@ -73,7 +73,7 @@ export interface Draw {
   readonly by: string | null;
 }
 
-/** Sap or syrup that went into no jar: used at the house, thrown out, spilt, or lost as it cooled. */
+/** Sap or syrup that went into no jar: used at home, thrown out, spilt, or lost in cooling. */
 export interface Disposal {
   readonly id: string;
   readonly lot: string;
@@ -95,18 +95,18 @@ export interface Dispatch {
   readonly jarCodes: readonly string[];
   readonly sentAt: string;
   readonly to: string;
-  /** How it is counted: where nobody wrote how it went, as sent out. */
+  /** The kind it counts as; sent out where the record has none. */
   readonly kind: DispatchKind;
-  /** How it went, as written; null where nobody wrote it, which is not taken for a sale. */
+  /** The kind as recorded; null where it was left blank, which is not taken for a sale. */
   readonly how: string | null;
   readonly contact: string | null;
   readonly telephone?: string | null;
   readonly by: string | null;
-  /** Reported after they had left, though the lot might not go out. */
+  /** Recorded after the jars had left, though the lot might not be sent out. */
   readonly alreadyLeft?: boolean;
   /** A sample for a laboratory: nobody eats it. */
   readonly laboratory?: boolean;
-  /** Sent after the document's time: a plan, never counted. */
+  /** Later than the document's time: a plan, never counted. */
   readonly planned: boolean;
 }
 

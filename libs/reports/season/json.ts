@@ -5,7 +5,7 @@ import { type Unrecorded, unrecorded } from './unrecorded.js';
 import type { SeasonLot } from './lot.js';
 import type { RecordRoot, Season } from './season.js';
 
-/** The season as others script against it: names, order and nulls are kept. */
+/** The season in the format that scripts rely on: names, order and nulls don't change. */
 export interface SeasonSummary {
   readonly year: number;
   readonly lots: readonly ReturnType<typeof summaryLine>[];
@@ -31,12 +31,12 @@ export function seasonSummary(season: Season): SeasonSummary {
   };
 }
 
-/** The summary as the text of a file, with a line end. */
+/** The summary as file text, with a final newline. */
 export const seasonJson = (season: Season): string => JSON.stringify(seasonSummary(season), null, 2) + '\n';
 
 /**
- * One lot. A field of the pack that only has to be shown is declared `inSummary` in its table; a derived value is a line
- * here and one in `lot.ts`, and the API describes it in `answers/season-answer.ts`.
+ * One lot. A field of the pack that only has to be shown is declared `inSummary` in its table; a derived value is a
+ * line here and one in `lot.ts`, and the API describes it in `answers/season-answer.ts`.
  */
 function summaryLine(lot: SeasonLot) {
   return {
@@ -67,15 +67,18 @@ function summaryLine(lot: SeasonLot) {
     densityJudged: lot.densityJudged,
     allergens: lot.allergensSaid,
     sealsFailed: lot.sealsFailed,
-    // What `jarsOther` is made of: `2 kept, 1 broken`.
+    // The parts of `jarsOther`: `2 kept, 1 broken`.
     otherAs: lot.otherText,
-    // Sold, given, returned and the rest, by place.
+    // Sold, given, returned and the rest, by destination.
     sentTo: lot.sentTo,
     by: lot.by,
     ...declaredKeys(lot),
   };
 }
 
-/** Typed as nothing, so that the names above keep their types; the API describes them from the same declaration. */
+/**
+ * Typed as an empty object, so that the names above keep their types; the API describes these keys from the same
+ * declaration.
+ */
 const declaredKeys = ({ declared = [] }: SeasonLot): Readonly<Record<never, never>> =>
   Object.fromEntries(declared.map(({ name, text }) => [name, text]));

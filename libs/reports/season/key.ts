@@ -6,7 +6,7 @@ export interface KeyLine {
   readonly means: string;
 }
 
-/** The key to the codes, the same in the PDF and in the sheet. */
+/** The key to the codes, the same in the PDF and in the spreadsheet. */
 export function keyLines(season: Season): readonly KeyLine[] {
   return [
     { code: 'G041', means: 'A gathering of sap, or what a neighbour or supplier brought: its own id.' },

@@ -4,7 +4,7 @@ import type { Licence } from './supporting-records.js';
 export const licenceText = ({ what, number, until }: Licence): string =>
   `${[what, number].filter(Boolean).join(' ')}, valid until ${until ?? 'not recorded'}`;
 
-/** The day it runs to, where one was written as a date: `2026-12-31`, `31 Dec 2026`, or a bare year. */
+/** The last day of validity, where it was typed as a date: `2026-12-31`, `31 Dec 2026`, or a bare year. */
 export function lastDayOf(until: string): string | undefined {
   const text = until.trim();
   const iso = /\b(\d{4}-\d{2}-\d{2})\b/.exec(text);

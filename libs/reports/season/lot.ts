@@ -5,44 +5,44 @@ import type { Deviation, VerdictChange } from './deviation.js';
 export type ColourName = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
 export type LotStatus = 'open' | 'held' | 'released' | 'recalled';
 
-/** A pack of the season with all that was read, found and done about it. The first part is the line of the summary. */
+/** A pack of the season with all readings, findings and actions. The first part is its row in the summary. */
 export interface SeasonLot {
   readonly lot: string;
   /** Codes of every boil upstream. */
   readonly boils: readonly string[];
-  /** The boils and bought lots whose syrup was poured into the jars, in order; what was left in pans is not among them. */
+  /** The boils and bought lots whose syrup was poured into the jars, in order; without what was left in pans. */
   readonly boiled: readonly SyrupSource[];
   readonly packedAt: string;
-  /** The maker's own GTIN, as its labels last carried it; absent where they carried none. */
+  /** The maker's own GTIN, from its most recent labels; absent where they had none. */
   readonly gtin?: string;
-  /** As written; null is pure maple syrup, or a book older than the field. */
+  /** As typed; null is pure maple syrup, or a book older than the field. */
   readonly product: string | null;
-  /** As written: `glass jar 8 fl oz`. */
+  /** As typed: `glass jar 8 fl oz`. */
   readonly container: string;
   readonly containerMillilitres: number;
   readonly jarsMade: number;
   readonly jarsOnHand: number;
   /** Sold and given, less returns. */
   readonly jarsSentOut: number;
-  /** All returns, for information: already subtracted from what was sent out. */
+  /** All returns, for information: already subtracted from `jarsSentOut`. */
   readonly jarsReturned: number;
   readonly jarsDestroyed: number;
-  /** Kept, retained, samples, broken, poured back. */
+  /** Retained, samples, broken, poured back. */
   readonly jarsOther: number;
-  /** What `jarsOther` is made of, only what there is: `2 kept, 1 broken`. */
+  /** The parts of `jarsOther`, without zeros: `2 kept, 1 broken`. */
   readonly otherText: string;
   /** Null until jars are counted. */
   readonly unaccounted: number | null;
-  /** The coldest reading, as capped, of the jars that stand: one that a corrective action replaced is not among them. */
+  /** The coldest reading, as capped, that still applies to a jar: one that a corrective action replaced doesn't. */
   readonly lowestFillF: number | null;
   readonly lowestFillTyped: string | null;
-  /** The thermometer it was read with; null where the reading names none. */
+  /** The thermometer that read it; null where the reading names none. */
   readonly lowestFillBy: string | null;
   /** Every fill reading of the pack and of its corrective actions, in order. */
   readonly fills: readonly FillStanding[];
-  /** Jars that no fill reading covers: from the reading before to its own; empty where each is covered. */
+  /** Jars that no fill reading covers (a reading covers those since the one before); empty where all are covered. */
   readonly uncoveredJars: readonly JarSpan[];
-  /** The density reading that was judged; null where none was, or it was read before the last boil-up. */
+  /** The density reading that was judged; null where there was none, or it was read before the last boil-up. */
   readonly densityJudged: DensityJudged | null;
   /** True °Bx at 20 °C rounded to 0.1, as judged. */
   readonly brix: number | null;
@@ -53,7 +53,7 @@ export interface SeasonLot {
   readonly findings: readonly LotFinding[];
   /** Hold rules broken, holds by hand and recalls, from first to last. */
   readonly deviations: readonly Deviation[];
-  /** Corrections after which it was judged otherwise. */
+  /** Corrections that changed its verdict. */
   readonly verdictChanges: readonly VerdictChange[];
 
   /** Lots poured into this pack: boils, packs or receipts. */
@@ -61,7 +61,7 @@ export interface SeasonLot {
   /** Every reading in the order taken, as typed. */
   readonly readings: readonly Reading[];
   readonly containerPrep: string | null;
-  /** The steps that were ticked, as text; null where nothing was. */
+  /** The steps that were ticked, as text; null where none was. */
   readonly atTheBench?: string | null;
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string | null;
@@ -71,11 +71,11 @@ export interface SeasonLot {
   readonly allergens: readonly string[];
   /** `milk`, `none`, or `not recorded` where a boil's defoamer or its allergens were left blank. */
   readonly allergensSaid: string;
-  /** Further fields of the pack that ask to be in the summary, in the order of its table. */
+  /** Further fields of the pack declared for the summary, in the order of its table. */
   readonly declared?: readonly DeclaredText[];
   readonly note: string | null;
   readonly by: string;
-  /** Where its jars went, summed by place and kind; sales first. */
+  /** Where its jars went, summed by destination and kind; sales first. */
   readonly sentTo: readonly SentTo[];
   readonly lateEntries: readonly LateEntry[];
   readonly history: readonly HistoryLine[];
@@ -84,9 +84,9 @@ export interface SeasonLot {
   readonly statusWhy: string | null;
   /** Who released it and when. */
   readonly released: { readonly by: string; readonly at: string; readonly why: string } | null;
-  /** Who filled, released and verified it, and whether that was one person; absent where nobody asked. */
+  /** Who filled, released and verified it, and whether that was one person; absent where they were not read. */
   readonly signatures?: Signatures;
-  /** When the last count was made, or null. */
+  /** When the jars were last counted, or null. */
   readonly countedAt: string | null;
 }
 
@@ -97,18 +97,18 @@ export interface DeclaredText {
   readonly text: string | null;
 }
 
-/** A finding as it was judged; `words` are the limit and what was found. */
+/** A finding as judged; `words` are the limit and what was found. */
 export interface LotFinding {
   readonly rule: string;
   readonly stop: boolean;
   readonly limit: string;
   readonly found: string;
   readonly source: string;
-  /** The jars that it holds, in words, where it doesn't hold the whole lot. */
+  /** The jars that it holds, as text, where it doesn't hold the whole lot. */
   readonly jars?: string | null;
-  /** What ends the hold, in a sentence. */
+  /** What clears the hold, in a sentence. */
   readonly wayOut?: string | null;
-  /** Why a release accepted it, and what an authority answered where one was asked. */
+  /** Why a release accepted it, and the answer of an authority where one was asked. */
   readonly accepted?: string;
 }
 
@@ -119,12 +119,12 @@ export interface SyrupSource {
   readonly at: string;
 }
 
-/** A fill reading, and whether it still counts for any jar. */
+/** A fill reading, and whether it still applies to any jar. */
 export interface FillStanding {
   readonly reading: Reading;
-  /** Read again by a corrective action. */
+  /** Read again for a corrective action. */
   readonly again: boolean;
-  /** Too cold, and read again after the jars were seen to; or its jar was poured back. */
+  /** Too cold, and its jars were read again after an action; or its jar was poured back. */
   readonly replaced: boolean;
 }
 
@@ -133,11 +133,11 @@ export interface DensityJudged {
   readonly sampleTyped: string | null;
   /** hydrometer, refractometer … ; null where it was not recorded. */
   readonly by: string | null;
-  /** Read again by a corrective action: the reading of the pack itself was not the one judged. */
+  /** Read again for a corrective action: the pack's own reading was not the one judged. */
   readonly again: boolean;
 }
 
-/** Whether a rule of this matter, such as `fill` or `density`, stopped the lot: `fill-temperature`, `density-too-thin`. */
+/** Whether a rule of this group, such as `fill` or `density`, held the lot: `fill-temperature`, `density-too-thin`. */
 export const stoppedBy = (lot: SeasonLot, matter: string): boolean =>
   lot.findings.some((finding) => finding.stop && finding.rule.startsWith(`${matter}-`));
 
@@ -161,14 +161,14 @@ export type ReadingKind =
   | 'density sample'
   | 'transmittance';
 
-/** One reading as it was typed, and the number it stands for in the unit it was read in. */
+/** One reading as typed, and its number in the unit it was read in. */
 export interface Reading {
   readonly kind: ReadingKind;
   readonly typed: string;
   /** `F`, `C`, `Bx`, `Be`, `SG` or `%`. */
   readonly unit: string;
   readonly number: number;
-  /** For temperatures; null for the rest. */
+  /** For temperatures; otherwise null. */
   readonly celsius: number | null;
   readonly takenAt: string | null;
   /** The instrument's own id, such as `T1`. */
@@ -184,7 +184,7 @@ export interface SentTo {
   readonly jars: number;
 }
 
-/** Something typed well after it happened. */
+/** An entry typed well after it happened. */
 export interface LateEntry {
   readonly field: string;
   readonly happenedAt: string;
@@ -192,7 +192,7 @@ export interface LateEntry {
   readonly hoursLate: number;
 }
 
-/** A line of this lot's history; a correction carries the value struck through and the new one. */
+/** A line of this lot's history; a correction has the old value, struck through, and the new one. */
 export interface HistoryLine {
   readonly entry: number;
   readonly at: string;
@@ -208,7 +208,7 @@ export interface HistoryLine {
 export interface CorrectiveAction {
   readonly at: string;
   readonly by: string;
-  /** The jars it was of, as typed, and the cause found; null where neither was recorded. */
+  /** Its jars, as typed, and the cause found; null where neither was recorded. */
   readonly jars: string | null;
   readonly cause: string | null;
   readonly found: string;

@@ -2,7 +2,7 @@ import type { SeasonBoil } from './flow.js';
 import type { MissingItem, Season } from './season.js';
 import { littleVolume } from '#libs/format/format-volume.js';
 
-/** What is still missing before a season is closed, a sentence each. */
+/** What is still missing before a season can be closed, one sentence each. */
 export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
   const of = (code: string | null, text: string): MissingItem => ({ code, words: text });
   return [
@@ -19,7 +19,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
       ),
     ...season.lots.flatMap((lot) => [
       ...(lot.sealsFailed === null ? [of(lot.lot, 'Seals were not checked.')] : []),
-      // A lot of which no jar is left asks for nothing more: it was poured back, destroyed or is all sent.
+      // A lot without jars on hand needs nothing more: it was poured back, destroyed or is all sent.
       ...(lot.status === 'held' && lot.jarsOnHand > 0
         ? [of(lot.lot, 'Held: not released, and jars of it are on the shelf.')]
         : []),
@@ -35,8 +35,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
 }
 
 /**
- * Small rests are ignored, since cooling and jugs account for them: a hundredth of the boil, and at least a small
- * glass.
+ * Small remainders are ignored, since cooling and jugs account for them: a hundredth of the boil, and at least 100 mL.
  */
 const worthAsking = (boil: SeasonBoil | undefined): number => Math.max(100, 0.01 * (boil?.syrupMillilitres ?? 0));
 

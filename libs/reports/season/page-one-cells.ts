@@ -1,7 +1,7 @@
 import type { SeasonLot } from './lot.js';
 import { shortDay, tenth } from '#libs/format/format.js';
 
-/** `26077A 18 Mar`, each boil whose syrup is in the jars; past three the first two and how many more. */
+/** `26077A 18 Mar`, each boil whose syrup is in the jars; above three, the first two and how many more. */
 export function boiledCell(lot: SeasonLot, year: number): string {
   const each = lot.boiled.map(
     ({ code, kind, at }) => `${code} ${kind === 'receipt' ? 'bought ' : ''}${shortDay(at, year)}`,
@@ -10,14 +10,11 @@ export function boiledCell(lot: SeasonLot, year: number): string {
   return each.length <= 3 ? each.join(', ') : `${each.slice(0, 2).join(', ')} and ${each.length - 2} more`;
 }
 
-/** `Amber, glass jar 8 fl oz`: another product is named first. */
+/** `Amber, glass jar 8 fl oz`: a product other than syrup is named first. */
 export const productCell = (lot: SeasonLot): string =>
   [lot.product, lot.colour, lot.container].filter((part) => part !== null && part !== '').join(', ');
 
-/**
- * `181 F, T1`: the thermometer that the reading names; the heading asks for it, so `not recorded` means that it names
- * none.
- */
+/** `181 F, T1`: the thermometer that the reading names; `not recorded` where it names none. */
 export function fillCell(lot: SeasonLot): string {
   if (lot.lowestFillTyped === null) return 'not recorded';
   const replaced = lot.fills.filter((fill) => fill.replaced).map(({ reading }) => bare(reading.typed));
@@ -29,7 +26,7 @@ export function fillCell(lot: SeasonLot): string {
 const bare = (typed: string): string =>
   typed.replace(/\s*[@#].*$/, '').replace(/\s+(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b.*$/i, '');
 
-/** `67.2 (67.2 Bx at 68 F)`: what was judged beside the reading that gave it. */
+/** `67.2 (67.2 Bx at 68 F)`: the judged value beside the reading it came from. */
 export function densityCell(lot: SeasonLot): string {
   const judged = lot.densityJudged;
   if (!judged) return 'not recorded';

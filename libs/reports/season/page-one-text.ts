@@ -38,8 +38,8 @@ export function seasonLine(season: Season): string {
 }
 
 /**
- * Counted, and named as far as `mostNamed` lots each: what is held, what was recalled; and how many deviations, changed
- * verdicts, late entries and complaints there are. The lists of these may go on over the page, the counts not.
+ * Lots held and recalled, counted and named up to `mostNamed` each, and the numbers of deviations, changed verdicts,
+ * late entries and complaints. The lists may continue on the next page, the counts may not.
  */
 export function countBlock(season: Season, mostNamed = Infinity): Block {
   const totals = seasonTotals(season);
@@ -66,8 +66,8 @@ export function countBlock(season: Season, mostNamed = Infinity): Block {
 const bold = (text: string): BlockLine => ({ text, bold: true });
 
 /**
- * Counted and named: what is held, what was recalled, and every deviation with how it ended. Where `fits` says that the
- * counts have no room with every lot named, as many are named as leave them room: a count is never left out.
+ * As `countBlock`, with every deviation and how it ended. Where `fits` is false for the counts with every lot named,
+ * fewer are named: a count is never omitted.
  */
 export function deviationBlock(season: Season, fits: (counts: Block) => boolean): Block {
   const totals = seasonTotals(season);
@@ -98,7 +98,7 @@ export function deviationBlock(season: Season, fits: (counts: Block) => boolean)
 export const deviationLine = (each: Deviation): string =>
   `${each.lot} ${each.rule}: ${each.found}; ${deviationEnd(each)}`;
 
-/** How it ended, or that it has not. */
+/** How it ended, or that it is still open. */
 export function deviationEnd({ open, released, cleared, kind, done }: Deviation): string {
   const [voided] = done;
   if (kind === 'void' && voided) return `voided ${day(voided.at)} ${voided.by}`;
@@ -108,7 +108,7 @@ export function deviationEnd({ open, released, cleared, kind, done }: Deviation)
   return cleared ? `no longer found since ${day(cleared.at)} ${cleared.by}` : 'ended';
 }
 
-/** Each instrument with its last check and the result as recorded; and the last mock recall. */
+/** Each instrument with its last check and the recorded result; and the last mock recall. */
 export function instrumentBlocks(season: Season): readonly Block[] {
   const { side } = season;
   const ids = new Set([
@@ -147,7 +147,7 @@ export const mockRecallText = (each: Season['side']['practiceRecalls'][number]):
     ...(each.minutes === null ? [] : [many(each.minutes, 'minute')]),
   ].join(', ');
 
-/** The block of page one that lists what was asked for and not recorded. */
+/** The block of page one that lists what was not recorded. */
 export function unrecordedBlock(season: Season): Block {
   const lines = unrecorded(season).map((each) => unrecordedText(each));
   return { title: 'Not recorded', lines: lines.length > 0 ? lines : ['nothing asked for is missing'] };
@@ -168,7 +168,7 @@ export function riskBlock(season: Season): Block {
   };
 }
 
-/** Places with the jars of each lot, most first. Sold and given as sent; returns are listed separately. */
+/** Destinations with the jars of each lot, most first. Sales and gifts as sent; returns are listed separately. */
 export function placesBlock(season: Season): Block {
   const places = new Map<string, { jars: number; lots: string[] }>();
   for (const lot of season.lots)
@@ -190,7 +190,7 @@ export function placesBlock(season: Season): Block {
   };
 }
 
-/** Whose syrup of earlier years is in these jars, and what of this year's is in none. */
+/** Syrup of earlier years in these jars, and this year's syrup that is in none. */
 export function syrupText(season: Season): readonly string[] {
   return [
     ...season.carriedIn.map((from) => `Carried in: ${from.volumeTyped} of ${from.code} into ${from.into}`),
@@ -201,7 +201,7 @@ export function syrupText(season: Season): readonly string[] {
   ];
 }
 
-/** Who confirms it: the person who closed and signed the season. */
+/** Who verified it: the person who closed and signed the season. */
 export const verifiedText = (season: Season): string =>
   season.closed
     ? `Verified and signed by ${named(season.closed.by, season.people)}, ${day(season.closed.at)}`

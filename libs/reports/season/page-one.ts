@@ -22,7 +22,7 @@ import type { SeasonLot } from './lot.js';
 import type { Season } from './season.js';
 import { grouped, minute, shortDay, whole } from '#libs/format/format.js';
 
-/** An address as a symbol: dark runs as an SVG path in modules, and modules a side. */
+/** An address as a symbol: dark runs as an SVG path in modules, and modules per side. */
 export interface PageSymbol {
   readonly address: string;
   readonly path: string;
@@ -31,11 +31,11 @@ export interface PageSymbol {
 
 const footPt = 50;
 const blockColumns = 4;
-/** Of the rule above the blocks and the space around it. */
+/** Height of the rule above the blocks and the space around it. */
 const blocksAbovePt = 10;
 /**
- * A season of usual size fits the page, though then less of the lists below stands on it, but never less than every
- * count. Of more lots some have their row on the next page, so room is left for the names of those held or recalled.
+ * The least room for the blocks. A season of usual size fits the page, with fewer items in the lists below but every
+ * count. Of more lots some have their row on the next page, so room is left to name those held or recalled.
  */
 function leastBlocksPt(paper: Paper, season: Season): number {
   const blockPt = (mostNamed?: number): number =>
@@ -46,8 +46,9 @@ function leastBlocksPt(paper: Paper, season: Season): number {
 }
 
 /**
- * The page that can be used alone: whose season, whom to call, every lot in a row that adds up, what was held, what was
- * not recorded, who verified it, and the root. Up to 16 lots fit; more flow on under the same headings.
+ * The page that can be used alone: the sugarhouse, whom to call, every lot in a row that adds up, what was held, what
+ * was not recorded, who verified it, and the root. Up to 16 lots fit; more continue on the next page under the same
+ * headings.
  */
 export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymbol | undefined): Promise<void> {
   const element = paper.doc.struct('Sect');
@@ -82,7 +83,7 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
   element.end();
 }
 
-/** Temperatures and densities as they were read; jars so that each row adds up. */
+/** Temperatures and densities as read; jar counts such that each row adds up. */
 export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] => [
   { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
   { heading: 'Syrup of, boiled', of: (lot) => boiledCell(lot, year) },
@@ -193,7 +194,7 @@ function drawSymbol(paper: Paper, section: PDFKit.PDFStructureElement, symbol: P
   );
 }
 
-/** Who verified it, room to sign, and the root that stands for the record as it was when this was printed. */
+/** Who verified it, room to sign, and the root of the log at the time of printing. */
 function drawFootOfOne(paper: Paper, section: PDFKit.PDFStructureElement, season: Season, further: number): void {
   const top = paper.bottomPt - footPt;
   const { record } = season;

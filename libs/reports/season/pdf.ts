@@ -12,19 +12,19 @@ import type { Season } from './season.js';
 export interface SeasonPdfOptions {
   /** The document's creation date; the same season and date give the same bytes. */
   readonly createdAt: Date;
-  /** Lots that get a page of their own, at the end; none without. */
+  /** Lots that get a page of their own, at the end; none by default. */
   readonly lotPages?: readonly string[] | 'all';
-  /** The pictures, drawn beforehand (`drawCharts`); the page is left out without them. */
+  /** The pictures, drawn beforehand (`drawCharts`); without them the page is omitted. */
   readonly pictures?: Pictures;
-  /** Where an inspector reads the season on the server, as a symbol on page one; none without a public address. */
+  /** The symbol on page one that links to the inspector's view on the server; none without a public address. */
   readonly symbol?: PageSymbol | undefined;
-  /** That of the house's place where it is not said. */
+  /** By default that of the sugarhouse's place. */
   readonly size?: PaperSize;
 }
 
 /**
- * The yearly lot summary as one PDF, written to `out` page by page as it is drawn. Resolves when the last byte has
- * been taken; rejects where `out` fails or is closed early.
+ * The yearly lot summary as one PDF, written to `out` page by page as it is drawn. Resolves when the last byte has been
+ * accepted; rejects where `out` fails or is closed early.
  */
 export async function writeSeasonPdf(season: Season, out: Writable, options: SeasonPdfOptions): Promise<void> {
   const paper = openPaper({
@@ -41,7 +41,7 @@ export async function writeSeasonPdf(season: Season, out: Writable, options: Sea
   await sendPaper(paper, out, () => drawSeason(paper, season, options));
 }
 
-/** Up to thirty lots come to no more than this: what has no room is in the sheet. */
+/** The limit for up to thirty lots: what has no room is in the spreadsheet. */
 export const mostPages = 6;
 
 async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOptions): Promise<void> {
@@ -49,10 +49,10 @@ async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOption
   await drawPageOne(paper, season, options.symbol);
   await yieldWhileDrawing(paper);
   const isLimited = season.lots.length <= mostLotsHeldToPages;
-  // The last page is that of the supporting records and the signatures.
+  // The last page is for the supporting records and the signatures.
   await drawDeviations(paper, season, isLimited ? Math.max(1, mostPages - paper.pages - 1) : undefined);
   await yieldWhileDrawing(paper);
-  // Deviations go before pictures, and what supports them before the boils, where the pages run out.
+  // Where pages run out, deviations take precedence over pictures, and supporting records over boils.
   const pagesLeft = isLimited ? mostPages - paper.pages : mostPages;
   if (options.pictures && pagesLeft >= 3) drawPictures(paper, season, options.pictures);
   await yieldWhileDrawing(paper);

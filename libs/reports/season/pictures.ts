@@ -5,7 +5,7 @@ import { drawSvg } from '#libs/pdf/draw-svg.js';
 import type { Season } from './season.js';
 import { seasonUnit } from '#libs/format/format-volume.js';
 
-/** A picture with its title and, for whoever cannot see it, what it shows. */
+/** A picture with its title and its text alternative. */
 export interface Picture {
   readonly title: string;
   readonly caption: string;
@@ -16,7 +16,7 @@ export type Pictures = Readonly<Record<PictureName, Picture>>;
 const titlePt = { size: 11, height: 18 } as const;
 const gapPt = 16;
 
-/** Six pictures on a page, each at the size it was drawn for: its text is as large on paper as it says. */
+/** Six pictures on a page, each at the size it was drawn for, so that its text has its nominal size on paper. */
 const onThePage: readonly PictureName[] = [
   'fillTemperatures',
   'density',
@@ -26,7 +26,7 @@ const onThePage: readonly PictureName[] = [
   'besideEarlier',
 ];
 
-/** Draws the season's pictures, two beside each other, as figures with a text alternative. */
+/** Draws the season's pictures, two side by side, as figures with a text alternative. */
 export function drawPictures(paper: Paper, season: Season, pictures: Pictures): void {
   const section = openSection(paper, `The season in pictures, volumes in ${seasonUnit(season)}`, { newPage: true });
   const widthPt = (paper.widthPt - gapPt) / 2;

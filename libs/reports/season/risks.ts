@@ -3,19 +3,19 @@ import type { Season } from './season.js';
 import type { Cleaning, Equipment, InstrumentCheck, LeadTest, WaterTest } from './supporting-records.js';
 import { day } from '#libs/format/format.js';
 
-/** Something in the record that an inspector asks about, and what is asked for. */
+/** Something in the record that an inspector asks about, and what is needed. */
 export interface Risk {
   readonly matter: 'lead' | 'water' | 'licence' | 'training' | 'instrument' | 'cleaning';
   readonly of: string;
-  /** What was recorded, as written. */
+  /** What was recorded, as typed. */
   readonly recorded: string;
   readonly asks: string;
-  /** The instrument, the equipment or the water whose new record answers it; null where it is of none. */
+  /** The instrument, equipment or water that a new record must name; null where there is none. */
   readonly subject: string | null;
 }
 
 /**
- * Records that point to a hazard, or that are missing. A flag states what was recorded and what is asked for; it is no
+ * Records that point to a hazard, or that are missing. A flag states what was recorded and what is needed; it is no
  * verdict, and a blank is never taken as a pass.
  */
 export function risksOf(season: Season): readonly Risk[] {
@@ -54,7 +54,7 @@ export function risksOf(season: Season): readonly Risk[] {
 
 type MakeRisk = (matter: Risk['matter'], of: string, recorded: string, asks: string, subject?: string | null) => Risk;
 
-/** Equipment that may hold lead, until a test of it is within the limit of the place; and tests over that limit. */
+/** Equipment that may contain lead, until a test of it is within the limit of the place; and tests over that limit. */
 function leadRisks({ side, house }: Season, risk: MakeRisk): Risk[] {
   const limit = house.leadLimitPpb;
   const within = ({ ppb }: LeadTest): boolean => limit !== undefined && ppb <= limit;
@@ -77,7 +77,7 @@ const overAsks = (limit: number | undefined): string =>
     ? 'no limit of the place was read: ask the authority'
     : `OVER the ${limit} ppb of the place: ask what was done`;
 
-/** The newest test that names this piece, by its id or by what it is. */
+/** The newest test of this piece, found by its id or its name. */
 export const lastLeadTest = (tests: readonly LeadTest[], { id, name }: Pick<Equipment, 'id' | 'name'>) =>
   tests.findLast((test) =>
     [id, name].some((each) => each.trim().toLowerCase() === (test.equipment ?? '').trim().toLowerCase()),
@@ -91,13 +91,13 @@ export const mixedAsks: Readonly<Record<NonNullable<Cleaning['mixed']>, string>>
   ammonia: 'bleach and ammonia give off chloramine: never mix them, rinse well between',
 };
 
-/** The result of a check as it was recorded or follows from its two readings; never taken for good where neither is. */
+/** The result of a check as recorded or from its two readings; never a pass where neither is there. */
 export const checkText = ({ pass }: Pick<InstrumentCheck, 'pass'>): string =>
   pass === null ? 'not recorded' : pass ? 'in tolerance' : 'OUT OF TOLERANCE';
 
 /**
- * Solder before 1995, galvanized parts before 1994, terneplate, brass and bronze may hold lead: maple extension leaflets,
- * from memory. A year that was not recorded counts as old.
+ * Solder before 1995, galvanized parts before 1994, terneplate, brass and bronze may contain lead: maple extension
+ * leaflets, from memory. An unrecorded year counts as old.
  */
 export function mayHoldLead({ name, material, solder, year, note }: Equipment): boolean {
   const text = withoutDenied([name, material, solder, note].filter(Boolean).join('; ').toLowerCase());
@@ -107,7 +107,7 @@ export function mayHoldLead({ name, material, solder, year, note }: Equipment): 
   return /\bgalvani[sz]\w*/.test(text) && made < 1994;
 }
 
-/** `no solder`, `without brass`, `lead-free solder` and `not soldered` deny what they name. */
+/** Removes phrases that deny a material: `no solder`, `without brass`, `lead-free solder` and `not soldered`. */
 const withoutDenied = (text: string): string =>
   text
     .replace(/\blead[- ]free(?:\s+solder\w*)?/g, ' ')
@@ -175,7 +175,7 @@ function licenceRisks(season: Season, risk: MakeRisk): Risk[] {
   });
 }
 
-/** Instruments named in readings of the season, or in the list, without a check of known result this season. */
+/** Instruments in readings of the season, or in the list, without a check of known result this season. */
 export function uncheckedInstruments(season: Season): readonly { readonly id: string; readonly recorded: string }[] {
   const ids = new Map<string, string>();
   for (const one of season.side.instruments)

@@ -3,7 +3,7 @@ import { ink, rule, write, type Paper } from '#libs/pdf/paper.js';
 import type { Season } from './season.js';
 import { grouped, rootText, whole } from '#libs/format/format.js';
 
-/** At the foot of a page: how many entries, the root, and what it means. */
+/** At the foot of a page: the number of entries, the root, and what it means. */
 export function drawRoot(paper: Paper, section: PDFKit.PDFStructureElement, season: Season): void {
   const { record } = season;
   const text = paper.faces.wrap(rootText(record), 'words', 9, paper.widthPt);
@@ -33,7 +33,7 @@ export function drawRoot(paper: Paper, section: PDFKit.PDFStructureElement, seas
   );
 }
 
-/** The size at which a text is no wider than `widthPt`, and no larger than `most`. */
+/** The size at which a text is at most `widthPt` wide, and at most `most`. */
 export function fittedSizePt(
   paper: Paper,
   text: string,

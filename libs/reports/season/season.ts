@@ -4,14 +4,14 @@ import type { SeasonLot } from './lot.js';
 import type { SupportingRecords } from './supporting-records.js';
 
 /**
- * One season as every document of it reads it: plain readonly values, times as ISO 8601 with their offset, quantities
- * as typed beside their SI value. The caller reads it from the book; nothing here queries the store. Arrays of
- * supporting records may be empty; null always means that it was not read or not written down.
+ * The data of one season for all its documents: plain readonly values, times as ISO 8601 with their offset, quantities
+ * as typed and in SI. The caller reads it from the book; nothing here queries the store. Arrays of supporting records
+ * may be empty; null always means not read or not recorded.
  */
 export interface Season {
   readonly year: number;
   readonly house: House;
-  /** A practice book says so on every page. */
+  /** Documents of a practice book are marked on every page. */
   readonly practice: boolean;
   /** When the book was read for this document, ISO with offset. */
   readonly asOf: string;
@@ -21,25 +21,25 @@ export interface Season {
   readonly boils: readonly SeasonBoil[];
   /** Boils and packs of earlier years whose syrup went into this year's boils and packs. */
   readonly carriedIn: readonly CarriedIn[];
-  /** What the seasons before it made, oldest first; absent where they were not read. */
+  /** Totals of earlier seasons, oldest first; absent where they were not read. */
   readonly earlier?: readonly { readonly year: number; readonly syrupMillilitres: number; readonly jars: number }[];
   readonly gatherings: readonly Gathering[];
   readonly receipts: readonly Receipt[];
   readonly draws: readonly Draw[];
-  /** Only what has been sent by `asOf` counts; later ones are plans (`planned`). */
+  /** Only dispatches sent by `asOf` count; later ones are plans (`planned`). */
   readonly dispatches: readonly Dispatch[];
   readonly counts: readonly CountRecord[];
   readonly spent: readonly Disposal[];
   /** Syrup of the year's boils that went into no jar and has no recorded use. */
   readonly syrupLeft: readonly { readonly lot: string; readonly millilitres: number }[];
   readonly side: SupportingRecords;
-  /** Initials and the name they stand for, as in the book. */
+  /** Initials and full names, as in the book. */
   readonly people: readonly Person[];
   /** Sentences for the place and for hot work, each with its source. */
   readonly cautions: readonly Caution[];
   /** Whom to ask. */
   readonly authorities: readonly Authority[];
-  /** The season's close: what is still missing, a sentence each. Empty when nothing is. */
+  /** What is still missing before the season can be closed, one sentence each. Empty when nothing is. */
   readonly missing: readonly MissingItem[];
   /** Who closed the season and when, or null while it is open. */
   readonly closed: { readonly by: string; readonly at: string } | null;
@@ -50,19 +50,19 @@ export interface House {
   readonly name: string;
   readonly addressLines: readonly string[];
   readonly telephone: string | null;
-  /** Licence or registration numbers as the maker wrote them, `Producer licence 0000`. */
+  /** Licence or registration numbers as the maker typed them, `Producer licence 0000`. */
   readonly licences: readonly string[];
-  /** The place whose rules judge, such as `Vermont`. */
+  /** The place whose rules apply, such as `Vermont`. */
   readonly placeName: string;
   /** Name and version of the rule set, such as `Vermont 2026-1`. */
   readonly rulesName: string;
-  /** Where others reach the book, such as `https://jars.example`; absent where no address is set. */
+  /** The public address of the book, such as `https://jars.example`; absent where none is set. */
   readonly publicUrl?: string;
-  /** What its place prints on; US letter by default. */
+  /** The usual paper of its place; US letter by default. */
   readonly paper?: PaperSize;
-  /** Lead in syrup from which the place acts, in parts per billion; absent where no limit was read. */
+  /** Lead in syrup above which the place acts, in parts per billion; absent where no limit was found in a source. */
   readonly leadLimitPpb?: number | undefined;
-  /** IANA zone in which the book writes its times. */
+  /** IANA zone of the book's times. */
   readonly zone: string;
   /** The least temperature in the jar when capped, in both units as the rules print it. */
   readonly fillLimit: { readonly f: number; readonly c: number; readonly words: string; readonly source: string };

@@ -1,6 +1,6 @@
 import type { SheetColumn } from '../lot/summary-columns.js';
 
-/** One sheet: its name, its headings, and its lines in the order of the headings. */
+/** One sheet: its name, its headings, and its rows in the order of the headings. */
 export interface Sheet {
   readonly name: string;
   readonly columns: readonly Pick<SheetColumn<never>, 'heading' | 'holds' | 'widthChars'>[];
@@ -16,7 +16,7 @@ export function sheet<Row>(name: string, rows: readonly Row[], columns: readonly
   };
 }
 
-/** A column of texts, so many characters wide. */
+/** A text column of this width in characters. */
 export const text = <Row>(heading: string, widthChars: number, of: (row: Row) => string | null): SheetColumn<Row> => ({
   heading,
   holds: 'text',
@@ -30,7 +30,7 @@ export const number = <Row>(heading: string, of: (row: Row) => number | null): S
   widthChars: 12,
   of,
 });
-/** A column of times, written to the minute; null leaves the cell empty. */
+/** A column of times, to the minute; null leaves the cell empty. */
 export const time = <Row>(heading: string, of: (row: Row) => string | null): SheetColumn<Row> => ({
   heading,
   holds: 'time',

@@ -9,7 +9,7 @@ import type { Season } from './season.js';
 import { litres, number, sheet, text, time, type Sheet } from './sheet.js';
 import { readingSheet, transformationSheet } from './transformation-sheets.js';
 
-/** One sheet a record kind, each with all that is needed to sort it alone, and the key to the codes last. */
+/** One sheet per kind of record, each complete for sorting on its own, and the key to the codes last. */
 export function seasonSheets(season: Season): readonly Sheet[] {
   return [
     sheet('Lots', season.lots, lotColumns(season.lots)),

@@ -1,10 +1,10 @@
 import { ink, type Mark } from '#libs/pdf/paper.js';
 import type { SeasonLot } from './lot.js';
 
-/** In capitals where it may not go out, so that it shows in black and white too. */
+/** In capitals where it may not be sent out, so that it stands out in black and white too. */
 export const statusWord = (lot: SeasonLot): string =>
   lot.status === 'held' || lot.status === 'recalled' ? lot.status.toUpperCase() : lot.status;
 
-/** How a lot's status is set: bold and in the stamp's colour where it is held or recalled. */
+/** Text style of a lot's status: bold and in the stamp's colour where it is held or recalled. */
 export const statusMark = (lot: SeasonLot): Mark =>
   lot.status === 'held' || lot.status === 'recalled' ? { face: 'bold', colour: ink.stamp } : {};

@@ -111,7 +111,7 @@ export function supportingRecordSheets(season: Season): readonly Sheet[] {
   ];
 }
 
-/** The newest result of the piece, else what it asks for where it may hold lead. */
+/** The newest result for the piece, else what is needed where it may contain lead. */
 function leadCell(tests: readonly LeadTest[], one: Equipment): string | null {
   const last = lastLeadTest(tests, one);
   if (last) return `${last.typed}, ${day(last.at)}`;

@@ -1,4 +1,4 @@
-/** Supporting records: instruments, cleaning, supplies, water, complaints and the rest. */
+/** Supporting records: instruments, cleaning, supplies, water, complaints and others. */
 export interface SupportingRecords {
   readonly instruments: readonly Instrument[];
   readonly instrumentChecks: readonly InstrumentCheck[];
@@ -14,7 +14,7 @@ export interface SupportingRecords {
   readonly trainings: readonly Training[];
   /** Licences and registrations, whenever they were recorded. */
   readonly licences: readonly Licence[];
-  /** Kinds that have no section of their own. */
+  /** Kinds without a section of their own. */
   readonly others: readonly OtherRecords[];
 }
 
@@ -25,7 +25,7 @@ export interface OtherRecords {
   readonly rows: readonly { readonly at: string; readonly by: string; readonly cells: readonly (string | null)[] }[];
 }
 
-/** `kind` as written: thermometer, hydrometer, refractometer, scale. */
+/** `kind` as typed: thermometer, hydrometer, refractometer, scale. */
 export interface Instrument {
   readonly id: string;
   readonly kind: string;
@@ -50,9 +50,9 @@ export interface Cleaning {
   readonly what: string;
   readonly withWhat: string;
   readonly strength: string | null;
-  /** As written: `hot water, three times`, `no, forgot`. */
+  /** As typed: `hot water, three times`, `no, forgot`. */
   readonly rinsed: string | null;
-  /** Bleach was named with an acid or with ammonia; absent where it was not. */
+  /** Bleach was named with an acid or with ammonia; absent otherwise. */
   readonly mixed?: 'acid' | 'ammonia';
   readonly by: string;
 }
@@ -69,7 +69,7 @@ export interface Equipment {
   readonly name: string;
   readonly material: string | null;
   readonly year: string | null;
-  /** Solder, terneplate or galvanized parts, as written. */
+  /** Solder, terneplate or galvanized parts, as typed. */
   readonly solder: string | null;
   readonly note: string | null;
 }
@@ -77,11 +77,11 @@ export interface Equipment {
 export interface Licence {
   readonly what: string;
   readonly number: string;
-  /** As written; null where it was not. */
+  /** As typed; null where it was blank. */
   readonly until: string | null;
 }
 
-/** Jars and lids, one step back: whose they were, and the lots packed in them. */
+/** Jars and lids, one step back: the supplier, and the lots packed in them. */
 export interface Supply {
   readonly id: string;
   readonly item: string;
@@ -91,7 +91,7 @@ export interface Supply {
   readonly lots: readonly string[];
 }
 
-/** A defoamer as it was bought; what went into each boil is recorded with the boil. */
+/** A defoamer as bought; what went into each boil is recorded with the boil. */
 export interface Defoamer {
   readonly name: string;
   readonly allergens: string | null;
@@ -104,7 +104,7 @@ export interface WaterTest {
   readonly outcome: string;
 }
 
-/** Of a lot or of a piece of equipment, whenever it was made; null where it is of the other. */
+/** Test of a lot or of a piece of equipment, whenever it was made; the other is null. */
 export interface LeadTest {
   readonly at: string;
   readonly lot: string | null;
@@ -121,9 +121,9 @@ export interface MockRecall {
   /** Null where the record has no balance. */
   readonly jarsMade: number | null;
   readonly jarsFound: number | null;
-  /** Jars that a person counted on the shelf for it; null where nobody counted, so that it was closed by the book. */
+  /** Jars that a person counted on the shelf for it; null where nobody counted and the book's own balance closed it. */
   readonly counted: number | null;
-  /** One that was begun and never closed doesn't count. */
+  /** Whether it was closed; one that was begun and never closed doesn't count. */
   readonly closed: boolean;
   readonly words: string;
   readonly by: string;
@@ -133,7 +133,7 @@ export interface Complaint {
   readonly at: string;
   readonly code: string | null;
   readonly words: string;
-  /** Seal, mould, smell and density of the jar; empty where nobody has looked at it. */
+  /** Seal, mould, smell and density of the jar; empty where nobody has inspected it. */
   readonly seen: string;
   readonly done: string;
   readonly by: string;

@@ -4,7 +4,7 @@ import type { SeasonBoil } from './flow.js';
 import type { LateEntry, SeasonLot } from './lot.js';
 import type { Season } from './season.js';
 
-/** Every total that any document of the season prints, computed here and nowhere else. */
+/** Every total in any document of the season, computed only here. */
 export interface SeasonTotals {
   readonly boils: number;
   readonly packs: number;
@@ -24,7 +24,7 @@ export interface SeasonTotals {
   readonly jarsReturned: number;
   readonly jarsDestroyed: number;
   readonly jarsOther: number;
-  /** Of the lots that were counted; null where none was. */
+  /** For the lots that were counted; null where none was. */
   readonly unaccounted: number | null;
   readonly lotsNotCounted: number;
   readonly deviations: number;
@@ -68,36 +68,38 @@ export function seasonTotals(season: Season): SeasonTotals {
 
 const gallons = (millilitres: number): number => Math.round((millilitres / millilitresIn.gal) * 100) / 100;
 
-/** What the year's boils drew off. What one left in its pans for the next was never drawn, so nothing counts twice. */
+/**
+ * What the year's boils drew off. Syrup left in the pans for the next boil was never drawn, so nothing counts twice.
+ */
 export const syrupMillilitres = (season: Season): number =>
   season.boils.reduce((sum, boil) => sum + boil.syrupMillilitres, 0);
 
 /**
- * The sap of a boil: as it was measured, else the sum of the gatherings that went in, with an amount or all that was
- * left of them. Null where neither was recorded.
+ * The sap of a boil: as measured, else the sum of the gatherings that went in, with an amount or all that was left of
+ * them. Null where neither was recorded.
  */
 export function sapBoiled(boil: Pick<SeasonBoil, 'sapMillilitres' | 'inputs'>): number | null {
   if (boil.sapMillilitres !== null) return boil.sapMillilitres;
   return boil.inputs.length === 0 ? null : boil.inputs.reduce((sum, input) => sum + input.millilitres, 0);
 }
 
-/** The sap boiled in the season, in millilitres; a boil without a sap volume counts as none. */
+/** The sap boiled in the season, in millilitres; a boil without a sap volume counts as 0. */
 export const sapMillilitres = (season: Season): number =>
   season.boils.reduce((sum, boil) => sum + (sapBoiled(boil) ?? 0), 0);
 
-/** Of boils and packs, in the order in which they were found. */
+/** Deviations of boils and packs, in the order in which they were found. */
 export const seasonDeviations = ({ boils, lots }: Season): readonly Deviation[] =>
   [...boils, ...lots]
     .flatMap((lot) => lot.deviations)
     .sort((one, other) => Date.parse(one.foundAt) - Date.parse(other.foundAt));
 
-/** Corrections that changed a verdict, of boils and packs, oldest first. */
+/** Corrections that changed a verdict, for boils and packs, oldest first. */
 export const seasonChanges = ({ boils, lots }: Season): readonly VerdictChange[] =>
   [...boils, ...lots]
     .flatMap((lot) => lot.verdictChanges)
     .sort((one, other) => Date.parse(one.at) - Date.parse(other.at));
 
-/** An entry typed long after it happened. One about several lots counts once. */
+/** Entries typed long after they happened. One about several lots counts once. */
 export function seasonLate({ boils, lots }: Season): readonly (LateEntry & { readonly lot: string })[] {
   const seen = new Set<string>();
   return [...boils, ...lots]

@@ -3,14 +3,14 @@ import type { LotInput, Reading, SeasonLot } from './lot.js';
 import type { House, Season } from './season.js';
 import { litres, number, sheet, text, time, type Sheet } from './sheet.js';
 
-/** What went into what, with input and output repeated on each line, so that either can be sorted by. */
+/** What went into what, with input and output repeated on each row, so that it can be sorted by either. */
 export const transformationSheet = (season: Season): Sheet =>
   sheet('Inputs and outputs', transformations(season), transformationColumns(season.house));
 
 /** Every reading of the season, as read and as a number. */
 export const readingSheet = (season: Season): Sheet => sheet('Readings', allReadings(season), readingColumns);
 
-/** A line for each lot that went into another, as a transformation is written: input, output, place and date. */
+/** A row for each lot that went into another: input, output, place and date. */
 interface Transformation {
   readonly input: LotInput;
   readonly output: string;

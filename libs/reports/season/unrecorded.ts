@@ -7,13 +7,13 @@ import type { SeasonBoil } from './flow.js';
 import type { SeasonLot } from './lot.js';
 import { whole } from '#libs/format/format.js';
 
-/** What a lot's record leaves blank: the matter, and the lots that lack it. */
+/** What a lot's record leaves blank: the topic, and the lots that lack it. */
 export interface Unrecorded {
   readonly matter: string;
   readonly of: readonly string[];
-  /** Where it lacks only for some jars: which, for each lot of `of`. */
+  /** Where only some jars lack it: which, for each lot of `of`. */
   readonly jars?: readonly string[];
-  /** How many there are in all; 0 where it concerns the season. */
+  /** Out of how many; 0 where it concerns the season. */
   readonly among: number;
 }
 
@@ -78,7 +78,7 @@ function ofJars(lots: readonly SeasonLot[]): Unrecorded[] {
   ];
 }
 
-/** `seals: 3 of 12 lots (26077A-1, 26078A-1, 26079A-1)`, with at most so many named. */
+/** `seals: 3 of 12 lots (26077A-1, 26078A-1, 26079A-1)`, with at most this many named. */
 export function unrecordedText({ matter, of: lots, jars, among }: Unrecorded, mostNamed = 3): string {
   if (among === 0) return matter;
   const of = jars ? lots.map((lot, n) => `${lot} ${jars[n]}`) : lots;

@@ -4,8 +4,8 @@ import { seasonSheets } from './sheets.js';
 import type { Season } from './season.js';
 
 /**
- * The season as a sortable sheet, streamed to `out` row by row: numbers as numbers, times as dates in the book's own
- * wall time, headings frozen and with a filter. Resolves when the file is whole; rejects where `out` fails.
+ * The season as a sortable workbook, streamed to `out` row by row: numbers as numbers, times as dates in the book's
+ * local time, headings frozen and with a filter. Resolves when the file is complete; rejects where `out` fails.
  */
 export async function writeSeasonXlsx(season: Season, out: Writable, createdAt: Date): Promise<void> {
   const failed = new Promise<never>((_, reject) => out.once('error', reject));
@@ -24,17 +24,17 @@ export async function writeSeasonXlsx(season: Season, out: Writable, createdAt: 
   await Promise.race([writeWorkbook(workbook, out), failed]);
 }
 
-/** A text is always a text cell, whatever it begins with: nothing in a sheet of ours is a formula. */
+/** A text is always a text cell, whatever it begins with: our sheets contain no formulas. */
 function cellOf(value: string | number | null, holds: string | undefined): Cell {
   if (value === null || value === '') return null;
   if (holds === 'time' && typeof value === 'string') return wallTime(value) ?? value;
   return typeof value === 'string' ? value.slice(0, mostCellLetters) : value;
 }
 
-/** The most a cell holds: ECMA-376 part 1, as spreadsheets enforce it. */
+/** The most characters in a cell: ECMA-376 part 1, as spreadsheets enforce it. */
 const mostCellLetters = 32_767;
 
-/** A sheet has no zones: the wall time as it was written, `2026-03-18T14:05-04:00` as 14:05. */
+/** A sheet has no zones: the local time as recorded, `2026-03-18T14:05-04:00` as 14:05. */
 function wallTime(iso: string): Date | undefined {
   const match = /^(\d{4}-\d{2}-\d{2})(?:T(\d{2}:\d{2}(?::\d{2})?))?/.exec(iso);
   if (!match) return undefined;

@@ -2,7 +2,7 @@ import type { Writable } from 'node:stream';
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { zipStream } from './zip-stream.js';
 
-/** A cell's text, number or wall time (a Date whose UTC parts are what is shown); null leaves it out. */
+/** A cell's text, number or local time (a Date whose UTC parts are shown); null omits it. */
 export type Cell = string | number | Date | null;
 
 export interface WorkbookSheet {
@@ -19,8 +19,8 @@ export interface Workbook {
 }
 
 /**
- * Writes sheets as Office Open XML (ECMA-376), row by row: headings bold, frozen, repeated on each printed page and with a
- * filter; landscape, as wide as the page. No formula, no shared text, no macro: what a sheet of records needs.
+ * Writes sheets as Office Open XML (ECMA-376), row by row: headings bold, frozen, repeated on each printed page and
+ * with a filter; landscape, fitted to the page's width. No formula, no shared strings, no macro: records need none.
  */
 export async function writeWorkbook({ sheets, ...about }: Workbook, out: Writable): Promise<void> {
   const zip = zipStream(out, about.createdAt);
@@ -53,7 +53,7 @@ const rowsAtOnce = 200;
 const header = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
 const main = 'http://schemas.openxmlformats.org/spreadsheetml/2006/main';
 const office = 'http://schemas.openxmlformats.org/officeDocument/2006/relationships';
-/** Places in `cellXfs` below. */
+/** Indexes into `cellXfs` below. */
 const style = { heading: 1, time: 2 } as const;
 
 async function* sheetPart({ columns, rows }: WorkbookSheet): AsyncGenerator<string> {
@@ -86,7 +86,7 @@ function cellOf(cell: Cell, place: string, look: string): string {
   return `<c r="${place}" t="inlineStr"${look}><is><t xml:space="preserve">${escaped(cell)}</t></is></c>`;
 }
 
-/** Days since the last of 1899, as spreadsheets count them. */
+/** Days since 30 December 1899, as spreadsheets count them. */
 const serialOf = (wall: Date): number => wall.getTime() / 86_400_000 + 25_569;
 
 /** `A`, `Z`, `AA` for the columns from 0. */
@@ -131,7 +131,9 @@ function coreProperties({ title, subject, creator, createdAt }: Omit<Workbook, '
 
 const marks: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 
-/** XML allows no control character but tab and line ends; a spreadsheet reads `_x0041_` in a text as the letter A. */
+/**
+ * XML allows no control characters except tab and line ends; a spreadsheet reads `_x0041_` in a text as the letter A.
+ */
 const escaped = (text: string): string =>
   text
     .replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')

@@ -2,18 +2,19 @@ import { once } from 'node:events';
 import type { Writable } from 'node:stream';
 import { createDeflateRaw } from 'node:zlib';
 
-/** A ZIP file, written as its entries come: sizes follow the content, so that no entry need fit into memory. */
+/** A ZIP file written entry by entry: sizes follow the content, so that no entry has to fit into memory. */
 export interface ZipStream {
   entry(name: string, pieces: Iterable<string> | AsyncIterable<string>): Promise<void>;
-  /** Writes the directory and ends `out`; resolves once all of it is handed on. */
+  /** Writes the directory and ends `out`; resolves once all of it has been passed on. */
   end(): Promise<void>;
 }
 
-// Field by field as APPNOTE.TXT, sections 4.3.7 to 4.3.16 (read in the source). Sizes of 32 bits: no sheet is 4 GB long.
+// Field by field as in APPNOTE.TXT, sections 4.3.7 to 4.3.16 (read in the source). Sizes of 32 bits: no sheet is 4 GB
+// long.
 const utf8AndSizesAfter = 0x0808;
 const deflated = 8;
 
-/** Writes a zip file piece by piece into `out`; `at` is the time of all its parts. */
+/** Writes a ZIP file piece by piece into `out`; `at` is the time of all its entries. */
 export function zipStream(out: Writable, at: Date): ZipStream {
   const directory: Buffer[] = [];
   let written = 0;
