@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-/** The folder that holds our package.json: sources and dist/ are at different depths below it. */
+/** The folder of our package.json: sources and dist/ are at different depths below it. */
 export const packageRoot = findRoot(dirname(fileURLToPath(import.meta.url)));
 
 /** Path of a file under templates/, such as `places/vermont.json`. */

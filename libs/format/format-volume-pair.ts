@@ -1,11 +1,11 @@
 import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { rounded } from '#libs/syrup/quantities/decimal-text.js';
 
-/** A volume that was worked out, not read: 11.36 L, 240 mL. */
+/** A calculated volume: 11.36 L, 240 mL. */
 export const formatLitres = (millilitres: number): string =>
   millilitres >= 1000 ? `${(millilitres / 1000).toFixed(2)} L` : `${Math.round(millilitres)} mL`;
 
-/** The same in US measure: 3 gal, 1 qt, 19.2 fl oz. */
+/** The same in US units: 3 gal, 1 qt, 19.2 fl oz. */
 export function formatUs(millilitres: number): string {
   const unit = (['gal', 'qt'] as const).find((each) => millilitres >= millilitresIn[each]) ?? 'fl oz';
   return `${rounded(millilitres / millilitresIn[unit], unit === 'fl oz' ? 1 : 2)} ${unit}`;

@@ -2,12 +2,12 @@ import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { tenth } from './format.js';
 import { formatLitres, formatUs } from './format-volume-pair.js';
 
-/** The part of a season that says which unit its makers use. */
+/** The part of a season that shows which unit its makers use. */
 interface BoilsAsTyped {
   readonly boils: readonly { readonly syrupVolumeTyped: string }[];
 }
 
-/** `gal` or `L`: whichever the makers wrote their syrup in more often. Counted once, since every lot needs it. */
+/** `gal` or `L`: whichever the makers recorded their syrup in more often. Cached, since every lot needs it. */
 export function seasonUnit({ boils }: BoilsAsTyped): 'gal' | 'L' {
   const known = unitOf.get(boils);
   if (known !== undefined) return known;
@@ -25,7 +25,7 @@ export const inSeasonUnit = (season: BoilsAsTyped, millilitres: number): number 
 /** `31.2 gal`, `0.95 gal`: a volume in the makers' own unit, to the hundredth where it is less than ten. */
 export function formatSeasonVolume(season: BoilsAsTyped, millilitres: number): string {
   const amount = inSeasonUnit(season, millilitres);
-  // A hundredth as typed may lie a hair below itself in binary.
+  // A typed hundredth may be slightly smaller in binary.
   const little = String(Number((amount + 1e-9).toFixed(2)));
   return `${amount < 10 ? little : tenth(amount)} ${seasonUnit(season)}`;
 }

@@ -1,4 +1,4 @@
-/** `2026-03-18`: a day as written in the book's own zone. Dates this way round mean the same in every country. */
+/** `2026-03-18`: a day as recorded in the book's zone. This order is understood in every country. */
 export const day = (iso: string | null): string => (iso === null ? '' : iso.slice(0, 10));
 
 /** `18 Mar`, under a heading that gives the year; a day of another year in full. */
@@ -37,10 +37,10 @@ export const tenth = (number: number): string => number.toFixed(1);
 export const many = (number: number, one: string, more = `${one}s`): string =>
   `${whole(number)} ${number === 1 ? one : more}`;
 
-/** The root in groups of eight, as it is read aloud. */
+/** The root in groups of eight characters, for reading aloud. */
 export const grouped = (root: string): string => root.replace(/(.{8})(?=.)/g, '$1 ');
 
-/** What the root means, in one plain sentence and its limit. */
+/** What the root shows and what it doesn't, in plain words. */
 export const rootText = (record: { readonly entries: number; readonly root: string }): string =>
   `This root stands for all ${whole(record.entries)} entries of the record in their order: anyone can work it out again ` +
   'from the book, and if an entry up to it had been changed, moved or left out since this page was printed, it would ' +

@@ -6,7 +6,7 @@ export interface Block {
   readonly title: string;
   readonly lines: readonly BlockLine[];
 }
-/** A line in capitals and bold stands out in black and white too. */
+/** A line in bold capitals stands out in black and white too. */
 export type BlockLine = string | { readonly text: string; readonly bold: true };
 
 const sizePt = 8;
@@ -20,24 +20,24 @@ interface SetLine {
   readonly indentPt: number;
   /** Room above it. */
   readonly abovePt: number;
-  /** First line of an entry: what is left out is counted by entries. */
+  /** First line of an entry: omissions are counted in entries. */
   readonly begins: boolean;
-  /** First line of an entry or a title, which is one paragraph or heading of the document's structure. */
+  /** First line of an entry or title: one paragraph or heading in the document's structure. */
   readonly starts: boolean;
   readonly title?: boolean;
 }
 
-/** How high blocks stand one under the other in one of so many columns. */
+/** The height of stacked blocks in one of this many columns. */
 const stackPt = (paper: Paper, blocks: readonly Block[], columns: number): number =>
   blocks
     .flatMap((block, at) => setBlock(paper, block, columnPt(paper, columns), at === 0))
     .reduce((pt, line) => pt + line.abovePt + leadPt, 0);
 
-/** How high a block stands at the head of one of so many columns, with room for the line that counts what is left out. */
+/** The height of a block at the top of one of this many columns, with room for the line that counts omissions. */
 export const heightWhereCutPt = (paper: Paper, block: Block, columns: number): number =>
   stackPt(paper, [block], columns) + leadPt;
 
-/** The columns with further blocks, each under the column that then is the shortest: none is cut while another has room. */
+/** The columns with further blocks, each under the column that is then shortest: none is cut while another has room. */
 export function underShortest(
   paper: Paper,
   columns: readonly (readonly Block[])[],
@@ -52,7 +52,9 @@ export function underShortest(
 
 const columnPt = (paper: Paper, columns: number): number => (paper.widthPt - gutterPt * (columns - 1)) / columns;
 
-/** Columns side by side from `paper.yPt`, each no higher than `heightPt`; what does not fit is counted in its last line. */
+/**
+ * Columns side by side from `paper.yPt`, each at most `heightPt` high; what does not fit is counted in its last line.
+ */
 export function drawColumns(
   paper: Paper,
   under: PDFKit.PDFStructureElement,
@@ -70,8 +72,8 @@ export function drawColumns(
 }
 
 /**
- * Blocks flowing from column to column, as many as there are columns and no higher than `heightPt`. Answers the titles
- * of the blocks of which something was left out.
+ * Blocks flowing from column to column, at most `heightPt` high. Returns the titles of the blocks of which something
+ * was omitted.
  */
 export function flowBlocks(
   paper: Paper,
@@ -90,7 +92,7 @@ export function flowBlocks(
     const line = all[at];
     if (!line) break;
     const above = usedPt === 0 ? 0 : line.abovePt;
-    // A title is never left alone at the foot of a column.
+    // A title is never alone at the foot of a column.
     const neededPt = above + leadPt * (line.face === 'bold' && line.abovePt > 0 ? 2 : 1);
     if (usedPt + neededPt > heightPt) {
       column += 1;
@@ -131,7 +133,7 @@ function setBlock(paper: Paper, { title, lines }: Block, widthPt: number, first:
 }
 const indentPt = 7;
 
-/** The lines that fit; where some don't, the last says how many entries stand on later pages. */
+/** The lines that fit; where some don't, the last says how many entries are on later pages. */
 function cut(lines: readonly SetLine[], heightPt: number, more: string): readonly SetLine[] {
   let usedPt = 0;
   const fit: SetLine[] = [];
@@ -141,7 +143,7 @@ function cut(lines: readonly SetLine[], heightPt: number, more: string): readonl
     fit.push(line);
   }
   if (fit.length === lines.length) return fit;
-  // Cut at the beginning of an entry, so that none ends in the middle of a sentence.
+  // Cut at the beginning of an entry, so that none ends in mid-sentence.
   do fit.pop();
   while (fit.length > 1 && lines[fit.length]?.begins === false);
   // A title without lines is dropped.
@@ -167,7 +169,7 @@ function placedFrom(paper: Paper, lines: readonly SetLine[], xPt: number): Place
   });
 }
 
-/** The lines of one sentence are one paragraph, however many they are. */
+/** The lines of one entry are one paragraph in the document's structure. */
 function drawLines(
   paper: Paper,
   under: PDFKit.PDFStructureElement,

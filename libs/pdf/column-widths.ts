@@ -5,9 +5,9 @@ export interface ColumnWish {
 }
 
 /**
- * Widths that add up to no more than `widthPt`, whatever stands in the columns. Where all fit, each gets what it needs
- * and the rest is shared evenly; else the widest columns shrink first, and only when even the longest words don't fit
- * side by side are all cut in proportion (then words are broken).
+ * Widths that add up to at most `widthPt`, whatever the columns contain. Where all fit, each gets what it needs and the
+ * rest is shared evenly; else the widest columns shrink first, and only when even the longest words don't fit side by
+ * side are all cut in proportion (then words are broken).
  */
 export function columnWidths(wishes: readonly ColumnWish[], widthPt: number): readonly number[] {
   const natural = sum(wishes.map((wish) => wish.naturalPt));
@@ -21,7 +21,7 @@ export function columnWidths(wishes: readonly ColumnWish[], widthPt: number): re
   return wishes.map((wish) => wish.leastPt + (wish.naturalPt - wish.leastPt) * share);
 }
 
-/** Columns pulled further apart than this are hard to follow along the line. */
+/** Columns further apart than this are hard to follow along the line. */
 const mostSparePt = 36;
 
 const sum = (numbers: readonly number[]): number => numbers.reduce((total, number) => total + number, 0);

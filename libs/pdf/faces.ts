@@ -2,7 +2,7 @@ import { loadFonts, rarerFontOf, type Face } from './fonts.js';
 
 export type { Face };
 
-/** A stretch of text that one font file can draw, with its width at a size of one point. */
+/** A run of text that one font file can draw, with its width at a size of one point. */
 export interface Run {
   readonly text: string;
   readonly font: string;
@@ -10,17 +10,20 @@ export interface Run {
 }
 
 export interface Faces {
-  /** Splits a text into runs, each measured. */
+  /** Splits a text into measured runs. */
   readonly runs: (text: string, face: Face) => readonly Run[];
   readonly widthPt: (text: string, face: Face, sizePt: number) => number;
-  /** Lines no wider than `widthPt`; a word that is wider alone is broken where it must be. */
+  /** Lines no wider than `widthPt`; a single word that is wider is broken. */
   readonly wrap: (text: string, face: Face, sizePt: number, widthPt: number) => readonly string[];
 }
 
-/** Atkinson Hyperlegible: 0 and O, 1, I and l can't be confused. Part of the height above the baseline. */
+/** Ascent of Atkinson Hyperlegible (in which 0 and O, 1, I and l can't be confused), as a fraction of the em. */
 export const ascent = 0.984;
 
-/** Registers the fonts with a document and answers how to measure with them. Faults: a font file is missing. */
+/**
+ * Registers the fonts with a document and returns functions that measure with them. Throws where a font file is
+ * missing.
+ */
 export function openFaces(doc: PDFKit.PDFDocument): Faces {
   for (const [name, font] of Object.entries(loadFonts())) doc.registerFont(name, font as unknown as string);
   // Texts repeat, so each is split and measured once; the cache is bounded for documents that don't repeat.
@@ -48,11 +51,11 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
 
 const mostKnown = 20_000;
 
-/** Replacements for characters that neither font file draws. */
+/** Replacements for characters that neither font file has. */
 const spelled: Readonly<Record<string, string>> = { '≥': '>=', '≤': '<=', '→': '->', '☐': '[ ]', '✓': 'v', '\t': ' ' };
 
 function splitByFont(text: string, face: Face): { text: string; font: string }[] {
-  // Nearly all text is plain ASCII, which the main file always draws.
+  // Nearly all text is plain ASCII, which the main file always has.
   if (/^[ -~]*$/.test(text)) return text === '' ? [] : [{ text, font: face }];
   const fonts = loadFonts();
   const rarer = rarerFontOf[face];

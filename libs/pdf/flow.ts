@@ -1,7 +1,7 @@
 import { ascent, type Face } from './faces.js';
 import { ink, makeRoom, rule, turnPage, write, type Paper } from './paper.js';
 
-/** A part of the document with its heading, its bookmark and its place in the structure. */
+/** A part of the document with its heading, its bookmark and its place in the structure tree. */
 export interface Section {
   readonly paper: Paper;
   readonly element: PDFKit.PDFStructureElement;
@@ -11,8 +11,8 @@ export interface Section {
 const headingSizePt = { 1: 20, 2: 12.5 } as const;
 
 /**
- * Opens a section: heading, bookmark and rule. The first of a document without a title yet is its title (H1). `needsPt`
- * is the room that its first lines need below it.
+ * Opens a section: heading, bookmark and rule. The first one of a document without a title becomes the title (H1).
+ * `needsPt` is the room that its first lines need.
  */
 export function openSection(
   paper: Paper,
@@ -47,7 +47,7 @@ export function closeSection(section: Section): void {
   section.element.end();
 }
 
-/** A paragraph across the page, broken over pages line by line. Answers nothing; moves the paper on. */
+/** A paragraph across the page, broken over pages line by line. Advances the paper. */
 export function paragraph(
   section: Section,
   text: string,
@@ -93,7 +93,7 @@ export function paragraph(
 /** About 95 characters: longer lines are hard to read. */
 const readingWidthPt = 470;
 
-/** What is drawn for the eye only, outside the reading order. */
+/** Draws what is decorative, outside the reading order. */
 export function artifact(paper: Paper, draw: () => void): void {
   paper.doc.markContent('Artifact', { type: 'Layout' });
   draw();

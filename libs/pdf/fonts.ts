@@ -4,10 +4,10 @@ import PDFDocument from 'pdfkit';
 import { packageRoot } from '#libs/package-root.js';
 import { unpackWoff } from './woff.js';
 
-/** `figures` are words with every digit as wide as the next, for columns of numbers. */
+/** `figures` is `words` with digits of equal width, for columns of numbers. */
 export type Face = 'words' | 'bold' | 'figures' | 'boldFigures' | 'code' | 'boldCode';
 
-/** A font file as the library reads it; the same is given to every document. */
+/** A font as the library reads it, shared by all documents. */
 export interface LoadedFont {
   readonly postscriptName: string;
   hasGlyphForCodePoint(point: number): boolean;
@@ -56,7 +56,7 @@ function readFont(family: string, part: string): LoadedFont {
   return (reader as unknown as { _font: { font: LoadedFont } })._font.font;
 }
 
-/** The same font under a name of its own, so that a document keeps what it has laid out with even digits. */
+/** The same font under its own name, so that a document doesn't reuse layouts cached without tabular digits. */
 function withTabularFigures(font: LoadedFont): LoadedFont {
   return Object.create(font, {
     postscriptName: { value: `${font.postscriptName}-Figures` },

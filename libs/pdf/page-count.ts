@@ -1,16 +1,16 @@
 /**
- * The "of y" of "page x of y", which is known only when the last page has been drawn. Each page ends with one stretch
- * of content that all share, and that is filled in last: no page has to be held back for it.
+ * The "of y" of "page x of y", which is known only when the last page is drawn. All pages share one content stream at
+ * their end, which is filled in last: no page has to be buffered for it.
  */
 export interface PageCount {
-  /** Lets the page being drawn end with the count. */
+  /** Adds the count to the page being drawn. */
   readonly share: () => void;
   readonly close: (pages: number) => void;
 }
 
 const sizePt = 8;
 
-/** The count stands at `xPt` with its baseline `yPt` from the bottom, alike on every page. */
+/** The count is at `xPt` with its baseline `yPt` from the bottom, the same on every page. */
 export function openPageCount(doc: PDFKit.PDFDocument, xPt: number, yPt: number): PageCount {
   const inner = doc as unknown as InnerDocument;
   const ending = inner.ref({});
@@ -24,7 +24,7 @@ export function openPageCount(doc: PDFKit.PDFDocument, xPt: number, yPt: number)
     close: (pages) => {
       doc.font('figures').fontSize(sizePt);
       const [glyphs] = inner._font.encode(` of ${pages}`);
-      // A page of this document is drawn from the top down; text is turned the right way up again.
+      // Pages of this document use coordinates from the top down; text has to be flipped back.
       ending.end(
         `/Artifact <</Type /Pagination>> BDC q 1 0 0 -1 0 ${inner.page.height} cm BT 0.36 0.33 0.28 rg ` +
           `/${inner._font.id} ${sizePt} Tf 1 0 0 1 ${xPt} ${yPt} Tm <${glyphs.join('')}> Tj ET Q EMC`,
@@ -33,7 +33,7 @@ export function openPageCount(doc: PDFKit.PDFDocument, xPt: number, yPt: number)
   };
 }
 
-/** What pdfkit has but its types leave out. */
+/** Parts of pdfkit that its types leave out. */
 interface InnerDocument {
   readonly page: {
     readonly height: number;

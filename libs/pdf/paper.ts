@@ -3,7 +3,7 @@ import { openFaces, type Face, type Faces } from './faces.js';
 import type { PaperSize } from './paper-size.js';
 import { openPageCount, type PageCount } from './page-count.js';
 
-/** What a document is called, and what stands at the foot of each of its pages. */
+/** A document's title, and the text at the foot of each of its pages. */
 export interface PaperTitle {
   readonly title: string;
   readonly subject: string;
@@ -14,9 +14,9 @@ export interface PaperTitle {
   readonly layout: 'portrait' | 'landscape';
   /** US letter by default. */
   readonly size?: PaperSize;
-  /** Margin left and right, where a page has more to carry than usual. */
+  /** Margin left and right, where a page needs more width than usual. */
   readonly sidePt?: number;
-  /** The sentence that marks practice, printed on every page; null for a real book. */
+  /** The sentence printed on every page of a practice book; null for a real one. */
   readonly practice: string | null;
 }
 
@@ -35,11 +35,11 @@ export interface Paper {
   /** Where the next line may begin, from the top of the page. */
   yPt: number;
   pages: number;
-  /** Whether the document has its one heading of the first level, under which all others stand. */
+  /** Whether the document has its one first-level heading, above all others. */
   hasTitle: boolean;
 }
 
-/** What every page of a practice book says. */
+/** Printed on every page of a practice book. */
 export const practiceBook = 'PRACTICE: invented figures, nothing here was boiled';
 
 export const ink = {
@@ -56,7 +56,7 @@ export interface Mark {
   readonly face?: Face;
   readonly sizePt?: number;
   readonly colour?: string;
-  /** Where `xPt` stands in the text. */
+  /** Which part of the text `xPt` refers to. */
   readonly anchor?: 'left' | 'right' | 'centre';
   readonly strike?: boolean;
 }
@@ -108,7 +108,7 @@ export function openPaper(title: PaperTitle): Paper {
   };
 }
 
-/** Ends the page with its foot and begins another; in a practice book the word PRACTICE lies across it. */
+/** Ends the page with its footer and begins another; in a practice book the word PRACTICE is set across it. */
 export function turnPage(paper: Paper): void {
   if (paper.pages > 0) drawFoot(paper);
   paper.doc.addPage();
@@ -117,14 +117,14 @@ export function turnPage(paper: Paper): void {
   if (paper.title.practice !== null) drawPracticeMark(paper, paper.title.practice);
 }
 
-/** Turns the page where fewer than `heightPt` are left on it. Answers whether it did. */
+/** Begins a new page where fewer than `heightPt` are left on this one. Returns whether it did. */
 export function makeRoom(paper: Paper, heightPt: number): boolean {
   if (paper.pages > 0 && paper.yPt + heightPt <= paper.bottomPt) return false;
   turnPage(paper);
   return true;
 }
 
-/** Draws the last foot and ends the document; its stream then ends too. */
+/** Draws the last footer and ends the document; its stream then ends too. */
 export function closePaper(paper: Paper): void {
   drawFoot(paper);
   paper.root.end();
@@ -133,8 +133,8 @@ export function closePaper(paper: Paper): void {
 }
 
 /**
- * One line of text with its baseline at `yPt`; answers its width. Never wraps. A space follows it, so that a screen
- * reader, or text copied from the document, takes the next line or cell as another word.
+ * One line of text with its baseline at `yPt`; returns its width. Never wraps. A space follows it, so that a screen
+ * reader, or text copied from the document, separates it from the next line or cell.
  */
 export function write(paper: Paper, text: string, xPt: number, yPt: number, mark: Mark = {}): number {
   const face = mark.face ?? 'words';

@@ -4,8 +4,8 @@ import { setImmediate as nextTurn, setTimeout as pause } from 'node:timers/promi
 import type { Paper } from './paper.js';
 
 /**
- * Draws a document into `out`. Resolves when the last byte has been taken; rejects where drawing fails or `out` fails
- * or is closed early, and then stops drawing.
+ * Draws a document into `out`. Resolves when the last byte has been accepted; rejects where drawing fails or `out`
+ * fails or is closed early, and then stops drawing.
  */
 export async function sendPaper(paper: Paper, out: Writable, draw: () => Promise<void>): Promise<void> {
   const written = pipeline(paper.doc, out);
@@ -19,8 +19,8 @@ export async function sendPaper(paper: Paper, out: Writable, draw: () => Promise
 }
 
 /**
- * Lets other work run, and waits while the reader of the document is behind, so that a long document is never
- * held whole in memory. Call it between pages.
+ * Lets other work run, and waits while the document's reader is behind, so that a long document is never held whole in
+ * memory. Call it between pages.
  */
 export async function yieldWhileDrawing(paper: Paper): Promise<void> {
   await nextTurn();

@@ -21,7 +21,7 @@ interface Laid<Row> {
   readonly setting: TableSetting;
 }
 
-/** How closely a table is set. Nothing is set under 8 pt. */
+/** Sizes and spacing of a table. No text is smaller than 8 pt. */
 export interface TableSetting {
   readonly sizePt: number;
   readonly leadPt: number;
@@ -37,7 +37,7 @@ export const roomy: TableSetting = {
   headingSizePt: 8,
   headingLeadPt: 9.4,
 };
-/** For the page that has to hold a whole season. */
+/** For a page that has to hold a whole season. */
 export const compact: TableSetting = {
   sizePt: 8,
   leadPt: 9.2,
@@ -47,8 +47,8 @@ export const compact: TableSetting = {
 };
 
 /**
- * A table as long as it needs to be: headings at the top of each page, every cell wrapped inside its column, a
- * row kept whole unless it is taller than a page. Yields between pages.
+ * A table of any length: headings at the top of each page, every cell wrapped inside its column, a row unbroken unless
+ * it is taller than a page. Yields between pages.
  */
 export async function table<Row>(
   section: Section,
@@ -70,7 +70,7 @@ export async function table<Row>(
   paper.yPt += 4;
 }
 
-/** How many of the rows, from the first, fit into a height with their headings, and how high they are. */
+/** How many of the rows, from the first, fit into a height with their headings, and their height. */
 export function rowsThatFit<Row>(
   paper: Paper,
   columns: readonly TableColumn<Row>[],
@@ -131,19 +131,19 @@ function layColumns<Row>(
 
 /** A word longer than this is broken, so that the other columns keep their width. */
 const longestWordPt = 120;
-/** Headings take up to three lines, so a column need not be as wide as its heading. */
+/** Headings may take up to three lines, so a column need not be as wide as its heading. */
 const headingWish = (paper: Paper, heading: string, { headingSizePt }: TableSetting): number =>
   Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
 
-/** The face a cell is drawn in, so that it is measured in the same: bold words are wider. */
+/** The face of a cell, needed for measuring too: bold text is wider. */
 const faceOf = <Row>(column: TableColumn<Row>, row: Row): Face =>
   column.mark?.(row).face ?? column.face ?? (column.align === 'right' ? 'figures' : 'words');
 
-/** A number stays beside its unit, and a date beside its time. */
+/** Not broken between a number and its unit, or a date and its time. */
 const isUnbroken = <Row>(column: TableColumn<Row>): boolean =>
   column.whole === true || column.align === 'right' || column.face === 'figures';
 
-/** The first headings are part of the table's structure; those repeated on later pages are for the eye. */
+/** The first headings are part of the table's structure; those repeated on later pages are decoration. */
 function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: PDFKit.PDFStructureElement): void {
   const { cells, lines } = headingCells(paper, laid);
   const { headingSizePt, headingLeadPt } = laid[0]?.setting ?? roomy;

@@ -1,9 +1,9 @@
 import { inflateSync } from 'node:zlib';
 
 /**
- * A font packed as WOFF (W3C Recommendation, WOFF File Format 1.0) unpacked to the OpenType file it was made from. The
- * font library can read WOFF itself, but unpacks a table again for each glyph: unpacking once makes long documents
- * quick. Faults: the bytes are no WOFF.
+ * Unpacks a WOFF font (W3C Recommendation, WOFF File Format 1.0) to the OpenType file it was made from. The font
+ * library can read WOFF itself, but unpacks a table again for each glyph: unpacking once makes long documents fast.
+ * Throws where the bytes are no WOFF.
  */
 export function unpackWoff(packed: Buffer): Buffer {
   if (packed.readUInt32BE(0) !== signature) throw new Error('Not a font packed as WOFF');
@@ -11,7 +11,8 @@ export function unpackWoff(packed: Buffer): Buffer {
   const tables = Array.from({ length: count }, (_, index) => readTable(packed, headerBytes + index * 20));
   const directoryBytes = 12 + count * 16;
   const directory = Buffer.alloc(directoryBytes);
-  // Fields for a binary search of the directory: the greatest power of two of tables, and the rest.
+  // Fields for a binary search of the directory: the greatest power of two not above the number of tables, and the
+  // rest.
   const power = 2 ** Math.floor(Math.log2(count));
   directory.writeUInt32BE(packed.readUInt32BE(4), 0);
   directory.writeUInt16BE(count, 4);
@@ -26,7 +27,7 @@ export function unpackWoff(packed: Buffer): Buffer {
     directory.writeUInt32BE(table.checksum, at + 4);
     directory.writeUInt32BE(offset, at + 8);
     directory.writeUInt32BE(table.content.length, at + 12);
-    // Each table begins at a whole word.
+    // Each table begins at a multiple of four bytes.
     const padded = (table.content.length + 3) & ~3;
     parts.push(table.content, Buffer.alloc(padded - table.content.length));
     offset += padded;
@@ -51,7 +52,7 @@ function readTable(packed: Buffer, at: number): Table {
   return {
     tag: packed.readUInt32BE(at),
     checksum: packed.readUInt32BE(at + 16),
-    // A table that packing would not have made smaller is stored as it is.
+    // A table that compression would not make smaller is stored as it is.
     content: packedBytes < bytes ? inflateSync(content) : content,
   };
 }

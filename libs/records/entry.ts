@@ -4,7 +4,7 @@ import type { Verdict } from '#libs/syrup/rules/verdict.js';
 export type LotState = 'open' | 'held' | 'released' | 'recalled';
 export type EntryType = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall' | 'void' | 'photo';
 
-/** A record as it stands after an entry. A union over the kinds: `kind` decides the type of `body`. */
+/** A record after an entry. A union over the kinds: `kind` decides the type of `body`. */
 export type RecordRow<K extends RecordKind = RecordKind> = {
   [P in K]: {
     readonly kind: P;
@@ -12,11 +12,11 @@ export type RecordRow<K extends RecordKind = RecordKind> = {
     readonly id: string;
     /** The maker's own id for a boil or a pack, where one was given. */
     readonly ownId?: string | undefined;
-    /** The lot that it is about, where it isn't one itself. */
+    /** The lot that it is about, where it is no lot itself. */
     readonly lot?: string | undefined;
     /** Each field as it was typed. */
     readonly typed: Readonly<Record<string, string>>;
-    /** What was read from it. */
+    /** Parsed from `typed`. */
     readonly body: RecordByKind[P];
   };
 }[K];
@@ -25,33 +25,33 @@ export type RecordRow<K extends RecordKind = RecordKind> = {
 export interface Judged {
   readonly lot: string;
   readonly state: LotState;
-  /** Since when it has been held, or had been held before its release. */
+  /** Since when it has been held, or was held before its release. */
   readonly heldSince?: string | undefined;
   readonly verdict?: Verdict | undefined;
 }
 
-/** Jars that got their codes with this entry: numbers `from` to `from + count - 1` of the pack. */
+/** Jars whose codes this entry assigned: numbers `from` to `from + count - 1` of the pack. */
 export interface JarsGiven {
   readonly pack: string;
   readonly from: number;
   readonly count: number;
-  /** 32 bytes in hex: the code of jar n is drawn from HMAC(seed, n, try). */
+  /** 32 bytes in hex: the code of jar n is derived from HMAC(seed, n, try). */
   readonly seed: string;
-  /** [n, tries passed over because another jar of the book had that code]. */
+  /** [n, tries skipped because another jar of the book had that code]. */
   readonly skips: readonly (readonly [number, number])[];
 }
 
-/** A record that an entry says did not happen. */
+/** A record that an entry voids: it did not happen. */
 export interface VoidedRecord {
   readonly kind: RecordKind;
   readonly id: string;
 }
 
-/** A photo that was added to a record: the image is kept beside the log, its hash in it. */
+/** A photo added to a record: the image is stored beside the log, its hash in it. */
 export interface PhotoTaken {
   readonly kind: RecordKind;
   readonly id: string;
-  /** Of the stored image, which is a JPEG, in lower-case hex. */
+  /** SHA-256 of the stored JPEG, in lower-case hex. */
   readonly sha256: string;
   readonly bytes: number;
   readonly width: number;
@@ -69,20 +69,20 @@ export interface Entry {
   readonly by: string;
   readonly happenedAt: string;
   readonly typedAt: string;
-  /** Who may not send the same thing twice: initials, a key's name, or `import`. */
+  /** The owner of the idempotency key: initials, a key's name, or `import`. */
   readonly author: string;
   readonly key: string;
-  /** Hash of what was sent: the same key with another body is refused. */
+  /** Hash of the request: the same key with another request is refused. */
   readonly sent: string;
   /** The lots whose history shows this entry. */
   readonly about: readonly string[];
   readonly record?: RecordRow | undefined;
   readonly judged?: readonly Judged[] | undefined;
   readonly jars?: JarsGiven | undefined;
-  /** Of a void: the record that did not happen; `corrects` is its last entry. */
+  /** For a void: the record that did not happen; `corrects` is its last entry. */
   readonly voids?: VoidedRecord | undefined;
   readonly photo?: PhotoTaken | undefined;
-  /** Why a record was corrected, or a lot held, acted on, released or recalled. */
+  /** For a correction: the entry it corrects. */
   readonly corrects?: number | undefined;
   readonly why?: string | undefined;
   /** Content of a hold, an action or a recall: found, done, readings. */
@@ -92,6 +92,6 @@ export interface Entry {
 }
 
 export interface NumberedEntry extends Entry {
-  /** Its place in the log, from 1. */
+  /** Its sequence number in the log, from 1. */
   readonly seq: number;
 }

@@ -1,8 +1,8 @@
 import type { RecordRow } from './entry.js';
 
 /**
- * When the recorded thing happened, ISO 8601 with its offset; undefined where the record doesn't say and the time of
- * its first entry counts. Replay of older books depends on it, so a kind keeps its field.
+ * When the recorded event happened, ISO 8601 with its offset; undefined where the record has no such field and the time
+ * of its first entry counts. Replay of older books depends on it, so the field of a kind must not change.
  */
 export function occurredAt(row: RecordRow): string | undefined {
   switch (row.kind) {

@@ -18,14 +18,14 @@ import type { SupportingRecordBody } from './kinds/supporting-record.js';
 import type { VerificationBody } from './kinds/verification.js';
 
 /*
- * What a record of each kind holds once it is parsed is declared in the file of its kind: instants as ISO 8601 with
- * their offset, quantities as typed beside SI. Absent means not read; nothing is ever filled in.
+ * The parsed content of each kind is declared in the kind's own file: instants as ISO 8601 with their offset,
+ * quantities as typed and in SI. Absent means not read; nothing is ever filled in.
  */
 
-/** What each supporting record holds: one line a kind, declared in `libs/actions/kinds/supporting`. */
+/** The body of each supporting record: one line per kind, declared in `libs/actions/kinds/supporting`. */
 export interface SupportingByKind {
   readonly instrument: SupportingRecordBody;
-  /** Of an instrument: ice point, boiling water, reference. */
+  /** A check of an instrument in ice water, boiling water or against a reference. */
   readonly check: CheckBody;
   readonly equipment: SupportingRecordBody;
   readonly cleaning: SupportingRecordBody;
@@ -33,18 +33,18 @@ export interface SupportingByKind {
   /** Containers, lids, filter aid, defoamer, with the supplier's lot. */
   readonly supply: SupportingRecordBody;
   readonly 'water-test': SupportingRecordBody;
-  /** Of syrup, or of what a part gives off. */
+  /** A lead test of syrup, or of what a part releases. */
   readonly 'lead-test': SupportingRecordBody;
   readonly complaint: SupportingRecordBody;
   readonly training: SupportingRecordBody;
   readonly licence: SupportingRecordBody;
   readonly 'practice-recall': SupportingRecordBody;
-  /** A season's close, signed. */
+  /** The signed closing of a season. */
   readonly season: SeasonCloseBody;
   readonly labels: LabelRunBody;
 }
 
-/** What each kind of record holds. A kind that is not here does not compile. */
+/** The body of each kind of record. A kind that is not here does not compile. */
 export interface RecordByKind extends SupportingByKind {
   readonly gathering: GatheringBody;
   readonly receipt: ReceiptBody;
@@ -54,21 +54,21 @@ export interface RecordByKind extends SupportingByKind {
   readonly draw: DrawBody;
   readonly dispatch: DispatchBody;
   readonly count: CountBody;
-  /** Sap or syrup used at the house, thrown out, spilt, lost as it cooled. */
+  /** Sap or syrup used at home, thrown out, spilt, lost in cooling. */
   readonly spent: DisposalBody;
   /** A corrective action on a lot, with the readings that prove it. */
   readonly action: ActionBody;
-  /** A sheet or roll of labels of the house's own, by its geometry. */
+  /** The sugarhouse's own sheet or roll of labels, by its geometry. */
   readonly stock: SupportingRecordBody;
-  /** The answer to a question that a text about spoilage raised. */
+  /** The answer to a question raised by a text about spoilage. */
   readonly answer: SupportingRecordBody;
-  /** A maker's initials under jars reported as already gone. */
+  /** A maker's initials on a report of jars that had already left. */
   readonly acknowledgement: AcknowledgementBody;
   /** Who was called in a recall, when and by whom. */
   readonly 'recall-call': RecallCallBody;
-  /** A second person went through a lot's records. */
+  /** A second person's review of a lot's records. */
   readonly verification: VerificationBody;
-  /** Name, address, place, zone: the maker as on every page and label. */
+  /** Name, address, place, zone: the maker's details on every page and label. */
   readonly house: HouseBody;
 }
 

@@ -1,7 +1,7 @@
 import type { NumberedEntry } from './entry.js';
 import type { VerificationBody } from './kinds/verification.js';
 
-/** Who filled, released and verified a lot, and whether that was one person. */
+/** Who filled, released and verified a lot, and whether that was the same person. */
 export interface Signatures {
   /** Everybody who recorded or changed the pack or boil itself, or acted on it. */
   readonly filledBy: readonly string[];
@@ -13,11 +13,11 @@ export interface Signed {
   readonly by: string;
   readonly at: string;
   readonly words: string;
-  /** The same person also filled it. */
+  /** Whether the same person also filled it. */
   readonly alsoFilled: boolean;
 }
 
-/** Derived from the lot's history, oldest entry first, and its verifications. */
+/** From the lot's history, oldest entry first, and its verifications. */
 export function signaturesIn(
   entries: readonly NumberedEntry[],
   lot: string,

@@ -1,8 +1,10 @@
 import { isGtin, printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 
-/** What a label's symbol will say, and what should be known before it is printed. */
+/** Where a label's symbol will lead, and warnings to give before it is printed. */
 export interface AddressJudgement {
-  /** As labels carry it, without a slash at its end; undefined where only this machine or this house could reach it. */
+  /**
+   * As printed on labels, without a trailing slash; undefined where only this machine or local network could reach it.
+   */
   readonly address: string | undefined;
   readonly lasts: boolean;
   readonly sentences: readonly string[];
@@ -12,7 +14,7 @@ const byHand = 'The jar code in letters and the lot code still trace by hand.';
 const instead =
   'Labels carry a text symbol (lot, packed date, maker, phone); for a link, set an address that any phone can reach: “Address that labels carry” on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL.';
 
-/** Judges the public address of the book; `undefined` or an empty text means that none was set. */
+/** Checks the public address of the book; `undefined` or an empty text means that none is set. */
 export function judgeAddress(publicUrl: string | undefined): AddressJudgement {
   if (!publicUrl?.trim()) return unusable('No public address is set.');
   const text = publicUrl.trim();
@@ -41,7 +43,7 @@ function lastingNotes(url: URL, address: string): string[] {
   return notes;
 }
 
-/** Why an address is not reached by a customer's phone, or nothing. */
+/** Why a customer's phone can't reach an address; undefined where it can. */
 function reach(host: string): string | undefined {
   if (
     host === 'localhost' ||
@@ -66,7 +68,7 @@ function reach(host: string): string | undefined {
 
 const examplesOnly = 'is kept for examples: it will never answer.';
 
-/** `PUBLIC_URL/J/CODE` in capitals, which QR packs tighter; a path that holds small letters stays as typed. */
+/** `PUBLIC_URL/J/CODE` in capitals, which QR encodes in fewer modules; a path with small letters stays as typed. */
 export function jarLink(address: string, code: string): string {
   return `${capitals(address)}/J/${code}`;
 }
@@ -78,7 +80,7 @@ export function gs1Link(address: string, gtin: string, lot: string, code: string
   return `${capitals(address)}/01/${gtin.padStart(14, '0')}/10/${pathPart(lot)}/21/${pathPart(code)}`;
 }
 
-/** What the symbol says in the place of a link: capitals only, accents dropped, so that it stays small. */
+/** The symbol's text in place of a link: capitals only and no accents, so that it stays small. */
 export function textSymbol(label: {
   lot: string;
   code?: string | undefined;

@@ -6,7 +6,7 @@ import type { Stock } from '../stocks/stocks.js';
 import { quietModules, type SymbolChoice } from '../symbol/symbol.js';
 import { capHeightEm, tallEm, widthEm } from '../drawing/type-faces.js';
 
-/** One way to divide a label: where the symbol lies and which column is left for the text. */
+/** One way to divide a label: where the symbol goes and which column is left for the text. */
 export interface Plan {
   readonly symbol: { readonly xMm: number; readonly yMm: number };
   readonly column: Column & { readonly xMm: number; readonly yMm: number };
@@ -14,15 +14,15 @@ export interface Plan {
     { readonly heightMm: number; readonly xMm: number; readonly yMm: number; readonly column: Column } | undefined;
   readonly makerLast?: boolean;
   readonly logo?: Box | undefined;
-  /** Places the jar's code under the symbol; undefined when it stands in the column. */
+  /** Places the jar's code under the symbol; undefined when the code goes into the column. */
   readonly codeBelowSymbol?: ((wish: CodeWish) => PlacedText | undefined) | undefined;
 }
 
 type CodeWish = Pick<Wish, 'emMm' | 'leastLetterMm' | 'face'>;
 
 /**
- * `ledger`: text set left, the symbol at the top right. `lamp`: the maker's name reversed out of a dark bar. `market`:
- * the symbol at the left, the product first and large, the maker under it. Plans come best first.
+ * `ledger`: text on the left, the symbol at the top right. `lamp`: the maker's name reversed out of a dark bar.
+ * `market`: the symbol on the left, the product first and large, the maker under it. Plans are ordered best first.
  */
 export const designs: Readonly<
   Record<Exclude<DesignName, FramedDesign>, (stock: Stock, choice: SymbolChoice, net: NetBand) => Plan[]>
@@ -53,7 +53,7 @@ function besideSymbol(
   const insetMm = Math.max(edgeMm, marginMm - quietMm);
   const left = where.side === 'left' ? insetMm + quietMm : stock.labelWidthMm - insetMm - quietMm - darkMm;
   const top = where.topMm + insetMm + quietMm;
-  // The net quantity's own letters stay out of the quiet zone too: a strict scanner reads the symbol only then.
+  // The letters of the net quantity stay out of the quiet zone too: a strict scanner reads the symbol only then.
   const quietTopMm = net.topMm - (tallEm - capHeightEm) * net.emMm - quietMm;
   const clearOfNet =
     top + darkMm <= Math.min(net.clearTopMm, quietTopMm) ||
@@ -80,9 +80,9 @@ function besideSymbol(
 }
 
 const edgeMm = 0.3;
-/** A j or a Q reaches this far beside its own width, at the sizes of a label. */
+/** A j or a Q extends this far beyond its own width, at label sizes. */
 const overhangMm = 0.2;
-/** Round letters reach so much above the capitals, as part of the em (read from the font files). */
+/** How far round letters extend above the capitals, as a fraction of the em (read from the font files). */
 const overshootEm = 0.013;
 
 /** The code under the symbol's quiet zone, as wide as the symbol at most, clear of the net quantity. */

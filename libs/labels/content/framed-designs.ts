@@ -4,7 +4,7 @@ import type { NetBand, NetSetting } from '../layout/net-band.js';
 import type { Stock } from '../stocks/stocks.js';
 import { quietModules, type SymbolChoice } from '../symbol/symbol.js';
 
-/** The layouts that are set in a frame, each for one kind of container. */
+/** The layouts with a frame, each for one kind of container. */
 export const framedDesigns = ['tall', 'squat', 'jug', 'tin', 'lid'] as const;
 export type FramedDesign = (typeof framedDesigns)[number];
 
@@ -15,12 +15,12 @@ export interface Box {
   readonly heightMm: number;
 }
 
-/** A column with what it holds, in the order of its lines, and how its lines are placed when there is spare room. */
+/** A column and its contents, in the order of its lines, and how the lines are placed when there is spare room. */
 export interface Zone {
   readonly holds: 'head' | 'foot' | 'all' | 'name' | 'product' | 'care';
   readonly column: Column & { readonly xMm: number; readonly yMm: number };
   readonly settle: 'top' | 'middle' | 'bottom';
-  /** On a band of ink. */
+  /** In paper white on a band of ink. */
   readonly paper?: boolean;
 }
 
@@ -32,7 +32,7 @@ export interface Composition {
   readonly logo?: Box | undefined;
   readonly frame: readonly Shape[];
   readonly bandMm?: number | undefined;
-  /** The axis of the text and of the net quantity; the middle of the label where it is left out. */
+  /** The axis of the text and of the net quantity; by default the middle of the label. */
   readonly netMiddleMm?: number | undefined;
   readonly rule?: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
 }
@@ -41,11 +41,11 @@ interface Room {
   readonly stock: Stock;
   readonly choice: SymbolChoice;
   readonly net: NetBand;
-  /** Whether room is needed for the maker's own drawing. */
+  /** Whether it has a place for the maker's own drawing. */
   readonly logo: boolean;
 }
 
-/** Where a framed design sets the net quantity on this stock, in mm. */
+/** Where a framed design puts the net quantity on this stock, in mm. */
 export function netSettingFor(design: FramedDesign, stock: Stock): NetSetting {
   const marginMm = design === 'tin' ? tinMarginMm(stock) : insideFrameMm(stock);
   const centred = { align: 'centre', marginMm, inFrame: true } as const;
@@ -53,7 +53,7 @@ export function netSettingFor(design: FramedDesign, stock: Stock): NetSetting {
   return design === 'tall' || design === 'squat' ? centred : { ...centred, align: 'left' };
 }
 
-/** The ways to divide a label, best first; with a drawing those that give it a place come before those without. */
+/** The ways to divide a label, best first; where there is a drawing, those with a place for it come first. */
 export function compositions(design: FramedDesign, room: Room): Composition[] {
   const made = (logo: boolean): Composition[] => {
     const each = { ...room, logo };
@@ -91,7 +91,7 @@ const zoneOf = (
   ...(more.paper ? { paper: true } : {}),
 });
 
-/** Upright: drawing, name and product at the head, the symbol under them, the rest at the foot, all on one axis. */
+/** Upright: drawing, name and product at the top, the symbol under them, the rest at the bottom, all on one axis. */
 function tall(room: Room): Composition[] {
   const { stock, net } = room;
   const { darkMm, quietMm, sideMm } = sizes(room);
@@ -124,7 +124,7 @@ function tall(room: Room): Composition[] {
   });
 }
 
-/** Wide and low: the drawing at the left, all words on the axis between it and the symbol. */
+/** Wide and low: the drawing on the left, all text on the axis between it and the symbol. */
 function squat(room: Room): Composition[] {
   const { stock, net } = room;
   const { darkMm, quietMm, sideMm } = sizes(room);
@@ -152,7 +152,10 @@ function squat(room: Room): Composition[] {
 
 const tinMarginMm = (stock: Stock): number => Math.max(2.5, Math.min(6, stock.labelWidthMm * 0.04));
 
-/** The head across the label, with a band of ink for the name on a tin; under it the small words left, the symbol right. */
+/**
+ * The head across the label, with a band of ink for the name on a tin; under it the small text on the left, the symbol
+ * on the right.
+ */
 function twoColumns(room: Room, band: boolean): Composition[] {
   const { stock, net } = room;
   const { darkMm, quietMm, sideMm } = sizes(room);
@@ -208,7 +211,7 @@ function twoColumns(room: Room, band: boolean): Composition[] {
   });
 }
 
-/** In a ring: name and product along its upper part, then the small words with the symbol at their right. */
+/** In a ring: name and product along its upper part, then the small text with the symbol on its right. */
 function lid(room: Room): Composition[] {
   const { stock, net } = room;
   const { darkMm, quietMm, sideMm } = sizes(room);
@@ -229,7 +232,7 @@ function lid(room: Room): Composition[] {
     const footWidth = symbolX - quietMm - footLeft - 0.5;
     if (footWidth < 15) return [];
     const logoMm = room.logo ? (headBottom - insetMm) * 0.42 : 0;
-    // Where the ring is at least half as wide as the label: above that a name would break after each word.
+    // Where the ring is at least half as wide as the label: further up, a name would break after each word.
     const headTop = insetMm + (room.logo ? logoMm + 0.8 : (stock.labelHeightMm / 2 - insetMm) * 0.134);
     return [
       {

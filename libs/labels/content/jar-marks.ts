@@ -25,7 +25,7 @@ export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen:
   return face;
 }
 
-/** On a colour printer in its own colours; else an image mask painted in the current fill colour. */
+/** In its own colours on a colour printer; else an image mask painted in the current fill colour. */
 export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknown {
   const { widthPx, heightPx, ink, rgb } = look.logo!;
   const each = { Type: 'XObject', Subtype: 'Image', Width: widthPx, Height: heightPx };
@@ -37,7 +37,9 @@ export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknow
   return image;
 }
 
-/** What differs from jar to jar: the symbol and the code in letters. The symbol's corner is laid on a printer dot. */
+/**
+ * Draws what differs from jar to jar: the symbol and the printed code. The symbol's corner is aligned to a printer dot.
+ */
 export function jarMarker(
   run: LabelRun,
   layout: LabelLayout,

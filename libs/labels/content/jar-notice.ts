@@ -4,13 +4,15 @@ import type { LabelContent } from './label.js';
 
 type NoticeText = Omit<JarNotice, 'contact'>;
 
-/** What somebody who holds a jar must read first: that it is recalled, held, set apart or should not exist any more. */
+/** What the holder of a jar must read first: that it is recalled, held, set apart or recorded as destroyed. */
 export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelContent, 'maker'>): JarNotice | undefined {
   const text = state === 'free' ? undefined : wordsOf[state](lot);
   return text && { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
-/** The same of a lot: recalled, held whole, or with some jars held, where only a jar's own code says which. */
+/**
+ * The same for a lot: recalled, held whole, or partly held, where only a jar's own code shows whether it is affected.
+ */
 export function lotNotice(
   state: 'free' | 'recalled' | 'held' | 'some held',
   lot: string,

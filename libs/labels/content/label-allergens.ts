@@ -2,7 +2,7 @@ import { allergensIn } from '#libs/syrup/contents/allergens.js';
 import { nutsNamed } from '#libs/syrup/contents/nut-kinds.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
-/** Allergens by their kind are not enough for these: the nut, the fish is named too. */
+/** Kinds of allergen for which the specific nut, fish or shellfish must be named too. */
 const namedOneByOne = new Set(['tree-nuts', 'fish', 'crustaceans']);
 
 /**

@@ -1,13 +1,13 @@
 import type { Face } from '../drawing/type-faces.js';
 
-/** How a maker's labels look beside their layout: typeface, colour, and a drawing of their own. */
+/** The look of a maker's labels beside their layout: typeface, colour, and a drawing of their own. */
 export interface LabelLook {
   readonly typeface: TypefaceName;
   readonly colour: ColourName;
   readonly logo?: LabelLogo | undefined;
 }
 
-/** In the words of the form. All three come under the SIL Open Font License. */
+/** As named on the form. All three are under the SIL Open Font License. */
 export const typefaceLabels = {
   plain: 'Plain (Atkinson Hyperlegible)',
   serif: 'Old-style serif (Fraunces)',
@@ -15,7 +15,7 @@ export const typefaceLabels = {
 } as const;
 export type TypefaceName = keyof typeof typefaceLabels;
 
-/** Dark enough to be read, and black on a printer that has no colour: each at least 7 : 1 on white. */
+/** Dark enough to read, and printed black without colour: contrast of each on white is at least 7 : 1. */
 export const labelColours = {
   black: { words: 'Black', hex: '#000000' },
   spruce: { words: 'Spruce green', hex: '#1f4d3a' },
@@ -25,28 +25,28 @@ export const labelColours = {
 } as const;
 export type ColourName = keyof typeof labelColours;
 
-/** A maker's drawing, as it was checked and kept: pure ink for one colour, and its own colours for a colour printer. */
+/** A maker's drawing, checked and stored: pure ink for one colour, and in its own colours for a colour printer. */
 export interface LabelLogo {
   readonly widthPx: number;
   readonly heightPx: number;
-  /** Rows of pixels, eight a byte, each row begun on a byte: 1 is paper, 0 is ink. */
+  /** Rows of pixels, eight per byte, each row starting on a byte: 1 is paper, 0 is ink. */
   readonly ink: Uint8Array;
-  /** Red, green, blue, a byte each, on white. */
+  /** Red, green, blue, one byte each, on white. */
   readonly rgb: Uint8Array;
-  /** The two as PNG, for the preview. */
+  /** Both as PNG, for the preview. */
   readonly inkPng: Uint8Array;
   readonly colourPng: Uint8Array;
 }
 
 export const plainLook: LabelLook = { typeface: 'plain', colour: 'black' };
 
-/** The colour of a look as parts of red, green and blue from 0 to 1. */
+/** The colour of a look as red, green and blue from 0 to 1. */
 export function colourParts({ colour }: LabelLook): readonly [number, number, number] {
   const { hex } = labelColours[colour];
   return [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16) / 255) as [number, number, number];
 }
 
-/** The face of a name, a product or a story in the look's typeface; what the law measures keeps its own. */
+/** The face of a name, a product or a story in the look's typeface; texts with a legal height use the standard one. */
 export function displayFace(weight: 'text' | 'semi' | 'heavy', { typeface }: LabelLook): Face {
   if (typeface === 'plain') return ({ text: 'words', semi: 'words-bold', heavy: 'words-heavy' } as const)[weight];
   return weight === 'text' ? typeface : `${typeface}-${weight}`;

@@ -2,17 +2,17 @@ import type { LabelContent } from './label.js';
 import type { Wish } from '../layout/fit-text.js';
 
 /**
- * Least heights of the words beside the net quantity, of the small o where there are small letters. US: what the law
- * asks for at 1/16 in (21 CFR 101.2(c), read in a copy of 2026-09-12); for the rest no height is known, so ours: small
- * letters of a millimetre (common practice, no source). Canada: 1.6 mm (SFCR ss. 210, 211, read), but the grade name
- * and the colour class by the panel like the net quantity (ss. 312(1)(b), 325, Schedule 6, read).
+ * Least heights of texts other than the net quantity, measured on the small o where there are small letters. US: what
+ * the law asks for at 1/16 in (21 CFR 101.2(c), read in a copy of 2026-09-12); for the rest no legal height is known,
+ * so we use small letters of a millimetre (common practice, no source). Canada: 1.6 mm (SFCR ss. 210, 211, read), but
+ * the grade name and colour class by the panel like the net quantity (ss. 312(1)(b), 325, Schedule 6, read).
  */
 const leastUsMm = 25.4 / 16;
 const leastOursMm = 1;
 const leastOursCapitalsMm = 1.35;
 const leastCanadaMm = 1.6;
 
-/** Everything on the label but the net quantity and the symbol, from the top down, as wishes (see `Wish`). */
+/** Everything on the label except the net quantity and the symbol, from top to bottom, as wishes (see `Wish`). */
 export function labelText(content: LabelContent, netLeastMm: number): { maker: Wish[]; words: Wish[]; lot: Wish[] } {
   const canada = content.country === 'CA';
   const small = canada ? leastCanadaMm : leastOursMm;
@@ -145,9 +145,9 @@ export const codeWish = (canada: boolean): Pick<Wish, 'emMm' | 'leastLetterMm' |
 });
 
 /**
- * `Packed 19 Mar 2026`: the month in letters, so that no order of figures misleads, and never like an expiry. Bilingual
- * `Packaged on / Empaqueté le 2026 MR 19`: the words of the Food and Drug Regulations B.01.007(1.2) and the order of its
- * dates, year first (B.01.007(4), (5), read).
+ * `Packed 19 Mar 2026`: the month as a word, so that it can't be misread, and not to look like an expiry date.
+ * Bilingual `Packaged on / Empaqueté le 2026 MR 19`: the wording of the Food and Drug Regulations B.01.007(1.2) and the
+ * order of its dates, year first (B.01.007(4), (5), read).
  */
 export function packedText(isoDate: string, bilingual = false): string {
   const [year, month, day] = isoDate.slice(0, 10).split('-').map(Number);
@@ -164,7 +164,7 @@ function allergenText({ allergens, bilingual }: LabelContent): string | undefine
   return `${bilingual ? 'Contains / Contient' : 'Contains'}: ${allergens.join(', ')}`;
 }
 
-/** In Canada year first, the month by its two letters and the day; no other system may be used (B.01.007(4)–(6), read). */
+/** In Canada the year first, the two-letter month and the day; no other format is allowed (B.01.007(4)–(6), read). */
 function bestBeforeText(text: string, both: boolean): string {
   if (both && /^\d{4}-\d\d-\d\d$/.test(text)) {
     const [year = '', month, day = ''] = text.split('-');
@@ -178,7 +178,7 @@ function bestBeforeText(text: string, both: boolean): string {
 const wishIf = (text: string | false | null | undefined, wish: (text: string) => Wish): Wish | undefined =>
   text ? wish(text) : undefined;
 
-/** The bilingual two letters are those of Canadian dates (Food and Drug Regulations B.01.007(5), read). */
+/** The bilingual two-letter months of Canadian dates (Food and Drug Regulations B.01.007(5), read). */
 const monthNames = [
   ['Jan', 'JA'],
   ['Feb', 'FE'],

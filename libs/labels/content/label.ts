@@ -1,14 +1,14 @@
-/** What stands on a jar's label, before any of it has a place or a size. */
+/** The content of a jar's label, before layout. */
 export interface LabelContent {
-  /** A practice book's labels carry PRACTICE across them and are not for a jar that is sold. */
+  /** A practice book's labels have PRACTICE across them and are not for jars that are sold. */
   readonly practice: boolean;
   /** Statement of identity, `Maple syrup`. */
   readonly product: string;
   readonly productFr?: string | undefined;
-  /** Grade exactly as the place has it; null where none was judged or the maker may not write one. */
+  /** The grade exactly as the place words it; null where none was judged or the maker may not use one. */
   readonly gradeText: string | null;
   readonly gradeTextFr?: string | undefined;
-  /** Why a colour that was judged is not given as a grade. */
+  /** Why a judged colour is not printed as a grade. */
   readonly gradeLeftOut?: string | undefined;
   readonly container: {
     readonly typed: string;
@@ -18,14 +18,14 @@ export interface LabelContent {
   };
   readonly country: 'US' | 'CA';
   readonly lot: string;
-  /** ISO date; printed as `Packed 19 Mar 2026`, which nobody takes for an expiry. */
+  /** ISO date; printed as `Packed 19 Mar 2026`, which nobody takes for an expiry date. */
   readonly packedOn: string;
   readonly maker: { readonly name: string; readonly lines: readonly string[]; readonly phone?: string | undefined };
-  /** Of a defoamer; null where the boil's record doesn't answer. */
+  /** Allergens of a defoamer; null where the boil's record doesn't answer. */
   readonly allergens: readonly string[] | null;
   /** The maker's own text; never calculated by the program. */
   readonly bestBefore?: string | undefined;
-  /** Further texts that the pack's fields declare for the label, as `Label: text`; left out where there is no room. */
+  /** Further texts that the pack's fields declare for the label, as `Label: text`; omitted where there is no room. */
   readonly declared?: readonly { readonly label: string; readonly text: string }[] | undefined;
   readonly keep: string;
   readonly keepFr?: string | undefined;
@@ -38,20 +38,20 @@ export type Panel =
   | { readonly heightMm: number; readonly diameterMm: number; readonly areaMm2?: never }
   | { readonly areaMm2: number; readonly heightMm?: never; readonly diameterMm?: never };
 
-/** Jar `n` of the pack keeps its number and its code however often its label is printed. */
+/** Jar `n` of the pack has the same number and code however often its label is printed. */
 export interface LabelJar {
   readonly n: number;
-  /** Eight letters without the dash. */
+  /** Eight characters without the dash. */
   readonly code: string;
 }
 
 export type Jars = Iterable<LabelJar> | AsyncIterable<LabelJar>;
 
-/** Printers whose dots we lay modules on. */
+/** Printer resolutions to whose dots modules are aligned. */
 export const printerDpis = [203, 300, 600] as const;
 export type PrinterDpi = (typeof printerDpis)[number];
 
-/** Our own designs, in the words of the form. */
+/** Our own designs, as named on the form. */
 export const designLabels = {
   ledger: 'Ledger: the name ranged left, the symbol square to the corner',
   lamp: 'Lamp: the name in paper on a bar of ink',
@@ -64,7 +64,7 @@ export const designLabels = {
 } as const;
 export type DesignName = keyof typeof designLabels;
 
-/** Why labels were not printed; each becomes a sentence that a maker can act on. */
+/** Why labels were not printed; each becomes a sentence that tells the maker what to do. */
 export type LabelProblem =
   | {
       readonly kind: 'does-not-fit';

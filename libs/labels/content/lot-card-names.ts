@@ -1,4 +1,7 @@
-/** What is printed for a lot beside its labels: for each jar of a pack, or one card for what the lot lies on or in. */
+/**
+ * What can be printed for a lot besides its labels: one per jar of a pack, or one card for a tray, vessel, case or
+ * shelf.
+ */
 export const lotCardNames = {
   neck: 'neck tags with the story, one for each jar',
   seal: 'strips that break when the lid is turned, one for each jar',

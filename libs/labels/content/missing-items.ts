@@ -3,15 +3,13 @@ import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { stateNames } from '#libs/syrup/rules/states.js';
 import type { LabelContent } from './label.js';
 
-/** Something the place asks for and the label lacks, with where that is written and how far it was seen. */
+/** Something the place requires that the label lacks, with its source. */
 export interface MissingItem extends Sourced {
   readonly item: string;
   readonly lacks: string;
 }
 
-/**
- * What the maker should know before printing. Nothing here stops a label: the maker checks it against local rules.
- */
+/** What the maker should know before printing. Nothing here blocks a label: the maker checks it against local rules. */
 export function missingItems(content: LabelContent, place: Pick<PlaceRules, 'labels'>): MissingItem[] {
   const request = place.labels
     .filter(({ aboveMillilitres = 0 }) => content.container.millilitres > aboveMillilitres)
@@ -34,7 +32,7 @@ const panelNotMeasured: MissingItem = {
   readOn: '2026',
 };
 
-/** By what the item carries: what is lacking, or nothing. */
+/** By the id of the required item: what is missing, or undefined. */
 const lacking: Readonly<Record<string, (content: LabelContent) => string | undefined>> = {
   product: ({ product, productFr, bilingual }) =>
     unless(product.trim() && (!bilingual || productFr?.trim()), 'The label does not say what is in the jar'),
@@ -59,7 +57,7 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
     unless(maker.lines.join(' ').trim(), 'The place of making is missing, which the address is taken to be'),
 };
 
-/** A whole family of allergens, where the law asks for the nut, the fish or the shellfish itself. */
+/** A whole allergen family, where the law requires the specific nut, fish or shellfish. */
 const isWholeFamily = (text: string): boolean =>
   /^(tree nuts?|nuts?|fish|crustacean shellfish|crustaceans)( \/|$)/iu.test(text);
 
@@ -80,7 +78,7 @@ function missingAddress({ maker, country }: LabelContent): string | undefined {
   );
 }
 
-/** The code of a state counts in capitals and before the ZIP code, so that no word of a street is taken for one. */
+/** A state's code counts only in capitals and before the ZIP code, so that no word of a street is mistaken for one. */
 const namesState = (lines: string): boolean =>
   Object.entries(stateNames).some(
     ([code, name]) =>

@@ -2,18 +2,17 @@ import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { cylinderPanelMm2, netQuantityHeightMm } from '#libs/syrup/labelling/type-height.js';
 import type { LabelContent } from './label.js';
 
-/** The net quantity as it stands on the label, in lines that may be set under each other or beside. */
+/** The net quantity as printed on the label, in lines that may be set side by side or under each other. */
 export interface NetQuantity {
   readonly lines: readonly string[];
   readonly source: string;
 }
 
 /**
- * US: fluid ounces, from a pint to a gallon the largest whole units in brackets, and metric; gallons from a gallon on
- * (21 CFR 101.7(j), from memory and not verified; both systems by 15 U.S.C. 1453(a)(2), read). Canada: metric, mL
- * under 1 000 mL (SFCR ss. 232–235, read).
- * A converted figure is cut to three figures, never rounded up: half a pint is 236.588 mL, and 237 mL on the label
- * would promise syrup that isn't in the jar.
+ * US: fluid ounces, from a pint to a gallon with the largest whole units in brackets, and metric; gallons from a gallon
+ * up (21 CFR 101.7(j), from memory and not verified; both systems by 15 U.S.C. 1453(a)(2), read). Canada: metric, mL
+ * under 1 000 mL (SFCR ss. 232–235, read). A converted figure is cut to three digits, never rounded up: half a pint is
+ * 236.588 mL, and 237 mL on the label would overstate the content.
  */
 export function netQuantity(container: LabelContent['container'], country: 'US' | 'CA'): NetQuantity {
   const { millilitres } = container;
@@ -41,7 +40,7 @@ export interface NetLeast {
   readonly panelSource: string;
 }
 
-/** The least height of the statement, and what its panel was taken to be. */
+/** The least height of the statement, and the panel size assumed for it. */
 export function netQuantityLeast(content: LabelContent): NetLeast {
   const panel = content.panel;
   const areaMm2 = panel
@@ -55,8 +54,8 @@ export function netQuantityLeast(content: LabelContent): NetLeast {
 }
 
 /**
- * The heights below one that smaller panels ask for, highest first, each with the largest panel it is enough for; none
- * that the flattest container of this volume, half as high as wide (common practice, no source), would not be enough for.
+ * Lower heights that smaller panels permit, highest first, each with the largest panel it is enough for; none below
+ * what the flattest container of this volume, half as high as wide (common practice, no source), needs.
  */
 export function lowerLeasts(content: LabelContent, belowMm: number): (NetLeast & { readonly upToCm2: number })[] {
   const flattestMm2 = cylinderOfMm2(content.container.millilitres, 0.5);
@@ -69,10 +68,13 @@ export function lowerLeasts(content: LabelContent, belowMm: number): (NetLeast &
     .filter(({ millimetres, upToCm2 }) => millimetres < belowMm - 1e-6 && upToCm2 * 100 >= flattestMm2);
 }
 
-/** Where the rule changes its height: 400, 100, 25 and 5 in² in the US. */
+/** Panel areas in cm² at which the required height changes: 400, 100, 25 and 5 in² in the US. */
 const panelStepsCm2 = { US: [2580, 645, 161, 32], CA: [2580, 645, 258, 32] } as const;
 
-/** The panel of a cylinder so many times as high as wide. Brimful a jar holds about a tenth more than its label says. */
+/**
+ * The panel of a cylinder with this ratio of height to width. Filled to the brim a jar holds about a tenth more than
+ * its label says.
+ */
 function cylinderOfMm2(millilitres: number, heightPerWidth: number): number {
   const brimfulMm3 = millilitres * 1.1 * 1000;
   const diameterMm = Math.cbrt((4 * brimfulMm3) / (heightPerWidth * Math.PI));
@@ -95,7 +97,7 @@ function wholeUnits(ounces: number): string {
 const isMetric = (unit: string): boolean => unit === 'mL' || unit === 'L';
 const figures = (amount: number): string => String(cutFigure(amount));
 
-/** Cut to three figures; the tiny addition undoes binary fractions, so that 8 fl oz stays 8. */
+/** Cut to three digits; the tiny addition compensates for binary fractions, so that 8 fl oz stays 8. */
 function cutFigure(amount: number): number {
   const decimals = Math.max(0, 2 - Math.floor(Math.log10(amount)));
   const tens = 10 ** decimals;

@@ -12,8 +12,8 @@ export const practiceWish = (leastLetterMm: number): Wish => ({
 });
 
 /**
- * PRACTICE written upwards across the text of a label, in outline, so that a thermal printer shows it and the text
- * stays readable.
+ * PRACTICE set upwards across the text of a label, in outline, so that a thermal printer shows it and the text stays
+ * readable.
  */
 export interface PracticeMark {
   readonly word: string;

@@ -8,12 +8,12 @@ import type { JarStory } from './story-text.js';
 export interface PublishedLot {
   readonly content: LabelContent;
   readonly jars: Jars;
-  /** Of every jar, or jar by jar where only some are held. */
+  /** For every jar, or jar by jar where only some are held. */
   readonly notice?:
     JarNotice | ((jar: { readonly n: number; readonly code: string }) => JarNotice | undefined) | undefined;
-  /** The maker's own, where its labels carry a GS1 Digital Link. */
+  /** The maker's own article number, where its labels carry a GS1 Digital Link. */
   readonly gtin?: string | undefined;
-  /** Where the maker wants it shown, and the JPEG of its photo. */
+  /** The story and its photo as JPEG, where the maker shows them. */
   readonly story?: JarStory | undefined;
   readonly photo?: Uint8Array | undefined;
 }
@@ -25,9 +25,9 @@ export interface Published {
 }
 
 /**
- * Writes a page for each jar, at the path its symbol names: `J/CODE/index.html`, which any web space serves for
- * `/J/CODE`. There is no list of them and nothing else in the folder is touched. Publishing again rewrites what has
- * changed, so that after a recall every jar of the lot says so; a page is there whole or as it was.
+ * Writes a page for each jar, at the path in its symbol: `J/CODE/index.html`, which any web host serves for `/J/CODE`.
+ * No index page is written and nothing else in the folder is touched. Publishing again rewrites what has changed, so
+ * that after a recall every jar of the lot says so; each page is replaced atomically.
  */
 export async function publishJarPages(
   folder: string,
@@ -62,7 +62,7 @@ function pathsOf({ gtin, content }: PublishedLot, code: string): string[] {
   return [own, `01/${gtin.padStart(14, '0')}/10/${content.lot}/21/${code}/index.html`];
 }
 
-/** The relative path from a page to the top folder, which may lie anywhere on a web space. */
+/** The relative path from a page to the top folder, which may be anywhere on a web host. */
 const upFrom = (path: string): string => '../'.repeat(path.split('/').length - 1);
 
 async function replaceIfOther(path: string, text: string | Uint8Array): Promise<boolean> {

@@ -12,7 +12,7 @@ export interface JarNotice {
   readonly word: string;
   /** What was found and what to do with the jar, in plain sentences. */
   readonly sentences: readonly string[];
-  /** The same in French, for a label in both languages. */
+  /** The same in French, for labels in both languages. */
   readonly wordFr: string;
   readonly sentencesFr: readonly string[];
   /** Whom to call. */
@@ -23,13 +23,14 @@ export interface JarPageParts {
   readonly code?: string | undefined;
   readonly notice?: JarNotice | undefined;
   readonly story?: JarStory | undefined;
-  /** Where the photo of the story is; empty where it isn't shown. */
+  /** The address of the story's photo; empty where it isn't shown. */
   readonly photoAddress?: string | undefined;
 }
 
 /**
- * The page a jar's symbol opens: what its label says, and before that any notice, in French as well where the label is
- * in both languages. Without a code it is the page of its lot. No neighbours, no list, no script, nothing fetched from elsewhere.
+ * The page that a jar's symbol opens: any notice first, then the label's content, also in French where the label is
+ * bilingual. Without a code it is the page of the lot. It has no links to other jars, no script, and loads nothing from
+ * elsewhere.
  */
 export function jarPage(content: LabelContent, { code, notice, story, photoAddress = '' }: JarPageParts): string {
   const { maker, lot, packedOn } = content;
@@ -64,7 +65,7 @@ export function jarPage(content: LabelContent, { code, notice, story, photoAddre
   return template().replace(/\{\{(\w+)\}\}/g, (_, name: string) => pieces[name] ?? '');
 }
 
-/** Where the maker wants it; their photo stands before the sentences. */
+/** The story, where the maker shows one; the photo comes before the sentences. */
 function storyHtml(story: JarStory, bilingual: boolean, photoAddress: string): string {
   const english = storySentences(story).map((text) => `<p>${escaped(text)}</p>`);
   const { photo } = story;
@@ -124,7 +125,7 @@ function rows(lines: readonly JarLine[], bilingual: boolean): string {
     .join('');
 }
 
-/** A number can be called by a touch; other words are only read. */
+/** A telephone number becomes a link; other text stays text. */
 function phoneLink(contact: string): string {
   const digits = contact.replace(/[^\d+]/g, '');
   return /^[\d\s()+.-]+$/.test(contact) && digits.length >= 7

@@ -1,12 +1,12 @@
-/** What was recorded of a jar's syrup before it was packed; times are ISO with the zone they were written in. */
+/** What was recorded of a jar's syrup before it was packed; times are ISO with the offset they were recorded in. */
 export interface JarStory {
   readonly slopes: readonly string[];
   readonly gathered: Span | undefined;
   readonly boiled: Span | undefined;
   readonly sap: { readonly amount: number; readonly unit: 'gal' | 'L' } | undefined;
-  /** Some of its sap or syrup came from another house. */
+  /** Whether some of its sap or syrup came from another sugarhouse. */
   readonly isBought: boolean;
-  /** Only on the public page, where the maker keeps one. */
+  /** Only on the public page, where the maker has added one. */
   readonly photo?: StoryPhoto | undefined;
 }
 
@@ -15,7 +15,7 @@ export interface StoryPhoto {
   readonly sha256: string;
   readonly widthPx: number;
   readonly heightPx: number;
-  /** What it shows, for who can't see it. */
+  /** Its description, for people who can't see it. */
   readonly shows: string;
 }
 
@@ -24,7 +24,7 @@ interface Span {
   readonly until: string;
 }
 
-/** A sentence for each thing that was recorded, none for what was not. */
+/** One sentence for each recorded fact. */
 export function storySentences({ slopes, gathered, boiled, sap, isBought }: JarStory): string[] {
   const on = gathered && daysIn(gathered, english);
   const from = slopes.length > 0 ? `Its sap ran at ${list(slopes, 'and')}` : '';
@@ -82,7 +82,7 @@ function daysIn({ from, until }: Span, language: Language): string {
   return first === last ? language.on(`${last} ${year}`) : language.between(first, `${last} ${year}`);
 }
 
-/** One night is one that begins in the evening, or ends on the next day. */
+/** “One night” begins in the evening, or ends on the next day. */
 function nightIn(span: Span, language: Language): string {
   const [from, until] = [span.from.slice(0, 10), span.until.slice(0, 10)];
   const year = span.until.slice(0, 4);

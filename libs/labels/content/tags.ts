@@ -1,16 +1,16 @@
 import { packedText } from './label-text.js';
 
-/** A card for a tray, a vessel, a case, a shelf or a lot that is held: half a sheet of paper, read from across the room. */
+/** A card for a tray, a vessel, a case, a shelf or a held lot: half a sheet of paper, readable from across the room. */
 export interface Tag {
-  /** What the card is, small above the code. */
+  /** The type of card, small above the code. */
   readonly kind: string;
   /** The lot or boil, as large as the card allows. */
   readonly code: string;
   readonly rows: readonly { readonly name: string; readonly value: string }[];
-  /** Left empty for a pen, such as a reading: never filled in for the person. */
+  /** Lines to fill in by pen, such as a reading: never pre-filled. */
   readonly blanks: readonly string[];
   readonly lines: readonly string[];
-  /** Stamped across the head of the card. */
+  /** Stamped across the top of the card. */
   readonly stamp?: string | undefined;
   readonly practice: boolean;
 }
@@ -41,7 +41,7 @@ export function trayCard(
   };
 }
 
-/** Hangs on what holds syrup between the boil and the pack. */
+/** For a vessel that holds syrup between the boil and the pack. */
 export function vesselTag(
   boil: Named & {
     vessel: string;
@@ -66,7 +66,7 @@ export function vesselTag(
   };
 }
 
-/** The tag of a case of jars. */
+/** For a case of jars. */
 export function caseTag(
   box: Named & { jars: string; count: number; container: string; packedOn: string; to?: string | undefined },
 ): Tag {
@@ -85,7 +85,7 @@ export function caseTag(
   };
 }
 
-/** The tag of a shelf. */
+/** For a shelf. */
 export function shelfTag(shelf: Named & { container: string; grade: string | null; packedOn: string }): Tag {
   return {
     kind: 'Shelf',
@@ -101,7 +101,7 @@ export function shelfTag(shelf: Named & { container: string; grade: string | nul
   };
 }
 
-/** Goes on a held lot with the reason; it comes off only when the book says released. */
+/** For a held lot, with the reason; it stays on until the lot is released. */
 export function holdTag(held: Named & { why: string; by: string; on: string }): Tag {
   return {
     kind: 'Do not send out, sell or use',

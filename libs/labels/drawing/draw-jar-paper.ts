@@ -11,7 +11,7 @@ import { roundedPath } from './rounded-path.js';
 import { streamPages } from './stream-pages.js';
 import { type Face, letterHeights, runsOf, widthEm } from './type-faces.js';
 
-/** Neck tags and seal strips, beside the label: the same for every jar of a pack. */
+/** Neck tags and seal strips: the same for every jar of a pack. */
 export interface JarPaper {
   readonly maker: string;
   readonly product: string;
@@ -30,7 +30,7 @@ export interface PaperSheet {
   readonly createdAt: Date;
 }
 
-/** Letter and A4 alike hold this: the smaller of both sides, the rest is margin. */
+/** The area common to Letter and A4: the smaller of each side; the rest is margin. */
 const pageMm = { widthMm: 215.9, heightMm: 279.4 };
 
 interface Cutting {
@@ -148,7 +148,7 @@ const tint = (look: LabelLook): string => {
   return `${parts} rg ${parts} RG\n`;
 };
 
-/** The front on the lower half; the story on the upper one, upside down, so that it stands upright when folded. */
+/** The front on the lower half; the story on the upper half, upside down, so that it reads upright when folded. */
 function neckTagOperators(paper: JarPaper, pen: PdfPen): string {
   const { widthMm, heightMm } = neckTag;
   const half = heightMm / 2;
@@ -219,7 +219,7 @@ function column(
     .join('');
 }
 
-/** Both ends hold to the glass; between the two V the strip lies on the lid. */
+/** Both ends stick to the glass; the part between the two V marks lies on the lid. */
 function sealStripOperators(paper: JarPaper, pen: PdfPen): string {
   const { widthMm, heightMm } = sealStrip;
   const ends = [24, widthMm - 24];

@@ -20,7 +20,7 @@ export interface LabelsDrawn {
 }
 
 /**
- * Draws a label for each jar into `out` and ends it, page by page, no faster than `out` takes them. A problem is
+ * Draws a label for each jar into `out` and ends it, page by page, no faster than `out` accepts them. A problem is
  * returned as a value before a byte is written.
  */
 export async function drawLabels(
@@ -74,7 +74,7 @@ interface Sheets {
   finish(): Promise<{ labels: number; pages: number; endedAt: number; bytes: number }>;
 }
 
-/** Fills sheet after sheet; a sheet goes to the document when it is full. */
+/** Fills one sheet after the other; a full sheet is added to the document. */
 function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocument, pages: PageStream): Sheets {
   const perPage = labelsPerPage(run.stock);
   const pen = pdfPenFor(document);

@@ -73,7 +73,7 @@ interface Place {
   readonly bottomMm: number;
 }
 
-/** Writes from the top down; long words wrap, and are set smaller until all of the card's lines fit. */
+/** Lays out from top to bottom; long words wrap, and the text shrinks until all of the card's lines fit. */
 function cardOperators(tag: Tag, pen: PdfPen, place: Place): string {
   for (let scale = 1; ; scale *= 0.94) {
     const card = setCard(tag, pen, place, scale);
@@ -120,13 +120,13 @@ function writeRow(card: Card, { name, value }: Tag['rows'][number], emMm: number
   const mostEm = (card.innerMm - nameWidthMm) / emMm;
   const lines = breakText(value, 'words-semi', mostEm) ?? hardBreaks(value, mostEm);
   lines.forEach((text, index) => {
-    // The name first: that is the order in which it is read aloud and copied.
+    // The name first: the order in which people read it aloud and copy it.
     write(card, emMm * 1.22, index === 0 ? name : '', 'words', emMm * 0.8);
     write(card, 0, text, 'words-semi', emMm, marginMm + nameWidthMm);
   });
 }
 
-/** A rule to write on with a pen: a reading is never filled in for the person. */
+/** A line to write on with a pen: a reading is never pre-filled. */
 function writeBlank(card: Card, name: string, emMm: number): void {
   write(card, emMm * 1.9, name, 'words', emMm * 0.8);
   const fromMm = marginMm + widthEm(name, 'words') * emMm * 0.8 + 3;
@@ -140,7 +140,7 @@ function rule({ yMm, innerMm }: Card): string {
   return `${left} ${at(0.5)} m ${right} ${at(0.08)} l ${right} ${at(-0.08)} l ${left} ${at(-0.5)} l h f\n`;
 }
 
-/** A single word wider than the card is broken, with nothing lost. */
+/** Breaks a single word wider than the card, without losing a character. */
 function hardBreaks(text: string, mostEm: number): string[] {
   const lines = [''];
   for (const letter of text) {
@@ -150,7 +150,7 @@ function hardBreaks(text: string, mostEm: number): string[] {
   return lines;
 }
 
-/** Slightly turned, in the red that means it must not go out; the word and the frame say the same in black and white. */
+/** Slightly rotated, in the red that means it must not leave; word and frame say the same in black and white. */
 function stamp(word: string, pen: PdfPen, place: Place, middleMm: number): string {
   const emMm = 17;
   const wideMm = widthEm(word, 'words-heavy') * emMm;

@@ -17,7 +17,7 @@ export interface LabelRun {
   readonly content: LabelContent;
   readonly jars: Jars;
   readonly stock: Stock;
-  /** Stocks to suggest where the text does not fit on this one; by default those that ship. */
+  /** Stocks to suggest where the text does not fit on this one; by default the supplied ones. */
   readonly stocks?: readonly Stock[] | undefined;
   readonly symbol: SymbolKind;
   readonly dpi: PrinterDpi;
@@ -25,13 +25,13 @@ export interface LabelRun {
   readonly look?: LabelLook | undefined;
   /** Positions already used up on the first sheet. */
   readonly skip?: number | undefined;
-  /** For a printer that is off: right and down in millimetres. */
+  /** Correction for a printer that is off: right and down in millimetres. */
   readonly nudge?: { readonly rightMm: number; readonly downMm: number } | undefined;
   /** The date of the file: the same run makes the same bytes. */
   readonly createdAt: Date;
 }
 
-/** What is wrong with a run before any of it is laid out. */
+/** Why a run's settings are invalid, checked before layout; undefined where they are valid. */
 export function settingProblem({
   content,
   stock,

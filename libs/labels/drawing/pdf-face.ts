@@ -52,7 +52,7 @@ function logo({ logo: box, heightMm }: LabelLayout): string {
   return `q ${at.map(number).join(' ')} cm /Logo Do Q\n`;
 }
 
-/** A rule that narrows from half a millimetre to a tenth, as sap does on its way to syrup. */
+/** A rule that narrows from half a millimetre to a tenth, as sap reduces to syrup. */
 export const diagramEndsMm = [0.5, 0.1] as const;
 
 function rule({ rule: line, heightMm }: LabelLayout): string {

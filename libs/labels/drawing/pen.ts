@@ -4,18 +4,18 @@ import { type Face, fontIn, type LoadedFont, runsOf } from './type-faces.js';
 export const pointsPerMm = 72 / 25.4;
 
 /**
- * Writes PDF operators for one document, in millimetres from the bottom left of whatever the matrix in force says.
+ * Writes PDF operators for one document, in millimetres from the bottom left of the current transformation matrix.
  * pdfkit's own text() lays out every line anew; a label's lines are laid out once and then only repeated.
  */
 export interface PdfPen {
   text(text: string, face: Face, emMm: number, xMm: number, yMm: number): string;
-  /** Glyphs of a text in a face without kerning (the mono), to be repeated at one place. */
+  /** Glyphs of a text in a face without kerning (the mono), for repeating at one place. */
   glyphs(text: string, face: Face): { font: string; hex: string };
-  /** The fonts named so far, as a resource dictionary. */
+  /** The fonts used so far, as a resource dictionary. */
   fonts(): Record<string, unknown>;
 }
 
-/** What labels are drawn with on a PDF page: fonts are opened once for a document. */
+/** A pen for drawing labels on a PDF; each font is opened once per document. */
 export function pdfPenFor(document: PDFKit.PDFDocument): PdfPen {
   const opened = new Map<string, LoadedFont>();
   const font = (name: string): LoadedFont => {
@@ -41,7 +41,7 @@ export function pdfPenFor(document: PDFKit.PDFDocument): PdfPen {
   };
 }
 
-/** Numbers as PDF has them: no exponent, no more places than a printer can see. */
+/** Numbers in PDF syntax: no exponent, no more decimals than a printer can resolve. */
 export const number = (value: number): string => String(Math.round(value * 1e5) / 1e5);
 
 function kerned(loaded: LoadedFont, text: string): string {

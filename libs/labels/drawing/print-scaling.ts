@@ -1,6 +1,6 @@
 /**
- * Asks the print dialogue not to scale: a label sheet that is fitted to the page misses its stickers (PDF 32000-1, table
- * 150, PrintScaling). pdfkit writes the viewer's preferences and takes only its own.
+ * Asks the print dialogue not to scale: a sheet fitted to the page misses its labels (PDF 32000-1, table 150,
+ * PrintScaling). pdfkit has no option for it and accepts only viewer preferences that it knows.
  */
 export function withoutScaling(document: PDFKit.PDFDocument): PDFKit.PDFDocument {
   const { _root: root } = document as unknown as {

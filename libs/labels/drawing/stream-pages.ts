@@ -3,13 +3,13 @@ import type { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
 
 export interface PageStream {
-  /** After each page: waits until `out` has taken what was drawn, and yields to other work. */
+  /** After each page: waits until `out` has accepted what was drawn, and yields to other work. */
   turned(): Promise<void>;
-  /** Ends the document and answers with the bytes written, once `out` has them all. */
+  /** Ends the document and resolves to the bytes written, once `out` has them all. */
   finish(): Promise<number>;
 }
 
-/** pdfkit pushes without asking whether anyone reads: a page is drawn only when the one before it has gone. */
+/** pdfkit ignores backpressure: a page is drawn only when the one before it has been written. */
 export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageStream {
   let bytes = 0;
   let failed: Error | undefined;
@@ -46,7 +46,7 @@ export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageSt
 
 const noLongerWanted = 'the labels were no longer wanted: what took them was closed';
 
-/** Both listeners are removed: over thousands of pages they would pile up. */
+/** Both listeners are removed: over thousands of pages they would accumulate. */
 function drainedOrClosed(out: Writable): Promise<void> {
   return new Promise((resolve) => {
     const go = (): void => {

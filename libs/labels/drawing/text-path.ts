@@ -1,11 +1,11 @@
 import { type Face, loadedFont, runsOf } from './type-faces.js';
 
-/** Units of the em in which the paths are written. */
+/** Units per em of the paths. */
 export const pathUnits = 1000;
 
 /**
- * A text as the outlines of its letters, an SVG path in thousandths of the em, upwards from the baseline: what is seen
- * on a screen is what the PDF prints, whatever fonts the device has.
+ * A text as outlines of its letters, an SVG path in thousandths of the em, upwards from the baseline: the screen shows
+ * what the PDF prints, whatever fonts the device has.
  */
 export function textPath(text: string, face: Face): string {
   const known = paths.get(face + text);

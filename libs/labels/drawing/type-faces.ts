@@ -5,8 +5,8 @@ import { packageRoot } from '#libs/package-root.js';
 import { unpackWoff } from '#libs/pdf/woff.js';
 
 /**
- * The family of labels, pages and documents: Atkinson Hyperlegible Next for words and Mono for codes, in which 0 and O,
- * 1, I and l can't be confused. Only the maker's name, the product and a tag's story may be set in another: Fraunces, an
+ * The family of labels, pages and documents: Atkinson Hyperlegible Next for text and Mono for codes, in which 0 and O,
+ * 1, I and l can't be confused. Only the maker's name, the product and a tag's story may use another: Fraunces, an
  * old-style serif, or Zilla Slab (all SIL Open Font License; its text ships in each package). Latin and Latin with
  * rarer accents are separate files, so a text is split into runs, each drawn from the file that has its letters.
  */
@@ -29,21 +29,21 @@ export interface Run {
   readonly font: string;
 }
 
-/** Heights of Atkinson's letters as parts of the em, the same in every weight (read from the font files). */
+/** Heights of Atkinson's letters as a fraction of the em, the same in every weight (read from the font files). */
 export const capHeightEm = 0.668;
 export const xHeightEm = 0.496;
 export const descentEm = 0.21;
-/** Brackets, a slash and l stand above the capitals. */
+/** Brackets, a slash and l are taller than the capitals. */
 export const tallEm = 0.709;
 
-/** Heights of a face's letters as parts of the em; of a family the lowest of its weights. */
+/** Heights of a face's letters as a fraction of the em; for a family the lowest of its weights. */
 export interface LetterHeights {
   readonly cap: number;
   readonly x: number;
   readonly descent: number;
 }
 
-/** The heights of a face's capitals and small letters, as parts of its size. */
+/** The heights of a face's capitals and small letters, as a fraction of its size. */
 export const letterHeights = (face: Face): LetterHeights =>
   face.startsWith('serif') ? serifHeights : face.startsWith('slab') ? slabHeights : atkinsonHeights;
 
@@ -80,7 +80,7 @@ export const fontPath = (font: string): string => {
   return join(packageRoot, 'node_modules/@fontsource', name, 'files', `${name}-${subset}-${weight}-normal.woff`);
 };
 
-/** What pdfkit's document keeps of a font and its types leave out. */
+/** The part of pdfkit's font object that its types leave out. */
 export interface LoadedFont {
   readonly id: string;
   readonly font: {
@@ -92,7 +92,7 @@ export interface LoadedFont {
     readonly unitsPerEm: number;
   };
   widthOfString(text: string, size: number): number;
-  /** Hexadecimal glyphs, and how far each moves the pen, in thousandths of the em. */
+  /** Hexadecimal glyphs, and how far each advances, in thousandths of the em. */
   encode(text: string): [string[], { xAdvance: number; advanceWidth: number }[]];
   ref(): unknown;
 }
@@ -134,7 +134,7 @@ const files: Readonly<Record<Face, readonly [string, number]>> = {
   'slab-heavy': ['zilla-slab', 700],
 };
 
-/** Never written: only its fonts are asked for widths. */
+/** Never output: used only to measure text widths. */
 const measuring = new PDFDocument({ autoFirstPage: false });
 const unpacked = new Map<string, Buffer>();
 const measured = new Map<string, LoadedFont>();

@@ -12,7 +12,9 @@ export interface AlignmentSheet {
   readonly createdAt: Date;
 }
 
-/** Outlines of every label on plain paper, with crosses and rulers, to be held behind a sheet of labels against the light. */
+/**
+ * Outlines of every label on plain paper, with crosses and rulers, to hold behind a sheet of labels against the light.
+ */
 export async function drawAlignmentSheet(sheet: AlignmentSheet, out: Writable): Promise<void> {
   const { stock, createdAt } = sheet;
   const document = new PDFDocument({
@@ -74,7 +76,7 @@ const signed = (mm: number): string => (mm >= 0 ? `+${mm.toFixed(1)}` : `−${Ma
 const cross = (xMm: number, yMm: number): string =>
   `${number(xMm - 3)} ${number(yMm)} m ${number(xMm + 3)} ${number(yMm)} l ${number(xMm)} ${number(yMm - 3)} m ${number(xMm)} ${number(yMm + 3)} l S\n`;
 
-/** Ticks of a millimetre inwards from the label's left and top edge, each fifth longer. */
+/** Millimetre ticks inwards from the label's left and top edge, every fifth longer. */
 function rulers(xMm: number, yMm: number, stock: Stock): string {
   const top = yMm + stock.labelHeightMm;
   const ticks = Array.from({ length: 11 }, (_, mm) => {

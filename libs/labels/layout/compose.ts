@@ -24,7 +24,7 @@ interface Job {
   readonly practiceApart?: boolean;
 }
 
-/** Sets a label in a frame around one choice of symbol, or says what has no room. */
+/** Lays out a framed label around one choice of symbol, or returns what has no room. */
 export function compose(
   job: Job,
   design: FramedDesign,
@@ -49,12 +49,14 @@ export function compose(
   return { unfit };
 }
 
-/** The em at which small letters are 1/16 in high, as the address must be: the telephone stands beside it as large. */
+/**
+ * The em at which small letters are 1/16 in high, as the address must be; the telephone beside it has the same size.
+ */
 const requiredTextMm = 3.2;
 
 type Wishes = Readonly<Record<Zone['holds'], readonly Wish[]>>;
 
-/** The name and the product generous and in the look's typeface; what a rule measures as everywhere else. */
+/** The name and the product large and in the look's typeface; texts with a legal height as everywhere else. */
 function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wishes {
   const { maker, words, lot } = labelText(content, least.millimetres);
   const canada = content.country === 'CA';
@@ -98,7 +100,7 @@ function fillZones({ zones }: Composition, wishes: Wishes): { texts: PlacedText[
     const slackMm = last
       ? Math.max(0, column.heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm)
       : 0;
-    // On a round label a line may not leave the height whose width it was set for.
+    // On a round label a line must stay at the height whose width it was set for.
     const downMm = column.widthBetween || settle === 'top' ? 0 : settle === 'middle' ? slackMm / 2 : slackMm;
     for (const line of set.lines)
       texts.push({
@@ -133,7 +135,7 @@ function codeUnder({ code }: Composition, canada: boolean): PlacedText | undefin
   };
 }
 
-/** As large as the box allows, in the drawing's own proportions, in the middle of it. */
+/** As large as the box allows, in the drawing's own proportions, centred in it. */
 export function fitted(logo: { widthPx: number; heightPx: number }, box: Box): Box {
   const scale = Math.min(box.widthMm / logo.widthPx, box.heightMm / logo.heightPx);
   const [widthMm, heightMm] = [logo.widthPx * scale, logo.heightPx * scale];

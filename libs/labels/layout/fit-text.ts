@@ -1,22 +1,22 @@
 import { type Face, letterHeights, widthEm } from '../drawing/type-faces.js';
 
-/** A text to be placed in a column, with its preferred and its least size. */
+/** A text to place in a column, with its preferred and its least size. */
 export interface Wish {
   readonly item: string;
   readonly text: string;
   readonly face: Face;
-  /** Em at scale 1; the column grows and shrinks all of them together. */
+  /** Em at scale 1; all texts of a column scale together. */
   readonly emMm: number;
   /** Least height of a capital, or of the small o where there are small letters. */
   readonly leastLetterMm: number;
-  /** May be set in capitals where small letters would be too large for the column. */
+  /** May be set in capitals where small letters of the required height would be too large for the column. */
   readonly mayBeCapitals?: boolean;
   /**
-   * May be set on one line with the wish before it: where there is room, or only where the column is too low without.
+   * May share a line with the wish before it: whenever there is room, or only where the column is too low otherwise.
    */
   readonly joins?: 'gladly' | 'if need be';
   readonly gapBeforeMm?: number;
-  /** Left out before the label is refused. */
+  /** Omitted before the label is refused. */
   readonly optional?: boolean;
 }
 
@@ -40,7 +40,7 @@ export interface PlacedText {
   readonly baselineMm: number;
   readonly widthMm: number;
   readonly paper?: boolean;
-  /** In the maker's colour, where the label is printed in one. */
+  /** In the maker's colour, where the label is printed in colour. */
   readonly tinted?: boolean;
 }
 
@@ -49,16 +49,16 @@ export interface Column {
   readonly heightMm: number;
   readonly align: 'left' | 'centre';
   readonly mostScale: number;
-  /** On a round label: what is left of the width between two heights from the column's top. Lines are centred. */
+  /** On a round label: the width available between two heights from the column's top. Lines are centred. */
   readonly widthBetween?: ((topMm: number, bottomMm: number) => number) | undefined;
 }
 
 /**
- * Sets wishes into a column at the largest common scale at which all of them fit, never below a wish's least height;
- * before anything is refused, small letters become capitals and optional texts are left out.
+ * Sets wishes into a column at the largest common scale at which all fit, never below a wish's least height; before
+ * anything is refused, small letters become capitals and optional texts are omitted.
  */
 export function fitText(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
-  // Refused at once where the least sizes don't fit: to try every size would take seconds on a page of stocks.
+  // Refused at once where the least sizes don't fit: trying every size would take seconds on a page of stocks.
   if (!fitsSmallest(wishes, column)) return { tooMuch: itemsToShorten(wishes, column) };
   for (const chosen of withoutOptional(wishes)) {
     const squeezed = !chosen.some(({ optional }) => optional);
@@ -73,14 +73,14 @@ export function fitText(wishes: readonly Wish[], column: Column): { lines: Place
   return { tooMuch: itemsToShorten(wishes, column) };
 }
 
-/** Whether all that is needed has room when it is set as small as it may be. */
+/** Whether all required texts fit at their least size. */
 function fitsSmallest(wishes: readonly Wish[], column: Column): boolean {
   const needed = wishes.filter(({ optional }) => !optional);
   const set = (options: (typeof textStyles)[number]) => needed.map((wish) => inStyle(wish, options));
   return textStyles.some((options) => place(set(options), column, 0.3) !== undefined);
 }
 
-/** What is optional stays only while the rest is still set generously. */
+/** Optional texts stay only while the rest is still set at a comfortable size. */
 const roomyStyles = ['mixed', 'capitals'] as const;
 const textStyles = ['mixed', 'capitals', 'close'] as const;
 
@@ -90,7 +90,7 @@ function inStyle(wish: Wish, options: (typeof textStyles)[number]): Wish {
   return options === 'close' && wish.joins ? { ...wish, text, joins: 'gladly' } : { ...wish, text };
 }
 
-/** Height of the letters the law measures: capitals, or the small o in mixed case. */
+/** Height of the letters that the law measures: capitals, or the small o in mixed case. */
 export const letterEm = (text: string, face: Face): number =>
   /\p{Ll}/u.test(text) ? letterHeights(face).x : letterHeights(face).cap;
 
@@ -129,7 +129,7 @@ function place(wishes: readonly Wish[], column: Column, scale: number): PlacedLi
   return lines;
 }
 
-/** How far a line reaches below its baseline: small text under a large name keeps clear of its descenders. */
+/** How far a line extends below its baseline: small text under a large name keeps clear of its descenders. */
 const hangingMm = (line: PlacedLine | undefined): number => (line ? belowEm(line.text, line.face) * line.emMm : 0);
 
 const roomAt = ({ widthMm, widthBetween }: Column, topMm: number, bottomMm: number): number =>
@@ -177,7 +177,10 @@ function joinTo(lines: PlacedLine[], wish: Wish, emMm: number, column: Column): 
   return true;
 }
 
-/** Breaks at spaces into as few lines as the width asks for, evened out; undefined when one word is wider than the column. */
+/**
+ * Breaks at spaces into as few lines as the width allows, of similar length; undefined when one word is wider than the
+ * column.
+ */
 export function breakText(text: string, face: Face, mostEm: number): string[] | undefined {
   if (widthEm(text, face) <= mostEm) return [text];
   const lines = greedy(text.split(' '), face, mostEm);
@@ -201,7 +204,7 @@ function greedy(text: readonly string[], face: Face, mostEm: number): string[] |
   return lines;
 }
 
-/** The items without which the rest would fit: what a maker can shorten. */
+/** The items whose removal would make the rest fit: what a maker can shorten. */
 function itemsToShorten(wishes: readonly Wish[], column: Column): string[] {
   const needed = wishes.filter(({ optional }) => !optional);
   const one = needed.filter((wish) => !('lines' in fitAlone([wish], column)));

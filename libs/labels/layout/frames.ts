@@ -1,6 +1,6 @@
 import type { Stock } from '../stocks/stocks.js';
 
-/** A line or an area that is drawn with the words: millimetres from the label's top left. */
+/** A line or an area drawn with the text, in millimetres from the label's top left. */
 export type Shape =
   | {
       readonly kind: 'rectangle';
@@ -20,7 +20,7 @@ export type Shape =
       readonly strokeMm: number;
     };
 
-/** How far the outer line stands from the edge: a printer that is off by a millimetre still shows it whole. */
+/** Distance of the outer line from the edge: a printer that is off by a millimetre still prints it whole. */
 export const frameInsetMm = (stock: Stock): number =>
   Math.max(1.5, Math.min(2.6, Math.min(stock.labelHeightMm, stock.labelWidthMm) * 0.04));
 const betweenMm = 0.9;
@@ -28,7 +28,7 @@ const betweenMm = 0.9;
 /** Where text may begin inside the frame, from the label's edge. */
 export const insideFrameMm = (stock: Stock): number => frameInsetMm(stock) + betweenMm + 1.2;
 
-/** A strong line and a fine one inside it, as printers have long set a label. */
+/** A strong line and a fine one inside it, as on traditional labels. */
 export function doubleFrame(stock: Stock): Shape[] {
   const kind = stock.shape === 'oval' ? 'ellipse' : 'rectangle';
   return [
@@ -48,7 +48,7 @@ export function doubleFrame(stock: Stock): Shape[] {
   });
 }
 
-/** What is left of an oval's width inside its ring between two heights, at its middle; of a rectangle all of it. */
+/** The width inside an oval's ring between two heights, at its middle; for a rectangle its full width. */
 export function widthInside(stock: Stock, insetMm: number): (topMm: number, bottomMm: number) => number {
   const [a, b] = [stock.labelWidthMm / 2 - insetMm, stock.labelHeightMm / 2 - insetMm];
   if (stock.shape !== 'oval') return () => 2 * a;

@@ -1,6 +1,6 @@
 import type { LabelProblem } from '../content/label.js';
 
-/** Which jars of a pack to print labels for: numbers as typed, both ends included; without them all that were made. */
+/** Which jars of a pack to print labels for: numbers as typed, both ends included; by default all that were made. */
 export function jarRange(
   made: number,
   from: number = 1,

@@ -19,11 +19,11 @@ export interface LabelLayout {
   readonly symbol: PlacedSymbol;
   /** Where each jar's own code goes; its text is the printed form, `K7QM-3XWT`. */
   readonly code: PlacedText;
-  /** A hairline that narrows as sap does, above the lot, where there is room between the lines. */
+  /** A tapering hairline above the lot code, where there is room between the lines. */
   readonly rule: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
   /** A bar of ink behind the maker's name, where the design has one. */
   readonly bar: { readonly heightMm: number } | undefined;
-  /** Lines round the words, where the design has them. */
+  /** Lines around the text, where the design has them. */
   readonly frame: readonly Shape[];
   readonly look: LabelLook;
   /** Where the maker's own drawing goes, where there is one and room for it. */
@@ -34,7 +34,7 @@ export interface LabelLayout {
 }
 
 export interface PlacedSymbol extends SymbolChoice {
-  /** Corner of the dark modules; the quiet zone lies outside it. */
+  /** Top left corner of the dark modules; the quiet zone is outside it. */
   readonly xMm: number;
   readonly yMm: number;
 }
@@ -45,7 +45,7 @@ export interface LabelJob {
   readonly dpi: PrinterDpi;
   readonly design?: DesignName | undefined;
   readonly look?: LabelLook | undefined;
-  /** The symbol text of one jar: every jar's is as long. */
+  /** The symbol text of one jar; that of every jar has the same length. */
   readonly symbolText: string;
 }
 

@@ -12,7 +12,7 @@ import { pathUnits, textPath } from '../drawing/text-path.js';
 import { labelColours } from '../content/label-look.js';
 import type { Shape } from './frames.js';
 
-/** One label as it will print, for the page beside the form, or what stands in the way of it. */
+/** One label as it will print, for the page beside the form, or why it can't be printed. */
 export function previewLabel(
   run: Omit<LabelRun, 'jars' | 'createdAt'>,
   jar: LabelJar,
@@ -27,7 +27,7 @@ export function previewLabel(
   };
 }
 
-/** A label in millimetres: its letters are outlines and its drawing is inside it, so that it looks as it prints. */
+/** A label in millimetres, with letters as outlines and the drawing embedded, so that it looks as printed. */
 export function labelSvg(layout: LabelLayout, code: string, symbolText: string): string {
   const { widthMm, heightMm } = layout;
   const clip = `face-${code}`;
@@ -82,7 +82,7 @@ function frameLine(shape: Shape): string {
   return `<rect x="${x}" y="${y}" width="${w}" height="${h}" rx="${r}" ry="${q}" stroke-width="${strokeMm}"/>`;
 }
 
-/** Black on a printer without colour, as the PDF has it; in colour its own. */
+/** Black without colour, as in the PDF; otherwise in its own colours. */
 function logo({ logo: box, look }: LabelLayout, tint: string): string {
   if (!box || !look.logo) return '';
   const png = look.colour === 'black' ? look.logo.inkPng : look.logo.colourPng;

@@ -18,7 +18,7 @@ import {
   type TextJob,
 } from './layout-parts.js';
 
-/** In a frame a generous name and product matter more there than the largest symbol. */
+/** In a framed design a large name and product matter more than the largest possible symbol. */
 export function layoutFramed(job: TextJob, design: FramedDesign, least: NetLeast): LaidOut {
   const { content, stock } = job;
   const setting = netSettingFor(design, stock);
@@ -57,7 +57,7 @@ function framed(
   };
 }
 
-/** The net quantity under the words, on their axis, as far as the margins let it go. */
+/** The net quantity under the text, on its axis, as far as the margins allow. */
 function onAxis(net: NetBand, middleMm: number | undefined, marginMm: number, labelWidthMm: number): NetBand {
   if (middleMm === undefined) return net;
   const lines = net.lines.map((line) => {
@@ -80,5 +80,5 @@ function clearLine(line: Line, texts: readonly PlacedText[]): Line | undefined {
   return heads.some((head) => head < yMm + besideLineMm) ? undefined : { ...line, yMm };
 }
 type Line = NonNullable<LabelLayout['rule']>;
-/** Half of the line at its thickest, and a little white. */
+/** Half of the line at its thickest, plus a little white space. */
 const besideLineMm = 0.3;

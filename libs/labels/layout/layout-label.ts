@@ -9,9 +9,9 @@ import type { TextJob } from './layout-parts.js';
 import { layoutPlain } from './layout-plain.js';
 
 /**
- * Places a label's content, or says what does not fit. In a practice book PRACTICE has a place of its own; only where
- * there is no room for it does it go across the words. The words about keeping, which no rule asks for, are left out
- * before a label is refused, and that is said.
+ * Places a label's content, or returns what does not fit. In a practice book PRACTICE has a place of its own; it is set
+ * across the text only where there is no room. The storage advice, which no rule requires, is omitted before a label is
+ * refused, and a note says so.
  */
 export function layoutLabel(job: LabelJob, least: NetLeast = netQuantityLeast(job.content)): LaidOut {
   if (!job.content.practice) return layoutText(job, least);
@@ -35,7 +35,7 @@ function layoutOnce(job: TextJob, least: NetLeast): LaidOut {
   return 'layout' in laid ? { layout: withLeftOut(laid.layout, job, least) } : laid;
 }
 
-/** Notes which optional texts the layout left out, so that the maker can take a larger label. */
+/** Notes which optional texts the layout omitted, so that the maker can choose a larger label. */
 function withLeftOut(layout: LabelLayout, { content }: TextJob, least: NetLeast): LabelLayout {
   const { maker, words } = labelText(content, least.millimetres);
   const placed = new Set(layout.texts.map(({ item }) => item));
@@ -43,7 +43,7 @@ function withLeftOut(layout: LabelLayout, { content }: TextJob, least: NetLeast)
   return { ...layout, notes: [...missing.map(({ text }) => `Left out for want of room: “${text}”`), ...layout.notes] };
 }
 
-/** A round label has its own layout, and a straight one has no ring. */
+/** A round label has its own layout, and a rectangular one has no ring. */
 function designOn({ shape }: Stock, design: DesignName): DesignName {
   if (shape === 'oval') return 'lid';
   return design === 'lid' ? 'squat' : design;

@@ -8,11 +8,11 @@ import type { SymbolChoice } from '../symbol/symbol.js';
 import type { LabelJob } from './label-layout.js';
 
 export interface TextJob extends LabelJob {
-  /** PRACTICE stands among the words, not across them. */
+  /** PRACTICE is set as a line of the text, not across it. */
   readonly practiceApart?: boolean;
 }
 
-/** What every layout records of the label itself. */
+/** The parts of every layout that depend on the label alone. */
 export const outline = ({ stock, look = plainLook }: TextJob) => ({
   widthMm: stock.labelWidthMm,
   heightMm: stock.labelHeightMm,
@@ -21,13 +21,13 @@ export const outline = ({ stock, look = plainLook }: TextJob) => ({
   look,
 });
 
-/** PRACTICE across the words, where it has no place of its own. */
+/** PRACTICE across the text, where it has no place of its own. */
 export const practiceOver = ({ content, practiceApart }: TextJob, column: Box): PracticeMark | undefined =>
   content.practice && !practiceApart ? practiceMark(column) : undefined;
 
 export const noPlaceForLogo = 'Your drawing is left out: this label has no room for it';
 
-/** 21 CFR 101.7(f): only a panel that was measured, and found to be 5 in² or less, is exempt from the bottom 30 %. */
+/** 21 CFR 101.7(f): only a panel measured at 5 in² or less is exempt from the bottom 30 %. */
 export function isExempt({ country, panel }: LabelContent): boolean {
   if (country !== 'US' || !panel) return false;
   const areaMm2 = panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm);
@@ -42,7 +42,7 @@ export function netTooLarge(leastMm: number): Unfit {
   };
 }
 
-/** Which items have no room left at a height that can be read. */
+/** Which items don't fit at a readable height. */
 export function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
   const because = 'there is no room left at a height that can be read: shorten it or take a larger label';
   if (items.length <= 3) return { unfit: items.map((item) => ({ item, because })) };

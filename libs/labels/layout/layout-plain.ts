@@ -26,8 +26,8 @@ import {
 export type PlainDesign = Exclude<DesignName, FramedDesign>;
 
 /**
- * The symbol is tried from the best level and size down, and the words are set as large as the room beside it allows;
- * nothing goes below its least height and nothing is clipped.
+ * Tries symbols from the best level and size down, and sets the text as large as the room beside it allows; nothing
+ * goes below its least height and nothing is clipped.
  */
 export function layoutPlain(job: TextJob, design: PlainDesign, least: NetLeast): LaidOut {
   const { content, stock } = job;
@@ -50,7 +50,7 @@ export function layoutPlain(job: TextJob, design: PlainDesign, least: NetLeast):
   return { unfit };
 }
 
-/** With a drawing the column gives way at its left, where enough is left for the words; else it stays as it was. */
+/** With a drawing, the column gives up space on its left where enough is left for the text; else it stays as it was. */
 function withLogo(plan: Plan, look: LabelLook | undefined): Plan[] {
   if (!look?.logo) return [plan];
   const { column } = plan;
@@ -60,7 +60,7 @@ function withLogo(plan: Plan, look: LabelLook | undefined): Plan[] {
   return widthMm < 6 ? [plan] : [{ ...plan, column: rest, logo: fitted(look.logo, box) }, plan];
 }
 
-/** On a larger label the symbol may grow, up to a quarter of the label's height or so. */
+/** On a larger label the symbol may grow, up to about a quarter of the label's height. */
 const mostModuleMm = (stock: Stock): number =>
   Math.min(0.9, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
 
@@ -99,7 +99,7 @@ function fillPlan(
   return { lines: lines.filter((line) => line !== found), code: found, ruleMm: prepared.ruleMm };
 }
 
-/** The maker's name and the product in the look's typeface; plain they stay as they are. */
+/** The maker's name and the product in the look's typeface; unchanged in the plain one. */
 function inLook(wishes: ReturnType<typeof labelText>, look: LabelLook): ReturnType<typeof labelText> {
   if (look.typeface === 'plain') return wishes;
   const dressed = (wish: Wish): Wish =>
@@ -118,11 +118,13 @@ const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
   baselineMm: line.baselineMm + yMm,
 });
 
-/** The lot code stands at the column's foot, the text at its head; the rule lies between, a little nearer to the lot. */
+/**
+ * The lot code goes to the column's foot, the text to its head; the rule is between, a little nearer to the lot code.
+ */
 function placeColumn(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; ruleMm: number | undefined } {
   const { column } = plan;
   const packed = lines.findIndex(({ item }) => item === 'Packed date');
-  // On a low label the packed date stands at the end of the line above the lot.
+  // On a low label the packed date is at the end of the line above the lot code.
   const first = lines[packed - 1]?.baselineMm === lines[packed]!.baselineMm ? packed + 1 : packed;
   const lastLine = lines.at(-1)!;
   const slackMm = Math.max(0, column.heightMm - lastLine.baselineMm - 0.22 * lastLine.emMm);

@@ -10,9 +10,9 @@ type Asked = Omit<LabelRun, 'jars' | 'createdAt'>;
 type Placed = { layout: LabelLayout; symbol: SymbolKind };
 
 /**
- * Lays out a run by the code of one of its jars, the symbol saying as much as there is room for. Where nobody measured
- * the panel the net quantity may be set lower, down to what the flattest container of the volume asks for, and what it
- * is enough for is said; below that the stock is refused.
+ * Lays out a run by the code of one of its jars, with as much in the symbol as there is room for. Where the panel was
+ * not measured, the net quantity may be set lower, down to what the flattest container of the volume permits, and a
+ * note gives the panel it is enough for; below that the stock is refused.
  */
 export function layoutRun(request: Asked, code: string): Placed | { problem: LabelProblem } {
   const placed = layoutWithLeast(request, code, netQuantityLeast(request.content));

@@ -3,8 +3,8 @@ import { capHeightEm, descentEm, widthEm, xHeightEm } from '../drawing/type-face
 
 /**
  * The net quantity along the foot of the label: in its bottom 30 %, bold (21 CFR 101.7(f), read in a copy of
- * 2026-09-12; a panel of 5 in² or less is exempt from the 30 %), with clear space above of the height of its measured
- * letters and of twice the width of an N beside it (from memory, not verified).
+ * 2026-09-12; a panel of 5 in² or less is exempt from the 30 %), with clear space above it of the height of its
+ * measured letters and beside it of twice the width of an N (from memory, not verified).
  */
 export interface NetBand {
   readonly lines: readonly {
@@ -17,7 +17,7 @@ export interface NetBand {
   /** Height of its capitals and figures. */
   readonly letterMm: number;
   readonly topMm: number;
-  /** Nothing else is printed below this, unless it stands to the right of `clearRightMm`. */
+  /** Nothing else is printed below this, unless it is to the right of `clearRightMm`. */
   readonly clearTopMm: number;
   readonly clearRightMm: number;
   /** Where its longest line ends. */
@@ -25,7 +25,7 @@ export interface NetBand {
 }
 
 export const netFace = 'words-bold';
-/** Least heights: of figures and capitals, and of the m where mL stands in it. */
+/** Least heights: of figures and capitals, and of the m in mL. */
 export interface NetHeights {
   readonly figuresMm: number;
   readonly smallMm: number;
@@ -41,7 +41,9 @@ export const netHeights = (leastMm: number, country: 'US' | 'CA'): NetHeights =>
   smallMm: country === 'US' ? leastMm : 1.6,
 });
 
-/** How the statement stands at the foot: its margin, and on a round label what is left of the width between two heights. */
+/**
+ * How the statement is placed at the foot: its margin, and on a round label the width available between two heights.
+ */
 export interface NetSetting {
   readonly align: 'left' | 'centre';
   readonly marginMm: number;
@@ -50,7 +52,7 @@ export interface NetSetting {
   readonly widthBetween?: ((topMm: number, bottomMm: number) => number) | undefined;
 }
 
-/** Undefined when it cannot be set at its least height in the bottom 30 %, or, where `letOff`, in the bottom half. */
+/** Undefined when it can't be set at its least height in the bottom 30 %, or, where `letOff`, in the bottom half. */
 export function placeNet(
   parts: readonly string[],
   least: NetHeights,
@@ -79,7 +81,7 @@ export const netMarginMm = (stock: Stock): number => Math.max(1.5, Math.min(4, s
 interface Around {
   readonly stock: Stock;
   readonly setting: NetSetting;
-  /** Height of the letter that is measured, as much of which stays clear above. */
+  /** Height of the measured letter; the same height stays clear above. */
   readonly clearEm: number;
 }
 

@@ -6,11 +6,11 @@ import { jarText } from '../symbol/symbol-text.js';
 import { jarMarks, labelFace } from './label-svg.js';
 import { layoutRun } from './layout-run.js';
 
-/** The most labels that a browser prints without a PDF: more would take a phone too long. */
+/** The most labels that a browser prints without a PDF: more would take too long on a phone. */
 export const mostPrintedByBrowser = 300;
 
 /**
- * The pages of a run as SVG in millimetres, for a browser to print at its own size: the same layout as the PDF and the
+ * The pages of a run as SVG in millimetres, for a browser to print at actual size: the same layout as the PDF and the
  * preview. The face is defined once, in the first page.
  */
 export async function printSheets(
@@ -41,7 +41,9 @@ export async function printSheets(
   return { sheets: sheets.map((labels, page) => pageSvg(stock, `${page === 0 ? face : ''}${labels}`)) };
 }
 
-/** Outlines for plain paper, to be held behind a sheet of labels, and a line that shows whether it was printed at 100 %. */
+/**
+ * Outlines for plain paper, to hold behind a sheet of labels, and a line that shows whether it was printed at 100 %.
+ */
 export function alignmentSvg(stock: Stock, nudge: { readonly rightMm: number; readonly downMm: number }): string {
   const outlines = Array.from({ length: labelsPerPage(stock) }, (_, position) => {
     const { xMm, yMm } = labelCorner(stock, position);

@@ -3,7 +3,7 @@ import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
 /** More numbers than this would be unreadable. */
 const mostNumbers = 120;
 
-/** A page of labels as outlines with their places' numbers, right or wrong, for the page beside the form. */
+/** A page of labels as outlines with their position numbers, for the page beside the form. */
 export function sheetSvg(stock: Stock): string {
   const { pageWidthMm, pageHeightMm, labelWidthMm, labelHeightMm, columns, rows } = stock;
   const count = labelsPerPage(stock);

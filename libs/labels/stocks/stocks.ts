@@ -8,7 +8,7 @@ export { labelCorner, labelsPerPage } from '#libs/syrup/quantities/sheet-geometr
 /** A label stock by its geometry, in millimetres, counted from the top left corner of the page. */
 export type Stock = SheetGeometry;
 
-/** What was expected of a value that is wrong. */
+/** Returns what was expected of an invalid value. */
 type Check = (value: unknown) => string | undefined;
 const number: Check = (value) =>
   typeof value === 'number' && Number.isFinite(value) ? undefined : 'expected a number';
@@ -42,7 +42,7 @@ const checks: { readonly [K in keyof Required<Stock>]: Check } = {
   shape: (value) => (value === undefined || value === 'oval' ? undefined : 'expected oval, or nothing'),
 };
 
-/** The stocks that come with the book, by name. */
+/** The supplied stocks, by name. */
 export function loadStocks(): Stock[] {
   const folder = templatePath('labels');
   return readdirSync(folder)
@@ -51,7 +51,7 @@ export function loadStocks(): Stock[] {
     .map((file) => JSON.parse(readFileSync(join(folder, file), 'utf8')) as Stock);
 }
 
-/** What is wrong with a stock, in sentences; none when labels can be printed on it. */
+/** What is wrong with a stock, in sentences; empty when labels can be printed on it. */
 export function checkStock(candidate: unknown): { stock: Stock; faults: [] } | { stock?: never; faults: string[] } {
   if (typeof candidate !== 'object' || candidate === null) return { faults: ['stock: expected its sizes by name'] };
   const sizes = candidate as Readonly<Record<string, unknown>>;

@@ -1,6 +1,6 @@
 import QRCode, { type QRCodeSegment } from 'qrcode';
 
-/** How much of a symbol may be lost: a quarter, 15 %, 7 %. */
+/** How much of a symbol may be damaged: 25 %, 15 %, 7 %. */
 export type SymbolLevel = 'Q' | 'M' | 'L';
 
 export interface Marking {
@@ -11,9 +11,9 @@ export interface Marking {
 type Content = string | QRCodeSegment[];
 
 /**
- * Dark modules of a symbol row by row, under the mask that scores best by ISO/IEC 18004 (7.8.3). The library scores
- * module by module; here a row is one number and the same scores are counted by its bits, several times as fast. A
- * symbol wider than 32 modules is left to the library. The tests hold both to the same mask for thousands of symbols.
+ * Dark modules of a symbol row by row, under the mask with the best score by ISO/IEC 18004 (7.8.3). The library scores
+ * module by module; here each row is one number and the scores are counted from its bits, several times as fast. A
+ * symbol wider than 32 modules is left to the library. The tests compare both masks for thousands of symbols.
  */
 export function maskedModules(content: Content, marking: Marking): Uint8Array {
   if (17 + 4 * marking.version > 32) return create(content, marking, undefined).data;
@@ -32,7 +32,9 @@ export function maskedModules(content: Content, marking: Marking): Uint8Array {
   return spread(rows, frame, best);
 }
 
-/** What is the same in every symbol of a version and level: which modules the message has, and the rest of each mask. */
+/**
+ * What is the same in every symbol of a version and level: which modules the message has, and the rest of each mask.
+ */
 interface Frame {
   readonly size: number;
   readonly messageRows: Int32Array;
@@ -49,7 +51,7 @@ interface Mask {
   readonly fixedColumns: Int32Array;
 }
 
-/** Taken once from the library itself with any content, since masks differ independently of the message. */
+/** Taken once from the library with arbitrary content, since masks are applied independently of the message. */
 function frameOf(content: Content, marking: Marking): Frame {
   const key = `${marking.version}${marking.level}`;
   const known = frames.get(key);
@@ -74,7 +76,7 @@ function frameOf(content: Content, marking: Marking): Frame {
 
 const frames = new Map<string, Frame>();
 
-/** The penalty, or something above `enough` as soon as it is clear that this mask won't be the best. */
+/** The penalty, or any number above `enough` as soon as this mask can't be the best. */
 function scoreMasked(rows: Int32Array, columns: Int32Array, frame: Frame, mask: Mask, enough: number): number {
   const { size, messageRows, messageColumns } = frame;
   const all = size === 32 ? -1 : (1 << size) - 1;
@@ -93,7 +95,7 @@ function scoreMasked(rows: Int32Array, columns: Int32Array, frame: Frame, mask: 
   return score + 10 * Math.abs(Math.ceil((dark * 20) / (size * size)) - 10);
 }
 
-/** Runs of five and more of one colour (3, and 1 for each further), and finder-like 1:1:3:1:1 beside four light (40). */
+/** Runs of five or more of one colour (3, and 1 for each further), and finder-like 1:1:3:1:1 beside four light (40). */
 function lineScore(dark: number, light: number): number {
   const darkPairs = dark & (dark >>> 1);
   const lightPairs = light & (light >>> 1);

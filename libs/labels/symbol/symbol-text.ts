@@ -2,18 +2,16 @@ import { gs1Link, jarLink, judgeAddress, textSymbol } from '../content/address.j
 import type { LabelContent } from '../content/label.js';
 import { packedText } from '../content/label-text.js';
 
-/** What the symbol says: a link to the jar's page, a GS1 Digital Link of the maker's own number, or plain text. */
+/** The symbol's content: a link to the jar's page, a GS1 Digital Link of the maker's own number, or plain text. */
 export type SymbolKind =
   | { readonly kind: 'link'; readonly address: string }
   | { readonly kind: 'gs1'; readonly address: string; readonly gtin: string }
   | { readonly kind: 'text'; readonly without?: readonly TextPart[] };
 
-/**
- * What a text symbol leaves out on a small label: the code is printed in letters beside it, the telephone not always.
- */
+/** What a text symbol omits on a small label: the code is printed beside it as text, the telephone not always. */
 export type TextPart = 'jar code' | 'maker' | 'phone';
 
-/** The text that a jar's symbol holds: its link, or its GS1 elements. */
+/** The text that a jar's symbol contains: its link, or its GS1 elements. */
 export function jarText(symbol: SymbolKind, content: LabelContent, code: string): string {
   switch (symbol.kind) {
     case 'link':
@@ -32,8 +30,8 @@ export function jarText(symbol: SymbolKind, content: LabelContent, code: string)
 }
 
 /**
- * What the symbols of this book say, and what to know before printing: links where there is an address to follow, else
- * plain text, so that a label needs no internet.
+ * The kind of symbol for this book, and warnings before printing: links where an address is set, else plain text, so
+ * that a label needs no internet.
  */
 export function symbolFor(
   publicUrl: string | undefined,
@@ -44,7 +42,7 @@ export function symbolFor(
   return { symbol: gtin ? { kind: 'gs1', address, gtin } : { kind: 'link', address }, sentences };
 }
 
-/** The same symbol, and what it may shrink to where there is no room for all of it. */
+/** The same symbol, then its shorter forms for where there is no room. */
 export function shorterSymbols(symbol: SymbolKind): SymbolKind[] {
   if (symbol.kind !== 'text' || symbol.without) return [symbol];
   return [

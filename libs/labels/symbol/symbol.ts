@@ -5,15 +5,15 @@ import { maskedModules, type SymbolLevel } from './symbol-mask.js';
 export interface SymbolChoice {
   readonly level: SymbolLevel;
   readonly version: number;
-  /** Modules a side, without the quiet zone. */
+  /** Modules per side, without the quiet zone. */
   readonly modules: number;
   readonly dotsPerModule: number;
   readonly moduleMm: number;
-  /** Side with four modules of quiet zone all round. */
+  /** Side with four modules of quiet zone all around. */
   readonly sideMm: number;
 }
 
-/** ISO/IEC 18004: four light modules all round. */
+/** ISO/IEC 18004: four light modules all around. */
 export const quietModules = 4;
 const leastModuleMm = 0.42;
 const goodModuleMm = 0.5;
@@ -25,7 +25,7 @@ const goodModuleMm = 0.5;
 export function symbolChoices(text: string, dpi: PrinterDpi, mostModuleMm = goodModuleMm): SymbolChoice[] {
   const dotMm = 25.4 / dpi;
   const leastDots = Math.ceil(leastModuleMm / dotMm - 1e-9);
-  // Half a millimetre at 203 dpi is 3.996 dots: four are meant.
+  // Half a millimetre at 203 dpi is 3.996 dots; rounded to four.
   const mostDots = Math.max(leastDots, Math.round(mostModuleMm / dotMm));
   return (['Q', 'M', 'L'] as const).flatMap((level) => {
     const version = versionFor(text, level);
@@ -44,7 +44,7 @@ export function symbolModules(text: string, choice: Pick<SymbolChoice, 'level' |
   return maskedModules(segments(text), choice);
 }
 
-/** A text of capitals is one segment; to let the library look for a better split takes longer than drawing it. */
+/** A text of capitals is one segment; having the library search for a better split takes longer than drawing it. */
 const segments = (text: string): string | QRCodeSegment[] =>
   /^[0-9A-Z $%*+\-./:]+$/.test(text) && !/\d{10}/.test(text) ? [{ data: text, mode: 'alphanumeric' }] : text;
 
@@ -89,6 +89,6 @@ function versionFor(text: string, level: SymbolLevel): number | undefined {
   try {
     return QRCode.create(segments(text), { errorCorrectionLevel: level, maskPattern: 0 }).version;
   } catch {
-    return undefined; // longer than a symbol holds
+    return undefined; // longer than a symbol can hold
   }
 }

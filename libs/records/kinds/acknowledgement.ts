@@ -1,4 +1,4 @@
-/** A maker's initials under jars that were reported as already gone. */
+/** A maker's initials on a report of jars that had already left. */
 export interface AcknowledgementBody {
   readonly dispatch: string;
   readonly at: string;

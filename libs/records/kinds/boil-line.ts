@@ -6,11 +6,11 @@ export interface LineBody {
   readonly pan: string;
   readonly temperature?: Temperature | undefined;
   readonly density?: DensityReading | undefined;
-  /** Of the sample in the hot cup, read with its density; never the pan's. */
+  /** Temperature of the sample in the hot cup, read with its density; never the pan's. */
   readonly sampleTemp?: Temperature | undefined;
-  /** How it runs off the spoon: an observation, never a measurement. */
+  /** How it runs off the spoon: an observation, not a measurement. */
   readonly spoon?: string | undefined;
-  /** The ids written on what the readings were taken with; absent in books older than the field. */
+  /** The ids of the instruments that the readings were taken with; absent in books older than the field. */
   readonly instruments?: readonly string[];
   readonly by: string;
   readonly note: string;

@@ -16,7 +16,7 @@ export interface BoilBody {
   readonly defoamerAllergens: string;
   readonly restedFrom?: string | undefined;
   readonly restedUntil?: string | undefined;
-  /** Absent while the boil is still going. */
+  /** Absent while the boil is in progress. */
   readonly syrupVolume?: Volume | undefined;
   readonly instruments?: readonly string[];
   readonly by: string;

@@ -15,7 +15,7 @@ export interface ActionBody {
   readonly found: string;
   /** What kind of action; absent in books older than the field. */
   readonly way?: string | undefined;
-  /** The jars that it names, and the cause: without both it clears nothing. Absent in books older than the fields. */
+  /** The jars that it names; without jars and cause it clears nothing. Absent in books older than the fields. */
   readonly jars?: ActionJars | undefined;
   readonly cause?: string;
   readonly done: string;
@@ -27,7 +27,7 @@ export interface ActionBody {
   readonly densityCalibratedAt?: Temperature | undefined;
   readonly sealsFailed?: number | undefined;
   readonly sealsOutcome: string;
-  /** When the count of failed seals was written; absent in books older than the field. */
+  /** When the count of failed seals was recorded; absent in books older than the field. */
   readonly sealsAt?: string | undefined;
   readonly clarity: string;
   readonly offFlavour: string;

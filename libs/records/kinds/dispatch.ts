@@ -10,13 +10,13 @@ export interface DispatchBody {
   readonly kind: DispatchKind;
   readonly contact: string;
   readonly telephone?: string | undefined;
-  /** Reported after the jars were gone, whatever the lot's status: it waits for a maker's initials. */
+  /** Recorded after the jars had left, whatever the lot's status: it waits for a maker's initials. */
   readonly alreadyLeft?: 'yes' | undefined;
-  /** A sample for a laboratory, which may be sent of a held lot too. */
+  /** A sample for a laboratory, which may be sent from a held lot too. */
   readonly laboratory?: 'yes' | undefined;
-  /** Of jars that leave: how many of them had come back and were set apart. */
+  /** For jars that leave: how many of them had been returned and set apart. */
   readonly fromReturned?: number | undefined;
-  /** Of returned jars: how many are still sealed; absent until they were inspected. */
+  /** For returned jars: how many are still sealed; absent until they were inspected. */
   readonly sealed?: number | undefined;
   readonly keptHow?: 'cold' | 'warm' | 'not-known' | undefined;
   readonly lookedAt?: string | undefined;

@@ -7,9 +7,9 @@ export interface GatheringBody {
   readonly sugar?: DensityReading | undefined;
   readonly temperature?: Temperature | undefined;
   readonly condition: string;
-  /** What was done with it, as ticked; absent in books older than the field. */
+  /** The handling steps that were ticked; absent in books older than the field. */
   readonly handling?: readonly string[];
-  /** Yellow or cloudy sap that was thrown out: it is no part of the volume. */
+  /** Yellow or cloudy sap that was thrown out: not part of the volume. */
   readonly thrownOut?: Volume | undefined;
   readonly by: string;
 }

@@ -8,18 +8,18 @@ export interface HouseBody {
   readonly postcode: string;
   readonly phone: string;
   readonly email: string;
-  /** Name of the place whose rules apply; empty where none was set. */
+  /** Name of the place whose rules apply; empty where none is set. */
   readonly place: string;
   readonly zone: string;
   readonly temperatures: 'F' | 'C';
   readonly volumes: 'gal' | 'L';
-  /** Everything printed from a practice book is marked as practice. */
+  /** Everything printed from a practice book is marked PRACTICE. */
   readonly practice: boolean;
   /** How often a jar is read while a pack is filled; the usual interval where the maker set none. */
   readonly checkEvery?: CheckInterval | undefined;
   /** Absent in books older than the field. */
   readonly elevation?: Length | undefined;
-  /** Whether jars between readings further apart than that are held; absent in books older than the field. */
+  /** Whether jars between readings further apart than `checkEvery` are held; absent in books older than the field. */
   readonly gapsHold?: 'yes' | 'no' | undefined;
   readonly publicUrl: string;
   readonly licence: string;
@@ -32,9 +32,12 @@ export interface HouseBody {
   readonly authorityAddress?: string;
   readonly authorityWith?: string;
   readonly authorityOn?: string | undefined;
-  /** Whether it confirmed a least density of the place that nobody had read; absent in books older than the field. */
+  /**
+   * Whether the authority confirmed a least density for which we had read no source; absent in books older than the
+   * field.
+   */
   readonly leastDensityConfirmed?: 'yes' | 'no' | undefined;
-  /** Of two other places that the maker sells in; absent in books older than the fields, as what follows. */
+  /** Two further places that the maker sells in; absent, like the fields below, in books older than them. */
   readonly authority2Place?: string;
   readonly authority2?: string;
   readonly authority2Phone?: string;
@@ -47,11 +50,11 @@ export interface HouseBody {
   readonly authority3Address?: string;
   readonly authority3With?: string;
   readonly authority3On?: string | undefined;
-  /** How labels look, by the names of libs/labels. */
+  /** The look of labels, by the names in libs/labels. */
   readonly labelTypeface?: string | undefined;
   readonly labelColour?: string | undefined;
   readonly labelLayout?: string | undefined;
-  /** Whether a jar's public page tells its story. */
+  /** Whether a jar's public page shows its story. */
   readonly jarStory?: 'yes' | 'no' | undefined;
   /** Prefix of its lot codes where a book has several sugarhouses; unique in the book. */
   readonly prefix?: string;

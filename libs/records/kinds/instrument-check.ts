@@ -1,7 +1,7 @@
 import type { ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
 import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 
-/** A check of an instrument: what it should have read, and what it read. */
+/** A check of an instrument: its reference value, and what it read. */
 export interface CheckBody {
   readonly at: string;
   readonly instrument: string;
@@ -10,7 +10,7 @@ export interface CheckBody {
   readonly reads?: Temperature | undefined;
   /** The maker's own result; absent in books older than the field. */
   readonly fit?: 'yes' | 'no' | undefined;
-  /** Where `should` came from; absent in books older than the field, where it was typed. */
+  /** Where the reference value came from; absent in books older than the field, where it was typed. */
   readonly shouldFrom?: ShouldFrom | undefined;
   readonly done: string;
   readonly by: string;

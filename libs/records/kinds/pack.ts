@@ -6,7 +6,7 @@ import type { DensityInstrument } from '#libs/syrup/science/density.js';
 import type { Portion } from '../portion.js';
 
 export interface PackBody {
-  /** Blank is pure maple syrup; absent in books older than the field. */
+  /** Blank means pure maple syrup; absent in books older than the field. */
   readonly product?: string;
   readonly fromLots: readonly Portion[];
   readonly packedAt: string;
@@ -15,22 +15,24 @@ export interface PackBody {
   readonly densityAt?: Temperature | undefined;
   readonly densityBy?: DensityInstrument | undefined;
   readonly densityCalibratedAt?: Temperature | undefined;
-  /** What the kettle, the sample and the density were read with; the jars' readings name their own. */
+  /** The instruments that read the kettle, the sample and the density; readings of the jars name their own. */
   readonly instruments?: readonly string[];
   readonly container: Container;
   readonly containerPrep: string;
-  /** What was made ready before filling and done at each jar, as ticked; absent in books older than the fields. */
+  /**
+   * The preparations before filling and the steps at each jar that were ticked; absent in books older than the fields.
+   */
   readonly benchReady?: readonly string[];
   readonly benchFilled?: readonly string[];
-  /** Absent while jars are still being filled. */
+  /** Absent while jars are being filled. */
   readonly jars?: number | undefined;
   readonly fillTemps: readonly FillReading[];
-  /** Jars at which glass broke; absent in books older than the field. */
+  /** Jars near which glass broke; absent in books older than the field. */
   readonly brokenGlass?: NamedJars | undefined;
   /** Absent until the seals were checked. */
   readonly sealsFailed?: number | undefined;
   readonly sealsOutcome: string;
-  /** When the count of failed seals was written; absent in books older than the field. */
+  /** When the count of failed seals was recorded; absent in books older than the field. */
   readonly sealsAt?: string | undefined;
   readonly transmittance?: Percent | undefined;
   readonly colourClass: string;

@@ -7,7 +7,7 @@ export interface ReceiptBody {
   readonly theirLot: string;
   readonly volume: Volume;
   readonly density?: DensityReading | undefined;
-  /** Of syrup: what its maker answered for the defoamer; absent in books older than the field. */
+  /** For syrup: the supplier's answer about the defoamer's allergens; absent in books older than the field. */
   readonly allergens?: string;
   readonly by: string;
 }

@@ -1,4 +1,4 @@
-/** A second person has gone through a lot's records. */
+/** A second person's review of a lot's records. */
 export interface VerificationBody {
   readonly lot: string;
   readonly at: string;
