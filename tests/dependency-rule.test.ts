@@ -4,7 +4,10 @@ import { expect, test } from '@jest/globals';
 import ts from 'typescript';
 import { packageRoot } from '#libs/package-root.js';
 
-/** What each folder may use of ours; DEVELOPERS.md has the same table. Anybody but syrup, records and format may find the package's root. */
+/**
+ * What each folder may use of ours; DEVELOPERS.md has the same table. All but syrup, records and format may import the
+ * package's root.
+ */
 const root = 'libs/package-root.js';
 const mayUse: Readonly<Record<string, readonly string[]>> = {
   'libs/syrup': [],
@@ -51,7 +54,7 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
   ],
 };
 
-/** Each npm package has one owning folder; zod reads what comes in, wherever it comes in. */
+/** Each npm package belongs to one folder; zod is used wherever input is parsed. */
 const owners: Readonly<Record<string, readonly string[]>> = {
   typeorm: ['libs/store'],
   sqlite3: ['libs/store'],
@@ -117,7 +120,7 @@ test('no screen of the server imports another that leads back to it', () => {
     if (from === undefined || to === undefined || from === to) continue;
     leads.set(from, (leads.get(from) ?? new Set()).add(to));
   }
-  // Enough of them are read for the answer to mean something.
+  // Enough files are read for the result to mean something.
   expect(leads.size).toBeGreaterThan(5);
   const reached = (from: string): Set<string> => {
     const seen = new Set<string>();
@@ -143,7 +146,7 @@ test('syrup asks neither clock nor chance, and only the store holds SQL', () => 
   expect(wrong).toEqual([]);
 });
 
-/** `apps/server/screens/lots/lots-controller.ts` is of the screen `lots`; a file beside the folders is of none. */
+/** `apps/server/screens/lots/lots-controller.ts` belongs to the screen `lots`; a file beside the folders to none. */
 const screenOf = (file: string): string | undefined => /^apps\/server\/screens\/([^/]+)\//.exec(file)?.[1];
 
 let read: Import[] | undefined;

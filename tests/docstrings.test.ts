@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { packageRoot } from '#libs/package-root.js';
 import ts from 'typescript';
 
-/** Functions that a file exports without a comment that says what they are for; in the order of the file. */
+/** Exported functions of a file without a docstring, in the order of the file. */
 function undocumented(file: string): string[] {
   const source = ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.Latest, true);
   return source.statements.flatMap((statement) => {

@@ -9,7 +9,10 @@ import { aTerminal, setUp, type Terminal } from './support/command-line.js';
 import { readPdf } from './support/read-pdf.js';
 import { endAll, started, type Started, temporaryFolder } from './support/server-process.js';
 
-/** All that a kind of supporting record takes: this file, its line in the list of kinds, and one in SupportingByKind for the compiler. */
+/**
+ * All that a new kind of supporting record takes: this file, its line in the list of kinds, and one in SupportingByKind
+ * for the compiler.
+ */
 const declaration = `
 import { choice, maybe, needed, text } from '../../record/fields.js';
 import { common, supportingRecord } from './declare.js';
@@ -28,7 +31,7 @@ export const chimneySweeps = supportingRecord({
 });
 `;
 
-/** All that a further text of a pack takes, with its line in PackBody for the compiler. */
+/** All that a new text field of a pack takes, with its line in PackBody for the compiler. */
 const packField = `lidLot: freeText({ label: 'Lot of the lids', inSummary: true, onLabel: true }),`;
 
 let server: Started;

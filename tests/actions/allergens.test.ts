@@ -36,7 +36,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
   const stops = async (code = pack): Promise<string[]> =>
     ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
   const allergens = async (code: string) => (await lot(code)).verdict?.allergens;
-  /** A boil of two days later, and a pack of it. */
+  /** A boil two days later, and a pack from it. */
   const next = async (but: Record<string, string> = {}): Promise<string> => {
     await write('gathering', {
       id: 'G002',

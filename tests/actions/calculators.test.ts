@@ -129,7 +129,7 @@ describe('the questions of our own', () => {
       failsAt: 2,
       meetsSchedules: true,
     });
-    // A tenth of a jar short: under the label by more than 3 %, one jar of ten.
+    // A tenth of a jar short: below the label by more than 3 %, in one jar of ten.
     expect(figures('weighed-jars', { ...result, weights: jars(...full, 0.96) })).toMatchObject({
       shortByMore: 1,
       shortByTwice: 0,

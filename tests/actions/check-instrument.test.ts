@@ -19,7 +19,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   beforeEach(async () => {
     book = await begun();
   });
-  /** The sentence after saving, and what was kept. */
+  /** The sentence after saving, and the stored record. */
   const check = async (sent: Record<string, string>) => {
     const all = { instrument: 'T1', at: '2026-03-20T07:00', ...sent };
     const { id, notes } = done(await record(book, writeContext(), kindByName.get('check')!, all));

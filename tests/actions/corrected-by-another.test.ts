@@ -19,7 +19,7 @@ const corrects = { by: 'WE', author: 'WE', now: new Date('2026-06-10T12:00:00Z')
 const allKinds = [...kindByName.keys()].filter((name) => name !== 'house');
 
 describe.each(engines())('Who did it and when, on $name', (engine) => {
-  // One way for all kinds: SQLite goes through them, PostgreSQL through each fourth.
+  // One way in for all kinds: SQLite tries every kind, PostgreSQL each fourth.
   const kinds = engine.name === 'SQLite' ? allKinds : allKinds.filter((_, n) => n % 4 === 0);
   let book: Book;
   let begun: () => Promise<Book>;

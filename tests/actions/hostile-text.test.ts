@@ -20,7 +20,7 @@ const options = {
 };
 const mostMs = 20;
 
-/** Texts of a length that a pattern with two ways through a letter takes long over. */
+/** Texts of a length at which a pattern that can match a letter in two ways becomes slow. */
 const fillers = (letters: number): string[] =>
   [
     ' ',
@@ -51,11 +51,11 @@ const fillers = (letters: number): string[] =>
     '/',
   ].flatMap((each) => {
     const body = each.repeat(Math.ceil(letters / each.length)).slice(0, letters - 4);
-    // An end that doesn't fit makes a pattern go back and try again.
+    // An end that doesn't match makes a pattern backtrack.
     return [body, `1${body}!`, `1 F${body}`, `a${body}é`];
   });
 
-/** The quickest of a few, so that a pause of the machine is no fault. */
+/** The fastest of a few runs, so that a pause of the machine isn't counted. */
 function msOf(work: () => void): number {
   let quickest = Infinity;
   for (let n = 0; n < 5 && quickest > mostMs; n++) {
@@ -66,7 +66,7 @@ function msOf(work: () => void): number {
   return quickest;
 }
 
-/** Many kinds of record have the same fields: what was timed once isn't again. */
+/** Many kinds of record share fields: each is timed once. */
 const timed = new Set<unknown>();
 
 function slowFields(name: string, fields: Fields, read: (sent: Record<string, unknown>) => unknown): string[] {
@@ -75,10 +75,10 @@ function slowFields(name: string, fields: Fields, read: (sent: Record<string, un
     timed.add(reader);
     return fillers(letters).flatMap((filler) => {
       const ms = msOf(() => read({ [field]: filler }));
-      // The same item again and again, each a little different, as many as are taken.
+      // Many slightly different items, up to the most that are accepted.
       const many = list ? Array.from({ length: items }, (_, n) => `${filler.slice(0, letters - 4)}${n}`) : [];
       const manyMs = list ? msOf(() => read({ [field]: many.join(';') })) : 0;
-      // A list is as many texts, and its letters are many times those of a text.
+      // A list holds that many texts, so it has many times the letters of one.
       return ms > mostMs || manyMs > mostMs * 10
         ? [
             `${name}.${field} ${JSON.stringify(filler.slice(0, 20))}: ${Math.round(ms)} ms, list ${Math.round(manyMs)} ms`,

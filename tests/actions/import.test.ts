@@ -39,7 +39,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
     ...answer.faults.map(faultSentence),
     ...answer.refusals.map((each) => `Line ${each.line}: ${each.sentence}`),
   ];
-  /** What a bad file says; and that it changed nothing. */
+  /** The messages for a bad file; also checks that it changed nothing. */
   const refused = async (
     plural: string,
     file: string | Uint8Array,
@@ -66,7 +66,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
       'sugar',
     );
     expect(await take('gatherings', gatherings)).toMatchObject({ rows: 2, written: 0, same: 2 });
-    // Other columns first, other line ends: the same cells.
+    // Another column order, other line ends: the same cells.
     const turned =
       'by,id,source,gathered_at,sugar,volume\r\nWE,G101,"North slope, buckets",2026-03-17T16:30,2.1 Bx,120 gal';
     expect(await take('gatherings', turned)).toMatchObject({ written: 0, same: 1 });

@@ -113,7 +113,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         { field: 'packedAt', expected: expect.stringContaining('26077A began') },
         { field: 'packedAt', expected: expect.stringContaining(`when ${pack} was packed`) },
       ]);
-      // A boil is drawn off while it burns.
+      // A boil is drawn off while it boils.
       await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
     });
 
@@ -144,7 +144,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         },
       ]);
       expect((await readHead(book.read)).entries).toBe(entries);
-      // An hour later on the same day overtakes nothing.
+      // An hour later on the same day comes after nothing else.
       done(await correctEntry(book, writeContext(), pack, 'an hour late', { packedAt: '2026-03-19T11:00' }));
       done(await correctEntry(book, writeContext(), String(action.entry), 'the wrong day', { at: '2026-03-22T09:00' }));
       done(await later());
@@ -183,7 +183,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
   });
 
   describe('a fact from the future', () => {
-    // The clock says 2026-05-01T18:00 in Harrow Notch.
+    // It is 2026-05-01T18:00 in Harrow Notch.
     const soon = '2026-05-01T18:10';
     const ahead = '2026-05-01T18:11';
     test('is refused over ten minutes ahead, and asks whether the clock is right', async () => {
@@ -252,7 +252,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
   };
 });
 
-/** A kind as programs before this one read it: they took any temperature in the jar, and any time. */
+/** A kind as earlier programs parsed it: with any temperature in the jar, and any time. */
 function asOlderPrograms(kind: Kind): Kind {
   const fields = Object.entries(kind.fields).map(([name, field]) => [
     name,

@@ -29,7 +29,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     sent: Record<string, string>,
     recordOptions: RecordOptions = {},
   ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
-  /** A correction sends the record as it should stand. */
+  /** A correction sends the complete record with the new values. */
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
     const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
     await write(kind, { ...typed, ...but }, { of: id, why: 'read the wrong line' });
@@ -49,7 +49,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(await rules()).toContain('thermometer-not-checked');
     await check('C1', '2026-04-01T08:00', '32 F');
     expect(await rules()).not.toContain('thermometer-not-checked');
-    // Found to be of the year before, it answers no more.
+    // Corrected to the year before, it no longer counts.
     await check('C1', '2025-04-02T08:00', '32 F', { of: 'C1', why: 'last year’s sheet' });
     expect(await rules()).toContain('thermometer-not-checked');
     expect(await verifyBook(book)).toMatchObject({ ok: true });
@@ -58,7 +58,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
   test('a thermometer found to read high stops what it read since its last good check, and stays so once it is set right', async () => {
     await check('C1', '2026-03-20T07:00', '32 F');
     const before = await run({ fillTemps: '181 F#T1', packedAt: '2026-03-19T12:00' });
-    // Written small at the bench, it is the same thermometer.
+    // Typed in lower case, it is the same thermometer.
     const since = await run({ fillTemps: '181 F#t1', packedAt: '2026-03-21T08:00' });
     expect((await lot(since)).state).toBe('open');
     await check('C2', '2026-03-22T08:00', '35 F');
@@ -67,7 +67,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     await check('C3', '2026-03-22T09:00', '32 F');
     const after = await run({ fillTemps: '181 F#T1', packedAt: '2026-03-23T08:00' });
     expect([(await lot(since)).state, (await lot(after)).state]).toEqual(['held', 'open']);
-    // The check itself was written wrong: corrected, the lot that it alone held waits for a release.
+    // The check itself was recorded wrongly: once it is corrected, the lot that it alone held waits for a release.
     await check('C2', '2026-03-22T08:00', '32.5 F', { of: 'C2', why: 'read the wrong line' });
     expect([(await lot(since)).state, await rules(since)]).toEqual([
       'held',

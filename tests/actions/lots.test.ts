@@ -123,7 +123,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.awaitsRelease).toMatch(
       /fill-temperature.*18 °F/,
     );
-    // Nothing that is written afterwards opens it either: only the release does.
+    // Later entries don't open it either: only a release does.
     await recordOrThrow(book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
     expect(await state(id)).toBe('held');
     done(await release(id));
@@ -194,7 +194,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(problemOf(await release(pack)).text).toMatch(/Mouldy syrup is destroyed, never released/);
     await recordOrThrow(book, 'dispatch', { jars: '48', kind: 'destroyed', to: 'the compost' });
     expect(await state()).toBe('held');
-    // What it was poured into is mouldy with it.
+    // The pack it was poured into is mouldy too.
     const { id } = await recordOrThrow(book, 'pack', {
       fromLots: `${pack}:1 qt`,
       jars: '4',

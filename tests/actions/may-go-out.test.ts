@@ -131,7 +131,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect(await reportsAlreadyLeft(sugarhouseReader(book.read, sugarhouse))).toMatchObject([
       { acknowledged: { by: 'OE' } },
     ]);
-    // The report changed: it waits again.
+    // The report changed, so it waits again.
     await recordOrThrow(book, 'dispatch', { id, jars: '4', alreadyLeft: 'yes' }, {}, { why: 'counted again' });
     expect(await reportsAlreadyLeft(sugarhouseReader(book.read, sugarhouse))).toMatchObject([
       { acknowledged: undefined },

@@ -60,7 +60,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(problemOf(await releaseLot(book, writeContext(), pack, 'looks fine')).text).toContain(
       'Release the lot upstream',
     );
-    // What is packed of it later is held from the start.
+    // A later pack of it is held from the start.
     const { id } = await recordOrThrow(book, 'pack', {
       fromLots: `${boil}:1 qt`,
       jars: '4',
@@ -74,7 +74,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
       stop: false,
       accepted: { by: 'WE', why: expect.stringContaining('sweet stood in the pans') },
     });
-    // Other numbers are another question.
+    // With other figures it is another question.
     await correct(boil, { syrupVolume: '100 gal' });
     expect(await states()).toEqual(['held', 'held']);
     expect(await verifyBook(book)).toMatchObject({ ok: true });

@@ -140,7 +140,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect((await lot()).verdict?.gone).toEqual([{ from: 9, to: 31 }]);
     expect(await balance()).toMatchObject({ made: 32, onHand: 9, destroyed: 8, other: 15, parts: { pouredBack: 15 } });
     expect(await verifyBook(book)).toMatchObject({ ok: true });
-    // Corrected to be no such thing after all, they are back on the shelf.
+    // Corrected to another kind of action, the jars are back on the shelf.
     const typed = { lot: pack, found: 'third jar at 178 F', done: 'nothing yet', jars: '9-16', cause: 'cold-jar' };
     await write('action', { ...typed, at: '2026-03-20T14:00', by: 'WE' }, { of: destroyed.id, why: 'not done' });
     expect(await balance()).toMatchObject({ onHand: 17, destroyed: 0 });

@@ -19,7 +19,7 @@ import { type Engine, engines } from '../support/engines.js';
 import { startSeason, writeContext, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What may be written about a pack that is held or not, in any order; the numbers choose which and how. */
+/** What may be written about a pack, held or not, in any order; the numbers choose which and how. */
 const step = fc.record({
   what: fc.constantFrom(
     'correct fills',
@@ -49,8 +49,8 @@ type Step = typeof step extends fc.Arbitrary<infer T> ? T : never;
 const fills = ['186 F', '176 F', '181 F#T1', '186 F;179.9 F', '188 F#T1 jars 1-2;176 F#T1 jars 3-4', '184 F#T2'];
 
 /**
- * BOILBOOK_TEST_SEED draws other orders, BOILBOOK_TEST_RUNS more of them; fast-check prints both seed and path of an order
- * that fails, and BOILBOOK_TEST_PATH begins there.
+ * BOILBOOK_TEST_SEED draws other orders, BOILBOOK_TEST_RUNS more of them; fast-check prints the seed and path of a
+ * failing order, and BOILBOOK_TEST_PATH starts there.
  */
 const drawn = {
   seed: Number(process.env['BOILBOOK_TEST_SEED'] ?? 20260320),
@@ -106,7 +106,7 @@ describe.each(engines())('on $name', (engine) => {
 
 const packsOf = (book: Book): Promise<Lot[]> => lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack');
 
-/** An open lot is one that today's rules would leave open, by its own readings and answers. */
+/** An open lot must be one that today's rules would leave open, by its own readings and answers. */
 async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
   if (pack.state === 'held' || pack.state === 'recalled') return;
   const judged = await lotJudgedNow(await judgingNow(book.read, writeContext()), pack.code);
@@ -126,8 +126,8 @@ async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
 }
 
 /**
- * A reading too cold as read may have been released where a check shows its thermometer to read low by as much as it
- * lacks: a maker says so with a reason, the book by itself never.
+ * A reading that is too cold as read may have been released where a check shows that its thermometer reads low by the
+ * difference: a maker may say so with a reason, the program never by itself.
  */
 async function releasedAsHotEnough(book: Book, pack: Lot, cold: readonly FillReading[]): Promise<boolean> {
   if (pack.state !== 'released') return false;
@@ -140,7 +140,10 @@ async function releasedAsHotEnough(book: Book, pack: Lot, cold: readonly FillRea
   );
 }
 
-/** Each hold names what may be done; a release is accepted where a reason clears it, and destroying it always is. */
+/**
+ * Each hold names what may be done; a release is accepted where a reason clears the hold, and destroying the jars
+ * always.
+ */
 async function leadsOut(book: Book, pack: Lot): Promise<void> {
   const holds = (pack.verdict?.findings ?? []).filter(({ stop }) => stop);
   for (const hold of findingViews(holds)) expect([hold.rule, hold.wayOut ?? hold.mayDo]).not.toEqual([hold.rule, '']);
@@ -161,7 +164,7 @@ async function leadsOut(book: Book, pack: Lot): Promise<void> {
   ).toBeLessThanOrEqual(0);
 }
 
-/** Does one step, some of which are refused; whether it was a correction. */
+/** Carries out one step, which may be refused; returns whether it was a correction. */
 async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
   const packs = (await packsOf(book)).map(({ code }) => code);
   const lot = packs[pick % packs.length]!;

@@ -11,7 +11,7 @@ function rules(place?: string): PlaceRules {
   return found;
 }
 
-/** The facts of the trade's table of legal densities, with its sources in each file. */
+/** The figures of the trade's table of legal densities; the sources are in each place's file. */
 const legal = [
   { place: 'us-standard', least: 66.0, most: 68.9 },
   { place: 'Vermont', least: 66.9, most: 68.9 },

@@ -33,7 +33,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     await hold(pack);
     const planned = await write(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00' });
     expect(problemOf(planned)).toMatchObject({ kind: 'refused', text: expect.stringContaining('is held') });
-    // Destroying it, keeping it or taking jars home again can be planned.
+    // Destroying jars, keeping them or taking them back can be planned.
     expect(
       await recordOrThrow(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00', kind: 'destroyed' }),
     ).toMatchObject({ outcome: 'new' });

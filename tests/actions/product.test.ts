@@ -63,7 +63,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect((await historyOf(sugarhouseReader(book.read, sugarhouse), pack)).at(-1)?.said).toMatchObject({
       accepted: [{ rule: 'outside-these-rules', ...formatted }],
     });
-    // Judged again by something later, it is still what the authority answered for.
+    // Judged again because of a later entry, it still is what the authority approved.
     await recordOrThrow(book, 'dispatch', { lot: pack, jars: '1' });
     await corrected({ note: 'third barrel' });
     expect((await lot()).state).toBe('released');

@@ -16,7 +16,7 @@ import { engines } from '../support/engines.js';
 import { writeContext, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
+/** What a family might do next; the numbers choose the lot, the amount and the kind. Some of it will be refused. */
 const step = fc.record({
   what: fc.constantFrom(
     'boil',
@@ -117,7 +117,7 @@ async function doIt(book: Book, { what, pick, other, much }: EntryType): Promise
         { why: 'measured again' },
       ));
     case 'correct':
-      // Also attempts to pour a pack into what it came from.
+      // Also attempts to pour a pack back into its own source.
       return void (await write(
         book,
         'pack',
@@ -128,7 +128,7 @@ async function doIt(book: Book, { what, pick, other, much }: EntryType): Promise
   }
 }
 
-/** What each lot gave to a pack, through packs poured back, is all that was drawn for it. */
+/** The shares that each lot gave to a pack, through packs poured back, add up to all that was drawn for it. */
 async function sharesAddUp(book: Book): Promise<void> {
   for (const pack of await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack')) {
     const shares = await syrupShares(sugarhouseReader(book.read, sugarhouse), pack);
@@ -180,14 +180,14 @@ async function tracesAgree(book: Book): Promise<void> {
         .map(([below]) => below)
         .sort(),
     );
-    // Whatever went into it did not come of it.
+    // A source of a lot must not also be made from it.
     for (const above of up.get(code) ?? []) if (above !== code) expect(up.get(above)).not.toContain(code);
     for (const flow of await flowsInto(sugarhouseReader(book.read, sugarhouse), code))
       expect(await flowsOutOf(sugarhouseReader(book.read, sugarhouse), flow.from)).toContainEqual(flow);
   }
 }
 
-/** Whatever left a boil or its sap stands somewhere, and nothing was used up that was not there. */
+/** Everything that left a boil or its sap is in some lot, and nothing was used that wasn't there. */
 async function syrupAddsUp(book: Book): Promise<void> {
   const used = (await recordsOf(sugarhouseReader(book.read, sugarhouse), 'spent')).map((each) => each.body);
   for (const kind of ['gathering', 'boil'] as const)

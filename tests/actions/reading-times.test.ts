@@ -24,7 +24,7 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
   const aRun = { fromLots: '26077A:1 qt', jars: '4' };
   const entries = async () => (await readHead(book.read)).entries;
 
-  // The clock says 2026-05-01T18:00 in Harrow Notch; boil 26077A began 2026-03-18T07:30.
+  // It is 2026-05-01T18:00 in Harrow Notch; boil 26077A began 2026-03-18T07:30.
   const today = { ...aRun, packedAt: '2026-05-01T17:30' };
   const refused: [is: string, but: Record<string, string>, says: RegExp][] = [
     ['over ten minutes ahead', { ...today, fillTemps: '186 F@18:11' }, /it is 2026-05-01T18:00 by this computer’s/],

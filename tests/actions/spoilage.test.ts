@@ -99,7 +99,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect(await stops()).toEqual(['mould-looked-at']);
     done(await releaseLot(book, writeContext(), pack, 'a bad sleeve of lids'));
     expect(await state()).toBe('released');
-    // Another mouldy jar is news to that release.
+    // Another mouldy jar is new evidence after that release.
     await complain({ mould: 'yes', came: 'sealed' });
     expect([await state(), await stops()]).toEqual(['held', ['mould']]);
   });

@@ -89,7 +89,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
 
   test('several lots are recalled in one write: a refusal in the middle leaves none of them recalled', async () => {
     const { id: other } = await run({ packedAt: '2026-03-20T11:00' });
-    // Under the key that the second would have, something else was sent before.
+    // The second one's key was used before for something else.
     done(await holdLot(book, writeContext({ key: `tap:${other}` }), other, 'a lid that did not sit'));
     const before = await readHead(book.read);
     const why = 'T1 read 4 degrees too high';

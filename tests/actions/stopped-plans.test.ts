@@ -16,7 +16,7 @@ import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOr
 
 const pack = '26077A-1';
 const planned = { id: 'S900', jars: '12', sentAt: '2026-06-01T09:00' };
-/** Ten days after the day of the plan. */
+/** Ten days after the planned day. */
 const later = { now: new Date('2026-06-11T12:00:00Z') };
 
 describe.each(engines())('A plan whose lot is held before its day on $name', (engine) => {
@@ -68,7 +68,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
     done(await releaseLot(book, writeContext(later), pack, 'the lid sits'));
     expect([await onHand(), await stopped()]).toEqual([48, ['S900']]);
-    // Another name of the buyer changes nothing about the jars.
+    // Renaming the buyer changes nothing about the jars.
     const corrected = (but: Record<string, string>) =>
       recordOrThrow(book, 'dispatch', { ...planned, ...but }, later, { why: 'asked at the market' });
     await corrected({ to: 'Millrace Green market' });
@@ -107,7 +107,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     await partlyHeld();
     expect(await stopped()).toEqual(['S902', 'S903']);
     expect(await onHand()).toBe(47);
-    // Planned anew of the free jars, it is no plan from before the hold.
+    // Planned again with the free jars, it is no longer a plan from before the hold.
     await recordOrThrow(book, 'dispatch', { ...planned, id: 'S904', jars: '4' });
     expect(await stopped()).toEqual(['S902', 'S903']);
   });

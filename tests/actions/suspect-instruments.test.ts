@@ -66,7 +66,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     const early = await run({ fillTemps: '186 F#T1', packedAt: '2026-03-20T08:00' });
     await check('2026-03-20T18:00', '32.5 F', { id: 'C1' });
     const between = await run({ fillTemps: '186 F#T1', packedAt: '2026-03-21T08:00' });
-    // Begun before the good check, one of its jars was read after it, by the clock beside the reading.
+    // Begun before the good check; one of its jars was read after it, by the reading's time.
     const across = await run({
       fillTemps: ['186 F@17:00#T1', '186 F@18:30#T1'] as never,
       packedAt: '2026-03-20T16:30',

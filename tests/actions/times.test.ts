@@ -6,7 +6,8 @@ const home = 'America/New_York';
 const read = (text: string, zone = home): string =>
   parseMoment(text, zone).value ?? `not: ${parseMoment(text, zone).mismatch?.expected}`;
 
-// The clocks of 2026 in the United States: forward on 8 March, back on 1 November, at 2:00 (IANA time zone database).
+// Clock changes of 2026 in the United States: forward on 8 March, back on 1 November, at 2:00 (IANA time zone
+// database).
 describe('A moment', () => {
   test.each([
     ['2026-03-19T14:10', '2026-03-19T14:10:00-04:00'],

@@ -83,7 +83,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
       'has 1 jar on hand; returned and set apart: 5',
     );
     await recordOrThrow(book, 'dispatch', { jars: '1', ...later });
-    // By its code a jar goes that never came back, though the count has none left.
+    // A jar that never came back can go by its code, though by the count none is left.
     await recordOrThrow(book, 'dispatch', { jars: await code(5), ...later });
   });
 

@@ -60,7 +60,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
       'before 26077A, W1: water of house well tested 2026-03-10: none, absent, by WE',
     ]);
     expect(lines[2]).toMatchObject({ state: 'not-recorded', notRecorded: ['a lead test of 26077A'] });
-    // Of a pack the same stands under the same rules.
+    // A pack has the same evidence for the same rules.
     expect((await line('equipment-question'))?.because).toEqual(expect.arrayContaining([...(lines[1]?.because ?? [])]));
   });
 

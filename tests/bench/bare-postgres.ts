@@ -1,12 +1,12 @@
 import pg from 'pg';
 
-/** The same driver with nothing of ours: a pool as large as a reader's, plain rows out. */
+/** The same driver without our code: a pool as large as a reader's, plain rows returned. */
 export interface BarePostgres {
-  /** The four look-ups of a jar's public page, a statement each, as the driver asks them by itself. */
+  /** The four look-ups of a jar's public page, one statement each, as the driver sends them by itself. */
   readonly scan: (code: string) => Promise<void>;
-  /** What a trace up from a jar needs, a statement a table; makes nothing of the rows. */
+  /** The rows that a trace up from a jar needs, one statement per table, without processing them. */
   readonly trace: (code: string) => Promise<void>;
-  /** The same two with our own joined statements, each under a name: the least that we know. */
+  /** The same two with our own joined, named statements: the least work that we know of. */
   readonly leanScan: (code: string) => Promise<void>;
   readonly leanTrace: (code: string) => Promise<void>;
   close(): Promise<void>;

@@ -1,6 +1,6 @@
 import sqlite3 from 'sqlite3';
 
-/** The same driver with nothing of ours: statements prepared once, values bound, plain rows out. */
+/** The same driver without our code: statements prepared once, values bound, plain rows returned. */
 export interface BareSqlite {
   prepare(sql: string): BareStatement;
   exec(sql: string): Promise<void>;

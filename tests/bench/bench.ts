@@ -2,12 +2,12 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-/** What a benchmark answers: ours against a bare loop over the same libraries, in the same run. */
+/** A benchmark's result: ours against a bare loop over the same libraries, in the same run. */
 export interface Measured {
   readonly ratio: number;
-  /** Met where the ratio is no greater. */
+  /** Met if the ratio is no greater. */
   readonly goal: number;
-  /** What a person reads: the figures, their size, and what limits them. */
+  /** For people: the figures, their units, and what limits them. */
   readonly lines: readonly string[];
 }
 export interface Benchmark {
@@ -15,7 +15,10 @@ export interface Benchmark {
   run(): Promise<Measured>;
 }
 
-/** Milliseconds each of two ways takes, best of the rounds, in turn, so that other load on the machine affects both. */
+/**
+ * Milliseconds of two alternatives, the best of the rounds, run in turn, so that other load on the machine affects
+ * both.
+ */
 export async function bestOf(
   rounds: number,
   ours: () => Promise<unknown>,

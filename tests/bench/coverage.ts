@@ -3,8 +3,8 @@ import { SourceMap } from 'node:module';
 import { type CompiledSource, pureSuite, pureTestFiles, scheme } from './pure-suite.js';
 
 /**
- * Runs the pure tests once and prints which lines and branches of libs/syrup they reached, as the engine counts them: a
- * branch is a block that ran more or less often than what is around it.
+ * Runs the pure tests once and prints which lines and branches of libs/syrup they reached, by the engine's coverage: a
+ * branch is a block that ran more or less often than the code around it.
  */
 export async function runCoverage(): Promise<number> {
   const session = new Session();
@@ -45,7 +45,7 @@ interface Reached {
 }
 
 function reachedIn({ file, code, map }: CompiledSource, functions: readonly Profiler.FunctionCoverage[]): Reached {
-  // Outer ranges first: the last word on a place is of the innermost.
+  // Outer ranges first: an inner range overrides them.
   const counts = new Int32Array(code.length).fill(1);
   const outerFirst = [...functions].sort((a, b) => lengthOf(b.ranges[0]) - lengthOf(a.ranges[0]));
   for (const { ranges } of outerFirst)

@@ -13,9 +13,9 @@ export interface DensityBench {
 
 /**
  * A correction needs the polynomial three times (at the mark, in the sample, at 20 °C) and, on the way back from
- * density to °Bx, about four times more with its slope: some 8 evaluations, so the goal is 8 of the floor's one,
- * which is nested and written out. The other goal is in time: under 5 µs, half a second for an import of 100,000
- * rows. A run that is slower than that answers with a ratio above its goal as well.
+ * density to °Bx, about four times more with its slope: some 8 evaluations, so the goal is 8 times the floor, which
+ * evaluates it once, nested and written out. The other goal is a time: under 5 µs, half a second for an import of
+ * 100,000 rows. A run slower than that also reports a ratio above its goal.
  */
 export async function run(): Promise<DensityBench> {
   const measured = samples();

@@ -1,6 +1,6 @@
 import type { Mutant } from './mutants.js';
 
-/** Survivors that no test can notice: the file, its line as the change leaves it, and the reason. */
+/** Survivors that no test can detect: the file, the mutated line, and the reason. */
 const equivalent: readonly (readonly [file: string, becomes: string, why: string])[] = [
   ['jars/fill-holds.ts', 'const mostJars = (1000000 + 1);', 'no pack may have so many jars'],
   [
@@ -85,6 +85,6 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
   ],
 ];
 
-/** Why a mutant means the same as what stood there, or nothing where it is not known to. */
+/** Why a mutant is equivalent to the original; undefined where it isn't known to be. */
 export const whyEquivalent = (file: string, { becomes }: Mutant): string | undefined =>
   equivalent.find(([of, line]) => of === file && line === becomes)?.[2];

@@ -20,17 +20,17 @@ interface Asked {
   readonly processes: number;
   readonly isPostgres: boolean;
   readonly isAnew: boolean;
-  /** Which of the processes this one is; undefined for the one that starts them. */
+  /** The number of this process; undefined for the one that starts them. */
   readonly worker: number | undefined;
 }
 
-/** Where each process has come to, so that a run goes on where the last one stopped. */
+/** How far each process has got, so that a run continues where the last one stopped. */
 interface Progress {
   readonly next: number;
   readonly tally: Tally;
 }
 
-/** The whole command; answers the exit status: 0 all seeds held, 1 one failed, 2 not understood. */
+/** The whole command; returns the exit status: 0 all seeds passed, 1 one failed, 2 invalid arguments. */
 export async function runFaults(argv: readonly string[]): Promise<number> {
   const asked = read(argv);
   if (!asked) {

@@ -6,22 +6,22 @@ import { inFolder } from './bench.js';
 import { backends, between, machineMs, spentMs } from './processor-time.js';
 import { type Ask, asked, type Kinds, kindsAndMix, mixOf } from './reads.js';
 
-/** Reads of one kind, a second, and what each took of the processors while four answered. */
+/** Reads of one kind per second, and the processor time of each process while four were serving. */
 export interface Shared {
   readonly kind: string;
   readonly one: number;
   readonly four: number;
-  /** Milliseconds of processor time a read. */
+  /** Milliseconds of processor time per read. */
   readonly server: number;
   readonly database: number;
   readonly client: number;
-  /** Cores that others on the machine took meanwhile: with many, what is measured is them. */
+  /** Cores used by other programs meanwhile: if many, the measurement is mostly of them. */
   readonly others: number;
 }
 
 /**
- * Reads a second by one server process and by four of them together, in turn, the best of the rounds. Servers, the
- * database and who asks share the machine's cores, as they would on one small computer.
+ * Reads per second by one server process and by four together, in turn, the best of the rounds. Servers, database and
+ * clients share the machine's cores, as they would on one small computer.
  */
 export async function oneAndFour(book: Book, kinds: Kinds, rounds: number): Promise<Shared[]> {
   const { url } = book.location as { url: string };
@@ -41,7 +41,7 @@ export async function oneAndFour(book: Book, kinds: Kinds, rounds: number): Prom
           return Number(/:(\d+)$/.exec(await child.said(/^Boilbook \S+: http/))?.[1]);
         }),
       );
-      // Each process compiles, and each of its connections plans, what it does often: not what is measured.
+      // Each process compiles its code and each connection plans its statements first, which is not measured.
       for (const port of ports) await asked([port], mixOf(kinds, 150));
       const pids = children.map((child) => child.process.pid ?? 0);
       const measured: Shared[] = [];

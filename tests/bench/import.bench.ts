@@ -11,9 +11,10 @@ import { inFolder, type Measured, milliseconds } from './bench.js';
 export const name = 'import: a season of seven files, against csv-parse and bare inserts of the same cells';
 
 /**
- * The floor reads the same files with the same parser and inserts each row, as text, into one table a kind with one
- * key, in one transaction a file: nothing is read, judged, hashed or traced, and no jar gets a code. A row of ours is
- * parsed, looked up, judged by every rule with all that is upstream, and written to a log and up to eight tables.
+ * The floor reads the same files with the same parser and inserts each row, as text, into one table per kind with one
+ * key, in one transaction per file: nothing is parsed further, judged, hashed or traced, and no jar gets a code. Our
+ * import parses and looks up each row, judges it by every rule with everything upstream, and writes it to a log and up
+ * to eight tables.
  */
 export async function run(rounds = 3): Promise<Measured> {
   const season = inventSeason(11, 150);

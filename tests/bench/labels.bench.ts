@@ -9,7 +9,7 @@ import type { LabelLayout } from '#libs/labels/layout/label-layout.js';
 import { loadStocks, labelCorner, labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { fontPath } from '#libs/labels/drawing/type-faces.js';
 
-/** Every line that the bench prints; `ratio` is ours to the fastest bare loop that draws the same marks. */
+/** Every line that the benchmark prints; `ratio` is ours to the fastest bare loop that draws the same marks. */
 export interface LabelBench {
   readonly ratio: number;
   readonly goal: number;
@@ -20,14 +20,15 @@ export const name =
   'labels: 1,000 labels on a letter sheet of 30, against the fastest bare loop that draws the same marks';
 
 /**
- * Both floors draw what ours draws: the same words in the same places, a capitals-only link at the same version and
- * level, and the mask chosen by the scores of ISO/IEC 18004. The fast floor writes a symbol as one path of row runs in
- * whole units and lays out its words once; the plain floor calls text() and a rectangle a module. Best of the rounds each, in turn, in one run.
+ * Both floors draw what ours draws: the same text in the same places, a capitals-only link at the same version and
+ * level, and the mask chosen by the scores of ISO/IEC 18004. The fast floor writes a QR code as one path of row runs in
+ * whole units and lays out its text once; the plain floor calls text() and draws a rectangle per module. The best of
+ * the rounds each, in turn, in one run.
  */
 export async function run(rounds = 7): Promise<LabelBench> {
   const stock = loadStocks().find((found) => found.name === 'letter-30-up-66x25')!;
   const jars = [...jarsFrom(1, 1000)];
-  // Measured first, so that what the floors leave in memory doesn't count against it.
+  // Measured first, so that memory the floors leave behind isn't counted.
   const long = await streamed(100_000, stock);
   const { layout, bytes } = await ours(jars, stock);
   const best = { ours: Infinity, fast: Infinity, fixedMask: Infinity, plain: Infinity };
@@ -88,7 +89,7 @@ async function ours(jars: Iterable<LabelJar>, stock: Stock): Promise<{ layout: L
   return answer.drawn;
 }
 
-/** pdfkit and qrcode with nothing of ours: words encoded once, then raw operators. */
+/** pdfkit and qrcode without our code: text encoded once, then raw operators. */
 async function fastFloor(
   jars: readonly LabelJar[],
   stock: Stock,

@@ -1,19 +1,19 @@
 import { readFileSync } from 'node:fs';
 import ts from 'typescript';
 
-/** One change of one place in a file, and the whole text of the file with it. */
+/** One change at one place in a file, with the whole text of the mutated file. */
 export interface Mutant {
   readonly file: string;
   readonly line: number;
-  /** What stood there, and what stands there now. */
+  /** The original text, and its replacement. */
   readonly change: string;
-  /** The line with the change, without the space around it. */
+  /** The changed line, without the space around it. */
   readonly becomes: string;
   readonly text: string;
 }
 
 const kind = ts.SyntaxKind;
-/** Each operator's opposite first; the comparisons also lose or gain the case of equality. */
+/** Each operator's opposite first; comparisons also gain or lose equality. */
 const operators = new Map<ts.SyntaxKind, readonly string[]>([
   [kind.LessThanToken, ['>=', '<=']],
   [kind.LessThanEqualsToken, ['>', '<']],

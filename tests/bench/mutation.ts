@@ -7,7 +7,7 @@ import { whyEquivalent } from './equivalent-mutants.js';
 import { type Mutant, mutantsOf } from './mutants.js';
 import { pureSuite, pureTestFiles } from './pure-suite.js';
 
-/** What decides which jars are held, and the codes of jars and lots. */
+/** The code that decides which jars are held, and the codes of jars and lots. */
 const targets: readonly string[] = [
   'rules/judge-fill.ts',
   'rules/judge-reading.ts',
@@ -15,15 +15,15 @@ const targets: readonly string[] = [
   ...inFolder('jars'),
   ...inFolder('codes'),
 ];
-/** These hold nothing that the targets decide, and take longest. */
+/** These decide nothing that the targets decide, and take longest. */
 const apart = /^(?:quantities|cleaning|spoilage|free-text|said-of|thickening|amounts|rules-table)/;
-/** A mutant that is not through by then is taken to be an endless loop, which a test notices. */
+/** A mutant that takes longer is counted as an endless loop, which a test detects. */
 const mostMs = 90_000;
 
 /**
- * Mutates libs/syrup one place at a time and runs the pure tests against each mutant. Prints the share that some test
- * noticed, of all and of those that are not equivalent to what stood there, and each that none noticed; answers 0 from
- * 90 % of all on. Words name files: `npm run bench -- mutation held-jars`.
+ * Mutates libs/syrup one place at a time and runs the pure tests against each mutant. Prints the share that a test
+ * detected, of all mutants and of those not equivalent to the original, and each one that survived; returns 0 from 90 %
+ * of all on. Arguments name files: `npm run bench -- mutation held-jars`.
  */
 export async function runMutation(argv: readonly string[]): Promise<number> {
   if (argv[0] === 'inside') return runInside(argv[1] ?? '', Number(argv[2]));
@@ -51,7 +51,7 @@ export async function runMutation(argv: readonly string[]): Promise<number> {
   return noticed >= all * 0.9 ? 0 : 1;
 }
 
-/** A process of its own goes through the mutants of a file, and a new one goes on after one that it doesn't end. */
+/** One process runs the mutants of a file; when a mutant doesn't end, a new process continues with the next. */
 async function outcomesOf(file: string, count: number): Promise<string[]> {
   const outcomes: string[] = [];
   while (outcomes.length < count) {
@@ -78,7 +78,7 @@ async function outcomesOf(file: string, count: number): Promise<string[]> {
   return outcomes;
 }
 
-/** One line a mutant: `survived`, or what noticed it. The test that noticed the last one is asked first. */
+/** One line per mutant: `survived`, or the test that detected it. The test that detected the last one runs first. */
 async function runInside(file: string, from: number): Promise<number> {
   const suite = await pureSuite();
   const codes = /^(?:jar|lot)-codes/;

@@ -17,10 +17,11 @@ const goals = { scan: 1.5, trace: 1.5, four: 1.7 };
 const boils = 100;
 
 /**
- * Scans are whole pages over HTTP, ours by the server as it runs, the floor by node:http with four look-ups as
- * `pg` asks them, and beside it a leaner floor with our own statements. Traces are 200 in turn. One process and four answer reads of five kinds and, as the figure that the goal is for,
- * one of each in turn. PostgreSQL, servers and readers share the same cores, as they would on one machine: what each
- * takes of a read stands beside it. The ratio is the worst of the three to its own goal, so the goal is 1.
+ * Scans are whole pages over HTTP: ours from the server as it runs; the floor from node:http with four look-ups through
+ * `pg`; and a leaner floor with our own statements. Traces are 200 in turn. One process and four serve reads of five
+ * kinds and, for the goal, one of each kind in turn. PostgreSQL, servers and clients share the same cores, as they
+ * would on one machine; the processor time of each per read is printed. The ratio is the worst of the three relative to
+ * its own goal, so the goal is 1.
  */
 export async function run(rounds = 3): Promise<Measured> {
   const [server, files] = [postgres(), sqlite()];
@@ -85,7 +86,7 @@ async function onServer(engine: Engine, rounds: number) {
   }
 }
 
-/** The least of what each of three ways takes, in turn, so that other load on the machine affects all. */
+/** The shortest time of each of three alternatives, run in turn, so that other load on the machine affects all. */
 async function best(rounds: number, ways: readonly (() => Promise<number>)[]): Promise<[number, number, number]> {
   const least = ways.map(() => Infinity);
   for (let round = 0; round < rounds; round++)
@@ -97,7 +98,7 @@ async function inTurn(codes: readonly string[], way: (code: string) => Promise<u
   for (const code of codes) await way(code);
 }
 
-/** The same reads by one server over a file: how many a second of each kind. */
+/** The same reads by one server over a file: how many per second of each kind. */
 async function onFiles(engine: Engine): Promise<ReadonlyMap<string, number>> {
   const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
   try {
@@ -119,7 +120,7 @@ const listening = async ({ web }: TestServer): Promise<number> =>
 
 const times = ({ one, four }: Shared): number => four / one;
 
-/** What two busy cores would give over what one thread gives, if nothing else ran: the most that is to be had. */
+/** How much faster two busy cores would be than one thread, if nothing else ran: the most that is possible. */
 const byProcessors = ({ server, database, client }: Shared): number => (2 * server) / (server + database + client);
 
 const sharedLine = ({ kind, one, four, server, database, client, others }: Shared, onSqlite: number): string =>

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Book } from '#libs/store/book.js';
 
-/** The processes of the database that serve its clients: not those that it keeps for itself. */
+/** The database processes that serve its clients, without its background processes. */
 export async function backends(book: Book): Promise<number[]> {
   const rows = await book.read.statement<{ pid: number }>(
     "SELECT pid FROM pg_stat_activity WHERE datname = current_database() AND backend_type = 'client backend'",
@@ -9,11 +9,11 @@ export async function backends(book: Book): Promise<number[]> {
   return rows.map((row) => row.pid);
 }
 
-/** Processor time of these so far, from the kernel's own account: in hundredths of a second, so much is to be asked. */
+/** Processor time of these processes so far, by the kernel's account, in hundredths of a second. */
 export const spentMs = (pids: readonly number[]): ReadonlyMap<number, number> =>
   new Map(pids.map((pid) => [pid, spentBy(pid)]));
 
-/** What was spent between two accounts. One that ended on the way had nothing to do. */
+/** The time spent between two accounts. A process that ended in between counts as idle. */
 export function between(before: ReadonlyMap<number, number>, after: ReadonlyMap<number, number>): number {
   let sum = 0;
   for (const [pid, spent] of after) sum += Math.max(0, spent - (before.get(pid) ?? 0));

@@ -6,11 +6,13 @@ import { transformSync } from '@swc/core';
 import { packageRoot } from '#libs/package-root.js';
 import { pureTests } from './pure-tests.js';
 
-/** libs/syrup and its tests in one process, evaluated afresh for each run, so that one file may be another each time. */
+/**
+ * libs/syrup and its tests in one process, evaluated afresh for each run, so that one file can be replaced each time.
+ */
 export interface PureSuite {
   /**
-   * Runs the test files up to the first that fails, with another text of one source file where one is given: the test
-   * file that failed and what it said, or nothing where all pass.
+   * Runs the test files up to the first failure, with another text for one source file if given: the test file that
+   * failed and its message, or undefined where all pass.
    */
   run(
     tests: readonly string[],
@@ -18,10 +20,10 @@ export interface PureSuite {
   ): Promise<{ readonly test: string; readonly said: string } | undefined>;
 }
 
-/** What became of a source file, and what its lines were: a source map. */
+/** A compiled source file with its source map. */
 export interface CompiledSource {
   readonly file: string;
-  /** As the engine has it, with the line that wraps it. */
+  /** As the engine sees it, with the wrapper's line. */
   readonly code: string;
   readonly map: SourceMapPayload;
 }
@@ -36,10 +38,10 @@ const require = createRequire(import.meta.url);
 export const pureTestFiles = (): string[] =>
   readdirSync(join(packageRoot, 'tests/syrup')).filter((name) => name.endsWith('.test.ts'));
 
-/** Compiles on the way and once. */
+/** Compiles each file on first use. */
 export async function pureSuite(): Promise<PureSuite & { compiled(): readonly CompiledSource[] }> {
   const compiled = new Map<string, CompiledSource & { readonly evaluate: Evaluate }>();
-  // What is neither libs/syrup nor a test is loaded once: mutants and coverage are of libs/syrup alone.
+  // Anything that is neither libs/syrup nor a test is loaded once: mutants and coverage are of libs/syrup alone.
   const outside = new Map<string, object>([
     ['fast-check', { __esModule: true, ...(await import('fast-check')) }],
     ['#libs/actions/places/places.js', await import('#libs/actions/places/places.js')],

@@ -1,7 +1,7 @@
 import { createRequire } from 'node:module';
 
 const require = createRequire(import.meta.url);
-/** The matchers that Jest brings with it, without the environment that @jest/globals asks for. */
+/** Jest's own matchers, without the environment that @jest/globals needs. */
 const { expect } = createRequire(require.resolve('@jest/globals'))('expect') as {
   readonly expect: (typeof import('@jest/globals'))['expect'];
 };
@@ -9,8 +9,8 @@ const { expect } = createRequire(require.resolve('@jest/globals'))('expect') as 
 type Body = (...row: unknown[]) => unknown;
 
 /**
- * Stands in for Jest where tests of pure functions are run hundreds of times in one process: it is given to a test file
- * in place of @jest/globals. There are no hooks, for pure tests need none.
+ * Replaces Jest where tests of pure functions run hundreds of times in one process: a test file gets it in place of
+ * @jest/globals. It has no hooks, since pure tests need none.
  */
 export function pureTests() {
   const queued: { readonly name: string; readonly run: () => unknown }[] = [];
@@ -33,7 +33,7 @@ export function pureTests() {
   });
   return {
     globals: { describe, expect, test, it: test },
-    /** Runs them in their order up to the first that fails: what it said, or nothing where all pass. */
+    /** Runs the tests in order up to the first failure: its message, or undefined where all pass. */
     runQueued: async (): Promise<string | undefined> => {
       for (const { name, run } of queued)
         try {

@@ -2,9 +2,9 @@ import { connect } from 'node:net';
 import { parentPort, workerData } from 'node:worker_threads';
 import type { Ask } from './reads.js';
 
-// Readers in a thread of their own: as many at once as asked, at the servers in turn, each the next path when the last
-// is answered. Bare sockets, for on two cores what the readers spend is taken from what is measured. Every answer must
-// be whole, by its length, and hold the word that only the right one has.
+// Readers in a thread of their own: so many at once, to the servers in turn, each sending the next request when the
+// last is answered. They use bare sockets, since on two cores the readers' processor time reduces what is measured.
+// Every response must be complete, by its length, and contain the text that only the right one has.
 interface Asked {
   readonly ports: readonly number[];
   readonly asks: readonly Ask[];
@@ -26,7 +26,7 @@ parentPort?.postMessage({
   processorMs: (spent.user + spent.system) / 1000,
 });
 
-/** One kept connection, until everything is asked for. */
+/** One keep-alive connection, until every request is sent. */
 function readOn(port: number): Promise<void> {
   return new Promise((resolve, reject) => {
     const socket = connect({ host: '127.0.0.1', port, noDelay: true });

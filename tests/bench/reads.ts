@@ -10,13 +10,13 @@ import { writeBigBook } from '../generator/big-book.js';
 
 export interface Ask {
   readonly path: string;
-  /** Stands in the right answer and in no other. */
+  /** Text in the right response and in no other. */
   readonly word: string;
-  /** Header lines: the session of a person, the key of a script. */
+  /** Header lines: a person's session, a script's key. */
   readonly carries: readonly string[];
 }
 
-/** What people and scripts ask for all day, by its kind. */
+/** What people and scripts request all day, by kind. */
 export type Kinds = ReadonlyMap<string, readonly Ask[]>;
 
 /** Writes a big book with a house, an owner and a key. */
@@ -24,12 +24,12 @@ export async function readable(book: Book, boils: number, ways: { readonly aSeas
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-01-01T12:00:00Z'), zone: 'UTC' };
   await record(book, context, houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
   const big = await writeBigBook(book, boils, ways);
-  // A server that has stood for a minute has counted its tables by itself.
+  // A server that has run for a minute would have analysed its tables by itself.
   if (book.read.engine === 'postgres') await book.read.statement('ANALYZE');
   return { book: big, ...(await comeIn(book)) };
 }
 
-/** The same, and what to read of it. */
+/** The same, and the requests to send to it. */
 export async function writtenToRead(book: Book, boils: number): Promise<{ kinds: Kinds; codes: readonly string[] }> {
   const { book: big, session, key } = await readable(book, boils);
   const codes = Array.from({ length: 2000 }, (_, n) => big.someJars[(n * 11) % big.someJars.length]!);
@@ -45,7 +45,7 @@ export async function writtenToRead(book: Book, boils: number): Promise<{ kinds:
     ['lot page', packs.map((pack) => ({ path: `/lots/${pack}`, word: `<title>${pack} `, carries: session }))],
     ['lot list', codes.map(() => ({ path: '/packs', word: '<title>Packs ', carries: session }))],
   ]);
-  // About as long for each kind: a list takes some thirty times as long as a scan.
+  // About the same duration for each kind: a list takes some thirty times as long as a scan.
   const ofEach = [2000, 500, 1500, 500, 80];
   for (const [n, [kind, asks]] of [...kinds].entries()) kinds.set(kind, asks.slice(0, ofEach[n]));
   return { kinds, codes };
@@ -79,7 +79,7 @@ export interface Asked {
   readonly processorMs: number;
 }
 
-/** Milliseconds in which every one is answered, and the processor time of those who asked. */
+/** Milliseconds until every request is answered, and the clients' processor time. */
 export function asked(ports: readonly number[], asks: readonly Ask[]): Promise<Asked> {
   return new Promise((resolve, reject) => {
     const worker = new Worker(new URL('./read-client.js', import.meta.url), {

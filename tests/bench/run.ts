@@ -11,9 +11,9 @@ import * as taps from './taps.bench.js';
 import * as tenYears from './ten-years.bench.js';
 import * as trace from './trace.bench.js';
 
-// One after the other: --json prints their ratios and goals and nothing else; words pick some by name. PostgreSQL is
-// measured when it is named or with --all: its goal for four processes needs cores that the database doesn't also use.
-// The exit status is 1 where a goal is missed.
+// One after the other: --json prints their ratios and goals and nothing else; arguments select some by name. PostgreSQL
+// is measured when it is named or with --all: its goal for four processes needs cores that the database doesn't also
+// use. The exit status is 1 where a goal is missed.
 const asked = process.argv.slice(2).filter((word) => word !== '--');
 const json = asked.includes('--json');
 const picked = asked.filter((word) => !word.startsWith('--'));
@@ -31,7 +31,8 @@ const benches: readonly Benchmark[] = [
   postgres,
 ];
 
-// No ratios: the fault simulation, the soak, the mutation run and coverage, each with words of its own, and alone.
+// These print no ratios and run alone, with arguments of their own: the fault simulation, the soak, the mutation run
+// and coverage.
 if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
 if (asked[0] === 'mutation') process.exit(await (await import('./mutation.js')).runMutation(asked.slice(1)));
 if (asked[0] === 'coverage') process.exit(await (await import('./coverage.js')).runCoverage());

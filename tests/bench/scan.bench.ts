@@ -16,8 +16,8 @@ const scans = 3000;
 
 /**
  * Ours is the whole server as it runs: rate limit, headers, request id, guard, the jar, its lot and verdict, the house
- * and its pack's record, and the page made anew, for a recall must be seen at once. The floor is node:http with four
- * prepared statements of the bare driver and a page of the same length with the code put in. The phones are in a
+ * and its pack's record, and the page rendered anew, for a recall must be seen at once. The floor is node:http with
+ * four prepared statements of the bare driver and a page of the same length with the code put in. The clients run in a
  * thread of their own.
  */
 export async function run(rounds = 3): Promise<Measured> {
@@ -65,7 +65,7 @@ export async function run(rounds = 3): Promise<Measured> {
   }
 }
 
-/** Milliseconds: the page of the jar and no other, for a fast answer that is wrong is no answer. */
+/** Milliseconds. Checks that it is the page of this jar, since a fast wrong answer is worth nothing. */
 async function scanned(port: number, codes: readonly string[]): Promise<number> {
   const scan = (code: string) => ({ path: `/J/${code}`, word: printedJarCode(code), carries: [] });
   return (await asked([port], codes.map(scan))).milliseconds;

@@ -7,7 +7,10 @@ export const name = 'seasons: both errors of the verdict over invented seasons w
 
 const asked = Number(process.env['BOILBOOK_BENCH_SEASONS'] ?? 10_000);
 
-/** The ratio is of needless holds a season; one unsafe jar that the record showed and that is out misses the goal at once. */
+/**
+ * The ratio counts needless holds per season; a single unsafe jar that was sent out although the record showed it
+ * misses the goal.
+ */
 export function run(): Promise<Measured> {
   const began = performance.now();
   const rate = errorRate(1, asked);
@@ -43,7 +46,9 @@ export function run(): Promise<Measured> {
   });
 }
 
-/** What the share rests on: how many do as the pad says, and how many check more than it asks. */
+/**
+ * The assumptions behind the share: how many people follow the form's warnings, and how many check more than it asks.
+ */
 const otherHabits: readonly (readonly [string, Habits])[] = [
   ['nobody checks a thermometer when told that nobody did', { whenNeverChecked: 0 }],
   ['half of them do', { whenNeverChecked: 0.5 }],

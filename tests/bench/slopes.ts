@@ -13,9 +13,9 @@ import { inFolder, milliseconds } from './bench.js';
 import { backends, between, spentMs } from './processor-time.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-// How a book on PostgreSQL grows: a line for each size, then what one scan and one trace cost in processor time,
-// which a loaded machine does not change as it changes the time by the clock. Not one of the benchmarks: it has no
-// floor. node dist/tests/bench/slopes.js [boils …], 100 jars to a boil.
+// How a book on PostgreSQL grows: a line for each size, then the processor time of one scan and one trace, which a
+// loaded machine changes less than the elapsed time. Not one of the benchmarks: it has no floor. node
+// dist/tests/bench/slopes.js [boils …], 100 jars to a boil.
 const sizes = process.argv.slice(2).map(Number);
 const engine = postgres();
 await engine.start();
@@ -71,7 +71,7 @@ async function lineOf(book: Book, jars: number, codes: readonly string[], second
   return figures.join('; ');
 }
 
-/** Of one server process and of the database's own processes, for a public page and for a trace under a key. */
+/** Processor time of one server process and of the database, for a public page and for a trace with a key. */
 function processorTime(book: Book, codes: readonly string[]): Promise<string> {
   return inFolder(async (folder) => {
     const { url } = book.location as { url: string };

@@ -16,7 +16,7 @@ const usage = `npm run bench -- soak [--minutes 30] [--postgres]
 A server of its own under an evening's taps, beside imports, PDFs and backups; prints the 99th percentile of the taps, its
 memory and its open files at the start, in the middle and at the end.`;
 
-/** What one kind of request took, in milliseconds, within a third of the run. */
+/** The durations of one kind of request, in milliseconds, within a third of the run. */
 type Times = Map<string, number[]>;
 interface Third {
   readonly times: Times;
@@ -24,7 +24,10 @@ interface Third {
   files: number;
 }
 
-/** The whole command; answers the exit status: 0 held, 1 a request failed or verify found a difference, 2 not understood. */
+/**
+ * The whole command; returns the exit status: 0 passed, 1 a request failed or verify found a difference, 2 invalid
+ * arguments.
+ */
 export async function runSoak(argv: readonly string[]): Promise<number> {
   let minutes = 30;
   let isPostgres = false;
@@ -117,7 +120,7 @@ interface Load {
   readonly faults: string[];
 }
 
-/** Four people tap and read; beside them an import, documents and backups, one after the other, each with a rest. */
+/** Four people tap and read; meanwhile an import, documents and backups run one after the other, with pauses. */
 async function underLoad({ base, keys, pid, minutes, faults }: Load): Promise<Third[]> {
   const began = performance.now();
   const thirds: Third[] = [0, 1, 2].map(() => ({ times: new Map<string, number[]>(), rssMb: 0, files: 0 }));

@@ -7,12 +7,12 @@ export const name =
   'start: the command line at its help and at a small book, in ms; Node itself with nothing to do beside it';
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
-/** What a command may take, in ms: help, and any other at a small book. */
+/** The longest a command may take, in ms: help, and any other with a small book. */
 const goals = { help: 200, others: 300 };
 
 /**
- * The ratio is of the slowest to its own goal, so the goal is 1. A goal in Node's own starts would move with them: they take
- * 30 to 45 ms on one idle machine. What Node takes stands beside it: with over 60 ms the machine was busy.
+ * The ratio is of the slowest to its own goal, so the goal is 1. A goal as a multiple of Node's own start would vary
+ * with it: on one idle machine that takes 30 to 45 ms. Node's time is printed too: over 60 ms, the machine was busy.
  */
 export async function run(): Promise<Measured> {
   return inFolder(async (folder) => {

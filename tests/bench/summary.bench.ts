@@ -21,8 +21,8 @@ export interface SummaryBench {
 
 /**
  * The floor draws the same 500 lots and 50 boils with `doc.table` in one plain font, untagged, and the same five
- * pictures; ours draws the whole document, tagged and bookmarked. The pictures are drawn to SVG beforehand for both.
- * Best of the rounds each, in turn, in one run.
+ * charts; ours draws the whole document, tagged and bookmarked. The charts are drawn to SVG beforehand for both. The
+ * best of the rounds each, in turn, in one run.
  */
 export async function run(rounds = 5): Promise<SummaryBench> {
   const season = longSeason(500);
@@ -71,7 +71,7 @@ async function bareTable(season: Season, pictures: readonly Picture[]): Promise<
   await finished(out);
 }
 
-/** Columns of the sheet that the page leaves out. */
+/** Columns of the sheet that the PDF leaves out. */
 const notOnPaper: readonly string[] = [
   'Boils',
   'Syrup (L)',

@@ -15,7 +15,7 @@ export const name =
   'taps: readings entered at the bench beside 24 season PDFs and long imports, against 200 ms and 500 ms';
 
 const limitMs = 200;
-/** Beside an import, by its rows. */
+/** During an import, by its number of rows. */
 const importLimits = [
   { rows: 5000, ms: 500 },
   { rows: 30_000, ms: 2000 },
@@ -24,14 +24,14 @@ const importLimits = [
 interface Bench {
   readonly address: string;
   readonly keys: Readonly<Record<'guest' | 'helper' | 'owner', string>>;
-  /** Every sixty taps go to another: a pack has no thousands of readings. */
+  /** Every sixty taps go to another pack, since no pack has thousands of readings. */
   readonly packs: readonly string[];
 }
 
 /**
- * The built server as a process of its own over a book of a season of 510 packs. Ten readings a second are sent by
- * their clock, whether or not the last was answered, so that a stall counts for every tap it would have kept waiting.
- * The ratio is the slowest of the 99th percentiles to what it may be.
+ * The built server as a process of its own with a book of 510 packs. Ten readings per second are sent on schedule,
+ * whether or not the last was answered, so that a stall counts for every tap that it delays. The ratio is the slowest
+ * 99th percentile to its limit.
  */
 export async function run(): Promise<Measured> {
   return inFolder(async (folder) => {
@@ -121,7 +121,7 @@ async function askForDocuments({ address, keys }: Bench): Promise<string> {
   return `${made} made, ${statuses.length - made} told to come again`;
 }
 
-/** By node:http, which waits as long as it takes: fetch gives up after five minutes without an answer. */
+/** By node:http, which waits without a limit: fetch gives up after five minutes without a response. */
 const statusOf = (url: string, key: string): Promise<number> =>
   new Promise((resolve, reject) => {
     const sent = get(url, { headers: { authorization: `Bearer ${key}` } }, (answer) => {
@@ -183,7 +183,7 @@ async function prepared(book: Book): Promise<Pick<Bench, 'keys' | 'packs'>> {
   const packs: string[] = [];
   for (let n = 0; n < 60; n++) {
     const begun = await record(book, context, packsUnderway, {
-      // Of boils of their own: packs of one boil are judged together.
+      // From separate boils: packs of one boil are judged together.
       fromLots: `060${66 + Math.floor(n / 10)}${letter(n % 10)}:1 fl oz`,
       packedAt: new Date(now.getTime() - 600_000).toISOString(),
       container: 'glass jar 8 fl oz',

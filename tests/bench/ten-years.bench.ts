@@ -14,8 +14,9 @@ const goalMs = 100;
 const boils = Number(process.env['BOILBOOK_BENCH_BOILS'] ?? 2100);
 
 /**
- * The ratio is of the slowest page to 100 ms, warm or after a write, a correction or a void. Each page is asked for by
- * itself, no other reader beside it; in processor time of the server, since other work on the machine lengthens the rest.
+ * The ratio is of the slowest page to 100 ms: warm, or after a write, a correction or a void. Each page is requested
+ * alone, without other readers, and measured in processor time of the server, since other work on the machine lengthens
+ * elapsed time.
  */
 export async function run(rounds = 7): Promise<Measured> {
   const lines: string[] = [];
@@ -117,7 +118,7 @@ async function get({ web }: TestServer, url: string, session: readonly string[])
   return answer.rawPayload;
 }
 
-/** Counts what is asked of the book's shared reader. */
+/** Counts the statements of the book's shared reader. */
 function counted(book: Book): () => number {
   let statements = 0;
   const read = book.read as {

@@ -11,9 +11,9 @@ export const name = 'trace: a jar to its boils, its sap and its sisters, against
 const goals = { up: 2, down: 1.5 };
 
 /**
- * Twice: up from 200 jars, one after the other, and down from a boil that a tenth of the book has something of, to
- * every jar. The floor asks on the same driver what the answer needs, in as few prepared statements as we know, and
- * makes nothing of the rows. `BOILBOOK_BENCH_JARS` sets the larger of the two books, 100,000 where it isn't said.
+ * Two traces: up from 200 jars, one after the other, and down to every jar from a boil that is in a tenth of the book.
+ * The floor reads the same rows with the same driver, in as few prepared statements as we know of, and does nothing
+ * with them. `BOILBOOK_BENCH_JARS` sets the size of the larger of the two books, 100,000 by default.
  */
 export async function run(): Promise<Measured> {
   const most = Number(process.env['BOILBOOK_BENCH_JARS'] ?? 100_000);
@@ -24,7 +24,7 @@ export async function run(): Promise<Measured> {
     lines.push(...sized.lines);
     largest = sized;
   }
-  // One ratio for both goals, in the larger book: the one that is further from its own.
+  // One ratio for both goals, in the larger book: that of the goal which is missed by more.
   const ratio = Math.max(largest.up, (largest.down * goals.up) / goals.down);
   return {
     ratio,

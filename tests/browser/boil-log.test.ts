@@ -68,7 +68,7 @@ test('a tap while the server is away is queued with its time, and is saved once'
   await page.fill('#f-temperature', '216.9');
   await page.press('#f-temperature', 'Enter');
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('2 entries are kept'));
-  // A pan is not a jar: nothing is too cold or hot enough in it.
+  // A pan is not a jar: it has no limit to be too cold.
   expect(await page.locator('.verdict').count()).toBe(0);
   await page.context().setOffline(false);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });

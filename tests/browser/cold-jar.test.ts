@@ -11,7 +11,7 @@ let pack = '';
 beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open({ touch: true }));
-  // Records the page's calls for sound and vibration, across the change of the page.
+  // Records the page's calls for sound and vibration, also after it changes to the next page.
   await page.addInitScript(() => {
     const count = (name: string): void =>
       sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
@@ -47,7 +47,7 @@ test('a hot jar gives no signal; a cold one gives sound and vibration, is saved 
   await page.fill('#f-upTo', '6');
   await page.press('#f-temperature', 'Enter');
   expect(await page.getAttribute('.fill-form button.main-action', 'aria-busy')).toBe('true');
-  // A second press while it is being sent neither loses nor adds anything.
+  // Pressing again while it is being sent neither loses nor adds anything.
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged.stops:has-text("178 °F")').waitFor();
   expect(await counted('heard')).toBeGreaterThanOrEqual(3);

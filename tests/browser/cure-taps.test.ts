@@ -10,7 +10,7 @@ import { cureTaps } from '../support/cure-taps.js';
 import { hands, type Hands } from '../support/hands.js';
 import { done } from '../support/sugarhouse.js';
 
-/** What it costs at a phone to end a stop: the bench of the seasons counts with these figures. */
+/** How many taps it takes on a phone to clear a hold: the benchmark of the seasons uses these figures. */
 let browser: ABrowser;
 let page: Page;
 const day = new Date(Date.now() - 2 * 86_400_000).toISOString().slice(0, 10);

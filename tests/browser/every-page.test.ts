@@ -7,7 +7,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
-// Pictures take longer than all else here and no test reads them: they are made for whoever wants to look.
+// Screenshots take longer than everything else here and no test reads them: they are for people to look at.
 const screens = process.env['BOILBOOK_TEST_SCREENS'];
 let browser: ABrowser;
 let page: Page;
@@ -24,10 +24,10 @@ afterAll(() => browser.close());
 
 const mostAlike = 2;
 
-/** A page of some hundred sections written by one loop: what is searched of it for barriers. */
+/** A page of a hundred or so sections from one loop: only this part of it is checked for accessibility. */
 const manyAlike: Record<string, string> = { '/api/docs': 'header, nav, h1, h1 ~ p, main details:first-of-type' };
 
-/** Pages alike but for a code or a name: two of a kind are opened, one is searched for barriers. */
+/** Pages that differ only in a code or a name: two of a kind are opened, one is checked for accessibility. */
 const shapeOf = (path: string): string =>
   path
     .replace(/\?.*/, '')
@@ -128,7 +128,7 @@ async function mainPages(at: Page): Promise<Record<string, string>> {
   };
 }
 
-/** Of what the standards and good practice ask; night changes colours and nothing else. */
+/** The rules of the standards and good practice; the dark theme changes only colours. */
 const asked = {
   light: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
   dark: { type: 'rule', values: ['color-contrast'] },
@@ -171,14 +171,15 @@ interface Searched {
   };
 }
 
-// axe itself comes with what drives it; it goes into a page by hand so that two looks cost one injection and no other page.
+// axe comes with the library that drives it; it is injected by hand, so that two checks cost one injection and no extra
+// page.
 const ofPlaywright = createRequire(join(packageRoot, 'package.json')).resolve('@axe-core/playwright');
 const axe = readFileSync(createRequire(ofPlaywright).resolve('axe-core/axe.min.js'), 'utf8');
 
 /**
- * One look at a page as it lies there: how much too wide it is, what is too small to touch, and where it leads.
- * Buttons, boxes and the places to go are 48 px high or more; words inside a sentence may be smaller. Files (PDF, CSV,
- * the API's description as JSON) are no pages and are tried elsewhere.
+ * Measures a page as it is displayed: how much too wide it is, which targets are too small to touch, and its links.
+ * Buttons, boxes and navigation are 48 px high or more; links inside a sentence may be smaller. Files (PDF, CSV, the
+ * API's description as JSON) are no pages and are tested elsewhere.
  */
 async function looked(
   at: Page,

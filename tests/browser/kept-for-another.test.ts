@@ -6,7 +6,7 @@ import type { Book } from '#libs/store/book.js';
 import { writeContext, done } from '../support/sugarhouse.js';
 import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 
-/** One device in the sugarhouse, several people and books: an entry kept on it goes to its own book or nowhere. */
+/** One device in the sugarhouse with several people and books: an entry kept on it goes to its own book or nowhere. */
 let browser: ABrowser;
 let page: Page;
 const note = 'steam over the roof at night';
@@ -48,7 +48,7 @@ const signIn = async (initials: string, house = ''): Promise<void> => {
   await page.waitForURL((url) => url.pathname === '/');
 };
 const practise = async (): Promise<void> => {
-  // The page that offers it is for a book without an owner; the address itself takes whoever is signed in.
+  // The page that offers it is for a book without an owner; the address itself works for anyone signed in.
   await page.evaluate(() => fetch('/practice', { method: 'POST' }).then((answer) => answer.text()));
   await page.goto('/');
   await page.waitForSelector('aside.practice');

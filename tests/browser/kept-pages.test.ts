@@ -11,7 +11,7 @@ import { phoneWith, pressMain, setUp, packBegun } from '../support/browser.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { done } from '../support/sugarhouse.js';
 
-/** The phone's way to the server, which can be cut: the browser is closed and opened again while it is. */
+/** The phone's connection to the server, which can be cut: the browser is closed and opened again meanwhile. */
 let server: TestServer;
 let wire: { base: string; cut(): Promise<void>; mend(): Promise<void> };
 const folder = mkdtempSync(join(tmpdir(), 'boilbook-phone-'));
@@ -72,7 +72,7 @@ test('the quick form and the forms open after a restart without a connection, an
   await page.fill('#f-temperature', '186');
   await page.press('#f-temperature', 'Enter');
   await away('1 entry is kept');
-  // The same kept form twice is two entries.
+  // The same cached form sent twice makes two entries.
   for (const [n, source] of ['North slope', 'South road'].entries()) {
     await page.goto('/sap/gather');
     await page.fill('#f-source', source);
@@ -93,7 +93,7 @@ test('the quick form and the forms open after a restart without a connection, an
   ]);
 }, 180_000);
 
-/** Once entries went in, the page goes on to what they made; that may come between. */
+/** Once entries are sent, the page moves on to the records they made; that may interrupt a visit. */
 async function visit(path: string): Promise<void> {
   for (let tries = 0; ; tries++)
     try {

@@ -11,7 +11,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 let browser: ABrowser;
 let day: Awaited<ReturnType<typeof writeADay>>;
 const password = 'steam over the sugarhouse roof';
-// No test reads the pictures: they are made for whoever wants to look.
+// No test reads the screenshots: they are for people to look at.
 const shots = process.env['BOILBOOK_TEST_SCREENS'];
 
 beforeAll(async () => {

@@ -54,7 +54,7 @@ test('the live camera reads a label: Find leads on, and a tray is taken jar afte
     await page.waitForFunction(() =>
       /2 jars in the list/.test(document.querySelector('[data-photo] [role="status"]')?.textContent ?? ''),
     );
-    // The film begins anew: jars that are in the list are no further ones.
+    // The film starts again: jars already in the list are not added.
     await page.waitForTimeout(4500);
     expect((await page.inputValue('[name="jars~codes"]')).split('\n').sort()).toEqual([jar, other].sort());
     expect(await page.locator('[data-photo] video').isVisible()).toBe(true);

@@ -36,7 +36,7 @@ const bottomOf = async (at: Page, what: string): Promise<number> => {
   const box = await at.locator(what).first().boundingBox();
   return box ? Math.round(box.y + box.height) : Infinity;
 };
-/** How far what was drawn moved while the page loaded: good pages stay under 0.1. */
+/** Cumulative layout shift while the page loaded: good pages stay under 0.1. */
 const shiftOf = (at: Page): Promise<number> =>
   at.evaluate(
     () =>
@@ -80,7 +80,7 @@ test('without script the same box and button are in the first screen, and what i
   }
 });
 
-/** As its form posts it. */
+/** Posts as its form does. */
 const wrote = (action: string, fields: Record<string, string>): Promise<boolean> =>
   page.evaluate(
     async ([to, texts]) => (await fetch(to, { method: 'POST', body: new URLSearchParams(texts) })).redirected,
@@ -88,7 +88,7 @@ const wrote = (action: string, fields: Record<string, string>): Promise<boolean>
   );
 
 test('each lot of the evening and of the practice season takes less than 2,500 px of a phone, with one main button at most', async () => {
-  // The fullest pages there are: a pan that is near with a cup that is too thin, a pack that a cold jar holds.
+  // The fullest pages there are: a pan near its finish with a cup that is too thin, a pack held by a cold jar.
   for (const temperature of ['214', '217'])
     expect(
       await wrote(`/boils/${running.boil}/log/reading`, {
@@ -126,7 +126,7 @@ test('each lot of the evening and of the practice season takes less than 2,500 p
   expect(measured.length).toBeGreaterThan(25);
   expect(measured.filter(({ px }) => px >= 2500)).toEqual([]);
   expect(measured.filter(({ strong }) => strong > 1)).toEqual([]);
-  // A pan that is near shakes the device, which a browser refuses where nobody has touched the page.
+  // A pan near its finish vibrates the device, which a browser refuses where nobody has touched the page.
   expect(faults.filter((each) => !each.includes('navigator.vibrate'))).toEqual([]);
 }, 180_000);
 

@@ -5,8 +5,8 @@ import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
- * A newcomer does the whole job: from an empty folder to the labels of a boil of their own. Each width and each way with
- * script once; `every-page` looks at all widths, and the other files here drive a phone with script.
+ * A newcomer does the whole job: from an empty folder to labels for a boil of their own. Each width once, and once with
+ * and without script; `every-page` covers all widths, and the other files here use a phone with script.
  */
 describe.each([
   ['a phone without script', 390, false],
@@ -21,7 +21,7 @@ describe.each([
   beforeAll(async () => {
     browser = await aBrowser();
     ({ page, faults } = await browser.open({ width, script }));
-    // On a busy machine a page may wait while others are kept for a time without a connection.
+    // On a busy machine a page may wait while others are being cached.
     page.setDefaultTimeout(60_000);
   }, 60_000);
   afterAll(() => browser.close());
@@ -34,7 +34,7 @@ describe.each([
   };
   const readPan = async (degrees: string, pan: string): Promise<void> => {
     await page.fill('#f-temperature', degrees);
-    // The first pan is typed; from then on it is picked already.
+    // The first pan is typed; after that it is preselected.
     if ((await page.locator('input#f-pan').count()) === 1) await page.fill('#f-pan', pan);
     else expect(await page.inputValue('#f-pan')).toBe(pan);
     await page.click('text="Save reading"');
@@ -178,7 +178,8 @@ describe.each([
   });
 
   test('jars go out, and a jar is found and traced to its sap', async () => {
-    // The seals were counted while the jars were warm: the next morning they are counted again, and then jars go out.
+    // The seals were counted while the jars were warm: the next morning they are counted again, and then jars may be
+    // sent out.
     browser.server.clock.now = new Date(Date.now() + 13 * 3_600_000);
     await page.goto(`/packs/${pack}/seals`);
     expect(await page.textContent('main')).toContain('12 to 24 h after filling');

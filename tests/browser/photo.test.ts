@@ -18,7 +18,7 @@ beforeAll(async () => {
   ({ page, faults } = await browser.open({ width: 820, dots: 2 }));
   await setUp(page, browser.server);
   await writeEvening(browser.server);
-  // Without an address that a phone can reach, labels carry the text symbol only.
+  // Without an address that a phone can reach, labels carry only a text code.
   await page.goto('/house');
   await page.fill('#f-publicUrl', 'https://jars.tamarack-hollow.example');
   await pressMain(page);
@@ -107,7 +107,7 @@ const says = (text: string): Promise<unknown> =>
     text,
   );
 
-/** The first jar's label as the page shows it before it is printed, drawn large. */
+/** The first jar's label as the page previews it before printing, enlarged. */
 async function labelAsItPrints(symbol: 'link' | 'text'): Promise<Buffer> {
   await page.goto(`/lots/${pack}/labels`);
   const read = page.locator('text="I have read it: continue to labels"');

@@ -5,7 +5,7 @@ import { jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
-/** A form that the page's script sends leaves out the button that was pressed: its answer must not get lost with it. */
+/** A form sent by the page's script omits the button that was pressed: its value must not get lost. */
 let browser: ABrowser;
 let page: Page;
 let faults: string[];

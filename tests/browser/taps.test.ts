@@ -5,7 +5,7 @@ import { aBrowser, type ABrowser } from '../support/browser.js';
 import { costTable, hands, type Cost, type Hands, type JobCost } from '../support/hands.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Taps, letters and pages of the jobs of a season on a phone, each against what it may cost at most. */
+/** Taps, typed letters and opened pages for each job of a season on a phone, against their limits. */
 let browser: ABrowser;
 let page: Page;
 const costs: JobCost[] = [];
@@ -20,7 +20,7 @@ afterAll(async () => {
   await browser.close();
 });
 
-/** Starts at the page of the day, unless the job begins elsewhere, or `here` where the page is open already. */
+/** Starts at Today, unless the job begins elsewhere, or `here` where the page is open already. */
 async function job(name: string, goal: string, work: (hand: Hands) => Promise<void>, from = '/'): Promise<Cost> {
   if (from !== 'here') await page.goto(from);
   const hand = hands(page);

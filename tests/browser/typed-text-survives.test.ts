@@ -78,7 +78,7 @@ test('a count typed while the clock of a mock recall runs survives a reload, and
   expect(await page.inputValue('#f-onShelf')).toBe('3');
   await pressMain(page);
   await page.waitForURL('**/recall/mock');
-  // Without a count the balance would be by the book, and the result would say so.
+  // Without a count the reconciliation would use the book's figures, and the result would say so.
   const result = (await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall', id))?.typed;
   expect(result?.['accounted']).toMatch(/^\d+\/\d+$/);
   expect(result?.['result']).not.toContain('not counted yet');

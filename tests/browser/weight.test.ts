@@ -15,7 +15,10 @@ beforeAll(async () => {
 }, 120_000);
 afterAll(() => browser.close());
 
-/** Bytes over the wire until the page is loaded, with headers, on a phone that was never here; the worst of the pages in the sugarhouse. */
+/**
+ * Bytes transferred until the page is loaded, headers included, on a phone with an empty cache; the heaviest page used
+ * in the sugarhouse counts.
+ */
 async function weightOf(path: string): Promise<{ bytes: number; files: string[] }> {
   const fresh = await browser.open();
   await fresh.context.addCookies(await page.context().cookies());

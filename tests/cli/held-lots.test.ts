@@ -60,7 +60,7 @@ test('a trace says why the pack stands as it does, each hold rule with what it w
   expect(why.out).toMatch(/not recorded: .*thermometer/);
   const result = await terminal.json<{ why: { rules: { rule: string; state: string }[] } }>('trace', pack, '--why');
   expect(result.why.rules.find(({ rule }) => rule === 'fill-temperature')?.state).toBe('holds');
-  // A boil answers for its sugar, its equipment and its lead; sap has no status to answer for.
+  // A boil is judged by its sugar, its equipment and its lead; sap has no status.
   expect((await terminal.run('trace', '26065A', '--why')).out).toMatch(/26065A is open\.[^]*equipment-question: /);
   const { gatherings } = await terminal.json<{ gatherings: string[] }>('trace', '26065A');
   expect(await terminal.run('trace', gatherings[0] ?? '', '--why')).toMatchObject({ exit: 4 });

@@ -5,7 +5,7 @@ import { pathToFileURL } from 'node:url';
 import { afterEach, beforeEach, expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 
-// npm is replaced by a script that writes down what it is asked for: what it then does is npm's.
+// npm is replaced by a script that records its arguments: what npm does with them isn't tested here.
 const npm = `
   const { appendFileSync, mkdirSync } = require('node:fs');
   appendFileSync('asked', process.argv.slice(2).join(' ') + '\\n');
@@ -68,7 +68,7 @@ test('what npm start installs takes less than 150 MB before the database is comp
   expect({ megabytes: bytes / 1e6, fits: bytes < 150e6 }).toMatchObject({ fits: true });
 });
 
-/** Bytes of a package, without packages inside it, which the lock names by themselves, and what is compiled here. */
+/** Bytes of a package, without nested packages, which the lock file lists themselves, and without compiled binaries. */
 function sizeOf(folder: string): number {
   return readdirSync(folder, { withFileTypes: true }).reduce((sum, entry) => {
     const isApart = entry.name === 'node_modules' || (entry.name === 'build' && folder.endsWith('/sqlite3'));

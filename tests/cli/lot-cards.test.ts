@@ -50,7 +50,7 @@ test('what a held lot can’t have, and cards that there are none of, are refuse
     expect((await got(url)).statusCode).toBe(409);
   const hold = await got(`/api/lots/${day.cold}/cards.pdf?card=hold`);
   expect(hold.statusCode).toBe(200);
-  // Not by whoever prints the card.
+  // Not the initials of whoever prints the card.
   expect(await textOf(hold.rawPayload)).toMatch(/\d{4}-\d\d-\d\d, by the rule/);
   expect((await got(`/api/lots/${day.pack}/cards.pdf?card=hold`)).statusCode).toBe(404);
   expect((await got(`/api/lots/${day.pack}/cards.pdf?card=crate`)).statusCode).toBe(422);

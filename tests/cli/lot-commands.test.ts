@@ -24,7 +24,7 @@ const jarsOf = (lot: string): Promise<string[]> =>
 const stateOf = (lot: string) =>
   lookInto(terminal, async ({ read }) => (await findLot(sugarhouseReader(read, 'home'), lot))?.state);
 
-/** Every symbol of a sheet as a phone reads it, reduced to its jar's code. */
+/** Every QR code of a sheet as a phone reads it, reduced to its jar's code. */
 async function codesOn(file: string): Promise<string[]> {
   const document = await openPdf(readFileSync(file));
   const codes: string[] = [];
@@ -60,14 +60,14 @@ describe('labels', () => {
     expect(names.length).toBeGreaterThanOrEqual(4);
     for (const name of names) expect(name).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
     const jars = (await jarsOf('26065A-1')).slice(3, 6);
-    // Every stock is drawn, and its symbols are decoded, in tests/labels: here each shape is printed by the command.
+    // tests/labels draws every stock and decodes its QR codes; here the command prints one of each shape.
     const shapes = stocks.filter(({ name }, n) => n % 6 === 0 || smallLids.includes(name));
     expect(new Set(shapes.map(({ roll }) => roll)).size).toBe(2);
     for (const { name, roll } of shapes) {
       const file = terminal.path(`${name}.pdf`);
       const print = ['labels', '26065A-1', '--stock', name, '--from', '4', '--to', '6', '--out', file];
       if (!roll) print.push('--skip', '1');
-      // A half pint's net quantity is too high for the bottom 30 % of a small lid.
+      // The net quantity of a half pint is too tall for the bottom 30 % of a small lid.
       if (smallLids.includes(name)) {
         const refused = await terminal.run(...print);
         expect([name, refused.exit]).toEqual([name, 4]);
@@ -111,7 +111,7 @@ describe('a lot filled too cold', () => {
     );
     expect(await terminal.json('import', 'packs', file)).toMatchObject({ ids: ['26085A-1'] });
     const labels = ['labels', '26085A-1', '--stock', 'roll-57x32', '--out', terminal.path('cold.pdf')];
-    // The cold jar is left out of the sheet, and named; asked for alone it gets no label.
+    // The cold jar is left out of the sheet, and the output names it; requested alone it gets no label.
     const partly = await terminal.run(...labels);
     expect(partly.exit).toBe(0);
     expect(partly.out).toContain('2 labels of 26085A-1');
@@ -134,7 +134,8 @@ describe('a lot filled too cold', () => {
       ...['act', '26085A-1', '--found', 'third jar at 179.9 F', '--done', 'reheated, filled again in a hot jar'],
       ...['--jars', '3', '--cause', 'cold-jar', '--fill-temps', '187 F', '--by', 'OE'],
     );
-    // No stop is left. The new lid wants its check, and the quart it was packed from had been eaten at the house.
+    // No hold rule applies any more. The new lids need a check, and the quart it was packed from had been eaten at
+    // home.
     expect(acted).toMatchObject({
       lot: '26085A-1',
       status: 'held',

@@ -25,12 +25,12 @@ afterAll(() => terminal.remove());
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
 const environment = () => ({ PATH: process.env['PATH'], BOILBOOK_DATA: terminal.book, BOILBOOK_BY: 'WE' });
-/** As typed into a shell, `book` being the program. */
+/** Runs a line as typed into a shell, where `book` is the program. */
 const shell = (line: string) =>
   spawnSync('bash', ['-c', line.replaceAll(/\bbook\b(?= )/g, `"${process.execPath}" "${program}"`)], {
     cwd: terminal.folder,
     env: environment(),
-    // Bash reads the settings of an interactive shell where its input is a socket.
+    // Bash reads the start-up files of an interactive shell if its input is a socket.
     stdio: ['ignore', 'pipe', 'pipe'],
     maxBuffer: 1 << 28,
   });

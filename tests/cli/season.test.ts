@@ -45,7 +45,7 @@ beforeAll(async () => {
 }, 180_000);
 afterAll(() => terminal.remove());
 
-/** A file of the season with one row changed, or other words, in the terminal's own folder. */
+/** A file of the season with one row or text changed, in the terminal's own folder. */
 function fileWith(name: string, text: string): string {
   writeFileSync(terminal.path(name), text);
   return terminal.path(name);
@@ -159,7 +159,7 @@ describe('the yearly summary', () => {
     const file = terminal.path('summary.json');
     await terminal.json('summary', '2026', '--out', file);
     const summary = JSON.parse(readFileSync(file, 'utf8')) as Summary;
-    // Fields may be added after those that others script against.
+    // Fields may be added after those that other people's scripts use.
     expect(Object.keys(summary).slice(0, 4)).toEqual(['year', 'lots', 'totals', 'record']);
     expect(summary.lots).toHaveLength(13);
     for (const line of summary.lots) expect(Object.keys(line).slice(0, 19)).toEqual(names.split(' '));
@@ -258,7 +258,7 @@ describe('a book that is new', () => {
       totals: { packs: 0 },
     });
     expect(await fresh.json('publish', terminal.path('empty'))).toMatchObject({ pages: 0 });
-    // The root of nothing, RFC 6962: SHA-256 of the empty text.
+    // The root of an empty log, RFC 6962: SHA-256 of the empty text.
     expect(await fresh.json('verify')).toEqual({
       ok: true,
       entries: 0,

@@ -27,7 +27,7 @@ describe('The verifier that an inspector runs alone', () => {
     await terminal.json('demo');
     await terminal.json('export', '--out', 'record.json');
     await terminal.json('verify', '--stand-alone', 'check.mjs');
-    // In a folder without anything of the program.
+    // In a folder that contains nothing of the program.
     mkdirSync(terminal.path('elsewhere'));
     verifier = terminal.path('elsewhere/check.mjs');
     cpSync(terminal.path('check.mjs'), verifier);
@@ -52,7 +52,7 @@ describe('The verifier that an inspector runs alone', () => {
     return JSON.stringify(forged ? recomputed(copy) : copy);
   }
 
-  /** What somebody who knows the format does next: numbers, hashes, count and root made to fit. */
+  /** What somebody who knows the format would do next: make numbers, hashes, count and root match. */
   function recomputed(copy: Exported): Exported {
     const log = copy.log.map(({ text }, n) => ({ seq: n + 1, leaf: leafHash(text), text }));
     return { ...copy, log, entries: log.length, root: treeHash(log.map(({ leaf }) => leaf)) };
@@ -133,7 +133,7 @@ describe('The verifier that an inspector runs alone', () => {
     expect(found.err).not.toMatch(/\n\s+at /);
   });
 
-  /** Everything recomputed by whoever tampered: only what the entries mean can still show it. */
+  /** The tampered export has matching hashes: only the meaning of its entries can still reveal it. */
   test.each<[string, (copy: Exported) => void, RegExp]>([
     [
       'a lot left open though a rule holds it',

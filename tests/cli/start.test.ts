@@ -11,7 +11,7 @@ import { aTerminal, bringInTheSeason, type Terminal } from '../support/command-l
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
 
-/** Packages of npm that the program loaded on its way, as Node itself counts them. */
+/** The npm packages that the program loaded, as Node itself counts them. */
 function packagesLoaded(...text: string[]): string[] {
   const folder = mkdtempSync(join(tmpdir(), 'boilbook-loaded-'));
   try {

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 
-/** The commands of the README's walk, one a line: those a newcomer types first, so they are typed here too. */
+/** The commands of the README's walk, one per line: a newcomer types them first, so they are run here too. */
 function walk(): string[] {
   const readme = readFileSync(join(packageRoot, 'README.md'), 'utf8');
   const block = /<!-- walk -->\s*```\w*\n([\s\S]*?)```/.exec(readme)?.[1] ?? '';
@@ -20,7 +20,7 @@ test('every command of the README’s walk does what it says, in the order it st
   const lines = walk();
   expect(lines.length).toBeGreaterThan(5);
   const folder = mkdtempSync(join(tmpdir(), 'boilbook-walk-'));
-  // The walk is typed where the README is; the files it brings in are beside it.
+  // The walk is typed in the README's folder; the files that it imports are in it.
   symlinkSync(join(packageRoot, 'templates'), join(folder, 'templates'));
   const program = `"${process.execPath}" "${join(packageRoot, 'dist', 'apps', 'cli', 'main.js')}"`;
   try {

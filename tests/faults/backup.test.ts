@@ -69,7 +69,7 @@ describe('A backup', () => {
       expect(await restoreBook(file, home, stamp)).toEqual({ keptAside: undefined });
       const again = await openBook({ file: home });
       expect(await verifyBook(again, result)).toMatchObject({ ok: true, ...result });
-      // It is the beginning of the book that went on: the log of the one holds the root of the other.
+      // It is the beginning of the book that continued: that log contains this one's root.
       expect(await verifyBook(book, result)).toMatchObject({ ok: true });
       expect(await recordOrThrow(again, 'count')).toMatchObject({ entry: result.entries + 1 });
       await again.close();
@@ -172,7 +172,7 @@ describe('A backup', () => {
         child.process.kill('SIGKILL');
         await child.ended;
       }
-      // What the killed process left in the log beside the file is in the book that is kept aside.
+      // What the killed process left in the write-ahead log is in the book that is kept aside.
       const saved = child.lines.filter((line) => line.startsWith('kept ')).length;
       const { keptAside } = await restoreBook(backup, present, stamp);
       expect((await checkBookFile(keptAside ?? '')).entries).toBeGreaterThanOrEqual(1 + saved);
@@ -187,7 +187,7 @@ describe('A backup', () => {
     test.each(ruins)(
       'goes in place of a present book that is ruined: %s; nothing of the ruin comes with it',
       async (_, ruin) => {
-        // A process that was killed left its newest pages in the log beside the file; then the file itself was ruined.
+        // A killed process left its newest pages in the write-ahead log; then the file itself was damaged.
         const child = startChild(process.execPath, [
           compiled.script('support/write-gatherings.ts'),
           JSON.stringify({ file: present }),

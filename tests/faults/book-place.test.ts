@@ -20,7 +20,7 @@ import { type Book, openBook } from '#libs/store/book.js';
 import { startSeason, recordOrThrow } from '../support/sugarhouse.js';
 import { aTerminal, type Terminal } from '../support/command-line.js';
 
-/** What may stand where the book should be, and what a start makes of it. */
+/** What may be where the book should be, and what starting the program does about it. */
 let terminal: Terminal;
 beforeEach(() => {
   terminal = aTerminal();
@@ -31,7 +31,7 @@ const aBook = async (file: string, work: (book: Book) => Promise<unknown>): Prom
   await work(book);
   await book.close();
 };
-/** No process has it: a restore that was killed. */
+/** The process id of a restore that was killed: no process has it. */
 const deadPid = 4_194_303;
 
 describe('a restore that was cut off', () => {

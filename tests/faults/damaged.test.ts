@@ -28,7 +28,7 @@ beforeAll(async () => {
   mkdirSync(join(terminal.book, 'backups'));
   await backUpBook(book, join(terminal.book, 'backups', 'book-2026-05-01.sqlite'));
   await book.close();
-  // As it is after VACUUM: no page is spare, so every one matters.
+  // As it is after VACUUM: there is no free page, so every page matters.
   copyFileSync(join(terminal.book, 'backups', 'book-2026-05-01.sqlite'), file);
   whole = readFileSync(file);
 }, 60_000);
@@ -126,7 +126,7 @@ test('started by the launcher, every address says on a plain page what to do, an
   await ended;
 }, 120_000);
 
-/** One that nobody listens on now. */
+/** A port that nothing listens on. */
 const freePort = (): Promise<number> =>
   new Promise((resolve) => {
     const server = createServer().listen(0, '127.0.0.1', () => {

@@ -8,8 +8,8 @@ import { compileFor, type Compiled, type Ended, startChild } from '../support/ch
 import { enter, type Ledger, reconcile } from '../support/acknowledged-writes.js';
 
 /**
- * strace counts the syncs and makes them fail. Where it is missing or may not trace, the tests' titles say what was
- * tried instead.
+ * strace counts the syncs and makes them fail. Where it is missing or not allowed, the tests' titles say what was
+ * tested instead.
  */
 const canTrace = spawnSync('strace', ['-f', '--seccomp-bpf', '-e', 'trace=fsync', 'true']).status === 0;
 if (!canTrace)
@@ -45,7 +45,7 @@ describe('The disk', () => {
   const traced = (options: string[], mark: string, count: number): Promise<Ended> =>
     startChild('strace', [
       '-f',
-      // Stops at the calls that are asked for and at no other: all else runs at its own speed.
+      // Intercepts only the system calls named here: everything else runs at full speed.
       '--seccomp-bpf',
       '-qq',
       '-o',
@@ -125,7 +125,7 @@ describe('The disk', () => {
   }
 });
 
-/** The disk's own fault, or that a boil which did not get in is not there to be packed. */
+/** Expects either the disk's own fault, or that a boil which wasn't saved can't be packed. */
 function expectPlain(faults: readonly string[]): void {
   expect(faults.filter((fault) => /SQLITE_(FULL|IOERR)/.test(fault)).length).toBeGreaterThan(0);
   for (const fault of faults) expect(fault).toMatch(/SQLITE_(FULL|IOERR)|expected a boil/);

@@ -4,12 +4,12 @@ import { compileFor, type Compiled, startChild } from '../support/child-process.
 import { postgres, sqlite } from '../support/engines.js';
 import { enter, type Ledger, reconcile } from '../support/acknowledged-writes.js';
 
-/** BOILBOOK_TEST_RUNS kills as many times as it says; each life has some two hundred writes. */
+/** BOILBOOK_TEST_RUNS sets the number of kills; each process makes some two hundred writes before it. */
 const times = Number(process.env['BOILBOOK_TEST_RUNS'] ?? 10);
 
 /**
- * Writers that are killed outright, at any moment, again and again. Two books at once, for a start of the program takes
- * longer than its hundred writes. A kill doesn't reveal a missing sync: the fsync test does.
+ * Writers that are killed with SIGKILL, at any moment, again and again. Two books at once, since starting the program
+ * takes longer than its hundred writes. A kill doesn't reveal a missing sync: the fsync test does.
  */
 describe('A writer killed outright', () => {
   let compiled: Compiled;
@@ -49,7 +49,7 @@ describe('A writer killed outright', () => {
   async function killedAgainAndAgain(location: BookLocation, mark: string, least: { kills: number; writes: number }) {
     const ledger: Ledger = new Map();
     let kills = 0;
-    // Each life ends after some number of acknowledged writes, in the middle of the next one.
+    // Each process ends after some number of acknowledged writes, in the middle of the next one.
     for (; kills < least.kills || ledger.size < least.writes; kills++) {
       const child = startChild(process.execPath, [
         compiled.script('support/keep-writing.ts'),

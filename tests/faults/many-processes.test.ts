@@ -14,7 +14,7 @@ import { startPostgres } from '../support/start-postgres.mjs';
 import { type Kept, sendCrowd } from '../support/concurrent-clients.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Four servers, as they are started by npm start, over one PostgreSQL that is started anew in the middle. */
+/** Four servers, started as npm start does, over one PostgreSQL that is restarted in the middle. */
 let engine: Awaited<ReturnType<typeof startPostgres>>;
 let folder: string;
 const children: Child[] = [];
@@ -71,16 +71,16 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
   await restarted;
 
   expect(happened).toEqual(['killed', 'restarted']);
-  // A client of a server that kept running noticed no restart.
+  // A client of a server that kept running didn't notice the restart.
   expect([...saved.faults, ...faultsLogged()]).toEqual([]);
   expect(saved.ledger.size).toBe(expected);
   await settled(saved, expected);
 }, 240_000);
 
-/** What the servers wrote of faults of their own. */
+/** The servers' own error messages. */
 const faultsLogged = (): string[] => children.flatMap((child) => child.lines.filter((line) => /fault/.test(line)));
 
-/** The book against the acknowledged writes: everything once, whole, under the code that was answered. */
+/** Compares the book with the acknowledged writes: everything once, complete, under the code that was returned. */
 async function settled(saved: Kept, expected: number): Promise<void> {
   const book = await openBook({ url: engine.url });
   try {

@@ -4,12 +4,12 @@ import { runSeed } from '../support/fault-simulation/run-seed.js';
 import { emptyTally } from '../support/fault-simulation/tally.js';
 import { openPlace, type SimulationPlace } from '../support/fault-simulation/simulation-place.js';
 
-/** BOILBOOK_TEST_SEED replays one seed, as a failure prints it; BOILBOOK_TEST_RUNS runs so many from 1. */
+/** BOILBOOK_TEST_SEED replays one seed, as a failure prints it; BOILBOOK_TEST_RUNS runs that many seeds from 1. */
 const asked = process.env['BOILBOOK_TEST_SEED'];
 const first = Number(process.env['BOILBOOK_TEST_FIRST'] ?? 1);
 const runs = Number(process.env['BOILBOOK_TEST_RUNS'] ?? 60);
 
-/** Seeds that failed once, each with what was wrong. */
+/** Seeds that failed once, each with the cause. */
 const onceFailed: readonly number[] = [
   // A form refused while the clock was wrong stayed refused, since its first time was kept though nothing was saved.
   9,

@@ -21,15 +21,15 @@ export interface BigBook {
   readonly seconds: number;
   /** Some of the jars, spread over the whole book. */
   readonly someJars: readonly string[];
-  /** A boil that a tenth of all packs have something of. */
+  /** A boil that is in a tenth of all packs. */
   readonly wideBoil: string;
   /** The newest boil. */
   readonly lastBoil: string;
 }
 
 /**
- * Twenty seasons by the entry, without asking any rule: three packs to a boil, 33 or 34 jars to a pack, two
- * dispatches to every third pack. A tenth of the packs have a little of one old boil, for a trace with breadth.
+ * Twenty seasons entry by entry, without applying any rule: three packs to a boil, 33 or 34 jars to a pack, two
+ * dispatches to every third pack. A tenth of the packs contain a little of one old boil, for a trace with breadth.
  */
 export async function writeBigBook(
   book: Book,
@@ -145,7 +145,7 @@ const boil = (n: number, sap: string): BoilBody => ({
   beganAt: dateOf(n, 7),
   finishedAt: dateOf(n, 19),
   gatherings: [{ ...gallons(120), lot: sap }],
-  // Nine of ten boils of a day go on from what the one before left in the pans.
+  // Nine of ten boils of a day continue from what the one before left in the pans.
   carriedFrom: n % 10 === 0 ? [] : [{ ...gallons(0.5), lot: boilCode(n - 1) }],
   filterTemp: value(parseTemperature('190 F')),
   filterMedium: 'wool cone',
@@ -191,7 +191,7 @@ const dispatch = (n: number, lot: string, jars: number, codes: readonly string[]
 
 const verdict: Verdict = {
   findings: [],
-  // As if judged by the rules of today: else Today would judge every pack of it once.
+  // As if judged by today's rules: otherwise Today would judge every pack once.
   rules: `${rulesNow} not judged: made by a generator`,
   brix: 67.2,
   brixUncertainty: 0.2,

@@ -1,6 +1,6 @@
 import type { Chance } from './random.js';
 
-/** Rows as somebody's program would write them: this or that delimiter, line end, order of columns and mark. */
+/** Rows as other programs would write them: with various delimiters, line ends, column orders and byte order marks. */
 export function csvText(chance: Chance, rows: readonly Readonly<Record<string, string>>[]): string {
   const semicolons = chance.oneIn(3);
   const lineEnd = chance.of(['\n', '\r\n']);

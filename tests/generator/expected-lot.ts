@@ -1,7 +1,7 @@
 import { boilsAbove, unansweredAbove } from './invent-moves.js';
 import { type ExpectedLot, type Pack, withOffset } from './invented.js';
 
-/** The expected summary of a pack, by plain sums over its events. */
+/** The expected summary of a pack, from simple sums over its events. */
 export function expectedOf(pack: Pack): ExpectedLot {
   const sum = (...kinds: string[]): number =>
     pack.moves.filter((move) => kinds.includes(move.kind)).reduce((jars, move) => jars + move.jars, 0);
@@ -27,7 +27,7 @@ export function expectedOf(pack: Pack): ExpectedLot {
     brixWithin: pack.brixWithin,
     colour: pack.colour,
     status: stops.size > 0 ? 'held' : 'open',
-    // Where every jar was destroyed nothing stops any more; the lot stays held until somebody releases it.
+    // Once every jar was destroyed no rule holds it any more; the lot stays held until somebody releases it.
     stops: jarsDestroyed === pack.jars ? [] : [...stops].sort(),
     shortRest: boilsAbove(pack).some((boil) => boil.shortRest),
   };

@@ -3,12 +3,12 @@ import { clock, dayOfYear, marchDay, type Pack } from './invented.js';
 
 type Row = Record<string, string>;
 
-/** Where the jars went: sold, given, broken, returned; and shelves that were counted with some missing. */
+/** Where the jars went: sold, given away, broken, returned; and shelf counts with some missing. */
 export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatches: Row[]; counts: Row[] } {
   const dispatches: Row[] = [];
   const counts: Row[] = [];
   for (const pack of packs) {
-    // Jars poured back are on no shelf to be sold from.
+    // Jars poured back can't be sold.
     if (pack.pouredBack > 0) continue;
     const held = pack.stops.size > 0 || unansweredAbove(pack);
     if (held && chance.oneIn(2)) continue;
@@ -36,7 +36,7 @@ export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatche
 function moveSome(chance: Chance, pack: Pack, dispatches: Row[]): void {
   let left = pack.jars;
   let sold = 0;
-  // A jar whose seal failed stays at home.
+  // A jar whose seal failed isn't sent out.
   const sealed = pack.jars - Number(pack.row['seals_failed'] ?? 0);
   let sent = 0;
   for (let n = 0; n < chance.whole(0, 4) && left > 0; n++) {
@@ -47,7 +47,7 @@ function moveSome(chance: Chance, pack: Pack, dispatches: Row[]): void {
     if (jars === 0) continue;
     if (goesOut(kind)) sent += jars;
     send(dispatches, pack, kind, jars, 4 + n * 7, chance);
-    // What came back is set apart: it is not on the shelf again.
+    // Returned jars are set apart: they are not on the shelf again.
     if (kind !== 'returned') left -= jars;
     sold += kind === 'returned' ? -jars : /^(sale|gift|)$/i.test(kind) ? jars : 0;
   }
@@ -64,7 +64,7 @@ function send(dispatches: Row[], pack: Pack, kind: string, jars: number, daysLat
     to: chance.of(['Millrace Green', 'neighbours, Bracken Lane', 'the "Friday" stall']),
     kind,
     contact: chance.of(['', 'stall 4; ask for June']),
-    // Of what may not go out only what is gone already is taken.
+    // Jars that may not be sent out are recorded only as already gone.
     already_left: goesOut(kind) && mayNotGo(pack) ? 'yes' : '',
     by: chance.of(['JP', 'WE', '']),
   });
@@ -96,7 +96,7 @@ const onShelf = (pack: Pack, at: string): number =>
 
 export const unansweredAbove = (pack: Pack): boolean => boilsAbove(pack).some((boil) => boil.unanswered);
 
-/** Every boil whose syrup is in it: by what was left in pans, by blends, by packs poured back. */
+/** Every boil whose syrup is in it: through pan contents, blends, and packs poured back. */
 export function boilsAbove(pack: Pack) {
   const found = new Set<NonNullable<Pack['sources'][number]['boil']>>();
   const open = pack.sources.flatMap((source) => source.boil ?? (source.pack ? boilsAbove(source.pack) : []));

@@ -1,7 +1,7 @@
 import type { Chance } from './random.js';
 import { clock, type Boil, containers, dayOfYear, marchDay, type Pack, quart, type Source } from './invented.js';
 
-/** Packs of every boil, the odd blend, and cold ones poured back and packed again. */
+/** Packs of every boil, an occasional blend, and cold ones poured back and packed again. */
 export function inventPacks(chance: Chance, boils: readonly Boil[], receipts: readonly string[]): Pack[] {
   const packs: Pack[] = [];
   boils.forEach((boil, n) => {
@@ -10,7 +10,7 @@ export function inventPacks(chance: Chance, boils: readonly Boil[], receipts: re
       const quarts = run === runs ? Math.max(2, boil.leftQuarts - chance.whole(0, 3)) : Math.ceil(boil.leftQuarts / 2);
       packs.push(pack(chance, [fromBoil(chance, boil, quarts)], dayAfter(boil), 8 * 60 + run * 90 + (n % 60)));
     }
-    // What is left of two boils goes together, now and then with bought syrup.
+    // The remains of two boils are packed together, occasionally with bought syrup.
     const other = boils[n - 1];
     if (other && other.leftQuarts > 0 && boil.leftQuarts > 0) {
       const sources = [fromBoil(chance, other, other.leftQuarts), fromBoil(chance, boil, boil.leftQuarts)];
@@ -32,13 +32,13 @@ function fromBoil(chance: Chance, boil: Boil, quarts: number): Source {
   return { boil, typed: chance.oneIn(2) ? `${quarts} qt` : `${quarts / 4} gal`, millilitres: quarts * quart };
 }
 
-/** All jars of a pack that was filled too cold, brought to heat and packed anew the day after. */
+/** All jars of a pack that was filled too cold, reheated and packed anew the day after. */
 function packedAgain(chance: Chance, cold: Pack): Pack {
   const millilitres = cold.jars * cold.container.millilitres;
   cold.pouredBack = cold.jars;
   const day = dayOfYear(cold.packedAt) - 60 + 1;
   const minute = Number(cold.packedAt.slice(11, 13)) * 60 + Number(cold.packedAt.slice(14, 16));
-  // Its volume as written is exact to the microlitre: the jars of it must come out whole.
+  // Its volume as written is exact to the microlitre, so that the number of jars comes out whole.
   const source = { pack: cold, typed: `${(millilitres / 1000).toFixed(9)} L`, millilitres };
   return pack(chance, [source], day, minute + 7, 'well');
 }
@@ -137,7 +137,7 @@ const fates = [
   'overfull',
 ] as const;
 
-/** An event of a pack: changes its row, and gives the expected result. */
+/** Applies an event to a pack: changes its row and the expected result. */
 function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void {
   const set = (row: Record<string, string>, expected: Partial<Pack> = {}, stop?: string): void => {
     Object.assign(made.row, row);
@@ -175,7 +175,7 @@ function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void 
         },
         { brix: 67.6 },
       );
-    // Between the pairs that are published, 66.9 °Bx = 36.0 °Bé and 68.9 = 37.0 (extension tables, read): 36.3 is 67.5.
+    // Between published pairs, 66.9 °Bx = 36.0 °Bé and 68.9 = 37.0 (extension tables, read): 36.3 is 67.5.
     case 'Baumé':
       return set(
         { density_reading: '36.3 Be', density_at: '60 F', density_by: 'hydrometer' },
@@ -194,7 +194,7 @@ function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void 
   }
 }
 
-/** Its code by the words of the interface: the one boil and the run, else the day's X; and how its row names things. */
+/** Its code by the naming rule: the one boil and the run, else the day's X; and the names that its row uses. */
 function name(chance: Chance, earlier: readonly Pack[], made: Pack, n: number): void {
   const from = new Set(made.sources.flatMap(syrupOf));
   const [only = ''] = from;

@@ -9,8 +9,8 @@ import { inventMoves } from './invent-moves.js';
 type Row = Record<string, string>;
 
 /**
- * A season at Tamarack Hollow, invented from a seed: as many boils as asked, with the gatherings before them
- * and all that comes after, as the files a maker would keep, and what a right book must say of each lot.
+ * A season at Tamarack Hollow, invented from a seed: so many boils, with the gatherings before them and everything
+ * after, as the files a maker would keep, and the correct summary of each lot.
  */
 export function inventSeason(seed: number, howManyBoils: number): Invented {
   const chance = chanceFrom(seed);
@@ -88,7 +88,7 @@ function inventBoils(chance: Chance, many: number, gatherings: Row[]): Boil[] {
   return boils;
 }
 
-/** Sap sweet enough for the syrup made of it, by the rule of 86; concentrated where it was little. */
+/** Enough sugar in the sap for the syrup made from it, by the rule of 86; concentrated where there was little. */
 function sweetEnough(boil: Boil, sap: readonly Row[]): string {
   const gallons = sap.reduce((sum, row) => sum + parseVolume(row['volume'] ?? '').value!.millilitres, 0) / 3785.411784;
   const needed = Math.ceil((860 * (boil.syrupQuarts / 4)) / gallons) / 10;
@@ -122,7 +122,7 @@ function inventBoil(
   const code = `26${String(dayOfYear(date)).padStart(3, '0')}${letter(nth)}`;
   const ownId = chance.oneIn(3) ? `B${n + 1}` : '';
   const row: Row = {
-    // Where it is left blank the book must come to the same code by itself.
+    // Where it is left blank, the book must derive the same code.
     lot: chance.oneIn(2) ? code : '',
     id: ownId,
     began_at: beganAt,

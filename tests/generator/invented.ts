@@ -1,10 +1,10 @@
-/** What the generator expects of a season, computed by itself without the book. */
+/** What the generator expects of a season, computed without the program. */
 export interface Invented {
-  /** CSV text by kind, in the order in which the files are imported. */
+  /** CSV text by kind, in import order. */
   readonly files: readonly { readonly kind: string; readonly text: string; readonly rows: number }[];
   readonly lots: readonly ExpectedLot[];
   readonly totals: { boils: number; packs: number; jarsMade: number; syrupGallons: number; held: number };
-  /** When the season is read. */
+  /** The time at which the season is read. */
   readonly now: Date;
   readonly year: number;
 }
@@ -22,13 +22,13 @@ export interface ExpectedLot {
   readonly unaccounted: number | null;
   readonly lowestFillTyped: string | null;
   readonly brix: number | null;
-  /** How well the generator itself knows it: between published pairs to a tenth only. */
+  /** The precision of the generator's own figure: between published pairs, a tenth. */
   readonly brixWithin: number;
   readonly colour: string | null;
   readonly status: 'open' | 'held';
-  /** Names of the rules that stop it, sorted. */
+  /** Sorted names of the rules that hold it. */
   readonly stops: readonly string[];
-  /** A rest across the night the clocks went forward, or another short one. */
+  /** A rest during the night the clocks went forward, or another short one. */
   readonly shortRest: boolean;
 }
 
@@ -40,7 +40,7 @@ export interface Boil {
   syrupQuarts: number;
   leftQuarts: number;
   carriedFrom: Boil | undefined;
-  /** A defoamer whose allergens nobody wrote down. */
+  /** A defoamer whose allergens were not recorded. */
   unanswered: boolean;
   shortRest: boolean;
 }
@@ -87,13 +87,13 @@ export const containers: readonly Container[] = [
   { typed: 'glass bottle, maple leaf 250mL', millilitres: 250 },
 ];
 
-/** Days are counted from 1 January; the months of a common year. */
+/** The day of the year from 1 January, in a common year. */
 export const dayOfYear = (date: string): number => {
   const before = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
   return before[Number(date.slice(5, 7)) - 1]! + Number(date.slice(8, 10));
 };
 
-/** A date some days after 1 March 2026. */
+/** The date some days after 1 March 2026. */
 export function marchDay(day: number): string {
   const months = [31, 30, 31, 30, 31, 31];
   let left = day;
@@ -102,7 +102,7 @@ export function marchDay(day: number): string {
   return `2026-${String(3 + month).padStart(2, '0')}-${String(left + 1).padStart(2, '0')}`;
 }
 
-/** Harrow Notch keeps Eastern time: the clocks of 2026 go forward on 8 March at 2:00 (US law, second Sunday). */
+/** Harrow Notch uses Eastern time: the clocks of 2026 go forward on 8 March at 2:00 (US law, second Sunday). */
 export const withOffset = (local: string): string => `${local}:00-0${local < '2026-03-08T02:00' ? 5 : 4}:00`;
 
 /** A–W without I and O, then AA, AB … */
@@ -111,6 +111,6 @@ export function letter(nth: number): string {
   return nth < 21 ? letters[nth]! : `${letters[Math.floor(nth / 21) - 1]!}${letters[nth % 21]!}`;
 }
 
-/** Minutes since midnight as a clock shows them. */
+/** Minutes since midnight as a clock time. */
 export const clock = (minutes: number): string =>
   `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;

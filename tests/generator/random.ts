@@ -1,8 +1,8 @@
 /** Random numbers that are the same for the same seed, on every machine. */
 export interface Chance {
-  /** A whole number from `from` to `to`, both possible. */
+  /** A whole number from `from` to `to`, both included. */
   whole(from: number, to: number): number;
-  /** True once in so many. */
+  /** True once in so many times. */
   oneIn(many: number): boolean;
   of<T>(choices: readonly T[]): T;
 }

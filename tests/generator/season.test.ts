@@ -90,7 +90,7 @@ test('the invented seasons hold what seasons hold', () => {
   expect(among((lot) => lot.shortRest)).toBe(true);
   expect(among((lot) => (lot.unaccounted ?? 0) > 0)).toBe(true);
   expect(among((lot) => lot.jarsDestroyed > 0)).toBe(true);
-  // A pack poured back: all its jars are in the place of others.
+  // A pack poured back: all of its jars count as other.
   expect(among((lot) => lot.jarsOther === lot.jarsMade && lot.stops.join() === 'fill-temperature')).toBe(true);
   expect(among((lot) => lot.lowestFillTyped === '81.9 C')).toBe(true);
   for (const sign of [
@@ -116,7 +116,7 @@ async function importAll(book: Book, invented: Invented): Promise<void> {
   }
 }
 
-/** The same files twice change nothing, and say so. */
+/** The same files imported again change nothing, and the answer says so. */
 async function importAgain(book: Book, invented: Invented, entries: number): Promise<void> {
   for (const file of invented.files)
     expect(await importFile(book, file, invented.now)).toMatchObject({

@@ -13,7 +13,7 @@ const engine = sqlite();
 beforeAll(() => engine.start());
 afterAll(() => engine.stop());
 
-/** Random seasons, each with the expected figures, written as documents and read back. */
+/** Random seasons with their expected figures, written as documents and read back. */
 describe.each([
   [11, 4],
   [12, 9],
@@ -102,7 +102,7 @@ describe.each([
     const stopped = (lot: { lot: string; stops: readonly string[] }): string[] =>
       lot.stops.map((rule) => `${lot.lot} ${rule}`);
     const invents = invented.lots.flatMap(stopped);
-    // Of a lot whose every jar was destroyed nothing stops any more: its deviation is open until somebody releases it.
+    // No rule holds a lot whose jars were all destroyed; its deviation is open until somebody releases it.
     const judged = read.json.lots.flatMap(({ lot, status, findings }) =>
       stopped({
         lot,

@@ -95,7 +95,7 @@ test.each([
   expect(bytes).toBe(0);
 });
 
-/** On a jug whose panel was measured: 47 in² asks for 3/16 in. */
+/** On a jug whose panel was measured: 47 in² requires 3/16 in. */
 const halfGallon: LabelContent = { ...halfPint, container: ounces(64), panel: { areaMm2: 30_000 } };
 
 test('where a flat container may have a smaller panel the net quantity is set lower, with a note of the largest panel that allows', async () => {

@@ -5,7 +5,7 @@ import { labelCorner, loadStocks } from '#libs/labels/stocks/stocks.js';
 import { openPdf, type Picture, printed } from '../support/read-symbols.js';
 import { address, canadian, drawn, halfPint, jarsOf, millilitres, ounces } from '../support/tamarack-hollow.js';
 
-/** Finer than any printer of labels, so that a hair of ink in the quiet zone is several dots. */
+/** Finer than any label printer, so that the thinnest mark in the quiet zone is several dots. */
 const dpi = 1200;
 const slowMs = 240_000;
 
@@ -56,7 +56,7 @@ test.each(contents)(
   slowMs,
 );
 
-/** How far the nearest ink outside the symbol is from it, in mm; the picture's edge where there is none. */
+/** The distance in mm from the QR code to the nearest ink outside it, or to the picture's edge where there is none. */
 function white({ width, height, grey }: Picture, besideMm: number, sideMm: number): number {
   const dotMm = 25.4 / dpi;
   const from = Math.round(besideMm / dotMm);
@@ -66,7 +66,7 @@ function white({ width, height, grey }: Picture, besideMm: number, sideMm: numbe
     for (let x = 0; x < width; x++) {
       if (grey[y * width + x]! >= 128) continue;
       const away = Math.max(from - x, x + 1 - until, from - y, y + 1 - until);
-      // The symbol's own edge may lie half a dot beside the dot it is counted at.
+      // The code's own edge may be half a dot from the dot it is counted at.
       if (away > 2) nearest = Math.min(nearest, away - 1);
     }
   return nearest * dotMm;

@@ -37,7 +37,10 @@ interface Box {
   readonly bottom: number;
 }
 
-/** What each thing on the label covers: letters from the height of a capital down to the line, the symbol with its quiet zone. */
+/**
+ * The area each element of the label covers: letters from capital height down to the baseline, the QR code with its
+ * quiet zone.
+ */
 function boxes(layout: LabelLayout): Box[] {
   const { symbol, net } = layout;
   const quietMm = quietModules * symbol.moduleMm;
@@ -80,14 +83,14 @@ function expectSound(layout: LabelLayout, content: LabelContent): void {
       box,
       inside: box.left >= 0 && box.top >= 0 && box.right <= layout.widthMm && box.bottom <= layout.heightMm,
     }).toEqual({ box, inside: true });
-    // The net quantity may reach under the symbol's quiet zone, which stays white; nothing else comes near it.
+    // The net quantity may overlap the code's quiet zone, which stays white; nothing else comes near it.
     for (const other of all.slice(index + 1))
       if (!(box.name.startsWith('Net') && other.name === 'Symbol'))
         expect({ box, other, overlap: overlap(box, other) }).toEqual({ box, other, overlap: false });
   }
   expectNet(layout, content);
   const { rule: diagram } = layout;
-  // Descenders included: a line through the tail of a g looks like a fault of the printer.
+  // Descenders included: a line through the tail of a g looks like a printing fault.
   if (diagram)
     for (const { xMm, widthMm, baselineMm, emMm } of layout.texts)
       expect(
@@ -99,7 +102,7 @@ function expectSound(layout: LabelLayout, content: LabelContent): void {
   expect(layout.symbol.moduleMm).toBeGreaterThanOrEqual(0.42);
 }
 
-/** 21 CFR 101.7(f): bottom 30 %, the height of its measured letters clear above, twice an N clear beside. */
+/** 21 CFR 101.7(f): in the bottom 30 %, with its letter height clear above and twice an N clear beside it. */
 function expectNet(layout: LabelLayout, content: LabelContent): void {
   const { net, symbol } = layout;
   const least = netQuantityLeast(content).millimetres;
@@ -267,7 +270,7 @@ test('a measured panel of 5 in² or less is exempt from the bottom 30 %; an unme
     const placed = layoutOf({ ...halfPint, container: millilitres(500), panel }, low);
     return 'unfit' in placed ? placed.unfit.map(({ item }) => item).join() : '';
   };
-  // 50 × 60 mm is 4.65 in²; the words beside it have no room on so low a label, the net quantity has.
+  // 50 × 60 mm is 4.65 in²; on so low a label the other text has no room, the net quantity has.
   expect(refusedFor({ areaMm2: 3000 })).not.toContain('Net quantity');
   expect(refusedFor({ areaMm2: 3300 })).toBe('Net quantity');
   expect(refusedFor(undefined)).toBe('Net quantity');

@@ -23,7 +23,7 @@ const sizes = loadStocks().flatMap((stock) =>
   ([203, 300, 600] as PrinterDpi[]).map((dpi) => ({ name: stock.name, stock, dpi })),
 );
 
-/** Where a symbol lies with its quiet zone and what is printed near it, as a phone held over it would see. */
+/** The part of the label with the QR code, its quiet zone and the print near it, as a phone held over it would see. */
 function symbolPart(stock: Stock, symbol: PlacedSymbol, position: number): PartMm {
   const asideMm = 5 * symbol.moduleMm;
   const sideMm = symbol.modules * symbol.moduleMm + 2 * asideMm;
@@ -32,7 +32,7 @@ function symbolPart(stock: Stock, symbol: PlacedSymbol, position: number): PartM
 }
 
 describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
-  // Each symbol is decoded four times over; large ones take longest and are the easiest to read.
+  // Each QR code is decoded four times; large ones take longest and are the easiest to read.
   const count = dpi === 600 ? 1 : Math.min(stock.labelHeightMm > 45 ? 2 : 4, labelsPerPage(stock));
   const jars = jarsOf(count);
   const links = jars.map(({ code }) => jarLink(address, code));
@@ -48,7 +48,8 @@ describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
       for (const [index, link] of links.entries()) {
         const seen = await printed(document, 1, dpi, symbolPart(stock, symbol, index));
         const dirty = blotted(seen, middleMm, middleMm * 1.1, symbol.moduleMm * 3);
-        // The first reads the worst of them, so it need not be asked for the clean one; the second has no such patience.
+        // The first decoder reads the worst picture of them, so it needn't read the clean one; the second isn't as
+        // tolerant.
         expect(await readByFirst(blurred(dirty, symbol.moduleMm * 0.3), 1)).toEqual([link]);
         for (const picture of [seen, blurred(seen, symbol.moduleMm * 0.2), dirty])
           expect(readBySecond(picture)).toBe(link);

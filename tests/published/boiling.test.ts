@@ -29,7 +29,7 @@ const elevations = [
   { feet: 2000, fahrenheit: 208.4 },
   { feet: 4000, fahrenheit: 204.8 },
 ];
-/** Worked from the water-activity model of Starzak and Peacock at 1 atm. */
+/** Calculated from the water-activity model of Starzak and Peacock at 1 atm. */
 const rises = [
   { brix: 60, fahrenheit: 5.29 },
   { brix: 66.0, fahrenheit: 7.2 },

@@ -59,7 +59,7 @@ describe('the Canadian schedules', () => {
         near: true,
       });
     }
-    // Between the printed sizes it falls from one to the next.
+    // Between the printed sizes it decreases from one to the next.
     for (let n = 17; n < 125; n++) expect(workedCorrection(n)).toBeLessThan(workedCorrection(n - 1));
   });
 

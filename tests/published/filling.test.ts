@@ -5,20 +5,20 @@ import { celsiusOf, fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
 import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { revisedJonesRule, ruleOf86, syrupYield } from '#libs/syrup/science/syrup-yield.js';
 
-/** Worked: percent of the hot volume lost from the fill temperature to 68 °F; each value to its last digit. */
+/** Calculated: percent of the hot volume lost from the fill temperature to 68 °F; each value to its last digit. */
 const shrinks = [
   { fahrenheit: 180, percent: 2.77 },
   { fahrenheit: 185, percent: 2.9 },
   { fahrenheit: 190, percent: 3.04 },
   { fahrenheit: 200, percent: 3.32 },
 ];
-/** Worked: mass, and what a scale in air shows. */
+/** Calculated: mass, and what a scale in air shows. */
 const weights = [
   { label: '8 fl oz', millilitres: 8 * millilitresIn['fl oz'], brix: 66.0, grams: 312.9, gramsInAir: 312.7 },
   { label: '500 mL', millilitres: 500, brix: 66.9, grams: 664.1, gramsInAir: 663.6 },
   { label: '32 fl oz', millilitres: 32 * millilitresIn['fl oz'], brix: 66.9, grams: 1256.9, gramsInAir: 1256.0 },
 ];
-/** Worked: volumes of sap of this sugar for one of syrup. */
+/** Calculated: volumes of sap of this sugar content for one of syrup. */
 const yields = [
   { sap: 1, syrup: 66, ratio: 87.12 },
   { sap: 2, syrup: 66, ratio: 43.39 },

@@ -1,8 +1,7 @@
 /**
  * Hydrometer charts as printed, for a hydrometer made for 60 °F: what it reads at the temperature of the sample.
- *
- * For syrup of 66.9 °Bx / 36.0 °Bé at 60 °F: an instrument maker's printed manual, 2014, p. 19 (second hand). Its hot-test
- * line, 211 °F with 32.1 °Bé and 59.1 °Bx, disagrees with the row below it by 0.2 and is no row.
+ * For syrup of 66.9 °Bx / 36.0 °Bé at 60 °F: an instrument maker's printed manual, 2014, p. 19 (second hand). Its
+ * hot-test line, 211 °F with 32.1 °Bé and 59.1 °Bx, disagrees with the row below it by 0.2 and is left out.
  */
 export const printed669: readonly (readonly [fahrenheit: number, baume: number, brix: number])[] = [
   [209, 32.0, 59.0],

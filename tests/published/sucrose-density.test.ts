@@ -22,7 +22,7 @@ const nbsCircular440 = [
   { brix: 5, poundsPerGallon: 8.486 },
 ];
 
-/** Worked from the formula of the Sugar Technologists Manual (Bartens 1995, p. 164), hot, kg/m³. */
+/** Calculated from the formula of the Sugar Technologists Manual (Bartens 1995, p. 164), hot, kg/m³. */
 const hotSyrup = [
   { brix: 66.0, celsius: 82.2, kgPerM3: 1286.1 },
   { brix: 66.0, celsius: 85, kgPerM3: 1284.3 },

@@ -52,7 +52,7 @@ const withDeviations = (season: Season, each: number): Season => ({
   })),
 });
 
-/** As many corrections that changed a verdict, late entries and complaints as asked. */
+/** That many corrections that changed a verdict, late entries and complaints. */
 const withSideCounts = (season: Season, many: number): Season => ({
   ...season,
   side: {
@@ -113,7 +113,7 @@ test.each([
   expect(pages.length).toBeLessThanOrEqual(6);
   expect(pages.flatMap((page) => overruns(page))).toEqual([]);
   expect(pages.at(-1)?.text).toContain('Supporting records');
-  // What has no room is counted, and no open deviation is left out for one that has ended.
+  // Rows without room are counted, and no open deviation is left out in favour of one that has ended.
   const words = text.replace(/\s+/g, ' ');
   const printed = words.match(/STILL OPEN\. Pour|released 2026-03-21/g)?.length ?? 0;
   const left = /and (\d+) more, (\d+) of them still open, in the sheet “Deviations”/.exec(words);

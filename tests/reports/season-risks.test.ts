@@ -28,7 +28,7 @@ describe('the flags for an inspector', () => {
     );
     const read = await documentsOf(book);
     expect(rowOf(read)['Allergens']).toMatch(/not recorded/);
-    // The butter of the boil before is written down, and no washing of the pans between them.
+    // The butter of the previous boil is recorded, and no washing of the pans between them.
     expect(rowOf(read, '26079A-1')['Allergens']).toBe('milk, rest not recorded (bottle: milk)');
     expect(read.pageOne).toContain('(bottle: milk)');
   });

@@ -101,7 +101,7 @@ interface Validation {
   readonly success: boolean;
   readonly errors: readonly string[];
 }
-/** Of the general library: an event with its getters. */
+/** From the general EPCIS library: an event with its getters. */
 interface WalkedEvent {
   getBizStep(): string;
   getErrorDeclaration?(): unknown;
@@ -127,7 +127,7 @@ const namesIn = (event: WalkedEvent): string[] => [
   ...classesOf(event.getQuantityList?.()),
 ];
 
-/** All that went into things of these names, by the transformations that put them out. */
+/** Everything that went into things of these names, by the transformations that produced them. */
 function upstreamOf(events: readonly WalkedEvent[], from: readonly string[]): string[] {
   const found = new Set<string>();
   const waiting = [...from];
@@ -244,7 +244,7 @@ describe('the season as EPCIS 2.0', () => {
     const densities = reports.flatMap(({ sensorReport }) => sensorReport).filter((each) => each['type'] === 'Density');
     expect(densities.length).toBeGreaterThan(3);
     for (const each of densities) expect(each).toMatchObject({ value: expect.any(Number), uom: 'KMQ' });
-    // 60.6 °Bx on a float made for 60 °F: 1.29 g/mL.
+    // 60.6 °Bx on a hydrometer made for 60 °F: 1.29 g/mL.
     const syrup = densities.find((each) => each['boilbook:typed'] === '60.6 Bx');
     expect(syrup?.['value']).toBeGreaterThan(1285);
     expect(syrup?.['value']).toBeLessThan(1298);

@@ -111,7 +111,7 @@ export function boil(
   };
 }
 
-/** Its fill readings, all of which stand, and the density that was judged, are those among its readings. */
+/** Its fill readings, all valid, and the judged density are taken from its readings. */
 export function lot(code: string, boils: readonly string[], packedAt: string, more: Partial<SeasonLot>): SeasonLot {
   const read = (kind: Reading['kind']): Reading[] => (more.readings ?? []).filter((each) => each.kind === kind);
   const [density] = read('density').slice(-1);

@@ -106,7 +106,7 @@ export function tamarackSeason(): Season {
   };
 }
 
-/** The same house with as many lots as asked, forty jars each; only the number of lines differs. */
+/** The same house with that many lots of forty jars each; only the number of lines differs. */
 export function longSeason(lots: number): Season {
   const five = tamarackSeason();
   const template = five.lots[0] as SeasonLot;

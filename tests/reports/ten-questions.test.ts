@@ -9,7 +9,7 @@ const engine = sqlite();
 beforeAll(() => engine.start());
 afterAll(() => engine.stop());
 
-/** What a stranger looks up on page one, with nothing but the lot code of the jar in their hand. */
+/** What a stranger looks up on page one, knowing only the lot code of a jar. */
 const questions: Readonly<Record<string, (page: string, lot: string) => string | undefined>> = {
   'which boil': (page, lot) => new RegExp(`${lot} (\\d{5}[A-Z]+) `).exec(page)?.[1],
   when: (page, lot) => new RegExp(`${lot} \\d{5}[A-Z]+ (\\d+ \\w{3}) (?:\\d+ \\w{3})`).exec(page)?.[1],

@@ -7,7 +7,7 @@ import { unpackWoff } from '#libs/pdf/woff.js';
 const packed = (family: string, part: string): Buffer =>
   readFileSync(join(packageRoot, 'node_modules/@fontsource', family, 'files', `${family}-${part}-normal.woff`));
 
-/** The sum of a table's words, as OpenType reckons it. */
+/** The checksum of a table, as OpenType calculates it. */
 function checksum(table: Buffer): number {
   const padded = Buffer.concat([table, Buffer.alloc((4 - (table.length % 4)) % 4)]);
   let sum = 0;
@@ -30,7 +30,7 @@ describe('a packed font', () => {
         const offset = font.readUInt32BE(at + 8);
         expect(offset % 4).toBe(0);
         const table = Buffer.from(font.subarray(offset, offset + font.readUInt32BE(at + 12)));
-        // The head table's sum is reckoned without the sum of the whole font that it holds.
+        // The head table's checksum leaves out the whole font's checksum that it contains.
         if (tag === 'head') table.writeUInt32BE(0, 8);
         expect({ tag, sum: checksum(table) }).toEqual({ tag, sum: font.readUInt32BE(at + 4) });
       }

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import ExcelJS from 'exceljs';
 import { writeWorkbook } from '#libs/reports/spreadsheet/workbook.js';
 
-/** Sheets of our own writer, read back by a library that had no part in them. */
+/** Sheets from our own writer, read back by an independent library. */
 const folder = mkdtempSync(join(tmpdir(), 'boilbook-workbook-'));
 const file = join(folder, 'book.xlsx');
 const hostile = [
@@ -94,7 +94,7 @@ test('each part of the archive is as long as the directory says, and has its sum
   expect([names.length, names.at(-1)]).toEqual([8, 'xl/worksheets/sheet2.xml']);
 });
 
-/** CRC-32 bit by bit, as its definition has it. */
+/** CRC-32 bit by bit, as defined. */
 function sumOf(bytes: Buffer): number {
   let sum = 0xffffffff;
   for (const byte of bytes) {

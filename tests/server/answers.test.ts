@@ -5,7 +5,7 @@ import { aKeyedBook } from '../support/keyed-book.js';
 import { sqlite } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The forms of one tap on a page: where each goes, and the hidden fields it sends. */
+/** The one-tap forms of a page: their addresses and hidden fields. */
 const tapsIn = (html: string): { action: string; words: string; fields: Record<string, string> }[] =>
   [...html.matchAll(/<form method="post" action="([^"]+)" class="taps">(.*?)<button class="quiet">([^<]+)</gs)].map(
     ([, action = '', hidden = '', text = '']) => ({

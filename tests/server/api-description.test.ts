@@ -74,7 +74,7 @@ describe('the description of /api', () => {
   });
 });
 
-/** A day of a newcomer, in the types of the client: what is misspelt here does not compile. */
+/** A newcomer's day, in the types of the client: a misspelling here does not compile. */
 const walk = `
 import { client, type Send } from './client.js';
 export async function walk(send: Send) {

@@ -80,7 +80,7 @@ test('a damaged backup, and a path that is none of the list, are refused', async
   }
 });
 
-/** The book as it is after the server restored what was asked for, started by the launcher's own loop. */
+/** The book after the server restored the chosen backup, started by the launcher's own loop. */
 async function served(data: string, change: (address: string, cookie: string) => Promise<void>) {
   const script = `import { restartOnExit } from ${JSON.stringify(join(packageRoot, 'apps/restart-on-exit.mjs'))};
     restartOnExit(${JSON.stringify(join(packageRoot, 'dist/apps/server/main.js'))}, []);`;

@@ -154,7 +154,7 @@ describe('a bad jar comes back', () => {
       expect(refused.body).toContain('Mouldy syrup is destroyed, never released.');
       expect(await state(lot)).toBe('held');
     }
-    // The other pack of the same boil is not held with it.
+    // The other pack of the same boil is not held.
     expect(await state(await aPack(here.boil))).toBe('open');
     expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
   });
@@ -163,7 +163,7 @@ describe('a bad jar comes back', () => {
     const pack = await aPack(here.boil);
     const url = `/j/${await firstJar(pack)}/report`;
     await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
-    // A customer's report warns at once; it holds when a maker has accepted it.
+    // A customer's report warns at once; it holds the lot when a maker has accepted it.
     expect(await state(pack)).toBe('open');
     const page = (await open(`/lots/${pack}`)).body;
     expect(page).toContain('“mould on top” Look at it before more of this lot goes out.');

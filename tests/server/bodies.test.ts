@@ -5,7 +5,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
-// What a body may be is decided before any database is asked, so one engine shows it.
+// A body is checked before any database is used, so one engine is enough.
 describe('what is posted', () => {
   let at: TestServer;
   let key = '';
@@ -93,9 +93,9 @@ describe('what is posted', () => {
       if (method !== 'POST') continue;
       for (const [n, url] of addresses(path).entries())
         for (const [what, payload, type] of bodies) {
-          // A kind of body that the route doesn't read is refused alike by all its addresses.
+          // All addresses of a route refuse a kind of body that it doesn't read in the same way.
           if (n > 0 && type !== undefined && !takenBy(body.kind).includes(type)) continue;
-          // So is what cannot be parsed: a handler, which the address chooses, never hears of it.
+          // The same is true of a body that cannot be parsed: it never reaches a handler, which the address chooses.
           if (n > 0 && unparsed.has(what)) continue;
           const faults = at.log.filter((line) => line.includes('"fault"')).length;
           const answer = await post(url, payload, type);

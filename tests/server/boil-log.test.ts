@@ -35,7 +35,7 @@ describe('at the pan', () => {
   test('the page asks for boiling water before it shows where the boil finishes today', async () => {
     expect(await seen()).toContain('Today’s finishing temperature is not known yet.');
     await log('water', { waterBoilsAt: '210.4', 'waterBoilsAt~unit': 'F' });
-    // 7.5 °F over boiling water is 66.9 °Bx, whatever the day.
+    // 7.5 °F above boiling water is 66.9 °Bx on any day.
     expect(await html()).toMatch(/id="finish">.*finishes at.*217\.9 °F/s);
   });
 
@@ -63,7 +63,7 @@ describe('at the pan', () => {
     await read('216', 'now');
     const page = await html();
     expect(page).toMatch(/role="alert" data-near>Near the finish\. Do not leave the pan\./);
-    // A browser can judge a reading before it is sent: 2.5 °F under the finish.
+    // A browser can judge a reading before it is sent: from 2.5 °F below the finish.
     expect(page).toMatch(/data-near-from="215\.\d+" data-near-unit="F"/);
   });
 

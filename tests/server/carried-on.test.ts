@@ -3,7 +3,7 @@ import { engines } from '../support/engines.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 import { signedIn } from '../support/server.js';
 
-/** What one boil leaves for the next, and what is in the book of the year before. */
+/** What one boil leaves for the next, and records of the year before. */
 describe.each(engines())('on $name', (engine) => {
   const here = aDayToRecall(engine);
   const first = '26077A';
@@ -52,7 +52,7 @@ describe.each(engines())('on $name', (engine) => {
       here.at.clock.now = new Date('2027-01-20T16:00:00Z');
       here.cookies['WE'] = await signedIn(here.at, 'WE', 'steam over the roof of WE');
     });
-    /** A boil of the second of January and a pack of it. */
+    /** A boil on the second of January and a pack of it. */
     const inJanuary = async (at = '2027-01-02T08:00'): Promise<{ boil: string; pack: string }> => {
       const sap = `G9${++ours}`;
       const gathered = { gatheredAt: at.replace(/T.*/, 'T06:00'), source: 'upper lines', volume: '60 gal', by: 'JP' };

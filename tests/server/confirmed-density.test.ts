@@ -6,7 +6,7 @@ import { recordOrThrow } from '../support/sugarhouse.js';
 
 const inNewHampshire = { ...house, town: 'Harrow Notch, New Hampshire', place: 'New Hampshire' };
 const spoken = { authority: 'state food office', authorityWith: 'M. Roy', authorityOn: '2026-02-10' };
-/** Thinner than 66.9 °Bx, which nobody read for New Hampshire, and thicker than 66.0, which judges meanwhile. */
+/** Thinner than 66.9 °Bx, which is not verified for New Hampshire, and thicker than 66.0, which applies meanwhile. */
 const between = { densityReading: '66.4 Bx', densityAt: '20 C', densityBy: 'refractometer-atc', jars: '12' };
 
 describe.each(engines())('a least density that was not read, on $name', (engine) => {

@@ -49,7 +49,7 @@ describe('a customer reports from the jar’s page', () => {
       const sent = await posted(here.at, `/j/${code}/report`, { ...marksIn(form.body), ...formatted });
       expect([sent.statusCode, sent.headers.location]).toEqual([303, `/j/${code}/reported`]);
     }
-    // It waits beside the record, until a maker takes it in.
+    // It waits outside the record until a maker accepts it.
     expect(await entries()).toBe(before);
     const [report = '', ...more] = reportsOn((await open('/')).body);
     expect([report, more]).toEqual([expect.stringContaining('/returns/reports/'), []]);
@@ -136,7 +136,7 @@ describe('a customer reports from the jar’s page', () => {
     for (let n = 0; n < 6; n++)
       statuses.push((await posted(here.at, url, { _once: `in-a-hurry-${n}`, said: `again ${n}` })).statusCode);
     expect(statuses).toEqual([303, 303, 303, 303, 303, 429]);
-    // The last that was taken is still seen to be the same when it is sent again.
+    // The last one accepted is still recognised when it is sent again.
     expect((await posted(here.at, url, { _once: 'in-a-hurry-4', said: 'again 4' })).statusCode).toBe(303);
 
     const atOnce = await Promise.all(

@@ -4,7 +4,7 @@ import { record } from '#libs/actions/record/record.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
 
-/** The tables on a desktop, by their addresses: what a page draws with script off, and the file beside it. */
+/** Desktop tables, by their addresses: the page without script, and the exported file. */
 let server: TestServer;
 let cookie = '';
 

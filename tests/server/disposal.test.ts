@@ -90,7 +90,7 @@ test('syrup of a boil in no jar is listed when the season is closed, until it is
   const request = '3 gal of its syrup is in no jar, and what became of it is not recorded.';
   expect(await page('/season/2026')).toContain(request);
   await send(`/lots/${saved.id}/disposal`, { how: 'house', volume: '2.99', 'volume~unit': 'gal', 'at~ago': 'now' });
-  // A jug is not that exact: little enough is not asked after.
+  // A jug is not that exact: a small enough difference raises no question.
   expect(await page('/season/2026')).not.toContain('in no jar');
 });
 

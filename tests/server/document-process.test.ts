@@ -46,18 +46,18 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
     expect(answer.headers.get('x-content-type-options')).toBe('nosniff');
     expect([bytes.subarray(0, 5).toString(), bytes.subarray(-6).toString().trim()]).toEqual(['%PDF-', '%%EOF']);
     expect(processesOf(server)).toHaveLength(1);
-    // The next finds it there.
+    // The next request uses that process.
     expect((await ask('office', 'csv')).status).toBe(200);
     expect(processesOf(server)).toHaveLength(1);
     expect((await ask('nobody', 'csv')).status).toBe(401);
   }, 180_000);
 
-  // What is left is the same on both engines, and a process takes a second to start.
+  // The rest is the same on both engines, and a process takes a second to start.
   if (engine.name === 'PostgreSQL') return;
 
   test('are given up when their reader goes away, and the next reader is served', async () => {
     const [before = 0] = processesOf(server);
-    // How soon the request is at work depends on the machine: a reader who leaves too early stops nothing.
+    // How soon the request is being handled depends on the machine: a reader who disconnects too early stops nothing.
     for (let delay = 20; processesOf(server).includes(before) && delay < 2000; delay *= 3) {
       const leaving = new AbortController();
       const left = ask('inspector', 'pdf', leaving.signal).catch(() => 'left');
@@ -73,7 +73,7 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
 
   test('that fail leave the server running: 503, a sentence and when to come again', async () => {
     let answer = await ask('inspector', 'csv');
-    // Stopped, it has the request in hand when it is killed; the request may need a moment to get there.
+    // While it is suspended it has the request when it is killed; the request may need a moment to arrive.
     for (let wait = 300; answer.status === 200 && wait < 3000; wait *= 3) {
       const [pid = 0] = processesOf(server);
       process.kill(pid, 'SIGSTOP');

@@ -70,7 +70,7 @@ describe('documents asked for all at once', () => {
     const sorted = taps.sort((a, b) => a - b);
     const p99 = sorted[Math.floor(sorted.length * 0.99)] ?? 0;
     if (process.env['SHOW_TAPS']) process.stdout.write(`${taps.length} taps, p99 ${Math.round(p99)} ms\n`);
-    // On a machine of its own it is far less; this holds on one that runs other suites beside it.
+    // On an idle machine it is far less; this also holds while other suites run.
     expect(p99).toBeLessThan(5000);
   }, 120_000);
 });

@@ -23,7 +23,7 @@ afterAll(() => server.close());
 
 const reader = () => sugarhouseReader(server.book.read, 'home');
 const page = async (url: string): Promise<string> => (await server.web.inject({ url, headers: { cookie } })).body;
-/** A browser sends a ticked box for each; a list of them goes under one name. */
+/** A browser sends each ticked box separately; a list of them has one name. */
 async function send(url: string, fields: Record<string, string | readonly string[]>) {
   const single = Object.entries(fields).map(([name, value]) => [name, [value].flat()[0] ?? ''] as const);
   const more = Object.entries(fields).flatMap(([name, value]) =>

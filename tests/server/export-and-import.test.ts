@@ -17,7 +17,7 @@ let day: Awaited<ReturnType<typeof writeADay>>;
 const supporting = fileKinds.filter((kind) => !importKinds.includes(kind));
 const keys = new Map<TestServer, string>();
 
-/** A book moved elsewhere, or restored from a backup, before the last things were written in the first. */
+/** A book moved elsewhere, or restored from a backup, before the last entries of the first were written. */
 beforeAll(async () => {
   [here, moved] = [await startServer(), await startServer()];
   day = await writeADay(here);

@@ -102,9 +102,9 @@ describe('the quick form for filling jars', () => {
     const page = await seen();
     expect(page).toContain('20 jars counted');
     expect(page).not.toContain('TOO COLD');
-    // What was poured back passes nothing: the jars filled again are still to be read.
+    // A reading that was poured back passes nothing: the jars filled again are still to be read.
     expect(page).toMatch(/178 °F poured back limit .* Read one of the jars that were filled again\./);
-    // The same tapped twice finds no such reading any more.
+    // Tapped twice, the second finds no such reading any more.
     expect((await send(`/packs/${pack}/poured-back`, { reading: cold })).statusCode).toBe(422);
     expect((await read('184', { upTo: '28' })).statusCode).toBe(303);
     expect((await fills()).at(-1)).toMatch(/jars 21-28$/);
@@ -139,7 +139,8 @@ describe('the quick form for filling jars', () => {
     const page = await seen(
       `/packs/${pack}/jar?syrup=190&syrup~unit=F&glassAt=68&glassAt~unit=F&glass=${encodeURIComponent('190 g')}`,
     );
-    // By hand: 237 mL of 66.9 °Bx at 190 °F weigh 305 g and hold 2.63 kJ/(kg·K); 190 g of glass at 0.84 is a fifth of it.
+    // Calculated by hand: 237 mL of 66.9 °Bx at 190 °F weigh 305 g and hold 2.63 kJ/(kg·K); 190 g of glass at 0.84 is a
+    // fifth of it.
     expect(page).toMatch(/1(69|70)\.\d °F TOO COLD/);
     expect(page).toContain('the minimum of your place');
     const warm = await seen(`/packs/${pack}/jar?syrup=195&syrup~unit=F&glassAt=180&glassAt~unit=F&glass=190+g`);

@@ -41,7 +41,7 @@ test('a name is found in capitals and in small letters, with accents as with pla
 });
 
 test('days in plain words find what was recorded on them, and every hit shows why it was found', async () => {
-  // The server's clock stands at 20 March 2026, a Friday.
+  // The server's clock is set to 20 March 2026, a Friday.
   const said = (q: string) => seen(`/find?q=${encodeURIComponent(q)}`);
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
   const sent = { id: 'G778', gatheredAt: '2026-03-12T16:00', source: 'back lot by the beech', volume: '9 gal' };

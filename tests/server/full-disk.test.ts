@@ -4,7 +4,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
 
-/** SQLite's own limit on the pages of a file: the next page that is needed is refused as on a disk without room. */
+/** SQLite's own limit on the pages of a file: a further page is refused as on a full disk. */
 let at: TestServer;
 let cookie = '';
 beforeAll(async () => {
@@ -27,7 +27,7 @@ const gather = (n: number) =>
   posted(at, '/sap/gather', { ...gathering, id: `G${n}`, _once: `full-disk-${n}` }, { cookie });
 
 test('on a full disk a page says that nothing was saved and what to do, can still be read, and saves the same entry once there is room', async () => {
-  // No more pages than it has: a few entries fit into what is spare.
+  // No more pages than it has: a few entries fit into the free ones.
   await limitPages(1);
   const before = (await readHead(at.book.read)).entries;
   let n = 0;
@@ -77,7 +77,7 @@ test('people sign in and read on a new device, until they sign out or have anoth
   };
   const inMemory: string[] = [];
   try {
-    // What is spare in the file is used up by the first of them. A connection that failed is replaced, without the limit.
+    // The first of them uses up the file's free pages. A connection that failed is replaced, without the limit.
     for (let n = 0; inMemory.length < 2 && n < 200; n++) {
       await limitPages(1);
       const before = await kept();

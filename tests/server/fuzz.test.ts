@@ -40,7 +40,10 @@ describe.each(engines())('on $name', (engine) => {
     return (schema?.$ref === undefined ? schema : schemas[schema.$ref.replace('#/components/schemas/', '')]) ?? {};
   };
 
-  /** Every described route with its query and its fields; those that draw are asked seldom, for they take long. */
+  /**
+   * Every described route with its query and its fields; those that draw documents are requested less often, since they
+   * are slow.
+   */
   function operationsOf({ paths, components }: Described): Operation[] {
     schemas = components.schemas;
     const drawn = /\.(pdf|xlsx)$|^\/api\/imports/;
@@ -114,7 +117,7 @@ describe.each(engines())('on $name', (engine) => {
     },
   );
 
-  /** What stands in a field: most of the time something that could be there, so that many requests come through. */
+  /** A field's value: usually a plausible one, so that many requests succeed. */
   const inField = (name: string, examples: readonly unknown[], wild: boolean): fc.Arbitrary<unknown> => {
     if (wild) return fc.oneof(value, ...(examples.length > 0 ? [fc.constantFrom(...examples)] : []));
     if (name === 'id' || name === 'ownId') return fc.integer({ min: 1, max: 1e6 }).map((n) => `F${n}`);
@@ -163,7 +166,7 @@ describe.each(engines())('on $name', (engine) => {
 
   const encode = (text: string): string => encodeURIComponent(text.replace(/\p{Cs}/gu, '?'));
 
-  // The routes are the same code on either engine: SQLite gets the most of them. BOILBOOK_TEST_RUNS says how many.
+  // The routes are the same code on either engine, so SQLite gets most requests. BOILBOOK_TEST_RUNS sets their number.
   const requests = Number(process.env['BOILBOOK_TEST_RUNS'] ?? (engine.name === 'SQLite' ? 2400 : 300));
   const others = Math.ceil(requests / (engine.name === 'SQLite' ? 8 : 5));
 

@@ -33,7 +33,7 @@ const form = (url: string, fields: Record<string, string>, who = 'OE') =>
 const api = (url: string, body: object, role = 'maker') =>
   at.web.inject({ method: 'POST', url, payload: body, headers: { authorization: `Bearer ${keys[role]}` } });
 const sale = { jars: '2', sentAt: '2026-03-20T10:00', to: 'the stall', kind: 'sale' };
-/** A dispatch's id as the page that follows names it. */
+/** A dispatch's id as the next page names it. */
 const idIn = (body: string): string => /\b(S\d{4})\b/.exec(body)?.[1] ?? '';
 
 test('jars of a held lot are refused over page and API with the reason, the way out and the question whether they are gone', async () => {

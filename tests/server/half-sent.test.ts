@@ -28,7 +28,7 @@ describe('a body that is begun and never finished', () => {
     await at.close();
   });
 
-  /** Sends the head and half a megabyte of the body; answers what has come back, as far as it has. */
+  /** Sends the head and half a megabyte of the body; returns the response so far. */
   function begin(path: string, headers: Record<string, string>, bytes = mebibyte / 2): () => string {
     const socket = connect(port, '127.0.0.1');
     socket.on('error', () => undefined);
@@ -53,7 +53,7 @@ describe('a body that is begun and never finished', () => {
     );
     await pause(1500);
     const statuses = begun.map((answer) => answer());
-    // One of each of three senders is under way; the fourth's is beyond what is taken in all.
+    // One from each of three senders is in progress; the fourth is beyond the total that is accepted.
     expect(statuses.filter((status) => status === 'waits')).toHaveLength(3);
     expect(statuses.filter((status) => status === '503')).toHaveLength(27);
     expect(process.memoryUsage().rss - before).toBeLessThan(200 * mebibyte);

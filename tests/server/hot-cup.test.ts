@@ -35,7 +35,7 @@ const lines = async (): Promise<LineBody[]> =>
   (await recordsAbout(sugarhouseReader(server.book.read, 'home'), boil, 'line')).map((each) => each.body);
 
 test('the sample in the cup is judged by the chart of the place, large, with a way to measure again', async () => {
-  // Vermont's chart asks for 59.0 °Bx at 209 °F; Maine's and others' charts are tested with their places.
+  // Vermont's chart requires 59.0 °Bx at 209 °F; other charts are tested with their places.
   const saved = await sample('57', '209');
   expect([saved.statusCode, saved.headers['location']]).toEqual([303, `/lots/${boil}#cup`]);
   expect(await cup()).toMatch(/class="reading thumb">57 °Bx<\/span> <span class="verdict stops">TOO THIN/);

@@ -25,7 +25,7 @@ const now = new Date();
 const inDays = (days: number): Date => new Date(now.getTime() + days * 86_400_000);
 const home = { names: ['localhost', 'sugarhouse.local'], addresses: ['127.0.0.1', '192.168.1.20', '::1'] };
 
-/** Why a client that trusts only the authority refuses the server under a name; undefined where it takes it. */
+/** Why a client that trusts only the authority rejects the server under a name; undefined where it accepts it. */
 async function refusal(
   made: { cert: string; key: string; authority: string },
   name: string,

@@ -18,7 +18,7 @@ test.each([
       const folder = templatePath(name);
       const files = readdirSync(folder).map((file) => readFileSync(join(folder, file), 'utf8'));
       expect(files.length).toBeGreaterThan(5);
-      // Each file whole and in one piece, but for its comments and indentation.
+      // Each file complete and in one piece, except for its comments and indentation.
       const sent = codeOf(body).join('\n');
       for (const file of files) expect(sent).toContain(codeOf(file).join('\n'));
       const lines = files.reduce((sum, file) => sum + codeOf(file).length, 0);
@@ -32,7 +32,7 @@ test.each([
   },
 );
 
-/** Lines of a file that are neither empty nor comment alone. */
+/** Lines of a file that are neither empty nor only a comment. */
 function codeOf(text: string): string[] {
   let inComment = false;
   return text.split('\n').flatMap((line) => {

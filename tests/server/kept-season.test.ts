@@ -14,7 +14,7 @@ import { sqlite } from '../support/engines.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
 
-/** A server whose visitors come back after every write, and beside it one that has read nothing yet. */
+/** A server whose pages are read after every write, and one that has read nothing yet. */
 const season = inventSeason(23, 12);
 const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
 let server: TestServer;

@@ -111,7 +111,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
     for (let url: string | undefined = first; url !== undefined;) {
       const body = await opened(url);
       expect(body.length).toBeLessThan(200_000);
-      // The same rows stand in the table that a desktop shows beside the list.
+      // The desktop table beside the list has the same rows.
       const here = [...new Set([...body.matchAll(link)].map((each) => each[1]!))];
       expect(here.length).toBeLessThanOrEqual(100);
       seen.push(...here);

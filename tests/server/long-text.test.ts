@@ -14,7 +14,7 @@ describe.each(engines())('on $name', (engine) => {
   const faultOf = (answer: { json: () => unknown }) =>
     (answer.json() as { faults: { field: string; expected: string; got: string }[] }).faults[0];
 
-  /** As a release before the limits wrote it. */
+  /** Writes a record as a release before the limits did. */
   async function writeAsBefore(kind: Kind, more: Record<string, unknown>): Promise<string> {
     const fields = Object.fromEntries(
       Object.entries(kind.fields).map(([name, field]) => [name, { ...field, letters: 1e6, items: 1e6, atMost: 1e6 }]),

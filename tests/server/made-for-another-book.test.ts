@@ -4,7 +4,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { aCooperative, member, password } from '../support/cooperative.js';
 import { startServer, type TestServer, originOn, posted, signedIn } from '../support/server.js';
 
-/** A form drawn for one book, house or person, sent while another is open: nothing is written, nothing is lost. */
+/** A form drawn for one book, house or person and sent while another is open: nothing is written, nothing is lost. */
 let at: TestServer;
 const cookies: Record<string, string> = {};
 

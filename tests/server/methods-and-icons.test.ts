@@ -79,7 +79,7 @@ test('what a browser and a crawler ask for by themselves needs no sign-in', asyn
     'text/plain; charset=utf-8',
     'User-agent: *\nDisallow: /\n',
   ]);
-  // A broken query is a refusal there too, and no fault.
+  // A malformed query is refused there too, and is no server error.
   for (const url of ['/robots.txt?a=%00', '/favicon.ico?a=%00', '/assets/book.css?a=%00'])
     expect([url, (await inject('GET', url)).statusCode]).toEqual([url, 422]);
   for (const [url, type] of [

@@ -3,7 +3,10 @@ import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 
 const here = aDayToRecall();
 
-/** What each page was called before, and is now; LOT, BACK and LEFT stand for a pack, jars returned and jars that had left. */
+/**
+ * Each page's old address and its present one; LOT, BACK and LEFT stand for a pack, returned jars and jars that had
+ * left.
+ */
 const moved: readonly (readonly [old: string, now: string])[] = [
   ['/side', '/supporting-records'],
   ['/side/checks', '/supporting-records/checks'],

@@ -122,7 +122,7 @@ test('labels print on it: moved as asked, remembered for this stock alone, and a
   expect(next).toContain(`/lots/${pack}/labels?stock=${own.id}&amp;skip=3`);
   expect(valueOf((await get(`/lots/${pack}/labels?stock=${own.id}&skip=3`)).body, 'skip')).toBe('3');
 
-  // The boxes still hold the other stock's move: unchanged, they don't count for this one.
+  // The boxes still hold the other stock's shift: unchanged, they don't count for this one.
   const other = { stock: 'letter-10-up-102x51', was: own.id, right: '0.5', down: '-0.7', from: '12', to: '30' };
   const on = await send(`/lots/${pack}/labels`, other);
   expect(String(on.headers.location)).toContain('right=0&down=0');
@@ -164,7 +164,7 @@ test('an article number of oneâ€™s own goes into the symbol, and one that doesnâ
   const opened = await get(`/01/09520123456788/10/${pack}/21/${day.jars[0]}`);
   expect([opened.statusCode, opened.body.includes(pack)]).toEqual([200, true]);
 
-  // Without a jar it is the page of the lot, for anybody; with another number, or of another lot, there is none.
+  // Without a jar it is the page of the lot, for anyone; with another number, or of another lot, there is none.
   const lot = await at.web.inject(`/01/09520123456788/10/${pack}`);
   expect([lot.statusCode, lot.body.includes(`<code>${pack}</code>`)]).toEqual([200, true]);
   expect(lot.body).toContain('Tamarack Hollow Sugarhouse');

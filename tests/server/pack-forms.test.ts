@@ -14,7 +14,9 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => server.close());
 
-/** Names of the boxes of a page, without the parts that a field of several boxes adds: `fillTemps~2`, `packedAt~day`. */
+/**
+ * Names of the boxes on a page, without the suffixes that a field of several boxes adds: `fillTemps~2`, `packedAt~day`.
+ */
 async function boxes(url: string): Promise<Set<string>> {
   const { body, statusCode } = await server.web.inject({ url, headers: { cookie } });
   expect(statusCode).toBe(200);

@@ -24,7 +24,7 @@ const gather = (id: string, more: Record<string, string>) =>
   );
 
 test('before the first entry after a start the server compares its clock with the phone; a person may confirm that it is right', async () => {
-  // The server is started again a minute after the last entry.
+  // The server is restarted a minute after the last entry.
   at.clock.now = new Date(at.clock.now.getTime() + 60_000);
   Object.assign(at.server, { began: at.clock.now });
   const { entries } = await readHead(at.book.read);
@@ -41,7 +41,7 @@ test('before the first entry after a start the server compares its clock with th
 
   expect((await gather('G101', { _phone: hourOn, _clock: 'right' })).statusCode).toBe(303);
   at.clock.now = new Date(at.clock.now.getTime() + 60_000);
-  // Once an entry stands since the start, nobody is asked again.
+  // Once there is an entry since the start, nobody is asked again.
   expect((await gather('G102', { _phone: hourOn })).statusCode).toBe(303);
   expect((await readHead(at.book.read)).entries).toBe(entries + 2);
 });

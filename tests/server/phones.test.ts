@@ -7,7 +7,7 @@ import { temporaryFolder, endAll, started, type Started } from '../support/serve
 
 afterAll(endAll);
 
-/** What a decoder reads in a picture of modules, `true` for dark. */
+/** The text that a decoder reads from a picture of modules, `true` for dark. */
 function decoded(rows: readonly (readonly boolean[])[]): string | undefined {
   const dots = 4;
   const [width, height] = [Math.max(...rows.map((row) => row.length)) * dots, rows.length * dots];
@@ -20,14 +20,14 @@ function decoded(rows: readonly (readonly boolean[])[]): string | undefined {
   return read?.data;
 }
 
-/** Lines of half blocks as they look where words are dark on light. */
+/** Lines of half blocks as they look where text is dark on light. */
 const modulesIn = (lines: readonly string[]): boolean[][] =>
   lines.flatMap((line) => {
     const cells = [...line];
     return [cells.map((cell) => '▀█'.includes(cell)), cells.map((cell) => '▄█'.includes(cell))];
   });
 
-/** The symbol that a page draws, from the path of its picture. */
+/** The QR code that a page draws, from the path of its picture. */
 function symbolOn(html: string): string | undefined {
   const side = Number(/class="address-symbol"><svg viewBox="-4 -4 (\d+)/.exec(html)?.[1] ?? 0);
   const rows = Array.from({ length: side }, () => Array.from({ length: side }, () => false));
@@ -46,7 +46,7 @@ const person = {
   password: 'steam over the long pan',
 };
 
-/** Claims the book; answers the cookies of its owner. */
+/** Claims the book; returns its owner's cookies. */
 async function claimed(server: Started): Promise<string> {
   const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? '';
   const done = await fetch(`${server.address}/set-up`, {
@@ -62,7 +62,7 @@ async function claimed(server: Started): Promise<string> {
 describe('a server for the phones of the house', () => {
   let server: Started;
   const isOnNetwork = reachOf({ host: '0.0.0.0', scheme: 'http', port: 1 }) !== undefined;
-  /** Where there is no network these are not registered: nothing that was not tried counts as tried. */
+  /** Without a network these tests are not registered, so that nothing untested counts as passed. */
   const onNetwork = (title: string, tried: () => void | Promise<void>): void => {
     if (isOnNetwork) test(title, tried);
   };

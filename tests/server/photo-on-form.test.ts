@@ -24,7 +24,7 @@ afterAll(() => at.close());
 const reader = () => sugarhouseReader(at.book.read, 'home');
 const entries = async (): Promise<number> => (await readHead(at.book.read)).entries;
 
-/** A form as a browser without script sends it when it holds a box for a file. */
+/** Posts a form as a browser without script does when the form has a file box. */
 async function sent(url: string, fields: Record<string, string | string[]>, photo: Buffer) {
   const boundary = 'a-form-with-a-photo';
   const all = Object.entries({ ...(await originOn(at, cookie)), ...fields });

@@ -62,7 +62,7 @@ const runs = async () =>
 
 test('page, API and command line print the same sheet of the same jars and record the same run', async () => {
   const first = await throughApi({ stock: 'letter-10-up-102x51', right: 0.4, down: -0.3 });
-  // Neither stock nor nudge is said again: the stock printed on last, moved as it was last.
+  // Neither stock nor shift is given again: the last stock, shifted as it was last.
   const sheets = [await throughPage({}), await throughCommand({}), await throughApi({})];
   for (const sheet of sheets) expect(sheet.equals(first)).toBe(true);
   const run = { stock: 'letter-10-up-102x51', skip: 0, ended: 7, right: '0.4', down: '-0.3' };

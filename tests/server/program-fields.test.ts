@@ -47,7 +47,7 @@ const correctPage = async (kind: RecordKind) =>
 const last = async (kind: RecordKind) =>
   (await entriesOfRecord(sugarhouseReader(at.book.read, 'home'), kind, ids.get(kind) ?? '')).at(-1);
 
-/** Lists that a form asks for in rows of boxes: one name, many parts. */
+/** Lists that a form shows as rows of boxes: one name, many parts. */
 const inRows = new Set(['gatherings', 'carriedFrom', 'fromLots', 'fillTemps', 'instruments']);
 
 describe.each(kinds)('The form that corrects a %s', (kind) => {
@@ -115,7 +115,7 @@ test('over /api a correction’s reason and the record’s own why are two thing
   }
 });
 
-/** What the program itself says beside a record, or takes beside its fields. */
+/** What the program adds to a record, or accepts besides its fields. */
 const besideARecord = {
   'a body sent to /api': ['underway'],
   'a record of /api': ['ownId', 'entry', 'status', 'findings', 'brix', 'colour', 'rules', 'outcome', 'notes'],

@@ -13,7 +13,7 @@ describe.each(engines())('on $name', (engine) => {
       expect([answer.statusCode, answer.headers['cache-control']]).toEqual([200, 'public, no-cache']);
       expect(answer.body).toContain(`<code>${keyed.day.pack}</code>`);
       expect(answer.body).toContain('Tamarack Hollow Sugarhouse');
-      // The jar's own code is drawn at random and may hold anybody's initials.
+      // The jar's own code is random and may contain anyone's initials.
       const besideItsCode = answer.body.replaceAll(code, '').replaceAll(`${code.slice(0, 4)}-${code.slice(4)}`, '');
       for (const hidden of [...keyed.day.jars.slice(1), 'Millrace', 'G041', 'JP', '186 F'])
         expect(besideItsCode).not.toContain(hidden);

@@ -12,7 +12,7 @@ import { writeADay } from '../support/season-server.js';
 const seed = Number(process.env['BOILBOOK_TEST_SEED'] ?? 8066);
 const runs = Number(process.env['BOILBOOK_TEST_RUNS'] ?? 600);
 
-// What a request is made of is looked at before any database is asked, so one engine shows it.
+// A request's syntax is checked before any database is used, so one engine is enough.
 describe('bytes sent to any route over a socket', () => {
   const engine = sqlite();
   let at: TestServer;
@@ -34,7 +34,7 @@ describe('bytes sent to any route over a socket', () => {
     await engine.stop();
   });
 
-  /** Writes the bytes, ends, and answers all that comes back; hangs up where nothing comes for ten seconds. */
+  /** Writes the bytes, ends, and returns everything that comes back; disconnects after ten seconds of silence. */
   const exchange = (bytes: Buffer): Promise<string> =>
     new Promise((resolve) => {
       const socket = connect(port, '127.0.0.1');
@@ -67,7 +67,7 @@ describe('bytes sent to any route over a socket', () => {
         let answer = '';
         const measured = () => milliseconds(async () => (answer = await exchange(bytes)));
         let ms = await measured();
-        // As a ratio to the lightest request of the same run, the best of three: the machine's own load falls on both.
+        // As a ratio to the lightest request of the same run, the best of three: the machine's load affects both.
         const most = Math.max(500, usual * 200);
         for (let again = 0; again < 2 && ms > most && !heavy.test(path); again++) ms = Math.min(ms, await measured());
         const status = /^HTTP\/1\.1 (\d{3})/.exec(answer)?.[1] ?? 'nothing';
@@ -104,7 +104,7 @@ function requestTo(method: string, url: string, headers: readonly string[], body
   return Buffer.concat([Buffer.from(`${head.join('\r\n')}\r\n\r\n`, 'latin1'), body]);
 }
 
-/** A request that is wrong in one to three ways, or in none. */
+/** A request with up to three faults. */
 function oddRequest(chance: Chance, method: string, path: string, key: string): Buffer {
   const body = oddBody(chance);
   const type = chance.of([
@@ -144,7 +144,7 @@ function oddRequest(chance: Chance, method: string, path: string, key: string): 
     body,
   );
   if (!chance.oneIn(12)) return request;
-  // One byte of it is another.
+  // One byte of it is changed.
   const at = chance.whole(0, request.length - 1);
   return Buffer.concat([request.subarray(0, at), Buffer.from([chance.whole(0, 255)]), request.subarray(at + 1)]);
 }
@@ -201,5 +201,5 @@ const oddText = (chance: Chance): string =>
     '=1+2',
   ]);
 
-/** Half a letter has no code: it is sent as a question mark. */
+/** Half a surrogate pair can't be encoded: it is sent as a question mark. */
 const encoded = (text: string): string => encodeURIComponent(text.replace(/\p{Cs}/gu, '?'));

@@ -7,7 +7,7 @@ import { done } from '../support/sugarhouse.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
-/** What a helper, a maker and an owner may write: the page and the API answer alike. */
+/** What a helper, a maker and an owner may write: the page and the API must agree. */
 let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 const cookies: Record<string, string> = {};
@@ -36,7 +36,7 @@ let n = 0;
 
 const whole = { fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00', container: 'glass jar 8 fl oz', jars: '4' };
 type Row = readonly [keyof typeof rights, string, string, Record<string, string>];
-/** Something of each kind: the page that takes it, the address of the API that does, and what is sent to both. */
+/** Something of each kind: the page and the API path that accept it, and what is sent to both. */
 const rows = (): Row[] => [
   [
     'gathering',

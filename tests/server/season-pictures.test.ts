@@ -26,7 +26,7 @@ afterAll(async () => {
 test('each picture of the season is above the figures that it was drawn from', () => {
   const parts = html.split('<h2>').slice(1);
   expect(parts).toHaveLength(7);
-  // The practice season keeps no log of a pan: that picture says so, and there are no figures to stand under it.
+  // The practice season has no log of a pan: that chart says so, and has no figures below it.
   const drawn = parts.filter((part) => !part.includes('No boil has three temperatures in its log.'));
   expect(drawn).toHaveLength(6);
   for (const part of drawn) expect(part).toMatch(/<figure[^]*<svg[^]*<\/figure>\s*<details[^]*<table/);
@@ -35,6 +35,6 @@ test('each picture of the season is above the figures that it was drawn from', (
   expect(parts[1]).toContain('61 Bx at 185 F');
   expect(parts[3]).toContain('120 gal');
   expect(parts[6]).toMatch(/Millrace Green market<\/th><td class="n">6</);
-  // A picture takes its ink from the page, so that it is not a white sheet by night.
+  // A chart takes its colours from the page, so that it is not a white sheet at night.
   expect(html).not.toContain('#1d1a16');
 });

@@ -110,7 +110,7 @@ test('an unknown lot, and a reading at an impossible time, are reported at their
   });
 });
 
-/** The boxes that are marked as wrong, each with the sentence that it is described by. */
+/** The boxes marked as invalid, each with the sentence that describes it. */
 function faultsAt(body: string): Record<string, string> {
   const boxes = [
     ...body.matchAll(/<input[^>]*aria-describedby="(f-[^" ]*~[^" ]*-fault)"[^>]*aria-invalid="true"[^>]*>/g),
@@ -254,7 +254,7 @@ test('a calculator takes numbers with a unit picked beside them, and readings of
   expect(late).toContain('a reading with its time');
   const jars = { syrup: '5', 'syrup~unit': 'gal', 'sizes~unit': 'fl oz', 'sizes~pair~1~first': '16' };
   expect(await answered('jar-plan', { ...jars, 'sizes~pair~1~second': '12' })).toContain('12 of 16 fl oz');
-  // What goes into one jar is offered in small units first: a bare 8 is no 8 gallons.
+  // The content of one jar is offered in small units first: a bare 8 doesn't mean 8 gallons.
   expect(await answered('weight', {})).toMatch(/name="volume~unit"[^>]*><option value="fl oz" selected>/);
   const scale = { weights: '503\n502', 'weights~unit': 'g', volume: '8', 'volume~unit': 'fl oz', density: '66.9 Bx' };
   expect(await answered('weighed-jars', { ...scale, tare: '190', 'tare~unit': 'g' })).toContain(

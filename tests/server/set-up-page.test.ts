@@ -67,7 +67,7 @@ describe.each(engines())('on $name', (engine) => {
       await fresh.web.inject('/set-up');
       await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.words.at(-1) ?? '' });
       expect((await posted(fresh, '/practice', {})).headers.location).toBe('/sign-in');
-      // Who is signed in finds it on the page about themselves, and the way back.
+      // Anyone signed in finds it on their account page, with a link back.
       const signed = await signedIn(fresh, owner.initials, owner.password);
       const account = async (as: string) => (await fresh.web.inject({ url: '/account', headers: { cookie: as } })).body;
       expect(await account(signed)).toMatch(/action="\/practice"[^]*Open the practice book/);
@@ -102,7 +102,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await from('127.0.0.1', '/practice')).headers.location).toBe('/');
       const cookie = opened.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
       expect((await from('203.0.113.30', '/sap/gather', { cookie })).statusCode).not.toBe(503);
-      // As if it had been filled: the check looks at the file alone.
+      // As if it had been filled: the check only looks at the file.
       truncateSync(join(fresh.server.settings.folder, 'practice', 'book.sqlite-wal'), 65 * 1024 * 1024);
       const full = await from('203.0.113.30', '/sap/gather', { cookie });
       expect([full.statusCode, full.body.includes('The practice book is full')]).toEqual([503, true]);
@@ -128,7 +128,7 @@ describe.each(engines())('on $name', (engine) => {
       const right = fresh.words[0] ?? '';
       const stopped = await from('203.0.113.7', right);
       expect([stopped.statusCode, stopped.body.includes('no more tries from here for an hour')]).toEqual([422, true]);
-      // Another of the stranger's network is somebody else, and so is the owner.
+      // Another device on the stranger's network counts as somebody else, and so does the owner.
       expect((await from('203.0.113.8', 'WRONG-0')).body).toContain('the setup code that the server printed');
       fresh.clock.now = new Date(fresh.clock.now.getTime() + 3_600_000);
       await fresh.web.inject('/set-up');

@@ -27,7 +27,7 @@ describe('Several sugarhouses in one book', () => {
       ...(more.body ? { payload: more.body } : {}),
     });
 
-  /** What was answered, with the name that was asked for and all that differs from one request to the next left out. */
+  /** The response, without the requested name and whatever differs from one request to the next. */
   const result = (answer: Awaited<ReturnType<typeof ask>>, name: string): string =>
     [answer.statusCode, answer.headers.location ?? '', answer.headers['content-disposition'] ?? '', answer.body]
       .join('\n')
@@ -36,11 +36,11 @@ describe('Several sugarhouses in one book', () => {
       .replace(/[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}/g, 'once')
       .replace(/"requestId":"[0-9a-f]{8}"/g, 'request');
 
-  /** A jar's code is drawn by chance and may hold any two letters: initials are looked for as a word. */
+  /** A jar's code is random and may contain any two letters, so initials are searched for as a whole word. */
   const tells = (text: string, secret: string): boolean =>
     secret.length > 2 ? text.includes(secret) : new RegExp(`\\b${secret}\\b`).test(text);
 
-  /** The bytes of a PDF hold any two letters by chance, so its text is compared. */
+  /** The bytes of a PDF may contain any two letters by chance, so its text is compared. */
   const isPdf = ({ headers }: Awaited<ReturnType<typeof ask>>): boolean =>
     String(headers['content-type']).startsWith('application/pdf');
   const pdfText = async (bytes: Buffer): Promise<string> =>
@@ -58,7 +58,7 @@ describe('Several sugarhouses in one book', () => {
     return leaves;
   };
 
-  /** An entry is known by its number alone, which is too short to be looked for in a page about something else. */
+  /** An entry is identified by its number alone, which is too short to search for in a page about something else. */
   const namesFor = (path: string): readonly Named[] =>
     path.includes(':seq')
       ? [there.names.entry]

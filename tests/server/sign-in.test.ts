@@ -80,10 +80,10 @@ describe.each(engines())('on $name', (engine) => {
     const ofOwner = await statuses('WE', '203.0.113.20');
     expect(ofOwner.map(([status]) => status)).toEqual([422, 422, 422, 429, 429, 429, 429, 429]);
     expect(await statuses('QQ', '203.0.113.21')).toEqual(ofOwner);
-    // In any case, and with spaces around, they are the same initials.
+    // In lower case, and with spaces around them, they are the same initials.
     expect((await from('203.0.113.20', ' we ', 'guess')).statusCode).toBe(429);
     expect((await from('203.0.113.22', 'WE', owner.password)).statusCode).toBe(303);
-    // Initials tried one after the other from one address come to an end too.
+    // Initials tried one after the other from one address are refused after a while too.
     const swept: number[] = [];
     for (let n = 0; n < 32; n++) swept.push((await from('203.0.113.23', `A${n}`, 'guess')).statusCode);
     expect(swept.filter((status) => status === 422)).toHaveLength(30);

@@ -88,7 +88,7 @@ test('a pack that an older program left open and that the rules of today hold st
     }),
   );
   expect(await today()).not.toContain('Held by the current rules');
-  // As judged by a program without that rule.
+  // As judged by a version without that rule.
   await at.book.writeHousehold(async (sql) => {
     const { verdict } = (await findLot({ sql, sugarhouse: 'home' }, pack))!;
     const old = canonicalJson({ ...verdict, rules: 'rules 1; us', findings: [], heldJars: undefined });

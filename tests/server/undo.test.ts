@@ -41,7 +41,7 @@ const beginPack = async (): Promise<string> => {
 const fill = (temperature: string) => send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F' });
 const fills = async (): Promise<number> =>
   (await findRecord(sugarhouseReader(read(), 'home'), 'pack', pack))?.body.fillTemps.length ?? 0;
-/** The address that the button of the page after a save goes to. */
+/** The address of the undo button on the page after a save. */
 const offered = async (answer: { cookies: { name: string; value: string }[]; headers: object }): Promise<string> => {
   const kept = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
   const page = await server.web.inject({ url: '/', headers: { cookie: `${cookie}; ${kept}` } });

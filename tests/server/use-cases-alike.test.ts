@@ -12,7 +12,7 @@ import { trace } from '../../apps/cli/commands/trace.js';
 import { aDayToRecall } from '../support/day-to-recall.js';
 import { readPdf } from '../support/read-pdf.js';
 
-/** One use case by its three ways in; print-labels.test.ts does the same with labels. */
+/** One use case through page, API and command line; print-labels.test.ts does the same with labels. */
 const here = aDayToRecall();
 const folder = mkdtempSync(join(tmpdir(), 'alike-'));
 let key = '';
@@ -51,11 +51,11 @@ const byCommand = async (command: Command, argv: readonly string[], options: Com
   return answer.json as Record<string, unknown>;
 };
 const json = (bytes: Buffer): Record<string, unknown> => JSON.parse(bytes.toString()) as Record<string, unknown>;
-/** Its words without who asked for it: a person on a page, a key by name over the API. */
+/** Its text without who requested it: a person on a page, a key by name over the API. */
 const pdfText = async (pdf: Buffer): Promise<string> =>
   (await readPdf(pdf)).pages.map(({ text }) => text.replace(/\b(WE|till)\b( \(WE\))?/g, 'BY')).join('\n');
 
-/** A workbook is a zip, whose parts carry the second in which they were packed: what is in its cells is compared. */
+/** A workbook is a zip, whose parts contain the second of their creation, so the cells are compared. */
 const cells = async (file: Buffer): Promise<string> => {
   const workbook = new ExcelJS.Workbook();
   await workbook.xlsx.load(file as unknown as ExcelJS.Buffer);

@@ -55,7 +55,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     const wrong = { ...result, id: 'K2', reads: '36 F', at: '2026-03-20T11:30' };
     const failed = await send(form, { ...marksIn((await open(form)).body), ...wrong });
     expect(failed.headers.location).toBe('/records/check/K2');
-    // The good check stands between the pack and the bad one; without it the pack is suspect.
+    // The good check is between the pack and the bad one; without it the pack is suspect.
     expect((await open('/records/check/K2')).body).toContain('No recorded reading names it in that time.');
     const correct = '/records/check/K1/correct';
     await send(correct, { ...marksIn((await open(correct)).body), 'correction~why': 'read again', reads: '37 F' });
@@ -124,7 +124,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect((await declare()).statusCode).toBe(303);
     expect(await entries()).toBe(before + ofBoth.length);
     expect(await Promise.all(ofBoth.map(state))).toEqual(['recalled', 'recalled']);
-    // Its readings name no thermometer, so one that was found wrong may hold it; nobody recalled it.
+    // Its readings name no thermometer, so a bad one may hold it; nobody recalled it.
     expect(await state(here.day.pack)).toBe('held');
     expect((await open('/recall?thermometer=T9')).body).not.toContain('Recall them all');
   });

@@ -11,7 +11,7 @@ describe.each(engines())('on $name', (engine) => {
     const walked: string[] = [];
     for (const [n, { method, path, access }] of keyed.at.routes.entries()) {
       if (method === 'HEAD' || path.includes('*')) continue;
-      // Who may what is decided before the book is asked: SQLite goes through all routes, PostgreSQL through each fourth.
+      // Rights are checked before the book is read: SQLite tries all routes, PostgreSQL each fourth.
       if (engine.name === 'PostgreSQL' && n % 4 > 0) continue;
       const url = path
         .replace(/:code|:id|:lot|:gtin/g, 'none')
@@ -22,7 +22,7 @@ describe.each(engines())('on $name', (engine) => {
         const needs = access === 'anybody' ? 'nobody' : access;
         const enough = rank.indexOf(role) >= rank.indexOf(needs);
         const headers = role === 'nobody' ? { origin: 'http://localhost' } : { authorization: `Bearer ${keys[role]}` };
-        // A broken body: who may not come in must be turned away before it is read.
+        // A malformed body: whoever has no access must be refused before it is read.
         const answer = await keyed.at.web.inject({
           method: method as 'POST',
           url,

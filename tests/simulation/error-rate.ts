@@ -4,31 +4,33 @@ import { hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js'
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { keptIn, verdictOf } from './judge-season.js';
 
-/** Both errors of the verdict over many seasons, in jars and in holds. */
+/** Both kinds of error of the verdict over many seasons, in jars and in holds. */
 export interface ErrorRate {
   readonly seasons: number;
   readonly packs: number;
   readonly jars: number;
   /** Truly under 180 °F when they were last capped. */
   readonly unsafeMade: number;
-  /** Of these, out although what was written down showed it. None may be. */
+  /** Of these, sent out although the records showed it. There must be none. */
   readonly unsafeShownOut: number;
-  /** Of these, out because nothing that anybody wrote down could show it. */
+  /** Of these, sent out because no record could show it. */
   readonly unsafeUnseenOut: number;
-  /** Packs held, at any time, of which no jar held was truly under 180 °F. */
+  /** Packs held at any time whose held jars were all truly at 180 °F or above. */
   readonly needlessHolds: number;
   /** Packs held, at any time. */
   readonly holds: number;
-  /** Readings that stop jars, by when what shows it was there. */
+  /** Readings that hold jars, by when the evidence existed. */
   readonly stops: Stops & {
-    /** Packs held in the end without a warning while filling: a check of the thermometer came later. */
+    /** Packs held in the end without a warning while filling: the check of the thermometer came later. */
     readonly shownLater: number;
     /** Of those, packs with a held jar that was truly too cold. */
     readonly shownLaterTruly: number;
   };
-  /** How stops ended that were not caught at once: corrective actions that name their jars, and releases with a reason. */
+  /**
+   * How holds ended that were not caught at once: corrective actions that name their jars, and releases with a reason.
+   */
   readonly cures: { readonly packedAgain: number; readonly destroyed: number; readonly released: number };
-  /** Seeds of seasons with an unsafe jar out that the evidence showed. */
+  /** Seeds of seasons in which an unsafe jar was sent out although the evidence showed it. */
   readonly failing: readonly number[];
 }
 
@@ -69,8 +71,8 @@ export function errorRate(firstSeed: number, many: number, habits: Habits = {}):
       if (held.size > 0 && [...held].every((n) => (pack.trulyAtFirst[n - 1] ?? 0) >= limit)) all.needlessHolds++;
       for (const name of ['caughtHot', 'caughtOnPaper', 'leftCold', 'leftOnPaper', 'caughtTruly', 'leftTruly'] as const)
         stops[name] += pack.stops[name];
-      // A pack without a warning while filling that is held at the end: by a later check, or by the thermometer that an
-      // unnamed reading on paper is taken to be of.
+      // A pack without a warning while filling that is held at the end: by a later check, or by the thermometer assumed
+      // for a reading on paper that names none.
       const { leftCold, leftOnPaper } = pack.stops;
       if (leftCold + leftOnPaper === 0 && isHeldAtEnd(season, pack)) {
         stops.shownLater++;
@@ -88,13 +90,13 @@ export function errorRate(firstSeed: number, many: number, habits: Habits = {}):
 const isHeldAtEnd = (season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean =>
   verdictOf(season, pack, seasonEnd, false).findings.some(({ stop }) => stop);
 
-/** Only readings hold it that a maker releases with a reason. */
+/** Whether it is held only by readings that a maker may release with a reason. */
 function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean {
   const holds = verdictOf(season, pack, seasonEnd, true).findings.filter(({ stop }) => stop);
   return holds.length > 0 && holds.every(({ rule }) => clearsOf(rule) === 'reason');
 }
 
-/** On the evening of the pack, and with every check of the season, before anybody acted. */
+/** On the evening of the pack, and with every check of the season, before anyone acted. */
 function heldAtAnyTime(season: HiddenSeason, pack: HiddenSeason['packs'][number]): ReadonlySet<number> {
   const atOnce = keptIn(verdictOf(season, pack, `${pack.packedAt.slice(0, 10)}T12:00`, false), pack.jars);
   const later = keptIn(verdictOf(season, pack, seasonEnd, false), pack.jars);

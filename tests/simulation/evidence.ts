@@ -2,9 +2,9 @@ import type { HiddenPack, HiddenSeason, WrittenAction } from './hidden-season.js
 import { isColdByNow } from './offset.js';
 
 /**
- * Which jars what was written down shows to be too cold, worked out apart from the program: plain numbers, none of its
- * code. A reading is corrected downwards only, by the checks around it; one that is too cold speaks for the jars back to
- * the last good reading and on to the next.
+ * Which jars the records show to be too cold, calculated independently of the program: plain numbers, none of its code.
+ * A reading is only corrected downwards, by the checks around it; one that is too cold covers the jars from the last
+ * good reading to the next.
  */
 export function shownTooCold(season: HiddenSeason, pack: HiddenPack): ReadonlySet<number> {
   const cold = bracketed(readingsIn(season, pack.fillTemps, pack.packedAt), 1, pack.jars);
@@ -28,7 +28,7 @@ function bracketed(readings: readonly Reading[], first: number, last: number): S
   return jars;
 }
 
-/** Filled again and read at least every twelve jars, or gone; what names no jars changes nothing. */
+/** Filled again and read at least every twelve jars, or gone; an action that names no jars changes nothing. */
 function afterAction(season: HiddenSeason, action: WrittenAction, before: ReadonlySet<number>): Set<number> {
   const left = new Set(before);
   const [from, to] = action.jars.split('-').map(Number);

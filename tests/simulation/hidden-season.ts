@@ -2,7 +2,9 @@ import { chanceFrom, type Chance } from '../generator/random.js';
 import { type Habits, happens } from './habits.js';
 import { isColdByNow } from './offset.js';
 
-/** An invented season with hidden true values, of jars and of thermometers, and what people wrote down of them. */
+/**
+ * An invented season with the hidden true temperatures of jars and errors of thermometers, and what people recorded.
+ */
 export interface HiddenSeason {
   readonly seed: number;
   readonly instruments: readonly string[];
@@ -10,7 +12,7 @@ export interface HiddenSeason {
   readonly packs: readonly HiddenPack[];
 }
 
-/** As it is written down: every value as text with its unit. */
+/** As recorded: every value as text with its unit. */
 export interface WrittenCheck {
   readonly id: string;
   readonly instrument: string;
@@ -37,34 +39,34 @@ export interface HiddenPack {
   readonly actions: readonly WrittenAction[];
   /** °F of each jar when it was last capped, by its number from 1; undefined where it was destroyed. */
   readonly truly: readonly (number | undefined)[];
-  /** The same before any action: what a hold was about. */
+  /** The same before any action: what a hold concerned. */
   readonly trulyAtFirst: readonly number[];
   readonly stops: Stops;
 }
 
 /**
- * Readings that stop jars, by who said so while the syrup was hot. One pack in ten is read on the printed sheet, which
- * says what each thermometer must show; one person in twelve does nothing; where pad or sheet say that a thermometer was
- * not checked, one in two checks it before filling. These three are assumptions, no source.
+ * Readings that hold jars, by what warned while the syrup was hot. One pack in ten is read on the printed sheet, which
+ * lists what each thermometer must show; one person in twelve does nothing; where form or sheet say that a thermometer
+ * was not checked, one in two checks it before filling. These three are assumptions, no source.
  */
 export interface Stops {
-  /** The pad said it at once, and the jars were poured back at once. */
+  /** The form warned at once, and the jars were poured back at once. */
   readonly caughtHot: number;
-  /** The same by the printed sheet. */
+  /** The same with the printed sheet. */
   readonly caughtOnPaper: number;
-  /** The pad said it at once, and nobody did anything. */
+  /** The form warned at once, and nobody did anything. */
   readonly leftCold: number;
-  /** The same on the printed sheet: the book shows it in the evening, when it is written down. */
+  /** The same on the printed sheet: the program shows it in the evening, when it is entered. */
   readonly leftOnPaper: number;
   /** Of those caught, readings of a jar that was truly too cold. */
   readonly caughtTruly: number;
-  /** Of those left. */
+  /** Of those left, the same. */
   readonly leftTruly: number;
 }
 
 interface TrueThermometer {
   readonly id: string;
-  /** What it adds to 32 °F and to 212 °F. */
+  /** Its error at 32 °F and at 212 °F. */
   ice: number;
   boiling: number;
 }
@@ -96,7 +98,7 @@ function inventThermometer(chance: Chance, n: number): TrueThermometer {
   return { id: `T${n + 1}`, ice, boiling: chance.oneIn(3) ? bias() : ice + chance.whole(-5, 5) / 10 };
 }
 
-/** Dropped, or left in the stack: it reads otherwise from then on, and nobody knows. */
+/** Dropped, or left in the stack: from then on it reads differently, and nobody knows. */
 function drift(chance: Chance, of: TrueThermometer): void {
   const by = chance.of([-1, 1]) * chance.whole(30, 60) * 0.1;
   of.ice += by;
@@ -131,7 +133,7 @@ function writeChecks(
       });
     }
     if (adjusts) {
-      // Set right at the points that were looked at; checked again at once, as the paper with it says.
+      // Adjusted at the points that were checked; checked again at once, as its instructions say.
       each.ice = 0;
       each.boiling = 0;
       for (const how of points) {
@@ -150,7 +152,7 @@ function writeChecks(
   }
 }
 
-/** While the kettle boils anyway; not twice on one day. */
+/** While the kettle boils anyway; not twice in one day. */
 function checkAtBoil(chance: Chance, of: TrueThermometer, day: string, checks: WrittenCheck[]): void {
   if (checks.some(({ instrument, at }) => instrument === of.id && at.startsWith(day))) return;
   checks.push({
@@ -181,7 +183,7 @@ function inventPack(
   const every = chance.whole(6, 13);
   const isLive = !chance.oneIn(10);
   const isUnchecked = checks.every(({ instrument }) => instrument !== thermometer.id);
-  // Drawn from a stream of its own where it is given, so that all else of the season stays the same.
+  // Drawn from a separate stream of random numbers, if given, so that the rest of the season stays the same.
   const isFollowed = habits.whenNeverChecked === undefined ? undefined : happens(asked, habits.whenNeverChecked);
   if (isUnchecked && (isFollowed ?? chance.oneIn(2))) writeChecks(chance, [thermometer], dayOf(n), checks, 'T09:00');
   if (happens(asked, habits.beforeEveryPack ?? 0)) checkAtBoil(chance, thermometer, dayOf(n), checks);
@@ -212,8 +214,8 @@ function inventPack(
     const shown = read(capped[at - 1] ?? 0);
     const text = textOf(shown, at, at * 2);
     texts.push(text);
-    // The pad corrects it by the checks that there are, also where nobody names the thermometer; who reads the sheet
-    // knows which one is in hand, and finds what it must show.
+    // The form corrects the reading by the known checks, also where it names no thermometer; people with the sheet know
+    // which one they hold and look up what it must show.
     const moment = `${dayOf(n)}T10:00`;
     const id = isNamed || !isLive ? thermometer.id : undefined;
     const isSeenCold = isColdByNow(checks, instruments, { id, moment, shown: shown - (habits.poursBackWithin ?? 0) });
@@ -250,10 +252,10 @@ function inventPack(
   };
 }
 
-/** A jar filled again; now and then one that was not warmed. */
+/** The temperature of a jar filled again; now and then one that was not warmed. */
 const againIn = (chance: Chance): number => (chance.oneIn(25) ? 174 : 184) + chance.whole(0, 60) / 10;
 
-/** The next morning: all of it filled again and read every ten jars, some of it, or some poured away. */
+/** The next morning: all jars are filled again and read every ten, or some of them, or some are poured away. */
 function actedOn(
   chance: Chance,
   n: number,
@@ -269,7 +271,7 @@ function actedOn(
     index + 1 < from || index + 1 > to ? degrees : isAgain ? againIn(chance) : undefined,
   );
   const marks: number[] = [];
-  // Some read only the last jar, which is the coldest and yet frees no more than the house's interval.
+  // Some read only the last jar, which is the coldest but covers no more jars than the house's interval.
   const readsOnlyLast = chance.oneIn(4);
   for (let at = Math.min(to, from + 9); isAgain && !readsOnlyLast && at < to; at += 10) marks.push(at);
   if (isAgain) marks.push(to);

@@ -12,7 +12,7 @@ import type { HiddenPack, HiddenSeason, WrittenAction, WrittenCheck } from './hi
 
 const zone = '-04:00';
 
-/** A pack’s verdict by the functions that the book calls, from nothing but what was written down until a moment. */
+/** A pack’s verdict by the functions that the program calls, from only what was recorded until a moment. */
 export function verdictOf(season: HiddenSeason, pack: HiddenPack, until: string, withActions: boolean): Verdict {
   const body = packAfterActions(bodyOf(pack), withActions ? pack.actions.map(actionOf) : []);
   return judgePack({

@@ -1,6 +1,6 @@
 import type { WrittenCheck } from './hidden-season.js';
 
-/** °F to add at what was shown: on the line between the two points checked. */
+/** °F to add to a reading: on the line between the two points checked. */
 export function offsetAt(checks: readonly WrittenCheck[], id: string, moment: string, shown: number): number {
   const points = (['ice', 'boiling-water'] as const).flatMap((how) => {
     const own = checks
@@ -24,8 +24,8 @@ export function offsetAt(checks: readonly WrittenCheck[], id: string, moment: st
 }
 
 /**
- * Whether the pad calls a reading too cold when it is typed, from the checks until then: one that names no thermometer
- * is taken as that which reads highest of all in use.
+ * Whether the form calls a reading too cold when it is typed, by the checks until then: a reading without a thermometer
+ * is taken as that of the one in use that reads highest.
  */
 export function isColdByNow(
   checks: readonly WrittenCheck[],

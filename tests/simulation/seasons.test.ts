@@ -12,17 +12,18 @@ import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
 import { keptIn, verdictOf } from './judge-season.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What `npm run bench -- seasons` asks of 10,000, on the first four hundred. */
+/** The check that `npm run bench -- seasons` makes of 10,000, on the first four hundred. */
 test('over four hundred invented seasons no jar goes out that the record shows too cold, and few holds are needless', () => {
   const rate = errorRate(1, 400);
   expect(rate.failing).toEqual([]);
   expect(rate.unsafeShownOut).toBe(0);
   expect(rate.needlessHolds / rate.seasons).toBeLessThanOrEqual(1);
-  // The seasons hold what they are to find: jars too cold, seen and unseen, and packs held.
+  // The seasons contain what the test looks for: jars too cold, seen and unseen, and packs held.
   expect(rate.unsafeMade).toBeGreaterThan(200);
   expect(rate.unsafeUnseenOut).toBeLessThan(rate.unsafeMade);
   expect(rate.holds).toBeGreaterThan(80);
-  // Every stop counts, those too that no pad and no sheet could say, since the check that shows them came later.
+  // Every hold counts, also those that neither form nor sheet could know of, since the check that shows them came
+  // later.
   const { caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater } = rate.stops;
   expect(Math.min(caughtHot, caughtOnPaper, leftCold, leftOnPaper, shownLater)).toBeGreaterThan(0);
   const said = caughtHot + caughtOnPaper + leftCold + leftOnPaper;
@@ -76,7 +77,7 @@ describe('eighty of them through the whole book', () => {
   const saved = (jars: ReadonlySet<number> | undefined): string =>
     jars === undefined ? 'no verdict' : [...jars].sort((a, b) => a - b).join(' ');
 
-  /** As it was written down, in the order of the days. */
+  /** Enters the records of a season, in the order of the days. */
   async function writeSeason(house: string, season: HiddenSeason): Promise<string[]> {
     const write = async (kind: RecordKind, sent: Record<string, string>): Promise<string> => {
       const result = Object.fromEntries(Object.entries(sent).filter(([, text]) => text !== ''));

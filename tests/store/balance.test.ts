@@ -105,7 +105,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     await recordOrThrow(book, 'count', { id: 'C02', jars: '34', countedAt: '2026-04-30T18:00' });
     expect(await balance()).toMatchObject({ onHand: 34, unaccounted: 0 });
     conserved(await balance());
-    // An older count that is written down late doesn't stand in for the newer one.
+    // An older count that is entered late doesn't replace the newer one.
     await recordOrThrow(book, 'count', { id: 'C03', jars: '1', countedAt: '2026-04-10T18:00' });
     expect(await balance()).toMatchObject({ onHand: 34 });
   });

@@ -29,7 +29,7 @@ describe('Canonical JSON', () => {
         Object.values(each),
       ),
     ).toEqual([
-      // JSON.parse puts the name that is a number first; the text itself is looked at below.
+      // JSON.parse puts the name that is a number first; the text itself is checked below.
       'One',
       'Carriage Return',
       'Control',
@@ -41,7 +41,7 @@ describe('Canonical JSON', () => {
     expect(canonicalJson(names)).toMatch(/^\{"\\r":"Carriage Return","1":"One",/);
   });
 
-  // RFC 8785 appendix B: IEEE 754 bits and how they are written (from memory of the table).
+  // RFC 8785 appendix B: IEEE 754 bits and their text (from memory of the table).
   test.each([
     ['0000000000000000', '0'],
     ['8000000000000000', '0'],

@@ -69,7 +69,7 @@ describe.each(engines())('A book on $name', (engine) => {
     await expect(thrown).rejects.toThrow('the bench fell over');
     expect(await readHead(book.read)).toEqual(before);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
-    // The writer works on after both.
+    // The writer still works after both.
     expect(await recordOrThrow(book, 'count')).toMatchObject({ outcome: 'new' });
   });
 
@@ -79,7 +79,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(again).toMatchObject({ entry: first.entry, outcome: 'again' });
     const other = await write(book, 'gathering', { id: 'G002' }, { key: 'tap-1' });
     expect(other).toMatchObject({ problem: { kind: 'key-used', entry: first.entry, by: 'WE' } });
-    // Another author's keys are their own.
+    // Keys of different authors are separate.
     expect(await recordOrThrow(book, 'gathering', { id: 'G002' }, { key: 'tap-1', author: 'OE' })).toMatchObject({
       outcome: 'new',
     });
@@ -106,7 +106,7 @@ describe.each(engines())('A book on $name', (engine) => {
       118 * 3785.411784,
       6,
     );
-    // The very same correction again finds nothing to change.
+    // The very same correction again changes nothing.
     expect(await recordOrThrow(book, 'gathering', { volume: '118 gal' }, {}, { why })).toMatchObject({
       outcome: 'same',
       entry: 5,

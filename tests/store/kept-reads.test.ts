@@ -11,7 +11,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { inventSeason } from '../generator/invent-season.js';
 import { engines } from '../support/engines.js';
 
-/** Answers as `keepingReads` does, and asks each question again of the connection itself. */
+/** Returns what `keepingReads` does, and sends each query to the connection as well, to compare. */
 function checked(
   plain: Sql,
   wrong: string[],
@@ -70,7 +70,7 @@ describe.each(engines())('on $name what a write keeps of its answers', (engine) 
       const kind = importKinds.find((each) => each.plural === plural)!;
       const done = await importRows(watched, context, kind, Buffer.from(text), { why });
       expect([done.faults, done.refusals, done.written + done.corrected > 0]).toEqual([[], [], true]);
-      // A longer file is written on a copy of the book, by a connection of its own.
+      // A longer file is written on a copy of the book, over a connection of its own.
       expect(done.rows).toBeLessThanOrEqual(50);
     };
     for (const { kind, text } of season.files) await bring(kind, text);

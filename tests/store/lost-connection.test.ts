@@ -22,7 +22,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     const before = await openBook({ url });
     await startSeason(before);
     await before.close();
-    // Connections that are new: once a statement is planned, its words no longer go over the wire.
+    // New connections: once a statement is prepared, its text is no longer sent.
     wire = await aBadWire(url);
     book = await openBook({ url: wire.url });
   });
@@ -44,7 +44,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(wire.broke()).toBe(1);
     expect(answer).toMatchObject({ outcome: 'new', id: 'C77', entry: before + 1 });
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 1 });
-    // The answer is the entry's own: the jars of a pack, say, got the codes that were answered.
+    // The response belongs to the stored entry: a pack's jars, for example, have the codes that were returned.
     expect(await recordOrThrow(book, 'count', { id: 'C78' })).toMatchObject({ entry: before + 2 });
   });
 

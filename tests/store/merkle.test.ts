@@ -94,7 +94,7 @@ describe('The tree of the record log', () => {
   });
 });
 
-/** MTH of RFC 6962 section 2.1, word for word. */
+/** MTH of RFC 6962 section 2.1, literally. */
 function byDefinition(entries: readonly Uint8Array[]): string {
   const sha = (...parts: Uint8Array[]): string => createHash('sha256').update(Buffer.concat(parts)).digest('hex');
   if (entries.length === 0) return sha();

@@ -30,7 +30,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
         return { problem: 'changed my mind' };
       });
       const saved = recordOrThrow(book, 'gathering', { id: `G${round}` });
-      // A reader in the middle sees the book before or after, never between.
+      // A reader in the middle sees the book before or after, never in between.
       const seen = book.read.rows`SELECT name FROM household_note`;
       await Promise.all([rolledBack, saved]);
       expect(await seen).toEqual([]);
@@ -93,7 +93,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     );
     const places = (await Promise.all(both)).map((each) => each.lines.filter((line) => line.startsWith('kept ')));
     expect(places[0]).toHaveLength(100);
-    // Each was answered with the same entry, whichever of them wrote it.
+    // Each got the same entry, whichever of them wrote it.
     expect(places[1]).toEqual(places[0]);
     const book = await openBook(location);
     expect((await readHead(book.read)).entries).toBe(100);

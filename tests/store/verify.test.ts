@@ -38,7 +38,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
   });
   afterAll(() => engine.stop());
 
-  /** Written around the program, as somebody with the file could. */
+  /** Written without the program, as somebody with access to the file could. */
   const tampered = async (spoil: (sql: Sql) => Promise<unknown>, of = fullBook) => {
     const book = await of();
     await book.writeHousehold(async (sql) => {
@@ -226,7 +226,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     expect(await tablesOf(again.read)).toEqual(before);
     expect(await readHead(again.read)).toEqual(head);
     expect(await verifyBook(again)).toMatchObject({ ok: true });
-    // It goes on where it stood.
+    // It continues where it stopped.
     expect(await recordOrThrow(again, 'count', { id: 'C77' })).toMatchObject({ entry: 8 });
     await again.close();
   });

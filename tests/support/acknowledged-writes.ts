@@ -21,7 +21,10 @@ export function enter(ledger: Ledger, lines: readonly string[]): number {
   return entered;
 }
 
-/** Everything that was acknowledged is there, once, and whole; the rest is whole or not there. Answers the entries. */
+/**
+ * Checks that everything acknowledged is there, once and complete; the rest is complete or absent. Returns the number
+ * of entries.
+ */
 export async function reconcile(location: BookLocation, ledger: Ledger): Promise<number> {
   if ('file' in location) await checkBookFile(location.file);
   const book = await openBook(location);

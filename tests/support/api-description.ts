@@ -1,6 +1,6 @@
 import { createRequire } from 'node:module';
 
-/** What the tests read of an OpenAPI description. */
+/** The parts of an OpenAPI description that the tests read. */
 export interface Described {
   readonly openapi: string;
   readonly paths: Readonly<Record<string, Readonly<Record<string, DescribedOperation>>>>;
@@ -61,9 +61,9 @@ export interface Answer {
   readonly body: string;
 }
 
-/** Holds answers against the description: a sentence for each way in which one is other than described. */
+/** Compares responses with the description: one sentence for each difference. */
 export function answerChecker(described: Described): (method: string, url: string, answer: Answer) => string[] {
-  // The whole is no schema, but what its references are found in.
+  // The whole document is no schema, but its references are resolved in it.
   const ajv = jsonSchemas({ validateSchema: false }).addSchema(described, 'api');
   const compiled = new Map<string, Validate>();
   const shapes = Object.keys(described.paths)

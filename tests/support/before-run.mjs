@@ -2,7 +2,7 @@ import { chmodSync, mkdtempSync, rmSync, statfsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setUpRun } from './one-postgres.mjs';
 
-/** Once for a run of jest, whatever the number of its files; `after-run.mjs` ends it. */
+/** Runs once per run of jest, whatever the number of files; `after-run.mjs` ends it. */
 export default async function beforeRun() {
   const endFolder = inMemory();
   const endPostgres = await setUpRun();
@@ -13,13 +13,13 @@ export default async function beforeRun() {
 }
 
 /**
- * Books of the tests are kept in memory where the machine has room for them: every write is still synced as ever, and a
- * disk that has to be waited for made up much of a run. No test here cuts the power; `tests/faults` kills processes.
+ * Keeps the tests' books in memory where the machine has room: every write is still synced, and waiting for a disk made
+ * up much of a run. No test here cuts the power; `tests/faults` kills processes.
  */
 function inMemory() {
   if (process.env['BOILBOOK_TEST_BOOKS'] !== undefined || !hasRoom()) return () => {};
   const folder = mkdtempSync(join(memory, 'boilbook-tests-'));
-  // The server of PostgreSQL runs as another user than root, who must be able to walk to its files.
+  // The PostgreSQL server runs as a user other than root, who needs access to its files.
   chmodSync(folder, 0o755);
   process.env['BOILBOOK_TEST_BOOKS'] = folder;
   return () => {

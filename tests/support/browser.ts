@@ -14,16 +14,16 @@ export interface RecordOptions {
   readonly script?: boolean;
   readonly theme?: 'light' | 'dark';
   readonly touch?: boolean;
-  /** Dots of the screen for one pixel of the page. */
+  /** Screen pixels per CSS pixel. */
   readonly dots?: number;
   /** The device's own time zone. */
   readonly zone?: string;
 }
 
-/** The real server on a real port, and a real browser before it. */
+/** The real server on a real port, with a real browser. */
 export async function aBrowser(env: Record<string, string> = {}, switches: readonly string[] = []): Promise<ABrowser> {
   const server = await startServer(env);
-  // Browsers keep cookies by their own clock, so the book goes by the same one.
+  // Browsers expire cookies by their own clock, so the book uses the same one.
   server.clock.now = new Date();
   const base = await server.web.listen({ port: 0, host: '127.0.0.1' });
   const browser = await launch(switches);
@@ -47,7 +47,7 @@ export async function aBrowser(env: Record<string, string> = {}, switches: reado
       page.on('console', (line) => {
         if (line.type() === 'error') faults.push(`${page.url()}: ${line.text()}`);
       });
-      // Nothing may leave the server's own address.
+      // Nothing may be requested from other servers.
       page.on('request', (request) => {
         if (!/^(data|blob):/.test(request.url()) && !request.url().startsWith(base))
           faults.push(`went to ${request.url()}`);
@@ -62,8 +62,8 @@ export async function aBrowser(env: Record<string, string> = {}, switches: reado
 }
 
 /**
- * Chromium as npm brought it; its usual switches for small machines, less those that make it lenient and those that
- * imitate a graphics card in software: no page here needs one, and it takes a third of a page's time.
+ * Chromium from npm with its usual switches for small machines, without those that make it lenient and those that
+ * emulate a graphics card in software: no page here needs one, and it takes a third of a page's time.
  */
 const launch = async (switches: readonly string[]): Promise<Browser> =>
   playwright.launch(await launchOptions(switches));
@@ -91,7 +91,7 @@ const left = [
   '--enable-unsafe-swiftshader',
 ];
 
-/** A browser that keeps what it has in a folder, as a phone does over a restart. */
+/** A browser that keeps its storage in a folder, as a phone does over a restart. */
 export const phoneWith = async (
   folder: string,
   baseURL: string,
@@ -124,7 +124,7 @@ export async function setUp(page: Page, server: TestServer): Promise<void> {
 /** The main button at the bottom of a form. */
 export const pressMain = (page: Page): Promise<void> => page.click('main form[method="post"] button.main-action');
 
-/** A boil of 3 gal written as finished and a pack begun from it; the page is then the pack's, at its fill pad. */
+/** A finished boil of 3 gal and a pack begun from it; the page is then the pack's, at its quick form. */
 export async function packBegun(page: Page): Promise<void> {
   await page.goto('/boils/finished');
   await page.fill('#f-beganAt', '2026-03-18T07:30');

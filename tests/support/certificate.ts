@@ -1,6 +1,6 @@
 import { createSign, generateKeyPairSync, randomBytes } from 'node:crypto';
 
-/** A certificate for localhost, signed by itself, made for one test: DER put together by hand (RFC 5280). */
+/** A self-signed certificate for localhost, made for one test: DER assembled by hand (RFC 5280). */
 export function aCertificate(): { cert: string; key: string } {
   const { privateKey, publicKey } = generateKeyPairSync('ec', { namedCurve: 'prime256v1' });
   const name = sequence(set(sequence(tlv(0x06, '550403'), utf8('localhost'))));

@@ -4,7 +4,7 @@ import { dirname, join, relative } from 'node:path';
 import { transformSync } from '@swc/core';
 import { packageRoot } from '#libs/package-root.js';
 
-/** Our sources as Node alone can run them, for processes that a test starts and kills. */
+/** Our sources compiled for plain Node, for processes that a test starts and kills. */
 export interface Compiled {
   /** A script of tests/, such as `faults/write-on.ts`, as a path to run. */
   script(name: string): string;
@@ -12,8 +12,8 @@ export interface Compiled {
 }
 
 /**
- * Compiles libs/ and the named scripts of tests/ afresh, into a folder under node_modules: packages are found
- * from there, and nothing that was built before is tested instead.
+ * Compiles libs/ and the named scripts of tests/ into a folder under node_modules: there, packages are found, and no
+ * earlier build is tested instead.
  */
 export function compileFor(scripts: readonly string[]): Compiled {
   const cache = join(packageRoot, 'node_modules', '.cache');
@@ -54,14 +54,14 @@ export interface Ended {
 }
 export interface Child {
   readonly process: ChildProcess;
-  /** Lines it has written to standard output so far; the last one only once it is whole. */
+  /** Lines written to standard output so far; the last one only once it is complete. */
   readonly lines: readonly string[];
-  /** Resolves when it has written a line that fits, and with it; rejects where it ends before. */
+  /** Resolves with the first line that matches; rejects if the process ends before. */
   said(line: RegExp): Promise<string>;
   readonly ended: Promise<Ended>;
 }
 
-/** Starts a command and keeps what it says. Its own process: it can be killed at any moment. */
+/** Starts a command and keeps its output. It is a process of its own: it can be killed at any moment. */
 export function startChild(command: string, args: readonly string[], options: { detached?: boolean } = {}): Child {
   const process = spawn(command, args, { stdio: ['pipe', 'pipe', 'pipe'], ...options });
   const lines: string[] = [];

@@ -1,4 +1,4 @@
-/** One plain line at the end of a run, for whoever reads the log: how many passed, failed and were skipped. */
+/** One plain line at the end of a run, for whoever reads the log: how many tests passed, failed and were skipped. */
 export default class ClosingLine {
   onRunComplete(
     _contexts,

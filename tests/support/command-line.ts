@@ -15,7 +15,7 @@ export interface CommandOutput {
   readonly err: string;
 }
 
-/** A folder of its own with the command line at it: what a person in a terminal has. */
+/** The command line in a folder of its own: what a person has in a terminal. */
 export interface Terminal {
   readonly folder: string;
   /** Where the book of this terminal is. */
@@ -31,7 +31,7 @@ export interface Terminal {
   remove(): void;
 }
 
-/** `root` holds another copy of the program. */
+/** `root` is the folder of another copy of the program. */
 export function aTerminal(env: Readonly<Record<string, string>> = {}, root = packageRoot): Terminal {
   const program = join(root, 'dist', 'apps', 'cli', 'main.js');
   if (!existsSync(program)) throw new Error('The command line is not built: npm run build, then the tests.');
@@ -64,7 +64,7 @@ interface Where {
   readonly program: string;
 }
 
-/** Nothing of the machine's own settings reaches the command. */
+/** Starts the command without any of the machine's own settings. */
 function start(
   text: readonly string[],
   { folder, book, more, program }: Where,
@@ -92,7 +92,7 @@ function start(
   });
 }
 
-/** Looks into a terminal's book beside the command line. */
+/** Opens a terminal's book apart from the command line. */
 export async function lookInto<T>({ book: folder }: Terminal, look: (book: Book) => Promise<T>): Promise<T> {
   const book = await openBook({ file: join(folder, 'book.sqlite') });
   try {
@@ -102,7 +102,7 @@ export async function lookInto<T>({ book: folder }: Terminal, look: (book: Book)
   }
 }
 
-/** How far its record has come. */
+/** The head of its record: number of entries and root. */
 export const headOf = (terminal: Terminal): Promise<Head> => lookInto(terminal, (book) => readHead(book.read));
 
 export const seasonFile = (kind: string): string => join(packageRoot, 'templates', 'practice', `${kind}.csv`);
@@ -124,7 +124,7 @@ export const setUp = [
   'America/New_York',
 ];
 
-/** The season of templates/practice/, file by file, into a book of one's own; the README's walk types these commands. */
+/** The season of templates/practice/, file by file, into an empty book; the README's walk types these commands. */
 export async function bringInTheSeason(terminal: Terminal): Promise<void> {
   await terminal.json(...setUp);
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };

@@ -1,4 +1,4 @@
-// Where what was compiled of a source is kept, by its content and by how it is compiled: many workers share it.
+// The path of compiled output, by the source's content and the compiler's options: many workers share it.
 const { createHash } = require('node:crypto');
 const { mkdirSync, readFileSync } = require('node:fs');
 const { join } = require('node:path');
@@ -8,7 +8,7 @@ const folder = join(root, 'node_modules/.cache/boilbook-tests');
 mkdirSync(folder, { recursive: true });
 const compiler = readFileSync(join(root, 'apps/transpile.mjs'), 'utf8');
 
-/** @param {string} file path of a source @param {string} text what stands in it */
+/** @param {string} file path of a source @param {string} text its content */
 function compiledPlace(file, text) {
   return join(
     folder,

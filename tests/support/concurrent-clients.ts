@@ -1,30 +1,30 @@
-/** What a client sends: the same under the same key, until a server acknowledges it. */
+/** What a client sends: the same request with the same key, until a server acknowledges it. */
 export interface Errand {
   readonly key: string;
   readonly noun: 'gatherings' | 'boils' | 'packs';
   readonly body: Readonly<Record<string, unknown>>;
 }
 
-/** The acknowledged writes: by key, the id that was answered. */
+/** The acknowledged writes: by key, the id that was returned. */
 export interface Kept {
   readonly ledger: Map<string, { readonly noun: Errand['noun']; readonly id: string }>;
-  /** Answers that were neither kept nor a broken connection, by a server that was not killed. */
+  /** Answers of a running server that were neither a success nor a broken connection. */
   readonly faults: string[];
-  /** Sent once more, because a connection broke. */
+  /** The number of requests repeated because a connection broke. */
   readonly again: { count: number };
 }
 
 export interface Crowd {
-  /** Addresses of the servers; who was killed is taken out. */
+  /** Addresses of the servers; a killed one is removed. */
   readonly servers: string[];
   readonly apiKey: string;
   readonly clients: number;
   readonly errands: number;
-  /** Called after each write, with how many are acknowledged. */
+  /** Called after each write, with the number acknowledged. */
   onKept(saved: number): void;
 }
 
-/** Clients that each send their writes one after the other, to any server, until every one is acknowledged. */
+/** Clients that each send their writes one after the other, to any server, until all are acknowledged. */
 export async function sendCrowd(crowd: Crowd): Promise<Kept> {
   const saved: Kept = { ledger: new Map(), faults: [], again: { count: 0 } };
   const client = async (c: number): Promise<void> => {
@@ -39,7 +39,7 @@ export async function sendCrowd(crowd: Crowd): Promise<Kept> {
   return saved;
 }
 
-/** Every fourth is a boil, whose code the book gives, with a pack of five jars from it; else a gathering. */
+/** Every fourth is a boil, whose code the book gives, with a pack of five jars from it; the others are gatherings. */
 function* errandsOf(c: number, n: number, saved: Kept): Generator<Errand> {
   const name = `C${c}.${n}`;
   if (n % 4 !== 0) {
@@ -89,7 +89,7 @@ async function sendUntilKept(crowd: Crowd, saved: Kept, errand: Errand, first: n
       }
       if (crowd.servers.includes(server)) saved.faults.push(`${errand.key}: ${answer.status} ${result.detail}`);
     } catch {
-      // The server was killed under it: whether it is kept is not known, so it is sent again as it was.
+      // The server was killed meanwhile: the request may have been saved or not, so it is sent again unchanged.
       saved.again.count++;
     }
     await new Promise((resolve) => setTimeout(resolve, 20));

@@ -9,11 +9,13 @@ import { writeContext, done, recordOrThrow } from './sugarhouse.js';
 import type { TestServer } from './server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** Tamarack Hollow packs for two members: Bracken Lane, whose record is full, and Harrow Notch, who asks about it. */
+/**
+ * Tamarack Hollow packs for two members: Bracken Lane, whose record is full, and Harrow Notch, which tries to read it.
+ */
 export const [member, asker] = ['bracken-lane', 'harrow-notch'];
 export const password = 'a wet wool filter drips';
 
-/** A thing of the member's record, by what it is called, and something of the same shape that is in no record. */
+/** Something in the member's record by its name, and a name of the same shape that is in no record. */
 export interface Named {
   readonly there: string;
   readonly nowhere: string;
@@ -68,7 +70,7 @@ export async function aCooperative(at: TestServer) {
 
 const theirs = { sugarhouse: 'bracken-lane', by: 'QQ', author: 'QQ' };
 
-/** Something of every kind, with ids and words that are nobody else's. */
+/** One record of every kind, with ids and texts that nobody else has. */
 async function writeMember({ book }: TestServer) {
   await recordOrThrow(
     book,
@@ -106,7 +108,7 @@ async function beside(book: TestServer['book'], name: RecordKind, sent: Record<s
   done(await record(book, writeContext(theirs), kind, sent));
 }
 
-/** A jar code that can be read and that no jar has. */
+/** A valid jar code that no jar has. */
 async function jarOfNobody(book: TestServer['book'], like: string): Promise<string> {
   const letters = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
   for (const last of letters)
@@ -123,7 +125,7 @@ async function writeAsker({ book }: TestServer): Promise<void> {
   for (const kind of ['gathering', 'boil', 'pack'] as const) await recordOrThrow(book, kind, { by: 'ZZ' }, own);
 }
 
-/** The addresses of a route with a name in place of its parameters, for several kinds where it takes one. */
+/** The addresses of a route with a name for its parameters, for several kinds where it takes one. */
 export function urlsOf(path: string, name: string): string[] {
   const kinds = /:(kind|plural)/.test(path) ? ['gathering', 'pack', 'dispatch', 'check', 'checks', 'packs'] : [''];
   return kinds.map((kind) =>

@@ -1,9 +1,9 @@
 /**
- * What a stop costs at a phone until its jars may go or are gone, in taps and digits. `tests/browser/cure-taps` measures
- * each in a real browser and fails where it is another; `npm run bench -- seasons` counts with them.
+ * The taps and digits on a phone from a hold until its jars may go or are gone. `tests/browser/cure-taps` measures each
+ * in a real browser and fails if it differs; `npm run bench -- seasons` uses them.
  */
 export const cureTaps = {
-  /** On the cold reading, at the bench. */
+  /** At the cold reading, while filling. */
   pouredBackAtOnce: { taps: 1, digits: 0 },
   /** The corrective action with one reading for twelve jars, and the release. */
   packedAgain: { taps: 8, digits: 5 },

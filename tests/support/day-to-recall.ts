@@ -10,7 +10,7 @@ import { startServer, posted, signedIn, type TestServer } from './server.js';
 import { writeADay } from './season-server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** A book with a day's work, a jar of it kept back, a second boil to pack from, and a maker and a helper signed in. */
+/** A book with a day's work, a retained jar, a second boil to pack from, and a maker and a helper signed in. */
 export function aDayToRecall(engine?: Engine) {
   let at: TestServer;
   let day: Awaited<ReturnType<typeof writeADay>>;
@@ -53,7 +53,7 @@ export function aDayToRecall(engine?: Engine) {
   });
 
   return {
-    // These three are there once the suite has begun, so they are read where they are used.
+    // These three exist once the suite has started, so they are read where they are used.
     get at() {
       return at;
     },
@@ -71,7 +71,7 @@ export function aDayToRecall(engine?: Engine) {
     entries: async (): Promise<number> => (await readHead(at.book.read)).entries,
     kept: <K extends RecordKind>(kind: K) => recordsOf(sugarhouseReader(at.book.read, 'home'), kind),
     state: async (lot: string) => (await findLot(sugarhouseReader(at.book.read, 'home'), lot))?.state,
-    /** A pack of a lot, that nothing stops. */
+    /** A pack of a lot that no rule holds. */
     aPack: (from: string, more: Record<string, unknown> = {}): Promise<string> =>
       write('packs', {
         ...soundPack,

@@ -1,11 +1,11 @@
-/** A route of the description with its query and its fields, each with the examples it gives. */
+/** A described route with its query and its fields, each with its examples. */
 export interface Operation {
   readonly method: 'GET' | 'POST';
   readonly path: string;
   readonly query: readonly string[];
   readonly fields: readonly (readonly [string, readonly unknown[]])[];
 }
-/** What is read of the OpenAPI description. */
+/** The parts of the OpenAPI description that are read. */
 export interface Described {
   readonly paths: Record<string, Record<string, DescribedOperation>>;
   readonly components: { readonly schemas: Readonly<Record<string, DescribedBody>> };

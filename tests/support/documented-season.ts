@@ -15,7 +15,7 @@ import { bytesOf, readPdf, type ReadPdf } from './read-pdf.js';
 
 export type Row = Readonly<Record<string, string>>;
 
-/** A season's documents, each written to bytes and read back by a reader that did not write it. */
+/** A season's documents, each written to bytes and read back by an independent reader. */
 export interface Documents {
   readonly season: Season;
   readonly json: SeasonSummary;
@@ -24,7 +24,7 @@ export interface Documents {
   readonly sheet: (name: string) => readonly Row[];
   readonly pdf: ReadPdf;
   readonly pdfBytes: Buffer;
-  /** The text of the PDF, and that of its first page, in single spaces. */
+  /** The text of the PDF, and that of its first page, with single spaces. */
   readonly text: string;
   readonly pageOne: string;
 }

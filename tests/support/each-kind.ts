@@ -1,6 +1,9 @@
 import type { RecordKind } from '#libs/records/record-types.js';
 
-/** A record of every kind with what it needs and one field to correct, in the book of `aSeasonBegun` with sap G800 and S800, jars that had left. */
+/**
+ * A record of every kind with its required fields and one field to correct, in the book of `aSeasonBegun` with sap G800
+ * and dispatch S800 of jars that had left.
+ */
 export const eachKind: Readonly<
   Record<RecordKind, { readonly sent: Readonly<Record<string, string>>; readonly correct: readonly [string, string] }>
 > = {

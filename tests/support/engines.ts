@@ -10,20 +10,20 @@ import { whereBooksAre } from './where-books-are.mjs';
 export interface Engine {
   readonly name: 'SQLite' | 'PostgreSQL';
   start(): Promise<void>;
-  /** Where nothing is yet, not even the tables. */
+  /** The location of a database without even the tables. */
   bareKeeping(): Promise<BookLocation>;
-  /** Where an empty book is. */
+  /** The location of an empty book. */
   freshKeeping(): Promise<BookLocation>;
-  /** An empty book, opened; closed with the engine where the test doesn't close it itself. */
+  /** An empty book, opened; it is closed with the engine unless the test closes it. */
   freshBook(): Promise<Book>;
-  /** A maker of copies of a book that is there and closed: where each copy is. */
+  /** A function that copies an existing closed book; it returns each copy's location. */
   copyOf(location: BookLocation): Promise<() => Promise<BookLocation>>;
-  /** Writes a book once and answers a maker of copies of it: for tests that each spoil one. */
+  /** Writes a book once and returns a function that copies it: for tests that each damage one. */
   copiesOf(write: (book: Book) => Promise<unknown>): Promise<() => Promise<Book>>;
   stop(): Promise<void>;
 }
 
-/** For `describe.each(engines())`: one suite, both engines. Each suite calls this for engines of its own. */
+/** For `describe.each(engines())`: one suite, both engines. Each suite calls this to get its own engines. */
 export const engines = (): readonly Engine[] => [sqlite(), postgres()];
 
 export function sqlite(): Engine {
@@ -69,8 +69,8 @@ export function sqlite(): Engine {
 }
 
 /**
- * BOILBOOK_TEST_DATABASE_URL where it is given; else the one that this run of jest starts from npm and throws away.
- * Each suite has databases of its own on it, and drops them.
+ * BOILBOOK_TEST_DATABASE_URL if it is set; otherwise the server that this run of jest starts from npm and deletes. Each
+ * suite has its own databases on it, and drops them.
  */
 export function postgres(): Engine {
   const mark = `boilbook_test_${process.pid}_${Math.random().toString(36).slice(2, 8)}`;
@@ -122,7 +122,7 @@ export function postgres(): Engine {
   };
 }
 
-/** The main process of jest has it (`one-postgres.mjs`); a benchmark runs without jest. */
+/** The main process of jest starts it (`one-postgres.mjs`); a benchmark runs without jest. */
 async function postgresOfRun(): Promise<string | undefined> {
   const request = process.env['BOILBOOK_TEST_POSTGRES'];
   if (request === undefined) return undefined;

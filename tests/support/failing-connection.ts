@@ -1,7 +1,8 @@
 import { connect, createServer, type Socket } from 'node:net';
 
 /**
- * When the connection breaks: as this text is sent to the server, before it arrives or once the server has answered it.
+ * When the connection breaks: as this text is sent, either before it reaches the server or after the server has
+ * answered.
  */
 export interface Break {
   readonly at: string;
@@ -12,9 +13,9 @@ export interface BadWire {
   readonly url: string;
   /** The next connection that sends this text breaks, once. */
   breakOnce(at: Break): void;
-  /** Closes all connections and accepts none for this long. */
+  /** Closes all connections and accepts no new one for this long. */
   cutFor(milliseconds: number): void;
-  /** How often it broke. */
+  /** The number of breaks so far. */
   broke(): number;
   close(): Promise<void>;
 }

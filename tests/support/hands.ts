@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 
-/** What a job costs at a phone: fingers down, letters typed, digits of readings and amounts, pages opened. */
+/** The effort of a job on a phone: taps, letters typed, digits of readings and amounts, pages opened. */
 export interface Cost {
   readonly taps: number;
   readonly characters: number;
@@ -9,18 +9,18 @@ export interface Cost {
 }
 
 export interface Hands {
-  /** A finger down: on a link, a button, a choice. */
+  /** A tap: on a link, a button, a choice. */
   tap(selector: string): Promise<void>;
-  /** Words typed; a box that has no focus yet costs the tap that gives it. */
+  /** Typed text; a box without focus costs one tap more. */
   type(selector: string, text: string): Promise<void>;
-  /** A reading or an amount: its digits are counted apart, since nobody can do without them. */
+  /** A reading or an amount: its digits are counted separately, since they can't be avoided. */
   read(selector: string, digits: string): Promise<void>;
-  /** From a list that the device unfolds: one tap opens it, one picks. Nothing where it is picked already. */
+  /** From a list that the device unfolds: one tap opens it, one picks. Free if it is already picked. */
   pick(selector: string, value: string): Promise<void>;
   cost(): Cost;
 }
 
-/** Counts while a job is done on a page that is open already. */
+/** Counts while a job is done on an open page. */
 export function hands(page: Page): Hands {
   const cost = { taps: 0, characters: 0, digits: 0, pages: 0 };
   page.on('framenavigated', (frame) => {
@@ -38,7 +38,7 @@ export function hands(page: Page): Hands {
     await open(selector);
     const box = page.locator(selector).first();
     await box.waitFor();
-    // A page that is still loading has not given its box the focus yet: nobody types before that.
+    // A page that is still loading has not focused its box yet: nobody types before that.
     await page.waitForLoadState('load');
     await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve))));
     if (await box.evaluate((element) => element === document.activeElement)) return;
@@ -49,7 +49,7 @@ export function hands(page: Page): Hands {
     tap: async (selector) => {
       await open(selector);
       cost.taps++;
-      // A choice is drawn over its own radio, so the click is aimed at the place and not at the element.
+      // A choice covers its own radio button, so the click is aimed at the position and not at the element.
       await page.locator(selector).first().click({ force: true });
     },
     type: async (selector, text) => {
@@ -59,7 +59,7 @@ export function hands(page: Page): Hands {
     },
     read: async (selector, digits) => {
       await focus(selector);
-      // A reading costs its digits only where the page left its box empty: what is filled in beforehand was not read.
+      // A reading costs its digits only where the page left its box empty: a value that was filled in was not read.
       const filled = await page.inputValue(selector);
       if (filled !== '') throw new Error(`${selector} was filled in beforehand: ${filled}`);
       cost.digits += digits.length;
@@ -76,7 +76,7 @@ export function hands(page: Page): Hands {
   };
 }
 
-/** A job with what it cost and what it may cost. */
+/** A job with its cost and its limit. */
 export interface JobCost {
   readonly job: string;
   readonly cost: Cost;

@@ -1,5 +1,5 @@
-// Stands in for `@jest/globals`, which works inside Jest's virtual contexts only. Each name leads to the function of the
-// file that runs now: support files are loaded once for many test files.
+// Replaces `@jest/globals`, which works only inside Jest's virtual contexts. Each name calls the function of the file
+// that runs now: support files are loaded once for many test files.
 const current = () => globalThis[Symbol.for('boilbook tests: globals of the file that runs')];
 
 const forwarded = (name) =>

@@ -8,11 +8,11 @@ import { openBook } from '#libs/store/book.js';
 import type { BookLocation } from '#libs/store/connection/engine.js';
 import { readHead } from '#libs/store/log/log.js';
 
-// Writes one record after another and prints each acknowledged one: the parent process keeps the list. Arguments: where
-// the book is (JSON), a mark for the ids, how many. What failed is sent again at the end.
+// Writes one record after another and prints each acknowledged one, for the parent process to list. Arguments: the
+// book's location (JSON), a prefix for the ids, how many. Failed writes are sent again at the end.
 const [location = '', mark = '', count = ''] = process.argv.slice(2);
 
-// A file that may not grow ends a process, unless it listens.
+// A process whose file may not grow ends, unless it listens for the signal.
 process.on('SIGXFSZ', () => {});
 process.on('uncaughtException', (fault) => {
   console.log(`crash ${fault.message}`);
@@ -25,7 +25,7 @@ const unsure: number[] = [];
 for (let n = 1; n <= Number(count); n++) {
   if (!(await sent(n))) {
     unsure.push(n);
-    // Whatever happened to the writing, reading goes on.
+    // Whatever happened to writing, reading still works.
     console.log(`read ${(await readHead(book.read)).entries}`);
   }
 }
@@ -39,7 +39,7 @@ for (let attempt = 1; unsure.length > 0 && attempt <= 600; attempt++) {
 await book.close();
 console.log(`closed ${unsure.length}`);
 
-/** Every tenth is a boil, and a pack of five jars of it follows: many tables, one write. */
+/** Every tenth is a boil, followed by a pack of five jars: many tables, one write. */
 async function sent(n: number): Promise<boolean> {
   const id = `${mark}-${n}`;
   const at = { by: 'WE', lot: '' };

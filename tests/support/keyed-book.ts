@@ -10,8 +10,8 @@ import type { Engine } from './engines.js';
 export const gathering = { gatheredAt: '2026-03-19T15:00', source: 'lower lines', volume: '80 gal', by: 'JP' };
 
 /**
- * A book with a day's work, open for a suite, and a script's key of each role to ask and write with over /api. Every
- * answer is held against the description at /api/openapi.json.
+ * A book with a day's work, open for a suite, and a script's key of each role to read and write with over /api. Every
+ * response is compared with the description at /api/openapi.json.
  */
 export function aKeyedBook(engine: Engine) {
   let at: TestServer;
@@ -44,7 +44,7 @@ export function aKeyedBook(engine: Engine) {
   };
 
   return {
-    // Both are there once the suite has begun, so they are read where they are used.
+    // Both exist once the suite has started, so they are read where they are used.
     get at() {
       return at;
     },

@@ -1,4 +1,4 @@
-// Loader hooks of Node: the tests and the program's TypeScript straight from their sources.
+// Node loader hooks: run the TypeScript of tests and program straight from their sources.
 import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -16,7 +16,7 @@ export function resolve(specifier, context, next) {
   return source ? { url: source, format: 'module', shortCircuit: true } : next(specifier, context);
 }
 
-/** The program is imported by the name that it has once compiled, `.js`. */
+/** The program is imported by its compiled name, `.js`. */
 function sourceOf(specifier, parentURL) {
   if (!specifier.endsWith('.js')) return undefined;
   const prefix = Object.keys(folders).find((each) => specifier.startsWith(each));
@@ -35,7 +35,7 @@ export function load(url, context, next) {
   return { format: 'module', source: compiled(fileURLToPath(url)), shortCircuit: true };
 }
 
-/** Compiled once for each content of a file; many workers may do so at the same time. */
+/** Compiled once per content of a file; many workers may do so at the same time. */
 function compiled(file) {
   const text = readFileSync(file, 'utf8');
   const place = compiledPlaces.compiledPlace(file, text);

@@ -1,7 +1,7 @@
-// Runs test files by Node's own module loader instead of inside Jest's virtual contexts: a worker loads the program once
-// and not once a file (four seconds each), and loops over pixels run at full speed. Jest still finds the files, shares
-// them among workers, runs hooks and timeouts and reports. What is lost is what no test here uses: replaced modules, and
-// a fresh global object for each file.
+// Runs test files by Node's own module loader instead of inside Jest's virtual contexts: a worker loads the program
+// once and not once per file (four seconds each), and loops over pixels run at full speed. Jest still finds the files,
+// distributes them among workers, runs hooks and timeouts and reports. What is lost, no test here uses: mocked modules,
+// and a fresh global object per file.
 const asyncHooks = require('node:async_hooks');
 const { register, registerHooks } = require('node:module');
 const { readFileSync } = require('node:fs');
@@ -9,17 +9,17 @@ const { fileURLToPath, pathToFileURL } = require('node:url');
 const { default: JestRuntime } = require('jest-runtime');
 const { compiledPlace } = require('./compiled-place.cjs');
 
-// Where Node can, in this thread and at once; the older way is on its way out.
+// Where Node supports it, in this thread and synchronously; the older API is being removed.
 if (registerHooks) registerHooks(require('./load-typescript.mjs'));
 else register('./load-typescript.mjs', pathToFileURL(__filename));
 
-/** Where `jest-globals.mjs` looks for `test`, `expect` and the rest of the file that runs now. */
+/** Where `jest-globals.mjs` finds `test`, `expect` and the rest for the file that runs now. */
 const current = Symbol.for('boilbook tests: globals of the file that runs');
-/** Where jest-circus keeps the listeners of a file; they would pile up from file to file. */
+/** Where jest-circus stores a file's listeners; they would accumulate from file to file. */
 const listeners = Symbol.for('EVENT_HANDLERS');
 
 class NativeRuntime extends JestRuntime {
-  /** Jest asks for its own test functions this way; a fresh copy has fresh state. */
+  /** Jest requests its own test functions this way; a fresh copy has fresh state. */
   requireInternalModule(path) {
     delete globalThis[listeners];
     delete require.cache[path];
@@ -30,7 +30,7 @@ class NativeRuntime extends JestRuntime {
     globalThis[current] = globals;
   }
 
-  /** Jest turns the lines of what was compiled into those of the source with these. */
+  /** Jest uses these to map compiled lines to source lines. */
   getSourceMaps() {
     return new KeptMaps();
   }
@@ -45,8 +45,8 @@ class NativeRuntime extends JestRuntime {
 }
 
 /**
- * Jest keeps which test runs in an AsyncLocalStorage. Once one is used, Node 20 calls a hook for each promise that is
- * made, in the whole process. No two tests of a file run at the same time here, so that a variable says the same.
+ * Jest stores the running test in an AsyncLocalStorage. Once one is used, Node 20 calls a hook for every promise of the
+ * process. No two tests of a file run at the same time here, so a variable does the same.
  */
 function withPlainStores(load) {
   const { AsyncLocalStorage } = asyncHooks;
@@ -82,7 +82,7 @@ class PlainStore {
   }
 }
 
-/** Looked up when a stack asks: a map is kept beside what was compiled. */
+/** Looked up when a stack trace needs it: a map is stored beside the compiled file. */
 class KeptMaps extends Map {
   get(source) {
     const file = source.startsWith('file:') ? fileURLToPath(source) : source;

@@ -9,7 +9,7 @@ import { writeContext, done, recordOrThrow } from './sugarhouse.js';
 /** Started by each test file that writes a book with it. */
 export const engine = sqlite();
 
-/** A house, a gathering, boil 26077A and pack 26077A-1 with what is different about it, and then what came after. */
+/** A house, a gathering, boil 26077A and pack 26077A-1 with the given differences, and then the later entries. */
 export const begunWith = async (
   pack: Record<string, string | string[]>,
   ...first: ((book: Book) => Promise<unknown>)[]
@@ -20,7 +20,7 @@ export const begunWith = async (
   for (const write of first) await write(book);
   return book;
 };
-/** The same with nothing different about the pack. */
+/** The same with an ordinary pack. */
 export const begun = (...first: ((book: Book) => Promise<unknown>)[]): Promise<Book> => begunWith({}, ...first);
 /** A lot's row of the summary as CSV; empty where it has none. */
 export const rowOf = ({ csv }: Documents, lot = '26077A-1') => csv.find((row) => row['Lot'] === lot) ?? {};

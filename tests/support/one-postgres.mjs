@@ -3,7 +3,7 @@ import { startPostgres } from './start-postgres.mjs';
 
 /**
  * One PostgreSQL for a whole run of jest, in its main process, so that it outlives each worker. It starts when the
- * first test file asks for its address (`engines.ts`): a run without such a file doesn't pay for it.
+ * first test file asks for its address (`engines.ts`): other runs don't pay for it.
  */
 export async function setUpRun() {
   let starting;

@@ -1,9 +1,9 @@
 import { type Described, type DescribedOperation, jsonSchemas, resolved } from './api-description.js';
 
 /**
- * OpenAPI 3.1.0 by its "fixed fields" tables and the rules beside them, for the objects that the description uses:
- * which fields an object may and must have, references that lead somewhere, templated paths and their parameters, unique
- * operation ids, and every schema by the meta-schema of draft 2020-12. Answers a sentence for each rule broken.
+ * OpenAPI 3.1.0 by its "fixed fields" tables and the rules beside them, for the objects that the description uses: the
+ * fields an object may and must have, references that resolve, templated paths and their parameters, unique operation
+ * ids, and every schema by the meta-schema of draft 2020-12. Returns a sentence for each rule broken.
  */
 export function openApiFaults(described: Described): string[] {
   const whole = described as unknown as Fields;
@@ -106,7 +106,7 @@ function ambiguous(paths: readonly string[]): string[] {
   return shapes.filter((shape, at) => shapes.indexOf(shape) !== at).map((shape) => `${shape} is described twice`);
 }
 
-/** Every schema with where it stands. */
+/** Every schema with its path. */
 function schemasOf(described: Described): [string, Fields][] {
   const found: [string, Fields][] = Object.entries(described.components.schemas).map(([name, schema]) => [
     name,
@@ -142,7 +142,7 @@ const found = (whole: Fields, ref: string): boolean =>
     .split('/')
     .reduce<unknown>((at, step) => (at as Fields | undefined)?.[step], whole) !== undefined;
 
-/** An example of a body or a parameter is what its schema takes. */
+/** Examples of bodies and parameters that their schema rejects. */
 function exampleFaults(described: Described): string[] {
   const checker = jsonSchemas({ validateSchema: false }).addSchema(described, 'api');
   const taken = (schema: Fields, example: unknown): boolean =>

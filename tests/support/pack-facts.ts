@@ -15,7 +15,7 @@ import {
   parseTemperature,
 } from '#libs/syrup/quantities/quantities.js';
 
-/** An ordinary pack of Tamarack Hollow Sugarhouse that every rule passes; each test changes one thing. */
+/** An ordinary pack of Tamarack Hollow Sugarhouse that passes every rule; each test changes one thing. */
 export const ordinaryPack: PackFacts = {
   place: placeOf({ minimum: limitOf(66.0, 35.6), maximum: limitOf(68.9, 37.0) }),
   container: container('glass jar 8 fl oz'),
@@ -50,7 +50,7 @@ export function found(rule: string, changes: Partial<PackFacts>): { limit: strin
 export function fills(text: string): PackFacts['fills'] {
   return parseFillReadings(text).value!;
 }
-/** A thermometer of the house; each check is how, what it should read, what it read, in °F. */
+/** A thermometer of the house; each check is its method, the right value and the reading, in °F. */
 export function thermometer(
   id: string,
   checks: readonly (readonly [how: string, should: number, reads: number])[] = [],
@@ -135,7 +135,7 @@ export function placeOf(of: {
   };
 }
 
-/** The practice of its state, second hand: what a hydrometer made for 60 °F reads in syrup of 66.9 °Bx, 36 °Bé. */
+/** A state's chart, second hand: what a hydrometer made for 60 °F reads in syrup of 66.9 °Bx, 36 °Bé. */
 export const chartFor669: DensityChart = {
   standardBrix: 66.9,
   calibratedAtFahrenheit: 60,

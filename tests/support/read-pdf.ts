@@ -2,7 +2,7 @@ import { PassThrough } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
 import type { Writable } from 'node:stream';
 
-/** A stretch of text as it lies on the page, in points from the bottom left. */
+/** A run of text on the page, in points from the bottom left. */
 export interface Placed {
   readonly text: string;
   readonly leftPt: number;
@@ -27,18 +27,18 @@ export interface ReadPdf {
   readonly roles: readonly string[];
   /** Figures of the structure tree without an alternative text. */
   readonly figuresWithoutText: number;
-  /** The letters as they stand in the file, one line after the other with nothing put between: as a screen reader has them. */
+  /** The text in the order of the file, lines joined without separators: as a screen reader has it. */
   readonly spoken: string;
 }
 
-/** All bytes that a writer of documents gives. */
+/** All bytes that a document writer produces. */
 export async function bytesOf(write: (out: Writable) => Promise<void>): Promise<Buffer> {
   const out = new PassThrough();
   const [bytes] = await Promise.all([buffer(out), write(out)]);
   return bytes;
 }
 
-/** Reads a PDF back with a reader that is not the one that wrote it. */
+/** Reads a PDF back with an independent reader. */
 export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
   const { getDocument, OPS } = await import('pdfjs-dist/legacy/build/pdf.mjs');
   const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0, isEvalSupported: false });
@@ -87,7 +87,7 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
   return read;
 }
 
-/** The letters of one showing of text; what else stands between them are distances. */
+/** The letters of one text operation; the other operands are distances. */
 const lettersOf = ([shown]: [readonly ({ readonly unicode?: string } | number)[]]): string =>
   shown.map((one) => (typeof one === 'number' ? '' : (one.unicode ?? ''))).join('');
 
@@ -103,7 +103,7 @@ function nodesOf(tree: unknown): StructNode[] {
 const rolesOf = (tree: unknown): string[] =>
   nodesOf(tree).flatMap(({ role }) => (role && role !== 'Root' ? [role] : []));
 
-/** Pairs of texts on one line that run into each other, and texts that leave the page: should be none. */
+/** Pairs of texts that overlap on one line, and texts that leave the page: should be none. */
 export function overruns(page: ReadPage, edgePt = 20): readonly string[] {
   const found: string[] = [];
   for (const one of page.placed) {

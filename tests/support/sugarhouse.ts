@@ -29,7 +29,7 @@ export const writeContext = (moved: Partial<WriteContext> = {}): WriteContext =>
 
 type Texts = Readonly<Record<string, string | string[]>>;
 
-/** What each kind holds when all went well; a test says only what is different. */
+/** An ordinary record of each kind; a test gives only the differences. */
 const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
   house: [
     houses,
@@ -102,7 +102,7 @@ const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
 };
 export type RecordName = keyof typeof well;
 
-/** Records one thing, as it is when all goes well but for `but`; a blank text leaves a field out. */
+/** Records one ordinary thing with the differences in `but`; a blank text leaves a field out. */
 export function write(
   book: Book,
   kind: RecordName,
@@ -111,13 +111,13 @@ export function write(
   recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
   const [definition, texts] = well[kind]!;
-  // Additions and corrections bring only what they say.
+  // Additions and corrections contain only their own fields.
   const all = recordOptions.of === undefined ? { ...texts, ...but } : but;
   const sent = Object.fromEntries(Object.entries(all).filter(([, text]) => text !== ''));
   return record(book, writeContext(at), definition, sent, recordOptions);
 }
 
-/** The same, where the test is about something later and nothing may go wrong here. */
+/** The same, where the test is about something later: throws if it is refused. */
 export async function recordOrThrow(
   book: Book,
   kind: RecordName,
@@ -133,19 +133,22 @@ export function done<T extends object>(answer: T | Refusal): T {
   return answer;
 }
 
-/** The kind of problem and its sentences, or what was done after all. */
+/** The kind of problem and its sentences, or that it was recorded after all. */
 export function problemOf(answer: object): { kind: string; text: string } {
   if (!('problem' in answer)) return { kind: 'none', text: JSON.stringify(answer) };
   const { problem } = answer as Refusal;
   return { kind: problem.kind, text: sentencesOf(problem).join('\n') };
 }
 
-/** House, gathering, boil 26077A of 3 gal, and pack 26077A-1 of 48 half pints: all well. */
+/** House, gathering, boil 26077A of 3 gal, and pack 26077A-1 of 48 half pints: all in order. */
 export async function startSeason(book: Book): Promise<void> {
   for (const kind of ['house', 'gathering', 'boil', 'pack']) await recordOrThrow(book, kind);
 }
 
-/** A row in every table: the season begun, bought syrup, a draw-off, a blend, jars sent by code and by count, a shelf counted. */
+/**
+ * A row in every table: the started season, bought syrup, a draw-off, a blend, jars sent by code and by count, a shelf
+ * count.
+ */
 export async function fullSeason(book: Book): Promise<void> {
   await startSeason(book);
   await recordOrThrow(book, 'receipt');

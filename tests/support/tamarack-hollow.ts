@@ -80,7 +80,7 @@ export function runOf(provided: Partial<LabelRun>): LabelRun {
   };
 }
 
-/** Draws into memory; a problem is an error here. */
+/** Draws into memory; throws a problem as an error. */
 export async function drawn(provided: Partial<LabelRun>): Promise<{ pdf: Buffer; drawn: LabelsDrawn }> {
   const { out, written } = memory();
   const answer = await drawLabels(runOf(provided), out);
@@ -106,7 +106,7 @@ export function memory(): { out: Writable; written: () => Buffer } {
   return { out, written: () => Buffer.concat(pieces) };
 }
 
-/** A drum on the label that is large enough for one, an ounce on a small lid, else a half pint. */
+/** A drum on a label that is large enough for one, an ounce on a small lid, else a half pint. */
 export function contentFor({ labelWidthMm, shape }: Stock): LabelContent {
   if (labelWidthMm > 200)
     return { ...halfPint, container: { typed: 'drum 40 gal', millilitres: 151416.47, unit: 'gal', amount: 40 } };

@@ -1,6 +1,6 @@
 import type { Described, DescribedOperation, Schema } from './api-description.js';
 
-/** A client in TypeScript from the description alone: a type for each schema, a method for each operation. */
+/** A TypeScript client from the description alone: a type for each schema, a method for each operation. */
 export function typedClient(described: Described): string {
   const types = Object.entries(described.components.schemas).map(
     ([name, schema]) => `export type ${name} = ${typeOf(schema)};`,
@@ -50,7 +50,7 @@ function methodOf(method: string, path: string, operation: DescribedOperation): 
   return `  ${operation.operationId}: (${request.join(', ')}): Promise<${answer ? typeOf(answer[1].schema) : 'void'}> => asked(${given.join(', ')}),`;
 }
 
-/** The type of what a schema takes. */
+/** The type of a schema. */
 function typeOf(schema: Schema): string {
   const {
     $ref,

@@ -1,4 +1,7 @@
 import { tmpdir } from 'node:os';
 
-/** Where a test puts its books: the memory that this run of jest was given (`before-run.mjs`), else the usual place. */
+/**
+ * Where a test puts its books: the memory folder of this run of jest (`before-run.mjs`), else the usual temporary
+ * folder.
+ */
 export const whereBooksAre = () => process.env['BOILBOOK_TEST_BOOKS'] ?? tmpdir();

@@ -3,8 +3,8 @@ import { record } from '#libs/actions/record/record.js';
 import { openBook } from '#libs/store/book.js';
 import type { BookLocation } from '#libs/store/connection/engine.js';
 
-// Writes gatherings one by one into a book that others write in as well, and says the id of each once it is kept.
-// Arguments: where the book is (JSON), a mark for the ids, how many.
+// Writes gatherings one by one into a book that others write to as well, and prints the id of each once it is saved.
+// Arguments: the book's location (JSON), a prefix for the ids, how many.
 const [location = '', mark = '', count = ''] = process.argv.slice(2);
 const book = await openBook(JSON.parse(location) as BookLocation);
 console.log('open');

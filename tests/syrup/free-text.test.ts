@@ -8,7 +8,10 @@ import { addedIn } from '#libs/syrup/contents/judge-product.js';
 import { isClear, isNoOffFlavour, isOffSale } from '#libs/syrup/quantities/plain-answers.js';
 import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 
-/** Words thought out against the lists, not from them: misspelt, plural, French, and those that only sound so. */
+/**
+ * Texts invented to test the word lists, not taken from them: misspelt, plural, French, and those that only sound
+ * alike.
+ */
 const words = (text: string): readonly string[] => text.split(' | ');
 
 describe('a defoamer with the answer “none”', () => {

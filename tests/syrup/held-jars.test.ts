@@ -4,7 +4,7 @@ import { formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import { fills, found, judged, spoke } from '../support/pack-facts.js';
 
-/** The jars held, in words; `all` where the whole pack is, `none` where nothing is. */
+/** The held jars in words; `all` for the whole pack, `none` for no jar. */
 const held = (readings: string, jars: number): string => {
   const verdict = judged({ fills: fills(readings), jars, drawnMl: null });
   if (!verdict.findings.some(({ stop }) => stop)) return 'none';

@@ -65,10 +65,10 @@ describe('what holds is named with what clears it', () => {
   });
 
   test.each([
-    // Judged by elevation alone and corrected downwards: the day's pressure may show it right.
+    // Judged by elevation alone and corrected downwards: the day's pressure may show that the thermometer is right.
     ['elevation', '182 F', 209, 212, /^Check T1 again in boiling water with today’s pressure/],
     ['pressure', '182 F', 209, 212, /^Pour back/],
-    // Corrected upwards it opens nothing, and a check of the pressure would not help.
+    // Corrected upwards it opens nothing, and a check with the pressure would not help.
     ['elevation', '178 F', 212, 209, /^A maker releases it with the reason; or pour back/],
   ] as const)('by %s, %s where water boils at %d °F and it read %d', (shouldFrom, reading, should, reads, wayOut) => {
     const t1 = thermometer('T1', [['boiling-water', should, reads]]);

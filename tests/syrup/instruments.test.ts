@@ -164,6 +164,6 @@ test('a stop that rests on elevation alone asks for the day’s pressure, and th
   expect(spoke({ ...reading, thermometers: [checked('T1', byElevation, byPressure)] })).toEqual([]);
   const adjusted = [checked('T1', { ...byElevation, done: 'adjusted' }, byPressure)];
   expect(spoke({ fills: at('181 F#T1', 50), thermometers: adjusted })).toEqual(['fill-temperature!']);
-  // What was read after it was adjusted is judged by the check that shows how it reads since.
+  // A reading after the adjustment is judged by the check that shows how the thermometer reads since.
   expect(spoke({ ...reading, thermometers: adjusted })).toEqual([]);
 });

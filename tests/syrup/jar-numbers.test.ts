@@ -137,7 +137,7 @@ describe('Which jars a reading covers', () => {
         const above = passing.filter(({ to }) => to > own);
         expect(held!.from).toBe(Math.min(own, Math.max(0, ...below) + 1));
         expect(held!.to).toBeGreaterThanOrEqual(own);
-        // Jars not held on either side are at or beyond a reading that passed.
+        // Jars not held, on either side, are at or beyond a reading that passed.
         if (held!.to < most)
           expect(above.some(({ from, to }) => from === held!.to + 1 || to === held!.to + 1)).toBe(true);
       }),

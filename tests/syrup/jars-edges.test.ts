@@ -83,7 +83,7 @@ describe('more in the jars than was drawn', () => {
 
   test('five percent is allowed for pails and gauges, to the last drop, and no more', () => {
     expect([over(1.04), over(1.05)]).toEqual(['', '']);
-    // What the allowance comes to, in one jar of exactly that much.
+    // The allowance, in one jar of exactly that size.
     const drawnMl = 1000;
     const most = drawnMl * (1 + 0.05) * (1 + 1e-9);
     const jarOf = (millilitres: number) => ({ ...halfPint, volume: { ...halfPint.volume, millilitres } });

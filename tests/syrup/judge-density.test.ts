@@ -129,13 +129,13 @@ describe('where the place has a chart, the chart is the rule', () => {
     expect([at('60.65 Bx', '180.5 F'), at('60.6 Bx', '180.5 F')]).toEqual(['', 'density-too-thin!']);
     // 59.74 at 199 °F: the chart would print 59.7, so 59.7 passes.
     expect([at('59.7 Bx', '199 F'), at('59.6 Bx', '199 F')]).toEqual(['', 'density-too-thin!']);
-    // Above the hottest row: 58.83 at 211 °F. The hot-test line of the same manual, 59.1, is no row.
+    // Above the hottest row: 58.83 at 211 °F. The hot-test line of the same manual, 59.1, is not used.
     expect([at('58.8 Bx', '211 F'), at('58.7 Bx', '211 F')]).toEqual(['', 'density-too-thin!']);
   });
 
   test('colder than its coldest row the formula judges, and asks no less than that row', () => {
     const at = (reading: string, fahrenheit: string) => stops({ ...read(reading, fahrenheit), place: chartedPlace });
-    // By formula 67.3 would do at 49 °F; the chart asks 67.4 a degree warmer.
+    // By formula 67.3 would do at 49 °F; the chart requires 67.4 a degree warmer.
     expect(at('67.4 Bx', '49 F')).toEqual([]);
     expect(at('67.35 Bx', '49 F')).toEqual(['density-measure-again!']);
     expect(at('67.0 Bx', '40 F')).toEqual(['density-too-thin!']);

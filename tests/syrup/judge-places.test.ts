@@ -19,7 +19,7 @@ describe.each(placeList().map(({ name }) => name))('the rules of %s', (name) => 
   test('the least density passes, a tenth less holds, in °Bx and in °Bé', () => {
     if (!least) throw new Error(`${name} has no least density that gates`);
     expect(stops(place, `${least.value} Bx`)).toEqual([]);
-    // A chart of the place is a rule; without one a tenth is less than a hydrometer can tell.
+    // A place's chart is a rule; without one, a tenth is less than a hydrometer can show.
     const held = [place.chart?.decides ? 'density-too-thin!' : 'density-measure-again!'];
     expect(stops(place, `${(least.value - 0.1).toFixed(1)} Bx`)).toEqual(held);
     expect(stops(place, `${(least.value - 0.5).toFixed(1)} Bx`)).toEqual(['density-too-thin!']);

@@ -5,7 +5,7 @@ import { unclearIn } from '#libs/syrup/contents/harmless-text.js';
 import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 import { packageRoot } from '#libs/package-root.js';
 
-/** What people say of a jar, in sets that were written before they were run, English and French, with misspellings. */
+/** What people say of a jar, in sets written before they were first run, English and French, with misspellings. */
 const said = (kind: 'unsafe' | 'harmless'): readonly string[] =>
   readFileSync(`${packageRoot}/tests/fixtures/said-of-jars-${kind}.txt`, 'utf8').trim().split('\n');
 const hasBadWord = (text: string): boolean => spoilageIn(text).length + harmIn(text).length > 0;

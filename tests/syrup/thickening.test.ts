@@ -3,7 +3,10 @@ import { boilingRiseCelsius } from '#libs/syrup/science/boiling.js';
 import { thermometerCorrection, thermometerVerdict } from '#libs/syrup/instruments/thermometer-check.js';
 import { thickening, type PanReading } from '#libs/syrup/science/thickening.js';
 
-/** A finishing pan that loses the same water every minute: from `startBrix` it reaches 66.9 after exactly `minutes`. */
+/**
+ * A finishing pan that loses the same amount of water every minute: from `startBrix` it reaches 66.9 after exactly
+ * `minutes`.
+ */
 function steadyPan(startBrix: number, minutes: number, upTo: number, every: number): PanReading[] {
   const [start, end] = [100 / startBrix - 1, 100 / 66.9 - 1];
   const readings: PanReading[] = [];

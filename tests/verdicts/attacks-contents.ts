@@ -46,7 +46,10 @@ const receipt = (more: Texts): Step =>
     ...more,
   });
 
-/** What was in the pans, in the syrup that was poured, in the hydrometer’s case: the traps stood open when first tried. */
+/**
+ * What was in the pans, in the syrup that was poured, in the hydrometer’s case: each case was judged wrongly when first
+ * tried.
+ */
 export const contentsAttacks: readonly VerdictCase[] = [
   {
     is: 'butter in the log of a boil beside sunflower oil in its record',
@@ -173,7 +176,7 @@ export const contentsAttacks: readonly VerdictCase[] = [
   })),
 ];
 
-/** The other side: answers, washed pans, instruments set right, and the plain names that people write. */
+/** The reverse: answers, washed pans, adjusted instruments, and the plain names that people write. */
 export const contentsSlips: readonly VerdictCase[] = [
   {
     is: 'the answer for a defoamer opens the boils after it too',

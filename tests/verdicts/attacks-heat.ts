@@ -10,7 +10,7 @@ const halfCold = one('186 F#T1 jar 12;178 F#T1 jar 24');
 const halfColdAt = one('186 F@10:05#T1 jar 12;178 F@10:25#T1 jar 24');
 const allCold = one('178 F@10:05#T1 jar 12;177 F@10:25#T1 jar 24');
 
-/** Instruments and readings: each of the traps stood open, or could be got open, when it was first tried. */
+/** Instruments and readings: each lot was open, or could be opened, when its case was first tried. */
 export const heatAttacks: readonly VerdictCase[] = [
   {
     is: 'a cold reading of a jar that the pack doesn’t have holds all of it',
@@ -179,7 +179,7 @@ export const heatAttacks: readonly VerdictCase[] = [
   },
 ];
 
-/** Evenings like these, none of which may hold a lot. */
+/** Evenings that may not hold a lot. */
 export const heatSlips: readonly VerdictCase[] = [
   {
     is: 'a thermometer adjusted after a bad check and right ever since',

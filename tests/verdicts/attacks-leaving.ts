@@ -12,7 +12,7 @@ const threwAll = act({
 });
 const seals = (sealsFailed: string, sealsOutcome: string): Texts => ({ sealsFailed, sealsOutcome });
 
-/** Jars that leave too early, too many, or from a lot that may not go: each was taken when it was first tried. */
+/** Jars that leave too early, too many, or from a lot that may not go: each was accepted when it was first tried. */
 export const leavingAttacks: readonly VerdictCase[] = [
   ...(['11:00', '21:59'] as const).map((clock): VerdictCase => ({
     is: `jars filled from ten to 10:25 are not sold at ${clock}, before their lids can be checked`,

@@ -1,5 +1,5 @@
 import { postgres } from '../support/engines.js';
 import { walkCases } from './walk-cases.js';
 
-// All cases come by the files on SQLite and by the API on PostgreSQL: what is left is the two of them together.
+// All cases run by files on SQLite and by the API on PostgreSQL: this tests the two together.
 walkCases('import', postgres(), { oneIn: 8 });

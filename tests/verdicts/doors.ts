@@ -3,25 +3,25 @@ import { importKinds } from '#libs/actions/kinds/registry.js';
 import { type TestServer, posted } from '../support/server.js';
 import type { Step, Texts } from './verdict-case.js';
 
-/** Whether a step was taken, and what was answered. */
+/** Whether a step was accepted, and the answer. */
 export interface Answered {
   readonly taken: boolean;
   readonly words: string;
   readonly status: number;
 }
 
-/** One way by which a step comes into a house’s record. */
+/** One way to enter a step into a house’s record: API, files or forms. */
 export interface Door {
   readonly name: 'API' | 'import' | 'page';
-  /** `key` says that it is the same sent again, where the way knows such a key: files do not. */
+  /** `key` marks the same step sent again, where the way in knows keys: files do not. */
   take(step: Step, key?: string): Promise<Answered>;
 }
 
 export interface Principal {
   readonly at: TestServer;
-  /** Of a script with an owner’s rights in the house. */
+  /** A script's key with an owner’s rights in the house. */
   readonly key: string;
-  /** Of its owner, signed in. */
+  /** The cookie of its owner, signed in. */
   readonly cookie: string;
 }
 
@@ -54,7 +54,7 @@ export function apiDoor({ at, key }: Principal): Door {
   };
 }
 
-/** A file of one row where a file holds the kind; the rest as a script does it. */
+/** A one-row file where files hold the kind; everything else through the API. */
 export function importDoor(principal: Principal): Door {
   const { at, key } = principal;
   const api = apiDoor(principal);
@@ -88,10 +88,10 @@ export function pageDoor(principal: Principal): Door {
   return {
     name: 'page',
     take: (step, once) => {
-      // A line of a boil's log has pages of its own for each kind of line.
+      // Each kind of line in a boil's log has its own page.
       if ('record' in step && step.record === 'lines') return api.take(step, once);
       if ('record' in step) return send(formOf(step.record, step.fields), asPosted(step.fields), once);
-      // Only a pack has a page to fill in what was left blank; the rest is added by a script.
+      // Only a pack has a page to fill in blank fields; other additions go through the API.
       if ('add' in step && step.add !== 'packs') return api.take(step, once);
       if ('add' in step) return send(`/${step.add}/${step.to}/looks`, asPosted(step.fields), once);
       if ('correct' in step) {
@@ -117,7 +117,7 @@ function formOf(plural: string, fields: Texts): string {
   return forms[plural] ?? `/supporting-records/${plural}/new`;
 }
 
-/** Lots that went in are posted as one text; all else by its name. */
+/** Lots that went in are posted as one text; everything else by its name. */
 function asPosted(fields: Texts): Texts {
   const portions = ['gatherings', 'carriedFrom', 'fromLots'];
   return Object.fromEntries(
@@ -131,7 +131,7 @@ function byStatus(reply: Reply, good: readonly number[]): Answered {
     .replace(/<[^>]+>/g, ' ')
     .replaceAll('&quot;', '"')
     .replace(/\s+/g, ' ');
-  // A full disk is said as 503, which is no fault of the program.
+  // A full disk answers 503, which is no bug.
   if (reply.statusCode >= 500 && reply.statusCode !== 503)
     throw new Error(`${reply.statusCode}: ${text.slice(0, 500)}`);
   const turnedAway = String(reply.headers.location ?? '').startsWith('/sign-in');

@@ -14,7 +14,10 @@ import {
 const cold = 'fill-temperature';
 const partlyCold = { fillTemps: '186 F#T1 jar 8;176 F#T1 jars 9-16;185 F#T1 jars 17-24' };
 
-/** What evidence could make the verdict wrong on the unsafe side: thought out against the program, not from its rules. */
+/**
+ * Evidence that could make the verdict wrong on the unsafe side: invented to break the program, not taken from its
+ * rules.
+ */
 export const freshTraps: readonly VerdictCase[] = [
   {
     is: 'a warmer reading of the same jar doesn’t take a cold one away where nothing says that it was poured back',

@@ -21,7 +21,7 @@ const one = (reading: string): Texts => ({ fillTemps: reading });
 
 const open = (is: string, of: Omit<VerdictCase, 'is' | 'state'>): VerdictCase => ({ is, state: 'open', ...of });
 
-/** Ordinary evenings and a family’s ordinary slips: nothing of it may hold a lot, or what held it has a way out. */
+/** Ordinary evenings and a family’s ordinary slips: none may hold a lot, or the hold can be cleared. */
 export const soundCases: readonly VerdictCase[] = [
   open('an ordinary pack is open', {}),
   open('180 °F passes', { pack: one('180 F#T1 jar 24') }),

@@ -21,7 +21,7 @@ const one = (reading: string): Texts => ({ fillTemps: reading });
 
 const open = (is: string, of: Omit<VerdictCase, 'is' | 'state'>): VerdictCase => ({ is, state: 'open', ...of });
 
-/** Jars that leave, rinsed pans, good water and bought syrup: nothing of it may hold a lot. */
+/** Jars that leave, rinsed pans, good water and bought syrup: none may hold a lot. */
 export const soundLeaving: readonly VerdictCase[] = [
   open('an ordinary sale goes out', { after: [send('6')] }),
   open('a gift and a planned sale go out', {

@@ -18,7 +18,7 @@ const density = (reading: string, at: string, by = 'hydrometer') => ({
   densityBy: by,
 });
 
-/** What the density says, what can’t be, and jars that leave. */
+/** Density readings, impossible values, and jars that leave. */
 export const bookTraps: readonly VerdictCase[] = [
   { is: '60.3 °Bx at 185 °F is under the chart’s 60.4', pack: density('60.3 Bx', '185 F'), state: 'held' },
   { is: '59.9 °Bx at 193 °F is under the chart’s 60.0', pack: density('59.9 Bx', '193 F'), state: 'held' },

@@ -14,7 +14,7 @@ const density = (reading: string, at: string, by = 'hydrometer') => ({
   densityBy: by,
 });
 
-/** What was in the pan, the jar or the house, and what buyers say. */
+/** What was in the pan, the jar or the house, and what buyers report. */
 export const contentsTraps: readonly VerdictCase[] = [
   ...(
     [

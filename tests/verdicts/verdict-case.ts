@@ -1,4 +1,4 @@
-/** What a person, a file or a script enters, one step after another. */
+/** What a person, a file or a script enters, step by step. */
 export type Texts = Readonly<Record<string, string>>;
 export type Step =
   | { readonly record: string; readonly fields: Texts }
@@ -6,31 +6,31 @@ export type Step =
   | { readonly correct: string; readonly of: string; readonly why: string; readonly fields: Texts }
   | { readonly mark: 'hold' | 'release' | 'recall'; readonly lot: string; readonly fields: Texts };
 
-/** An evening at the bench, and how its lot must stand afterwards. */
+/** An evening of packing, and the state its lot must have afterwards. */
 export interface VerdictCase {
   /** A true sentence, which names the test. */
   readonly is: string;
   readonly house?: Texts;
-  /** In place of two good checks of T1. */
+  /** Replaces the two good checks of T1. */
   readonly checks?: readonly Step[];
   readonly gathering?: Texts;
   readonly boil?: Texts;
   readonly pack?: Texts;
   readonly before?: readonly Step[];
   readonly after?: readonly Step[];
-  /** 26077A-1 where it isn’t said. */
+  /** 26077A-1 by default. */
   readonly lot?: string;
-  /** Undefined where the step that was refused would have made the lot. */
+  /** Undefined where the refused step would have made the lot. */
   readonly state?: 'open' | 'held' | 'released' | 'recalled';
-  /** A hold rule that must hold the lot; of a sound case none may. */
+  /** A rule that must hold the lot; a sound case has none. */
   readonly rule?: string;
-  /** An advisory that must be there. */
+  /** An advisory that must appear. */
   readonly advises?: string;
-  /** In what was found, its limit or its way out. */
+  /** A text in the finding, its limit or its way out. */
   readonly says?: RegExp;
   /** The jars that are held, as `[from, to]`. */
   readonly jars?: readonly (readonly [number, number])[];
-  /** The last step is refused, in words like these. */
+  /** The last step is refused, with a message like this. */
   readonly refuses?: RegExp;
 }
 
@@ -53,7 +53,7 @@ export const hold = (lot = pack): Step => ({ mark: 'hold', lot, fields: { why: '
 export const recall = (lot = pack): Step => ({ mark: 'recall', lot, fields: { why: 'mould in two jars' } });
 
 let checked = 0;
-/** A check of a thermometer; without `should` the value of its kind is meant. */
+/** A check of a thermometer; without `should`, the right value for its kind. */
 export const check = (how: string, reads: string, more: Texts = {}): Step =>
   record('checks', {
     id: `CK${++checked}`,
@@ -129,7 +129,7 @@ const base: Readonly<Record<'gathering' | 'boil' | 'pack', Texts>> = {
   },
 };
 
-/** Every step of a case in its order; a blank text leaves a field of the base out. */
+/** All steps of a case in order; a blank text leaves a field of the base out. */
 export function stepsOf(of: VerdictCase): Step[] {
   const made = (kind: keyof typeof base, plural: string): Step =>
     record(

@@ -26,8 +26,8 @@ export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 
 /**
  * Registers a test for every case, by one way in on one engine. A file calls it once, so that the six combinations run
- * side by side and each has a book of a third of the houses. `more` are cases of this way alone; of those that all ways
- * share, `oneIn` leaves the first of so many.
+ * in parallel and each has a book with a third of the houses. `more` are cases of this way in alone; of those shared by
+ * all, only each `oneIn`-th runs.
  */
 export function walkCases(
   way: Door['name'],
@@ -61,7 +61,7 @@ export function walkCases(
     page: async (house: string): Promise<Door> => {
       const initials = `W${house.slice(5)}`;
       done(await addPerson(at.book, house, { initials, role: 'owner' }));
-      // A session without a password: hashing one for each house is most of what a case would cost.
+      // A session without a password: hashing one for each house would be most of a case's cost.
       const { token } = await enterAs(at.book, house, { initials, device: 'a phone' }, at.clock.now);
       return pageDoor({ at, key: await keyOf(house), cookie: `boilbook=${token}` });
     },
@@ -73,7 +73,7 @@ export function walkCases(
     const house = await houseFor(of);
     const door = await doors[way](house);
     const steps = stepsOf(of);
-    // What refuses is the last step, or the making of the pack where that is impossible.
+    // The refused step is the last one, or the making of the pack where that is impossible.
     let refusedWith: string | undefined;
     for (const [n, step] of steps.entries()) {
       const answer = await door.take(step);
@@ -86,7 +86,7 @@ export function walkCases(
   });
 }
 
-/** What a case says, of what was found: the whole difference stands in one failure. */
+/** The expected outcome beside the actual one: a failure shows the whole difference at once. */
 function outcome(lot: Lot | undefined, of: VerdictCase, refusedWith: string | undefined) {
   const findings = lot?.verdict?.findings ?? [];
   const holds = findings.filter(({ stop }) => stop);
@@ -102,7 +102,7 @@ function outcome(lot: Lot | undefined, of: VerdictCase, refusedWith: string | un
     ...(of.refuses
       ? { refuses: refusedWith === undefined ? 'taken' : of.refuses.test(refusedWith) || refusedWith }
       : {}),
-    // A lot held by a rule says in its sentence what may be done about it.
+    // The sentence of a lot held by a rule says what may be done about it.
     waysOut: lot?.state === 'held' ? holds.filter(({ wayOut }) => !wayOut).map(({ rule }) => rule) : [],
   };
 }

@@ -11,7 +11,7 @@ import { apiDoor } from './doors.js';
 import { pack, type Step, stepsOf } from './verdict-case.js';
 import { waysOut } from './ways-out.js';
 
-/** Every rule is reached, its sentence names a way out, and whoever walks it ends with a lot that may go or is gone. */
+/** Every rule is reached, its sentence names a way out, and following it ends with a lot that may go or is gone. */
 let at: TestServer;
 const engine = sqlite();
 beforeAll(async () => {

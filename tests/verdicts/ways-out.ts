@@ -4,7 +4,7 @@ import type { holdRules } from '#libs/syrup/rules/hold-rules.js';
 
 export type HoldRule = (typeof holdRules)[number]['name'];
 
-/** A lot that a rule holds, and the steps that its sentence names. */
+/** A lot held by a rule, and the steps that its sentence names. */
 export interface WayOut {
   readonly held: Omit<VerdictCase, 'is' | 'state'>;
   readonly out: readonly Step[];
@@ -49,7 +49,7 @@ const glass = complaint('a shard of glass in the syrup');
 const answered = (answer: 'yes' | 'no'): Step => record('answers', { lot: pack, answer });
 const unrinsed = [record('cleanings', { at: '2026-03-17T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' })];
 
-/** Every rule that can hold a lot, with the ways out that its sentence names, the cheapest first. */
+/** Every rule that can hold a lot, with the ways out that its sentence names, the least work first. */
 export const waysOut: Readonly<Record<HoldRule, readonly WayOut[]>> = {
   'fill-temperature': [
     { held: { pack: one('178 F@10:20#T1 jar 24') }, out: packedAgain(), ends: 'released' },

@@ -7,7 +7,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { Model } from './model.js';
 
-/** How the book differs from the model, in a sentence: how many entries, and how each lot stands. */
+/** How the book differs from the model, in a sentence: the number of entries, and the state of each lot. */
 export async function differenceFrom(book: Book, model: Model, begun: number): Promise<string | undefined> {
   const { entries } = await readHead(book.read);
   if (entries - begun !== model.entries) return `entries: expected ${model.entries}, the book has ${entries - begun}`;
@@ -32,7 +32,7 @@ const stopsOf = (verdict: string | null | undefined): string =>
     .flatMap(({ stop, rule, found }) => (stop ? `(${rule}: ${found})` : []))
     .join(' ');
 
-/** Everything that was kept, record by record; throws where one is missing or other than it was sent. */
+/** Checks everything saved, record by record; throws if one is missing or differs from what was sent. */
 export async function checkBook(book: Book, model: Model): Promise<void> {
   const typed = async (kind: 'gathering' | 'boil' | 'pack' | 'dispatch', id: string) =>
     (await findRecord(sugarhouseReader(book.read, 'home'), kind, id))?.typed;

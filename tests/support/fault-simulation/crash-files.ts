@@ -17,16 +17,16 @@ export const readFiles = (file: string): Files => ({
   log: existsSync(`${file}-wal`) ? readFileSync(`${file}-wal`) : Buffer.alloc(0),
 });
 
-/** The files after the power came back. The shared memory is gone, as it is after a restart. */
+/** The files after a power failure. The shared memory is gone, as after a restart. */
 export function writeFiles(file: string, { database, log }: Files): void {
   writeFileSync(file, database);
   writeFileSync(`${file}-wal`, log);
 }
 
 /**
- * The power goes while something is written to the log after `before` was synced and before `after` is: each frame that
- * differs is the new one, the old one, or neither. SQLite syncs the header of a log that begins anew before it writes a
- * frame, so frames are new only under a new header.
+ * The power fails while something is written to the write-ahead log after `before` was synced and before `after` is:
+ * each frame that differs is the new one, the old one, or neither. SQLite syncs the header of a restarted log before it
+ * writes a frame, so frames are new only under a new header.
  */
 export function crashWhileWriting(chance: Chance, before: Files, after: Files): Files {
   const hasNewHeader = !after.log.subarray(0, headerBytes).equals(before.log.subarray(0, headerBytes));
@@ -35,7 +35,7 @@ export function crashWhileWriting(chance: Chance, before: Files, after: Files): 
     return { database: before.database, log: Buffer.concat([header, before.log.subarray(headerBytes)]) };
   }
   const frames: Buffer[] = [after.log.subarray(0, headerBytes)];
-  // In order up to some frame, as most disks do, or each for itself.
+  // In order up to some frame, as most disks do, or each independently.
   const isInOrder = chance.oneIn(2);
   const count = Math.ceil(Math.max(0, after.log.length - headerBytes) / frameBytes);
   const cut = Math.round((count * chance.whole(0, 100)) / 100);
@@ -57,14 +57,14 @@ export function crashWhileWriting(chance: Chance, before: Files, after: Files): 
   };
 }
 
-/** Up to where both are the same: what was synced is never cut off. */
+/** The length of the common start: what was synced is never cut off. */
 function lastSame(one: Buffer, other: Buffer): number {
   let at = 0;
   while (at < one.length && at < other.length && one[at] === other[at]) at++;
   return at;
 }
 
-/** The power goes while the log, which is synced, is copied into the file: each page that differs is new, old or torn. */
+/** The power fails while the synced log is copied into the file: each page that differs is new, old or torn. */
 export function crashWhileCopying(chance: Chance, before: Files, after: Files): Files {
   const pages: Buffer[] = [];
   const whole = Math.max(before.database.length, after.database.length);
@@ -79,7 +79,7 @@ export function crashWhileCopying(chance: Chance, before: Files, after: Files): 
   return { database: Buffer.concat(pages), log: before.log };
 }
 
-/** A sector or some of it is garbage. */
+/** All or part of a sector is garbage. */
 function torn(chance: Chance, bytes: Buffer): Buffer {
   const copy = Buffer.from(bytes);
   const from = chance.whole(0, Math.max(0, copy.length - 1));

@@ -2,7 +2,9 @@ import type { Chance } from '../../generator/random.js';
 import type { Model, Operation } from './model.js';
 import type { Way } from './ways.js';
 
-/** What is done next: of lots that are there, once in a while of one that isn't. `n` is new in every operation. */
+/**
+ * The next operation, mostly on existing lots, occasionally on one that doesn't exist. `n` is new in every operation.
+ */
 export function drawOperation(chance: Chance, model: Model, n: number): Operation {
   const boils = [...model.boils.keys()];
   const packs = [...model.packs.keys()];
@@ -22,7 +24,7 @@ export function drawOperation(chance: Chance, model: Model, n: number): Operatio
       return packOf(chance, boils, n);
     case 4:
     case 5: {
-      // Readings after an action speak of other jars than the model knows of.
+      // Readings after an action are of other jars than the model knows.
       if (hasActed) return { what: 'act', pack, jars };
       return { what: chance.oneIn(2) ? 'add fill' : 'correct fill', pack, fill: fillOf(chance, n) };
     }
@@ -64,13 +66,13 @@ function packOf(chance: Chance, boils: readonly string[], n: number): Operation 
   };
 }
 
-/** No two are alike, so that each correction changes something. */
+/** No two are the same, so that each correction changes something. */
 function fillOf(chance: Chance, n: number): string {
   const degrees = chance.oneIn(3) ? chance.whole(170, 178) : chance.whole(183, 195);
   return `${degrees}.${n} F`;
 }
 
-/** A way by which this may come in. Nothing is added to a record, and no lot recalled, by a quick command. */
+/** A way in for this operation. A quick command can't add to a record or recall a lot. */
 export function drawWay(chance: Chance, of: Operation): Way {
   const ways: Way[] = ['page', 'API', 'import', 'command'];
   return chance.of(of.what === 'add fill' || of.what === 'recall' ? ways.slice(0, 3) : ways);

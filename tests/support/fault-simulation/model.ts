@@ -1,4 +1,4 @@
-/** What somebody does. Each id and amount is drawn beforehand, so that the same may be sent again as it was. */
+/** One operation. Each id and amount is drawn beforehand, so that it can be sent again unchanged. */
 export type Operation =
   | { readonly what: 'gather'; readonly id: string; readonly gallons: number }
   | { readonly what: 'boil'; readonly id: string }
@@ -29,7 +29,7 @@ type State = 'open' | 'held' | 'released' | 'recalled';
 
 interface Marked {
   state: State;
-  /** The last hold, action and release of it, in order: which of them came last decides how a hold ends. */
+  /** The holds, actions and releases of it, in order: which came last decides how a hold ends. */
   marks: ('hold' | 'act' | 'release')[];
 }
 export interface ModelPack extends Marked {
@@ -39,27 +39,27 @@ export interface ModelPack extends Marked {
   readonly isThin: boolean;
   /** The coldest reading in the jar, °F; undefined where none was taken. */
   coldest: number | undefined;
-  /** The broken hold rules at its last judgement. */
+  /** The hold rules broken at its last judgement. */
   stops: string[];
-  /** A correction took a hold away: only a release opens it. */
+  /** A correction removed a hold: only a release opens it. */
   waits: boolean;
   hasActed: boolean;
-  /** Its newest reading was taken after its seals were counted: jars filled since then have lids nobody looked at. */
+  /** Its newest reading was taken after its seals were counted: jars filled since then have unchecked lids. */
   isFilledSinceSeals: boolean;
   gone: number;
   counted: number | undefined;
 }
 
 /**
- * What a book must hold after what was acknowledged, and the state of each lot: written from the documents, sharing no
- * code with the program. It knows a few kinds of deviation and everything that may happen to a lot.
+ * What a book must hold after the acknowledged operations, and the state of each lot: written from the documents,
+ * sharing no code with the program. It knows a few kinds of deviation and every event of a lot.
  */
 export interface Model {
   readonly gatherings: Map<string, number>;
   readonly boils: Map<string, Marked & { readonly id: string }>;
   readonly packs: Map<string, ModelPack>;
   readonly dispatches: Map<string, { readonly pack: string; readonly jars: number; isVoid: boolean }>;
-  /** Entries of the log that the operations made. */
+  /** Log entries that the operations made. */
   entries: number;
 }
 
@@ -71,7 +71,7 @@ export const emptyModel = (): Model => ({
   entries: 0,
 });
 
-/** Whether a role may do it. Helpers write what they did; states of lots, dispatches and files are for makers. */
+/** Whether a role may do it. Helpers record their own work; states of lots, dispatches and files are for makers. */
 function mayDo(role: Role, of: Operation, byFile: boolean): boolean {
   if (role === 'owner' || role === 'maker') return true;
   if (role === 'guest') return false;
@@ -79,14 +79,14 @@ function mayDo(role: Role, of: Operation, byFile: boolean): boolean {
   return of.what === 'gather' || of.what === 'count' || of.what === 'add fill' || (of.what === 'send' && of.hasLeft);
 }
 
-/** How an operation comes in, as far as the answer depends on it. */
+/** How an operation is sent, as far as the answer depends on it. */
 export interface ComesIn {
   readonly byFile: boolean;
-  /** By the pad of a page, which writes beside a reading when it was taken. */
+  /** By a page's quick form, which records the time with each reading. */
   readonly onPad: boolean;
 }
 
-/** What must be answered, with the model changed as the book must be. */
+/** The expected answer, with the model changed as the book must be. */
 export function expect(model: Model, role: Role, of: Operation, comesIn: ComesIn): Outcome {
   if (!mayDo(role, of, comesIn.byFile)) return 'forbidden';
   const outcome = apply(model, of, comesIn);
@@ -130,7 +130,7 @@ function apply(model: Model, of: Operation, { onPad }: ComesIn): Outcome | 'same
     }
     case 'send': {
       const pack = model.packs.get(of.pack)!;
-      // Jars packed again have lids that nobody has looked at since.
+      // Jars packed again have lids that nobody has checked since.
       const wantsSeals = pack.hasActed || pack.isFilledSinceSeals;
       const mayNotLeave = pack.state === 'held' || pack.state === 'recalled' || wantsSeals;
       if (!of.hasLeft && mayNotLeave) return 'refused';
@@ -159,7 +159,7 @@ function apply(model: Model, of: Operation, { onPad }: ComesIn): Outcome | 'same
   }
 }
 
-/** Letters in their order without I and O; every boil of a simulation begins on the same day. */
+/** Letters in order without I and O; every boil of a simulation begins on the same day. */
 export const boilCode = (n: number): string => `26077${'ABCDEFGHJKLMNPQRSTUVW'[n] ?? ''}`;
 const nextBoil = (model: Model): string => boilCode(model.boils.size);
 
@@ -199,7 +199,7 @@ function recall(model: Model, code: string): Outcome | 'same' {
   return 'taken';
 }
 
-/** The hold rules that a pack breaks: its own readings and density, and what holds the boil it came from. */
+/** The hold rules that a pack breaks: by its own readings and density, and by the boil it came from. */
 function stopsOf(model: Model, pack: ModelPack): string[] {
   const boil = model.boils.get(pack.boil)!;
   const isHeldByHand = boil.state === 'held' && boil.marks.at(-1) === 'hold';

@@ -17,7 +17,7 @@ import { eveningBegins, type SimulationPlace } from './simulation-place.js';
 import type { Tally } from './tally.js';
 import { type Came, goBy, type Person, type Way } from './ways.js';
 
-/** An operation as it was drawn: who, by which way, with which key. */
+/** An operation as it was drawn: by whom, which way in, with which key. */
 interface Drawn {
   readonly of: Operation;
   readonly way: Way;
@@ -25,12 +25,12 @@ interface Drawn {
   readonly key: string;
 }
 
-/** A seed that failed: what was done up to then, and what differed. */
+/** A seed that failed: the operations up to then, and the difference. */
 export class SeedFailed extends Error {}
 
 /**
- * Runs one seed: a dozen operations by people through all ways on one or two open books, with crashes, full disks and
- * clock jumps between them. Throws where an answer, a lot or an entry is not as the model says.
+ * Runs one seed: a dozen operations by people through all ways in, on one or two open books, with crashes, full disks
+ * and clock jumps between them. Throws if an answer, a lot or an entry differs from the model.
  */
 export async function runSeed(place: SimulationPlace, seed: number, tally: Tally, operations = 12): Promise<void> {
   const run = await SeedRun.begin(place, seed, tally);
@@ -49,7 +49,7 @@ class SeedRun {
   private model: Model = emptyModel();
   private books: Book[] = [];
   private minutes = 0;
-  /** A server remembers when it first received a form: no two runs of a seed may send the same one. */
+  /** A server remembers when it first received a form, so no two runs of a seed may send the same one. */
   private readonly mark = randomUUID();
 
   private constructor(
@@ -67,7 +67,7 @@ class SeedRun {
     return run;
   }
 
-  /** One process or two with the book open, each with its own connections. */
+  /** One or two processes with the book open, each with its own connections. */
   private async open(): Promise<void> {
     this.books = [await openBook(this.location)];
     if (this.chance.oneIn(2)) this.books.push(await openBook(this.location));
@@ -98,11 +98,14 @@ class SeedRun {
     if (what === 2 && 'file' in this.location) return this.diskIsFull(drawn);
     if (what <= 5) return this.crashes(drawn);
     await this.does(drawn);
-    // The same again, as a phone sends it that heard no answer: nothing is written twice.
+    // The same again, as a phone sends it that got no answer: nothing is written twice.
     if (what === 6 && hasKey(drawn)) await this.sameAgain(drawn);
   }
 
-  /** Of its own: how many pages are written hangs on random codes, which must not change what is done next. */
+  /**
+   * Separate random numbers: how many pages are written depends on random codes, which must not change the next
+   * operations.
+   */
   private readonly disk = (): Chance => chanceFrom(this.seed * 104_729 + this.minutes);
 
   private expected({ of, person, way }: Drawn): Came['outcome'] {
@@ -140,8 +143,8 @@ class SeedRun {
   }
 
   /**
-   * Back by an hour, or on by twelve years (a session ends before, a key and the terminal don't): nothing is written,
-   * whoever comes by whichever way. Once the clock is right, the same is sent again.
+   * The clock jumps back by an hour, or on by twelve years (a session ends before; a key and the terminal don't):
+   * nothing is written, whoever sends it and however. Once the clock is right, the same is sent again.
    */
   private async clockJumps(drawn: Drawn): Promise<void> {
     const { clock } = this.place.at;
@@ -161,7 +164,7 @@ class SeedRun {
     await this.check();
   }
 
-  /** No page may be added to the file: whatever needs one is refused with a sentence, and taken once there is room. */
+  /** The file can't grow: whatever needs another page is refused with a sentence, and accepted once there is room. */
   private async diskIsFull(drawn: Drawn): Promise<void> {
     const book = this.place.book();
     const room = (pages: string) => book.writeHousehold((sql) => sql.statement(`PRAGMA max_page_count = ${pages}`));
@@ -184,7 +187,7 @@ class SeedRun {
     await this.does(drawn);
   }
 
-  /** The power goes while the operation is written, or while what was written is copied into the file. */
+  /** The power fails while the operation is written, or while the written pages are copied into the file. */
   private async crashes(drawn: Drawn): Promise<void> {
     this.tally.crashes++;
     if (!('file' in this.location)) return this.connectionsBreak(drawn);
@@ -200,14 +203,14 @@ class SeedRun {
       );
       return;
     }
-    // Sometimes the log begins anew under the operation.
+    // Sometimes the log restarts during the operation.
     if (this.chance.oneIn(3)) await checkpoint(this.location.file);
     const before = readFiles(this.location.file);
     const saved = structuredClone(this.model);
     const expected = this.expected(drawn);
     this.answered(drawn, expected, await this.goes(drawn));
     const after = readFiles(this.location.file);
-    // A checkpoint of the program's own came in between: then what is in the file is kept.
+    // The program's own checkpoint came in between: then the file's content is kept.
     const isWhole = !before.database.equals(after.database);
     const files = isWhole ? after : crashWhileWriting(this.disk(), before, after);
     const isKept = await this.comesBack(files, isWhole ? this.model : saved, 'while writing');
@@ -218,7 +221,7 @@ class SeedRun {
     await this.does(drawn);
   }
 
-  /** Answers whether the last operation was kept; `atLeast` is the book without it. */
+  /** Returns whether the last operation was kept; `atLeast` is the book without it. */
   private async comesBack(files: Files, atLeast: Model, when: string): Promise<boolean> {
     const whole = this.model;
     await this.close();
@@ -234,7 +237,7 @@ class SeedRun {
     return isKept;
   }
 
-  /** PostgreSQL keeps its own files; here every connection to it breaks while the operation is under way. */
+  /** PostgreSQL keeps its own files; here all connections to it break during the operation. */
   private async connectionsBreak(drawn: Drawn): Promise<void> {
     const saved = structuredClone(this.model);
     const expected = this.expected(drawn);
@@ -251,7 +254,7 @@ class SeedRun {
     await this.check();
   }
 
-  /** Checked on every open book: another process's view is as new as one's own. */
+  /** Checked on every open book: another process must see the same. */
   private async check(): Promise<void> {
     for (const book of this.books) {
       const difference = await differenceFrom(book, this.model, this.place.begun);
@@ -266,7 +269,7 @@ class SeedRun {
     if (this.seed % 25 === 0) await this.verifiesAlone();
   }
 
-  /** Verified as an inspector would, by the stand-alone program. */
+  /** Verified with the stand-alone program, as an inspector would. */
   private async verifiesAlone(): Promise<void> {
     const file = join(this.place.folder, 'record.json');
     const text: string[] = [];
@@ -280,7 +283,7 @@ class SeedRun {
   }
 }
 
-/** A file and a command carry no key: what they bring is known by its id, or is another entry. */
+/** A file and a command carry no key: what they send is recognised by its id, or becomes another entry. */
 const hasKey = ({ way, of }: Drawn): boolean =>
   way === 'page' || way === 'API' || (way === 'import' && !inFiles.includes(of.what));
 const inFiles: readonly string[] = ['gather', 'boil', 'pack', 'send', 'count'];

@@ -14,22 +14,22 @@ import type { Person, Place } from './ways.js';
 
 export const eveningBegins = new Date('2026-05-01T22:00:00Z');
 
-/** One server for all seeds: to build it takes longer than a seed. Its book is changed under it, as at a new start. */
+/** One server for all seeds, since building it takes longer than a seed. Its book is replaced, as at a new start. */
 export interface SimulationPlace extends Place {
   readonly engine: Engine['name'];
   readonly people: readonly Person[];
   /** Entries of the log before the first operation. */
   readonly begun: number;
-  /** A book as it was when everything was set up, at a place of its own. */
+  /** A copy of the book as it was set up, at its own location. */
   freshBook(): Promise<BookLocation>;
-  /** A file's place for a book after a crash. */
+  /** A file name for a book after a crash. */
   nextFile(): string;
-  /** From now on requests and commands go to this one. */
+  /** From now on requests and commands use this book. */
   use(book: Book): void;
   close(): Promise<void>;
 }
 
-/** `engine` has been started, and is stopped by whoever started it. */
+/** The caller has started `engine`, and stops it. */
 export async function openPlace(engine: Engine): Promise<SimulationPlace> {
   const at = await startServer({}, { visitsAMinute: 1_000_000 });
   at.clock.now = eveningBegins;

@@ -1,4 +1,4 @@
-/** What the seeds saw, in sum: a simulation without crashes or refusals would show nothing. */
+/** Totals over the seeds: a simulation without crashes or refusals would show nothing. */
 export interface Tally {
   operations: number;
   refused: number;

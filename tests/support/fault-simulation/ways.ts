@@ -11,7 +11,7 @@ import type { Operation, Outcome, Role } from './model.js';
 
 export type Way = 'page' | 'API' | 'import' | 'command';
 
-/** Who does it, with a script's key and a session. */
+/** A person, with a script's key and a session. */
 export interface Person {
   readonly initials: string;
   readonly role: Role;
@@ -19,20 +19,24 @@ export interface Person {
   readonly cookie: string;
 }
 
-/** What came of an operation. `full` is a disk without room, `lost` a connection that broke: it may be kept or not. */
+/**
+ * The result of an operation. `full`: the disk had no room; `lost`: the connection broke, and it may be saved or not.
+ */
 export interface Came {
   readonly outcome: Outcome | 'invalid' | 'full' | 'lost';
   readonly words: string;
 }
 
-/** Where operations go: a server whose book the simulation changes, and a folder for the files of the command line. */
+/**
+ * Where operations are sent: a server whose book the simulation replaces, and a folder for the command line's files.
+ */
 export interface Place {
   readonly at: TestServer;
   readonly folder: string;
   book(): Book;
 }
 
-/** Does an operation by one of the ways. The same key again is the same request sent again. */
+/** Sends an operation by one of the ways in. With the same key it is the same request sent again. */
 export async function goBy(way: Way, place: Place, person: Person, of: Operation, key: string): Promise<Came> {
   try {
     if (way === 'command') return await byCommand(place, of);
@@ -48,7 +52,7 @@ export async function goBy(way: Way, place: Place, person: Person, of: Operation
   }
 }
 
-/** As it is typed. Who is a helper signs as nobody else, so `by` is left out wherever it may be. */
+/** As typed by a person. A helper signs only for themselves, so `by` is left out where it may be. */
 function stepOf(of: Exclude<Operation, { what: 'void' }>): Step {
   switch (of.what) {
     case 'gather':
@@ -116,7 +120,7 @@ const voidBy = async (way: Way, { at }: Place, person: Person, dispatch: string,
   return { taken: [200, 201, 303].includes(reply.statusCode), words: reply.body, status: reply.statusCode };
 };
 
-/** As the fill pad sends it: one temperature. */
+/** As the quick form sends it: one temperature. */
 async function fillByPage(
   { at }: Place,
   person: Person,
