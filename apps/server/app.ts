@@ -21,6 +21,9 @@ import { guard, queueDocuments } from './http/guard.js';
 import { setHeaders } from './http/headers.js';
 import { identify } from './http/identify.js';
 import { brokenKey } from './http/idempotency-key.js';
+import { brokenIfMatch } from './http/if-match.js';
+import { jsonInUtf8 } from './http/json-in-utf8.js';
+import { refuseBrokenHttp } from './http/broken-http.js';
 import { refuseOtherOrigin } from './http/other-origin-page.js';
 import { apiDetails, plainDetails, problemDetails } from './http/problem-details.js';
 import { principalOf } from './http/principal.js';
@@ -47,6 +50,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
     return503OnClosing: true,
     forceCloseConnections: 'idle',
     multipart: false,
+    clientErrorHandler: refuseBrokenHttp,
     ...(server.settings.tls ? { https: server.settings.tls } : {}),
     frameworkErrors: (fault, request, reply) =>
       void brokenAddress(server, fault, request as never, reply as never).catch(() =>
@@ -60,6 +64,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   instance.removeContentTypeParser('text/plain');
   for (const type of ['text/csv', 'application/octet-stream'])
     instance.addContentTypeParser(type, { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
+  adapter.useBodyParser('application/json', false, {}, jsonInUtf8(instance));
   guard(instance, server, routes);
   queueDocuments(instance, server);
   instance.addHook('preValidation', async (request, reply) => {
@@ -68,13 +73,14 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
     const refusal =
       broken ??
       brokenKey(request) ??
+      brokenIfMatch(request.headers['if-match']) ??
       illFormed(request.params, 'address') ??
       illFormed(request.query, 'query') ??
       queryRefusal(instance, request) ??
       illFormed(request.body, 'body');
     if (refusal) {
       // Sent here and not thrown: assets have no controller, so no filter would catch it.
-      const details = (isApi(request) ? apiDetails : problemDetails)(refusal.problem);
+      const details = isApi(request) ? apiDetails(refusal.problem, request) : problemDetails(refusal.problem);
       await sendDetails(request, reply, details, refusal.problem);
       return reply;
     }

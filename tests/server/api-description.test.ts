@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import ts from 'typescript';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { packageRoot } from '#libs/package-root.js';
-import { answerChecker, type Described } from '../support/api-description.js';
+import { answerChecker, type Described, type Schema } from '../support/api-description.js';
 import { setUp } from '../support/newcomer.js';
 import { openApiFaults } from '../support/openapi-rules.js';
 import { startServer, type TestServer } from '../support/server.js';
@@ -58,7 +58,16 @@ describe('the description of /api', () => {
       for (const operation of Object.values(methods))
         for (const [status, response] of Object.entries(operation.responses))
           for (const { schema } of Object.values(response.content ?? {}))
-            expect([path, status, '$ref' in schema || schema['type'] === 'string']).toEqual([path, status, true]);
+            expect([path, status, '$ref' in schema || isFile(schema, path)]).toEqual([path, status, true]);
+  });
+
+  test('nouns stand with their own article, and a body asks for no member that has a default', () => {
+    const text = JSON.stringify(described);
+    expect(text.match(/\ban? (answer|acknowledgement|equipment|what)\b/g)).not.toContain('a answer');
+    for (const [, , word = ''] of text.matchAll(/\b(Records|blank of) a (\w+)/g)) expect(word).toMatch(/^[^aeio]/);
+    expect(described.components.schemas['Disposal']).toBeDefined();
+    for (const [name, schema] of Object.entries(described.components.schemas))
+      expect([name, JSON.stringify(schema).includes('"default":')]).toEqual([name, false]);
   });
 
   test('can be read as a page that needs nothing from elsewhere, by anybody', async () => {
@@ -73,6 +82,9 @@ describe('the description of /api', () => {
     expect(page.body).not.toMatch(/(src|href)="(https?:)?\/\//);
   });
 });
+
+/** Text and bytes are strings to JSON Schema; a file of JSON is the value in it. */
+const isFile = ({ type }: Schema, path: string): boolean => type === (path.endsWith('.jsonld') ? 'object' : 'string');
 
 /** A newcomer's day, in the types of the client: a misspelling here does not compile. */
 const walk = `

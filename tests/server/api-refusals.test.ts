@@ -1,10 +1,29 @@
+import { gzipSync } from 'node:zlib';
 import { describe, expect, test } from '@jest/globals';
 import { aKeyedBook, gathering } from '../support/keyed-book.js';
-import { engines } from '../support/engines.js';
+import { engines, sqlite } from '../support/engines.js';
+import type { Described } from '../support/api-description.js';
+
+/** Words that a library would say of itself. */
+const libraryWords =
+  /zod|typeorm|fastify|FST_|sqlite|postgres|ECONN|ERR_|SyntaxError|TypeError|received|NaN|undefined|Invalid |[<>]=|Too (big|small)/i;
+const inAddress: Readonly<Record<string, string>> = {
+  year: '2026',
+  kind: 'pack',
+  question: 'density',
+  sha256: '0'.repeat(64),
+};
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
   const { asked: request, sent, keys } = keyed;
+  const bytes = (payload: Buffer, headers: Readonly<Record<string, string>> = {}) =>
+    keyed.at.web.inject({
+      method: 'POST',
+      url: '/api/gatherings',
+      payload,
+      headers: { 'content-type': 'application/json', authorization: `Bearer ${keys['maker']}`, ...headers },
+    });
 
   describe('whatever comes', () => {
     test.each<[string, () => ReturnType<typeof sent>, number]>([
@@ -28,6 +47,29 @@ describe.each(engines())('on $name', (engine) => {
       ],
       ['a NUL', () => sent('/api/gatherings', { id: 'G104', ...gathering, source: 'a\u0000b' }), 422],
       ['half a pair', () => sent('/api/gatherings', '{"source":"\\ud800"}'), 422],
+      [
+        'a number beyond any',
+        () => sent('/api/gatherings', `{"id":"G104","gatheredAt":"2026-03-19T15:00","source":"x","volume":1e400}`),
+        422,
+      ],
+      [
+        'a number beyond any in a list of an unknown field',
+        () => sent('/api/gatherings', '{"id":"G104","more":[-1e400]}'),
+        422,
+      ],
+      [
+        'bytes that are not UTF-8',
+        () => {
+          const [before = '', after = ''] = JSON.stringify({ id: 'G104', ...gathering, source: 'é' }).split('é');
+          return bytes(Buffer.concat([Buffer.from(before), Buffer.from([0xe9]), Buffer.from(after)]));
+        },
+        400,
+      ],
+      [
+        'a compressed body',
+        () => bytes(gzipSync(JSON.stringify({ id: 'G104', ...gathering })), { 'content-encoding': 'gzip' }),
+        415,
+      ],
       [
         'a deep hole',
         () =>
@@ -67,6 +109,38 @@ describe.each(engines())('on $name', (engine) => {
         'application/problem+json; charset=utf-8',
       ]);
       expect(answer.json()).toMatchObject({ status, title: expect.any(String), detail: expect.any(String) });
+      expect(answer.body).not.toMatch(libraryWords);
     });
+  });
+});
+
+// What a question may be is decided before the database is asked, so one engine shows it.
+describe('what is asked', () => {
+  const keyed = aKeyedBook(sqlite());
+  const { asked: request, sent } = keyed;
+
+  test('what is asked wrongly of each address is said in plain words', async () => {
+    const filled = (_: string, name: string): string => inAddress[name] ?? keyed.day.pack;
+    const described = (await request('/api/openapi.json', 'nobody')).json<Described>();
+    // Of parameters that are alike, as those of each list are, one is enough.
+    const parameters = new Map(
+      Object.entries(described.paths).flatMap(([path, { get }]) =>
+        (get?.parameters ?? [])
+          .filter((each) => each.in === 'query')
+          .map((each) => [JSON.stringify(each), `${path.replace(/\{(\w+)\}/g, filled)}?${each.name}=`] as const),
+      ),
+    );
+    let refused = 0;
+    for (const begins of parameters.values())
+      for (const text of ['%20', 'abc', '-1', '1e9', 'x'.repeat(400), `1&${begins.split('?')[1]}2`]) {
+        const answer = await request(begins + text, 'owner');
+        if (answer.statusCode === 200) continue;
+        refused++;
+        const told = [answer.statusCode < 500, libraryWords.exec(answer.body)?.[0], answer.body.includes('saved')];
+        expect([begins + text, ...told]).toEqual([begins + text, true, undefined, false]);
+      }
+    expect(refused).toBeGreaterThan(80);
+    const logo = await sent('/api/logo', { file: '???' }, {}, 'owner');
+    expect(logo.json<{ detail: string }>().detail).toBe('File: expected a file in base64, got "???"');
   });
 });

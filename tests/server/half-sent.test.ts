@@ -100,4 +100,19 @@ describe('a body that is begun and never finished', () => {
     await pause(500);
     expect(chunked()).toBe('413');
   }, 30_000);
+
+  test.each([
+    ['GARBAGE\r\n\r\n', 400],
+    ['GET /api/packs HTTP/9.9\r\nHost: 127.0.0.1\r\n\r\n', 400],
+    ['POST /api/packs HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: some\r\n\r\n', 400],
+    [`GET /api/packs HTTP/1.1\r\nHost: 127.0.0.1\r\nX-Long: ${'y'.repeat(20_000)}\r\n\r\n`, 431],
+  ])('what is no request of HTTP is answered by problem details too: %j', async (raw, status) => {
+    const socket = connect(port, '127.0.0.1', () => socket.write(raw));
+    sockets.push(socket);
+    let answer = '';
+    for await (const part of socket.setEncoding('utf8')) answer += part as string;
+    const [head = '', body = ''] = answer.split('\r\n\r\n');
+    expect(head).toMatch(new RegExp(`^HTTP/1\\.1 ${status} .*Content-Type: application/problem\\+json`, 's'));
+    expect(JSON.parse(body)).toMatchObject({ status, title: expect.any(String), detail: expect.any(String) });
+  });
 });

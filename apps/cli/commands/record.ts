@@ -1,3 +1,4 @@
+import { withArticle } from '#libs/format/with-article.js';
 import { fileKinds, kindByName } from '#libs/actions/kinds/registry.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { invalid } from '#libs/actions/record/problem.js';
@@ -26,7 +27,7 @@ const recordKind = (name: string, kind: Kind): Command => ({
   usage: Object.entries(fieldOptions(kind.fields, ['by']))
     .map(([option]) => `[--${option} …]`)
     .join(' '),
-  says: `Records a ${kind.noun}.`,
+  says: `Records ${withArticle(kind.noun)}.`,
   options: fieldOptions(kind.fields, ['by']),
   meaning: fieldMeaning(kind.fields),
   run: async (cli) => {

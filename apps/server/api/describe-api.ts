@@ -33,7 +33,7 @@ export function describeApi(
           operationId: operationId(method, described),
           ...operationText(operation, open.has(`${method.toUpperCase()} ${path}`)),
           ...requestOf(operation, method, path, components.add),
-          responses: responsesOf(operation, method, path, components.add),
+          responses: responsesOf(operation, path, components.add),
           security: open.has(`${method.toUpperCase()} ${path}`) ? [] : [{ key: [] }],
         },
       };
@@ -178,15 +178,10 @@ const writeHeaders: readonly Parameter[] = [
   },
 ];
 
-function responsesOf(
-  operation: Operation,
-  method: string,
-  path: string,
-  add: AddSchema,
-): OpenApiOperation['responses'] {
+function responsesOf(operation: Operation, path: string, add: AddSchema): OpenApiOperation['responses'] {
   const answers = typeof operation.answers === 'function' ? operation.answers(path) : operation.answers;
   const content = isFile(answers)
-    ? { [answers.media]: { schema: { type: 'string', ...(answers.text ? {} : { format: 'binary' }) } } }
+    ? { [answers.media]: { schema: fileSchema(answers) } }
     : { 'application/json': { schema: add(answers, 'output') } };
   const done = { description: 'As asked', content };
   const problem = { $ref: '#/components/responses/Problem' };
@@ -194,9 +189,13 @@ function responsesOf(
     '200': operation.writes ? { description: 'It is recorded already: nothing was saved', content } : done,
     ...(operation.writes ? { '201': { description: 'Written and committed', headers: writtenHeaders, content } } : {}),
     '4XX': problem,
-    default: method === 'post' ? problem : { $ref: '#/components/responses/Problem' },
+    default: problem,
   };
 }
+
+/** A file of JSON is read as the value it holds, any other as text or bytes. */
+const fileSchema = ({ media, text }: FileAnswer): JsonSchema =>
+  media.endsWith('+json') ? { type: 'object' } : { type: 'string', ...(text ? {} : { format: 'binary' }) };
 
 const isFile = (answers: z.ZodType | FileAnswer): answers is FileAnswer => 'media' in answers;
 

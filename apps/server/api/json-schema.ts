@@ -10,7 +10,7 @@ export function schemaComponents() {
   const schemas: Record<string, unknown> = {};
   const add = (shape: z.ZodType, io: 'input' | 'output'): JsonSchema => {
     const { $schema: _, $defs = {}, ...schema } = z.toJSONSchema(shape, { io, reused: 'inline' }) as Whole;
-    for (const [name, each] of Object.entries($defs)) schemas[componentName(name)] ??= relinked(each);
+    for (const [name, each] of Object.entries($defs)) schemas[componentName(name)] ??= relinked(withoutDefaults(each));
     return relinked(schema) as JsonSchema;
   };
   return { schemas, add };
@@ -25,6 +25,17 @@ interface Whole {
 /** `corrective action` → `CorrectiveAction`: OpenAPI takes letters, digits, dots, dashes and underscores. */
 export const componentName = (text: string): string =>
   text.replace(/(?:^|[^A-Za-z0-9]+)([A-Za-z0-9])/g, (_, letter: string) => letter.toUpperCase());
+
+/**
+ * A member of a body that has a default may be left out, yet generators of typed clients (openapi-typescript by its own
+ * settings) make it one that must be sent. The default stands in its description instead.
+ */
+function withoutDefaults(schema: unknown): unknown {
+  const { properties, ...rest } = schema as { properties?: Readonly<Record<string, { default?: unknown }>> };
+  if (!properties) return schema;
+  const members = Object.entries(properties).map(([name, { default: _, ...member }]) => [name, member]);
+  return { ...rest, properties: Object.fromEntries(members) as object };
+}
 
 const inDefs = '#/$defs/';
 

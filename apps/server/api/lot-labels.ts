@@ -21,7 +21,7 @@ const asked = {
   skip: whole(1000),
   right: nudge.describe('Millimetres; as last time on this stock if left out'),
   down: nudge.describe('Millimetres; as last time if left out'),
-  dpi: z.enum(['203', '300', '600']).default('300'),
+  dpi: z.enum(['203', '300', '600']).default('300').describe('Dots per inch of the printer; 300 if left out'),
   design: z
     .enum(namesOf(designLabels))
     .optional()

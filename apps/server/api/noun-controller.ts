@@ -1,5 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query, type Type } from '@nestjs/common';
 import { z } from 'zod';
+import { withArticle } from '#libs/format/with-article.js';
 import { type Fields, parts } from '#libs/actions/record/fields.js';
 import { shapeOf } from '#libs/actions/record/field-schema.js';
 import type { Kind } from '#libs/actions/record/kind.js';
@@ -94,7 +95,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     @Post()
     @RequireRole(writer)
     @Describe({
-      summary: `Records a ${kind.noun}; answers 201 once it is committed`,
+      summary: `Records ${withArticle(kind.noun)}; answers 201 once it is committed`,
       body: shapes.body,
       bodyExample: shapes.example,
       answers: shapes.recorded,
@@ -115,7 +116,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     @Post(':id/additions')
     @RequireRole(writer)
     @Describe({
-      summary: `Fills in what was left blank of a ${kind.noun}, or adds to a list of it`,
+      summary: `Fills in what was left blank of ${withArticle(kind.noun)}, or adds to a list of it`,
       body: shapes.additions,
       answers: shapes.recorded,
       writes: true,

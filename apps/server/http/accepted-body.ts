@@ -29,10 +29,13 @@ export function acceptedBody(path: string, text: RouteText | undefined): Accepte
  */
 export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: AcceptedBody): ProblemDetails | undefined {
   const { 'content-type': type, 'content-length': length, 'transfer-encoding': chunked } = request.headers;
+  const coding = request.headers['content-encoding'];
   const isEmpty = chunked === undefined && (length === undefined || Number(length) === 0);
   const takes = mediaTypes[kind];
   if (type === undefined ? !isEmpty : !takes.includes(mediaType(type)))
     return plainDetails(415, 'Unsupported content type', `This address takes ${takes.join(' or ')} only.`);
+  if (isEncoded(coding))
+    return plainDetails(415, 'Unsupported content encoding', 'Send it as it is, without Content-Encoding.');
   // Without a photo it is an ordinary form, read at once into memory.
   if (kind === 'photo-form' && mediaType(type ?? '') === formType) {
     if (chunked !== undefined)
@@ -42,6 +45,10 @@ export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: Accep
   if (Number(length) > limitBytes) return tooLarge(limitBytes);
   return undefined;
 }
+
+/** Compressed, say: nothing here unpacks a body, and its bytes must not be read as if they were the text. */
+const isEncoded = (coding: string | undefined): boolean =>
+  !['', 'identity'].includes(coding?.trim().toLowerCase() ?? '');
 
 const tooLarge = (bytes: number): ProblemDetails =>
   plainDetails(413, 'Too large', `This address takes at most ${sizeText(bytes)}.`);

@@ -1,13 +1,14 @@
 import type { PipeTransform } from '@nestjs/common';
 import type { z } from 'zod';
 import type { Fault } from '#libs/actions/record/problem.js';
+import { plainWords } from './plain-words.js';
 import { Refused } from './refused.js';
 
 /** `@Body(parseWith(newPack)) pack: NewPack`: a body of another shape is refused before the method runs. */
 export function parseWith<T>(shape: z.ZodType<T>): PipeTransform<unknown, T> {
   return {
     transform(value) {
-      const parsed = shape.safeParse(value ?? {});
+      const parsed = shape.safeParse(value ?? {}, { error: plainWords });
       if (parsed.success) return parsed.data;
       throw new Refused({ kind: 'invalid', faults: parsed.error.issues.map((issue) => faultOf(issue, value)) });
     },
@@ -22,7 +23,7 @@ function faultOf(issue: z.core.$ZodIssue, sent: unknown): Fault {
   for (const step of issue.path) got = (got as Record<PropertyKey, unknown> | undefined)?.[step];
   return {
     field,
-    expected: issue.code === 'invalid_union' ? 'text with its unit' : issue.message.replace(/^.*expected /, ''),
+    expected: issue.message,
     got: got === undefined ? 'nothing' : JSON.stringify(got).slice(0, 100),
   };
 }

@@ -8,6 +8,7 @@ import type { Role } from '#libs/store/household/household.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type House, housesOf, severalHouses } from '#libs/store/household/houses.js';
 import { cachedPerBook } from './cached-while-unchanged.js';
+import { entrySeen } from './if-match.js';
 import type { Server } from './server.js';
 
 /** Who sends the request, their book, and the context they write in. */
@@ -96,7 +97,7 @@ export function principalOf(request: FastifyRequest): Principal {
   const header = request.headers['idempotency-key'];
   const once = readableKey(formMarks['_once'] ?? (typeof header === 'string' ? header : undefined));
   const onPage = formMarks['_seen'] !== undefined;
-  const seen = Number((formMarks['_seen'] ?? request.headers['if-match'] ?? '').replace(/^(W\/)?"?|"$/g, ''));
+  const seen = entrySeen(formMarks['_seen'] ?? request.headers['if-match']);
   const phone = new Date(formMarks['_phone'] ?? '');
   return {
     ...principal,
@@ -106,7 +107,7 @@ export function principalOf(request: FastifyRequest): Principal {
       ...(once ? { key: `${principal.kind}:${once}` } : {}),
       ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.began } } : {}),
       ...(formMarks['_clock'] === 'right' ? { clockIsRight: true } : {}),
-      ...(Number.isSafeInteger(seen) && seen > 0 ? { seen, seenOnPage: onPage } : {}),
+      ...(seen ? { seen, seenOnPage: onPage } : {}),
     },
   };
 }

@@ -28,9 +28,13 @@ export function problemStatus(problem: Problem): number {
   }
 }
 
-/** Under /api a failed precondition (If-Match) and a key reused for other content have statuses of their own. */
-export function apiDetails(problem: Problem): ProblemDetails {
+/**
+ * Under /api a failed precondition (If-Match) and a key reused for other content have statuses of their own, and what only
+ * asks is not told that it was not saved.
+ */
+export function apiDetails(problem: Problem, { method }: { readonly method: string }): ProblemDetails {
   const details = problemDetails(problem);
+  if (problem.kind === 'invalid' && method !== 'POST') return { ...details, title: 'Check what was asked' };
   if (problem.kind === 'changed-since') return { ...details, status: 412 };
   return problem.kind === 'key-used' ? { ...details, status: 422 } : details;
 }

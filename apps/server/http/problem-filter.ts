@@ -41,7 +41,8 @@ async function damageDetails(fault: unknown, request: FastifyRequest): Promise<P
 }
 
 function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
-  if (fault instanceof Refused) return isApi(request) ? apiDetails(fault.problem) : problemDetails(fault.problem);
+  if (fault instanceof Refused)
+    return isApi(request) ? apiDetails(fault.problem, request) : problemDetails(fault.problem);
   const status = statusOf(fault);
   const plain = plainStatus[status];
   if (plain) return plainDetails(status, ...plain);

@@ -77,7 +77,8 @@ const isRefusal = (answer: unknown): answer is Refusal =>
   typeof answer === 'object' && answer !== null && 'problem' in answer;
 
 async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem: Problem): Promise<unknown> {
-  if (isApi(request)) return JSON.stringify(setDetails(reply, { ...apiDetails(problem), requestId: request.id }));
+  if (isApi(request))
+    return JSON.stringify(setDetails(reply, { ...apiDetails(problem, request), requestId: request.id }));
   const details = problemDetails(problem);
   void reply.code(details.status).type('text/html; charset=utf-8');
   return renderPage(request, problemPage(details, problem).content);

@@ -32,7 +32,7 @@ export const disposalFields = {
 export const spent = kind({
   kind: 'spent',
   plural: 'spent',
-  noun: 'what was used or thrown out',
+  noun: 'disposal',
   fields: disposalFields,
   named: ['id'],
   prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {

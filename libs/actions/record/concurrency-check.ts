@@ -1,6 +1,6 @@
 import type { NumberedEntry } from '#libs/records/entry.js';
-import { historyOf } from '#libs/store/log/log.js';
-import { findLot } from '#libs/store/queries/lots.js';
+import { findEntry, historyOf } from '#libs/store/log/log.js';
+import { findLot, type StoredRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { WriteContext } from './write-context.js';
 import type { Refusal } from './problem.js';
@@ -18,11 +18,47 @@ export async function changedSince(
 ): Promise<Refusal | undefined> {
   if (context.seen === undefined) return undefined;
   const lot = await findLot(sugarhouseReader(sql, context.sugarhouse), code);
-  if (!lot || lot.lastSeq <= context.seen) return undefined;
+  if (!lot) return undefined;
+  if (!context.seenOnPage) return otherVersion(sql, context.seen, code, [lot.lastSeq]);
+  if (lot.lastSeq <= context.seen) return undefined;
   const last = (await writtenSince(sql, context, code, beside)).at(-1);
-  if (!last) return undefined;
-  return { problem: { kind: 'changed-since', lot: code, entry: last.seq, by: last.by, at: last.typedAt } };
+  return last && changed(code, last);
 }
+
+/**
+ * The same before a record is corrected or added to. A script names the version it has read: the last entry about the
+ * record itself, or about the lot that the record belongs to. A record that belongs to no lot has versions too.
+ */
+export async function recordChangedSince(
+  sql: Sql,
+  context: WriteContext,
+  saved: StoredRecord,
+  beside = false,
+): Promise<Refusal | undefined> {
+  const code = saved.lot ?? saved.id;
+  if (context.seen === undefined) return undefined;
+  if (context.seenOnPage) return changedSince(sql, context, code, beside);
+  const lot = await findLot(sugarhouseReader(sql, context.sugarhouse), code);
+  // Of a lot, the version is the last entry about it, whatever wrote that.
+  const own = lot?.code === saved.id ? [] : [saved.lastSeq];
+  return otherVersion(sql, context.seen, saved.id, [...own, ...(lot ? [lot.lastSeq] : [])]);
+}
+
+/** A number that is no version is another book's, or from before a backup was restored: nothing is known of it. */
+async function otherVersion(
+  sql: Sql,
+  seen: number,
+  about: string,
+  versions: readonly number[],
+): Promise<Refusal | undefined> {
+  if (versions.includes(seen)) return undefined;
+  const last = await findEntry(sql, Math.max(...versions));
+  return last && changed(about, last);
+}
+
+const changed = (lot: string, last: NumberedEntry): Refusal => ({
+  problem: { kind: 'changed-since', lot, entry: last.seq, by: last.by, at: last.typedAt },
+});
 
 /**
  * Entries about a lot that its writer has not seen. A person on a page knows what they wrote themselves, and two people

@@ -1,3 +1,4 @@
+import { withArticle } from '#libs/format/with-article.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
@@ -32,7 +33,10 @@ export function correctEntry(
     if ('problem' in saved) return saved;
     const kind = kindOfRecord(saved);
     if (!kind)
-      return refused('not-corrected', `Entry ${entry} is a ${saved.kind}, which can’t be corrected: record a new one.`);
+      return refused(
+        'not-corrected',
+        `Entry ${entry} is ${withArticle(saved.kind)}, which can’t be corrected: record a new one.`,
+      );
     const named = Object.fromEntries(Object.entries(changes).map(([field, text]) => [fieldNamed(field), text]));
     if (Object.keys(named).length === 0)
       return invalid('field', `FIELD=VALUE, of ${Object.keys(kind.fields).join(', ')}`, 'nothing');
@@ -48,7 +52,7 @@ async function recordNamed(reader: SugarhouseReader, entry: string): Promise<Sto
       if (!found.record)
         return refused(
           'not-corrected',
-          `Entry ${entry} is a ${found.entryType}: record another one instead of correcting it.`,
+          `Entry ${entry} is ${withArticle(found.entryType)}: record another one instead of correcting it.`,
         );
       const saved = await findRecord(reader, found.record.kind, found.record.id);
       if (saved) return saved;

@@ -5,7 +5,7 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { findSent } from '#libs/store/log/log.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
-import { addsALine, changedSince } from './concurrency-check.js';
+import { addsALine, changedSince, recordChangedSince } from './concurrency-check.js';
 import { clockProblem } from './clock.js';
 import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from './write-context.js';
 import type { Typed } from './fields.js';
@@ -86,7 +86,7 @@ export async function recordOn(
   if (recordOptions.of !== undefined && !existing) return unknown(kind.noun, recordOptions.of);
   // A lot's own record is found by its code; a record about a lot names it.
   const beside = addsALine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
-  const changed = existing && (await changedSince(tx.sql, context, existing.lot ?? existing.id, beside));
+  const changed = existing && (await recordChangedSince(tx.sql, context, existing, beside));
   if (changed) return changed;
   const request = existing
     ? requestedOf(kind, existing, sent, { ...recordOptions, parse: houseContext.parseOptions })

@@ -1,3 +1,4 @@
+import { withArticle } from '#libs/format/with-article.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { findEntry, findSent } from '#libs/store/log/log.js';
@@ -50,7 +51,10 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
   if (!entry || entry.sugarhouse !== context.sugarhouse) return unknown('entry', String(seq));
   const { record } = entry;
   if (!record || !['record', 'add', 'correct'].includes(entry.entryType))
-    return refused('not-undone', `Entry ${seq} is a ${entry.entryType}: record another entry instead of undoing it.`);
+    return refused(
+      'not-undone',
+      `Entry ${seq} is ${withArticle(entry.entryType)}: record another entry instead of undoing it.`,
+    );
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const saved = await findRecord(reader, record.kind, record.id);
   if (!saved) {
@@ -68,7 +72,7 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
     return 'problem' in voided ? voided : { entry: voided.entry, voided: true, id: record.id, lot: saved.lot };
   }
   const kind = kindOfRecord(prior);
-  if (!kind) return refused('not-undone', `Entry ${seq} is a ${record.kind}, which is recorded anew.`);
+  if (!kind) return refused('not-undone', `Entry ${seq} is ${withArticle(record.kind)}, which is recorded anew.`);
   const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
   const done = await recordOn(
     tx,

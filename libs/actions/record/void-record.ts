@@ -11,7 +11,7 @@ import { kindByName } from '../kinds/registry.js';
 import { changedLots, judgeLots } from '../lots/judge-lots.js';
 import { affectedLots } from './affected-lots.js';
 import { clockProblem } from './clock.js';
-import { changedSince } from './concurrency-check.js';
+import { recordChangedSince } from './concurrency-check.js';
 import { reasonTooLong } from './field-limits.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { momentIn } from './times.js';
@@ -78,7 +78,7 @@ export async function voidRecordOn(
   const houseContext = await loadSugarhouseContext(tx.sql, context);
   const stands =
     (await clockProblem(tx.sql, context, houseContext)) ??
-    (await changedSince(tx.sql, context, saved.lot ?? saved.id)) ??
+    (await recordChangedSince(tx.sql, context, saved)) ??
     (await whyNotVoidable(tx, sugarhouse, saved));
   if (stands) return stands;
   const isLot = (await findLot(sugarhouseReader(tx.sql, sugarhouse), saved.id)) !== undefined;
