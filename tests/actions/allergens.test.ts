@@ -1,40 +1,15 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { record, type RecordOptions } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/record-types.js';
-import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { record } from '#libs/actions/record/record.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('Allergens of defoamers on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const write = async (
-    kind: RecordKind,
-    sent: Record<string, string>,
-    recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
-  const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
-    await write(kind, { ...typed, ...but }, { of: id, why: 'read the bottle' });
-  };
-  const lot = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
-  const stops = async (code = pack): Promise<string[]> =>
-    ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
+  const season = seasonCopies(engine);
+  const { lot, stops, write, correct } = season;
   const allergens = async (code: string) => (await lot(code)).verdict?.allergens;
   /** A boil two days later, and a pack from it. */
   const next = async (but: Record<string, string> = {}): Promise<string> => {
@@ -51,16 +26,18 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
       gatherings: 'G002:90 gal',
       filterTemp: '190 F',
     };
-    const { id } = await recordOrThrow(book, 'boil', { ...boil, syrupVolume: '2 gal', ...but });
-    return (await recordOrThrow(book, 'pack', { fromLots: `${id}:2 qt`, jars: '8', packedAt: '2026-03-21T10:00' })).id;
+    const { id } = await recordOrThrow(season.book, 'boil', { ...boil, syrupVolume: '2 gal', ...but });
+    return (
+      await recordOrThrow(season.book, 'pack', { fromLots: `${id}:2 qt`, jars: '8', packedAt: '2026-03-21T10:00' })
+    ).id;
   };
 
   test('butter answered “none” holds; no reason releases it, only the answer milk does', async () => {
-    await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'none' });
+    await correct('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'none' });
     expect([(await lot()).state, await stops()]).toEqual(['held', ['allergen-contradiction']]);
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'only a little')).kind).toBe('refused');
+    expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'only a little')).kind).toBe('refused');
     done(
-      await record(book, writeContext(), kindByName.get('action')!, {
+      await record(season.book, writeContext(), kindByName.get('action')!, {
         lot: pack,
         found: 'butter',
         done: 'read it',
@@ -68,19 +45,19 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
       }),
     );
     expect([await stops(), await allergens(pack)]).toEqual([[], ['milk']]);
-    done(await releaseLot(book, writeContext(), pack, 'new labels printed'));
+    done(await releaseLot(season.book, writeContext(), pack, 'new labels printed'));
     expect((await lot()).state).toBe('released');
   });
 
   test('peanut oil with “N/A” holds, sunflower oil with “N/A” does not', async () => {
     expect(await stops(await next({ defoamer: 'sunflower oil', defoamerAllergens: 'N/A' }))).toEqual([]);
-    await corrected('boil', '26077A', { defoamer: 'peanut oil', defoamerAllergens: 'N/A' });
+    await correct('boil', '26077A', { defoamer: 'peanut oil', defoamerAllergens: 'N/A' });
     expect(await stops()).toEqual(['allergen-contradiction']);
   });
 
   test('butter named only in the log of the boil raises the question too', async () => {
     await write('line', { lot: '26077A', at: '2026-03-18T12:00', what: 'defoamer', note: 'butter, out of oil' });
-    await corrected('boil', '26077A', { note: 'looked at again' });
+    await correct('boil', '26077A', { note: 'looked at again' });
     expect(await stops()).toEqual(['defoamer-allergens']);
   });
 
@@ -94,38 +71,42 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
   });
 
   test('pans that were not washed carry milk on to the next boil; washed ones don’t', async () => {
-    await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
+    await correct('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
     const id = await next();
     expect([await stops(id), await allergens(id)]).toEqual([[], ['milk']]);
     await write('cleaning', { at: '2026-03-19T20:00', what: 'filter tank', with: 'hot water' });
-    await corrected('pack', id, { note: 'again' });
+    await correct('pack', id, { note: 'again' });
     expect(await allergens(id)).toEqual(['milk']);
     await write('cleaning', { at: '2026-03-19T21:00', what: 'both pans', with: 'hot water', rinsed: 'three times' });
-    await corrected('pack', id, { note: 'and again' });
+    await correct('pack', id, { note: 'and again' });
     expect(await allergens(id)).toEqual([]);
   });
 
   test('syrup left in the pans carries its answer on, washed or not', async () => {
-    await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
+    await correct('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
     await write('cleaning', { at: '2026-03-19T21:00', what: 'both pans', with: 'hot water', rinsed: 'three times' });
     const id = await next({ carriedFrom: '26077A:1 qt' });
     expect(await allergens(id)).toEqual(['milk']);
   });
 
   test('bought syrup is asked, bought sap is not; an answer corrected waits for a release', async () => {
-    await recordOrThrow(book, 'receipt', { id: 'R003', allergens: '' });
-    const blank = await recordOrThrow(book, 'pack', { fromLots: 'R003:2 qt', jars: '8', packedAt: '2026-03-21T09:00' });
+    await recordOrThrow(season.book, 'receipt', { id: 'R003', allergens: '' });
+    const blank = await recordOrThrow(season.book, 'pack', {
+      fromLots: 'R003:2 qt',
+      jars: '8',
+      packedAt: '2026-03-21T09:00',
+    });
     expect([await stops(blank.id), (await lot(blank.id)).state]).toEqual([[], 'open']);
-    await recordOrThrow(book, 'receipt', { allergens: 'not sure' });
-    const { id } = await recordOrThrow(book, 'pack', {
+    await recordOrThrow(season.book, 'receipt', { allergens: 'not sure' });
+    const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: 'R001:2 qt',
       jars: '8',
       packedAt: '2026-03-21T10:00',
     });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
-    done(await correctEntry(book, writeContext(), 'R001', 'asked them', { allergens: 'none' }));
+    done(await correctEntry(season.book, writeContext(), 'R001', 'asked them', { allergens: 'none' }));
     expect([await stops(id), (await lot(id)).state]).toEqual([[], 'held']);
-    await recordOrThrow(book, 'receipt', { id: 'R002', density: '2 Bx', volume: '160 gal', allergens: '' });
+    await recordOrThrow(season.book, 'receipt', { id: 'R002', density: '2 Bx', volume: '160 gal', allergens: '' });
     expect(await stops(await next({ gatherings: 'R002:160 gal' }))).toEqual([]);
   });
 });

@@ -1,37 +1,33 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
+import { seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('A check of a thermometer on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
+  const season = seasonCopies(engine);
   /** The sentence after saving, and the stored record. */
   const check = async (sent: Record<string, string>) => {
     const all = { instrument: 'T1', at: '2026-03-20T07:00', ...sent };
-    const { id, notes } = done(await record(book, writeContext(), kindByName.get('check')!, all));
-    const body = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'check', id))?.body;
+    const { id, notes } = done(await record(season.book, writeContext(), kindByName.get('check')!, all));
+    const body = (await findRecord(season.reader(), 'check', id))?.body;
     return { verdict: notes.join(' '), should: body?.should?.typed, from: body?.shouldFrom };
   };
   const pack = async (fillTemps: string): Promise<string> =>
-    (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00', fillTemps }))
-      .id;
-  const state = async (code: string) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
+    (
+      await recordOrThrow(season.book, 'pack', {
+        fromLots: '26077A:1 qt',
+        jars: '4',
+        packedAt: '2026-03-20T10:00',
+        fillTemps,
+      })
+    ).id;
+  const state = async (code: string) => (await findLot(season.reader(), code))?.state;
   const rules = async (code: string): Promise<string[]> =>
-    (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings.map(({ rule }) => rule) ?? [];
+    (await findLot(season.reader(), code))?.verdict?.findings.map(({ rule }) => rule) ?? [];
 
   test('needs only what it read in ice, and gives a verdict', async () => {
     expect(await check({ how: 'ice', reads: '32.4 F' })).toEqual({
@@ -57,7 +53,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   });
 
   test('takes the elevation of the sugarhouse where the check has none', async () => {
-    await recordOrThrow(book, 'house', { elevation: '1400 ft' }, {}, { of: 'house', add: true });
+    await recordOrThrow(season.book, 'house', { elevation: '1400 ft' }, {}, { of: 'house', add: true });
     expect(await check({ how: 'boiling-water', reads: '209 F' })).toMatchObject({
       should: '209.4 F',
       from: 'elevation',
@@ -80,7 +76,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     expect(await state(code)).toBe('held');
     await check({ how: 'boiling-water', reads: '211.8 F', pressure: '29.8 inHg', at: '2026-03-20T13:00' });
     expect([await state(code), await rules(code)]).toEqual(['open', expect.not.arrayContaining(['fill-temperature'])]);
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('a check of another thermometer clears nothing', async () => {
@@ -93,9 +89,9 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
 
   test('jars that had left before a bad check are counted', async () => {
     const code = await pack('181 F#T1 jar 4');
-    await recordOrThrow(book, 'dispatch', { lot: code, jars: '2', sentAt: '2026-03-21T09:00' });
+    await recordOrThrow(season.book, 'dispatch', { lot: code, jars: '2', sentAt: '2026-03-21T09:00' });
     await check({ how: 'ice', reads: '35 F', at: '2026-03-22T09:00' });
-    const { verdict } = (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
+    const { verdict } = (await findLot(season.reader(), code))!;
     expect(verdict?.findings.find(({ rule }) => rule === 'left-before-hold')?.found).toMatch(
       /^2 jars of it had already left/,
     );

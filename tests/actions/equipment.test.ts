@@ -1,41 +1,26 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
-import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
-const pack = '26077A-1';
 const boil = '26077A';
 
 describe.each(engines())('Tanks, water and lead on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
+  const season = seasonCopies(engine);
+  const { state, findings, stops } = season;
   const write = async (kind: RecordKind, sent: Record<string, string>): Promise<Recorded> =>
-    done(await record(book, writeContext(), kindByName.get(kind)!, sent));
-  const state = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
-  const findings = async (code = pack) =>
-    (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [];
-  const stops = async (code = pack) => (await findings(code)).filter(({ stop }) => stop).map(({ rule }) => rule);
+    done(await record(season.book, writeContext(), kindByName.get(kind)!, sent));
   const pans = { what: 'both pans', with: 'unscented bleach', at: '2026-03-17T18:00' };
 
   test('a cleaning not rinsed names the boil after it and holds it with its packs; a reason releases both', async () => {
     await write('cleaning', { ...pans, rinsed: 'no' });
     expect([await stops(boil), await stops()]).toEqual([['equipment-question'], ['equipment-question']]);
     expect((await findings())[0]?.found).toContain('boil 26077A began after cleaning CL0001 of both pans');
-    done(await releaseLot(book, writeContext(), boil, 'rinsed in the morning before the sap went in'));
+    done(await releaseLot(season.book, writeContext(), boil, 'rinsed in the morning before the sap went in'));
     expect([await state(boil), await state()]).toEqual(['released', 'released']);
   });
 
@@ -68,24 +53,28 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     await write('lead-test', { lot: pack, lead: '251 ppb' });
     expect(await stops()).toEqual(['lead-over-limit']);
     const request = { authority: 'the agency', askedAt: '2026-05-02', answer: 'may be blended and sold in bulk' };
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'fine')).kind).toBe('refused');
-    done(await releaseLot(book, writeContext(), pack, 'as answered', { ...request, byOwner: true }));
+    expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'fine')).kind).toBe('refused');
+    done(await releaseLot(season.book, writeContext(), pack, 'as answered', { ...request, byOwner: true }));
     expect(await state()).toBe('released');
   });
 
   test('where no limit was read, a lead test is recorded and gates nothing', async () => {
-    await recordOrThrow(book, 'house', { place: 'New Hampshire' }, {}, { why: 'moved' });
+    await recordOrThrow(season.book, 'house', { place: 'New Hampshire' }, {}, { why: 'moved' });
     await write('lead-test', { lot: pack, lead: '900 ppb' });
     expect(await stops()).not.toContain('lead-over-limit');
   });
 
   test('a pack of held syrup says so and asks whether it was heated again', async () => {
-    await recordOrThrow(book, 'pack', { lot: pack, fillTemps: '170 F' }, {}, { why: 'read again' });
+    await recordOrThrow(season.book, 'pack', { lot: pack, fillTemps: '170 F' }, {}, { why: 'read again' });
     const poured = { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-25T10:00' };
-    const cold = await recordOrThrow(book, 'pack', { ...poured, hotPackTemp: '' });
+    const cold = await recordOrThrow(season.book, 'pack', { ...poured, hotPackTemp: '' });
     expect(cold.notes.join()).toContain('Was its syrup heated again?');
     expect((await findings(cold.id)).map(({ rule }) => rule)).toContain('poured-from-held');
-    const hot = await recordOrThrow(book, 'pack', { ...poured, packedAt: '2026-03-25T11:00', hotPackTemp: '195 F' });
+    const hot = await recordOrThrow(season.book, 'pack', {
+      ...poured,
+      packedAt: '2026-03-25T11:00',
+      hotPackTemp: '195 F',
+    });
     expect((await findings(hot.id)).map(({ rule }) => rule)).not.toContain('poured-from-held');
   });
 

@@ -1,14 +1,13 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { type Imported, importRows, type ImportOptions } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { faultSentence } from '#libs/actions/record/problem.js';
-import type { Book } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, sugarhouse } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { writeContext } from '../support/sugarhouse.js';
+import { seasonCopies } from '../support/season-copies.js';
 
 const gatherings = `id,gathered_at,source,volume,sugar,by
 G101,2026-03-17T16:30,"North slope, buckets",120 gal,2.1 Bx,WE
@@ -16,25 +15,16 @@ G102,2026-03-18T16:10,Hollow road,95.5 gal,,OE
 `;
 
 describe.each(engines())('Importing a file on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
+  const season = seasonCopies(engine);
   const take = (plural: string, file: string | Uint8Array, recordOptions: ImportOptions = {}): Promise<Imported> =>
     importRows(
-      book,
+      season.book,
       writeContext(),
       importKinds.find((kind) => kind.plural === plural)!,
       typeof file === 'string' ? Buffer.from(file) : file,
       recordOptions,
     );
-  const entries = async (): Promise<number> => (await readHead(book.read)).entries;
+  const entries = async (): Promise<number> => (await readHead(season.book.read)).entries;
   const faults = (answer: Imported): string[] => [
     ...answer.faults.map(faultSentence),
     ...answer.refusals.map((each) => `Line ${each.line}: ${each.sentence}`),
@@ -45,9 +35,9 @@ describe.each(engines())('Importing a file on $name', (engine) => {
     file: string | Uint8Array,
     recordOptions?: ImportOptions,
   ): Promise<string[]> => {
-    const before = await readHead(book.read);
+    const before = await readHead(season.book.read);
     const answer = await take(plural, file, recordOptions);
-    expect(await readHead(book.read)).toEqual(before);
+    expect(await readHead(season.book.read)).toEqual(before);
     expect(answer).toMatchObject({ written: 0, corrected: 0, same: 0, ids: [] });
     const result = faults(answer);
     expect(result.length).toBeGreaterThan(0);
@@ -62,9 +52,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
       ids: ['G101', 'G102'],
       faults: [],
     });
-    expect((await findRecord(sugarhouseReader(book.read, sugarhouse), 'gathering', 'G102'))?.typed).not.toHaveProperty(
-      'sugar',
-    );
+    expect((await findRecord(season.reader(), 'gathering', 'G102'))?.typed).not.toHaveProperty('sugar');
     expect(await take('gatherings', gatherings)).toMatchObject({ rows: 2, written: 0, same: 2 });
     // Another column order, other line ends: the same cells.
     const turned =
@@ -93,10 +81,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
       same: 1,
       written: 0,
     });
-    expect((await findLot(sugarhouseReader(book.read, sugarhouse), 'G102'))?.millilitres).toBeCloseTo(
-      96 * 3785.411784,
-      6,
-    );
+    expect((await findLot(season.reader(), 'G102'))?.millilitres).toBeCloseTo(96 * 3785.411784, 6);
     expect(await take('gatherings', other, { why: 'the stick was read again' })).toMatchObject({
       corrected: 0,
       same: 2,
@@ -104,7 +89,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
     // Back again, and forth: each is a correction of its own.
     expect(await take('gatherings', gatherings, { why: 'it was right at first' })).toMatchObject({ corrected: 1 });
     expect(await take('gatherings', other, { why: 'no it was not' })).toMatchObject({ corrected: 1 });
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('one bad row stops the whole file, and every fault of every row is reported with line and column', async () => {
@@ -144,9 +129,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     const answer = await take('gatherings', file);
     expect(answer).toMatchObject({ written: 1, faults: [] });
     expect(answer.notes.join('')).toMatch(note);
-    expect((await findRecord(sugarhouseReader(book.read, sugarhouse), 'gathering', 'G401'))?.typed['source']).toBe(
-      'Érablière du côté',
-    );
+    expect((await findRecord(season.reader(), 'gathering', 'G401'))?.typed['source']).toBe('Érablière du côté');
   });
 
   test('a file separated by semicolons has lists separated by bars and decimal commas', async () => {
@@ -155,7 +138,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     const answer = await take('packs', file);
     expect(faults(answer)).toEqual([]);
     expect(answer.notes.join(' ')).toContain('";"');
-    expect((await findLot(sugarhouseReader(book.read, sugarhouse), answer.ids[0] ?? ''))?.verdict).toMatchObject({
+    expect((await findLot(season.reader(), answer.ids[0] ?? ''))?.verdict).toMatchObject({
       brix: 67.2,
       lowestFill: { typed: '85,5 C' },
     });
@@ -277,7 +260,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
 
   test('the log keeps who wrote an imported row and which file it came from', async () => {
     await take('gatherings', gatherings);
-    const row = await book.read.row<{ json: string }>`SELECT json FROM entry WHERE seq = 6`;
+    const row = await season.book.read.row<{ json: string }>`SELECT json FROM entry WHERE seq = 6`;
     expect(JSON.parse(row?.json ?? '{}')).toMatchObject({ by: 'OE', author: 'import', deed: 'record' });
   });
 });

@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { happened, moment } from '#libs/actions/record/fields.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
@@ -8,39 +8,27 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { record } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
+  const season = seasonCopies(engine);
   const aRun = { fromLots: '26077A:1 qt', jars: '4' };
   const faultsOf = (answer: object) => {
     const problem = 'problem' in answer ? (answer as Refusal).problem : undefined;
     return problem?.kind === 'invalid' ? problem.faults : [];
   };
   const file = (kind: Kind, ...lines: string[]) =>
-    importRows(book, writeContext(), kind, new TextEncoder().encode(`${lines.join('\n')}\n`));
+    importRows(season.book, writeContext(), kind, new TextEncoder().encode(`${lines.join('\n')}\n`));
 
   describe('hotter in the jar than boiling syrup', () => {
     test('is refused with the likely mistake, in a pack, an action and a file', async () => {
-      const { entries } = await readHead(book.read);
+      const { entries } = await readHead(season.book.read);
       for (const [reading, says] of [
         ['185 C', /at most 225 °F or 107\.2 °C.*did you mean 185 °F\?/],
         ['107.3 C', /did you mean 107\.3 °F\?/],
@@ -49,11 +37,11 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         ['300 C', /is a digit wrong\?/],
       ] as const) {
         const expected: unknown = expect.stringMatching(says);
-        const refused = await write(book, 'pack', { ...aRun, fillTemps: ['186 F', reading] });
+        const refused = await write(season.book, 'pack', { ...aRun, fillTemps: ['186 F', reading] });
         expect(faultsOf(refused)).toEqual([
           { field: 'fillTemps', expected, got: `"${reading}" as the second reading` },
         ]);
-        const acted = await write(book, 'action', { lot: pack, fillTemps: reading });
+        const acted = await write(season.book, 'action', { lot: pack, fillTemps: reading });
         expect(faultsOf(acted)).toMatchObject([{ field: 'fillTemps', expected }]);
         const imported = await file(
           packs,
@@ -62,27 +50,33 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         );
         expect(imported.faults).toMatchObject([{ line: 2, column: 'fill_temps', expected }]);
       }
-      expect((await readHead(book.read)).entries).toBe(entries);
+      expect((await readHead(season.book.read)).entries).toBe(entries);
     });
 
     test('at boiling it is taken', async () => {
-      const { id } = await recordOrThrow(book, 'pack', { ...aRun, fillTemps: ['225 F', '107.2 C', '212 F', '100 C'] });
-      expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.state).toBe('open');
+      const { id } = await recordOrThrow(season.book, 'pack', {
+        ...aRun,
+        fillTemps: ['225 F', '107.2 C', '212 F', '100 C'],
+      });
+      expect((await findLot(season.reader(), id))?.state).toBe('open');
     });
 
     test('an old pack that has one is read, corrected elsewhere and added to; the reading itself can’t be entered again', async () => {
       const { id } = done(
-        await record(book, writeContext(), asOlderPrograms(packs), { ...(await packTyped()), fillTemps: '185 C' }),
+        await record(season.book, writeContext(), asOlderPrograms(packs), {
+          ...(await packTyped()),
+          fillTemps: '185 C',
+        }),
       );
-      done(await correctEntry(book, writeContext(), id, 'the colour was read', { transmittance: '55 %' }));
-      const added = await record(book, writeContext(), packs, { fillTemps: ['186 F'] }, { add: true, of: id });
+      done(await correctEntry(season.book, writeContext(), id, 'the colour was read', { transmittance: '55 %' }));
+      const added = await record(season.book, writeContext(), packs, { fillTemps: ['186 F'] }, { add: true, of: id });
       expect(done(added).outcome).toBe('added');
-      const body = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', id))?.body;
+      const body = (await findRecord(season.reader(), 'pack', id))?.body;
       expect(body?.fillTemps.map(({ typed }) => typed)).toEqual(['185 C', '186 F']);
-      expect(faultsOf(await correctEntry(book, writeContext(), id, 'x', { fillTemps: '186 C' }))).toMatchObject([
+      expect(faultsOf(await correctEntry(season.book, writeContext(), id, 'x', { fillTemps: '186 C' }))).toMatchObject([
         { expected: expect.stringContaining('did you mean 186 °F?') },
       ]);
-      done(await correctEntry(book, writeContext(), id, 'the unit was wrong', { fillTemps: '185 F' }));
+      done(await correctEntry(season.book, writeContext(), id, 'the unit was wrong', { fillTemps: '185 F' }));
     });
 
     test('an old file that has one and is in the book already is taken again and changes nothing', async () => {
@@ -92,7 +86,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         ',26077A:1 qt,2026-03-19T11:00,glass jar 8 fl oz,4,186 C,OE',
       ];
       const once = await importRows(
-        book,
+        season.book,
         writeContext(),
         asOlderPrograms(packs),
         new TextEncoder().encode(`${lines.join('\n')}\n`),
@@ -104,52 +98,65 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
 
   describe('a pack from before its boil', () => {
     test('is refused, also where the syrup came by way of another pack', async () => {
-      const early = await write(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:29' });
+      const early = await write(season.book, 'pack', { ...aRun, packedAt: '2026-03-18T07:29' });
       expect(faultsOf(early)).toMatchObject([
         { field: 'packedAt', expected: expect.stringContaining('after boil 26077A began, 2026-03-18T07:30') },
       ]);
-      const again = await write(book, 'pack', { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-17T10:00' });
+      const again = await write(season.book, 'pack', {
+        fromLots: `${pack}:1 qt`,
+        jars: '4',
+        packedAt: '2026-03-17T10:00',
+      });
       expect(faultsOf(again)).toMatchObject([
         { field: 'packedAt', expected: expect.stringContaining('26077A began') },
         { field: 'packedAt', expected: expect.stringContaining(`when ${pack} was packed`) },
       ]);
       // A boil is drawn off while it boils.
-      await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
+      await recordOrThrow(season.book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
     });
 
     test('can’t be made by a correction of the pack or of the boil', async () => {
-      const { entries } = await readHead(book.read);
-      const earlier = await correctEntry(book, writeContext(), pack, 'the wrong day', { packedAt: '2026-03-17T10:00' });
+      const { entries } = await readHead(season.book.read);
+      const earlier = await correctEntry(season.book, writeContext(), pack, 'the wrong day', {
+        packedAt: '2026-03-17T10:00',
+      });
       expect(faultsOf(earlier)).toMatchObject([{ field: 'packedAt' }]);
-      const later = await correctEntry(book, writeContext(), '26077A', 'the wrong day', {
+      const later = await correctEntry(season.book, writeContext(), '26077A', 'the wrong day', {
         beganAt: '2026-03-19T10:01',
         finishedAt: '2026-03-19T19:00',
       });
       expect(faultsOf(later)).toMatchObject([
         { field: 'beganAt', expected: expect.stringContaining(`before ${pack} was packed from it`) },
       ]);
-      expect((await readHead(book.read)).entries).toBe(entries);
-      done(await correctEntry(book, writeContext(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
+      expect((await readHead(season.book.read)).entries).toBe(entries);
+      done(await correctEntry(season.book, writeContext(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
     });
 
     test('can’t be moved by a correction past what was done with its jars, until that is corrected', async () => {
       const acted = { lot: pack, jars: '1-4', cause: 'cold-jar', found: 'cold', done: 'filled again', by: 'WE' };
-      const action = done(await write(book, 'action', { ...acted, at: '2026-03-20T09:00', fillTemps: '187 F jar 4' }));
-      const { entries } = await readHead(book.read);
-      const later = () => correctEntry(book, writeContext(), pack, 'the wrong day', { packedAt: '2026-03-21T10:00' });
+      const action = done(
+        await write(season.book, 'action', { ...acted, at: '2026-03-20T09:00', fillTemps: '187 F jar 4' }),
+      );
+      const { entries } = await readHead(season.book.read);
+      const later = () =>
+        correctEntry(season.book, writeContext(), pack, 'the wrong day', { packedAt: '2026-03-21T10:00' });
       expect(faultsOf(await later())).toMatchObject([
         {
           field: 'packedAt',
           expected: `a time before corrective action ${action.id} (2026-03-20 09:00); where that time is wrong, correct it first`,
         },
       ]);
-      expect((await readHead(book.read)).entries).toBe(entries);
+      expect((await readHead(season.book.read)).entries).toBe(entries);
       // An hour later on the same day comes after nothing else.
-      done(await correctEntry(book, writeContext(), pack, 'an hour late', { packedAt: '2026-03-19T11:00' }));
-      done(await correctEntry(book, writeContext(), String(action.entry), 'the wrong day', { at: '2026-03-22T09:00' }));
+      done(await correctEntry(season.book, writeContext(), pack, 'an hour late', { packedAt: '2026-03-19T11:00' }));
+      done(
+        await correctEntry(season.book, writeContext(), String(action.entry), 'the wrong day', {
+          at: '2026-03-22T09:00',
+        }),
+      );
       done(await later());
       done(
-        await write(book, 'dispatch', {
+        await write(season.book, 'dispatch', {
           lot: pack,
           jars: '1',
           to: 'the road stand',
@@ -158,7 +165,9 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
           by: 'WE',
         }),
       );
-      const past = await correctEntry(book, writeContext(), pack, 'the wrong week', { packedAt: '2026-03-24T10:00' });
+      const past = await correctEntry(season.book, writeContext(), pack, 'the wrong week', {
+        packedAt: '2026-03-24T10:00',
+      });
       expect(faultsOf(past)).toMatchObject([{ expected: expect.stringMatching(/^a time before corrective action /) }]);
     });
 
@@ -173,12 +182,13 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
             : { ...prepared, happenedAt: early, body: { ...(prepared.body as PackBody), packedAt: early } };
         },
       };
-      const { id } = done(await record(book, writeContext(), unordered, await packTyped()));
+      const { id } = done(await record(season.book, writeContext(), unordered, await packTyped()));
       const named: Kind = { ...packs, fields: { ...packs.fields, note: packs.fields['note']! } };
       expect(
-        done(await record(book, writeContext(), named, { note: 'from the binder' }, { add: true, of: id })).outcome,
+        done(await record(season.book, writeContext(), named, { note: 'from the binder' }, { add: true, of: id }))
+          .outcome,
       ).toBe('added');
-      done(await correctEntry(book, writeContext(), id, 'the wrong day', { packedAt: '2026-03-20T10:00' }));
+      done(await correctEntry(season.book, writeContext(), id, 'the wrong day', { packedAt: '2026-03-20T10:00' }));
     });
   });
 
@@ -198,16 +208,16 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
         ['action', 'at', { lot: pack }],
       ];
       for (const [kind, field, but] of facts) {
-        const { entries } = await readHead(book.read);
-        expect(faultsOf(await write(book, kind, { ...but, [field]: ahead }))).toEqual([
+        const { entries } = await readHead(season.book.read);
+        expect(faultsOf(await write(season.book, kind, { ...but, [field]: ahead }))).toEqual([
           {
             field,
             expected: 'a time that is past: it is 2026-05-01T18:00 by this computer’s clock. Is the clock right?',
             got: `"${ahead}"`,
           },
         ]);
-        expect((await readHead(book.read)).entries).toBe(entries);
-        await recordOrThrow(book, kind, { ...but, [field]: soon });
+        expect((await readHead(season.book.read)).entries).toBe(entries);
+        await recordOrThrow(season.book, kind, { ...but, [field]: soon });
       }
       for (const name of [
         ...['line', 'check', 'complaint', 'cleaning', 'filter', 'equipment', 'supply', 'water-test', 'training'],
@@ -215,15 +225,15 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       ] as RecordKind[]) {
         const kind = kindByName.get(name);
         const at = name === 'count' ? 'countedAt' : 'at';
-        expect(faultsOf(await record(book, writeContext(), kind!, { [at]: ahead }))).toContainEqual(
+        expect(faultsOf(await record(season.book, writeContext(), kind!, { [at]: ahead }))).toContainEqual(
           expect.objectContaining({ field: at, expected: expect.stringContaining('Is the clock right?') }),
         );
       }
     });
 
     test('a plan to send jars, and the end of a rest, may be ahead', async () => {
-      await recordOrThrow(book, 'dispatch', { sentAt: '2026-07-01T09:00' });
-      await recordOrThrow(book, 'boil', {
+      await recordOrThrow(season.book, 'dispatch', { sentAt: '2026-07-01T09:00' });
+      await recordOrThrow(season.book, 'boil', {
         gatherings: '',
         beganAt: '2026-05-01T07:00',
         finishedAt: '2026-05-01T17:00',
@@ -234,20 +244,20 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
 
     test('of an old book is still corrected in its other fields', async () => {
       const { id } = done(
-        await record(book, writeContext(), asOlderPrograms(packs), {
+        await record(season.book, writeContext(), asOlderPrograms(packs), {
           ...(await packTyped()),
           packedAt: '2026-08-01T10:00',
         }),
       );
-      done(await correctEntry(book, writeContext(), id, 'the colour was read', { transmittance: '55 %' }));
+      done(await correctEntry(season.book, writeContext(), id, 'the colour was read', { transmittance: '55 %' }));
       expect(
-        problemOf(await correctEntry(book, writeContext(), id, 'x', { packedAt: '2026-08-02T10:00' })).text,
+        problemOf(await correctEntry(season.book, writeContext(), id, 'x', { packedAt: '2026-08-02T10:00' })).text,
       ).toContain('Is the clock right?');
     });
   });
 
   const packTyped = async () => {
-    const { lot: _, ...typed } = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack))!.typed;
+    const { lot: _, ...typed } = (await findRecord(season.reader(), 'pack', pack))!.typed;
     return { ...typed, ...aRun };
   };
 });

@@ -1,44 +1,20 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
-import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record, type RecordOptions } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/record-types.js';
-import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('A verdict is as the book now stands on $name', (engine) => {
-  let book: Book;
-  let copy: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    copy = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await copy();
-  });
-  const write = async (
-    kind: RecordKind,
-    sent: Record<string, string>,
-    recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
+  const season = seasonCopies(engine);
+  const { lot, write, correct } = season;
   /** A correction sends the complete record with the new values. */
-  const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
-    await write(kind, { ...typed, ...but }, { of: id, why: 'read the wrong line' });
-  };
-  const lot = async (code: string) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
   const rules = async (code = pack): Promise<string[]> =>
     ((await lot(code)).verdict?.findings ?? []).map((finding) => finding.rule);
   const run = async (but: Record<string, string | string[]>): Promise<string> =>
-    (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
+    (await recordOrThrow(season.book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
   const check = (id: string, at: string, reads: string, recordOptions: RecordOptions = {}): Promise<string> =>
     write('check', { id, instrument: 'T1', at, how: 'ice', should: '32 F', reads }, recordOptions);
   const over = async (code: string): Promise<boolean> => (await rules(code)).includes('drawn-more-than-there');
@@ -52,7 +28,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     // Corrected to the year before, it no longer counts.
     await check('C1', '2025-04-02T08:00', '32 F', { of: 'C1', why: 'last year’s sheet' });
     expect(await rules()).toContain('thermometer-not-checked');
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('a thermometer found to read high stops what it read since its last good check, and stays so once it is set right', async () => {
@@ -73,23 +49,23 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
       'held',
       expect.not.arrayContaining(['fill-temperature']),
     ]);
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('a pack that draws too much is a finding on the other packs of the boil too, until it is corrected', async () => {
     expect(await over(pack)).toBe(false);
     const sister = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
     expect([await over(pack), await over(sister)]).toEqual([true, true]);
-    await corrected('pack', pack, { fromLots: '26077A:2 gal', jars: '30' });
+    await correct('pack', pack, { fromLots: '26077A:2 gal', jars: '30' });
     expect([await over(pack), await over(sister)]).toEqual([false, false]);
     const { verdict } = await lot(pack);
     expect(verdict?.lowestFill?.typed).toBe('185 F');
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('a fill reading judges only its own pack, also where too much was drawn; a smaller draw judges the others', async () => {
     const other = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
-    const begun = await record(book, writeContext(), packsUnderway, {
+    const begun = await record(season.book, writeContext(), packsUnderway, {
       fromLots: '26077A:1 pt',
       packedAt: '2026-03-20T12:00',
       container: 'glass jar 8 fl oz',
@@ -98,38 +74,48 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     const filling = done(begun).id;
     expect([await over(pack), await over(other), await over(filling)]).toEqual([true, true, true]);
     const { entry } = done(
-      await record(book, writeContext(), packsUnderway, { fillTemps: '186 F@12:10 jar 1' }, { add: true, of: filling }),
+      await record(
+        season.book,
+        writeContext(),
+        packsUnderway,
+        { fillTemps: '186 F@12:10 jar 1' },
+        { add: true, of: filling },
+      ),
     );
-    const judged = (await findEntry(book.read, entry))?.judged?.map((each) => each.lot);
+    const judged = (await findEntry(season.book.read, entry))?.judged?.map((each) => each.lot);
     expect(judged).toEqual([filling]);
     const { lastSeq } = await lot(other);
     expect(lastSeq).toBeLessThan(entry);
-    await corrected('pack', pack, { fromLots: '26077A:1 gal', jars: '15' });
+    await correct('pack', pack, { fromLots: '26077A:1 gal', jars: '15' });
     expect([await over(pack), await over(other), await over(filling)]).toEqual([false, false, false]);
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('the boil’s own measure settles it', async () => {
     await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
     expect(await over(pack)).toBe(true);
-    await corrected('boil', '26077A', { syrupVolume: '4 gal' });
+    await correct('boil', '26077A', { syrupVolume: '4 gal' });
     expect(await over(pack)).toBe(false);
   });
 
   test('what was used at the house counts too, as it is corrected', async () => {
-    await corrected('pack', pack, { fromLots: '26077A:2 gal', jars: '30' });
+    await correct('pack', pack, { fromLots: '26077A:2 gal', jars: '30' });
     const used = await write('spent', { lot: '26077A', how: 'house', volume: '1 gal' });
     const sister = await run({ fromLots: '26077A:2 qt', packedAt: '2026-03-20T10:00' });
     expect([await over(pack), await over(sister)]).toEqual([true, true]);
-    await corrected('spent', used, { volume: '1 qt' });
+    await correct('spent', used, { volume: '1 qt' });
     expect([await over(pack), await over(sister)]).toEqual([false, false]);
   });
 
   test('sap drawn twice is a finding on both boils, until the gathering is corrected to a larger volume', async () => {
-    await recordOrThrow(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: 'G001:60 gal' });
+    await recordOrThrow(season.book, 'boil', {
+      beganAt: '2026-03-20T07:30',
+      finishedAt: '',
+      gatherings: 'G001:60 gal',
+    });
     expect([await over('26077A'), await over('26079A')]).toEqual([true, true]);
-    await corrected('gathering', 'G001', { volume: '180 gal' });
+    await correct('gathering', 'G001', { volume: '180 gal' });
     expect([await over('26077A'), await over('26079A')]).toEqual([false, false]);
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 });

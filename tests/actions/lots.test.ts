@@ -1,41 +1,22 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packToLabel } from '#libs/actions/labels/label-run.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('A lot on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const state = async (code = pack): Promise<string | undefined> =>
-    (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
-  const stops = async (code = pack): Promise<string[]> =>
-    ((await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [])
-      .filter((each) => each.stop)
-      .map((each) => each.rule);
-  const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
-    recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
-  const judging = () => judgingNow(book.read, writeContext());
-  const release = (code: string) => releaseLot(book, writeContext(), code, 'read again, all well');
+  const season = seasonCopies(engine);
+  const { state, stops, packMore } = season;
+  const judging = () => judgingNow(season.book.read, writeContext());
+  const release = (code: string) => releaseLot(season.book, writeContext(), code, 'read again, all well');
 
   // Each hold, and the corrective action whose new readings end it.
   test.each<[string, Record<string, string | string[]>, Record<string, string | string[]>]>([
@@ -57,7 +38,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     ['off-flavour', { offFlavour: 'scorched' }, { offFlavour: 'none' }],
     ['cloudy', { clarity: 'hazy' }, { clarity: 'clear' }],
   ])('stopped by %s is held; acted on, its new readings pass, and a maker releases it', async (rule, bad, cure) => {
-    const { id } = await run(bad);
+    const { id } = await packMore(bad);
     expect(await stops(id)).toEqual([rule]);
     expect(await state(id)).toBe('held');
     expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
@@ -68,77 +49,80 @@ describe.each(engines())('A lot on $name', (engine) => {
       kind: 'refused',
       text: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
     });
-    await recordOrThrow(book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
+    await recordOrThrow(season.book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
     expect(await stops(id)).toEqual([]);
     // Still held until somebody releases it.
     expect(await state(id)).toBe('held');
     done(await release(id));
     expect(await state(id)).toBe('released');
     expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
-    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), id)).map((each) => each.entryType)).toEqual([
-      'record',
-      'act',
-      'release',
-    ]);
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect((await historyOf(season.reader(), id)).map((each) => each.entryType)).toEqual(['record', 'act', 'release']);
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('of a boil with an unanswered defoamer is held until its allergens are recorded, and then names them', async () => {
-    await recordOrThrow(book, 'boil', {
+    await recordOrThrow(season.book, 'boil', {
       beganAt: '2026-03-20T07:00',
       finishedAt: '2026-03-20T19:00',
       gatherings: '',
       defoamer: 'butter',
     });
-    const { id } = await run({ fromLots: '26079A:1 qt', packedAt: '2026-03-21T10:00' });
+    const { id } = await packMore({ fromLots: '26079A:1 qt', packedAt: '2026-03-21T10:00' });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
-    await recordOrThrow(book, 'action', { lot: id, found: 'not written', done: 'asked', defoamerAllergens: 'milk' });
+    await recordOrThrow(season.book, 'action', {
+      lot: id,
+      found: 'not written',
+      done: 'asked',
+      defoamerAllergens: 'milk',
+    });
     expect(await stops(id)).toEqual([]);
-    expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.allergens).toEqual(['milk']);
+    expect((await findLot(season.reader(), id))?.verdict?.allergens).toEqual(['milk']);
     done(await release(id));
   });
 
   test('with more in its jars than was drawn is held until its count is corrected and a maker releases it', async () => {
     // A quart is four half pints; five are a quarter more.
-    const { id } = await run({ jars: '5' });
+    const { id } = await packMore({ jars: '5' });
     expect(await stops(id)).toEqual(['more-in-jars-than-drawn']);
-    done(await correctEntry(book, writeContext(), id, 'a fifth jar of another pack', { jars: '4' }));
+    done(await correctEntry(season.book, writeContext(), id, 'a fifth jar of another pack', { jars: '4' }));
     expect([await state(id), await stops(id)]).toEqual(['held', []]);
     done(await release(id));
     expect(await state(id)).toBe('released');
   });
 
   test('acted on without curing it stays held', async () => {
-    const { id } = await run({ fillTemps: '178 F' });
-    await recordOrThrow(book, 'action', { lot: id, fillTemps: '179 F' });
+    const { id } = await packMore({ fillTemps: '178 F' });
+    await recordOrThrow(season.book, 'action', { lot: id, fillTemps: '179 F' });
     expect(await stops(id)).toEqual(['fill-temperature']);
     expect(problemOf(await release(id)).kind).toBe('refused');
   });
 
   test('stays held when a correction takes its hold away, until it is released with a reason', async () => {
-    const { id } = await run({ fillTemps: '18 F' });
+    const { id } = await packMore({ fillTemps: '18 F' });
     expect(await state(id)).toBe('held');
-    done(await correctEntry(book, writeContext(), id, 'the 4 was not written', { fill_temps: '184 F' }));
+    done(await correctEntry(season.book, writeContext(), id, 'the 4 was not written', { fill_temps: '184 F' }));
     expect([await state(id), await stops(id)]).toEqual(['held', []]);
-    expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.awaitsRelease).toMatch(
-      /fill-temperature.*18 °F/,
-    );
+    expect((await findLot(season.reader(), id))?.verdict?.awaitsRelease).toMatch(/fill-temperature.*18 °F/);
     // Later entries don't open it either: only a release does.
-    await recordOrThrow(book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
+    await recordOrThrow(season.book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
     expect(await state(id)).toBe('held');
     done(await release(id));
     expect(await state(id)).toBe('released');
-    expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.awaitsRelease).toBeUndefined();
+    expect((await findLot(season.reader(), id))?.verdict?.awaitsRelease).toBeUndefined();
   });
 
   test('corrected into a stop is held from then on', async () => {
-    done(await correctEntry(book, writeContext(), pack, 'the thermometer was read wrong', { 'fill-temps': '179 F' }));
+    done(
+      await correctEntry(season.book, writeContext(), pack, 'the thermometer was read wrong', {
+        'fill-temps': '179 F',
+      }),
+    );
     expect(await state()).toBe('held');
     expect(await stops()).toEqual(['fill-temperature']);
   });
 
   test('boiled up again needs its density read again', async () => {
-    await recordOrThrow(book, 'action', {
+    await recordOrThrow(season.book, 'action', {
       lot: pack,
       found: 'thin by the look of it',
       done: 'boiled up',
@@ -147,7 +131,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     });
     expect(await stops()).toEqual(['density-not-read']);
     expect(await state()).toBe('held');
-    await recordOrThrow(book, 'action', {
+    await recordOrThrow(season.book, 'action', {
       lot: pack,
       found: 'density',
       done: 'read again',
@@ -163,12 +147,18 @@ describe.each(engines())('A lot on $name', (engine) => {
     [
       'in the pack',
       async () =>
-        void (await recordOrThrow(book, 'pack', { lot: pack, offFlavour: 'mouldy' }, {}, { why: 'tasted again' })),
+        void (await recordOrThrow(
+          season.book,
+          'pack',
+          { lot: pack, offFlavour: 'mouldy' },
+          {},
+          { why: 'tasted again' },
+        )),
     ],
     [
       'by an action',
       async () =>
-        void (await recordOrThrow(book, 'action', {
+        void (await recordOrThrow(season.book, 'action', {
           lot: pack,
           found: 'mold on top of two jars',
           done: 'skimmed',
@@ -180,9 +170,9 @@ describe.each(engines())('A lot on $name', (engine) => {
   ])('with mould, found %s, is never let go, whatever is read afterwards', async (_, find) => {
     await find();
     expect(await stops()).toContain('spoilage-question');
-    done(await record(book, writeContext(), kindByName.get('answer')!, { lot: pack, answer: 'yes' }));
+    done(await record(season.book, writeContext(), kindByName.get('answer')!, { lot: pack, answer: 'yes' }));
     expect(await stops()).toContain('mould');
-    await recordOrThrow(book, 'action', {
+    await recordOrThrow(season.book, 'action', {
       lot: pack,
       found: 'looked again',
       done: 'boiled again',
@@ -192,10 +182,10 @@ describe.each(engines())('A lot on $name', (engine) => {
       hotPackTemp: '200 F',
     });
     expect(problemOf(await release(pack)).text).toMatch(/Mouldy syrup is destroyed, never released/);
-    await recordOrThrow(book, 'dispatch', { jars: '48', kind: 'destroyed', to: 'the compost' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '48', kind: 'destroyed', to: 'the compost' });
     expect(await state()).toBe('held');
     // The pack it was poured into is mouldy too.
-    const { id } = await recordOrThrow(book, 'pack', {
+    const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: `${pack}:1 qt`,
       jars: '4',
       packedAt: '2026-03-25T10:00',

@@ -1,30 +1,22 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { beforeEach, describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
-import { record, type RecordOptions } from '#libs/actions/record/record.js';
+import { record } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('A corrective action names its jars and its cause on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
+  const season = seasonCopies(engine);
+  const { write } = season;
   let pack = '';
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
   beforeEach(async () => {
-    book = await begun();
     pack = (
-      await recordOrThrow(book, 'pack', {
+      await recordOrThrow(season.book, 'pack', {
         fromLots: '26077A:2 gal',
         jars: '32',
         packedAt: '2026-03-20T10:00',
@@ -32,7 +24,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
       })
     ).id;
   });
-  const lot = async () => (await findLot(sugarhouseReader(book.read, sugarhouse), pack))!;
+  const lot = async () => (await findLot(season.reader(), pack))!;
   const held = async (): Promise<string> => {
     const { verdict } = await lot();
     if (!verdict?.findings.some(({ stop }) => stop)) return 'none';
@@ -41,13 +33,14 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
   const stops = async (): Promise<string[]> =>
     (await lot()).verdict?.findings.filter(({ stop }) => stop).map(({ rule }) => rule) ?? [];
   const act = (but: Record<string, string | string[]>) =>
-    recordOrThrow(book, 'action', { lot: pack, at: '2026-03-20T14:00', jars: '9-31', cause: 'cold-jar', ...but });
-  const write = async (
-    kind: RecordKind,
-    sent: Record<string, string>,
-    recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
-  const balance = () => balanceOf(sugarhouseReader(book.read, sugarhouse), pack, '2026-12-01T00:00:00.000Z');
+    recordOrThrow(season.book, 'action', {
+      lot: pack,
+      at: '2026-03-20T14:00',
+      jars: '9-31',
+      cause: 'cold-jar',
+      ...but,
+    });
+  const balance = () => balanceOf(season.reader(), pack, '2026-12-01T00:00:00.000Z');
 
   test('without jars or without a cause it is recorded with a note, and clears nothing', async () => {
     expect(await held()).toBe('jars 9–31');
@@ -72,9 +65,11 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     await act({ jars: '9-19', fillTemps: '188 F jar 19' });
     expect(await held()).toBe('none');
     expect((await lot()).state).toBe('held');
-    expect(done(await releaseLot(book, writeContext(), pack, 'packed again at 188 F'))).toMatchObject({ lot: pack });
+    expect(done(await releaseLot(season.book, writeContext(), pack, 'packed again at 188 F'))).toMatchObject({
+      lot: pack,
+    });
     expect((await lot()).state).toBe('released');
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test.each<[string, Record<string, string | string[]>, string]>([
@@ -93,7 +88,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
 
   test('one reading for each jar may do without numbers', async () => {
     await act({ jars: '9-31', way: 'destroyed' });
-    const { id } = await recordOrThrow(book, 'pack', {
+    const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
       packedAt: '2026-03-21T10:00',
@@ -110,7 +105,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
 
   test('a density read of some jars doesn’t count for the rest', async () => {
     pack = (
-      await recordOrThrow(book, 'pack', {
+      await recordOrThrow(season.book, 'pack', {
         fromLots: '26077A:1 qt',
         jars: '4',
         densityReading: '66.0 Bx',
@@ -139,17 +134,17 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     await act({ jars: '17-31', way: 'poured-back' });
     expect((await lot()).verdict?.gone).toEqual([{ from: 9, to: 31 }]);
     expect(await balance()).toMatchObject({ made: 32, onHand: 9, destroyed: 8, other: 15, parts: { pouredBack: 15 } });
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
     // Corrected to another kind of action, the jars are back on the shelf.
     const typed = { lot: pack, found: 'third jar at 178 F', done: 'nothing yet', jars: '9-16', cause: 'cold-jar' };
     await write('action', { ...typed, at: '2026-03-20T14:00', by: 'WE' }, { of: destroyed.id, why: 'not done' });
     expect(await balance()).toMatchObject({ onHand: 17, destroyed: 0 });
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('a pack all of whose jars are off sale is held by nothing of its own, and stays a deviation', async () => {
     pack = (
-      await recordOrThrow(book, 'pack', {
+      await recordOrThrow(season.book, 'pack', {
         fromLots: '26077A:1 qt',
         jars: '4',
         densityReading: '66.0 Bx',
@@ -169,7 +164,12 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
   test('jars are refused that are none, or not of the pack', async () => {
     const refusedJars = async (jars: string): Promise<string> =>
       problemOf(
-        await record(book, writeContext(), kindByName.get('action')!, { lot: pack, found: 'x', done: 'y', jars }),
+        await record(season.book, writeContext(), kindByName.get('action')!, {
+          lot: pack,
+          found: 'x',
+          done: 'y',
+          jars,
+        }),
       ).text;
     expect(await refusedJars('some')).toContain('jars by number like 13-18 or 9-16 and 31, or all');
     expect(await refusedJars('9-33')).toContain('jars of the 32');

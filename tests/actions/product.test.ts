@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
@@ -6,15 +6,13 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { packToLabel } from '#libs/actions/labels/label-run.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
 import { historyOf } from '#libs/store/log/log.js';
-import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
-const pack = '26077A-1';
 const asked: AskedAuthority = {
   authority: 'Agency of Agriculture, R. Lund',
   askedAt: '2026-04-20',
@@ -23,33 +21,28 @@ const asked: AskedAuthority = {
 };
 
 describe.each(engines())('A pack of another product on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const lot = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
-  const stops = async (code = pack): Promise<string[]> =>
-    ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
+  const season = seasonCopies(engine);
+  const { lot, stops } = season;
   const corrected = async (but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack))?.typed;
+    const typed = (await findRecord(season.reader(), 'pack', pack))?.typed;
     done(
-      await record(book, writeContext(), kindByName.get('pack')!, { ...typed, ...but }, { of: pack, why: 'as it was' }),
+      await record(
+        season.book,
+        writeContext(),
+        kindByName.get('pack')!,
+        { ...typed, ...but },
+        { of: pack, why: 'as it was' },
+      ),
     );
   };
-  const labels = async () => packToLabel(await judgingNow(book.read, writeContext()), pack);
+  const labels = async () => packToLabel(await judgingNow(season.book.read, writeContext()), pack);
   const release = (of: Partial<AskedAuthority> = {}, at = {}) =>
-    releaseLot(book, writeContext(at), pack, 'as agreed', { ...asked, ...of });
+    releaseLot(season.book, writeContext(at), pack, 'as agreed', { ...asked, ...of });
 
   test('is held, and only an owner who names authority, day and answer releases it', async () => {
     await corrected({ product: 'barrel-aged' });
     expect([(await lot()).state, await stops()]).toEqual(['held', ['outside-these-rules']]);
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'fine')).text).toContain(
+    expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'fine')).text).toContain(
       'Only an owner may release it',
     );
     expect(problemOf(await release({ byOwner: false })).kind).toBe('refused');
@@ -60,14 +53,14 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect((await lot()).state).toBe('released');
     const { byOwner: _, ...formatted } = asked;
     expect((await lot()).verdict?.findings[0]).toMatchObject({ stop: false, accepted: { by: 'WE', ...formatted } });
-    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), pack)).at(-1)?.said).toMatchObject({
+    expect((await historyOf(season.reader(), pack)).at(-1)?.said).toMatchObject({
       accepted: [{ rule: 'outside-these-rules', ...formatted }],
     });
     // Judged again because of a later entry, it still is what the authority approved.
-    await recordOrThrow(book, 'dispatch', { lot: pack, jars: '1' });
+    await recordOrThrow(season.book, 'dispatch', { lot: pack, jars: '1' });
     await corrected({ note: 'third barrel' });
     expect((await lot()).state).toBe('released');
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('gets no syrup label, held or released', async () => {
@@ -95,7 +88,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
 
   test('what is poured from it is that product too', async () => {
     await corrected({ product: 'infused' });
-    const { id } = await recordOrThrow(book, 'pack', {
+    const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: `${pack}:1 qt`,
       jars: '4',
       packedAt: '2026-03-22T10:00',
@@ -107,7 +100,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     const rows = (product: string, at: string) =>
       `product,from_lots,packed_at,hot_pack_temp,density_reading,density_at,density_by,container,container_prep,jars,fill_temps,seals_failed,clarity,off_flavour,by\n${product},26077A:8 fl oz,${at},190 F,67.2 Bx,68 F,refractometer,glass jar 8 fl oz,boiled,1,186 F,0,clear,none,OE\n`;
     const taken = async (product: string, at: string) =>
-      importRows(book, writeContext(), kindByName.get('pack')!, Buffer.from(rows(product, at)));
+      importRows(season.book, writeContext(), kindByName.get('pack')!, Buffer.from(rows(product, at)));
     expect(await taken('maple cream', '2026-03-23T10:00')).toMatchObject({ written: 1, faults: [] });
     expect(await stops('26077A-2')).toEqual(['outside-these-rules']);
     expect(await taken('', '2026-03-23T11:00')).toMatchObject({ written: 1, faults: [] });

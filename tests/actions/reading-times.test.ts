@@ -1,28 +1,17 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('The time of a fill reading, on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
+  const season = seasonCopies(engine);
   const aRun = { fromLots: '26077A:1 qt', jars: '4' };
-  const entries = async () => (await readHead(book.read)).entries;
+  const entries = async () => (await readHead(season.book.read)).entries;
 
   // It is 2026-05-01T18:00 in Harrow Notch; boil 26077A began 2026-03-18T07:30.
   const today = { ...aRun, packedAt: '2026-05-01T17:30' };
@@ -41,13 +30,13 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
     async (_, but, says) => {
       const before = await entries();
       const fillTemps = `187 F;${but['fillTemps']}`;
-      const answer = problemOf(await write(book, 'pack', { ...but, fillTemps }));
+      const answer = problemOf(await write(season.book, 'pack', { ...but, fillTemps }));
       expect(answer.kind).toBe('invalid');
       expect(answer.text).toMatch(says);
       expect(answer.text).toContain(`"${but['fillTemps']}" as the second reading`);
       const row = `${but['fromLots']},${but['packedAt']},glass jar 8 fl oz,4,${fillTemps},OE`;
       const file = new TextEncoder().encode(`from_lots,packed_at,container,jars,fill_temps,by\n${row}\n`);
-      expect((await importRows(book, writeContext(), packs, file)).faults).toMatchObject([
+      expect((await importRows(season.book, writeContext(), packs, file)).faults).toMatchObject([
         { line: 2, column: 'fill_temps', expected: expect.stringMatching(says) },
       ]);
       expect(await entries()).toBe(before);
@@ -55,25 +44,35 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
   );
 
   test('of a corrective action it lies neither ahead nor before the pack', async () => {
-    const ahead = await write(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@18:20' });
+    const ahead = await write(season.book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@18:20' });
     expect(problemOf(ahead).text).toMatch(/Is the clock right/);
-    const early = await write(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@2026-03-18T20:00' });
+    const early = await write(season.book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@2026-03-18T20:00' });
     expect(problemOf(early).text).toMatch(/12 h before the pack/);
-    await recordOrThrow(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@17:40' });
+    await recordOrThrow(season.book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@17:40' });
   });
 
   test('a clock a little ahead, a pack over midnight and a time of packing written at the end are taken', async () => {
-    await recordOrThrow(book, 'pack', { ...today, fillTemps: '186 F@18:10' });
-    await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-19T23:30', fillTemps: '186 F@23:40;185 F@00:20' });
-    await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-20T11:30', fillTemps: '186 F@10:05;185 F@11:20' });
+    await recordOrThrow(season.book, 'pack', { ...today, fillTemps: '186 F@18:10' });
+    await recordOrThrow(season.book, 'pack', {
+      ...aRun,
+      packedAt: '2026-03-19T23:30',
+      fillTemps: '186 F@23:40;185 F@00:20',
+    });
+    await recordOrThrow(season.book, 'pack', {
+      ...aRun,
+      packedAt: '2026-03-20T11:30',
+      fillTemps: '186 F@10:05;185 F@11:20',
+    });
   });
 
   test('one that an older program took stays, and the pack is corrected elsewhere', async () => {
     const ahead = '186 F@2026-05-03T10:00';
     const early = writeContext({ now: new Date('2026-05-03T22:00:00Z') });
-    done(await record(book, early, packs, { fillTemps: [ahead] }, { add: true, of: pack }));
+    done(await record(season.book, early, packs, { fillTemps: [ahead] }, { add: true, of: pack }));
     const clockBack = { clockIsRight: true };
-    done(await correctEntry(book, writeContext(clockBack), pack, 'the colour was read', { transmittance: '55 %' }));
-    done(await record(book, writeContext(clockBack), packs, { fillTemps: ['186 F'] }, { add: true, of: pack }));
+    done(
+      await correctEntry(season.book, writeContext(clockBack), pack, 'the colour was read', { transmittance: '55 %' }),
+    );
+    done(await record(season.book, writeContext(clockBack), packs, { fillTemps: ['186 F'] }, { add: true, of: pack }));
   });
 });

@@ -1,55 +1,31 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { kindByName } from '#libs/actions/kinds/registry.js';
+import { describe, expect, test } from '@jest/globals';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
-import { record, type RecordOptions } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/record-types.js';
-import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const write = async (
-    kind: RecordKind,
-    sent: Record<string, string>,
-    recordOptions: RecordOptions = {},
-  ): Promise<string> => done(await record(book, writeContext(), kindByName.get(kind)!, sent, recordOptions)).id;
+  const season = seasonCopies(engine);
+  const { state, write, correct } = season;
   const complain = (sent: Record<string, string>) =>
     write('complaint', { lot: pack, said: 'a jar came back', ...sent });
   const act = (sent: Record<string, string>) =>
     write('action', { lot: pack, found: 'looked', done: 'counted', ...sent });
-  const state = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
   const rules = async (stop: boolean, code = pack): Promise<string[]> =>
-    ((await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [])
+    ((await findLot(season.reader(), code))?.verdict?.findings ?? [])
       .filter((each) => each.stop === stop)
       .map(({ rule }) => rule);
   const stops = (code = pack) => rules(true, code);
-  const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
-    await write(kind, { ...typed, ...but }, { of: id, why: 'looked at it' });
-  };
 
   test('a complaint of “green mould under the lid” asks and holds; “no” opens it without a release', async () => {
     await complain({ said: 'green mould under the lid' });
     expect([await state(), await stops()]).toEqual(['held', ['spoilage-question']]);
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'surely not')).kind).toBe('refused');
+    expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'surely not')).kind).toBe('refused');
     await write('answer', { lot: pack, answer: 'no', note: 'dried syrup' });
     expect([await state(), await stops()]).toEqual(['open', []]);
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('an answer given before the text was written opens nothing', async () => {
@@ -61,7 +37,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
   test('a text other than the one answered raises the question again', async () => {
     const id = await complain({ said: 'fuzzy' });
     await write('answer', { lot: pack, answer: 'no' });
-    await corrected('complaint', id, { said: 'fuzzy, and it fizzed' });
+    await correct('complaint', id, { said: 'fuzzy, and it fizzed' });
     expect(await stops()).toEqual(['spoilage-question']);
   });
 
@@ -90,14 +66,14 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
 
   test('jars looked at and counted, mouldy ones destroyed, the sound ones are released with the cause', async () => {
     await complain({ mould: 'yes', came: 'sealed' });
-    expect(problemOf(await releaseLot(book, writeContext(), pack, 'one bad lid')).text).toContain(
+    expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'one bad lid')).text).toContain(
       'Look at other jars of it',
     );
     await act({ jarsMouldy: '2', jarsSound: '10' });
     expect(await stops()).toEqual(['mould']);
-    await recordOrThrow(book, 'dispatch', { jars: '2', kind: 'destroyed', to: 'compost' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '2', kind: 'destroyed', to: 'compost' });
     expect(await stops()).toEqual(['mould-looked-at']);
-    done(await releaseLot(book, writeContext(), pack, 'a bad sleeve of lids'));
+    done(await releaseLot(season.book, writeContext(), pack, 'a bad sleeve of lids'));
     expect(await state()).toBe('released');
     // Another mouldy jar is new evidence after that release.
     await complain({ mould: 'yes', came: 'sealed' });
@@ -112,9 +88,9 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
   });
 
   test('a second sealed mouldy jar holds every pack of the boil, two reports of one jar or an opened one don’t', async () => {
-    await corrected('pack', pack, { fromLots: '26077A:2 gal', jars: '32' });
+    await correct('pack', pack, { fromLots: '26077A:2 gal', jars: '32' });
     const sister = (
-      await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00' })
+      await recordOrThrow(season.book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00' })
     ).id;
     await complain({ mould: 'yes', came: 'sealed', jar: 'K7QM-3XWT' });
     await complain({ mould: 'yes', came: 'sealed', jar: 'K7QM-3XWT' });
@@ -124,14 +100,14 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect([await state(sister), await stops(sister)]).toEqual(['held', ['mould']]);
     await write('action', { lot: sister, found: 'looked', done: 'counted', jarsMouldy: '0', jarsSound: '4' });
     expect(await stops(sister)).toEqual(['mould-looked-at']);
-    done(await releaseLot(book, writeContext(), sister, 'the other pack’s lids'));
+    done(await releaseLot(season.book, writeContext(), sister, 'the other pack’s lids'));
     expect(await state(sister)).toBe('released');
   });
 
   test.each([
-    ['the note of the pack', () => corrected('pack', pack, { note: 'lids bulging on two' })],
-    ['its looks', () => corrected('pack', pack, { clarity: 'clear', mould: 'not-known' })],
-    ['the note of the boil', () => corrected('boil', '26077A', { note: 'moisissure in the can' })],
+    ['the note of the pack', () => correct('pack', pack, { note: 'lids bulging on two' })],
+    ['its looks', () => correct('pack', pack, { clarity: 'clear', mould: 'not-known' })],
+    ['the note of the boil', () => correct('boil', '26077A', { note: 'moisissure in the can' })],
     ['what an action found', () => act({ found: 'white fuzz at the rim' })],
     ['a French complaint', () => complain({ said: 'le couvercle est gonflé' })],
   ])('%s asks, and answered “no” holds no more', async (_, tell) => {
@@ -144,7 +120,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
   test.each(['out of gas on the last day', 'candy molds filled from it', 'leaf moulds', 'sans moisissure, limpide'])(
     'a note “%s” holds nothing',
     async (note) => {
-      await corrected('pack', pack, { note });
+      await correct('pack', pack, { note });
       expect(await state()).toBe('open');
     },
   );

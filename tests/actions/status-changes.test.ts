@@ -1,42 +1,22 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { packToLabel } from '#libs/actions/labels/label-run.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot, recallLots } from '#libs/actions/lots/recall-lots.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
-import type { Book } from '#libs/store/book.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
-import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('A lot that is held, released or recalled on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const state = async (code = pack): Promise<string | undefined> =>
-    (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
-  const stops = async (code = pack): Promise<string[]> =>
-    ((await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [])
-      .filter((each) => each.stop)
-      .map((each) => each.rule);
-  const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
-    recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
-  const judging = () => judgingNow(book.read, writeContext());
+  const season = seasonCopies(engine);
+  const { state, stops, packMore } = season;
+  const judging = () => judgingNow(season.book.read, writeContext());
   const hold = async (code: string, why = 'a lid that did not sit') =>
-    done(await holdLot(book, writeContext(), code, why));
-  const release = (code: string) => releaseLot(book, writeContext(), code, 'read again, all well');
+    done(await holdLot(season.book, writeContext(), code, why));
+  const release = (code: string) => releaseLot(season.book, writeContext(), code, 'read again, all well');
 
   test('held by hand holds what was made of it, and releases that with it', async () => {
     await hold('26077A', 'a neighbour’s word about the sap');
@@ -48,7 +28,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
   });
 
   test('released upstream stays held where it has a hold of its own', async () => {
-    const { id } = await run({ fillTemps: '170 F' });
+    const { id } = await packMore({ fillTemps: '170 F' });
     await hold('G001');
     done(await release('G001'));
     expect(await state(id)).toBe('held');
@@ -57,14 +37,14 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
 
   test('made of a held lot afterwards is held from the start', async () => {
     await hold('26077A');
-    const { id } = await run({});
+    const { id } = await packMore({});
     expect(await stops(id)).toEqual(['held-upstream']);
     expect(await state(id)).toBe('held');
   });
 
   test('held by its own rule and poured back is cured by being packed again; the new pack is open', async () => {
-    const { id: cold } = await run({ fillTemps: '171 F' });
-    const { id: again } = await recordOrThrow(book, 'pack', {
+    const { id: cold } = await packMore({ fillTemps: '171 F' });
+    const { id: again } = await recordOrThrow(season.book, 'pack', {
       fromLots: `${cold}:1 qt`,
       jars: '4',
       packedAt: '2026-03-25T10:00',
@@ -74,57 +54,59 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
   });
 
   test('recalled stays recalled, with all that was made of it; no dispatch of it can be planned', async () => {
-    done(await recallLot(book, writeContext(), '26077A', 'a jar came back swollen'));
+    done(await recallLot(season.book, writeContext(), '26077A', 'a jar came back swollen'));
     expect([await state('26077A'), await state()]).toEqual(['recalled', 'recalled']);
     expect(problemOf(await release('26077A')).text).toContain('is recalled, not held');
-    expect(problemOf(await holdLot(book, writeContext(), pack, 'again')).kind).toBe('refused');
-    expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).text).toContain('is recalled');
+    expect(problemOf(await holdLot(season.book, writeContext(), pack, 'again')).kind).toBe('refused');
+    expect(problemOf(await write(season.book, 'dispatch', { sentAt: '2026-07-01T09:00' })).text).toContain(
+      'is recalled',
+    );
     expect(problemOf(await packToLabel(await judging(), pack)).kind).toBe('refused');
-    expect(done(await recallLot(book, writeContext(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
-    await recordOrThrow(book, 'action', { lot: pack, fillTemps: '190 F' });
+    expect(done(await recallLot(season.book, writeContext(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
+    await recordOrThrow(season.book, 'action', { lot: pack, fillTemps: '190 F' });
     expect(await state()).toBe('recalled');
-    const { id } = await run({});
+    const { id } = await packMore({});
     expect(await stops(id)).toEqual(['held-upstream']);
   });
 
   test('several lots are recalled in one write: a refusal in the middle leaves none of them recalled', async () => {
-    const { id: other } = await run({ packedAt: '2026-03-20T11:00' });
+    const { id: other } = await packMore({ packedAt: '2026-03-20T11:00' });
     // The second one's key was used before for something else.
-    done(await holdLot(book, writeContext({ key: `tap:${other}` }), other, 'a lid that did not sit'));
-    const before = await readHead(book.read);
+    done(await holdLot(season.book, writeContext({ key: `tap:${other}` }), other, 'a lid that did not sit'));
+    const before = await readHead(season.book.read);
     const why = 'T1 read 4 degrees too high';
-    expect(await recallLots(book, writeContext({ key: 'tap' }), [pack, other], why)).toMatchObject({
+    expect(await recallLots(season.book, writeContext({ key: 'tap' }), [pack, other], why)).toMatchObject({
       problem: { kind: 'key-used' },
     });
-    expect(await recallLots(book, writeContext(), [pack, '26300A'], why)).toMatchObject({
+    expect(await recallLots(season.book, writeContext(), [pack, '26300A'], why)).toMatchObject({
       problem: { kind: 'unknown' },
     });
-    expect([await readHead(book.read), await state(), await state(other)]).toEqual([before, 'open', 'held']);
+    expect([await readHead(season.book.read), await state(), await state(other)]).toEqual([before, 'open', 'held']);
 
-    const { marked } = done(await recallLots(book, writeContext({ key: 'again' }), [pack, other], why));
+    const { marked } = done(await recallLots(season.book, writeContext({ key: 'again' }), [pack, other], why));
     expect(marked.map((each) => [each.lot, each.outcome])).toEqual([
       [pack, 'new'],
       [other, 'new'],
     ]);
-    const both = done(await recallLots(book, writeContext({ key: 'again' }), [pack, other], why));
+    const both = done(await recallLots(season.book, writeContext({ key: 'again' }), [pack, other], why));
     expect(both.marked.map((each) => each.outcome)).toEqual(['again', 'again']);
     expect([await state(), await state(other)]).toEqual(['recalled', 'recalled']);
-    expect((await readHead(book.read)).entries).toBe(before.entries + 2);
+    expect((await readHead(season.book.read)).entries).toBe(before.entries + 2);
     for (const code of [pack, other])
-      expect((await historyOf(sugarhouseReader(book.read, sugarhouse), code)).at(-1)).toMatchObject({
+      expect((await historyOf(season.reader(), code)).at(-1)).toMatchObject({
         entryType: 'recall',
         why,
       });
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('an action has a kind; destroyed jars are counted as a dispatch, and the writer gets a note of it', async () => {
-    const { id } = await run({ fillTemps: '171 F' });
-    const destroyed = await recordOrThrow(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
+    const { id } = await packMore({ fillTemps: '171 F' });
+    const destroyed = await recordOrThrow(season.book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
     expect(destroyed.notes.join()).toContain(`Record the destroyed jars of ${id}`);
     expect(
       (
-        await recordOrThrow(book, 'action', {
+        await recordOrThrow(season.book, 'action', {
           lot: id,
           way: 'Reheated and repacked',
           fillTemps: '188 F jar 4',
@@ -133,25 +115,25 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
         })
       ).notes,
     ).toEqual([]);
-    expect(problemOf(await write(book, 'action', { lot: id, way: 'prayed over' })).text).toContain(
+    expect(problemOf(await write(season.book, 'action', { lot: id, way: 'prayed over' })).text).toContain(
       'one of reheated-and-repacked, poured-back, inspected, filtered-again, relabelled, held-for-test, destroyed, other',
     );
   });
 
   test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
     for (const entryType of [holdLot, releaseLot, recallLot]) {
-      expect(await entryType(book, writeContext(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
-      expect(await entryType(book, writeContext(), '26300A', 'x')).toMatchObject({
+      expect(await entryType(season.book, writeContext(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
+      expect(await entryType(season.book, writeContext(), '26300A', 'x')).toMatchObject({
         problem: { kind: 'unknown', code: '26300A' },
       });
     }
     expect(problemOf(await release(pack)).text).toContain('is open, not held');
-    const first = await holdLot(book, writeContext({ key: 'tap' }), pack, 'x');
-    expect(await holdLot(book, writeContext({ key: 'tap' }), pack, 'x')).toMatchObject({
+    const first = await holdLot(season.book, writeContext({ key: 'tap' }), pack, 'x');
+    expect(await holdLot(season.book, writeContext({ key: 'tap' }), pack, 'x')).toMatchObject({
       outcome: 'again',
       entry: done(first).entry,
     });
-    expect(await holdLot(book, writeContext({ key: 'tap' }), pack, 'y')).toMatchObject({
+    expect(await holdLot(season.book, writeContext({ key: 'tap' }), pack, 'y')).toMatchObject({
       problem: { kind: 'key-used' },
     });
   });

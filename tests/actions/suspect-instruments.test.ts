@@ -1,34 +1,22 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { suspectInstrument, suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import { record } from '#libs/actions/record/record.js';
-import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/record-types.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { suspectPeriodOf, isInSuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('An instrument found wrong on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const write = async (kind: RecordKind, sent: Record<string, string>): Promise<string> =>
-    done(await record(book, writeContext(), kindByName.get(kind)!, sent)).id;
+  const season = seasonCopies(engine);
+  const { write } = season;
   const check = (at: string, reads: string, more: Record<string, string> = {}): Promise<string> =>
     write('check', { instrument: 'T1', at, how: 'ice', should: '32 F', reads, ...more });
   const lots = async (from: Parameters<typeof suspectLots>[1]): Promise<string[]> =>
-    done(await suspectLots(sugarhouseReader(book.read, sugarhouse), from));
+    done(await suspectLots(season.reader(), from));
   const run = async (but: Record<string, string>): Promise<string> =>
-    (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
+    (await recordOrThrow(season.book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
 
   test('calls in every lot with a reading that names it: in the jar, the kettle, the log, the draw-off, the density, an action', async () => {
     const inJar = await run({ fillTemps: '186 F#t1', packedAt: '2026-03-20T08:00' });
@@ -37,29 +25,29 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(await lots({ thermometer: 'T1' })).toEqual([inJar, inKettle].sort());
 
     const anew = { gatherings: 'G002:10 gal' };
-    await recordOrThrow(book, 'gathering', { id: 'G002' });
-    const logged = await recordOrThrow(book, 'boil', { beganAt: '2026-03-21T07:00', ...anew, finishedAt: '' });
+    await recordOrThrow(season.book, 'gathering', { id: 'G002' });
+    const logged = await recordOrThrow(season.book, 'boil', { beganAt: '2026-03-21T07:00', ...anew, finishedAt: '' });
     await write('line', { lot: logged.id, at: '2026-03-21T09:00', temperature: '214 F', instruments: 'T1' });
-    const drawn = await recordOrThrow(book, 'boil', { beganAt: '2026-03-22T07:00', ...anew, finishedAt: '' });
-    await recordOrThrow(book, 'draw', {
+    const drawn = await recordOrThrow(season.book, 'boil', { beganAt: '2026-03-22T07:00', ...anew, finishedAt: '' });
+    await recordOrThrow(season.book, 'draw', {
       boil: drawn.id,
       drawnAt: '2026-03-22T09:00',
       temp: '218 F',
       instruments: 'T1',
     });
-    const finished = await recordOrThrow(book, 'boil', {
+    const finished = await recordOrThrow(season.book, 'boil', {
       beganAt: '2026-03-23T07:00',
       finishedAt: '2026-03-23T19:00',
       ...anew,
       finishTemp: '218 F',
       instruments: 'T1',
     });
-    await recordOrThrow(book, 'action', { lot: other, at: '2026-03-24T10:00', fillTemps: '188 F#T1' });
+    await recordOrThrow(season.book, 'action', { lot: other, at: '2026-03-24T10:00', fillTemps: '188 F#T1' });
     expect(await lots({ thermometer: 'T1' })).toEqual(
       [inJar, inKettle, logged.id, drawn.id, finished.id, other].sort(),
     );
     expect(await lots({ thermometer: 'T10' })).toEqual([other]);
-    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
   test('only since its last good check, up to the one it failed', async () => {
@@ -77,9 +65,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 
     expect(await lots({ check: 'C2' })).toEqual([between, across].sort());
     expect(await lots({ thermometer: 't1' })).toEqual([between, across].sort());
-    expect(
-      done(await suspectInstrument(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).period,
-    ).toMatchObject({
+    expect(done(await suspectInstrument(season.reader(), { check: 'C2' })).period).toMatchObject({
       lastRight: 'C1',
       foundWrong: 'C2',
     });
@@ -104,19 +90,15 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 
   test('an instrument without readings and an unknown check are reported', async () => {
     await check('2026-03-20T18:00', '37 F', { id: 'C1' });
-    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C1' }))).toMatchObject({
+    expect(problemOf(await suspectLots(season.reader(), { check: 'C1' }))).toMatchObject({
       kind: 'unknown',
     });
-    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C99' })).text).toContain(
-      'C99',
-    );
+    expect(problemOf(await suspectLots(season.reader(), { check: 'C99' })).text).toContain('C99');
     await check('2026-03-21T18:00', '32 F', { id: 'C2' });
-    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).text).toContain(
-      'found it right',
-    );
+    expect(problemOf(await suspectLots(season.reader(), { check: 'C2' })).text).toContain('found it right');
     expect(
       problemOf(
-        await record(book, writeContext(), kindByName.get('line')!, {
+        await record(season.book, writeContext(), kindByName.get('line')!, {
           lot: '26077A',
           at: '2026-03-18T09:00',
           temperature: '214 F',

@@ -1,28 +1,16 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('At the edge of what may go out on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
+  const season = seasonCopies(engine);
   const code = async (n: number): Promise<string> => {
-    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack, n, n)) return jar.code;
+    for await (const jar of jarsOfPack(season.reader(), pack, n, n)) return jar.code;
     throw new Error(`no jar ${n}`);
   };
   const ruleOf = (answer: object): string => {
@@ -32,47 +20,47 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
   /** Of 48 jars, 9 to 16 too cold. */
   const partlyHeld = () =>
     recordOrThrow(
-      book,
+      season.book,
       'pack',
       { lot: pack, fillTemps: '188 F#T1 jars 1-8;176 F#T1 jars 9-16;186 F#T1 jars 17-48' },
       {},
       { why: 'read from the sheet' },
     );
   const sell = (but: Record<string, string>, why?: string) =>
-    write(book, 'dispatch', but, {}, why === undefined ? {} : { why });
+    write(season.book, 'dispatch', but, {}, why === undefined ? {} : { why });
 
   test('one held jar by its code is refused, the one before and the one after it are not', async () => {
     await partlyHeld();
     for (const n of [9, 16]) expect(ruleOf(await sell({ jars: await code(n) }))).toBe('fill-temperature');
-    for (const n of [8, 17]) await recordOrThrow(book, 'dispatch', { jars: await code(n) });
+    for (const n of [8, 17]) await recordOrThrow(season.book, 'dispatch', { jars: await code(n) });
   });
 
   test('a recall of a partly held pack holds its free jars too', async () => {
     await partlyHeld();
-    done(await recallLot(book, writeContext(), pack, 'a jar came back swollen'));
+    done(await recallLot(season.book, writeContext(), pack, 'a jar came back swollen'));
     expect(ruleOf(await sell({ jars: await code(17) }))).toBe('recalled');
     expect(ruleOf(await sell({ jars: '1' }))).toBe('recalled');
   });
 
   test('a hold by hand is named as such', async () => {
-    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
+    done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
     expect(ruleOf(await sell({ jars: '1' }))).toBe('held');
   });
 
   test('of a partly held pack all free jars go by count and not one more, those of a corrected dispatch among them', async () => {
     await partlyHeld();
-    const { id } = await recordOrThrow(book, 'dispatch', { jars: '30' });
+    const { id } = await recordOrThrow(season.book, 'dispatch', { jars: '30' });
     expect(problemOf(await sell({ jars: '11' })).text).toContain('10 jars on hand may leave, 11 are too many');
     const corrected = (jars: string) => sell({ id, jars }, 'counted again');
     expect(problemOf(await corrected('41')).text).toContain('40 jars on hand may leave, 41 are too many');
     expect(problemOf(await corrected('39')).kind).toBe('none');
     expect(problemOf(await sell({ jars: '2' })).text).toContain('1 jar on hand may leave, 2 are too many');
-    await recordOrThrow(book, 'dispatch', { jars: '1' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '1' });
   });
 
   test('jars that came back by count are not sold again by count before somebody has looked at them', async () => {
-    const { id } = await recordOrThrow(book, 'dispatch', { jars: '40' });
-    await recordOrThrow(book, 'dispatch', { jars: '5', kind: 'returned', sentAt: '2026-04-20T09:00' });
+    const { id } = await recordOrThrow(season.book, 'dispatch', { jars: '40' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '5', kind: 'returned', sentAt: '2026-04-20T09:00' });
     const later = { sentAt: '2026-04-22T09:00' };
     const over = await sell({ jars: '9', ...later });
     expect(ruleOf(over)).toBe('returned');
@@ -82,9 +70,9 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     expect(problemOf(await sell({ jars: '2', ...later })).text).toContain(
       'has 1 jar on hand; returned and set apart: 5',
     );
-    await recordOrThrow(book, 'dispatch', { jars: '1', ...later });
+    await recordOrThrow(season.book, 'dispatch', { jars: '1', ...later });
     // A jar that never came back can go by its code, though by the count none is left.
-    await recordOrThrow(book, 'dispatch', { jars: await code(5), ...later });
+    await recordOrThrow(season.book, 'dispatch', { jars: await code(5), ...later });
   });
 
   test('more than the book has is a fact that is recorded, where nothing is held or came back', async () => {

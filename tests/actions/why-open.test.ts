@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
@@ -8,25 +8,14 @@ import { record } from '#libs/actions/record/record.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
 import { explainState } from '#libs/actions/lots/why-open.js';
-import type { Book } from '#libs/store/book.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import { engines } from '../support/engines.js';
-import { startSeason, writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
-
-const pack = '26077A-1';
+import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const why = async (lot = pack) => done(await explainState(await judgingNow(book.read, writeContext()), lot));
+  const season = seasonCopies(engine);
+  const why = async (lot = pack) => done(await explainState(await judgingNow(season.book.read, writeContext()), lot));
   const line = async (rule: string, lot = pack) => (await why(lot)).rules.find((each) => each.rule === rule);
 
   test('every hold rule is answered with what was recorded, by whom, and what was not', async () => {
@@ -48,9 +37,9 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
 
   test('a boil answers for its sugar, its equipment and its lead', async () => {
     const cleaned = { at: '2026-03-17T08:00', what: 'all pans', with: 'hot water', wasRinsed: 'yes', by: 'OE' };
-    done(await record(book, writeContext(), kindByName.get('cleaning')!, { id: 'CL1', ...cleaned }));
+    done(await record(season.book, writeContext(), kindByName.get('cleaning')!, { id: 'CL1', ...cleaned }));
     const water = { at: '2026-03-10T08:00', source: 'house well', bacteria: 'none', result: 'absent', by: 'WE' };
-    done(await record(book, writeContext(), kindByName.get('water-test')!, { id: 'W1', ...water }));
+    done(await record(season.book, writeContext(), kindByName.get('water-test')!, { id: 'W1', ...water }));
     const { status, rules: lines } = await why('26077A');
     expect(status).toBe('open');
     expect(lines.map(({ rule }) => rule)).toEqual(['more-sugar-than-came-in', 'equipment-question', 'lead-over-limit']);
@@ -65,20 +54,20 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   });
 
   test('a boil of sap whose sugar nobody read meets no rule about its sugar', async () => {
-    const gathering = await recordOrThrow(book, 'gathering', { id: 'G077', volume: '60 gal', sugar: '' });
+    const gathering = await recordOrThrow(season.book, 'gathering', { id: 'G077', volume: '60 gal', sugar: '' });
     const unread = { gatherings: `${gathering.id}:60 gal`, sapVolume: '', sapSugar: '', syrupVolume: '1 gal' };
-    const { id } = await recordOrThrow(book, 'boil', unread);
+    const { id } = await recordOrThrow(season.book, 'boil', unread);
     const { rules: lines } = await why(id);
     expect(lines[0]).toMatchObject({ state: 'not-recorded', notRecorded: ['the sugar of G077'] });
   });
 
   test('jars poured back, and readings that an action replaced, are no evidence', async () => {
-    const { id } = await recordOrThrow(book, 'pack', {
+    const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
       fillTemps: '176 F@10:05 jar 2;176 F@10:05 jar 2 poured back;186 F@10:10 jar 2;178 F@10:20 jar 4',
     });
-    await recordOrThrow(book, 'action', {
+    await recordOrThrow(season.book, 'action', {
       lot: id,
       at: '2026-03-19T15:00',
       found: 'a cold jar',
@@ -95,14 +84,14 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
 
   test('a reading names its thermometer, the last check before it and who added it', async () => {
     const check = { instrument: 'T1', at: '2026-03-01T08:00', how: 'ice', should: '32 F', reads: '32.5 F', by: 'OE' };
-    done(await record(book, writeContext(), kindByName.get('check')!, check));
-    const { id } = await recordOrThrow(book, 'pack', {
+    done(await record(season.book, writeContext(), kindByName.get('check')!, check));
+    const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
       fillTemps: '186 F@10:05#T1',
     });
     const added = { fillTemps: '184 F@10:20#T2' };
-    done(await record(book, writeContext({ by: 'JP' }), packs, added, { add: true, of: id }));
+    done(await record(season.book, writeContext({ by: 'JP' }), packs, added, { add: true, of: id }));
     expect(await line('fill-temperature', id)).toMatchObject({
       because: [
         '186 °F (185.5 °F corrected) at 10:05, with T1 (ice 2026-03-01: should read 32 F, read 32.5 F, by OE), by WE',
@@ -113,7 +102,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   });
 
   test('what nobody recorded is not recorded, and what holds says what was found', async () => {
-    const { id } = await recordOrThrow(book, 'pack', {
+    const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
       fillTemps: '176 F',
@@ -126,17 +115,19 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     });
     expect(await line('seals-failed', id)).toMatchObject({ state: 'not-recorded', because: [] });
     expect(await line('off-flavour', id)).toMatchObject({ state: 'not-recorded', notRecorded: ['the taste'] });
-    expect(problemOf(await explainState(await judgingNow(book.read, writeContext()), 'G001')).kind).toBe('refused');
+    expect(problemOf(await explainState(await judgingNow(season.book.read, writeContext()), 'G001')).kind).toBe(
+      'refused',
+    );
   });
 
   test('it says who filled, released and verified it, and when that was one person', async () => {
     const formatted = async () => signatureSentences((await why()).signatures).join(' ');
     expect(await formatted()).toBe('Filled by WE, OE. Not verified by a second person.');
-    done(await holdLot(book, writeContext(), pack, 'a lid that did not sit'));
-    done(await releaseLot(book, writeContext({ by: 'OE' }), pack, 'pressed again'));
+    done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
+    done(await releaseLot(season.book, writeContext({ by: 'OE' }), pack, 'pressed again'));
     expect(await formatted()).toMatch(/Released by OE, .*: pressed again\. OE also filled it\./);
     const verify = (by: string) =>
-      record(book, writeContext({ by }), verifications, { lot: pack, note: 'the fill sheet' });
+      record(season.book, writeContext({ by }), verifications, { lot: pack, note: 'the fill sheet' });
     done(await verify('we'));
     expect(await formatted()).toMatch(/Verified by we, .*we also filled it\. Not verified by a second person\./);
     done(await verify('JP'));

@@ -1,27 +1,14 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { balanceOf, balancesOf, type JarBalance, sumBalances } from '#libs/store/queries/jar-balance.js';
-import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { codesByMovement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
-import { startSeason, writeContext, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-
-const pack = '26077A-1';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('The jars of a pack on $name', (engine) => {
-  let book: Book;
-  let begun: () => Promise<Book>;
-  beforeAll(async () => {
-    await engine.start();
-    begun = await engine.copiesOf(startSeason);
-  });
-  afterAll(() => engine.stop());
-  beforeEach(async () => {
-    book = await begun();
-  });
-  const balance = (at = writeContext().now): Promise<JarBalance> =>
-    balanceOf(sugarhouseReader(book.read, sugarhouse), pack, at.toISOString());
+  const season = seasonCopies(engine);
+  const balance = (at = writeContext().now): Promise<JarBalance> => balanceOf(season.reader(), pack, at.toISOString());
   const conserved = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): void =>
     expect(onHand + sentOut + destroyed + other + (unaccounted ?? 0)).toBe(made);
 
@@ -45,15 +32,15 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     ['broken', { sentOut: 0, other: 5, destroyed: 0, onHand: 43 }],
     ['destroyed', { sentOut: 0, other: 0, destroyed: 5, onHand: 43 }],
   ])('a %s of five leaves 43 and is counted in its place', async (kind, expected) => {
-    await recordOrThrow(book, 'dispatch', { kind, jars: '5' });
+    await recordOrThrow(season.book, 'dispatch', { kind, jars: '5' });
     expect(await balance()).toMatchObject({ made: 48, ...expected });
     conserved(await balance());
   });
 
   test('returned jars are set apart until it is recorded that they are sealed and how they were kept', async () => {
-    await recordOrThrow(book, 'dispatch', { jars: '10' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '10' });
     const back = { kind: 'returned', jars: '3', sentAt: '2026-04-18T14:00' };
-    const { id } = await recordOrThrow(book, 'dispatch', back);
+    const { id } = await recordOrThrow(season.book, 'dispatch', back);
     expect(await balance()).toMatchObject({
       onHand: 38,
       sentOut: 7,
@@ -62,13 +49,13 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     });
     conserved(await balance());
     const looked = (but: Record<string, string>) =>
-      recordOrThrow(book, 'dispatch', { id, ...back, ...but }, {}, { why: 'looked at' });
+      recordOrThrow(season.book, 'dispatch', { id, ...back, ...but }, {}, { why: 'looked at' });
     await looked({ sealed: '3', keptHow: 'not-known' });
     expect(await balance()).toMatchObject({ onHand: 38, other: 3 });
     await looked({ sealed: '2', keptHow: 'cold' });
     expect(await balance()).toMatchObject({ onHand: 40, sentOut: 7, other: 1, parts: { returnedApart: 1 } });
     conserved(await balance());
-    await recordOrThrow(book, 'dispatch', {
+    await recordOrThrow(season.book, 'dispatch', {
       kind: 'destroyed',
       jars: '1',
       fromReturned: '1',
@@ -79,87 +66,83 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
   });
 
   test('a recall’s jars destroyed by count are those of the shelf and then those set apart', async () => {
-    await recordOrThrow(book, 'dispatch', { jars: '10' });
-    await recordOrThrow(book, 'dispatch', { kind: 'returned', jars: '4', sentAt: '2026-04-18T14:00' });
-    await recordOrThrow(book, 'dispatch', { kind: 'destroyed', jars: '40', sentAt: '2026-04-19T09:00' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '10' });
+    await recordOrThrow(season.book, 'dispatch', { kind: 'returned', jars: '4', sentAt: '2026-04-18T14:00' });
+    await recordOrThrow(season.book, 'dispatch', { kind: 'destroyed', jars: '40', sentAt: '2026-04-19T09:00' });
     expect(await balance()).toMatchObject({ onHand: 0, destroyed: 40, sentOut: 6, other: 2 });
-    await recordOrThrow(book, 'dispatch', { kind: 'destroyed', jars: '2', sentAt: '2026-04-20T09:00' });
+    await recordOrThrow(season.book, 'dispatch', { kind: 'destroyed', jars: '2', sentAt: '2026-04-20T09:00' });
     expect(await balance()).toMatchObject({ onHand: 0, destroyed: 42, sentOut: 6, other: 0 });
     conserved(await balance());
   });
 
   test('a plan has not moved yet, and has once its time has come', async () => {
-    await recordOrThrow(book, 'dispatch', { jars: '10', sentAt: '2026-05-09T09:00' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '10', sentAt: '2026-05-09T09:00' });
     expect(await balance()).toMatchObject({ onHand: 48, sentOut: 0 });
     expect(await balance(new Date('2026-05-09T13:00:00Z'))).toMatchObject({ onHand: 38, sentOut: 10 });
   });
 
   test('the last count holds, adjusted by what moved after it; the rest is unaccounted for', async () => {
-    await recordOrThrow(book, 'dispatch', { jars: '10' });
-    await recordOrThrow(book, 'count', { jars: '36' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '10' });
+    await recordOrThrow(season.book, 'count', { jars: '36' });
     expect(await balance()).toMatchObject({ onHand: 36, sentOut: 10, unaccounted: 2 });
-    await recordOrThrow(book, 'dispatch', { jars: '4', sentAt: '2026-04-25T09:00' });
-    await recordOrThrow(book, 'dispatch', { jars: '1', kind: 'returned', sentAt: '2026-04-26T09:00' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '4', sentAt: '2026-04-25T09:00' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '1', kind: 'returned', sentAt: '2026-04-26T09:00' });
     expect(await balance()).toMatchObject({ onHand: 32, sentOut: 13, other: 1, unaccounted: 2 });
     conserved(await balance());
-    await recordOrThrow(book, 'count', { id: 'C02', jars: '34', countedAt: '2026-04-30T18:00' });
+    await recordOrThrow(season.book, 'count', { id: 'C02', jars: '34', countedAt: '2026-04-30T18:00' });
     expect(await balance()).toMatchObject({ onHand: 34, unaccounted: 0 });
     conserved(await balance());
     // An older count that is entered late doesn't replace the newer one.
-    await recordOrThrow(book, 'count', { id: 'C03', jars: '1', countedAt: '2026-04-10T18:00' });
+    await recordOrThrow(season.book, 'count', { id: 'C03', jars: '1', countedAt: '2026-04-10T18:00' });
     expect(await balance()).toMatchObject({ onHand: 34 });
   });
 
   test('more found than there can be is below zero, not hidden', async () => {
-    await recordOrThrow(book, 'count', { jars: '50' });
+    await recordOrThrow(season.book, 'count', { jars: '50' });
     expect(await balance()).toMatchObject({ onHand: 50, unaccounted: -2 });
     conserved(await balance());
   });
 
   test('jars poured back to be packed again left the shelf, and are not taken twice where they were written off', async () => {
     // Eight half pints are 64 fl oz, half a gallon.
-    await recordOrThrow(book, 'pack', { fromLots: [`${pack}:0.5 gal`], packedAt: '2026-03-25T10:00', jars: '8' });
+    await recordOrThrow(season.book, 'pack', {
+      fromLots: [`${pack}:0.5 gal`],
+      packedAt: '2026-03-25T10:00',
+      jars: '8',
+    });
     expect(await balance()).toMatchObject({ onHand: 40, other: 8, parts: { pouredBack: 8 } });
     conserved(await balance());
-    await recordOrThrow(book, 'dispatch', { jars: '44', kind: 'destroyed' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '44', kind: 'destroyed' });
     expect(await balance()).toMatchObject({ onHand: 0, destroyed: 44, other: 4 });
     conserved(await balance());
   });
 
   test('more sent than were made shows as a negative number, and the sum still closes', async () => {
-    await recordOrThrow(book, 'dispatch', { jars: '60' });
+    await recordOrThrow(season.book, 'dispatch', { jars: '60' });
     expect(await balance()).toMatchObject({ onHand: -12, sentOut: 60 });
     conserved(await balance());
   });
 
   test('a corrected dispatch counts once, as corrected; one moved to another lot leaves the first', async () => {
-    const { id } = await recordOrThrow(book, 'dispatch', { jars: '10' });
-    await recordOrThrow(book, 'dispatch', { id, jars: '12' }, {}, { why: 'a box of twelve' });
+    const { id } = await recordOrThrow(season.book, 'dispatch', { jars: '10' });
+    await recordOrThrow(season.book, 'dispatch', { id, jars: '12' }, {}, { why: 'a box of twelve' });
     expect(await balance()).toMatchObject({ onHand: 36, sentOut: 12 });
-    await recordOrThrow(book, 'pack', { fromLots: '26077A:1 pt', jars: '2' });
-    await recordOrThrow(book, 'dispatch', { id, jars: '2', lot: '26077A-2' }, {}, { why: 'the other shelf' });
-    const both = await balancesOf(
-      sugarhouseReader(book.read, sugarhouse),
-      [pack, '26077A-2'],
-      writeContext().now.toISOString(),
-    );
+    await recordOrThrow(season.book, 'pack', { fromLots: '26077A:1 pt', jars: '2' });
+    await recordOrThrow(season.book, 'dispatch', { id, jars: '2', lot: '26077A-2' }, {}, { why: 'the other shelf' });
+    const both = await balancesOf(season.reader(), [pack, '26077A-2'], writeContext().now.toISOString());
     expect([...both.values()].map((each) => each.onHand)).toEqual([48, 0]);
     expect(sumBalances(both.values())).toMatchObject({ made: 50, onHand: 48, sentOut: 2, unaccounted: null });
   });
 
   test('jars sent by their codes are found by them; those sent by count are attributed to none', async () => {
     const codes: string[] = [];
-    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack, 3, 5)) codes.push(jar.code);
+    for await (const jar of jarsOfPack(season.reader(), pack, 3, 5)) codes.push(jar.code);
     const typed = codes.map((code, n) => (n === 0 ? `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase() : code));
-    const { id } = await recordOrThrow(book, 'dispatch', { jars: typed });
-    await recordOrThrow(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
-    expect([...(await codesByMovement(sugarhouseReader(book.read, sugarhouse), [pack]))]).toEqual([
-      [id, [...codes].sort()],
-    ]);
-    expect(await movementsOfJar(sugarhouseReader(book.read, sugarhouse), codes[0] ?? '')).toMatchObject([
-      { id, byCodes: true, jars: 3 },
-    ]);
-    const [first, second] = await movementsOf(sugarhouseReader(book.read, sugarhouse), [pack]);
+    const { id } = await recordOrThrow(season.book, 'dispatch', { jars: typed });
+    await recordOrThrow(season.book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
+    expect([...(await codesByMovement(season.reader(), [pack]))]).toEqual([[id, [...codes].sort()]]);
+    expect(await movementsOfJar(season.reader(), codes[0] ?? '')).toMatchObject([{ id, byCodes: true, jars: 3 }]);
+    const [first, second] = await movementsOf(season.reader(), [pack]);
     expect([first?.byCodes, second?.byCodes]).toEqual([true, false]);
     expect(await balance()).toMatchObject({ onHand: 38, sentOut: 10 });
   });
