@@ -10,7 +10,7 @@ import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
-import { seasonCopies } from '../support/season-copies.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('A lot on $name', (engine) => {
   const season = seasonCopies(engine);

@@ -3,30 +3,17 @@ import type { Page } from 'playwright-core';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { heardAndFelt } from '../support/heard-and-felt.js';
 
 let browser: ABrowser;
 let page: Page;
+let stored: Awaited<ReturnType<typeof heardAndFelt>>;
 let boil = '';
 
 beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open({ touch: true }));
-  // Records the page's calls for sound and vibration and passes them on.
-  await page.addInitScript(() => {
-    const count = (name: string): void =>
-      sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
-    // eslint-disable-next-line @typescript-eslint/unbound-method -- called below with its own node as `this`
-    const { start } = AudioScheduledSourceNode.prototype;
-    AudioScheduledSourceNode.prototype.start = function (when) {
-      if (this.context.state === 'running') count('heard');
-      start.call(this, when);
-    };
-    const vibrate = navigator.vibrate.bind(navigator);
-    navigator.vibrate = (pattern: VibratePattern | Iterable<number>) => {
-      count('felt');
-      return vibrate(pattern as number[]);
-    };
-  });
+  stored = await heardAndFelt(page);
   await setUp(page, browser.server);
   await page.goto('/boils/begin');
   await page.fill('#f-waterBoilsAt', '210.5');
@@ -36,7 +23,6 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => browser.close());
 
-const stored = (name: string): Promise<number> => page.evaluate((key) => Number(sessionStorage.getItem(key)), name);
 const read = async (degrees: string): Promise<void> => {
   await page.fill('#f-temperature', degrees);
   await page.press('#f-temperature', 'Enter');

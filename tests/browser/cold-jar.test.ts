@@ -3,36 +3,23 @@ import type { Page } from 'playwright-core';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { aBrowser, packBegun, setUp, type ABrowser } from '../support/browser.js';
+import { heardAndFelt } from '../support/heard-and-felt.js';
 
 let browser: ABrowser;
 let page: Page;
+let counted: Awaited<ReturnType<typeof heardAndFelt>>;
 let pack = '';
 
 beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open({ touch: true }));
-  // Records the page's calls for sound and vibration, also after it changes to the next page.
-  await page.addInitScript(() => {
-    const count = (name: string): void =>
-      sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
-    // eslint-disable-next-line @typescript-eslint/unbound-method -- called below with its own node as `this`
-    const { start } = AudioScheduledSourceNode.prototype;
-    AudioScheduledSourceNode.prototype.start = function (when) {
-      if (this.context.state === 'running') count('heard');
-      start.call(this, when);
-    };
-    navigator.vibrate = () => {
-      count('felt');
-      return true;
-    };
-  });
+  counted = await heardAndFelt(page);
   await setUp(page, browser.server);
   await packBegun(page);
   pack = new URL(page.url()).pathname.split('/').at(-1) ?? '';
 }, 90_000);
 afterAll(() => browser.close());
 
-const counted = (name: string): Promise<number> => page.evaluate((key) => Number(sessionStorage.getItem(key)), name);
 const fills = async (): Promise<readonly string[]> =>
   ((await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'pack', pack))?.body.fillTemps ?? []).map(
     ({ typed }) => typed,
@@ -47,7 +34,7 @@ test('a hot jar gives no signal; a cold one gives sound and vibration, is saved 
   await page.fill('#f-upTo', '6');
   await page.press('#f-temperature', 'Enter');
   expect(await page.getAttribute('.fill-form button.main-action', 'aria-busy')).toBe('true');
-  // Pressing again while it is being sent neither loses nor adds anything.
+  // A second press while it is being sent neither loses nor adds anything.
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged.stops:has-text("178 °F")').waitFor();
   expect(await counted('heard')).toBeGreaterThanOrEqual(3);
@@ -71,5 +58,5 @@ test('a cold reading is saved while its warning still sounds', async () => {
   for (let tries = 0; tries < 100 && (await fills()).length < 3; tries++) await new Promise((on) => setTimeout(on, 20));
   const savedAt = Date.now();
   await page.locator('.judged.stops:has-text("177 °F")').waitFor();
-  expect(savedAt).toBeLessThan(await counted('changed'));
+  expect(savedAt).toBeLessThan(await page.evaluate(() => Number(sessionStorage.getItem('changed'))));
 }, 60_000);

@@ -1,50 +1,26 @@
-import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { describe, expect, test } from '@jest/globals';
 import { readHead } from '#libs/store/log/log.js';
-import { findLot, findRecord, recordsOf } from '#libs/store/queries/lots.js';
+import { findLot } from '#libs/store/queries/lots.js';
 import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/quantities/check-interval.js';
-import { writeEvening } from '../support/evening-scenario.js';
-import { owner, setUp } from '../support/newcomer.js';
-import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { padBegun } from '../support/pad-begun.js';
 
-let server: TestServer;
-let cookie = '';
-let pack = '';
-let once = 0;
+const pad = padBegun();
+const { send, fill, fills } = pad;
 
-beforeAll(async () => {
-  server = await startServer();
-  await setUp(server);
-  await writeEvening(server);
-  cookie = await signedIn(server, 'WE', owner.password);
-  const boil = (await recordsOf(sugarhouseReader(server.book.read, 'home'), 'boil'))[0]?.id ?? '';
-  const begun = await send('/packs/begin', {
-    'fromLots~more': `${boil}:0.5 gal`,
-    container: 'glass jar 8 fl oz',
-    'packedAt~ago': 'now',
-  });
-  pack = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
-});
-afterAll(() => server.close());
-
-const send = (url: string, fields: Record<string, string>) =>
-  posted(server, url, { _once: `pad-${once++}`, ...fields }, { cookie });
-const seen = async (url = `/lots/${pack}`): Promise<string> =>
-  (await server.web.inject({ url, headers: { cookie } })).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
-const read = (temperature: string, more: Record<string, string> = {}) =>
-  send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F', ...more });
-const fills = async (): Promise<string[]> =>
-  (await findRecord(sugarhouseReader(server.book.read, 'home'), 'pack', pack))?.body.fillTemps.map(
-    (fill) => fill.typed,
-  ) ?? [];
+const seen = async (url = `/lots/${pad.pack}`): Promise<string> =>
+  (await pad.server.web.inject({ url, headers: { cookie: pad.cookie } })).body
+    .replace(/<[^>]+>/g, ' ')
+    .replace(/\s+/g, ' ');
+const typed = async (): Promise<string[]> => (await fills()).map((fill) => fill.typed);
 const later = (minutes: number): void => {
-  server.clock.now = new Date(server.clock.now.getTime() + minutes * 60_000);
+  pad.server.clock.now = new Date(pad.server.clock.now.getTime() + minutes * 60_000);
 };
 
 describe('the quick form for filling jars', () => {
   test('asks for the first jar, and then shows when the next is due by a usual interval, marked as no rule', async () => {
     expect(await seen()).toContain('Read the first jar when it is capped.');
-    expect((await read('186')).statusCode).toBe(303);
+    expect((await fill('186')).statusCode).toBe(303);
     const page = await seen();
     expect(page).toContain('186 °F hot enough');
     expect(page).toContain('Next check by 12:15.');
@@ -52,37 +28,37 @@ describe('the quick form for filling jars', () => {
   });
 
   test('counts jars up: a reading covers those capped since the last count', async () => {
-    await read('185', { upTo: '8' });
+    await fill('185', { upTo: '8' });
     later(4);
-    await read('184', { upTo: '20' });
-    expect((await fills()).slice(1)).toEqual(['185 F@12:00 jars 1-8', '184 F@12:04 jars 9-20']);
+    await fill('184', { upTo: '20' });
+    expect((await typed()).slice(1)).toEqual(['185 F@12:00 jars 1-8', '184 F@12:04 jars 9-20']);
     expect(await seen()).toMatch(/Next check by 12:19 or at jar 32\. 20 jars counted\./);
-    expect(await seen(`/packs/${pack}/finish`)).toContain('The pad counted 20 jars at the last reading.');
+    expect(await seen(`/packs/${pad.pack}/finish`)).toContain('The pad counted 20 jars at the last reading.');
   });
 
   test('refuses a count that goes back and keeps what was typed; one that was queued on a phone covers its own jar', async () => {
-    const back = await read('183', { upTo: '12' });
+    const back = await fill('183', { upTo: '12' });
     expect(back.statusCode).toBe(422);
     expect(back.body).toContain(
       'Jars capped so far: enter more than the 20 that are counted already (typed: &quot;12&quot;)',
     );
     expect(back.body).toMatch(/name="temperature" value="183"/);
-    const both = await read('183', { upTo: '24', jars: 'tray 2' });
+    const both = await fill('183', { upTo: '24', jars: 'tray 2' });
     expect(both.statusCode).toBe(422);
     for (const [boxes, told] of [
       [{ jarsFrom: '9', jarsTo: '16', tray: '2' }, 'jars by number or a tray, one of the two'],
       [{ jarsTo: '16' }, 'the first and the last jar by number, like 9 to 16'],
       [{ jarsFrom: '16', jarsTo: '9' }, 'the first and the last jar by number, like 9 to 16'],
     ] as const)
-      expect((await read('183', boxes)).body).toContain(`Which jars it covers: enter ${told}`);
-    expect(await fills()).toHaveLength(3);
-    expect((await read('183', { upTo: '12', takenAt: '2026-03-20T12:03:00-04:00' })).statusCode).toBe(303);
-    expect((await fills()).at(-1)).toBe('183 F@12:03 jar 12');
+      expect((await fill('183', boxes)).body).toContain(`Which jars it covers: enter ${told}`);
+    expect(await typed()).toHaveLength(3);
+    expect((await fill('183', { upTo: '12', takenAt: '2026-03-20T12:03:00-04:00' })).statusCode).toBe(303);
+    expect((await typed()).at(-1)).toBe('183 F@12:03 jar 12');
   });
 
   test('a low one holds the jars between the good readings around it', async () => {
     later(4);
-    await read('178', { upTo: '28' });
+    await fill('178', { upTo: '28' });
     const page = await seen();
     expect(page).toContain('178 °F TOO COLD');
     expect(page).toContain('Keep those jars apart.');
@@ -91,13 +67,13 @@ describe('the quick form for filling jars', () => {
   });
 
   test('poured back and filled again is one tap: the reading stays, its jars are not counted, and the lot opens again', async () => {
-    const state = async () => (await findLot(sugarhouseReader(server.book.read, 'home'), pack))?.state;
+    const state = async () => (await findLot(sugarhouseReader(pad.server.book.read, 'home'), pad.pack))?.state;
     expect(await state()).toBe('held');
-    const cold = (await fills()).at(-1) ?? '';
+    const cold = (await typed()).at(-1) ?? '';
     expect(await seen()).toContain(`178 °F 12:08 jars 21-28: poured back, filled again`);
-    expect((await send(`/packs/${pack}/poured-back`, { reading: '171 F' })).statusCode).toBe(422);
-    expect((await send(`/packs/${pack}/poured-back`, { reading: cold })).statusCode).toBe(303);
-    expect((await fills()).at(-1)).toBe(`${cold} poured back`);
+    expect((await send(`/packs/${pad.pack}/poured-back`, { reading: '171 F' })).statusCode).toBe(422);
+    expect((await send(`/packs/${pad.pack}/poured-back`, { reading: cold })).statusCode).toBe(303);
+    expect((await typed()).at(-1)).toBe(`${cold} poured back`);
     expect(await state()).toBe('open');
     const page = await seen();
     expect(page).toContain('20 jars counted');
@@ -105,22 +81,22 @@ describe('the quick form for filling jars', () => {
     // A reading that was poured back passes nothing: the jars filled again are still to be read.
     expect(page).toMatch(/178 °F poured back limit .* Read one of the jars that were filled again\./);
     // Tapped twice, the second finds no such reading any more.
-    expect((await send(`/packs/${pack}/poured-back`, { reading: cold })).statusCode).toBe(422);
-    expect((await read('184', { upTo: '28' })).statusCode).toBe(303);
-    expect((await fills()).at(-1)).toMatch(/jars 21-28$/);
+    expect((await send(`/packs/${pad.pack}/poured-back`, { reading: cold })).statusCode).toBe(422);
+    expect((await fill('184', { upTo: '28' })).statusCode).toBe(303);
+    expect((await typed()).at(-1)).toMatch(/jars 21-28$/);
   });
 
   test('the reading after a cold one covers only its own jar, and those between are held', async () => {
-    await read('178', { upTo: '30' });
-    await read('185', { upTo: '36' });
-    expect((await fills()).at(-1)).toMatch(/ jar 36$/);
-    await send(`/packs/${pack}/poured-back`, { reading: (await fills()).at(-2) ?? '' });
+    await fill('178', { upTo: '30' });
+    await fill('185', { upTo: '36' });
+    expect((await typed()).at(-1)).toMatch(/ jar 36$/);
+    await send(`/packs/${pad.pack}/poured-back`, { reading: (await typed()).at(-2) ?? '' });
   });
 
   test('broken glass is one tap, and holds the lot', async () => {
-    expect((await send(`/packs/${pack}/broken-glass`, {})).statusCode).toBe(303);
+    expect((await send(`/packs/${pad.pack}/broken-glass`, {})).statusCode).toBe(303);
     expect(await seen()).toContain('glass broke at jar 37: jars 35–39 may hold splinters');
-    expect((await findLot(sugarhouseReader(server.book.read, 'home'), pack))?.state).toBe('held');
+    expect((await findLot(sugarhouseReader(pad.server.book.read, 'home'), pad.pack))?.state).toBe('held');
   });
 
   test('the maker’s own interval replaces the usual one', async () => {
@@ -135,21 +111,21 @@ describe('the quick form for filling jars', () => {
   });
 
   test('calculates a jar’s temperature from the syrup, the jar and its weight, and writes nothing', async () => {
-    const { entries } = await readHead(server.book.read);
+    const { entries } = await readHead(pad.server.book.read);
     const page = await seen(
-      `/packs/${pack}/jar?syrup=190&syrup~unit=F&glassAt=68&glassAt~unit=F&glass=${encodeURIComponent('190 g')}`,
+      `/packs/${pad.pack}/jar?syrup=190&syrup~unit=F&glassAt=68&glassAt~unit=F&glass=${encodeURIComponent('190 g')}`,
     );
     // Calculated by hand: 237 mL of 66.9 °Bx at 190 °F weigh 305 g and hold 2.63 kJ/(kg·K); 190 g of glass at 0.84 is a
     // fifth of it.
     expect(page).toMatch(/1(69|70)\.\d °F TOO COLD/);
     expect(page).toContain('the minimum of your place');
-    const warm = await seen(`/packs/${pack}/jar?syrup=195&syrup~unit=F&glassAt=180&glassAt~unit=F&glass=190+g`);
+    const warm = await seen(`/packs/${pad.pack}/jar?syrup=195&syrup~unit=F&glassAt=180&glassAt~unit=F&glass=190+g`);
     expect(warm).toMatch(/19\d\.\d °F hot enough/);
-    const lacks = await seen(`/packs/${pack}/jar?syrup=190`);
+    const lacks = await seen(`/packs/${pad.pack}/jar?syrup=190`);
     expect(lacks).toContain('Not calculated');
     expect(lacks).toContain('Empty jar weighs: enter');
     expect(lacks).not.toContain('Syrup at the filler: enter');
-    expect((await readHead(server.book.read)).entries).toBe(entries);
+    expect((await readHead(pad.server.book.read)).entries).toBe(entries);
   });
 });
 

@@ -1,36 +1,9 @@
-import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { findRecord, recordsOf } from '#libs/store/queries/lots.js';
-import { writeEvening } from '../support/evening-scenario.js';
-import { owner, setUp } from '../support/newcomer.js';
-import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
+import { expect, test } from '@jest/globals';
+import { padBegun } from '../support/pad-begun.js';
 
-let server: TestServer;
-let cookie = '';
-let pack = '';
-let once = 0;
+const pad = padBegun();
+const { fill, fills } = pad;
 
-beforeAll(async () => {
-  server = await startServer();
-  await setUp(server);
-  await writeEvening(server);
-  cookie = await signedIn(server, 'WE', owner.password);
-  const boil = (await recordsOf(sugarhouseReader(server.book.read, 'home'), 'boil'))[0]?.id ?? '';
-  const begun = await send('/packs/begin', {
-    'fromLots~more': `${boil}:0.5 gal`,
-    container: 'glass jar 8 fl oz',
-    'packedAt~ago': 'now',
-  });
-  pack = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
-});
-afterAll(() => server.close());
-
-const send = (url: string, fields: Record<string, string>) =>
-  posted(server, url, { _once: `quick-${once++}`, ...fields }, { cookie });
-const fill = (temperature: string, more: Record<string, string> = {}) =>
-  send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F', ...more });
-const stored = async () =>
-  (await findRecord(sugarhouseReader(server.book.read, 'home'), 'pack', pack))?.body.fillTemps ?? [];
 /** The sentence at a box; undefined where the box is not marked. */
 const faultAt = (body: string, box: string): string | undefined => {
   const isMarked = new RegExp(`<input[^>]*id="f-${box}"[^>]*aria-invalid="true"`).test(body);
@@ -45,11 +18,11 @@ test('a wrong thermometer id is marked at the thermometer box, and the temperatu
   expect(faultAt(body, 'jars')).toBeUndefined();
   expect(body).toContain('<a href="#f-thermometer">Thermometer: enter the id');
   expect(body).toMatch(/name="thermometer"[^>]*value="T 1"|value="T 1"[^>]*name="thermometer"/);
-  expect(await stored()).toEqual([]);
+  expect(await fills()).toEqual([]);
 });
 
 test('the thermometers of the house are there to pick, none beforehand, and a pick stays picked', async () => {
-  const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
+  const page = (await pad.server.web.inject({ url: `/lots/${pad.pack}`, headers: { cookie: pad.cookie } })).body;
   expect(page).toMatch(/name="thermometer~pick" value="T1"\/>/);
   expect(page).toMatch(/name="thermometer~pick" value checked/);
   const refused = await fill('warm', { 'thermometer~pick': 'T1' });
@@ -68,14 +41,14 @@ test.each([
   const { body, statusCode } = await fill('178', { [box]: typed });
   expect(statusCode).toBe(422);
   expect(faultAt(body, box)).toContain(`(typed: "${typed}")`);
-  expect(await stored()).toEqual([]);
+  expect(await fills()).toEqual([]);
 });
 
 test('the boxes of one reading are one reading in the record, each part by itself', async () => {
   expect((await fill('188', { thermometer: '', 'thermometer~pick': 'T1', jars: '9-16', ago: '5' })).statusCode).toBe(
     303,
   );
-  expect(await stored()).toMatchObject([
+  expect(await fills()).toMatchObject([
     {
       typed: '188 F@11:55#T1 jars 9-16',
       temperature: { degrees: 188, unit: 'F', typed: '188 F' },
@@ -88,12 +61,13 @@ test('the boxes of one reading are one reading in the record, each part by itsel
 
 test('the history shows a reading and its source lots in plain words', async () => {
   await fill('187', { thermometer: 'T1' });
-  const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
+  const page = (await pad.server.web.inject({ url: `/lots/${pad.pack}`, headers: { cookie: pad.cookie } })).body;
   expect(page).toContain('188 °F at 11:55, thermometer T1, jars 9-16');
   expect(page).toContain('<ins>187 °F at 12:00, thermometer T1</ins>');
   expect(page).toMatch(/0\.5 gal of \w+/);
   const history = page.slice(page.indexOf('class="entry-list"'));
   expect(history.replace(/<input[^>]*>/g, '')).not.toMatch(/\d F@|#T1|:0\.5 gal/);
-  const record = (await server.web.inject({ url: `/records/pack/${pack}`, headers: { cookie } })).body;
+  const record = (await pad.server.web.inject({ url: `/records/pack/${pad.pack}`, headers: { cookie: pad.cookie } }))
+    .body;
   expect(record).toContain('188 °F at 11:55, thermometer T1, jars 9-16 · 187 °F at 12:00, thermometer T1');
 });

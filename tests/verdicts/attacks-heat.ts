@@ -1,8 +1,7 @@
-import { act, add, check, checks, correct, pack, record, release, send, type Step } from './verdict-case.js';
-import type { Texts, VerdictCase } from './verdict-case.js';
+import { act, add, check, checks, correct, pack, record, release, send, type Step, one } from './verdict-case.js';
+import type { VerdictCase } from './verdict-case.js';
 
 const cold = 'fill-temperature';
-const one = (reading: string): Texts => ({ fillTemps: reading });
 const thermometer = (id: string): Step => record('instruments', { id, what: 'thermometer', at: '2026-03-01T09:00' });
 const reference = (should: string, reads: string): Step =>
   record('checks', { instrument: 'T1', at: '2026-03-17T08:00', how: 'reference', should, reads });

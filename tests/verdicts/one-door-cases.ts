@@ -1,11 +1,10 @@
-import { act, add, check, checks, complaint, pack, record, release, send } from './verdict-case.js';
+import { act, add, check, checks, complaint, pack, record, release, send, one } from './verdict-case.js';
 import type { Step, Texts, VerdictCase } from './verdict-case.js';
 
 /**
  * Cases that don't depend on the way in: run by the API on SQLite only. Each was judged wrongly when it was first
  * tried.
  */
-const one = (fillTemps: string): Texts => ({ fillTemps });
 const halfCold = one('186 F#T1 jar 12;178 F#T1 jar 24');
 const instrument = (id: string, what: string): Step => record('instruments', { id, what, at: '2026-03-01T09:00' });
 const up: Texts = { elevation: '1400 ft' };

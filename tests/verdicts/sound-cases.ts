@@ -7,19 +7,11 @@ import {
   pack,
   record,
   send,
-  type Texts,
   type VerdictCase,
+  density,
+  one,
+  open,
 } from './verdict-case.js';
-
-const density = (reading: string, at: string, by = 'hydrometer'): Texts => ({
-  densityReading: reading,
-  densityAt: at,
-  densityBy: by,
-});
-
-const one = (reading: string): Texts => ({ fillTemps: reading });
-
-const open = (is: string, of: Omit<VerdictCase, 'is' | 'state'>): VerdictCase => ({ is, state: 'open', ...of });
 
 /** Ordinary evenings and a family’s ordinary slips: none may hold a lot, or the hold can be cleared. */
 export const soundCases: readonly VerdictCase[] = [

@@ -7,19 +7,11 @@ import {
   record,
   release,
   send,
-  type Texts,
   type VerdictCase,
+  density,
+  one,
+  open,
 } from './verdict-case.js';
-
-const density = (reading: string, at: string, by = 'hydrometer'): Texts => ({
-  densityReading: reading,
-  densityAt: at,
-  densityBy: by,
-});
-
-const one = (reading: string): Texts => ({ fillTemps: reading });
-
-const open = (is: string, of: Omit<VerdictCase, 'is' | 'state'>): VerdictCase => ({ is, state: 'open', ...of });
 
 /** Jars that leave, rinsed pans, good water and bought syrup: none may hold a lot. */
 export const soundLeaving: readonly VerdictCase[] = [

@@ -10,13 +10,8 @@ import {
   release,
   send,
   type VerdictCase,
+  density,
 } from './verdict-case.js';
-
-const density = (reading: string, at: string, by = 'hydrometer') => ({
-  densityReading: reading,
-  densityAt: at,
-  densityBy: by,
-});
 
 /** Density readings, impossible values, and jars that leave. */
 export const bookTraps: readonly VerdictCase[] = [

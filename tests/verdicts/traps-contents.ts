@@ -1,4 +1,4 @@
-import { act, complaint, correct, pack, record, release, type VerdictCase } from './verdict-case.js';
+import { act, complaint, correct, pack, record, release, type VerdictCase, density } from './verdict-case.js';
 
 const contradicts = 'allergen-contradiction';
 
@@ -7,12 +7,6 @@ const unanswered = 'defoamer-allergens';
 const question = 'spoilage-question';
 
 const outside = 'outside-these-rules';
-
-const density = (reading: string, at: string, by = 'hydrometer') => ({
-  densityReading: reading,
-  densityAt: at,
-  densityBy: by,
-});
 
 /** What was in the pan, the jar or the house, and what buyers report. */
 export const contentsTraps: readonly VerdictCase[] = [

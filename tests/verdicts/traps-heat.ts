@@ -1,9 +1,20 @@
-import { act, add, check, checks, correct, pack, record, release, send, type VerdictCase } from './verdict-case.js';
+import {
+  act,
+  add,
+  check,
+  checks,
+  correct,
+  pack,
+  record,
+  release,
+  send,
+  type VerdictCase,
+  one,
+} from './verdict-case.js';
 
 const cold = 'fill-temperature';
 const perhaps = 'fill-perhaps-hot-enough';
 const unreliable = 'thermometer-unreliable';
-const one = (reading: string): { fillTemps: string } => ({ fillTemps: reading });
 const coldAt16 = one('186 F@10:05#T1 jar 12;178 F@10:15#T1 jar 16;185 F@10:25#T1 jar 24');
 const allCold = one('178 F@10:05#T1 jar 12;177 F@10:25#T1 jar 24');
 

@@ -146,3 +146,16 @@ export function stepsOf(of: VerdictCase): Step[] {
     ...(of.after ?? []),
   ];
 }
+
+/** The density of a pack, as its fields. */
+export const density = (reading: string, at: string, by = 'hydrometer'): Texts => ({
+  densityReading: reading,
+  densityAt: at,
+  densityBy: by,
+});
+
+/** A pack with these readings in the jar. */
+export const one = (reading: string): Texts => ({ fillTemps: reading });
+
+/** A case that must end open. */
+export const open = (is: string, of: Omit<VerdictCase, 'is' | 'state'>): VerdictCase => ({ is, state: 'open', ...of });

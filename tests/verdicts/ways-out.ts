@@ -1,4 +1,4 @@
-import { act, add, check, checks, complaint, correct, pack, record, release } from './verdict-case.js';
+import { act, add, check, checks, complaint, correct, pack, record, release, density, one } from './verdict-case.js';
 import type { Step, Texts, VerdictCase } from './verdict-case.js';
 import type { holdRules } from '#libs/syrup/rules/hold-rules.js';
 
@@ -12,12 +12,6 @@ export interface WayOut {
   readonly ends: 'open' | 'released';
 }
 
-const one = (fillTemps: string): Texts => ({ fillTemps });
-const density = (densityReading: string, densityAt: string, densityBy = 'hydrometer'): Texts => ({
-  densityReading,
-  densityAt,
-  densityBy,
-});
 const again = { jars: 'all', fillTemps: '188 F@15:20#T1 jar 12;187 F@15:40#T1 jar 24' };
 const packedAgain = (more: Texts = {}): Step[] => [act({ ...again, ...more }), release('packed again, read again')];
 const measured = act({
