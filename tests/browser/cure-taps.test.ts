@@ -1,9 +1,9 @@
-import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { record } from '#libs/actions/record/record.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
-import { findLot } from '#libs/store/queries/lots.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
 import { cureTaps } from '../support/cure-taps.js';
@@ -122,26 +122,90 @@ test('a cold jar at the bench is poured back with one tap', async () => {
   expect({ taps: hand.cost().taps, digits: hand.cost().digits }).toEqual(cureTaps.pouredBackAtOnce);
 });
 
-test('the quick form names an unchecked thermometer before the first jar, and no longer once it was checked', async () => {
-  const [boil] = await browser.server.book.read.rows<{ code: string }>`SELECT code FROM lot WHERE kind = 'boil'`;
-  await write('instrument', { id: 'T2', what: 'thermometer', at: `${day}T05:00` });
-  const lot = await write('pack', {
-    fromLots: `${boil?.code}:1 gal`,
-    packedAt: new Date(Date.now() - 300_000).toISOString(),
-    container: 'glass jar 8 fl oz',
+describe('the check of a thermometer at the pad', () => {
+  const begun = async (): Promise<string> => {
+    const [boil] = await browser.server.book.read.rows<{ code: string }>`SELECT code FROM lot WHERE kind = 'boil'`;
+    const lot = await write('pack', {
+      fromLots: `${boil?.code}:1 gal`,
+      packedAt: houseTime(Date.now() - 300_000),
+      container: 'glass jar 8 fl oz',
+    });
+    await page.goto(`/lots/${lot}`);
+    return lot;
+  };
+  const houseTime = (atMs: number): string =>
+    new Date(atMs).toLocaleString('sv-SE', { timeZone: 'America/New_York' }).slice(0, 16).replace(' ', 'T');
+  const read = async (degrees: string): Promise<void> => {
+    await page.fill('#f-temperature', degrees);
+    await page.click('form[action$="/fill"] button.main-action');
+    await page.locator(`.judged:has-text("${degrees} °F")`).waitFor();
+  };
+
+  test('is the first, strong step of a pack until it is put off, and stands in the way of no reading', async () => {
+    const lot = await begun();
+    expect(await page.textContent('.to-check')).toMatch(
+      /^\s*Check the thermometer first\. T1 was not checked today\.\s*In boiling water\s*In ice\s*Later\s*$/,
+    );
+    expect(await page.locator('main .main-action:not(.second)').allTextContents()).toEqual(['In boiling water']);
+    await read('188');
+    expect(await page.locator('.to-check').count()).toBe(1);
+    const hand = hands(page);
+    await hand.tap('.to-check form[action$="/check-later"] button');
+    await page.locator('.to-check').waitFor({ state: 'detached' });
+    expect(hand.cost()).toMatchObject({ taps: 1, digits: 0, characters: 0 });
+    await read('187');
+    expect(await page.locator('.to-check').count()).toBe(0);
+    const { body } = (await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'pack', lot))!;
+    expect(body.thermometerCheck).toBe('later');
   });
-  await page.goto(`/lots/${lot}`);
-  expect(await page.textContent('.to-check')).toMatch(/^\s*T2 was not checked this season: check it first/);
-  await page.click('form.fill-form summary');
-  await page.fill('#f-thermometer', 'T2');
-  await page.fill('#f-temperature', '181');
-  await page.click('form[action$="/fill"] button.main-action');
-  await page.locator('.to-check:has-text("Within 2 °F of the limit")').waitFor();
-  await page.click('.to-check a');
-  await page.fill('#f-reads', '32');
-  expect(await page.isChecked('input[name="instrument~pick"][value="T2"]')).toBe(true);
-  await page.click(save);
-  await at('/supporting-records/checks');
-  await page.goto(`/lots/${lot}`);
-  expect(await page.locator('.to-check').count()).toBe(0);
+
+  test('put off, it is asked again by a reading within 2 °F of the limit, with the cheapest way out', async () => {
+    await read('181');
+    expect(await page.textContent('.to-check')).toMatch(
+      /Within 2 °F of the limit\. T1 was not checked today: heat the syrup a little, and pour this jar back while it is hot\./,
+    );
+    await page.click('.to-check form[action$="/poured-back"] button');
+    await page.locator('.judged:has-text("poured back")').waitFor();
+    expect(await page.locator('.to-check').count()).toBe(0);
+  });
+
+  test('takes a tap, the reading and Save, ticks nothing beforehand but the only thermometer, and leads back', async () => {
+    const lot = await begun();
+    const hand = hands(page);
+    await hand.tap('.to-check a:has-text("In ice")');
+    await page.locator('#f-reads').waitFor();
+    expect(await page.inputValue('#f-reads')).toBe('');
+    await hand.read('#f-reads', '32.5');
+    await hand.tap(save);
+    await at(`/lots/${lot}`);
+    expect(hand.cost()).toMatchObject({ taps: 2, digits: 4, characters: 0 });
+    expect(await page.textContent('.noted')).toContain('T1 reads 0.5 °F high in ice');
+    expect(await page.locator('.to-check').count()).toBe(0);
+  });
+
+  test('found wrong, it says so at each step, and a reading by it that holds its jars is not called hot enough', async () => {
+    const boiling = { instrument: 'T1', how: 'boiling-water', should: '210.4 F', reads: '210.4 F' };
+    await write('check', { ...boiling, at: houseTime(Date.now() - 3_600_000) });
+    const lot = await begun();
+    await page.goto(`/supporting-records/checks/new?how=boiling-water&instrument=T1&pack=${lot}`);
+    await page.fill('#f-reads', '216');
+    await page.click('summary:has-text("What it should read")');
+    await page.fill('#f-should', '210.4');
+    await page.click(save);
+    await at(`/lots/${lot}`);
+    expect(await page.textContent('.to-check')).toMatch(/T1 was found wrong\. Take another one/);
+    await read('190');
+    expect(await page.textContent('.judged .verdict')).toBe('HELD');
+    expect(await page.textContent('.judged')).toContain('by a thermometer taken to be T1, which reads erratically');
+  });
+
+  test('of several the pad names the one that a reading names, and it may be any that was checked until then', async () => {
+    await write('instrument', { id: 'T2', what: 'thermometer', at: `${day}T05:00` });
+    await begun();
+    expect(await page.locator('.to-check:has-text("first")').count()).toBe(0);
+    await page.click('form.fill-form summary');
+    await page.fill('#f-thermometer', 'T2');
+    await read('188');
+    expect(await page.textContent('.to-check')).toMatch(/T2 was not checked this season\./);
+  });
 });

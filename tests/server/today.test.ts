@@ -146,3 +146,32 @@ test('after what may not be sold come the jars without labels, the stock by size
   expect(page.indexOf('Jars without labels')).toBeLessThan(page.indexOf('Stock by size'));
   expect(page.indexOf('Stock by size')).toBeLessThan(page.indexOf('Checks due'));
 });
+
+test('a check of the thermometer that was put off is reminded of once the pack is done, until one was made', async () => {
+  const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
+  const pack = done(
+    await record(at.book, writeContext(), packsUnderway, {
+      fromLots: [`${boil}:0.1 gal`],
+      packedAt: '2026-03-20T11:00',
+      fillTemps: ['188 F'],
+      container: 'glass jar 8 fl oz',
+      by: 'WE',
+    }),
+  ).id;
+  const words = async () => (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  const reminder = `${pack} Filled 20 Mar, and the check of the thermometer was put off. Check it before jars go out.`;
+  done(await record(at.book, writeContext(), packsUnderway, { thermometerCheck: 'later' }, { add: true, of: pack }));
+  expect(await words()).not.toContain(reminder);
+  done(await record(at.book, writeContext(), packsUnderway, { jars: '1' }, { add: true, of: pack }));
+  expect(await words()).toContain(reminder);
+  const checks = kindByName.get('check')!;
+  done(
+    await record(at.book, writeContext(), checks, {
+      instrument: 'T9',
+      how: 'ice',
+      reads: '32 F',
+      at: '2026-03-20T11:30',
+    }),
+  );
+  expect(await words()).not.toContain('was put off');
+});

@@ -21,9 +21,13 @@ export interface ErrorRate {
   readonly holds: number;
   /** Readings that hold jars, by when the evidence existed. */
   readonly stops: Stops & {
-    /** Packs held in the end without a warning while filling: the check of the thermometer came later. */
+    /** Packs held because nobody read a jar, which the pad asks for. */
+    readonly notRead: number;
+    /** Packs read with a thermometer that its check before the first jar found wrong, as the pad says. */
+    readonly byWrongOne: number;
+    /** Packs held in the end without a warning while filling: a check of the thermometer came later. */
     readonly shownLater: number;
-    /** Of those, packs with a held jar that was truly too cold. */
+    /** Of these three, packs with a held jar that was truly too cold. */
     readonly shownLaterTruly: number;
   };
   /**
@@ -46,6 +50,9 @@ export function errorRate(firstSeed: number, many: number, habits: Habits = {}):
     leftOnPaper: 0,
     caughtTruly: 0,
     leftTruly: 0,
+    pouredNear: 0,
+    notRead: 0,
+    byWrongOne: 0,
     shownLater: 0,
     shownLaterTruly: 0,
   };
@@ -69,13 +76,23 @@ export function errorRate(firstSeed: number, many: number, habits: Habits = {}):
       const held = heldAtAnyTime(season, pack);
       if (held.size > 0) all.holds++;
       if (held.size > 0 && [...held].every((n) => (pack.trulyAtFirst[n - 1] ?? 0) >= limit)) all.needlessHolds++;
-      for (const name of ['caughtHot', 'caughtOnPaper', 'leftCold', 'leftOnPaper', 'caughtTruly', 'leftTruly'] as const)
+      for (const name of [
+        'caughtHot',
+        'caughtOnPaper',
+        'leftCold',
+        'leftOnPaper',
+        'caughtTruly',
+        'leftTruly',
+        'pouredNear',
+      ] as const)
         stops[name] += pack.stops[name];
-      // A pack without a warning while filling that is held at the end: by a later check, or by the thermometer assumed
-      // for a reading on paper that names none.
+      // A pack without a cold reading that is held at the end: by what was there when it was filled, or by a later check.
       const { leftCold, leftOnPaper } = pack.stops;
       if (leftCold + leftOnPaper === 0 && isHeldAtEnd(season, pack)) {
-        stops.shownLater++;
+        const evening = rulesInTheEvening(season, pack);
+        if (evening.includes('fill-not-read')) stops.notRead++;
+        else if (evening.length > 0) stops.byWrongOne++;
+        else stops.shownLater++;
         if ([...held].some((n) => (pack.trulyAtFirst[n - 1] ?? 0) < limit)) stops.shownLaterTruly++;
       }
       for (const { way, jars } of pack.actions)
@@ -90,7 +107,11 @@ export function errorRate(firstSeed: number, many: number, habits: Habits = {}):
 const isHeldAtEnd = (season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean =>
   verdictOf(season, pack, seasonEnd, false).findings.some(({ stop }) => stop);
 
-/** Whether it is held only by readings that a maker may release with a reason. */
+const eveningOf = (pack: HiddenSeason['packs'][number]): string => `${pack.packedAt.slice(0, 10)}T12:00`;
+const rulesInTheEvening = (season: HiddenSeason, pack: HiddenSeason['packs'][number]) =>
+  verdictOf(season, pack, eveningOf(pack), false).findings.flatMap(({ stop, rule }) => (stop ? [rule] : []));
+
+/** Only readings hold it that a maker releases with a reason. */
 function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean {
   const holds = verdictOf(season, pack, seasonEnd, true).findings.filter(({ stop }) => stop);
   return holds.length > 0 && holds.every(({ rule }) => clearsOf(rule) === 'reason');
@@ -98,7 +119,7 @@ function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]
 
 /** On the evening of the pack, and with every check of the season, before anyone acted. */
 function heldAtAnyTime(season: HiddenSeason, pack: HiddenSeason['packs'][number]): ReadonlySet<number> {
-  const atOnce = keptIn(verdictOf(season, pack, `${pack.packedAt.slice(0, 10)}T12:00`, false), pack.jars);
+  const atOnce = keptIn(verdictOf(season, pack, eveningOf(pack), false), pack.jars);
   const later = keptIn(verdictOf(season, pack, seasonEnd, false), pack.jars);
   return new Set([...atOnce, ...later]);
 }

@@ -1,6 +1,7 @@
 import { chanceFrom, type Chance } from '../generator/random.js';
 import { type Habits, happens } from './habits.js';
 import { isColdByNow } from './offset.js';
+import { checkFirst, halfDegree, shownBy, type TrueThermometer, wasCheckedOn, writeChecks } from './write-checks.js';
 
 /**
  * An invented season with the hidden true temperatures of jars and errors of thermometers, and what people recorded.
@@ -45,9 +46,9 @@ export interface HiddenPack {
 }
 
 /**
- * Readings that hold jars, by what warned while the syrup was hot. One pack in ten is read on the printed sheet, which
- * lists what each thermometer must show; one person in twelve does nothing; where form or sheet say that a thermometer
- * was not checked, one in two checks it before filling. These three are assumptions, no source.
+ * Readings that stop jars, by who said so while the syrup was hot. One pack in ten is read on the printed sheet, which
+ * says what each thermometer must show; one person in twelve does nothing; what those do who are asked for a check is in
+ * habits.ts. These are assumptions, no source.
  */
 export interface Stops {
   /** The form warned at once, and the jars were poured back at once. */
@@ -62,18 +63,9 @@ export interface Stops {
   readonly caughtTruly: number;
   /** Of those left, the same. */
   readonly leftTruly: number;
+  /** Poured back too though it was no stop: within 2 °F above the limit, by a thermometer without a check that day. */
+  readonly pouredNear: number;
 }
-
-interface TrueThermometer {
-  readonly id: string;
-  /** Its error at 32 °F and at 212 °F. */
-  ice: number;
-  boiling: number;
-}
-
-const boilsAt = 210.4;
-const shownBy = (of: TrueThermometer, truly: number): number =>
-  truly + of.ice + ((of.boiling - of.ice) * (truly - 32)) / (boilsAt - 32);
 
 export function hiddenSeason(seed: number, habits: Habits = {}): HiddenSeason {
   const chance = chanceFrom(seed);
@@ -105,68 +97,6 @@ function drift(chance: Chance, of: TrueThermometer): void {
   of.boiling += by;
 }
 
-function writeChecks(
-  chance: Chance,
-  thermometers: readonly TrueThermometer[],
-  day: string,
-  checks: WrittenCheck[],
-  clock = 'T07:00',
-): void {
-  for (const each of thermometers) {
-    if (chance.oneIn(5)) continue;
-    const points = chance.of([['ice'], ['boiling-water'], ['ice', 'boiling-water']] as const);
-    const isOut = Math.max(Math.abs(each.ice), Math.abs(each.boiling)) > 2.3;
-    const adjusts = isOut && chance.oneIn(2);
-    for (const how of points) {
-      const truly = how === 'ice' ? 32 : boilsAt;
-      const reads = halfDegree(shownBy(each, truly) + chance.whole(-2, 2) / 10);
-      const id = `CK${checks.length + 1}`;
-      const done = adjusts ? 'adjusted by its nut' : '';
-      checks.push({
-        id,
-        instrument: each.id,
-        at: `${day}${clock}`,
-        how,
-        should: `${truly} F`,
-        reads: `${reads} F`,
-        done,
-      });
-    }
-    if (adjusts) {
-      // Adjusted at the points that were checked; checked again at once, as its instructions say.
-      each.ice = 0;
-      each.boiling = 0;
-      for (const how of points) {
-        const truly = how === 'ice' ? 32 : boilsAt;
-        checks.push({
-          id: `CK${checks.length + 1}`,
-          instrument: each.id,
-          at: `${day}${clock.slice(0, 4)}30`,
-          how,
-          should: `${truly} F`,
-          reads: `${halfDegree(shownBy(each, truly))} F`,
-          done: '',
-        });
-      }
-    }
-  }
-}
-
-/** While the kettle boils anyway; not twice in one day. */
-function checkAtBoil(chance: Chance, of: TrueThermometer, day: string, checks: WrittenCheck[]): void {
-  if (checks.some(({ instrument, at }) => instrument === of.id && at.startsWith(day))) return;
-  checks.push({
-    id: `CK${checks.length + 1}`,
-    instrument: of.id,
-    at: `${day}T09:30`,
-    how: 'boiling-water',
-    should: `${boilsAt} F`,
-    reads: `${halfDegree(shownBy(of, boilsAt) + chance.whole(-2, 2) / 10)} F`,
-    done: '',
-  });
-}
-
-const halfDegree = (degrees: number): number => Math.round(degrees * 2) / 2;
 const dayOf = (n: number): string => `2026-03-${String(2 * n + 2).padStart(2, '0')}`;
 
 function inventPack(
@@ -182,17 +112,25 @@ function inventPack(
   const options = chance.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
   const every = chance.whole(6, 13);
   const isLive = !chance.oneIn(10);
-  const isUnchecked = checks.every(({ instrument }) => instrument !== thermometer.id);
-  // Drawn from a separate stream of random numbers, if given, so that the rest of the season stays the same.
-  const isFollowed = habits.whenNeverChecked === undefined ? undefined : happens(asked, habits.whenNeverChecked);
-  if (isUnchecked && (isFollowed ?? chance.oneIn(2))) writeChecks(chance, [thermometer], dayOf(n), checks, 'T09:00');
-  if (happens(asked, habits.beforeEveryPack ?? 0)) checkAtBoil(chance, thermometer, dayOf(n), checks);
+  // The pad and the sheet ask for it; drawn from a stream of its own, so that all else of the season stays the same.
+  const since = habits.isAskedOncePerSeason ? '2026' : dayOf(n);
+  if (!wasCheckedOn(since, thermometer.id, checks) && happens(asked, habits.whenAsked))
+    checkFirst(asked, thermometer, { day: dayOf(n), checks, habits });
+  const isUnchecked = !wasCheckedOn(dayOf(n), thermometer.id, checks);
   let syrup = 184 + chance.whole(0, 80) / 10;
   const falls = chance.whole(0, 30) / 100;
   const capped: number[] = [];
   const texts: string[] = [];
   let readTo = 0;
-  const stops = { caughtHot: 0, caughtOnPaper: 0, leftCold: 0, leftOnPaper: 0, caughtTruly: 0, leftTruly: 0 };
+  const stops = {
+    caughtHot: 0,
+    caughtOnPaper: 0,
+    leftCold: 0,
+    leftOnPaper: 0,
+    caughtTruly: 0,
+    leftTruly: 0,
+    pouredNear: 0,
+  };
   const instruments = thermometers.map(({ id }) => id);
   const jar = (): number => syrup - chance.whole(0, 20) / 10;
   const textOf = (shown: number, at: number, minute: number): string => {
@@ -204,13 +142,14 @@ function inventPack(
     return chance.oneIn(3) ? halfDegree(shown) : Math.round(shown);
   };
   const readsNothing = chance.oneIn(60);
+  const readsLastWhenTold = readsNothing && isLive && happens(asked, habits.whenNoneRead);
   for (let at = 1; at <= jars; at++) {
     capped[at - 1] = jar();
     syrup -= falls;
     // One jar that was never warmed.
     if (chance.oneIn(150)) capped[at - 1] = (capped[at - 1] ?? 0) - chance.whole(4, 15);
     const isDue = at - readTo >= every || (at === jars && !chance.oneIn(4)) || at === 1;
-    if (!isDue || readsNothing) continue;
+    if (readsNothing ? !(readsLastWhenTold && at === jars) : !isDue) continue;
     const shown = read(capped[at - 1] ?? 0);
     const text = textOf(shown, at, at * 2);
     texts.push(text);
@@ -218,16 +157,19 @@ function inventPack(
     // which one they hold and look up what it must show.
     const moment = `${dayOf(n)}T10:00`;
     const id = isNamed || !isLive ? thermometer.id : undefined;
-    const isSeenCold = isColdByNow(checks, instruments, { id, moment, shown: shown - (habits.poursBackWithin ?? 0) });
+    const isSeenCold = isColdByNow(checks, instruments, { id, moment, shown });
+    const isNear =
+      isUnchecked && isLive && !isSeenCold && isColdByNow(checks, instruments, { id, moment, shown: shown - 2 });
+    const isPouredNear = isNear && happens(asked, habits.whenNear);
     const isTruly = (capped[at - 1] ?? 0) < 180;
-    if (isSeenCold && !chance.oneIn(12)) {
+    if (isPouredNear || (isSeenCold && !chance.oneIn(12))) {
       // Poured back at once, the kettle heated, filled and read again.
       syrup = 189;
       texts.push(`${text} poured back`);
       for (let back = readTo + 1; back <= at; back++) capped[back - 1] = jar();
       texts.push(textOf(read(capped[at - 1] ?? 0), at, at * 2 + 1));
-      stops[isLive ? 'caughtHot' : 'caughtOnPaper']++;
-      if (isTruly) stops.caughtTruly++;
+      stops[isPouredNear ? 'pouredNear' : isLive ? 'caughtHot' : 'caughtOnPaper']++;
+      if (isTruly && !isPouredNear) stops.caughtTruly++;
     } else if (isSeenCold) {
       stops[isLive ? 'leftCold' : 'leftOnPaper']++;
       if (isTruly) stops.leftTruly++;

@@ -100,6 +100,14 @@ describe('a bad check holds what it may have let through', () => {
     ]);
     expect(apart({ ...drift, done: 'adjusted by its nut' }, good)).toEqual([]);
   });
+  test('set right between the two while it was looked at in boiling water, which moves its whole scale', () => {
+    const boiling = { how: 'boiling-water', should: '210.4 F', reads: '206 F' };
+    const between = (done: string) => [
+      checked('T1', good, { ...boiling, done }, { ...boiling, reads: '210.4 F' }, { should: '32 F', reads: '36.4 F' }),
+    ];
+    expect(rules('190 F#T1', between('adjusted by its nut'), 350)).toEqual([]);
+    expect(rules('190 F#T1', between(''), 350)).toEqual(['thermometer-unreliable!']);
+  });
   test('read high, by a worse check further on than the first after the reading', () => {
     const worse = checked('T1', good, { should: '32 F', reads: '34.5 F' }, { should: '32 F', reads: '36 F' });
     expect(rules('183 F#T1', [worse])).toEqual(['thermometer-unreliable!']);

@@ -82,6 +82,11 @@ export const packFields = {
   containerPrep: freeText({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
   benchReady: preparedSteps,
   benchFilled: filledSteps,
+  thermometerCheck: maybe(choice('later'), {
+    label: 'Check of the thermometer',
+    choices: ['later'],
+    hint: 'Later: nobody had checked it that day, and it was put off',
+  }),
   jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
     label: 'Temperatures in the jar, when capped',

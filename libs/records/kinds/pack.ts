@@ -24,7 +24,9 @@ export interface PackBody {
    */
   readonly benchReady?: readonly string[];
   readonly benchFilled?: readonly string[];
-  /** Absent while jars are being filled. */
+  /** Put off when the pad asked for it before the first jar; absent in books older than the field. */
+  readonly thermometerCheck?: 'later' | undefined;
+  /** Absent while jars are still being filled. */
   readonly jars?: number | undefined;
   readonly fillTemps: readonly FillReading[];
   /** Jars near which glass broke; absent in books older than the field. */

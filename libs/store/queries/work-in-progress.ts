@@ -99,3 +99,18 @@ export async function hasLotOf({ sql, sugarhouse }: SugarhouseReader, kind: LotK
     AND at_utc >= ${String(year - 1)} LIMIT 1`;
   return row !== undefined;
 }
+
+/** Finished packs of a year before which a check of the thermometer was put off, newest first. */
+export async function packsWithCheckPutOff(
+  { sql, sugarhouse }: SugarhouseReader,
+  year: number,
+  most: number,
+): Promise<StoredRecord<'pack'>[]> {
+  // The typed text is searched first, so that a season's records need not all be parsed.
+  const rows = await sql.rows<RecordColumns>`SELECT record.* FROM lot JOIN record
+      ON record.sugarhouse = lot.sugarhouse AND record.kind = 'pack' AND record.id = lot.code
+    WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = 'pack' AND lot.year = ${year} AND lot.jars IS NOT NULL
+      AND lot.at_utc >= ${String(year - 1)} AND record.typed LIKE ${'%"thermometerCheck":"later"%'}
+    ORDER BY lot.at_utc DESC, lot.code DESC LIMIT ${most}`;
+  return rows.map((row) => recordFrom<'pack'>(row));
+}

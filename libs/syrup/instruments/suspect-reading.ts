@@ -96,14 +96,18 @@ function pairWindow(first: InstrumentChecked, second: InstrumentChecked, checks:
   return { afterMs: from, untilMs: foundRight(second) === true ? second.atMs : periodOf(second, checks).untilMs };
 }
 
-/** Consecutive checks of one point that disagree, without an adjustment between them. */
+/**
+ * Checks of one point that follow each other and disagree, where the instrument was not adjusted between them: at
+ * whichever point somebody looked when it was, its nut moves the whole scale.
+ */
 function erraticPairs(checks: readonly InstrumentChecked[]): (readonly [InstrumentChecked, InstrumentChecked])[] {
   return checks.flatMap((second, index) => {
     const first = checks
       .slice(0, index)
       .findLast((each) => pointOf(each) === pointOf(second) && offsetOf(each) !== undefined);
     const [a, b] = [first && offsetOf(first), offsetOf(second)];
-    if (!first || a === undefined || b === undefined || wasAdjusted(first)) return [];
+    if (!first || a === undefined || b === undefined) return [];
+    if (checks.slice(checks.indexOf(first), index).some(wasAdjusted)) return [];
     const allowed = first.day !== undefined && first.day === second.day ? erraticC / 2 : erraticC;
     return Math.abs(a - b) > allowed + 1e-9 ? [[first, second] as const] : [];
   });

@@ -7,8 +7,7 @@ import type { BoxFault } from '../parts/field-view.js';
 export interface FillPad {
   readonly unit: string;
   readonly thermometers: readonly string[];
-  /** A thermometer without a check this season, and the page to record one. */
-  readonly toCheck: { readonly text: string; readonly href: string; readonly link: string } | undefined;
+  readonly toCheck: ToCheck | undefined;
   readonly typed: string;
   readonly thermometer: string;
   /** The numbers of the first and last jar, or a tray. */
@@ -25,7 +24,18 @@ export interface FillPad {
   readonly next: NextCheck;
 }
 
-/** When to read the next jar: at a time, at a jar, or both. */
+/** A thermometer that nobody checked since the day of the pack, or that was found wrong, and what to do about it. */
+export interface ToCheck {
+  readonly title: string;
+  readonly text: string;
+  readonly ways: readonly { readonly href: string; readonly text: string }[];
+  /** One tap goes on without, once for a pack. */
+  readonly mayBePutOff: boolean;
+  /** The reading, as the book has it, whose jar is best poured back. */
+  readonly pourBack: string | undefined;
+}
+
+/** When the next jar is read: by a time, at a jar, or both. */
 export interface NextCheck {
   readonly text: string;
   readonly every: string;
@@ -38,8 +48,10 @@ export interface NextCheck {
 
 export interface FillView {
   readonly reading: string;
-  /** Too cold, and not poured back. */
+  /** Too cold, by the thermometer's checks too, and not poured back. */
   readonly low: boolean;
+  /** Why a reading that is hot enough holds its jars all the same: a check found its thermometer wrong. */
+  readonly doubt?: string | undefined;
   readonly pouredBack: boolean;
   readonly beside: string;
   /** The reading as it is stored, for the button that pours its jars back. */

@@ -5,6 +5,7 @@ import { Keypad } from '../parts/keypad.js';
 import { ConcurrentEdit } from '../parts/concurrent-edit.js';
 import type { HistoryLine } from '../parts/history.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
+import { CheckFirst } from './check-first.js';
 import { FillDetails } from './fill-details.js';
 import type { FillPad, FillView, NextCheck } from './fill-pad.js';
 
@@ -25,17 +26,14 @@ export const FillSection = (props: FillSectionProps) => {
   const { code, pad, fills, underway, seen, page } = props;
   const last = fills.at(-1);
   const upTo = boxAttributes(pad, 'upTo');
+  const isCheckFirst = underway && (pad.toCheck?.mayBePutOff ?? false);
   return (
     <section id="fill" aria-label="Temperature in the jar, when it is capped">
       <Summary problem={props.problem} />
       <ConcurrentEdit page={page} newerEntries={props.newerEntries} />
       {last && <Judged last={last} lastFill={props.lastFill} />}
       {underway && <PourBackButtons {...props} />}
-      {underway && pad.toCheck && (
-        <p class="to-check" role="status">
-          {pad.toCheck.text} <a href={pad.toCheck.href}>{pad.toCheck.link}</a>
-        </p>
-      )}
+      {underway && pad.toCheck && <CheckFirst {...props} toCheck={pad.toCheck} />}
       {last?.low && (
         <p class="why">
           Keep those jars apart. Pour them back while the syrup is hot, fill them again, then tap the button.
@@ -77,7 +75,7 @@ export const FillSection = (props: FillSectionProps) => {
           <BoxFault field={pad} box="temperature" />
           <Keypad />
         </div>
-        <button class={`main-action${last?.low ? ' second' : ''}`}>
+        <button class={`main-action${last?.low || isCheckFirst ? ' second' : ''}`}>
           {fills.length > 0 ? 'Next jar' : 'First jar'}
         </button>
         <div class="field">
@@ -130,35 +128,43 @@ export const FillSection = (props: FillSectionProps) => {
 };
 
 const Judged = ({ last, lastFill }: { readonly last: FillView; readonly lastFill: string | undefined }) => {
-  const { kind, text } = last.low ? tooCold : last.pouredBack ? pouredBack : hotEnough;
+  const { kind, text } = last.low ? tooCold : last.doubt ? heldBy : last.pouredBack ? pouredBack : hotEnough;
   return (
     <p class={`judged ${kind}`}>
       <span class="reading thumb">{last.reading}</span> <span class={`verdict ${kind}`}>{text}</span>
       <span class="limit" data-since={lastFill} data-ago={lastFill === undefined ? undefined : ''}>
         limit 180 °F or 82 °C or more{last.beside ? '; ' + last.beside : ''}
       </span>
+      {!last.low && last.doubt && (
+        <span class="limit">
+          Read {last.doubt}. While the jar is hot, read it by another thermometer; where that is hot enough, fill on
+          with that one.
+        </span>
+      )}
       {last.pouredBack && <span class="limit">Read one of the jars that were filled again.</span>}
     </p>
   );
 };
 const tooCold = { kind: 'stops', text: 'TOO COLD' };
-/** Its jars were filled again, so it no longer counts for them. */
+/** Hot enough only by a thermometer that was found wrong. */
+const heldBy = { kind: 'stops', text: 'HELD' };
+/** Its jars were filled again: it says nothing of them. */
 const pouredBack = { kind: 'advice', text: 'poured back' };
 const hotEnough = { kind: 'passes', text: 'hot enough' };
 
-/** A button for each reading that was too cold, newest first: its jars were poured back and filled again. */
+/** A button for each reading that holds its jars, the newest first: its jars were poured back and filled again. */
 const PourBackButtons = ({ code, fills, seen, page }: FillSectionProps) => (
   <>
     {fills
       .map((fill, n) => ({ fill, n, isLast: n === fills.length - 1 }))
-      .filter(({ fill }) => fill.low)
+      .filter(({ fill }) => fill.low || fill.doubt)
       .reverse()
       .map(({ fill, n, isLast }) => (
         <form method="post" action={`/packs/${code}/poured-back`} class="poured-back">
           <input type="hidden" name="_once" value={`${page.once}-back-${n}`} />
           <input type="hidden" name="_seen" value={seen} />
           <input type="hidden" name="reading" value={fill.typed} />
-          <button class={isLast ? 'main-action stopping' : 'quiet'}>
+          <button class={isLast && fill.low ? 'main-action stopping' : 'quiet'}>
             {fill.reading} {fill.beside}: poured back, filled again
           </button>
         </form>

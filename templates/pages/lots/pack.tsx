@@ -114,9 +114,9 @@ const Lead = ({ verdictOf, container, packed, colour, stamp }: PackProps & Pick<
 const Fills = ({ fills, underway }: Pick<PackProps, 'fills' | 'underway'>) => (
   <ol class="fills" aria-label={underway ? 'Readings so far' : 'Temperatures in the jar'}>
     {fills.map((fill) => (
-      <li class={fill.low ? 'low' : fill.pouredBack ? 'poured' : undefined}>
+      <li class={fill.low || fill.doubt ? 'low' : fill.pouredBack ? 'poured' : undefined}>
         {fill.reading}
-        {fill.low ? ' low' : fill.pouredBack ? ' poured back' : ''} <small>{fill.beside}</small>
+        {fill.low ? ' low' : fill.doubt ? ' held' : fill.pouredBack ? ' poured back' : ''} <small>{fill.beside}</small>
       </li>
     ))}
   </ol>

@@ -26,6 +26,7 @@ export const PackSheetPage = ({ title, here, symbol, limit, thermometers, page }
       things={['lids new', 'lids boiled', 'jars hot', 'filled to the shoulder', 'rims wiped', 'laid down or turned']}
     />
     <p>Prepared how ______________________ &ensp; Syrup in the kettle ________ &ensp; Thermometer ______</p>
+    <p>Thermometer checked before the first jar, in ice or boiling water: read ________ &ensp; should read ________</p>
     <p>Density read ________ at sample temperature ________ with ________________</p>
     {thermometers.length > 0 && <p>What it must show in the jar, by its checks: {thermometers.join('; ')}.</p>}
     <BlankTable

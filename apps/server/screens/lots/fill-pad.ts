@@ -28,14 +28,18 @@ export const padFields = {
 export function fillPad(
   { house, parseOptions: options, measures }: FormContext,
   pack: PackBody,
-  { now, thermometers }: { readonly now: string; readonly thermometers: readonly Thermometer[] },
+  {
+    code,
+    now,
+    thermometers,
+  }: { readonly code: string; readonly now: string; readonly thermometers: readonly Thermometer[] },
   { posted, problem }: Sent,
 ) {
   const typed = (name: string): string => (typeof posted?.[name] === 'string' ? posted[name] : '');
   return {
     unit: typed('temperature~unit') || measures.temperatures,
     thermometers: thermometers.map(({ id }) => id),
-    toCheck: toCheck(pack, thermometers, now),
+    toCheck: toCheck(code, pack, thermometers, now),
     typed: typed('temperature'),
     thermometer: typed('thermometer') || typed('thermometer~pick'),
     jarsFrom: typed('jarsFrom'),

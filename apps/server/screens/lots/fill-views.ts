@@ -1,21 +1,13 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { type JudgedReading, judgeReadings } from '#libs/syrup/rules/judge-reading.js';
+import type { FillView } from '#pages/lots/fill-pad.js';
+import { unreliable } from '#libs/syrup/instruments/suspect-reading.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 
-export interface FillView {
-  readonly reading: string;
-  /** Too cold, with the thermometer's checks counted, and not poured back. */
-  readonly low: boolean;
-  readonly pouredBack: boolean;
-  readonly beside: string;
-  /** The reading as it is stored, for the button that pours its jars back. */
-  readonly typed: string;
-}
-
-/** Each reading against the limit in its own unit; the rules judge the lot as a whole. */
+/** Each reading against the limit in its own unit; the whole lot is judged by the rules. */
 export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]): FillView[] {
   const listed = listedReadings(withTimes(pack.fillTemps, pack.packedAt));
   const judged = judgeReadings(
@@ -28,6 +20,7 @@ export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]):
     return {
       reading: shown(temperature),
       low: !pouredBack && isLow(each),
+      doubt: pouredBack ? undefined : unreliable(each)?.text,
       pouredBack,
       beside: [clock?.slice(-5), thermometer, jars].filter(Boolean).join(' '),
       typed,
@@ -39,10 +32,10 @@ export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]):
 export const standing = (pack: PackBody) =>
   listedReadings(pack.fillTemps).flatMap(({ fill, pouredBackAt }) => (pouredBackAt === undefined ? [fill] : []));
 
-/** Whether the newest valid reading was too cold: the next one then covers only its own jar. */
+/** Whether the newest valid reading was too cold, or counts for nothing: the next one then covers only its own jar. */
 export function lastWasLow(pack: PackBody, thermometers: readonly Thermometer[]): boolean {
   const last = judgeReadings(withTimes(standing(pack), pack.packedAt), thermometers).at(-1);
-  return last !== undefined && isLow(last);
+  return last !== undefined && (isLow(last) || unreliable(last) !== undefined);
 }
 
 const isLow = ({ outcome }: JudgedReading): boolean => outcome !== 'hot enough';

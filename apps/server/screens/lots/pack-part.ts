@@ -50,7 +50,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     fills: fillViews(pack, thermometers),
     uncovered: formatUncovered(lot.verdict?.uncovered, { made: lot.jars, wereRead: pack.fillTemps.length > 0 }),
     lastFill: lastFillAt(pack),
-    pad: readsJars ? fillPad(at, pack, { now, thermometers }, sent) : undefined,
+    pad: readsJars ? fillPad(at, pack, { code: lot.code, now, thermometers }, sent) : undefined,
     problem: problemView(sent.problem, padFields),
     verdictOf: verdictOf(lot, underway),
     readings: readingsOf(lot, pack, place.minimumBrix.value),

@@ -1,25 +1,60 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import { notCheckedYet } from '#libs/syrup/instruments/pad-warning.js';
+import { foundWrong, notCheckedYet } from '#libs/syrup/instruments/pad-warning.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import { judgeReadings } from '#libs/syrup/rules/judge-reading.js';
+import type { ToCheck } from '#pages/lots/fill-pad.js';
 import { standing } from './fill-views.js';
 
-/** The warning about a thermometer without a check this season, while the syrup is still hot. */
-export function toCheck(pack: PackBody, thermometers: readonly Thermometer[], now: string) {
+/**
+ * What the pad asks for before jars are filled: a check of a thermometer that nobody checked that day, while the syrup
+ * is still hot. It stands in the way of no reading, and where it was put off once for this pack it is asked again only
+ * by a reading so near the limit that the thermometer decides.
+ */
+export function toCheck(
+  code: string,
+  pack: PackBody,
+  thermometers: readonly Thermometer[],
+  now: string,
+): ToCheck | undefined {
   const newest = judgeReadings(withTimes(standing(pack), pack.packedAt), thermometers).at(-1);
-  const found = notCheckedYet(newest, thermometers, Date.parse(now));
-  if (!found) return undefined;
+  const at = { atMs: Date.parse(now), day: pack.packedAt.slice(0, 10) };
+  const found = notCheckedYet(newest, thermometers, at);
+  const wasPutOff = pack.thermometerCheck === 'later';
+  if (!found) return wrong(foundWrong(newest, thermometers, at));
+  if (wasPutOff && !found.isNear) return undefined;
   const { ids, isNear } = found;
+  const since = found.isWholeSeason ? 'this season' : 'today';
   const [first] = ids;
   const which =
-    first === undefined ? 'no thermometer was' : ids.length === 1 ? `${first} was not` : `${ids.join(', ')} were not`;
-  // Two lines on the smallest phone: the box for the reading must stay on the first screen.
+    first === undefined
+      ? 'No thermometer was'
+      : ids.length === 1
+        ? `${first} was not`
+        : `${ids.slice(0, -1).join(', ')} and ${ids.at(-1)} were not`;
+  const ask = (how: string): string =>
+    `/supporting-records/checks/new?how=${how}${first !== undefined && ids.length === 1 ? `&instrument=${encodeURIComponent(first)}` : ''}&pack=${encodeURIComponent(code)}`;
   return {
-    text: isNear
-      ? `Within 2 °F of the limit, and ${which} checked this season:`
-      : `${which.charAt(0).toUpperCase()}${which.slice(1)} checked this season:`,
-    href: `/supporting-records/checks/new?how=ice${first === undefined ? '' : `&instrument=${encodeURIComponent(first)}`}`,
-    link: isNear ? 'check it now, or fill hotter' : 'check it first',
+    title: isNear ? 'Within 2 °F of the limit.' : 'Check the thermometer first.',
+    // Two lines on the smallest phone: the box for the reading is still on the first screen below it.
+    text: `${which} checked ${since}${isNear ? ': heat the syrup a little, and pour this jar back while it is hot' : ''}.`,
+    ways: [
+      // Nearest to a jar's temperature, and it finds more (`npm run bench -- seasons`).
+      { href: ask('boiling-water'), text: 'In boiling water' },
+      { href: ask('ice'), text: 'In ice' },
+    ],
+    mayBePutOff: !wasPutOff,
+    // The cheapest way out is one tap, as at a reading that is too cold.
+    pourBack: isNear ? standing(pack).at(-1)?.typed : undefined,
   };
 }
+
+/** It was checked and found wrong, and neither set right nor taken out of use: another one is needed. */
+const wrong = (found: ReturnType<typeof foundWrong>): ToCheck | undefined =>
+  found && {
+    title: `${found.id} was found wrong.`,
+    text: 'Take another one, or set it right and check it again. Readings by it count with what it was out.',
+    ways: [{ href: `/records/check/${encodeURIComponent(found.check)}`, text: 'Lots read with it before' }],
+    mayBePutOff: false,
+    pourBack: undefined,
+  };

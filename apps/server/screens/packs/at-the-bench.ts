@@ -36,3 +36,11 @@ export async function breakGlass(principal: Principal, code: string, posted: Pos
   const brokenGlass = parsedField<NamedJars>(jar, { typed: jar, spans: [{ from, to }], all: false });
   return record(principal.book, context, packsUnderway, { brokenGlass }, { add: true, of: code });
 }
+
+/** The check of the thermometer was put off: the pad doesn't ask again in this pack, and Today does once it is done. */
+export async function putCheckOff(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
+  const context = writeContextOf(principal, posted);
+  const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
+  if (!pack) return unknown('pack', code);
+  return record(principal.book, context, packsUnderway, { thermometerCheck: 'later' }, { add: true, of: code });
+}

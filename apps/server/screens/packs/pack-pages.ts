@@ -79,19 +79,23 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
       groups: [
         ...formGroups(
           fields,
-          withRest(fields, [
-            { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'jars'] },
-            { legend: 'At the bench', names: ['benchReady', 'containerPrep', 'benchFilled'] },
-            { legend: 'In the jar, when capped', names: ['fillTemps', 'hotPackTemp'] },
-            {
-              legend: 'Density',
-              names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt', 'instruments'],
-            },
-            { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
-            { folded: 'Not pure maple syrup', names: ['product'] },
-            { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
-            moreFields,
-          ]),
+          withRest(
+            fields,
+            [
+              { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'jars'] },
+              { legend: 'At the bench', names: ['benchReady', 'containerPrep', 'benchFilled'] },
+              { legend: 'In the jar, when capped', names: ['fillTemps', 'hotPackTemp'] },
+              {
+                legend: 'Density',
+                names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt', 'instruments'],
+              },
+              { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
+              { folded: 'Not pure maple syrup', names: ['product'] },
+              { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
+              moreFields,
+            ],
+            ['thermometerCheck'],
+          ),
           houseContext,
           sent,
           { when: 'paper', remembered, ...(await packChoices(principal, houseContext)) },

@@ -10,6 +10,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
+import { standing } from '../lots/fill-views.js';
 
 interface Step {
   readonly title: string;
@@ -25,7 +26,7 @@ interface Step {
  */
 const elsewhere = [
   ...['lot', 'id', 'by', 'fromLots', 'packedAt', 'container', 'product'],
-  ...['fillTemps', 'brokenGlass', 'sealsFailed', 'sealsOutcome', 'densityCalibratedAt'],
+  ...['fillTemps', 'brokenGlass', 'thermometerCheck', 'sealsFailed', 'sealsOutcome', 'densityCalibratedAt'],
 ];
 
 /** What is added to a pack after its jars are filled, each when it is measured. */
@@ -97,11 +98,13 @@ export async function stepPage(principal: Principal, code: string, name: string,
     here: 'packs',
     crumb: { href: `/lots/${code}`, text: code },
     sentence: `${again ? `${again.sentence} ` : ''}${step.sentence}${name === 'finish' ? countedText(jarsSoFar(pack.body)) : ''}`,
+    ...(name === 'finish' && standing(pack.body).length === 0 ? readFirst(code) : {}),
     cautions: cautionsFor(step.caution),
     form: {
       action: `/packs/${code}/${name}`,
       takesPhoto: true,
       submitLabel: step.submitLabel,
+      second: name === 'finish' && standing(pack.body).length === 0,
       draft: `${name}-${code}`,
       same,
       ...seen,
@@ -114,6 +117,15 @@ export async function stepPage(principal: Principal, code: string, name: string,
   };
 }
 
-/** The quick form's count is shown but not filled in: more jars may have been capped since. */
+/** Without a reading every jar is held; one of the last, which is the coldest, is read while it is hot. */
+const readFirst = (code: string) => ({
+  standing: {
+    state: 'open',
+    holds: ['No jar was read. Read the last one while it is hot: without a reading all of them are held.'],
+    first: { href: `/lots/${encodeURIComponent(code)}#fill`, text: 'Read the last jar' },
+  },
+});
+
+/** The quick form's count is shown and not filled in: more jars may have been capped since. */
 const countedText = (jars: number): string =>
   jars === 0 ? '' : ` The pad counted ${many(jars, 'jar')} at the last reading.`;

@@ -15,7 +15,7 @@ import { lotPage } from '../lots/lot-page.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, seeSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { breakGlass, pourBack } from './at-the-bench.js';
+import { breakGlass, pourBack, putCheckOff } from './at-the-bench.js';
 import { checkSeals } from './check-seals.js';
 import { fillJar } from './fill-jar.js';
 import { jarPage } from './jar-temperature-page.js';
@@ -76,6 +76,12 @@ export class PacksController {
   @RequireRole('helper')
   async brokenGlass(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     return this.written(principal, code, posted, await breakGlass(principal, code, posted));
+  }
+
+  @Post(':code/check-later')
+  @RequireRole('helper')
+  async checkLater(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    return this.written(principal, code, posted, await putCheckOff(principal, code, posted));
   }
 
   @Get(':code/jar')

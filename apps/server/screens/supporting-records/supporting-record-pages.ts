@@ -8,7 +8,7 @@ import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js
 import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
 import type { Offer } from '../../forms/field-view.js';
 import { withRememberedBeside } from '../../forms/remembered.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { clock, dayText } from '../../text/times.js';
@@ -66,24 +66,27 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
   };
 }
 
-/** The form for a new record of one kind. */
-export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: Sent) {
+/** The form for a new record of one kind; a check that the pad of a `pack` asked for leads back to it. */
+export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: Sent, pack = '') {
   const { remembered, same, sent } = await withRememberedBeside(principal, kind.kind, request);
   const houseContext = await formContext(principal);
   const names = Object.keys(kind.fields);
   const asked = names.filter((name) => !['id', 'at', 'by'].includes(name));
-  const seldom = kind.kind === 'check' ? ['should', 'pressure', 'elevation', 'fit', 'done'] : [];
+  const backToPad = kind.kind === 'check' && pack !== '';
+  const seldom = kind.kind === 'check' ? seldomOfCheck(request, houseContext) : [];
   const ownId = kind.fields['id']?.needed ? ['id'] : [];
   const folded = ['id', 'by'].filter((name) => names.includes(name) && !ownId.includes(name));
   const caution = cautionOf[kind.kind];
   return {
     title: `New ${kind.noun}`,
     here: '',
-    crumb: { href: `/supporting-records/${kind.plural}`, text: capital(kind.plural.replaceAll('-', ' ')) },
-    sentence: sentences[kind.kind],
+    crumb: backToPad
+      ? { href: `/lots/${encodeURIComponent(pack)}#fill`, text: pack }
+      : { href: `/supporting-records/${kind.plural}`, text: capital(kind.plural.replaceAll('-', ' ')) },
+    sentence: backToPad ? sentenceAtPad(request) : sentences[kind.kind],
     cautions: caution ? cautionsFor(caution) : [],
     form: {
-      action: `/supporting-records/${kind.plural}/new`,
+      action: `/supporting-records/${kind.plural}/new${backToPad ? `?pack=${encodeURIComponent(pack)}` : ''}`,
       takesPhoto: true,
       submitLabel: 'Save',
       draft: `side-${kind.plural}`,
@@ -106,6 +109,17 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   };
 }
 
-/** Until a thermometer is recorded, the usual first name is offered. */
+const sentenceAtPad = ({ posted }: Sent): string =>
+  posted?.['how'] === 'ice'
+    ? 'Stirred in ice and water: 32 °F, within 2 °F.'
+    : 'In water at a full boil, against the day’s boiling point.';
+
+/** Without the elevation of the house a check in boiling water counts only with the pressure of the day. */
+function seldomOfCheck({ posted }: Sent, { house }: FormContext): string[] {
+  const isPressureNeeded = posted?.['how'] === 'boiling-water' && house?.elevation === undefined;
+  return ['should', ...(isPressureNeeded ? [] : ['pressure']), 'elevation', 'fit', 'done'];
+}
+
+/** Before any thermometer is named the usual first name is offered. */
 const withFirst = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
   remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', text: 'T1, a first thermometer' }] };

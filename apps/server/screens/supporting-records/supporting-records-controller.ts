@@ -6,7 +6,7 @@ import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import { FormPage } from '#pages/form-page.js';
 import { SupportingRecordKindPage } from '#pages/supporting-records/kind.js';
 import { SupportingRecordListPage } from '#pages/supporting-records/list.js';
-import type { Posted } from '../../forms/field-view.js';
+import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
@@ -45,21 +45,34 @@ export class SupportingRecordsController {
     demandRight(principal, kind);
     return htmlPage(
       FormPage,
-      await newSupportingRecordPage(principal, kind, { posted: known, same: known['same'] === '1' }),
+      await newSupportingRecordPage(
+        principal,
+        kind,
+        { posted: known, same: known['same'] === '1' },
+        one(known['pack']),
+      ),
     );
   }
 
   @Post(':plural/new')
   @RequireRole('helper', { takes: 'photo-form' })
-  async written(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string, @Body() posted: Posted) {
+  async written(
+    @CurrentPrincipal() principal: Principal,
+    @Param('plural') plural: string,
+    @Body() posted: Posted,
+    @Query('pack') pack?: string,
+  ) {
     const kind = supportingRecordKind(plural);
     if ('problem' in kind) return kind;
     const answer = await writeRecord(principal, kind, posted);
     if (!('problem' in answer))
-      return seeOther(await shownAfter(principal, kind, answer.id), [`Saved ${answer.id}.`, ...answer.notes]);
+      return seeOther((await padOf(principal, kind, pack)) ?? (await shownAfter(principal, kind, answer.id)), [
+        `Saved ${answer.id}.`,
+        ...answer.notes,
+      ]);
     return htmlPage(
       FormPage,
-      await newSupportingRecordPage(principal, kind, { posted, ...answer }),
+      await newSupportingRecordPage(principal, kind, { posted, ...answer }, pack),
       statusFor(answer.problem),
     );
   }
@@ -70,4 +83,11 @@ async function shownAfter(principal: Principal, kind: Kind, id: string): Promise
   const check = kind.kind === 'check' && (await findRecord(readerOf(principal), 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/supporting-records/${kind.plural}`;
+}
+
+/** A check that the pad of a pack asked for leads back to it, while the syrup is hot. */
+async function padOf(principal: Principal, kind: Kind, pack: string | undefined): Promise<string | undefined> {
+  if (kind.kind !== 'check' || typeof pack !== 'string' || pack === '') return undefined;
+  const found = await findRecord(readerOf(principal), 'pack', pack);
+  return found && `/lots/${encodeURIComponent(found.id)}#fill`;
 }

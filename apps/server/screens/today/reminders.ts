@@ -1,6 +1,8 @@
 import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
-import { sameId } from '#libs/syrup/instruments/thermometers.js';
+import { packsWithCheckPutOff } from '#libs/store/queries/work-in-progress.js';
+import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
+import { idAmong, sameId } from '#libs/syrup/instruments/thermometers.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
@@ -11,11 +13,14 @@ const dayMs = 86_400_000;
 const licenceDays = 60;
 /** A water test and a mock recall are due after a year. Common practice, no source. */
 const yearDays = 365;
+/** So many packs whose check was put off are named: one check answers for all of a thermometer. */
+const mostPutOff = 5;
 
 /** Checks that are due: instruments not checked this season, a yearly test or exercise, a licence that expires. */
 export async function reminders(principal: Principal, now: string, packsThisYear: boolean): Promise<WorkInProgress[]> {
   const year = Number(now.slice(0, 4));
   const due = await Promise.all([
+    packsThisYear ? checksPutOff(principal, year, now) : [],
     instrumentsDue(principal, year),
     packsThisYear ? yearlyDue(principal, now, 'practice-recall') : [],
     yearlyDue(principal, now, 'water-test'),
@@ -25,9 +30,34 @@ export async function reminders(principal: Principal, now: string, packsThisYear
 }
 
 /**
- * When no thermometer at all was checked there is a separate line; these are the ones beside a checked one, and
- * hydrometers.
+ * Packs before which the check of the thermometer was put off, until one that read their jars is checked: where a
+ * reading names none, any of the house.
  */
+async function checksPutOff(principal: Principal, year: number, now: string): Promise<WorkInProgress[]> {
+  const packs = await packsWithCheckPutOff(readerOf(principal), year, mostPutOff);
+  if (packs.length === 0) return [];
+  const thermometers = await thermometersFor(principal, year);
+  return packs.flatMap(({ id, body }) => {
+    const named = body.fillTemps.flatMap(({ thermometer }) => thermometer ?? []);
+    const ids = thermometers.map((each) => each.id);
+    const its = thermometers.filter((each) => named.some((name) => sameId(idAmong(name, ids), each.id)));
+    const read = its.length > 0 ? its : thermometers;
+    const since = body.packedAt.slice(0, 10);
+    if (read.some(({ checks }) => checks.some((each) => (each.day ?? '') >= since && offsetOf(each) !== undefined)))
+      return [];
+    const href = `/supporting-records/checks/new?how=ice${read.length === 1 ? `&instrument=${encodeURIComponent(read[0]?.id ?? '')}` : ''}`;
+    return [
+      {
+        code: id,
+        href: `/lots/${encodeURIComponent(id)}`,
+        sentence: `Filled ${dayText(body.packedAt, now)}, and the check of the thermometer was put off. Check it before jars go out.`,
+        ...(mayWrite(principal, 'check') ? { next: { href, text: 'Check it' } } : {}),
+      },
+    ];
+  });
+}
+
+/** That no thermometer at all was checked has a line of its own; here are those beside one that was, and hydrometers. */
 async function instrumentsDue(principal: Principal, year: number): Promise<WorkInProgress[]> {
   const reader = readerOf(principal);
   const thermometers = await thermometersFor(principal, year);
