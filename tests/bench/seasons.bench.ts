@@ -48,7 +48,7 @@ export function run(): Promise<Measured> {
   });
 }
 
-/** The share caught by how many make the check that the pad asks for, and how many must for the goal. */
+/** The share caught by how many make the check that the quick form asks for, and how many must for the goal. */
 function byShare(seasons: number): string[] {
   const rates = Array.from({ length: 11 }, (_, n) => ({
     share: n / 10,

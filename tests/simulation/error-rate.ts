@@ -21,11 +21,11 @@ export interface ErrorRate {
   readonly holds: number;
   /** Readings that hold jars, by when the evidence existed. */
   readonly stops: Stops & {
-    /** Packs held because nobody read a jar, which the pad asks for. */
+    /** Packs held because nobody read a jar, which the quick form asks for. */
     readonly notRead: number;
-    /** Packs read with a thermometer that its check before the first jar found wrong, as the pad says. */
+    /** Packs read with a thermometer that its check before the first jar found wrong, as the quick form says. */
     readonly byWrongOne: number;
-    /** Packs held in the end without a warning while filling: a check of the thermometer came later. */
+    /** Packs held in the end without a warning while filling: the check of the thermometer came later. */
     readonly shownLater: number;
     /** Of these three, packs with a held jar that was truly too cold. */
     readonly shownLaterTruly: number;
@@ -111,7 +111,7 @@ const eveningOf = (pack: HiddenSeason['packs'][number]): string => `${pack.packe
 const rulesInTheEvening = (season: HiddenSeason, pack: HiddenSeason['packs'][number]) =>
   verdictOf(season, pack, eveningOf(pack), false).findings.flatMap(({ stop, rule }) => (stop ? [rule] : []));
 
-/** Only readings hold it that a maker releases with a reason. */
+/** Whether it is held only by readings that a maker may release with a reason. */
 function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean {
   const holds = verdictOf(season, pack, seasonEnd, true).findings.filter(({ stop }) => stop);
   return holds.length > 0 && holds.every(({ rule }) => clearsOf(rule) === 'reason');

@@ -112,7 +112,8 @@ function inventPack(
   const options = chance.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
   const every = chance.whole(6, 13);
   const isLive = !chance.oneIn(10);
-  // The pad and the sheet ask for it; drawn from a stream of its own, so that all else of the season stays the same.
+  // The quick form and the sheet ask for it. Drawn from a separate stream of random numbers, so that the rest of the
+  // season stays the same.
   const since = habits.isAskedOncePerSeason ? '2026' : dayOf(n);
   if (!wasCheckedOn(since, thermometer.id, checks) && happens(asked, habits.whenAsked))
     checkFirst(asked, thermometer, { day: dayOf(n), checks, habits });

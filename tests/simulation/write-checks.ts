@@ -52,8 +52,8 @@ export function writeChecks(
 }
 
 /**
- * The check that the pad asks for, at one point, half an hour before the first jar. One found more than 2 °F out is set
- * right by its nut, which moves its whole scale, and checked again; who doesn't goes on with what it is out.
+ * The check that the quick form asks for, at one point, half an hour before the first jar. One found more than 2 °F out
+ * is set right by its nut, which moves its whole scale, and checked again; who doesn't goes on with what it is out.
  */
 export function checkFirst(
   chance: Chance,

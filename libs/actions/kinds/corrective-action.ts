@@ -171,7 +171,7 @@ function notesOn(action: ActionBody): string[] {
   if (!clearsJars(action)) {
     const missing = [...(action.jars ? [] : ['jars']), ...((action.cause ?? '').trim() ? [] : ['the cause'])];
     return [
-      `Recorded, and it clears nothing: ${missing.join(' and ')} not written. To add ${missing.length > 1 ? 'them' : 'it'}, correct the action: “correct it” beside it in the history.`,
+      `Recorded, and it ends no hold: ${missing.join(' and ')} not written. Add ${missing.length > 1 ? 'them' : 'it'} by a correction of the action.`,
       ...(action.way === 'destroyed' ? [countDestroyed(action.lot)] : []),
     ];
   }

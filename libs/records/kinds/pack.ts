@@ -24,9 +24,9 @@ export interface PackBody {
    */
   readonly benchReady?: readonly string[];
   readonly benchFilled?: readonly string[];
-  /** Put off when the pad asked for it before the first jar; absent in books older than the field. */
+  /** Put off when the quick form asked for it before the first jar; absent in books older than the field. */
   readonly thermometerCheck?: 'later' | undefined;
-  /** Absent while jars are still being filled. */
+  /** Absent while jars are being filled. */
   readonly jars?: number | undefined;
   readonly fillTemps: readonly FillReading[];
   /** Jars near which glass broke; absent in books older than the field. */

@@ -10,7 +10,7 @@ export interface NotChecked {
   readonly ids: readonly string[];
   /** None of them was checked in the whole season either. */
   readonly isWholeSeason: boolean;
-  /** The newest reading is over the limit by less than a thermometer may be wrong. */
+  /** The newest reading is above the limit by less than the permitted error of a thermometer. */
   readonly isNear: boolean;
 }
 

@@ -7,7 +7,7 @@ interface CheckFirstProps extends PageProps {
   readonly toCheck: ToCheck;
 }
 
-/** The check of the thermometer as the first step of a pack, or what a reading near the limit asks for; never in the way. */
+/** The check of the thermometer as the first step of a pack, or what to do about a reading near the limit. */
 export const CheckFirst = ({ code, seen, toCheck, page }: CheckFirstProps) => {
   const { title, text, ways, mayBePutOff, pourBack } = toCheck;
   return (

@@ -35,7 +35,7 @@ export interface ToCheck {
   readonly pourBack: string | undefined;
 }
 
-/** When the next jar is read: by a time, at a jar, or both. */
+/** When to read the next jar: at a time, at a jar, or both. */
 export interface NextCheck {
   readonly text: string;
   readonly every: string;

@@ -148,7 +148,7 @@ const Judged = ({ last, lastFill }: { readonly last: FillView; readonly lastFill
 const tooCold = { kind: 'stops', text: 'TOO COLD' };
 /** Hot enough only by a thermometer that was found wrong. */
 const heldBy = { kind: 'stops', text: 'HELD' };
-/** Its jars were filled again: it says nothing of them. */
+/** Its jars were filled again, so it no longer counts for them. */
 const pouredBack = { kind: 'advice', text: 'poured back' };
 const hotEnough = { kind: 'passes', text: 'hot enough' };
 

@@ -8,6 +8,7 @@ import { seenOn } from '../../forms/last-seen.js';
 import { newestPicked } from '../../forms/remembered.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { cautionsFor } from '../../text/cautions.js';
+import { usualCauses } from '../../text/usual-causes.js';
 
 /** The kind of action describes what was done, so more text is required only for some kinds. */
 const actFields: Fields = {
@@ -40,7 +41,7 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
       ...seen,
       problem: problemView(sent.problem, actionFields),
       groups: formGroups(
-        actFields,
+        { ...actFields, cause: { ...actionFields.cause, suggestions: usualCauses(lot) } },
         [
           { names: ['found', 'way', 'cause', 'jars', 'done'] },
           { folded: 'When', names: ['at'] },

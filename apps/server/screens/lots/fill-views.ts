@@ -7,7 +7,7 @@ import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 
-/** Each reading against the limit in its own unit; the whole lot is judged by the rules. */
+/** Each reading against the limit in its own unit; the rules judge the lot as a whole. */
 export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]): FillView[] {
   const listed = listedReadings(withTimes(pack.fillTemps, pack.packedAt));
   const judged = judgeReadings(

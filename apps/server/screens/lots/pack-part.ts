@@ -1,14 +1,15 @@
-import { thermometersFor } from '../../http/principal.js';
+import { mayWrite } from '../../http/may-write.js';
+import { type Principal, thermometersFor } from '../../http/principal.js';
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
 import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { allGoneText } from '#libs/actions/lots/all-gone.js';
-import { packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
+import { clearsJars, packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
 
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { PackAccount } from '#libs/store/queries/pack-accounts.js';
-import type { Lot } from '#libs/store/queries/lots.js';
+import type { Lot, StoredRecord } from '#libs/store/queries/lots.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
@@ -26,7 +27,7 @@ import { sealsWait } from '../../text/seals-wait.js';
 import { clock, dayText } from '../../text/times.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
-import { isClosedByRelease, nextForPack } from './next-action.js';
+import { awaitsRelease, isClosedByRelease, nextForPack } from './next-action.js';
 
 /** A pack's part of the page: each fill temperature with its verdict, the density, the jars, and the next steps. */
 export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
@@ -34,7 +35,8 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
   if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = at.about('action').map((each) => each.body);
+  const recorded = at.about('action');
+  const actions = recorded.map((each) => each.body);
   const pack = packAfterActions(body, actions);
   const balance = balanceFrom(account, utcOf(principal.writeContext.now));
   const underway = lot.jars === undefined;
@@ -81,8 +83,24 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
           way: isClosedByRelease(lot) ? allGoneText : 'No jar of it is left: nothing more is to be done with it.',
         }
       : {}),
+    ...(isGone ? {} : unfinishedAction(principal, lot, recorded)),
     signatures: underway ? [] : formatSignatures(at),
     cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
+  };
+}
+
+/** The newest corrective action of a held lot ends no hold until its cause and its jars are written: where to add them. */
+function unfinishedAction(principal: Principal, lot: Lot, actions: readonly StoredRecord<'action'>[]) {
+  const last = actions.at(-1);
+  if (lot.state !== 'held' || !last || clearsJars(last.body) || awaitsRelease(lot)) return {};
+  const field = (last.body.cause ?? '').trim() === '' ? 'cause' : 'jars';
+  const [what, button] =
+    field === 'cause' ? ['its cause is', 'Add the cause'] : ['which jars it is about is', 'Add the jars'];
+  return {
+    way: `Corrective action ${last.id} ends no hold: ${what} not written.`,
+    next: mayWrite(principal, 'correction')
+      ? { href: `/records/action/${encodeURIComponent(last.id)}/correct?field=${field}`, text: button }
+      : { text: `A maker adds it.` },
   };
 }
 

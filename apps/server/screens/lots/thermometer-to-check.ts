@@ -7,9 +7,9 @@ import type { ToCheck } from '#pages/lots/fill-pad.js';
 import { standing } from './fill-views.js';
 
 /**
- * What the pad asks for before jars are filled: a check of a thermometer that nobody checked that day, while the syrup
- * is still hot. It stands in the way of no reading, and where it was put off once for this pack it is asked again only
- * by a reading so near the limit that the thermometer decides.
+ * What the quick form asks for before jars are filled: a check of a thermometer that nobody checked that day, while the
+ * syrup is still hot. It prevents no reading. Put off once for this pack, it is asked again only after a reading so near
+ * the limit that the thermometer decides.
  */
 export function toCheck(
   code: string,
@@ -36,7 +36,7 @@ export function toCheck(
     `/supporting-records/checks/new?how=${how}${first !== undefined && ids.length === 1 ? `&instrument=${encodeURIComponent(first)}` : ''}&pack=${encodeURIComponent(code)}`;
   return {
     title: isNear ? 'Within 2 °F of the limit.' : 'Check the thermometer first.',
-    // Two lines on the smallest phone: the box for the reading is still on the first screen below it.
+    // Two lines on the smallest phone: the box for the reading must stay on the first screen.
     text: `${which} checked ${since}${isNear ? ': heat the syrup a little, and pour this jar back while it is hot' : ''}.`,
     ways: [
       // Nearest to a jar's temperature, and it finds more (`npm run bench -- seasons`).

@@ -37,7 +37,7 @@ export async function breakGlass(principal: Principal, code: string, posted: Pos
   return record(principal.book, context, packsUnderway, { brokenGlass }, { add: true, of: code });
 }
 
-/** The check of the thermometer was put off: the pad doesn't ask again in this pack, and Today does once it is done. */
+/** The check of the thermometer was put off: the quick form doesn't ask again in this pack, Today does afterwards. */
 export async function putCheckOff(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);

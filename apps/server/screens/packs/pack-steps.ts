@@ -126,6 +126,6 @@ const readFirst = (code: string) => ({
   },
 });
 
-/** The quick form's count is shown and not filled in: more jars may have been capped since. */
+/** The quick form's count is shown but not filled in: more jars may have been capped since. */
 const countedText = (jars: number): string =>
   jars === 0 ? '' : ` The pad counted ${many(jars, 'jar')} at the last reading.`;

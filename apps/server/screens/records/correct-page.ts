@@ -6,7 +6,7 @@ import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { Portion } from '#libs/records/portion.js';
-import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
+import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { boilSources, packSources } from '../../forms/lot-sources.js';
 import { all, fieldViews, one, type Posted, type Source } from '../../forms/field-view.js';
 import { type FormContext, formContext, problemView, type Sent } from '../../forms/form-view.js';
@@ -14,6 +14,7 @@ import { correctionField, correctionStrike, correctionWhy, reasonFor } from '../
 import { postedFields } from '../../forms/posted-fields.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
+import { usualCauses } from '../../text/usual-causes.js';
 import { recordName, whereShown } from './record-pages.js';
 
 /** Which field a page corrects: its name, or `all`; blank for the list to pick one from. */
@@ -40,7 +41,10 @@ export async function correctPage(
   const why = reasonFor(kind.fields, posted ?? {});
   const whyFault = problem !== undefined && why === '';
   const faults = !whyFault && problem && 'faults' in problem ? problem.faults : [];
-  const fields = Object.fromEntries(names.map((name) => [name, kind.fields[name]])) as Fields;
+  const fields = {
+    ...Object.fromEntries(names.map((name) => [name, kind.fields[name]])),
+    ...(kindName === 'action' ? await causeOf(principal, kind.fields, saved.lot) : {}),
+  } as Fields;
   const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
   const struck = new Set(all(posted?.[correctionStrike]));
   const field = asked ?? one(posted?.[correctionField]);
@@ -90,6 +94,12 @@ export async function correctPage(
       struck: struck.has(view.name),
     })),
   };
+}
+
+/** The cause of a corrective action is picked by what holds its lot. */
+async function causeOf(principal: Principal, { cause }: Fields, lot: string | undefined): Promise<Fields> {
+  const held = lot === undefined ? undefined : await findLot(readerOf(principal), lot);
+  return cause ? { cause: { ...cause, suggestions: usualCauses(held) } } : {};
 }
 
 /** The lots that a list of portions holds now, to be ticked anew with their amounts, and those with some left. */

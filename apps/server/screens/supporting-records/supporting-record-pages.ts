@@ -66,7 +66,7 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
   };
 }
 
-/** The form for a new record of one kind; a check that the pad of a `pack` asked for leads back to it. */
+/** The form for a new record of one kind; a check that the quick form of a `pack` asked for leads back to it. */
 export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: Sent, pack = '') {
   const { remembered, same, sent } = await withRememberedBeside(principal, kind.kind, request);
   const houseContext = await formContext(principal);
@@ -120,6 +120,6 @@ function seldomOfCheck({ posted }: Sent, { house }: FormContext): string[] {
   return ['should', ...(isPressureNeeded ? [] : ['pressure']), 'elevation', 'fit', 'done'];
 }
 
-/** Before any thermometer is named the usual first name is offered. */
+/** Until a thermometer is recorded, the usual first name is offered. */
 const withFirst = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
   remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', text: 'T1, a first thermometer' }] };

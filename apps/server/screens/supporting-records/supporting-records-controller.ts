@@ -85,7 +85,7 @@ async function shownAfter(principal: Principal, kind: Kind, id: string): Promise
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/supporting-records/${kind.plural}`;
 }
 
-/** A check that the pad of a pack asked for leads back to it, while the syrup is hot. */
+/** A check that the quick form of a pack asked for leads back to it, while the syrup is hot. */
 async function padOf(principal: Principal, kind: Kind, pack: string | undefined): Promise<string | undefined> {
   if (kind.kind !== 'check' || typeof pack !== 'string' || pack === '') return undefined;
   const found = await findRecord(readerOf(principal), 'pack', pack);

@@ -57,7 +57,10 @@ async function checksPutOff(principal: Principal, year: number, now: string): Pr
   });
 }
 
-/** That no thermometer at all was checked has a line of its own; here are those beside one that was, and hydrometers. */
+/**
+ * When no thermometer at all was checked there is a separate line; these are the ones beside a checked one, and
+ * hydrometers.
+ */
 async function instrumentsDue(principal: Principal, year: number): Promise<WorkInProgress[]> {
   const reader = readerOf(principal);
   const thermometers = await thermometersFor(principal, year);
