@@ -103,7 +103,7 @@ test('until any phone can reach the book the symbol is text, one line says how t
   await here.send(`/lots/${pack}/labels/read`, {});
   const text = (await here.open(`/lots/${pack}/labels`)).body;
   expect(text).toMatch(
-    /<p class="soft">No public address is set\. Labels carry a text symbol[^<]*BOILBOOK_PUBLIC_URL\. <a href="\/house#f-publicUrl">/,
+    /<p class="soft">No public address is set\. Labels carry a text symbol[^<]*BOILBOOK_PUBLIC_URL\. <a href="\/house\?box=publicUrl#f-publicUrl">/,
   );
   const sheet = await openPdf(await throughPage({ from: '1', to: '2', stock: 'letter-10-up-102x51' }));
   const symbols = await readByFirst(await printed(sheet, 1, 300));

@@ -36,7 +36,7 @@ export interface Sent {
   readonly problem?: Problem | undefined;
 }
 
-export interface GroupWishes extends Pick<FormGroup, 'legend' | 'text' | 'folded'> {
+export interface GroupWishes extends Pick<FormGroup, 'legend' | 'text' | 'folded' | 'foldsFilled' | 'opened'> {
   readonly names: readonly string[];
 }
 

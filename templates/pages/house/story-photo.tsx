@@ -30,7 +30,7 @@ export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhot
         {!isShown && (
           <p class="now">
             The public page shows no story yet: answer yes to “The jar’s public page shows …” under{' '}
-            <a href="/house#f-jarStory">The sugarhouse</a>.
+            <a href="/house?box=jarStory#f-jarStory">The sugarhouse</a>.
           </p>
         )}
         {kept ? (

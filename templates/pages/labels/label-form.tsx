@@ -135,8 +135,8 @@ const Look = ({ asked, looks, mayLink }: LabelFormProps) => (
       </div>
     ))}
     <p class="small">
-      For good, on <a href="/house#f-labelLayout">The sugarhouse</a>; <a href="/house/logo">a drawing of your own</a>{' '}
-      goes on every label.
+      For good, on <a href="/house?box=labelLayout#f-labelLayout">The sugarhouse</a>;{' '}
+      <a href="/house/logo">a drawing of your own</a> goes on every label.
     </p>
     <div class="field">
       <fieldset>

@@ -138,7 +138,7 @@ const Preview = ({ label, notes = [], leftOut, stands = [], missing, address, ma
         {!mayLink && (
           <>
             {' '}
-            <a href="/house#f-publicUrl">Set the address</a>
+            <a href="/house?box=publicUrl#f-publicUrl">Set the address</a>
           </>
         )}
       </p>

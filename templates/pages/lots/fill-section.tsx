@@ -185,7 +185,7 @@ const Next = ({ next, soFar, page }: PageProps & { readonly next: NextCheck; rea
       {next.isUsual && page.may('owner') && (
         <>
           {' '}
-          <a href="/house#f-checkEvery">Set your own</a>
+          <a href="/house?box=checkEvery#f-checkEvery">Set your own</a>
         </>
       )}
     </span>

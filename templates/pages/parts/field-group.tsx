@@ -7,6 +7,9 @@ export interface FormGroup {
   readonly text?: string;
   /** The text behind which the group is folded away. */
   readonly folded?: string;
+  /** Folded although it is filled, except where a box is invalid or `opened` names the group's box. */
+  readonly foldsFilled?: boolean;
+  readonly opened?: string | undefined;
   readonly fields: readonly FieldView[];
 }
 
@@ -20,7 +23,10 @@ export interface FieldGroupProps {
   readonly camera?: boolean;
 }
 
-/** Fields that belong together: under a legend, folded away, or both. A filled field is never folded away. */
+/**
+ * Fields that belong together: under a legend, folded away, or both. A filled field is folded away only where the group
+ * says so, which then counts the filled fields.
+ */
 export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = false }: FieldGroupProps) => {
   const fields = group.fields.map((field) => (
     <>
@@ -29,8 +35,11 @@ export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = fals
     </>
   ));
   const folded = group.folded ? (
-    <details class="more" open={group.fields.some((field) => isFilled(field, noBlank))}>
-      <summary>{group.folded}</summary>
+    <details class="more" open={isOpen(group, noBlank)}>
+      <summary>
+        {group.folded}
+        {group.foldsFilled && <Filled fields={group.fields} />}
+      </summary>
       {fields}
     </details>
   ) : (
@@ -44,6 +53,16 @@ export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = fals
       {folded}
     </fieldset>
   );
+};
+
+const isOpen = ({ fields, foldsFilled, opened }: FormGroup, noBlank: boolean): boolean =>
+  foldsFilled
+    ? fields.some(({ name, fault }) => fault !== undefined || name === opened)
+    : fields.some((field) => isFilled(field, noBlank));
+
+const Filled = ({ fields }: Pick<FormGroup, 'fields'>) => {
+  const many = fields.filter(({ typed }) => typed !== '').length;
+  return many === 0 ? null : <span class="soft small"> {many} filled</span>;
 };
 
 /** The box for codes: in a field of jars the one for codes, else the field's own. */

@@ -1,4 +1,4 @@
-import { Body, Controller, Get, Post } from '@nestjs/common';
+import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { placeList } from '#libs/actions/places/places.js';
@@ -9,7 +9,7 @@ import { whoAndWhenKept } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, statusFor, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, statusFor, type Sent, withRest } from '../../forms/form-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
 import { withChoices } from '../../forms/with-choices.js';
 import { writeContextOf } from '../../forms/write-record.js';
@@ -23,8 +23,8 @@ import { HousePage } from '#pages/house/house.js';
 @Controller('house')
 export class HouseController {
   @Get()
-  async show(@CurrentPrincipal() principal: Principal) {
-    return htmlPage(HousePage, await housePage(principal));
+  async show(@CurrentPrincipal() principal: Principal, @Query('box') box?: string) {
+    return htmlPage(HousePage, await housePage(principal, {}, box));
   }
 
   @Post()
@@ -45,10 +45,33 @@ export class HouseController {
   }
 }
 
+/** The common details, in sight. */
+const groups = [
+  { legend: 'On every page and label', names: ['name', 'address', 'town', 'postcode', 'phone'] },
+  { legend: 'How it is judged and measured', names: ['place', 'zone', 'temperatures', 'volumes'] },
+];
+
+/** The rest, each group behind one tap; what is filled in is counted beside its words. */
+const folded = [
+  {
+    folded: 'The authority to call',
+    names: ['authority', 'authorityPhone', 'authorityAddress', 'authorityWith', 'authorityOn', 'leastDensityConfirmed'],
+  },
+  { folded: 'Checks while jars are filled, elevation', names: ['checkEvery', 'gapsHold', 'elevation'] },
+  { folded: 'Licences, e-mail', names: ['email', 'licence', 'federalLicence', 'federalLicenceNumber'] },
+  { folded: 'How labels look', names: ['labelLayout', 'labelTypeface', 'labelColour'] },
+  { folded: 'Where label codes lead, prefix of lot codes', names: ['publicUrl', 'jarStory', 'prefix'] },
+  { folded: 'You sell in other places too', names: Object.keys(otherAuthorityFields) },
+];
+
+/** The program writes these. */
+const elsewhere = ['practice', 'by', 'at'];
+
 const withPicked = (groups: readonly FormGroup[]): FormGroup[] =>
   groups.map((group) => ({ ...group, fields: group.fields.map(withChoices) }));
 
-async function housePage(principal: Principal, sent: Sent = {}) {
+/** @param opened the box to which a link leads: its group is open */
+async function housePage(principal: Principal, sent: Sent = {}, opened?: string) {
   const houseContext = await formContext(principal);
   const saved = await findRecord(readerOf(principal), 'house', 'house');
   const { publicUrl } = principal.server.settings;
@@ -66,44 +89,11 @@ async function housePage(principal: Principal, sent: Sent = {}) {
       groups: withPicked(
         formGroups(
           houseFields,
-          [
-            {
-              legend: 'On every page and label',
-              names: [
-                'name',
-                'address',
-                'town',
-                'postcode',
-                'phone',
-                'email',
-                'licence',
-                'federalLicence',
-                'federalLicenceNumber',
-                'authority',
-                'authorityPhone',
-                'authorityAddress',
-                'authorityWith',
-                'authorityOn',
-                'prefix',
-              ],
-            },
-            {
-              legend: 'How it is judged and measured',
-              names: [
-                'place',
-                'leastDensityConfirmed',
-                'zone',
-                'temperatures',
-                'volumes',
-                'elevation',
-                'checkEvery',
-                'gapsHold',
-              ],
-            },
-            { legend: 'How labels look', names: ['labelLayout', 'labelTypeface', 'labelColour'] },
-            { legend: 'Where label codes lead', names: ['publicUrl', 'jarStory'] },
-            { folded: 'You sell in other places too', names: Object.keys(otherAuthorityFields) },
-          ],
+          withRest(
+            houseFields,
+            [...groups, ...folded.map((group) => ({ ...group, foldsFilled: true, opened }))],
+            elsewhere,
+          ),
           houseContext,
           // Details of the house are no readings, so the form shows the stored values for editing.
           { ...sent, posted: sent.posted ?? saved?.typed ?? {} },
