@@ -20,6 +20,10 @@ export interface FormPageProps {
   readonly standing?:
     { readonly state: string; readonly holds: readonly string[]; readonly first?: PageLink | undefined } | undefined;
   readonly cautions?: readonly Caution[] | undefined;
+  /** What comes before the form, as the strong button. */
+  readonly lead?: PageLink | undefined;
+  /** Sentences to say on the telephone. */
+  readonly say?: readonly string[] | undefined;
   readonly form: FormView;
   /** Another page for the same task, linked below the form. */
   readonly otherwise?: PageLink | undefined;
@@ -34,6 +38,8 @@ export const FormPage = ({
   notes = [],
   standing,
   cautions,
+  lead,
+  say = [],
   form,
   otherwise,
   page,
@@ -54,6 +60,19 @@ export const FormPage = ({
       <p>{each}</p>
     ))}
     <Cautions cautions={cautions} />
+    {lead && (
+      <a class="main-action next-action" href={lead.href}>
+        {lead.text}
+      </a>
+    )}
+    {say.length > 0 && (
+      <section>
+        <h2>What to say</h2>
+        {say.map((each) => (
+          <p>{each}</p>
+        ))}
+      </section>
+    )}
     <Form page={page} {...form} />
     {otherwise && (
       <p>

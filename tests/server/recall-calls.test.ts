@@ -81,6 +81,34 @@ describe('the calls of a recall', () => {
     expect(season).toMatch(/ \d held 2 recalled /);
   });
 
+  test('are dialled from the form of one call too, which says what to say from what is recorded', async () => {
+    const form = async (to: string) =>
+      (await open(`/recall/call?lot=${pack}&to=${encodeURIComponent(to)}`)).body.replace(/\s+/g, ' ');
+    const body = await form('millrace green');
+    expect(body).toContain('<a class="main-action next-action" href="tel:8025550171">Call 802 555 0171</a>');
+    expect(body).toContain('<button class="main-action second">Save the call</button>');
+    const said = plain(/<h2>What to say<\/h2>.*?<\/section>/.exec(body)?.[0] ?? '').replace(/<[^>]+>/g, ' ');
+    expect(said).toContain('We are recalling maple syrup that you have from us: a buyer found glass.');
+    expect(said).toContain(`You received 3 jars of ${pack}`);
+    expect(said).toContain('The hazard: glass in the jar.');
+    expect(said).toContain('Please set the jars apart: do not sell, give or eat them.');
+    const gift = await form('June Pascoe');
+    expect(gift).not.toContain('href="tel:');
+    expect(gift).toContain('Telephone not recorded: no number to dial from here.');
+    expect(gift).toContain('<button class="main-action">Save the call</button>');
+  });
+
+  test('begin from the reason that was recorded when the lot was held, which is offered and not filled in', async () => {
+    const lot = await aPack(here.boil, { packedAt: '2026-03-19T16:50' });
+    expect((await send(`/lots/${lot}/hold`, { why: 'a lid of tray 3 hissed' })).statusCode).toBe(303);
+    for (const url of [`/lots/${lot}/recall`, `/recall?lot=${lot}`]) {
+      const { body } = await open(url);
+      expect(body).toContain('name="why~pick" value="a lid of tray 3 hissed"');
+      expect(body).not.toMatch(/value="a lid of tray 3 hissed"[^>]* checked/);
+      expect(body.indexOf('a lid of tray 3 hissed')).toBeLessThan(body.indexOf('value="mould found by a buyer"'));
+    }
+  });
+
   test('are ticked with who called and when; a call that nobody answered ticks nothing', async () => {
     const [first] = [...(await open(calls)).body.matchAll(/action="(\/recall\/call\?[^"]*Millrace[^"]*)"/g)];
     const form = (first?.[1] ?? '').replaceAll('&amp;', '&');

@@ -86,6 +86,9 @@ function withoutTelephone(contact: string | null): string | null {
 /** The same recipient typed in different case or spacing is called once. */
 const placeKey = (to: string): string => to.trim().replace(/\s+/g, ' ').toLowerCase();
 
+/** Whether two texts name one recipient. */
+export const isSamePlace = (one: string, other: string): boolean => placeKey(one) === placeKey(other);
+
 /** `2026-05-03 12:10 by WE: reached, spoke to June Pascoe, 4 jars kept apart`. */
 export const callMadeText = (call: CallMade): string =>
   `${minute(call.at)} by ${call.by}: ${[

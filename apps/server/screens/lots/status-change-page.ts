@@ -6,7 +6,7 @@ import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { holdReasons, releaseReasons } from './action-offers.js';
 import { recallFrom } from '../recall/calls-page.js';
-import { recallOffers } from '../recall/recall-offers.js';
+import { recallOffersFor } from '../recall/recall-offers.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { newestPicked } from '../../forms/remembered.js';
@@ -55,7 +55,11 @@ export async function statusChangePage(principal: Principal, code: string, chang
     ...(outside ? askedFields : {}),
   };
   const reasons = change === 'release' ? await releaseReasons(principal, lot?.code ?? code) : [];
-  const remembered = { hold: { why: holdReasons }, release: { why: reasons }, recall: recallOffers }[change];
+  const remembered = {
+    hold: { why: holdReasons },
+    release: { why: reasons },
+    recall: change === 'recall' ? await recallOffersFor(principal, [lot?.code ?? code]) : {},
+  }[change];
   const recall = change === 'recall' && lot ? await recallFrom(principal, [lot.code]) : undefined;
   const standing = lot && standingOf(lot, change);
   return {

@@ -1,5 +1,5 @@
 import { recallCallFields } from '#libs/actions/recall/recall-call.js';
-import { callMadeText, callsOf, sentText } from '#libs/reports/recall/recall-calls.js';
+import { type Call, callMadeText, callsOf, isSamePlace, sentText } from '#libs/reports/recall/recall-calls.js';
 import { recallList } from '#libs/actions/recall/recall-list.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -26,7 +26,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
     sentText: call.sent.map(sentText),
     madeText: call.made.map(callMadeText),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
-    dial: /^[\d\s()+.-]{7,}$/.test(call.telephone ?? '') ? (call.telephone ?? '').replace(/[^\d+]/g, '') : '',
+    dial: dialled(call.telephone),
   }));
   return {
     title: `Call list: recall of ${recall.from}`,
@@ -47,18 +47,46 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
   };
 }
 
+/** What a phone dials; blank where there is no number, or where words are beside it. */
+const dialled = (telephone: string | null | undefined): string =>
+  /^[\d\s()+.-]{7,}$/.test(telephone ?? '') ? (telephone ?? '').replace(/[^\d+]/g, '') : '';
+
+/** What to say, from what is recorded: nothing is added that nobody wrote. */
+function whatToSay(recall: Recall, call: Call | undefined, house: string): string[] {
+  const { hazard, whoMayBeHurt, whatToDo } = recall.hazard;
+  return [
+    `This is ${house || 'the sugarhouse'}. We are recalling maple syrup that you have from us: ${recall.why.replace(/[.\s]+$/, '')}.`,
+    ...(call?.sent.map((sent) => `You received ${sentText(sent)}.`) ?? []),
+    ...(hazard ? [`The hazard: ${hazard}.`] : []),
+    ...(whoMayBeHurt ? [`Who may be hurt: ${whoMayBeHurt}.`] : []),
+    whatToDo
+      ? `Please do this with the jars: ${whatToDo}.`
+      : 'Please set the jars apart: do not sell, give or eat them.',
+    'How many are left, and who has the others? Please read me the lot code on a label.',
+  ];
+}
+
 /** The form for one call, with every detail that can be recorded. */
 export async function callFormPage(principal: Principal, codes: readonly string[], to: string, sent: Sent = {}) {
   const houseContext = await formContext(principal);
   const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();
+  const recall = await recallFrom(principal, codes);
+  const call = recall && callsOf(recall).find((each) => isSamePlace(each.to, to));
+  const number = dialled(call?.telephone);
   return {
     title: `Call to ${to}`,
     here: 'find',
     crumb: { href: `/recall/calls?${query}`, text: 'Call list' },
     sentence: 'Ask how many jars are left and to keep them apart.',
+    lead: number ? { href: `tel:${number}`, text: `Call ${call?.telephone ?? ''}` } : undefined,
+    notes: number
+      ? []
+      : [`${call?.telephone ?? call?.contact ?? 'Telephone not recorded'}: no number to dial from here.`],
+    say: recall ? whatToSay(recall, call, houseContext.house?.name ?? '') : [],
     form: {
       action: `/recall/call?${query}&${new URLSearchParams({ to }).toString()}`,
       submitLabel: 'Save the call',
+      second: number !== '',
       problem: problemView(sent.problem, recallCallFields),
       groups: formGroups(
         recallCallFields,

@@ -1,4 +1,6 @@
+import { historyOf } from '#libs/store/log/log.js';
 import { choiceText, type Offer } from '../../forms/field-view.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 
 const offer = (value: string): Offer => ({ value, text: choiceText(value) });
 
@@ -6,7 +8,7 @@ const offer = (value: string): Offer => ({ value, text: choiceText(value) });
  * Choices for a recall form instead of typing, none preselected: common practice, no source. Who may be hurt is for the
  * authority or a physician to say where it is not plain.
  */
-export const recallOffers: Readonly<Record<string, readonly Offer[]>> = {
+const recallOffers: Readonly<Record<string, readonly Offer[]>> = {
   why: [
     'mould found by a buyer',
     'glass found in a jar',
@@ -22,3 +24,25 @@ export const recallOffers: Readonly<Record<string, readonly Offer[]>> = {
     'pour it away and tell us how many',
   ].map(offer),
 };
+
+/**
+ * The same, and before them the reasons for which these lots were held or recalled earlier, newest first, in the words
+ * recorded then. They are offered and not filled in: whether it is the reason now is for the person to say.
+ */
+export async function recallOffersFor(
+  principal: Principal,
+  codes: readonly string[],
+): Promise<Readonly<Record<string, readonly Offer[]>>> {
+  const histories = await Promise.all(codes.slice(0, mostLots).map((code) => historyOf(readerOf(principal), code)));
+  const reasons = histories
+    .flat()
+    .filter(({ entryType, why }) => (entryType === 'hold' || entryType === 'recall') && (why ?? '') !== '')
+    .sort((one, other) => other.seq - one.seq)
+    .map(({ why }) => why ?? '');
+  const earlier = [...new Set(reasons)].slice(0, mostReasons).map((why) => ({ value: why, text: why }));
+  return { ...recallOffers, why: [...earlier, ...(recallOffers['why'] ?? [])] };
+}
+
+/** A recall of a thermometer's lots may begin from hundreds: their reason is the thermometer. */
+const mostLots = 20;
+const mostReasons = 3;

@@ -21,7 +21,7 @@ import { firstHundred } from '../../text/first-hundred.js';
 import { accountedFor, jarRows } from '../../text/jar-rows.js';
 import { momentText } from '../../text/times.js';
 import { recallFrom } from './calls-page.js';
-import { recallOffers } from './recall-offers.js';
+import { recallOffersFor } from './recall-offers.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The search from the address or the form: lots separated by blanks or commas, a thermometer, a day. */
@@ -121,7 +121,7 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
       problem: problemView(sent.problem, recallFields),
       fields:
         formGroups(recallFields, [{ names: Object.keys(recallFields) }], houseContext, sent, {
-          remembered: recallOffers,
+          remembered: await recallOffersFor(principal, codes),
         })[0]?.fields ?? [],
     },
   };
