@@ -31,7 +31,7 @@ export interface Judged {
 }
 
 /** Jars whose codes this entry assigned: numbers `from` to `from + count - 1` of the pack. */
-export interface JarsGiven {
+export interface AllocatedJars {
   readonly pack: string;
   readonly from: number;
   readonly count: number;
@@ -78,7 +78,7 @@ export interface Entry {
   readonly about: readonly string[];
   readonly record?: RecordRow | undefined;
   readonly judged?: readonly Judged[] | undefined;
-  readonly jars?: JarsGiven | undefined;
+  readonly jars?: AllocatedJars | undefined;
   /** For a void: the record that did not happen; `corrects` is its last entry. */
   readonly voids?: VoidedRecord | undefined;
   readonly photo?: PhotoTaken | undefined;

@@ -37,7 +37,7 @@ export interface Book {
    * A consistent snapshot for long reads, on its own connection. Set `rerun` where `work` has no effect beyond its
    * result: it then runs again from the start when the connection is lost.
    */
-  snapshot<T>(work: (sql: Sql) => Promise<T>, ways?: { readonly rerun?: boolean }): Promise<T>;
+  snapshot<T>(work: (sql: Sql) => Promise<T>, options?: { readonly rerun?: boolean }): Promise<T>;
   close(): Promise<void>;
 }
 

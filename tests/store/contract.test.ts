@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import type { Book } from '#libs/store/book.js';
-import { rowsAmong } from '#libs/store/connection/in-list.js';
+import { rowsInList } from '#libs/store/connection/in-list.js';
 import { findEntry, historyOf, readHead } from '#libs/store/log/log.js';
 import { findJar, findLot, findRecord, jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import { flowsInto, lotsDownstream, lotsUpstream } from '#libs/store/queries/trace.js';
@@ -41,7 +41,7 @@ describe.each(engines())('A book on $name', (engine) => {
         return read.row`SELECT COUNT(*) AS n, ${String(n)} AS own FROM lot WHERE sugarhouse = ${sugarhouse}`;
       if (n % 5 === 2) return findLot(sugarhouseReader(read, sugarhouse), odd[n % odd.length]!);
       if (n % 5 === 3) return read.row`SELECT CAST(${n} AS INTEGER) AS n, CAST(${null} AS TEXT) AS blank`;
-      return rowsAmong(read, 'SELECT kind FROM lot WHERE sugarhouse = ? AND code IN (LIST)', [sugarhouse], odd);
+      return rowsInList(read, 'SELECT kind FROM lot WHERE sugarhouse = ? AND code IN (LIST)', [sugarhouse], odd);
     };
     const lots = (await read.row<{ n: number }>`SELECT COUNT(*) AS n FROM lot WHERE sugarhouse = ${sugarhouse}`)?.n;
     for (let round = 0; round < 2; round++) {
@@ -115,7 +115,7 @@ describe.each(engines())('A book on $name', (engine) => {
 
   test('the same id with other content is refused, and both are shown', async () => {
     await recordOrThrow(book, 'gathering');
-    const { kind, text: text } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
+    const { kind, text } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
     expect(kind).toBe('invalid');
     expect(text).toContain('"120 gal"');
     expect(text).toContain('"118 gal"');

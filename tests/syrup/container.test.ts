@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { isBulk, parseContainer, wantsPreheating } from '#libs/syrup/quantities/container.js';
+import { isBulk, parseContainer, needsPreheating } from '#libs/syrup/quantities/container.js';
 
 const container = (text: string) => parseContainer(text).value!;
 
@@ -59,10 +59,10 @@ describe('a container is text, kind and volume', () => {
 
   test('glass and cans are warmed first, plastic and drums are not', () => {
     expect(
-      ['glass jar 8 fl oz', 'metal can 500 mL', 'tin 540 mL'].map((text) => wantsPreheating(container(text))),
+      ['glass jar 8 fl oz', 'metal can 500 mL', 'tin 540 mL'].map((text) => needsPreheating(container(text))),
     ).toEqual([true, true, true]);
     expect(
-      ['plastic jug 1 qt', 'steel drum 40 gal', 'pouch 250 mL'].map((text) => wantsPreheating(container(text))),
+      ['plastic jug 1 qt', 'steel drum 40 gal', 'pouch 250 mL'].map((text) => needsPreheating(container(text))),
     ).toEqual([false, false, false]);
   });
 });

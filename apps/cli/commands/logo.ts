@@ -1,5 +1,5 @@
 import { readFile, stat } from 'node:fs/promises';
-import { keptLogo, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
+import { storedLogo, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { logoLimits } from '#libs/actions/labels/logo-check.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { described } from '../catalogue.js';
@@ -19,7 +19,7 @@ export const logo: Command = {
       return { json: { logo: null }, lines: ['Labels carry text only.'] };
     }
     if (file === undefined) {
-      const kept = await keptLogo({ sql: book.read, sugarhouse: context.sugarhouse });
+      const kept = await storedLogo({ sql: book.read, sugarhouse: context.sugarhouse });
       const view = kept ? { kind: kept.kind, widthPx: kept.widthPx, heightPx: kept.heightPx, by: kept.by } : null;
       return {
         json: { logo: view },

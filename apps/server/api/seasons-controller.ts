@@ -4,7 +4,7 @@ import { z } from 'zod';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { seasonDocument, seasonFormats, seasonMedia } from '#libs/actions/season/season-document.js';
 import { paperNames } from '#libs/pdf/paper-size.js';
-import { yearsKept } from '#libs/store/queries/lots.js';
+import { yearsRecorded } from '#libs/store/queries/lots.js';
 import { type Download, download } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
@@ -20,7 +20,7 @@ export class SeasonsApi {
   @Get()
   @Describe({ summary: 'The years in which anything was boiled or packed', answers: yearsAnswer })
   async years(@CurrentPrincipal() principal: Principal): Promise<{ years: number[] }> {
-    return { years: await yearsKept(readerOf(principal)) };
+    return { years: await yearsRecorded(readerOf(principal)) };
   }
 
   @Get(seasonFormats.map((format) => `:year/summary.${format}`))

@@ -9,7 +9,7 @@ import { boilsUnderway } from '../kinds/boil.js';
  * read while working: readings, steps, counts. Purchases, dispatches, a lot's status and the sugarhouse's own details
  * are for makers.
  */
-export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
+export const rights: Readonly<Record<RecordKind | ExtraRight, Writer>> = {
   ...(Object.fromEntries(supportingRecordKinds.map(({ kind, writer }) => [kind, writer])) as Record<
     SupportingName,
     Writer
@@ -41,7 +41,7 @@ export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
   house: 'owner',
 };
 
-type Beside =
+type ExtraRight =
   | 'boil underway'
   | 'pack underway'
   | 'already left'
@@ -60,14 +60,14 @@ export function rightTo(kind: Kind, sent: Readonly<Record<string, unknown>>): Wr
   if (kind === boilsUnderway) return rights['boil underway'];
   if (kind === packsUnderway) return rights['pack underway'];
   if (kind.kind === 'dispatch' && sent['alreadyLeft'] === 'yes') return rights['already left'];
-  if (kind.kind === 'dispatch' && saysHowTheyCame(sent)) return rights['look at a return'];
+  if (kind.kind === 'dispatch' && fillsInCondition(sent)) return rights['look at a return'];
   return rights[kind.kind];
 }
 
 /** Whether the request only fills in the condition of returned jars that the return left blank. */
-const saysHowTheyCame = (sent: Readonly<Record<string, unknown>>): boolean => {
-  const formatted = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
-  return formatted.length > 0 && formatted.every((name) => ['sealed', 'keptHow'].includes(name));
+const fillsInCondition = (sent: Readonly<Record<string, unknown>>): boolean => {
+  const filled = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
+  return filled.length > 0 && filled.every((name) => ['sealed', 'keptHow'].includes(name));
 };
 
 /** The lowest role that any request for a kind may need; the request itself is checked afterwards. */

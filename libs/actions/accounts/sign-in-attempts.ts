@@ -3,7 +3,7 @@ import type { Book } from '#libs/store/book.js';
 /** Wrong attempts without a wait; after these the wait doubles, up to about a minute. */
 const longestWaitSeconds = 64;
 const forgottenAfterSeconds = 86_400;
-const mostKept = 20_000;
+const mostTracked = 20_000;
 
 /** Whose attempts are counted together, and how many of them are free. */
 export interface AttemptsOf {
@@ -34,7 +34,7 @@ export function attemptsOf(
  * any.
  */
 export function countAttempt(book: Book, all: readonly AttemptsOf[], now: Date): number {
-  const saved = keptFor(book);
+  const saved = attemptsIn(book);
   const waits = all.map(({ key, free }) => waitOf(saved.get(key), free, now));
   const wait = Math.max(...waits);
   if (wait > 0) return wait;
@@ -45,13 +45,13 @@ export function countAttempt(book: Book, all: readonly AttemptsOf[], now: Date):
     saved.delete(key);
     saved.set(key, { count: Math.min(count + 1, 60), at: now.getTime() });
   }
-  while (saved.size > mostKept) saved.delete(saved.keys().next().value ?? '');
+  while (saved.size > mostTracked) saved.delete(saved.keys().next().value ?? '');
   return 0;
 }
 
 /** After a successful sign-in: resets this person's counters, but not others' at the same address. */
 export function forgetAttempts(book: Book, all: readonly AttemptsOf[]): void {
-  const saved = keptFor(book);
+  const saved = attemptsIn(book);
   for (const { key } of all) {
     const before = saved.get(key);
     if (before && key.startsWith('address ')) saved.set(key, { ...before, count: before.count - 1 });
@@ -76,7 +76,7 @@ const secondsSince = ({ at }: Tries, now: Date): number => (now.getTime() - at) 
 
 /** Forgotten when the server stops. */
 const triesOfBook = new WeakMap<Book, Map<string, Tries>>();
-function keptFor(book: Book): Map<string, Tries> {
+function attemptsIn(book: Book): Map<string, Tries> {
   const saved = triesOfBook.get(book) ?? new Map<string, Tries>();
   triesOfBook.set(book, saved);
   return saved;

@@ -44,7 +44,7 @@ export async function signIn(
 ): Promise<SignedIn | (Refusal & { readonly waitSeconds?: number })> {
   const person = await personTyped(sugarhouseReader(book.read, sugarhouse), input.initials);
   const initials = person?.initials ?? '';
-  const known = await knownMark(book, sugarhouse, initials);
+  const known = await knownDeviceToken(book, sugarhouse, initials);
   const isKnown = input.known !== undefined && same(input.known, known);
   const tries = attemptsOf(sugarhouse, input, isKnown ? initials : undefined);
   const waitSeconds = countAttempt(book, tries, now);
@@ -136,7 +136,7 @@ async function personTyped(reader: SugarhouseReader, typed: string): Promise<Per
 }
 
 /** The cookie of a known device: only this book can issue it, and it grants no access by itself. */
-async function knownMark(book: Book, sugarhouse: string, initials: string): Promise<string> {
+async function knownDeviceToken(book: Book, sugarhouse: string, initials: string): Promise<string> {
   const secret =
     (await findNote(sugarhouseReader(book.read, sugarhouse), 'known-devices')) ??
     (await makeSecret(book, sugarhouse).catch((fault: unknown) => {

@@ -197,10 +197,10 @@ export function jarSizes(
 
 /** Splits `16 fl oz x 12`: the size is before the last x where a count follows it. */
 function sizeAndCount(part: string): { readonly size: string; readonly count: number | undefined } {
-  const mark = Math.max(part.lastIndexOf('x'), part.lastIndexOf('X'), part.lastIndexOf('×'));
-  const count = mark < 0 ? '' : part.slice(mark + 1).trim();
+  const separator = Math.max(part.lastIndexOf('x'), part.lastIndexOf('X'), part.lastIndexOf('×'));
+  const count = separator < 0 ? '' : part.slice(separator + 1).trim();
   return /^\d{1,6}$/u.test(count)
-    ? { size: part.slice(0, mark), count: Number(count) }
+    ? { size: part.slice(0, separator), count: Number(count) }
     : { size: part, count: undefined };
 }
 

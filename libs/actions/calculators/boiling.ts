@@ -50,12 +50,12 @@ export interface BoilingInput {
  * or several are given.
  */
 export function boilingWaterOf(input: BoilingInput): { celsius: number; text: string; sources: string[] } | Refusal {
-  const ways = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
-  if (ways.length !== 1)
+  const given = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
+  if (given.length !== 1)
     return invalid(
       'waterBoils',
       'one of three: where water boils today, the station pressure, or the elevation',
-      ways.length === 0 ? 'none of them' : ways.map(({ typed }) => `"${typed}"`).join(' and '),
+      given.length === 0 ? 'none of them' : given.map(({ typed }) => `"${typed}"`).join(' and '),
     );
   if (input.waterBoils)
     return {

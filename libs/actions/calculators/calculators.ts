@@ -40,11 +40,11 @@ export const questions: readonly Question[] = [
  * options)`. Reads and writes nothing in the book.
  */
 export function reckon(name: string, sent: Readonly<Record<string, unknown>>, options: ParseOptions): Answer | Refusal {
-  const request = questions.find((question) => question.name === name);
-  if (!request) return unknown('question', name);
-  const read = readFields(request.asks, withFlagsAsText(sent), options);
+  const calculator = questions.find((question) => question.name === name);
+  if (!calculator) return unknown('question', name);
+  const read = readFields(calculator.asks, withFlagsAsText(sent), options);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
-  const answer = request.answer(read.body as never);
+  const answer = calculator.answer(read.body as never);
   return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
 }
 
@@ -91,8 +91,8 @@ export interface QuestionField {
 }
 
 /** The fields of a calculator, for its form and for `--help`. */
-export function questionFields(request: Question): readonly QuestionField[] {
-  return Object.entries(request.asks).map(([name, field]) => ({
+export function questionFields(calculator: Question): readonly QuestionField[] {
+  return Object.entries(calculator.asks).map(([name, field]) => ({
     name,
     option: `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`,
     label: field.label,

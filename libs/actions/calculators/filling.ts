@@ -188,7 +188,7 @@ export const weighedJarsQuestion = question({
 function inCanada(net: readonly number[], label: Volume, labelGrams: number, lotSize: number | undefined) {
   const millilitres = net.map((grams) => (grams / labelGrams) * label.millilitres);
   const lot = canadianLot(millilitres, label.millilitres);
-  const request = lotSize === undefined ? null : leastSample(lotSize);
+  const sampleSize = lotSize === undefined ? null : leastSample(lotSize);
   const average = lot.correctedAverageMl;
   return {
     figures: {
@@ -197,16 +197,16 @@ function inCanada(net: readonly number[], label: Volume, labelGrams: number, lot
       shortByMore: lot.shortByMore,
       shortByTwice: lot.shortByTwice,
       failsAt: lot.failsAt,
-      leastSample: request,
+      leastSample: sampleSize,
       // A sample too small for its lot allows no conclusion.
-      meetsSchedules: request === null || net.length < request ? null : lot.failures.length === 0,
+      meetsSchedules: sampleSize === null || net.length < sampleSize ? null : lot.failures.length === 0,
     },
     sentences: [
-      request === null
+      sampleSize === null
         ? 'How many to weigh depends on the lot: enter its number of jars.'
-        : net.length < request
-          ? `Too few: of ${lotSize} jars at least ${request} are weighed; at most a tenth of the lot, and at least one, is opened.`
-          : `${net.length} weighed of ${lotSize}; at least ${request} are asked.`,
+        : net.length < sampleSize
+          ? `Too few: of ${lotSize} jars at least ${sampleSize} are weighed; at most a tenth of the lot, and at least one, is opened.`
+          : `${net.length} weighed of ${lotSize}; at least ${sampleSize} are asked.`,
       `Corrected for the sample the average is ${average === null ? 'not known of one jar' : `${fixed(average)} mL`}, the label ${fixed(label.millilitres)} mL${lot.failures.includes('average') ? ': SHORT' : ''}.`,
       `A jar may be ${fixed(lot.toleranceMl, 2)} mL short. ${lot.shortByMore} short by more${lot.failsAt === null ? ', of a sample larger than the schedule' : `; ${lot.failsAt} fail the lot`}${lot.failures.includes('tolerance') ? ': SHORT' : ''}. ${lot.shortByTwice} short by more than twice that; 2 fail it${lot.failures.includes('twice') ? ': SHORT' : ''}.`,
     ],

@@ -113,10 +113,10 @@ function decode(bytes: Uint8Array): { text: string; notes: string[] } | { fault:
   const [first, second, third] = bytes;
   if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff) || bytes.includes(0))
     return { fault: wholeFile('a text file in UTF-8 or Windows-1252', 'UTF-16 or something that is not text', 1) };
-  const mark = first === 0xef && second === 0xbb && third === 0xbf;
+  const hasByteOrderMark = first === 0xef && second === 0xbb && third === 0xbf;
   try {
     const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-    return { text, notes: mark ? ['The file begins with a byte-order mark, which was skipped.'] : [] };
+    return { text, notes: hasByteOrderMark ? ['The file begins with a byte-order mark, which was skipped.'] : [] };
   } catch {
     const text = new TextDecoder('windows-1252').decode(bytes);
     return { text, notes: ['The file is not UTF-8: it was read as Windows-1252.'] };
@@ -126,7 +126,7 @@ function decode(bytes: Uint8Array): { text: string; notes: string[] } | { fault:
 /** The delimiter is the one found in the header; column names contain neither. */
 function delimiterOf(text: string): ',' | ';' {
   const header = (text.slice(0, mostHeaderLetters).split(/\r\n|\n|\r/, 1)[0] ?? '').split('');
-  const count = (mark: string): number => header.filter((letter) => letter === mark).length;
+  const count = (delimiter: string): number => header.filter((letter) => letter === delimiter).length;
   return count(';') > count(',') ? ';' : ',';
 }
 const mostHeaderLetters = 20_000;

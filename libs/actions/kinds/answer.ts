@@ -33,23 +33,23 @@ export const answers = kind({
   fields: answerFields,
   named: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
-    const request = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
-    if (!request) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
-    const open = (request.verdict?.findings ?? []).filter(({ stop, rule }) => stop && isAsked(rule));
-    const resolved = body.question === '' ? open : open.filter(({ found }) => found === body.question);
+    const namedLot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
+    if (!namedLot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
+    const open = (namedLot.verdict?.findings ?? []).filter(({ stop, rule }) => stop && isAsked(rule));
+    const matching = body.question === '' ? open : open.filter(({ found }) => found === body.question);
     const saved = (before?.body as { questions?: readonly string[] } | undefined)?.questions;
     // A question that isn't open may be answered too: an answer counts only for what was written before it.
-    const questions = saved ?? (body.question === '' ? resolved.map(({ found }) => found) : [body.question]);
+    const questions = saved ?? (body.question === '' ? matching.map(({ found }) => found) : [body.question]);
     if (questions.length === 0) return invalid('question', 'a question that is open on the lot', 'none is open');
     // Stored with the lot whose text raised the question, so that it counts for every pack that the text holds.
     const lot =
-      before?.lot ?? (await lotOf(sugarhouseReader(sql, context.sugarhouse), resolved[0]?.about)) ?? request.code;
+      before?.lot ?? (await lotOf(sugarhouseReader(sql, context.sugarhouse), matching[0]?.about)) ?? namedLot.code;
     return {
       id: body.id ?? before?.id ?? '',
       lot,
       happenedAt: body.at ?? first.at,
       body: { ...body, lot, questions, at: body.at ?? first.at, by: body.by || first.by },
-      about: [...new Set([lot, request.code])],
+      about: [...new Set([lot, namedLot.code])],
       judge: await packsOfSameBoils({ sql, sugarhouse: context.sugarhouse }, lot),
       notes: [],
     };

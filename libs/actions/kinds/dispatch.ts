@@ -210,28 +210,30 @@ function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefi
 /** Contradictions: a plan cannot have left already, and only returned jars are inspected. */
 function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
   const faults: Fault[] = [];
-  const say = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
+  const addFault = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
   if (body.alreadyLeft === 'yes' && plan)
-    say('sentAt', 'a time that is past, for jars that have already left', body.sentAt);
-  if (body.alreadyLeft === 'yes' && body.kind === 'returned') say('alreadyLeft', 'blank for returned jars', '"yes"');
-  if (body.laboratory === 'yes' && body.kind !== 'sample') say('kind', 'sample, for a laboratory', `"${body.kind}"`);
+    addFault('sentAt', 'a time that is past, for jars that have already left', body.sentAt);
+  if (body.alreadyLeft === 'yes' && body.kind === 'returned')
+    addFault('alreadyLeft', 'blank for returned jars', '"yes"');
+  if (body.laboratory === 'yes' && body.kind !== 'sample')
+    addFault('kind', 'sample, for a laboratory', `"${body.kind}"`);
   const back = body.kind === 'returned';
-  if (!back && body.sealed !== undefined) say('sealed', 'blank, except for returned jars', `"${body.sealed}"`);
-  if (!back && body.keptHow !== undefined) say('keptHow', 'blank, except for returned jars', `"${body.keptHow}"`);
+  if (!back && body.sealed !== undefined) addFault('sealed', 'blank, except for returned jars', `"${body.sealed}"`);
+  if (!back && body.keptHow !== undefined) addFault('keptHow', 'blank, except for returned jars', `"${body.keptHow}"`);
   if (body.sealed === undefined && body.lookedAt !== undefined)
-    say('sealed', 'how many are still sealed, 0 where none is', 'nothing');
+    addFault('sealed', 'how many are still sealed, 0 where none is', 'nothing');
   if (back && (body.sealed ?? 0) > body.jars.jars)
-    say('sealed', `at most the ${body.jars.jars} that were returned`, `"${body.sealed}"`);
+    addFault('sealed', `at most the ${body.jars.jars} that were returned`, `"${body.sealed}"`);
   if (back && body.jars.codes.length > 0 && ![undefined, 0, body.jars.jars].includes(body.sealed))
-    say(
+    addFault(
       'sealed',
       `0 or ${body.jars.jars}: with jar codes, record the sealed ones and the others separately`,
       `"${body.sealed}"`,
     );
   if (back && body.sealed !== undefined && body.keptHow === undefined)
-    say('keptHow', 'how they were kept: cold, warm or not-known', 'nothing');
+    addFault('keptHow', 'how they were kept: cold, warm or not-known', 'nothing');
   if ((body.fromReturned ?? 0) > body.jars.jars)
-    say('fromReturned', `at most the ${body.jars.jars} that leave`, `"${body.fromReturned}"`);
+    addFault('fromReturned', `at most the ${body.jars.jars} that leave`, `"${body.fromReturned}"`);
   return faults;
 }
 

@@ -158,11 +158,11 @@ export const houses = kind({
       confirmedFault('authority3', body.authority3With, body.authority3On),
     ].filter((fault) => fault !== undefined);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
-    const zoneKept = body.zone ?? houseContext.parseOptions.zone;
-    const at = body.at ?? (before ? first.at : momentIn(zoneKept, context.now));
+    const zone = body.zone ?? houseContext.parseOptions.zone;
+    const at = body.at ?? (before ? first.at : momentIn(zone, context.now));
     const prepared: HouseBody & { at: string; by: string } = {
       ...body,
-      zone: zoneKept,
+      zone,
       practice: body.practice === 'yes',
       at,
       by: body.by || first.by,

@@ -71,8 +71,8 @@ export function impossibleShould(check: TypedCheck, house: HouseBody | undefined
   const height = elevation ?? house?.elevation;
   if (how !== 'boiling-water' || !height || !(should ?? pressure)) return undefined;
   const usual = waterBoilsCelsius(standardKilopascals(height.millimetres / 1000));
-  const meant = should?.celsius ?? waterBoilsCelsius(pressure?.kilopascals ?? 0);
-  if (Math.abs(meant - usual) <= byWeatherCelsius) return undefined;
+  const reference = should?.celsius ?? waterBoilsCelsius(pressure?.kilopascals ?? 0);
+  if (Math.abs(reference - usual) <= byWeatherCelsius) return undefined;
   const unit = check.reads?.unit ?? should?.unit ?? house?.temperatures ?? 'F';
   const about = `about ${temperatureOf(usual, unit).typed} at ${height.typed}, a little more or less by the weather`;
   return should

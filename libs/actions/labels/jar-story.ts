@@ -2,7 +2,7 @@ import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { JarStory } from '#libs/labels/content/story-text.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { keptStoryPhoto, storyPhotoImage } from './story-photo.js';
+import { storedStoryPhoto, storyPhotoImage } from './story-photo.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 
 /**
@@ -56,7 +56,7 @@ export async function publicStory(
   house: HouseBody | undefined,
 ): Promise<JarStory | undefined> {
   if (house?.jarStory !== 'yes') return undefined;
-  return { ...(await storyOfPack(reader, pack, house.volumes)), photo: await keptStoryPhoto(reader) };
+  return { ...(await storyOfPack(reader, pack, house.volumes)), photo: await storedStoryPhoto(reader) };
 }
 
 /** The photo on that page; undefined where the story isn't shown. */

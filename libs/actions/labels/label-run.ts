@@ -11,16 +11,13 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 
 /** A pack whose labels may be printed now, judged anew, or the refusal. A held or recalled jar gets no label. */
 export async function packToLabel(judging: Judging, typed: string): Promise<MayGo | Refusal> {
-  const resolved = await lookUpLot(judging, typed);
-  if (!resolved) return unknown('lot', typed);
-  if (resolved.kind !== 'pack')
-    return refused(
-      'not-a-pack',
-      `${resolved.code} is a ${resolved.kind}: labels are printed for a pack, such as ${resolved.code}-1.`,
-    );
-  if (resolved.jars === undefined)
-    return refused('underway', `${resolved.code} is still being filled: enter how many jars there are first.`);
-  const may = await mayGo(judging, resolved.code);
+  const lot = await lookUpLot(judging, typed);
+  if (!lot) return unknown('lot', typed);
+  if (lot.kind !== 'pack')
+    return refused('not-a-pack', `${lot.code} is a ${lot.kind}: labels are printed for a pack, such as ${lot.code}-1.`);
+  if (lot.jars === undefined)
+    return refused('underway', `${lot.code} is still being filled: enter how many jars there are first.`);
+  const may = await mayGo(judging, lot.code);
   if (!may) return unknown('lot', typed);
   // Even after an authority allowed its release: a label saying maple syrup would misstate what is in the jar.
   const other = may.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');

@@ -8,7 +8,7 @@ import { readSetting, saveSettings } from './house-setting.js';
 import { logoKind, logoLimits } from './logo-check.js';
 
 /** The drawing as stored: checked, on white, trimmed, at most 1,000 pixels on its longer side. */
-export interface KeptLogo {
+export interface StoredLogo {
   readonly kind: 'svg' | 'png';
   readonly widthPx: number;
   readonly heightPx: number;
@@ -30,12 +30,12 @@ export async function saveLogo(
   book: Book,
   context: WriteContext,
   bytes: Uint8Array,
-): Promise<{ readonly logo: KeptLogo } | Refusal> {
+): Promise<{ readonly logo: StoredLogo } | Refusal> {
   const checked = logoKind(bytes);
   if ('problem' in checked) return checked;
   const drawn = await drawnAnew(bytes, checked.kind);
   if ('problem' in drawn) return drawn;
-  const logo: KeptLogo = { ...drawn, kind: checked.kind, by: context.by, at: context.now.toISOString() };
+  const logo: StoredLogo = { ...drawn, kind: checked.kind, by: context.by, at: context.now.toISOString() };
   const text = JSON.stringify({ ...logo, png: Buffer.from(logo.png).toString('base64') });
   await saveSettings(book, context, { [note]: text });
   return { logo };
@@ -46,19 +46,19 @@ export const removeLogo = (book: Book, context: Pick<WriteContext, 'sugarhouse'>
   saveSettings(book, context, { [note]: '' });
 
 /** The sugarhouse's logo; undefined where it has none. */
-export async function keptLogo(reader: SugarhouseReader): Promise<KeptLogo | undefined> {
-  const kept = await readSetting<Omit<KeptLogo, 'png'> & { readonly png: string }>(reader, note);
-  return kept && { ...kept, png: Buffer.from(kept.png, 'base64') };
+export async function storedLogo(reader: SugarhouseReader): Promise<StoredLogo | undefined> {
+  const stored = await readSetting<Omit<StoredLogo, 'png'> & { readonly png: string }>(reader, note);
+  return stored && { ...stored, png: Buffer.from(stored.png, 'base64') };
 }
 
 /** The drawing in the formats that labels are printed from; undefined where there is none. */
 export async function logoOf(reader: SugarhouseReader): Promise<LabelLogo | undefined> {
-  const kept = await keptLogo(reader);
-  if (!kept) return undefined;
-  const key = `${reader.sugarhouse} ${kept.at} ${kept.png.length}`;
+  const stored = await storedLogo(reader);
+  if (!stored) return undefined;
+  const key = `${reader.sugarhouse} ${stored.at} ${stored.png.length}`;
   const before = printable.get(key);
   if (before) return before;
-  const made = await forPrinting(kept);
+  const made = await forPrinting(stored);
   if (printable.size > 8) printable.clear();
   printable.set(key, made);
   return made;
@@ -66,7 +66,7 @@ export async function logoOf(reader: SugarhouseReader): Promise<LabelLogo | unde
 
 const printable = new Map<string, LabelLogo>();
 
-async function forPrinting({ png, widthPx, heightPx }: KeptLogo): Promise<LabelLogo> {
+async function forPrinting({ png, widthPx, heightPx }: StoredLogo): Promise<LabelLogo> {
   const rgb = await (await sharpOf(png)).removeAlpha().toColourspace('srgb').raw().toBuffer();
   const grey = await greyOf(png);
   const rowBytes = Math.ceil(widthPx / 8);
@@ -78,7 +78,7 @@ async function forPrinting({ png, widthPx, heightPx }: KeptLogo): Promise<LabelL
   return { widthPx, heightPx, ink, rgb, inkPng, colourPng: png };
 }
 
-type Drawn = Pick<KeptLogo, 'png' | 'widthPx' | 'heightPx'>;
+type Drawn = Pick<StoredLogo, 'png' | 'widthPx' | 'heightPx'>;
 
 async function drawnAnew(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn | Refusal> {
   try {

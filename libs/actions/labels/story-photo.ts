@@ -9,7 +9,7 @@ import type { WriteContext } from '../record/write-context.js';
 import { readSetting, saveSettings } from './house-setting.js';
 
 /** The photo's details without its bytes; a household setting, not part of the log. */
-export interface KeptStoryPhoto extends StoryPhoto {
+export interface StoredStoryPhoto extends StoryPhoto {
   readonly by: string;
   readonly at: string;
 }
@@ -28,24 +28,24 @@ export async function saveStoryPhoto(
   book: Book,
   context: WriteContext,
   { bytes, shows }: { readonly bytes: Uint8Array; readonly shows: string },
-): Promise<KeptStoryPhoto | Refusal> {
+): Promise<StoredStoryPhoto | Refusal> {
   const text = shows.trim();
   if (text === '' || text.length > mostLetters)
     return invalid('shows', `what the photo shows, in at most ${mostLetters} letters`, text ? 'more' : 'nothing');
-  const stored = await storedImage(bytes);
-  if ('problem' in stored) return stored;
-  const jpeg = await smallImage(stored.content, widthPx);
-  const scale = Math.min(1, widthPx / stored.width);
-  const kept: KeptStoryPhoto = {
+  const image = await storedImage(bytes);
+  if ('problem' in image) return image;
+  const jpeg = await smallImage(image.content, widthPx);
+  const scale = Math.min(1, widthPx / image.width);
+  const stored: StoredStoryPhoto = {
     sha256: createHash('sha256').update(jpeg).digest('hex'),
-    widthPx: Math.round(stored.width * scale),
-    heightPx: Math.round(stored.height * scale),
+    widthPx: Math.round(image.width * scale),
+    heightPx: Math.round(image.height * scale),
     shows: text,
     by: context.by,
     at: context.now.toISOString(),
   };
-  await saveSettings(book, context, { [imageNote]: jpeg.toString('base64'), [note]: JSON.stringify(kept) });
-  return kept;
+  await saveSettings(book, context, { [imageNote]: jpeg.toString('base64'), [note]: JSON.stringify(stored) });
+  return stored;
 }
 
 /** Removes the photo of the public jar page. */
@@ -53,7 +53,7 @@ export const removeStoryPhoto = (book: Book, context: Pick<WriteContext, 'sugarh
   saveSettings(book, context, { [note]: '', [imageNote]: '' });
 
 /** The photo's description for the public jar page, without its bytes; undefined where there is none. */
-export const keptStoryPhoto = (reader: SugarhouseReader): Promise<KeptStoryPhoto | undefined> =>
+export const storedStoryPhoto = (reader: SugarhouseReader): Promise<StoredStoryPhoto | undefined> =>
   readSetting(reader, note);
 
 /** The JPEG; undefined where none is stored. */

@@ -93,9 +93,9 @@ export async function changeStatusOn(
   if (changed) return changed;
   const packs = ofKind(await lotsDownstream(sugarhouseReader(tx.sql, context.sugarhouse), lot.code), 'pack');
   const at = momentIn(houseContext.parseOptions.zone, context.now);
-  const provided = await states({ tx, houseContext, lot, packs, at });
-  if ('problem' in provided) return provided;
-  const { judged, said: formatted, accepting = [] } = provided;
+  const change = await states({ tx, houseContext, lot, packs, at });
+  if ('problem' in change) return change;
+  const { judged, said, accepting = [] } = change;
   if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
   const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
   const entry = await tx.append(
@@ -107,7 +107,7 @@ export async function changeStatusOn(
       why,
       about: [lot.code, ...downstream],
       judged,
-      said: formatted,
+      said,
     }),
     (sql) =>
       entryType === 'recall'

@@ -30,16 +30,16 @@ export async function defoamerFacts(
     ...defoamersInLog(body?.defoamer ?? '', (await judgedAbout({ sql, sugarhouse }, boil.code))('line')),
     ...defoamersInNote(body?.note ?? ''),
   ];
-  const request = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
+  const isUnanswered = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
   return {
     defoamersInLog: inLog,
-    allergensBefore: request ? await answeredBefore({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
+    allergensBefore: isUnanswered ? await earlierAnswer({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
     ...inPans(boil),
   };
 }
 
 /** The answer given for the same bottle, by its supply record, or for the same name in an earlier boil. */
-export async function answeredBefore(
+export async function earlierAnswer(
   { sql, sugarhouse }: Where,
   name: string,
   beforeUtc: string,

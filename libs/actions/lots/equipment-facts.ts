@@ -21,7 +21,7 @@ interface Where {
 
 /** Findings from cleanings, water tests and lead tests for a boil that began after them. */
 export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
-  requestedOf(await equipmentNoted(where), boil, place);
+  findingsBefore(await equipmentNoted(where), boil, place);
 
 /** The same for the boils upstream of a pack; what a release of the boil accepted is accepted for its packs. */
 export async function equipmentAbove(
@@ -35,13 +35,13 @@ export async function equipmentAbove(
   const inContainer = container ? rulesInContainer(place, container.volume.millilitres) : place;
   const findings = judgeLead(pack.code, noted.leadTests, inContainer);
   for (const boil of boils) {
-    const request = [...requestedOf(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, inContainer)];
-    if (request.length > 0) findings.push(...withAccepted(request, await acceptedOf(where, boil.code)));
+    const boilFindings = [...findingsBefore(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, inContainer)];
+    if (boilFindings.length > 0) findings.push(...withAccepted(boilFindings, await acceptedOf(where, boil.code)));
   }
   return findings;
 }
 
-function requestedOf({ cleanings, waterTests, leadTests }: Noted, boil: Lot, place: PlaceRules): Finding[] {
+function findingsBefore({ cleanings, waterTests, leadTests }: Noted, boil: Lot, place: PlaceRules): Finding[] {
   const before = <N extends { readonly atUtc: string }>(noted: readonly N[]): N[] =>
     noted.filter(({ atUtc }) => atUtc <= boil.atUtc);
   return judgeEquipment({

@@ -46,8 +46,8 @@ export async function judgeLots(judging: Judging, codes: readonly string[]): Pro
   const judged = new Map<string, Judged>();
   for (const lot of packs) judged.set(lot.code, await judgedPack(judging, lot, boils));
   for (const [code, boil] of boils) judged.set(code, boil);
-  const request = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
-  return [...request, ...[...judged.values()].filter((each) => !request.includes(each))];
+  const requested = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
+  return [...requested, ...[...judged.values()].filter((each) => !requested.includes(each))];
 }
 
 /** Judges the lots that a record may affect; unchanged ones are left out, so that the entry stays short. */
@@ -146,7 +146,7 @@ async function upstreamHolds(
     const { state, verdict } = boils.get(lot.code) ?? lot;
     if (state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
     if (state !== 'held') continue;
-    const why = lot.kind === 'boil' ? whyHeld(verdict) : goesOn(verdict);
+    const why = lot.kind === 'boil' ? whyHeld(verdict) : persistentCause(verdict);
     const byHand = await heldByHand({ sql, sugarhouse }, lot.code);
     if (byHand || why !== undefined) findings.push(heldUpstream({ upstream: lot.code, status: 'held', why }));
   }
@@ -157,7 +157,7 @@ async function upstreamHolds(
  * What packing again doesn't clear: splinters and lead stay in the syrup. Mould and illness are judged for each pack
  * separately.
  */
-function goesOn(verdict: Verdict | undefined): string | undefined {
+function persistentCause(verdict: Verdict | undefined): string | undefined {
   const inSyrup: readonly string[] = ['broken-glass', 'lead-over-limit'] satisfies RuleName[];
   return verdict?.findings.find(({ stop, rule }) => stop && inSyrup.includes(rule))?.rule;
 }

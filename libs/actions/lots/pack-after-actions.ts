@@ -11,7 +11,7 @@ import { isClear, isNoOffFlavour, isNotLooked } from '#libs/syrup/quantities/pla
 import { momentLike, type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
 
 /** A pack with its current readings: new readings of corrective actions replace the earlier ones. */
-export interface PackAsItStands extends PackBody {
+export interface CurrentPack extends PackBody {
   /** The first readings as taken; `fillTemps` are the current ones. */
   readonly fillsAtFirst: readonly TakenReading[];
   readonly actions: readonly JarsActedOn[];
@@ -28,10 +28,10 @@ export interface PackAsItStands extends PackBody {
 }
 
 /** A pack with its corrective actions applied: their readings replace the old ones for the jars they name. */
-export function packAfterActions(pack: PackBody, actions: readonly ActionBody[]): PackAsItStands {
+export function packAfterActions(pack: PackBody, actions: readonly ActionBody[]): CurrentPack {
   const fillsAtFirst = withTimes(pack.fillTemps, pack.packedAt);
   const filledAt = lastFilledAt(pack.packedAt, fillsAtFirst);
-  let stands: PackAsItStands = {
+  let current: CurrentPack = {
     ...pack,
     fillsAtFirst,
     actions: [],
@@ -45,10 +45,10 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
   for (const action of actions) {
     const jars = clearsJars(action) ? jarsOf(action, pack) : undefined;
     const isWhole = jars !== undefined && holdsAll(jars, wholePack(pack.jars ?? null));
-    stands = {
-      ...(isWhole ? wholeAfter(stands, action) : partAfter(stands, action, jars)),
-      actions: [...stands.actions, actedOn(action, jars)],
-      fillTemps: fillsAfter(stands.fillTemps, action, isWhole),
+    current = {
+      ...(isWhole ? wholeAfter(current, action) : partAfter(current, action, jars)),
+      actions: [...current.actions, actedOn(action, jars)],
+      fillTemps: fillsAfter(current.fillTemps, action, isWhole),
       ...(action.hotPackTemp ? { hotPackTemp: action.hotPackTemp } : {}),
       ...(jars && isPackedAgain(action)
         ? { filledAt: action.at, ...(isWhole ? { wholeFilledAt: action.at } : {}) }
@@ -56,7 +56,7 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
       ...(action.defoamerAllergens === '' ? {} : { defoamerAllergens: action.defoamerAllergens }),
     };
   }
-  return stands;
+  return current;
 }
 
 /** When filling ended: a long evening's last jars are warm twelve hours after its first ones were filled. */
@@ -104,13 +104,13 @@ const isPackedAgain = ({ way, fillTemps }: ActionBody): boolean =>
   way === 'reheated-and-repacked' || (fillTemps.length > 0 && way !== 'inspected');
 
 /** An action on every jar: its readings replace the earlier ones, and new lids need a new check. */
-function wholeAfter(stands: PackAsItStands, action: ActionBody): PackAsItStands {
+function wholeAfter(current: CurrentPack, action: ActionBody): CurrentPack {
   const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
   return {
-    ...stands,
+    ...current,
     ...(action.densityReading ? { ...densityOf(action), parts: [] } : {}),
-    densityIsStale: action.densityReading ? false : stands.densityIsStale || boiledAgain,
-    ...(isPackedAgain(action) ? { sealsFailed: undefined, sealsOutcome: '', parts: sealsChecked(stands.parts) } : {}),
+    densityIsStale: action.densityReading ? false : current.densityIsStale || boiledAgain,
+    ...(isPackedAgain(action) ? { sealsFailed: undefined, sealsOutcome: '', parts: sealsChecked(current.parts) } : {}),
     ...(action.sealsFailed === undefined ? {} : { sealsFailed: action.sealsFailed, sealsAt: action.sealsAt }),
     ...(action.sealsOutcome === '' ? {} : { sealsOutcome: action.sealsOutcome }),
     ...(action.clarity === '' ? {} : { clarity: action.clarity }),
@@ -122,10 +122,10 @@ function wholeAfter(stands: PackAsItStands, action: ActionBody): PackAsItStands 
  * An action on some jars, or without jar numbers: its readings are judged beside the rest of the pack, and its
  * observations apply to the whole only where they are worse than before.
  */
-function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly JarSpan[] | undefined): PackAsItStands {
+function partAfter(current: CurrentPack, action: ActionBody, jars: readonly JarSpan[] | undefined): CurrentPack {
   const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
   const before =
-    jars && stands.parts.find((part) => part.jars && holdsAll(jars, part.jars) && holdsAll(part.jars, jars));
+    jars && current.parts.find((part) => part.jars && holdsAll(jars, part.jars) && holdsAll(part.jars, jars));
   const part: PartOfPack = {
     jars,
     densityIsStale: action.densityReading ? false : boiledAgain || (before?.densityIsStale ?? false),
@@ -142,14 +142,14 @@ function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly Ja
         : before?.density,
     sealsNotChecked:
       (isPackedAgain(action) || (before?.sealsNotChecked ?? false)) &&
-      (action.sealsFailed === undefined || isCountedWarm(action, isPackedAgain(action) ? action.at : stands.filledAt)),
+      (action.sealsFailed === undefined || isCountedWarm(action, isPackedAgain(action) ? action.at : current.filledAt)),
   };
   const failed = action.sealsFailed ?? 0;
   return {
-    ...stands,
-    parts: [...stands.parts.filter((each) => each !== before && !isWithin(each, jars, part)), part],
-    ...(failed > 0 && (jars !== undefined || failed > (stands.sealsFailed ?? 0))
-      ? { sealsFailed: Math.max(failed, stands.sealsFailed ?? 0), sealsOutcome: action.sealsOutcome }
+    ...current,
+    parts: [...current.parts.filter((each) => each !== before && !isWithin(each, jars, part)), part],
+    ...(failed > 0 && (jars !== undefined || failed > (current.sealsFailed ?? 0))
+      ? { sealsFailed: Math.max(failed, current.sealsFailed ?? 0), sealsOutcome: action.sealsOutcome }
       : {}),
     ...(action.clarity === '' || isClear(action.clarity) || isNotLooked(action.clarity)
       ? {}

@@ -41,10 +41,10 @@ const release =
     if (uncured.length > 0) return staysHeld(lot.code, uncured);
     const missing = authorityMissing(lot.code, holds, request);
     if (missing) return missing;
-    const provided = holds.map((hold) => ({ rule: hold.rule, found: hold.found, ...requestedOf(hold, request) }));
-    const accepted = provided.map((each) => ({ ...each, by: context.by, at, why }));
+    const acceptedTexts = holds.map((hold) => ({ rule: hold.rule, found: hold.found, ...requestedOf(hold, request) }));
+    const accepted = acceptedTexts.map((each) => ({ ...each, by: context.by, at, why }));
     return {
-      said: accepted.length > 0 ? { accepted: provided } : undefined,
+      said: accepted.length > 0 ? { accepted: acceptedTexts } : undefined,
       accepting: accepted,
       judged: [{ lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(anew, accepted) }],
     };

@@ -23,13 +23,13 @@ export async function sealsAgain(reader: SugarhouseReader, code: string): Promis
   const pack = await findRecord(reader, 'pack', code);
   if (!pack) return undefined;
   const actions = (await recordsAbout(reader, code, 'action')).map(({ body }) => body);
-  const stands = packAfterActions(pack.body, actions);
-  const part = stands.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
+  const current = packAfterActions(pack.body, actions);
+  const part = current.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
   const tooEarly =
-    stands.sealsAt !== undefined && Date.parse(stands.sealsAt) - Date.parse(stands.wholeFilledAt) < sealsCoolMs;
-  if (tooEarly && stands.sealsFailed !== undefined && !part) return countedTooEarly;
+    current.sealsAt !== undefined && Date.parse(current.sealsAt) - Date.parse(current.wholeFilledAt) < sealsCoolMs;
+  if (tooEarly && current.sealsFailed !== undefined && !part) return countedTooEarly;
   if (pack.body.sealsFailed === undefined) return undefined;
-  const jars = stands.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);
+  const jars = current.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);
   if (jars === undefined) return undefined;
   const cause = actions.findLast(clearsJars)?.cause ?? '';
   const sentence = `${jars === 'all' ? 'All jars were' : `Jars ${jars} were`} packed again: look at their new lids.`;

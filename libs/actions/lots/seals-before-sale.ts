@@ -11,7 +11,7 @@ import { without } from '#libs/syrup/quantities/jar-spans.js';
 import { judgedAbout } from './judged-about.js';
 import { leftAnyway } from './left-anyway.js';
 import type { JarsLeaving } from './jars-leaving.js';
-import { packAfterActions, type PackAsItStands } from './pack-after-actions.js';
+import { packAfterActions, type CurrentPack } from './pack-after-actions.js';
 import { type Refusal, refused } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 
@@ -93,7 +93,7 @@ function refuseTooEarly(
 async function refuseFailed(
   { sql, sugarhouse, houseContext }: Judging,
   lot: Lot,
-  { jars = 0, sealsFailed = 0, sealsOutcome }: PackAsItStands,
+  { jars = 0, sealsFailed = 0, sealsOutcome }: CurrentPack,
   { jars: count, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
   if (sealsFailed === 0 || !isOffSale(sealsOutcome) || isPackedAgain(sealsOutcome)) return undefined;

@@ -7,7 +7,7 @@ import { findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lot
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
-import type { JarsLookedAt, LookedAt, SpoilageAnswer, SpoilageFacts } from '#libs/syrup/contents/judge-spoilage.js';
+import type { JarInspection, Observation, SpoilageAnswer, SpoilageFacts } from '#libs/syrup/contents/judge-spoilage.js';
 import type { SpoilageSign } from '#libs/syrup/contents/spoilage-words.js';
 
 interface Where {
@@ -23,8 +23,8 @@ export async function spoilageFacts(
   nowUtc: string,
 ): Promise<SpoilageFacts> {
   const { sql, sugarhouse } = where;
-  const lookedAt: LookedAt[] = [];
-  const inspections: JarsLookedAt[] = [];
+  const lookedAt: Observation[] = [];
+  const inspections: JarInspection[] = [];
   const answers: SpoilageAnswer[] = [];
   for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
     const about = await judgedAbout({ sql, sugarhouse }, each.code);
@@ -62,7 +62,7 @@ export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string):
   return [...packs];
 }
 
-async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<LookedAt[]> {
+async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<Observation[]> {
   if (kind === 'boil') {
     const boil = await findRecord({ sql, sugarhouse }, 'boil', code);
     return boil?.body.note
@@ -84,7 +84,7 @@ async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise
   ];
 }
 
-function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): LookedAt {
+function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): Observation {
   const word = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
   const [seal, smell] = [word('seal'), word('smell')];
   const answeredFor: SpoilageSign[] = [...(seal ? (['gas'] as const) : []), ...(smell ? (['fermented'] as const) : [])];
@@ -111,7 +111,7 @@ const signOfSeal: Readonly<Record<string, readonly string[]>> = {
   spurting: ['it spurted when it was opened'],
 };
 
-const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): LookedAt => ({
+const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): Observation => ({
   about: `action/${id}`,
   where: `action ${id}`,
   seq: firstSeq,
@@ -120,7 +120,7 @@ const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): LookedAt => (
 });
 
 /** Jars that an action inspected; it needs both counts, for the number of sound ones opens the lot. */
-function inspectionIn({ jarsMouldy, jarsSound }: ActionBody): Omit<JarsLookedAt, 'seq'> | undefined {
+function inspectionIn({ jarsMouldy, jarsSound }: ActionBody): Omit<JarInspection, 'seq'> | undefined {
   if (jarsMouldy === undefined || jarsSound === undefined || jarsMouldy + jarsSound === 0) return undefined;
   return { mouldy: jarsMouldy, sound: jarsSound };
 }

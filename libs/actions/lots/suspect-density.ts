@@ -18,7 +18,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export type WhyDensitySuspect = (
   facts: Pick<DensityFacts, 'by' | 'sampleAt'>,
   read: ReadWith,
-) => Pick<DensityFacts, 'doubt' | 'sampleRather'>;
+) => Pick<DensityFacts, 'doubt' | 'correctedSample'>;
 
 /**
  * A hydrometer or refractometer that failed a check, for any reading between its last good check and the next. Where
@@ -39,8 +39,8 @@ export async function loadSuspectDensities(
     const ofKind = instruments.filter(
       ({ body }) => body['what'] === (by === 'hydrometer' ? 'hydrometer' : 'refractometer'),
     );
-    const meant = ofKind.filter(({ id }) => written.some((each) => sameId(idAmong(each, ids), id)));
-    const [read] = meant.length > 0 ? meant : ofKind.length === 1 ? ofKind : [];
+    const byId = ofKind.filter(({ id }) => written.some((each) => sameId(idAmong(each, ids), id)));
+    const [read] = byId.length > 0 ? byId : ofKind.length === 1 ? ofKind : [];
     if (!read) return undefined;
     const checks = checksOf(read.id);
     const wrong = checks.find((each) => foundRight(each) === false && isWithin(periodOf(each, checks), atMs));
@@ -48,7 +48,7 @@ export async function loadSuspectDensities(
   };
   return ({ by = 'hydrometer', sampleAt }, read) => ({
     doubt: doubtOf(by, read),
-    sampleRather: sampleAt && sampleRather(sampleAt, read, thermometers),
+    correctedSample: sampleAt && correctedSample(sampleAt, read, thermometers),
   });
 }
 
@@ -56,14 +56,14 @@ export async function loadSuspectDensities(
  * A sample's temperature by a thermometer that the pack names and whose checks show it reads high; of several, the one
  * that lowers it most. Within the permitted error it stays as read: the method allows for that.
  */
-function sampleRather(
+function correctedSample(
   sampleAt: Temperature,
   { instruments, atMs }: ReadWith,
   thermometers: readonly Thermometer[],
-): DensityFacts['sampleRather'] {
+): DensityFacts['correctedSample'] {
   const ids = thermometers.map(({ id }) => id);
-  const meant = thermometers.filter(({ id }) => instruments.some((each) => sameId(idAmong(each, ids), id)));
-  const by = readBy({ typed: sampleAt.typed, temperature: sampleAt, atMs }, meant);
+  const byId = thermometers.filter(({ id }) => instruments.some((each) => sameId(idAmong(each, ids), id)));
+  const by = readBy({ typed: sampleAt.typed, temperature: sampleAt, atMs }, byId);
   if (!by || by.offsetC >= -allowedErrorCelsius - 1e-9) return undefined;
   const { unit } = sampleAt;
   const degrees = corrected(sampleAt.degrees, unit, by.offsetC);

@@ -21,16 +21,16 @@ export async function syrupShares(
   lot: Lot,
   accounts: ReadonlyMap<string, Pick<PackAccount, 'into'>> = new Map(),
 ): Promise<Share[]> {
-  const provided = new Map<string, number>();
+  const volumes = new Map<string, number>();
   const known = new Map<string, Flows>();
   for (const [pack, { into }] of accounts) {
     known.set(pack, into);
     // Only packs are filled from syrup, so what went into anything else need not be queried.
     for (const { from, fromKind } of into) if (fromKind !== undefined && fromKind !== 'pack') known.set(from, []);
   }
-  await addShares(reader, lot.code, lot.kind === 'pack', 1, provided, known);
-  const all = [...provided.values()].reduce((sum, each) => sum + each, 0);
-  return [...provided]
+  await addShares(reader, lot.code, lot.kind === 'pack', 1, volumes, known);
+  const all = [...volumes.values()].reduce((sum, each) => sum + each, 0);
+  return [...volumes]
     .map(([code, millilitres]) => ({ lot: code, millilitres, part: all > 0 ? millilitres / all : 0 }))
     .sort((a, b) => b.millilitres - a.millilitres || (a.lot < b.lot ? -1 : 1));
 }
@@ -56,7 +56,7 @@ async function addShares(
   code: string,
   through: boolean,
   of: number,
-  provided: Map<string, number>,
+  volumes: Map<string, number>,
   known: Map<string, Flows>,
 ): Promise<void> {
   const flows = known.get(code) ?? (await flowsInto(reader, code));
@@ -67,7 +67,7 @@ async function addShares(
     const syrup = above.filter((each) => each.kind === 'syrup');
     const inIt = syrup.reduce((sum, each) => sum + each.millilitres, 0);
     // Only packs are filled from syrup: a boil is made from sap, so the sharing ends there.
-    if (inIt > 0) await addShares(reader, flow.from, true, (of * flow.millilitres) / inIt, provided, known);
-    else provided.set(flow.from, (provided.get(flow.from) ?? 0) + of * flow.millilitres);
+    if (inIt > 0) await addShares(reader, flow.from, true, (of * flow.millilitres) / inIt, volumes, known);
+    else volumes.set(flow.from, (volumes.get(flow.from) ?? 0) + of * flow.millilitres);
   }
 }

@@ -90,13 +90,13 @@ export async function traceLot(
   reader: SugarhouseReader,
   typed: string,
   now: Date,
-  ways: TraceWays = {},
+  options: TraceOptions = {},
 ): Promise<Trace | Refusal> {
-  const found = await traceRead(reader, typed, now, ways);
+  const found = await traceRead(reader, typed, now, options);
   return 'problem' in found ? found : found.trace;
 }
 
-interface TraceWays {
+interface TraceOptions {
   readonly members?: boolean;
   readonly codes?: boolean;
 }
@@ -116,7 +116,7 @@ export async function traceRead(
   reader: SugarhouseReader,
   typed: string,
   now: Date,
-  ways: TraceWays = {},
+  options: TraceOptions = {},
 ): Promise<TraceRead | Refusal> {
   const jar = await jarTyped(reader, typed);
   const code = jar?.pack ?? (await lookUpLot(reader, typed))?.code;
@@ -139,7 +139,7 @@ export async function traceRead(
   const jars = lot.kind === 'pack' ? accounts : await jarAccounts(reader, packs);
   const balances = new Map([...jars].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
   const moved = movementsIn(below, jars);
-  const codes = ways.codes === false ? noCodes : await codesNamed(reader, moved);
+  const codes = options.codes === false ? noCodes : await codesNamed(reader, moved);
   const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
@@ -164,7 +164,7 @@ export async function traceRead(
     actions: takenOff ?? (lot.kind === 'pack' ? await jarsTakenOff(reader, lot.code) : []),
     status: lot.state,
     uncoveredJars: lot.verdict?.uncovered ?? [],
-    ...(ways.members ? { members: await traceMembers(reader, receipts) } : {}),
+    ...(options.members ? { members: await traceMembers(reader, receipts) } : {}),
   };
   return { trace, lot, accounts, ...(jar ? { ofJar } : {}) };
 }

@@ -28,14 +28,14 @@ export interface StateExplanation {
 /** Why a pack or boil is in its state: each hold rule with what satisfied it, judged anew, and who signed for it. */
 export async function explainState(judging: Judging, typed: string): Promise<StateExplanation | Refusal> {
   const { sql, sugarhouse } = judging;
-  const resolved = await lookUpLot({ sql, sugarhouse }, typed);
-  if (!resolved) return unknown('lot', typed);
-  if (resolved.kind !== 'pack' && resolved.kind !== 'boil')
+  const named = await lookUpLot({ sql, sugarhouse }, typed);
+  if (!named) return unknown('lot', typed);
+  if (named.kind !== 'pack' && named.kind !== 'boil')
     return refused(
       'not-judged',
-      `${resolved.code} is a ${resolved.kind}: the rules judge boils and packs, and it has no status of its own.`,
+      `${named.code} is a ${named.kind}: the rules judge boils and packs, and it has no status of its own.`,
     );
-  const lot = (await lotJudgedNow(judging, resolved.code)) ?? resolved;
+  const lot = (await lotJudgedNow(judging, named.code)) ?? named;
   const findings = lot.verdict?.findings ?? [];
   return {
     lot: lot.code,
@@ -59,9 +59,9 @@ async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
   );
   const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
   const writers = writersOf(await entriesOfRecord({ sql, sugarhouse }, 'pack', lot.code), actions);
-  const formatted = (field: string, value: string | undefined): Recorded | undefined =>
+  const recorded = (field: string, value: string | undefined): Recorded | undefined =>
     value === undefined || value === '' ? undefined : { value, by: writers.of(field) };
-  const density = formatted('densityReading', pack.densityReading && shownDensity(pack.densityReading));
+  const density = recorded('densityReading', pack.densityReading && shownDensity(pack.densityReading));
   const interval = houseContext.house?.checkEvery ?? usualInterval;
   const gapsHold = houseContext.house?.gapsHold === 'yes';
   const thermometers = await thermometersOf({ sql, sugarhouse }, lot.year);
@@ -76,18 +76,18 @@ async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
     checks: await checksAround({ sql, sugarhouse }, readings),
     uncovered,
     interval: { typed: interval.typed, holds: gapsHold },
-    brokenGlass: formatted('brokenGlass', pack.brokenGlass?.typed),
+    brokenGlass: recorded('brokenGlass', pack.brokenGlass?.typed),
     density: density && {
       ...density,
       sampleAt: pack.densityAt && shown(pack.densityAt),
       with: pack.densityBy,
     },
-    seals: formatted('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
-    sealsOutcome: formatted('sealsOutcome', pack.sealsOutcome),
-    product: formatted('product', record.typed['product']),
-    clarity: formatted('clarity', pack.clarity),
-    offFlavour: formatted('offFlavour', pack.offFlavour),
-    colour: formatted('colourClass', pack.colourClass) ?? formatted('transmittance', pack.transmittance?.typed),
+    seals: recorded('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
+    sealsOutcome: recorded('sealsOutcome', pack.sealsOutcome),
+    product: recorded('product', record.typed['product']),
+    clarity: recorded('clarity', pack.clarity),
+    offFlavour: recorded('offFlavour', pack.offFlavour),
+    colour: recorded('colourClass', pack.colourClass) ?? recorded('transmittance', pack.transmittance?.typed),
     jars: lot.jars ?? null,
     container: pack.container.typed,
     drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),

@@ -57,8 +57,8 @@ function writerOf({
   lot = '',
   why = '',
 }: StepInput): PracticeStep['write'] {
-  const marks = { hold: holdLot, release: releaseLot, recall: recallLot };
-  if (mark) return (book, context) => marks[mark](book, context, lot, why);
+  const statusActions = { hold: holdLot, release: releaseLot, recall: recallLot };
+  if (mark) return (book, context) => statusActions[mark](book, context, lot, why);
   if (correct)
     return async (book, context) => {
       const saved = await findRecord(
@@ -93,9 +93,9 @@ async function withJarCodes(reader: SugarhouseReader, fields: Readonly<Record<st
   const coded: Record<string, string> = {};
   for (const [name, text] of Object.entries(fields)) {
     coded[name] = text;
-    for (const [resolved, pack = '', n = ''] of text.matchAll(/(\d{5}[A-Z]+-\d+)#(\d+)/g))
+    for (const [placeholder, pack = '', n = ''] of text.matchAll(/(\d{5}[A-Z]+-\d+)#(\d+)/g))
       for await (const jar of jarsOfPack(reader, pack, Number(n), Number(n)))
-        coded[name] = coded[name].replace(resolved, printedJarCode(jar.code));
+        coded[name] = coded[name].replace(placeholder, printedJarCode(jar.code));
   }
   return coded;
 }

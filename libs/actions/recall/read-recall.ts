@@ -64,8 +64,8 @@ export async function readRecall(
   };
 }
 
-function hazardIn(formatted: Readonly<Record<string, unknown>> | undefined): RecallHazard {
-  const text = (name: string): string | null => (typeof formatted?.[name] === 'string' ? formatted[name] : null);
+function hazardIn(notes: Readonly<Record<string, unknown>> | undefined): RecallHazard {
+  const text = (name: string): string | null => (typeof notes?.[name] === 'string' ? notes[name] : null);
   return { hazard: text('hazard'), whoMayBeHurt: text('whoMayBeHurt'), whatToDo: text('whatToDo') };
 }
 
@@ -110,7 +110,7 @@ const upstreamText: Readonly<Record<Lot['kind'], string>> = {
 /** Lots of other sugarhouses that are affected: those that went in, and those that these went into. */
 async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], upstream: readonly Lot[]) {
   const receipts = ofKind(upstream, 'receipt').map((each) => each.code);
-  const came = (await memberLots(reader, receipts)).flatMap(({ house, receipt, theirLot, lot, upstream }) =>
+  const memberSources = (await memberLots(reader, receipts)).flatMap(({ house, receipt, theirLot, lot, upstream }) =>
     lot
       ? upstream.map((each) => ({
           code: prefixedLot(house.prefix, each.code),
@@ -119,10 +119,10 @@ async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], 
       : [{ code: prefixedLot(house.prefix, theirLot), words: `${house.name} has no such lot; receipt ${receipt}` }],
   );
   const below = await allOf(codes, (each) => lotsDownstream(reader, each));
-  const went = await receiptsNaming(reader, [...codes, ...below.map((each) => each.code)]);
+  const memberReceipts = await receiptsNaming(reader, [...codes, ...below.map((each) => each.code)]);
   return [
-    ...came,
-    ...went.map(({ house, receipt, theirLot }) => ({
+    ...memberSources,
+    ...memberReceipts.map(({ house, receipt, theirLot }) => ({
       code: prefixedLot(house.prefix, receipt),
       words: `${theirLot} went on to ${house.name}: recall ${receipt} in its book too`,
     })),

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import type { JarsGiven } from '#libs/records/entry.js';
+import type { AllocatedJars } from '#libs/records/entry.js';
 import { jarCodeOf } from '#libs/store/log/jar-seeds.js';
 import { codesTaken, highestJar } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -13,13 +13,13 @@ export async function allocateJarCodes(
   pack: string,
   jars: number,
   mayHaveCodes: boolean,
-): Promise<JarsGiven | undefined> {
+): Promise<AllocatedJars | undefined> {
   const { sql } = reader;
   const highest = mayHaveCodes ? await highestJar(reader, pack) : 0;
   if (jars <= highest) return undefined;
   const seed = randomBytes(32).toString('hex');
   const passedOver = new Map<number, number>();
-  const provided = new Set<string>();
+  const assigned = new Set<string>();
   let open = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
   while (open.length > 0) {
     const drawn = open.map((n) => ({ n, code: jarCodeOf(seed, n, passedOver.get(n) ?? 0) }));
@@ -29,10 +29,10 @@ export async function allocateJarCodes(
     );
     open = [];
     for (const { n, code } of drawn) {
-      if (taken.has(code) || provided.has(code)) {
+      if (taken.has(code) || assigned.has(code)) {
         passedOver.set(n, (passedOver.get(n) ?? 0) + 1);
         open.push(n);
-      } else provided.add(code);
+      } else assigned.add(code);
     }
   }
   return { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] };

@@ -8,20 +8,20 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Whether somebody wrote about the lot since the writer last saw it: then that last entry is shown, and nothing is
- * written until the request is repeated. `beside` is true where the write only adds a line to a lot's log.
+ * written until the request is repeated. `onlyAddsLine` is true where the write only adds a line to a lot's log.
  */
 export async function changedSince(
   sql: Sql,
   context: WriteContext,
   code: string,
-  beside = false,
+  onlyAddsLine = false,
 ): Promise<Refusal | undefined> {
   if (context.seen === undefined) return undefined;
   const lot = await findLot(sugarhouseReader(sql, context.sugarhouse), code);
   if (!lot) return undefined;
   if (!context.seenOnPage) return otherVersion(sql, context.seen, code, [lot.lastSeq]);
   if (lot.lastSeq <= context.seen) return undefined;
-  const last = (await writtenSince(sql, context, code, beside)).at(-1);
+  const last = (await writtenSince(sql, context, code, onlyAddsLine)).at(-1);
   return last && changed(code, last);
 }
 
@@ -33,11 +33,11 @@ export async function recordChangedSince(
   sql: Sql,
   context: WriteContext,
   saved: StoredRecord,
-  beside = false,
+  onlyAddsLine = false,
 ): Promise<Refusal | undefined> {
   const code = saved.lot ?? saved.id;
   if (context.seen === undefined) return undefined;
-  if (context.seenOnPage) return changedSince(sql, context, code, beside);
+  if (context.seenOnPage) return changedSince(sql, context, code, onlyAddsLine);
   const lot = await findLot(sugarhouseReader(sql, context.sugarhouse), code);
   // Of a lot, the version is the last entry about it, whatever wrote that.
   const own = lot?.code === saved.id ? [] : [saved.lastSeq];
@@ -69,21 +69,21 @@ export async function writtenSince(
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'author' | 'seen' | 'seenOnPage'>,
   code: string,
-  beside = false,
+  onlyAddsLine = false,
 ): Promise<NumberedEntry[]> {
   const { seen } = context;
   if (seen === undefined) return [];
   const history = await historyOf(sugarhouseReader(sql, context.sugarhouse), code);
   const since = history.filter((entry) => entry.seq > seen);
   if (!context.seenOnPage) return since;
-  return since.filter((entry) => entry.author !== context.author && !(beside && isCompatible(entry, history)));
+  return since.filter((entry) => entry.author !== context.author && !(onlyAddsLine && isCompatible(entry, history)));
 }
 
 /** A line of a boil's log or a draw-off changes none of the lines before it. */
 const lineKinds: readonly string[] = ['line', 'draw'];
 
 /** Whether a request only adds a line: to the log, or a reading in the jar to existing ones. */
-export const addsALine = (kind: string, isNew: boolean, added: readonly string[] | undefined): boolean =>
+export const addsLine = (kind: string, isNew: boolean, added: readonly string[] | undefined): boolean =>
   isNew ? lineKinds.includes(kind) : added !== undefined && added.length > 0 && added.every(isReading);
 
 const isReading = (field: string): boolean => field === 'fillTemps';

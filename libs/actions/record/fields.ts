@@ -200,16 +200,16 @@ export interface AskedPortion {
 }
 /** Parses lots with amounts, `26077A:3 gal;26078A`; without an amount, all that is left. */
 export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
-  const asked: AskedPortion[] = [];
+  const portionsTyped: AskedPortion[] = [];
   for (const part of parts(typed)) {
     const [lot = '', ...rest] = part.split(':');
     const amount = rest.join(':').trim();
     if (lot.trim() === '') return wrongPortion(part);
     const parsed = amount === '' ? undefined : parseVolume(amount, options.volumes);
     if (parsed?.mismatch) return wrongPortion(part, parsed.mismatch);
-    asked.push({ lot: lot.trim(), volume: parsed?.value });
+    portionsTyped.push({ lot: lot.trim(), volume: parsed?.value });
   }
-  return lotNamedTwice(asked) ?? { value: asked };
+  return lotNamedTwice(portionsTyped) ?? { value: portionsTyped };
 };
 /** The fault of a list that names a lot twice; undefined where each appears once. */
 export function lotNamedTwice(asked: readonly AskedPortion[]): { mismatch: Mismatch } | undefined {

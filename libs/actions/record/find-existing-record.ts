@@ -9,9 +9,9 @@ export async function findExistingRecord(
   reader: SugarhouseReader,
   kind: Kind,
   sent: Readonly<Record<string, unknown>>,
-  ways: { readonly of?: string | undefined },
+  options: { readonly of?: string | undefined },
 ): Promise<StoredRecord | undefined> {
-  if (ways.of !== undefined) return findRecord(reader, kind.kind, ways.of);
+  if (options.of !== undefined) return findRecord(reader, kind.kind, options.of);
   for (const field of kind.named) {
     const name = typeof sent[field] === 'string' ? sent[field].trim() : '';
     if (name === '') continue;

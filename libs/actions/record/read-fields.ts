@@ -78,16 +78,16 @@ function readOne(at: FieldToRead, arrived: unknown): ReadOne | undefined {
  * are parsed.
  */
 export function withAdded(fields: Fields, saved: StoredFields, sent: SentFields, options: ParseOptions): SentFields {
-  const request: Record<string, unknown> = { ...saved.typed };
+  const merged: Record<string, unknown> = { ...saved.typed };
   for (const [name, arrived] of Object.entries(sent)) {
     const text = isParsedField(arrived) ? arrived.typed : asText(arrived);
     if (text === undefined || text === '') continue;
     const field = fields[name];
     const before = saved.typed[name];
-    request[name] =
+    merged[name] =
       field?.list && before ? (grown({ name, field, options, saved }, arrived) ?? `${before};${text}`) : arrived;
   }
-  return request;
+  return merged;
 }
 
 function grown({ name, field, options, saved }: FieldToRead, arrived: unknown): ParsedField | undefined {

@@ -29,13 +29,13 @@ export function writtenOver(
   kind: Kind,
   existing: StoredRecord,
   differs: ReturnType<typeof differences>,
-  ways: { readonly add?: boolean | undefined },
+  options: { readonly add?: boolean | undefined },
 ) {
-  return differs.filter(({ field }) => !ways.add || (existing.typed[field] && !kind.fields[field]?.list));
+  return differs.filter(({ field }) => !options.add || (existing.typed[field] && !kind.fields[field]?.list));
 }
 
 /** Who did it and when, from the record, where the request leaves them blank. */
-export function whoAndWhenKept(saved: Typed, sent: SentFields): Typed {
+export function storedWhoAndWhen(saved: Typed, sent: SentFields): Typed {
   const blank = (value: unknown): boolean => value === undefined || (typeof value === 'string' && value.trim() === '');
   return Object.fromEntries(
     ['by', 'at'].flatMap((name) => (saved[name] !== undefined && blank(sent[name]) ? [[name, saved[name]]] : [])),

@@ -1,11 +1,11 @@
 import { randomBytes } from 'node:crypto';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
-import type { EntryType, Entry, JarsGiven, NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import type { EntryType, Entry, AllocatedJars, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { findSent } from '#libs/store/log/log.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
-import { addsALine, changedSince, recordChangedSince } from './concurrency-check.js';
+import { addsLine, changedSince, recordChangedSince } from './concurrency-check.js';
 import { clockProblem } from './clock.js';
 import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from './write-context.js';
 import type { Typed } from './fields.js';
@@ -19,7 +19,7 @@ import { type Problem, type Refusal, unknown } from './problem.js';
 import { findExistingRecord, freeId, idTaken } from './find-existing-record.js';
 import type { ParseOptions } from './parse-options.js';
 import { momentIn } from './times.js';
-import { differences, whoAndWhenKept, writtenOver } from './record-diff.js';
+import { differences, storedWhoAndWhen, writtenOver } from './record-diff.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Recorded {
@@ -85,13 +85,13 @@ export async function recordOn(
     : await findExistingRecord(sugarhouseReader(tx.sql, context.sugarhouse), kind, sent, recordOptions);
   if (recordOptions.of !== undefined && !existing) return unknown(kind.noun, recordOptions.of);
   // A lot's own record is found by its code; a record about a lot names it.
-  const beside = addsALine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
-  const changed = existing && (await recordChangedSince(tx.sql, context, existing, beside));
+  const onlyAddsLine = addsLine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
+  const changed = existing && (await recordChangedSince(tx.sql, context, existing, onlyAddsLine));
   if (changed) return changed;
-  const request = existing
-    ? requestedOf(kind, existing, sent, { ...recordOptions, parse: houseContext.parseOptions })
+  const fields = existing
+    ? fieldsToRead(kind, existing, sent, { ...recordOptions, parse: houseContext.parseOptions })
     : sent;
-  const read = readFields(kind.fields, request, houseContext.parseOptions, existing);
+  const read = readFields(kind.fields, fields, houseContext.parseOptions, existing);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   if (existing) {
     const differs = differences(kind, existing, read.typed);
@@ -105,9 +105,9 @@ export async function recordOn(
   const answer = await kind.prepare({ sql: tx.sql, writeContext: context, houseContext, first }, read, existing);
   if ('problem' in answer) return answer;
   const prepared = alsoOf(existing?.lot, answer);
-  const besideOthers =
-    !existing && prepared.lot !== undefined && (await changedSince(tx.sql, context, prepared.lot, beside));
-  if (besideOthers) return besideOthers;
+  const changedByOthers =
+    !existing && prepared.lot !== undefined && (await changedSince(tx.sql, context, prepared.lot, onlyAddsLine));
+  if (changedByOthers) return changedByOthers;
   const id = prepared.id || (await freeId(sugarhouseReader(tx.sql, context.sugarhouse), kind));
   const taken = existing ? undefined : await idTaken(sugarhouseReader(tx.sql, context.sugarhouse), kind, id);
   if (taken) return taken;
@@ -156,7 +156,7 @@ export async function recordOn(
   return { entry, id, outcome: existing ? (recordOptions.add ? 'added' : 'corrected') : 'new', notes: prepared.notes };
 }
 
-function requestedOf(
+function fieldsToRead(
   kind: Kind,
   saved: StoredRecord,
   sent: SentFields,
@@ -164,7 +164,7 @@ function requestedOf(
 ): SentFields {
   if (add) return withAdded(kind.fields, saved, sent, parse);
   // A file row that corrects a record and leaves who or when blank changes neither.
-  return why !== undefined && of === undefined ? { ...sent, ...whoAndWhenKept(saved.typed, sent) } : sent;
+  return why !== undefined && of === undefined ? { ...sent, ...storedWhoAndWhen(saved.typed, sent) } : sent;
 }
 
 interface Parts {
@@ -175,7 +175,7 @@ interface Parts {
   readonly id: string;
   readonly prepared: PreparedRecord;
   readonly typed: Typed;
-  readonly jars: JarsGiven | undefined;
+  readonly jars: AllocatedJars | undefined;
   readonly existing: StoredRecord | undefined;
   readonly options: RecordOptions;
 }

@@ -76,11 +76,11 @@ export async function voidRecordOn(
       : refused('voided-already', `${id} was voided already, by entry ${earlier}.`);
   }
   const houseContext = await loadSugarhouseContext(tx.sql, context);
-  const stands =
+  const obstacle =
     (await clockProblem(tx.sql, context, houseContext)) ??
     (await recordChangedSince(tx.sql, context, saved)) ??
     (await whyNotVoidable(tx, sugarhouse, saved));
-  if (stands) return stands;
+  if (obstacle) return obstacle;
   const isLot = (await findLot(sugarhouseReader(tx.sql, sugarhouse), saved.id)) !== undefined;
   const lots = [...new Set([...(isLot ? [saved.id] : []), ...(saved.lot === undefined ? [] : [saved.lot])])];
   const sources = isLot

@@ -7,7 +7,7 @@ import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import { packReadings } from '../lots/read-readings.js';
-import type { DensityJudged, FillStanding, Reading } from '#libs/reports/season/lot.js';
+import type { DensityJudged, FillStatus, Reading } from '#libs/reports/season/lot.js';
 
 /**
  * The fill readings of a pack and its corrective actions, and which of them no longer apply to any jar: those of jars
@@ -15,25 +15,25 @@ import type { DensityJudged, FillStanding, Reading } from '#libs/reports/season/
  * fill holds the lot, a later action with new readings counts as having dealt with colder ones; older books lack those
  * fields.
  */
-export function fillsStanding(
+export function fillStatuses(
   pack: PackBody,
   actions: readonly ActionBody[],
   suspectInstruments: ReadonlySet<string>,
   verdict: Verdict | undefined,
-): FillStanding[] {
-  const coldStands = verdict?.findings.some((finding) => finding.rule.startsWith('fill-temperature')) ?? false;
-  let standing = takenFrom(pack, pack.packedAt, suspectInstruments).map((each) => ({ ...each, again: false }));
+): FillStatus[] {
+  const isHeldForCold = verdict?.findings.some((finding) => finding.rule.startsWith('fill-temperature')) ?? false;
+  let current = takenFrom(pack, pack.packedAt, suspectInstruments).map((each) => ({ ...each, again: false }));
   for (const action of actions) {
     const again = takenFrom(action, action.at, suspectInstruments);
     if (again.length === 0) continue;
     const isOver = (fill: FillReading): boolean =>
-      clears(action) ? isOfJars(fill, action, pack.jars) : !coldStands && isCold(fill);
-    standing = [
-      ...standing.map((each) => ({ ...each, replaced: each.replaced || isOver(each.fill) })),
+      clears(action) ? isOfJars(fill, action, pack.jars) : !isHeldForCold && isCold(fill);
+    current = [
+      ...current.map((each) => ({ ...each, replaced: each.replaced || isOver(each.fill) })),
       ...again.map((each) => ({ ...each, again: true })),
     ];
   }
-  return standing.map(({ reading, again, replaced }) => ({ reading, again, replaced }));
+  return current.map(({ reading, again, replaced }) => ({ reading, again, replaced }));
 }
 
 const clears = ({ jars, cause }: ActionBody): boolean => jars !== undefined && (cause ?? '').trim() !== '';
@@ -67,14 +67,14 @@ function takenFrom(
  * The coldest reading that still applies. Where nothing was read again it is the one judged: the coldest after its
  * thermometer's correction.
  */
-export function lowestStanding(fills: readonly FillStanding[], verdict: Verdict | undefined): Reading | null {
-  const standing = fills.filter((fill) => !fill.replaced).map((fill) => fill.reading);
+export function lowestCurrentFill(fills: readonly FillStatus[], verdict: Verdict | undefined): Reading | null {
+  const current = fills.filter((fill) => !fill.replaced).map((fill) => fill.reading);
   const judged = verdict?.lowestFill;
   if (judged && !fills.some((fill) => fill.again || fill.replaced)) {
-    const same = standing.find((each) => each.typed === judged.typed && each.celsius === judged.celsius);
+    const same = current.find((each) => each.typed === judged.typed && each.celsius === judged.celsius);
     if (same) return same;
   }
-  return [...standing].sort((a, b) => (a.celsius ?? 0) - (b.celsius ?? 0))[0] ?? null;
+  return [...current].sort((a, b) => (a.celsius ?? 0) - (b.celsius ?? 0))[0] ?? null;
 }
 
 /**
@@ -87,10 +87,10 @@ export function densityJudged(
   actions: readonly ActionBody[],
   verdict: Verdict | undefined,
 ): DensityJudged | null {
-  const thinStands = verdict?.findings.some(({ rule, stop }) => stop && rule.startsWith('density-')) ?? false;
+  const isHeldForThin = verdict?.findings.some(({ rule, stop }) => stop && rule.startsWith('density-')) ?? false;
   let judged = densityIn(pack, false);
   for (const action of actions) {
-    const onAll = action.jars && clears(action) ? isWhole(action.jars, pack.jars) : !action.jars && !thinStands;
+    const onAll = action.jars && clears(action) ? isWhole(action.jars, pack.jars) : !action.jars && !isHeldForThin;
     if (!onAll) continue;
     const again = densityIn(action, true);
     if (again) judged = again;

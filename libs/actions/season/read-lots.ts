@@ -24,7 +24,7 @@ import { findingOf } from './read-findings.js';
 import { packFields } from '../kinds/pack.js';
 import { declaredTexts } from '../record/declared-texts.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
-import { densityJudged, fillsStanding, lowestStanding } from './read-judged.js';
+import { densityJudged, fillStatuses, lowestCurrentFill } from './read-judged.js';
 import { packReadings } from '../lots/read-readings.js';
 import { inputOf } from './read-flow.js';
 import type { SeasonParts } from './season-parts.js';
@@ -109,8 +109,8 @@ async function syrupPoured(
 ): Promise<(pack: string) => SyrupSource[]> {
   const into = new Map<string, string[]>();
   const known = new Map<string, Lot>();
-  for (let request = [...packs]; request.length > 0;) {
-    const flows = await flowsIntoEach(reader, request);
+  for (let pending = [...packs]; pending.length > 0;) {
+    const flows = await flowsIntoEach(reader, pending);
     for (const [to, those] of flows)
       into.set(
         to,
@@ -121,7 +121,7 @@ async function syrupPoured(
       [...flows.values()].flat().map((flow) => flow.from),
     );
     for (const [code, lot] of found) known.set(code, lot);
-    request = [...found.values()].filter((lot) => lot.kind === 'pack' && !into.has(lot.code)).map((lot) => lot.code);
+    pending = [...found.values()].filter((lot) => lot.kind === 'pack' && !into.has(lot.code)).map((lot) => lot.code);
   }
   return (pack) => {
     const seen = new Set([pack]);
@@ -150,8 +150,8 @@ function seasonLot(
   const entries = around.histories.get(pack.code) ?? [];
   const verdict = pack.verdict;
   const acted = actions.map((action) => action.body);
-  const fills = fillsStanding(body, acted, suspectInstruments, verdict);
-  const lowest = lowestStanding(fills, verdict);
+  const fills = fillStatuses(body, acted, suspectInstruments, verdict);
+  const lowest = lowestCurrentFill(fills, verdict);
   return {
     lot: pack.code,
     boils: boils.map((boil) => boil.code),
@@ -276,9 +276,9 @@ function sentTo({ movements }: PackAccount, asOf: string): SentTo[] {
 function statusWhy(pack: Lot, entries: readonly NumberedEntry[]): string | null {
   if (pack.state === 'open' || pack.state === 'released') return null;
   const entryType = pack.state === 'recalled' ? 'recall' : 'hold';
-  const formatted = entries.filter((entry) => entry.entryType === entryType).at(-1)?.why;
+  const reason = entries.filter((entry) => entry.entryType === entryType).at(-1)?.why;
   const stops = (pack.verdict?.findings ?? []).filter((finding) => finding.stop).map((finding) => finding.found);
-  return [formatted, ...stops].filter(Boolean).join('; ') || null;
+  return [reason, ...stops].filter(Boolean).join('; ') || null;
 }
 
 function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['released'] {

@@ -11,13 +11,13 @@ export interface MissingItem extends Sourced {
 
 /** What the maker should know before printing. Nothing here blocks a label: the maker checks it against local rules. */
 export function missingItems(content: LabelContent, place: Pick<PlaceRules, 'labels'>): MissingItem[] {
-  const request = place.labels
+  const missing = place.labels
     .filter(({ aboveMillilitres = 0 }) => content.container.millilitres > aboveMillilitres)
     .flatMap(({ item, carries, source, mark, readOn }) => {
       const lacks = (lacking[carries] ?? unknownItem)(content);
       return lacks ? [{ item, lacks, source, mark, readOn }] : [];
     });
-  return content.panel ? request : [...request, panelNotMeasured];
+  return content.panel ? missing : [...missing, panelNotMeasured];
 }
 
 /** What a label lacks, which law asks for it and its source. */
@@ -36,12 +36,12 @@ const panelNotMeasured: MissingItem = {
 const lacking: Readonly<Record<string, (content: LabelContent) => string | undefined>> = {
   product: ({ product, productFr, bilingual }) =>
     unless(product.trim() && (!bilingual || productFr?.trim()), 'The label does not say what is in the jar'),
-  bilingual: ({ bilingual, productFr, gradeText: gradeText, gradeTextFr: gradeTextFr, keep, keepFr }) =>
+  bilingual: ({ bilingual, productFr, gradeText, gradeTextFr, keep, keepFr }) =>
     unless(
       bilingual && productFr && (!gradeText || gradeTextFr) && (!keep || keepFr),
       'The label is not in both languages throughout',
     ),
-  grade: ({ gradeText: gradeText, gradeLeftOut }) =>
+  grade: ({ gradeText, gradeLeftOut }) =>
     unless(gradeText?.trim(), gradeLeftOut ?? 'No grade: the colour of this lot was not judged'),
   'net-quantity': ({ container }) => unless(container.millilitres > 0, 'No net quantity: the container has no volume'),
   maker: ({ maker }) => unless(maker.name.trim(), 'The maker’s name is missing'),

@@ -39,7 +39,7 @@ function framed(
   { composition, texts, code, logo }: Composed,
   choice: SymbolChoice,
   { net, setting }: { readonly net: NetBand; readonly setting: NetSetting },
-  formatted: string[],
+  notes: string[],
 ): LabelLayout {
   const { zones, bandMm } = composition;
   return {
@@ -53,7 +53,7 @@ function framed(
     frame: composition.frame,
     logo,
     practice: practiceOver(job, zones[0]!.column),
-    notes: [...(job.look?.logo && !logo ? [noPlaceForLogo] : []), ...formatted],
+    notes: [...(job.look?.logo && !logo ? [noPlaceForLogo] : []), ...notes],
   };
 }
 

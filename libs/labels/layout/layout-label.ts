@@ -25,8 +25,8 @@ function layoutText(job: TextJob, least: NetLeast): LaidOut {
   const { keepFr: _keepFr, ...content } = job.content;
   const shorter = layoutOnce({ ...job, content: { ...content, keep: '' } }, least);
   if ('unfit' in shorter) return whole;
-  const formatted = `Left out for want of room: “${job.content.keep}”`;
-  return { layout: { ...shorter.layout, notes: [formatted, ...shorter.layout.notes] } };
+  const note = `Left out for want of room: “${job.content.keep}”`;
+  return { layout: { ...shorter.layout, notes: [note, ...shorter.layout.notes] } };
 }
 
 function layoutOnce(job: TextJob, least: NetLeast): LaidOut {

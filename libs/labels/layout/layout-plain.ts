@@ -89,14 +89,14 @@ function fillPlan(
   const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
   const body = fitText(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
-  const prepared = placeColumn(body.lines, plan);
+  const placed = placeColumn(body.lines, plan);
   const lines = [
     ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
-    ...prepared.lines.map((line) => (/^(Maker|Product)/.test(line.item) ? { ...line, tinted: true } : line)),
+    ...placed.lines.map((line) => (/^(Maker|Product)/.test(line.item) ? { ...line, tinted: true } : line)),
   ];
   const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
   if (!found) return { unfit: [{ item: 'Jar code', because: 'there is no room for it under the symbol' }] };
-  return { lines: lines.filter((line) => line !== found), code: found, ruleMm: prepared.ruleMm };
+  return { lines: lines.filter((line) => line !== found), code: found, ruleMm: placed.ruleMm };
 }
 
 /** The maker's name and the product in the look's typeface; unchanged in the plain one. */
@@ -146,7 +146,7 @@ function finish(
   choice: SymbolChoice,
   net: NetBand,
   filled: Filled,
-  formatted: string[],
+  notes: string[],
 ): LabelLayout {
   const { column } = plan;
   return {
@@ -161,6 +161,6 @@ function finish(
     frame: [],
     logo: plan.logo,
     practice: practiceOver(job, column),
-    notes: [...(job.look?.logo && !plan.logo ? [noPlaceForLogo] : []), ...formatted],
+    notes: [...(job.look?.logo && !plan.logo ? [noPlaceForLogo] : []), ...notes],
   };
 }

@@ -6,7 +6,7 @@ import { layoutLabel } from './layout-label.js';
 import { lowerLeasts, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
 import { jarText, shorterSymbols, type SymbolKind } from '../symbol/symbol-text.js';
 
-type Asked = Omit<LabelRun, 'jars' | 'createdAt'>;
+type RunRequest = Omit<LabelRun, 'jars' | 'createdAt'>;
 type Placed = { layout: LabelLayout; symbol: SymbolKind };
 
 /**
@@ -14,7 +14,7 @@ type Placed = { layout: LabelLayout; symbol: SymbolKind };
  * not measured, the net quantity may be set lower, down to what the flattest container of the volume permits, and a
  * note gives the panel it is enough for; below that the stock is refused.
  */
-export function layoutRun(request: Asked, code: string): Placed | { problem: LabelProblem } {
+export function layoutRun(request: RunRequest, code: string): Placed | { problem: LabelProblem } {
   const placed = layoutWithLeast(request, code, netQuantityLeast(request.content));
   if ('layout' in placed || request.content.panel) return placed;
   const wanted = netQuantityLeast(request.content).millimetres;
@@ -25,14 +25,14 @@ export function layoutRun(request: Asked, code: string): Placed | { problem: Lab
       request.content.country === 'CA' && request.content.gradeText
         ? 'The net quantity and the grade stand'
         : 'The net quantity stands';
-    const formatted = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
-    return { ...lowered, layout: { ...lowered.layout, notes: [formatted, ...lowered.layout.notes] } };
+    const note = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
+    return { ...lowered, layout: { ...lowered.layout, notes: [note, ...lowered.layout.notes] } };
   }
   return placed;
 }
 
 function layoutWithLeast(
-  { content, stock, stocks, dpi, design, look, symbol }: Asked,
+  { content, stock, stocks, dpi, design, look, symbol }: RunRequest,
   code: string,
   least: NetLeast,
 ): Placed | { problem: LabelProblem } {

@@ -13,9 +13,9 @@ export function sheetSvg(stock: Stock): string {
     const { xMm, yMm } = labelCorner(stock, position);
     return `<text x="${round(xMm + labelWidthMm / 2)}" y="${round(yMm + labelHeightMm / 2 + emMm * 0.35)}">${position + 1}</text>`;
   }).join('');
-  const formatted = `Page of ${pageWidthMm} × ${pageHeightMm} mm with ${columns} × ${rows} labels of ${labelWidthMm} × ${labelHeightMm} mm`;
+  const title = `Page of ${pageWidthMm} × ${pageHeightMm} mm with ${columns} × ${rows} labels of ${labelWidthMm} × ${labelHeightMm} mm`;
   return (
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 ${round(pageWidthMm + 2)} ${round(pageHeightMm + 2)}" role="img" aria-label="${formatted}">` +
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 ${round(pageWidthMm + 2)} ${round(pageHeightMm + 2)}" role="img" aria-label="${title}">` +
     `<rect width="${pageWidthMm}" height="${pageHeightMm}" fill="#fff" stroke="#000" stroke-width="0.6"/>` +
     `<path d="${outlines}" fill="#eee" fill-opacity="0.7" stroke="#000" stroke-width="0.5"/>` +
     `<g font-family="'Atkinson Hyperlegible Next', sans-serif" font-size="${round(emMm)}" text-anchor="middle" fill="#000">${numbers}</g></svg>`

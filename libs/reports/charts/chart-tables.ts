@@ -5,7 +5,7 @@ import { boilWithPanLog, seasonsBeside } from './seasons.js';
 import { boilsWithRatio, jarsSentTo } from './flows.js';
 import { presentClasses, syrupOfDays } from './syrup-by-day.js';
 import type { PictureName } from './chart-plans.js';
-import { type FillStanding, stoppedBy, type SeasonLot } from '../season/lot.js';
+import { type FillStatus, stoppedBy, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { clock, shortDay, tenth, whole } from '#libs/format/format.js';
 import { inSeasonUnit, seasonUnit } from '#libs/format/format-volume.js';
@@ -76,7 +76,7 @@ function fills(season: Season): PictureTable {
 }
 
 /** `186 F at 14:10`, `178 F (replaced)`, `187 F (read again)`. */
-const checkText = ({ reading, replaced, again }: FillStanding): string =>
+const checkText = ({ reading, replaced, again }: FillStatus): string =>
   [
     reading.takenAt === null ? reading.typed : `${reading.typed} at ${clock(reading.takenAt)}`,
     ...(replaced ? ['(replaced)'] : []),

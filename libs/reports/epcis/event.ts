@@ -1,4 +1,4 @@
-import { densityAtMark } from '#libs/syrup/science/corrected.js';
+import { densityAtReading } from '#libs/syrup/science/corrected.js';
 import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
 import type { Reading } from '../season/lot.js';
 
@@ -98,7 +98,7 @@ const hydrometersAreMadeForCelsius = ((60 - 32) * 5) / 9;
 /** A reading outside the range of the published formula has no converted value. */
 function kilograms({ unit, number, typed }: Reading): object {
   const reading: DensityReading = { typed, scale: unit as DensityReading['scale'], reading: number };
-  const density = densityAtMark(reading, hydrometersAreMadeForCelsius);
+  const density = densityAtReading(reading, hydrometersAreMadeForCelsius);
   return Number.isFinite(density) ? { value: Math.round(density * 10) / 10, uom: 'KMQ' } : { stringValue: typed };
 }
 

@@ -28,11 +28,11 @@ export interface AllergensRecorded {
  * not recorded, and so does a boil that says none while its log names a defoamer; a bottle's text is printed beside it,
  * not taken for the answer.
  */
-export function formatAllergens({ named, boils, bought, answeredLater, asked: request }: AllergensRecorded): string {
+export function formatAllergens({ named, boils, bought, answeredLater, asked: isOpen }: AllergensRecorded): string {
   const lacks = (boil: DefoamerRecorded | undefined): boolean =>
     !boil || isBlank(boil.defoamer) || (usedIn(boil) && isBlank(boil.allergens) && !answeredLater);
   const blank =
-    request ||
+    isOpen ||
     boils.length + bought.length === 0 ||
     boils.some(lacks) ||
     (!answeredLater && bought.some((answer) => isBlank(answer)));

@@ -39,7 +39,7 @@ export interface SeasonLot {
   /** The thermometer that read it; null where the reading names none. */
   readonly lowestFillBy: string | null;
   /** Every fill reading of the pack and of its corrective actions, in order. */
-  readonly fills: readonly FillStanding[];
+  readonly fills: readonly FillStatus[];
   /** Jars that no fill reading covers (a reading covers those since the one before); empty where all are covered. */
   readonly uncoveredJars: readonly JarSpan[];
   /** The density reading that was judged; null where there was none, or it was read before the last boil-up. */
@@ -120,7 +120,7 @@ export interface SyrupSource {
 }
 
 /** A fill reading, and whether it still applies to any jar. */
-export interface FillStanding {
+export interface FillStatus {
   readonly reading: Reading;
   /** Read again for a corrective action. */
   readonly again: boolean;

@@ -64,8 +64,8 @@ async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOption
 
 const mostLotsHeldToPages = 30;
 
-async function drawLotPages(paper: Paper, season: Season, request: readonly string[] | 'all'): Promise<void> {
-  const wanted = request === 'all' ? season.lots : season.lots.filter((lot) => request.includes(lot.lot));
+async function drawLotPages(paper: Paper, season: Season, selection: readonly string[] | 'all'): Promise<void> {
+  const wanted = selection === 'all' ? season.lots : season.lots.filter((lot) => selection.includes(lot.lot));
   if (wanted.length === 0) return;
   const bookmark = paper.doc.outline.addItem('Lot by lot');
   for (const lot of wanted) {

@@ -58,18 +58,18 @@ type MakeRisk = (matter: Risk['matter'], of: string, recorded: string, asks: str
 function leadRisks({ side, house }: Season, risk: MakeRisk): Risk[] {
   const limit = house.leadLimitPpb;
   const within = ({ ppb }: LeadTest): boolean => limit !== undefined && ppb <= limit;
-  const formatted = (test: LeadTest): string => `lead test ${day(test.at)}: ${test.typed}`;
-  const request = side.equipment.filter(mayHoldLead).flatMap((one) => {
+  const testText = (test: LeadTest): string => `lead test ${day(test.at)}: ${test.typed}`;
+  const equipment = side.equipment.filter(mayHoldLead).flatMap((one) => {
     const last = lastLeadTest(side.leadTests, one);
     if (!last) return [risk('lead', one.name, equipmentText(one), leadAsks, one.id)];
     return within(last)
       ? []
-      : [risk('lead', one.name, `${equipmentText(one)}; ${formatted(last)}`, overAsks(limit), one.id)];
+      : [risk('lead', one.name, `${equipmentText(one)}; ${testText(last)}`, overAsks(limit), one.id)];
   });
   const lots = side.leadTests
     .filter((test) => test.lot !== null && !within(test))
-    .map((test) => risk('lead', `lot ${test.lot ?? ''}`, formatted(test), overAsks(limit)));
-  return [...request, ...lots];
+    .map((test) => risk('lead', `lot ${test.lot ?? ''}`, testText(test), overAsks(limit)));
+  return [...equipment, ...lots];
 }
 
 const overAsks = (limit: number | undefined): string =>

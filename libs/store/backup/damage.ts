@@ -11,8 +11,8 @@ export async function damageIn(sql: Sql, check: 'integrity_check' | 'quick_check
   if (sql.engine !== 'sqlite') return undefined;
   try {
     const [first] = await sql.statement<Record<string, string>>(`PRAGMA ${check}(1)`);
-    const formatted = first?.[check];
-    return formatted === 'ok' ? undefined : (formatted ?? 'unreadable').split('\n').slice(0, 2).join(' ');
+    const result = first?.[check];
+    return result === 'ok' ? undefined : (result ?? 'unreadable').split('\n').slice(0, 2).join(' ');
   } catch (fault) {
     return (fault as Error).message;
   }

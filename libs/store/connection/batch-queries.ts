@@ -1,4 +1,4 @@
-import { rowsAmong } from './in-list.js';
+import { rowsInList } from './in-list.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import {
@@ -21,7 +21,7 @@ export async function lotsNamed(
   codes: readonly string[],
 ): Promise<Map<string, Lot>> {
   const text = 'SELECT * FROM lot WHERE sugarhouse = ? AND code IN (LIST)';
-  const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse], codes);
+  const rows = await rowsInList<LotColumns>(sql, text, [sugarhouse], codes);
   return new Map(rows.map((row) => [row.code, lotFrom(row)]));
 }
 
@@ -32,7 +32,7 @@ export async function recordsNamed(
   ids: readonly string[],
 ): Promise<<K extends RecordKind>(kind: K, id: string) => StoredRecord<K> | undefined> {
   const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)`;
-  return lookUp(await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids));
+  return lookUp(await rowsInList<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids));
 }
 
 /** The same, and the records of another kind about the same lots, oldest first, in one statement. */
@@ -44,7 +44,7 @@ export async function recordsNamedAndAbout<K extends RecordKind>(
 ): Promise<{ record: ReturnType<typeof lookUp>; about: Map<string, StoredRecord<K>[]> }> {
   const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)
     UNION ALL SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)`;
-  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds, sugarhouse, about], ids);
+  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse, ...kinds, sugarhouse, about], ids);
   const others = rows.filter((row) => row.kind === about);
   others.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
   return { record: lookUp(rows), about: groupRows(ids, others, (row) => row.lot, recordFrom<K>) };
@@ -73,7 +73,7 @@ export async function recordsAboutEach<K extends RecordKind>(
   kind: K,
 ): Promise<Map<string, StoredRecord<K>[]>> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)';
-  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, kind], lots);
+  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse, kind], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
   return groupRows(lots, rows, (row) => row.lot, recordFrom<K>);
 }
@@ -85,7 +85,7 @@ export async function recordsOfKindsAbout(
   kinds: readonly RecordKind[],
 ): Promise<<K extends RecordKind>(kind: K) => StoredRecord<K>[]> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND lot = ? AND kind IN (LIST)';
-  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
+  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
   return <K extends RecordKind>(kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom<K>(row));
 }
@@ -96,7 +96,7 @@ export async function flowsIntoEach(
   lots: readonly string[],
 ): Promise<Map<string, Flow[]>> {
   const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND into_lot IN (LIST)';
-  const rows = await rowsAmong<FlowColumns>(sql, text, [sugarhouse], lots);
+  const rows = await rowsInList<FlowColumns>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => b.millilitres - a.millilitres || order(a.from_lot, b.from_lot));
   return groupRows(lots, rows, (row) => row.into_lot, flowFrom);
 }
@@ -107,7 +107,7 @@ export async function flowsOutOfEach(
   lots: readonly string[],
 ): Promise<Map<string, Flow[]>> {
   const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)';
-  const rows = await rowsAmong<FlowColumns>(sql, text, [sugarhouse], lots);
+  const rows = await rowsInList<FlowColumns>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.into_lot, b.into_lot));
   return groupRows(lots, rows, (row) => row.from_lot, flowFrom);
 }
@@ -119,7 +119,7 @@ export async function historyOfEach(
 ): Promise<Map<string, NumberedEntry[]>> {
   const text = `SELECT mention.lot, entry.seq, entry.json FROM mention JOIN entry ON entry.seq = mention.seq
     WHERE mention.sugarhouse = ? AND mention.lot IN (LIST)`;
-  const rows = await rowsAmong<{ lot: string; seq: number; json: string }>(sql, text, [sugarhouse], lots);
+  const rows = await rowsInList<{ lot: string; seq: number; json: string }>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => a.seq - b.seq);
   return groupRows(lots, rows, (row) => row.lot, numberedEntry);
 }
@@ -135,7 +135,7 @@ export async function lotsUpstreamOfEach(
       UNION
       SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ?)
     SELECT lot.* FROM above CROSS JOIN lot WHERE lot.code = above.code AND lot.sugarhouse = ?`;
-  const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse, sugarhouse, sugarhouse], codes);
+  const rows = await rowsInList<LotColumns>(sql, text, [sugarhouse, sugarhouse, sugarhouse], codes);
   const lots = new Map(rows.map((row) => [row.code, lotFrom(row)]));
   const into = await flowsIntoEach(reader, [...lots.keys()]);
   return new Map(

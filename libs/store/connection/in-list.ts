@@ -8,7 +8,7 @@ const atOnce = 500;
  * stands for a value of `before`, in order, and `IN (LIST)`, once or more, for the list; the text must be a constant of
  * the program.
  */
-export async function rowsAmong<T>(
+export async function rowsInList<T>(
   sql: Sql,
   text: string,
   before: readonly SqlValue[],
@@ -17,7 +17,7 @@ export async function rowsAmong<T>(
   const all: T[] = [];
   for (let first = 0; first < list.length; first += atOnce) {
     const some = list.slice(first, first + atOnce);
-    all.push(...(await (sql.engine === 'postgres' ? amongArray : amongMarks)<T>(sql, text, before, some)));
+    all.push(...(await (sql.engine === 'postgres' ? rowsByArray : rowsByPlaceholders)<T>(sql, text, before, some)));
   }
   return all;
 }
@@ -25,7 +25,7 @@ export async function rowsAmong<T>(
 /**
  * PostgreSQL takes the list as one array parameter, so that the text is the same for any length and is planned once.
  */
-function amongArray<T>(sql: Sql, text: string, before: readonly SqlValue[], list: readonly SqlValue[]): Promise<T[]> {
+function rowsByArray<T>(sql: Sql, text: string, before: readonly SqlValue[], list: readonly SqlValue[]): Promise<T[]> {
   let filled = arrayTexts.get(text);
   if (filled === undefined) {
     filled = numbered(text, '$').replaceAll('IN (LIST)', `= ANY($${before.length + 1}::text[])`);
@@ -37,12 +37,17 @@ function amongArray<T>(sql: Sql, text: string, before: readonly SqlValue[], list
 const arrayTexts = new Map<string, string>();
 
 /** SQLite binds each value of the list once, by number, however often the text names the list. */
-function amongMarks<T>(sql: Sql, text: string, before: readonly SqlValue[], list: readonly SqlValue[]): Promise<T[]> {
-  const marks = list.map((_, n) => `?${before.length + n + 1}`).join(', ');
-  return sql.statement<T>(numbered(text, '?').replaceAll('(LIST)', `(${marks})`), [...before, ...list]);
+function rowsByPlaceholders<T>(
+  sql: Sql,
+  text: string,
+  before: readonly SqlValue[],
+  list: readonly SqlValue[],
+): Promise<T[]> {
+  const placeholders = list.map((_, n) => `?${before.length + n + 1}`).join(', ');
+  return sql.statement<T>(numbered(text, '?').replaceAll('(LIST)', `(${placeholders})`), [...before, ...list]);
 }
 
-function numbered(text: string, mark: '$' | '?'): string {
+function numbered(text: string, placeholder: '$' | '?'): string {
   let n = 0;
-  return text.replaceAll('?', () => `${mark}${++n}`);
+  return text.replaceAll('?', () => `${placeholder}${++n}`);
 }

@@ -1,4 +1,4 @@
-import { type Asked, StatementBatch } from './statement-batch.js';
+import { type BatchedStatement, StatementBatch } from './statement-batch.js';
 
 /** The part of the driver's pool that reading needs. */
 export interface ReadingPool {
@@ -17,7 +17,7 @@ const mostLanes = 4;
 /** Statements per batch: each waits for those before it. */
 const mostTogether = 24;
 
-type Ask = (statement: Pick<Asked, 'name' | 'text' | 'values'>) => Promise<unknown[]>;
+type Ask = (statement: Pick<BatchedStatement, 'name' | 'text' | 'values'>) => Promise<unknown[]>;
 
 /**
  * Batches the statements of one turn of the event loop, and those that arrive while all lanes are busy: a round trip to
@@ -25,7 +25,7 @@ type Ask = (statement: Pick<Asked, 'name' | 'text' | 'values'>) => Promise<unkno
  * read-only: where a batch fails, `alone` runs the unanswered ones one by one.
  */
 export function readingLanes(pool: ReadingPool, alone: Ask): Ask {
-  const waiting: Asked[] = [];
+  const waiting: BatchedStatement[] = [];
   let lanes = 0;
   let isDue = false;
 
@@ -64,12 +64,14 @@ export function readingLanes(pool: ReadingPool, alone: Ask): Ask {
 }
 
 /** Whether the connection is still usable; statements that a failed batch left unanswered run alone. */
-async function together(client: ReadingClient, statements: readonly Asked[], alone: Ask): Promise<boolean> {
+async function together(client: ReadingClient, statements: readonly BatchedStatement[], alone: Ask): Promise<boolean> {
   if (statements.length === 0) return true;
-  const { fault, unanswered } = await new Promise<{ fault: unknown; unanswered: readonly Asked[] }>((resolve) => {
-    const parserOf = (dataType: number) => client.getTypeParser(dataType, 'text');
-    client.query(new StatementBatch(statements, parserOf, (fault, unanswered) => resolve({ fault, unanswered })));
-  });
+  const { fault, unanswered } = await new Promise<{ fault: unknown; unanswered: readonly BatchedStatement[] }>(
+    (resolve) => {
+      const parserOf = (dataType: number) => client.getTypeParser(dataType, 'text');
+      client.query(new StatementBatch(statements, parserOf, (fault, unanswered) => resolve({ fault, unanswered })));
+    },
+  );
   for (const each of unanswered) alone(each).then(each.resolve, each.reject);
   return fault === undefined;
 }

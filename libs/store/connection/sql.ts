@@ -22,7 +22,7 @@ export interface Sql {
 /** `run`, where given, wraps each statement: the reader retries a lost connection with it. */
 export function sqlOver(
   source: Connection | EntityManager,
-  run: <T>(ask: () => Promise<T>) => Promise<T> = asked,
+  run: <T>(ask: () => Promise<T>) => Promise<T> = runOnce,
 ): Sql {
   const { type } = ('options' in source ? source : source.connection).options;
   const engine = type === 'postgres' ? 'postgres' : 'sqlite';
@@ -35,11 +35,11 @@ export function sqlAsking(
   engine: Sql['engine'],
   ask: (text: string, values: readonly SqlValue[]) => Promise<unknown[]>,
 ): Sql {
-  const mark = engine === 'postgres' ? (n: number) => `$${n}` : () => '?';
+  const placeholder = engine === 'postgres' ? (n: number) => `$${n}` : () => '?';
   const statement = async <T>(text: string, values: readonly SqlValue[] = []): Promise<T[]> =>
     (await ask(text, values)) as T[];
   const rows = async <T>(text: TemplateStringsArray, ...values: SqlValue[]): Promise<T[]> =>
-    statement<T>(joinMarks(text, mark), values);
+    statement<T>(joinPlaceholders(text, placeholder), values);
 
   return {
     engine,
@@ -52,8 +52,8 @@ export function sqlAsking(
       for (let first = 0; first < lines.length; first += atOnce) {
         const some = lines.slice(first, first + atOnce);
         let n = 0;
-        const marks = some.map((line) => `(${line.map(() => mark(++n)).join(', ')})`).join(', ');
-        await statement(`INSERT INTO ${table} (${columns.join(', ')}) VALUES ${marks}`, some.flat());
+        const placeholders = some.map((line) => `(${line.map(() => placeholder(++n)).join(', ')})`).join(', ');
+        await statement(`INSERT INTO ${table} (${columns.join(', ')}) VALUES ${placeholders}`, some.flat());
       }
     },
     statement,
@@ -72,17 +72,17 @@ function straightTo({ driver }: SqliteConnection): (text: string, values: SqlVal
     );
 }
 
-const asked = <T>(ask: () => Promise<T>): Promise<T> => ask();
+const runOnce = <T>(ask: () => Promise<T>): Promise<T> => ask();
 
 /**
  * Joins a template with placeholders. Cached by its template object: a scan or trace runs the same statements thousands
  * of times a second.
  */
-function joinMarks(text: TemplateStringsArray, mark: (n: number) => string): string {
-  const key = mark(1);
+function joinPlaceholders(text: TemplateStringsArray, placeholder: (n: number) => string): string {
+  const key = placeholder(1);
   const known = joined.get(text)?.[key];
   if (known !== undefined) return known;
-  const statement = text.reduce((before, after, n) => before + mark(n) + after);
+  const statement = text.reduce((before, after, n) => before + placeholder(n) + after);
   joined.set(text, { ...joined.get(text), [key]: statement });
   isFixed(statement);
   return statement;

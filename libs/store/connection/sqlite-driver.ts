@@ -29,7 +29,7 @@ export function openDatabase(file: string, opened: (fault: Error | null) => void
     (...args: unknown[]): void => {
       const [sql, values, answer] = args;
       // TypeORM omits the values where it sets up the connection.
-      if (typeof sql !== 'string' || typeof answer !== 'function' || !isAskedAgain.test(sql))
+      if (typeof sql !== 'string' || typeof answer !== 'function' || !isPreparable.test(sql))
         return void plain(...args);
       prepared.find(sql).then(
         (statement) => void statement[how](values, answer as Answer),
@@ -46,7 +46,7 @@ export function openDatabase(file: string, opened: (fault: Error | null) => void
 }
 
 /** Pragmas, DDL and VACUUM are not prepared: each runs once. */
-const isAskedAgain = /^\s*(?:SELECT|INSERT|UPDATE|DELETE|WITH|BEGIN|COMMIT|ROLLBACK)\b/;
+const isPreparable = /^\s*(?:SELECT|INSERT|UPDATE|DELETE|WITH|BEGIN|COMMIT|ROLLBACK)\b/;
 
 const atMost = 200;
 

@@ -1,5 +1,5 @@
 /** A constant statement with its values, and the callbacks for its result. */
-export interface Asked {
+export interface BatchedStatement {
   readonly name: string;
   readonly text: string;
   readonly values: readonly unknown[];
@@ -46,9 +46,9 @@ export class StatementBatch {
   private rows: unknown[] = [];
 
   constructor(
-    private readonly statements: readonly Asked[],
+    private readonly statements: readonly BatchedStatement[],
     private readonly parserOf: (dataType: number) => Parser,
-    private readonly ended: (fault: unknown, unanswered: readonly Asked[]) => void,
+    private readonly ended: (fault: unknown, unanswered: readonly BatchedStatement[]) => void,
   ) {}
 
   submit(wire: Wire): null {

@@ -1,6 +1,6 @@
 import type { WriteTransaction } from './write-transaction.js';
 import { type Appended, holds, takeLogAppender } from '../log/log.js';
-import { keepingReads } from './kept-reads.js';
+import { cacheReads } from './read-cache.js';
 import { isPassing, retryTransient } from './retry-transient.js';
 import { CommitOutcomeUnknown, type Writer } from './writer.js';
 
@@ -20,7 +20,7 @@ export async function writeOnce<T extends object>(
     let ready: typeof unknownOutcome;
     try {
       return await writer.transaction(async (plain) => {
-        const { sql, flush } = keepingReads(plain);
+        const { sql, flush } = cacheReads(plain);
         const appender = await takeLogAppender(sql);
         if (unknownOutcome?.last && (await holds(sql, unknownOutcome.last))) return unknownOutcome.answer;
         unknownOutcome = undefined;

@@ -2,7 +2,7 @@ import { entryJson, numberedEntry } from './entry-json.js';
 import type { Entry, Judged, NumberedEntry } from '#libs/records/entry.js';
 import { applyEntry, applyJudged } from '../projection/apply-entry.js';
 import { growFrontier, leafHash, rootOf } from './merkle.js';
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import { toNumber, type Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -109,7 +109,7 @@ export async function keysSent(
   keys: readonly string[],
 ): Promise<Set<string>> {
   const text = `SELECT idempotency_key FROM entry WHERE sugarhouse = ? AND author = ? AND idempotency_key IN (LIST)`;
-  const rows = await rowsAmong<{ idempotency_key: string }>(sql, text, [sugarhouse, author], keys);
+  const rows = await rowsInList<{ idempotency_key: string }>(sql, text, [sugarhouse, author], keys);
   return new Set(rows.map((row) => row.idempotency_key));
 }
 

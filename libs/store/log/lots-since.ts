@@ -1,7 +1,7 @@
 import type { Entry, EntryType } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import { findEntry, walkLog } from './log.js';
 import { parseEntry } from './entry-json.js';
 
@@ -116,7 +116,7 @@ const reached = async (
   from: string,
 ): Promise<string[]> =>
   (
-    await rowsAmong<{ code: string }>(
+    await rowsInList<{ code: string }>(
       sql,
       `WITH RECURSIVE near(code) AS (
          SELECT code FROM lot WHERE sugarhouse = ? AND code IN (LIST)

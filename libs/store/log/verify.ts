@@ -183,11 +183,11 @@ const keyOf = (table: IndexTable, row: Row): string => table.key.map((column) =>
 
 /** A table in the order of its key, a thousand rows at a time, on either engine. */
 async function* rows(sql: Sql, table: IndexTable): AsyncGenerator<Row> {
-  const mark = (n: number): string => (sql.engine === 'postgres' ? `$${n}` : '?');
+  const placeholder = (n: number): string => (sql.engine === 'postgres' ? `$${n}` : '?');
   const key = table.key.join(', ');
   let last: SqlValue[] | undefined;
   for (;;) {
-    const after: string = last ? `WHERE (${key}) > (${last.map((_, n) => mark(n + 1)).join(', ')})` : '';
+    const after: string = last ? `WHERE (${key}) > (${last.map((_, n) => placeholder(n + 1)).join(', ')})` : '';
     const some: Row[] = await sql.statement<Row>(
       `SELECT ${columnNames(table).join(', ')} FROM ${table.name} ${after} ORDER BY ${key} LIMIT 1000`,
       last ?? [],

@@ -3,7 +3,7 @@ import { canonicalJson } from '../log/canonical.js';
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { Portion } from '#libs/records/portion.js';
-import type { JarsGiven, Judged, NumberedEntry, PhotoTaken, RecordRow } from '#libs/records/entry.js';
+import type { AllocatedJars, Judged, NumberedEntry, PhotoTaken, RecordRow } from '#libs/records/entry.js';
 import { applyVoid } from './apply-void.js';
 import { stopPlans } from './stop-plans.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
@@ -239,11 +239,11 @@ async function applyAction(sql: Sql, house: string, action: string, body: Action
       0, 0, 0, ${null}, 0)`;
 }
 
-async function foldJars(sql: Sql, house: string, provided: JarsGiven): Promise<void> {
-  const passedOver = new Map(provided.skips);
+async function foldJars(sql: Sql, house: string, allocated: AllocatedJars): Promise<void> {
+  const passedOver = new Map(allocated.skips);
   const lines: SqlValue[][] = [];
-  for (let n = provided.from; n < provided.from + provided.count; n++)
-    lines.push([house, jarCodeOf(provided.seed, n, passedOver.get(n) ?? 0), provided.pack, n]);
+  for (let n = allocated.from; n < allocated.from + allocated.count; n++)
+    lines.push([house, jarCodeOf(allocated.seed, n, passedOver.get(n) ?? 0), allocated.pack, n]);
   await sql.insert('jar', ['sugarhouse', 'code', 'pack', 'n'], lines);
 }
 

@@ -2,7 +2,7 @@ import type { Judged, NumberedEntry } from '#libs/records/entry.js';
 import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import { utcOf } from '../connection/instants.js';
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import type { Sql } from '../connection/sql.js';
 
 /**
@@ -39,7 +39,7 @@ const spansHeld = (verdict: Verdict | undefined): readonly JarSpan[] | undefined
 async function namesHeld(sql: Sql, house: string, plan: string, held: readonly JarSpan[]): Promise<boolean> {
   const named = await sql.rows<{ jar: string }>`SELECT jar FROM movement_jar
     WHERE sugarhouse = ${house} AND movement = ${plan}`;
-  const jars = await rowsAmong<{ n: number }>(
+  const jars = await rowsInList<{ n: number }>(
     sql,
     'SELECT n FROM jar WHERE sugarhouse = ? AND code IN (LIST)',
     [house],

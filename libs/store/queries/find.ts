@@ -62,4 +62,4 @@ export async function jarsBeginning(
   return rows.map((row) => ({ code: row.code, pack: row.pack, n: Number(row.n) }));
 }
 
-const escapeLike = (text: string): string => text.replace(/[!%_]/g, (mark) => `!${mark}`);
+const escapeLike = (text: string): string => text.replace(/[!%_]/g, (character) => `!${character}`);

@@ -1,4 +1,4 @@
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import { jarsOfPack } from './lots.js';
 import { toNumber } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
@@ -14,7 +14,7 @@ export async function jarCounts(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<{ pack: string; jars: number }[]> {
-  const rows = await rowsAmong<{ pack: string; jars: number | string }>(
+  const rows = await rowsInList<{ pack: string; jars: number | string }>(
     sql,
     'SELECT pack, COUNT(*) AS jars FROM jar WHERE sugarhouse = ? AND pack IN (LIST) GROUP BY pack',
     [sugarhouse],
@@ -49,7 +49,7 @@ export async function movementsNaming(
   { sql, sugarhouse }: SugarhouseReader,
   jars: readonly string[],
 ): Promise<Map<string, string[]>> {
-  const rows = await rowsAmong<{ jar: string; movement: string }>(
+  const rows = await rowsInList<{ jar: string; movement: string }>(
     sql,
     `SELECT movement_jar.jar, movement_jar.movement FROM movement_jar
        JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
@@ -68,7 +68,7 @@ export async function jarsNamedByEach(
   movements: readonly string[],
   most: number,
 ): Promise<Map<string, { count: number; codes: string[] }>> {
-  const rows = await rowsAmong<{ movement: string; jar: string; n: number | string }>(
+  const rows = await rowsInList<{ movement: string; jar: string; n: number | string }>(
     sql,
     `SELECT movement, jar, n FROM (SELECT movement, jar,
          ROW_NUMBER() OVER (PARTITION BY movement ORDER BY jar) AS place, COUNT(*) OVER (PARTITION BY movement) AS n

@@ -33,13 +33,13 @@ export async function jarsDestroyed(
   const numbers = (is: (kind: string) => boolean): number[] =>
     named.filter(({ kind }) => is(kind)).map(({ n }) => toNumber(n));
   const wasted = numbers((kind) => kind === 'destroyed' || kind === 'broken');
-  const cameBack = new Set(numbers((kind) => kind === 'returned'));
+  const returned = new Set(numbers((kind) => kind === 'returned'));
   return {
     last: last.id,
     byCount:
       moved.filter(({ kind }) => kind === 'destroyed').reduce((sum, { jars }) => sum + jars, 0) -
       numbers((kind) => kind === 'destroyed').length,
     numbers: wasted,
-    elsewhere: numbers((kind) => !['destroyed', 'broken', 'returned'].includes(kind)).filter((n) => !cameBack.has(n)),
+    elsewhere: numbers((kind) => !['destroyed', 'broken', 'returned'].includes(kind)).filter((n) => !returned.has(n)),
   };
 }

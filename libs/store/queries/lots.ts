@@ -2,7 +2,7 @@ import type { RowOf } from '../projection/index-tables.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import type { Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -129,7 +129,7 @@ export async function recordsOfEach<K extends RecordKind>(
   kinds: readonly K[],
 ): Promise<{ readonly [P in K]: StoredRecord<P>[] }> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind IN (LIST) ORDER BY at_utc, id';
-  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse], kinds);
+  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse], kinds);
   const of = (kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom(row));
   return Object.fromEntries(kinds.map((kind) => [kind, of(kind)])) as { readonly [P in K]: StoredRecord<P>[] };
 }
@@ -149,7 +149,7 @@ export async function countRecords({ sql, sugarhouse }: SugarhouseReader, kind: 
 }
 
 /** Years in which anything was boiled or packed, newest first. */
-export async function yearsKept({ sql, sugarhouse }: SugarhouseReader): Promise<number[]> {
+export async function yearsRecorded({ sql, sugarhouse }: SugarhouseReader): Promise<number[]> {
   const rows = await sql.rows<{ year: number }>`SELECT DISTINCT year FROM lot
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('boil', 'pack') ORDER BY year DESC`;
   return rows.map((row) => row.year);
@@ -172,8 +172,11 @@ export async function codesTaken(sql: Sql, codes: readonly string[]): Promise<Se
   const taken = new Set<string>();
   for (let first = 0; first < codes.length; first += 1000) {
     const some = codes.slice(first, first + 1000);
-    const marks = some.map((_, n) => (sql.engine === 'postgres' ? `$${n + 1}` : '?')).join(', ');
-    for (const row of await sql.statement<{ code: string }>(`SELECT code FROM jar WHERE code IN (${marks})`, some))
+    const placeholders = some.map((_, n) => (sql.engine === 'postgres' ? `$${n + 1}` : '?')).join(', ');
+    for (const row of await sql.statement<{ code: string }>(
+      `SELECT code FROM jar WHERE code IN (${placeholders})`,
+      some,
+    ))
       taken.add(row.code);
   }
   return taken;

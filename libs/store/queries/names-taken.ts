@@ -1,5 +1,5 @@
 import type { RecordKind } from '#libs/records/record-types.js';
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Which of these are the id, or the maker's own id, of a record of the kind. */
@@ -11,7 +11,7 @@ export async function namesTaken(
   const taken: string[] = [];
   for (const column of ['id', 'own_id'] as const) {
     const text = `SELECT ${column} AS name FROM record WHERE sugarhouse = ? AND kind = ? AND ${column} IN (LIST)`;
-    taken.push(...(await rowsAmong<{ name: string }>(sql, text, [sugarhouse, kind], names)).map(({ name }) => name));
+    taken.push(...(await rowsInList<{ name: string }>(sql, text, [sugarhouse, kind], names)).map(({ name }) => name));
   }
   return taken;
 }

@@ -1,4 +1,4 @@
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { LotKind } from '#libs/records/record-types.js';
 import { type Flow, isMovedByAction, type Movement, movementOf } from './trace.js';
@@ -44,7 +44,7 @@ export async function packAccounts(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Map<string, PackAccount>> {
-  const rows = await rowsAmong<Line>(sql, jarLines + intoLines, Array<string>(5).fill(sugarhouse), packs);
+  const rows = await rowsInList<Line>(sql, jarLines + intoLines, Array<string>(5).fill(sugarhouse), packs);
   return accountsOf(rows, packs);
 }
 
@@ -53,7 +53,7 @@ export async function jarAccounts(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Map<string, JarAccount>> {
-  return accountsOf(await rowsAmong<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs), packs);
+  return accountsOf(await rowsInList<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs), packs);
 }
 
 /** In the order requested, on either engine. */

@@ -1,4 +1,4 @@
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import type { Lot } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -51,24 +51,24 @@ export function packSyrup(pack: Lot, into: readonly { readonly millilitres: numb
 async function shareInJars(reader: SugarhouseReader, outOf: readonly PortionRow[]): Promise<number> {
   const { sql, sugarhouse } = reader;
   const into = [...new Set(outOf.map((row) => row.into_lot))];
-  const packs = await rowsAmong<PackRow>(
+  const packs = await rowsInList<PackRow>(
     sql,
     "SELECT code, millilitres FROM lot WHERE sugarhouse = ? AND kind = 'pack' AND code IN (LIST)",
     [sugarhouse],
     into,
   );
-  const provided = new Map<string, number>();
+  const drawnByPack = new Map<string, number>();
   for (const row of await portions(
     reader,
     'into_lot',
     packs.map((pack) => pack.code),
   ))
-    provided.set(row.into_lot, (provided.get(row.into_lot) ?? 0) + row.millilitres);
+    drawnByPack.set(row.into_lot, (drawnByPack.get(row.into_lot) ?? 0) + row.millilitres);
   const held = new Map(packs.map((pack) => [pack.code, pack.millilitres]));
   return outOf.reduce((total, row) => {
     const inPack = held.get(row.into_lot);
     if (inPack === undefined) return total;
-    const all = provided.get(row.into_lot) ?? 0;
+    const all = drawnByPack.get(row.into_lot) ?? 0;
     return total + (inPack === null ? row.millilitres : all > 0 ? (inPack * row.millilitres) / all : 0);
   }, 0);
 }
@@ -79,7 +79,7 @@ const portions = (
   end: 'into_lot' | 'from_lot',
   codes: readonly string[],
 ): Promise<PortionRow[]> =>
-  rowsAmong<PortionRow>(
+  rowsInList<PortionRow>(
     sql,
     `SELECT from_lot, into_lot, kind, millilitres FROM flow WHERE sugarhouse = ? AND kind <> 'carried' AND ${end} IN (LIST)`,
     [sugarhouse],

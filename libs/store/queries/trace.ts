@@ -1,5 +1,5 @@
 import type { RowOf } from '../projection/index-tables.js';
-import { rowsAmong } from '../connection/in-list.js';
+import { rowsInList } from '../connection/in-list.js';
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { LotKind } from '#libs/records/record-types.js';
 import { type Lot, type LotColumns, lotFrom } from './lots.js';
@@ -109,7 +109,7 @@ export async function movementsOf(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Movement[]> {
-  const rows = await rowsAmong<MovementColumns>(
+  const rows = await rowsInList<MovementColumns>(
     sql,
     'SELECT * FROM movement WHERE sugarhouse = ? AND lot IN (LIST)',
     [sugarhouse],
@@ -151,7 +151,7 @@ export async function codesByMovement(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Map<string, string[]>> {
-  const rows = await rowsAmong<{ movement: string; jar: string }>(
+  const rows = await rowsInList<{ movement: string; jar: string }>(
     sql,
     `SELECT movement_jar.movement, movement_jar.jar FROM movement
        JOIN movement_jar ON movement_jar.sugarhouse = movement.sugarhouse AND movement_jar.movement = movement.id
@@ -188,7 +188,7 @@ export const packsAtOnce = 50;
 
 /** The jars of a few packs, by pack and number. */
 export const jarsOfSome = ({ sql, sugarhouse }: SugarhouseReader, packs: readonly string[]): Promise<PackedJar[]> =>
-  rowsAmong<PackedJar>(
+  rowsInList<PackedJar>(
     sql,
     'SELECT code, pack, n FROM jar WHERE sugarhouse = ? AND pack IN (LIST) ORDER BY pack, n',
     [sugarhouse],

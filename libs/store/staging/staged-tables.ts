@@ -56,12 +56,15 @@ function onConflict(table: IndexTable): string {
 }
 
 async function removeRows(sql: Sql, table: IndexTable, keys: readonly (readonly SqlValue[])[]): Promise<void> {
-  const marks = table.key.map((column, n) => `${column} = ${sql.engine === 'postgres' ? `$${n + 1}` : '?'}`);
-  for (const key of keys) await sql.statement(`DELETE FROM ${table.name} WHERE ${marks.join(' AND ')}`, key);
+  const placeholders = table.key.map((column, n) => `${column} = ${sql.engine === 'postgres' ? `$${n + 1}` : '?'}`);
+  for (const key of keys) await sql.statement(`DELETE FROM ${table.name} WHERE ${placeholders.join(' AND ')}`, key);
 }
 
 /** Removes one batch of a staging table, and those that a killed process left more than a day ago. */
 export async function removeStaged(sql: Sql, name: string, batch: string, aDayAgo: string): Promise<void> {
-  const marks = sql.engine === 'postgres' ? ['$1', '$2'] : ['?', '?'];
-  await sql.statement(`DELETE FROM ${name} WHERE batch = ${marks[0]} OR batch < ${marks[1]}`, [batch, aDayAgo]);
+  const placeholders = sql.engine === 'postgres' ? ['$1', '$2'] : ['?', '?'];
+  await sql.statement(`DELETE FROM ${name} WHERE batch = ${placeholders[0]} OR batch < ${placeholders[1]}`, [
+    batch,
+    aDayAgo,
+  ]);
 }

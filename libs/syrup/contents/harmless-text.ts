@@ -60,11 +60,11 @@ function kindOf(clause: string): ClauseKind {
   if (suspect.test(words.join(' '))) return 'unknown';
   if (partsIn(words).every(isAwayFromJar)) return 'harmless';
   if (words.some((_, at) => !isKnown(written, words, at, denied))) return 'unknown';
-  const meant = words.map(meantBy);
+  const corrected = words.map(intendedWord);
   const negated = words.some((word) => denials.has(word));
   const plain = words.join(' ');
   if (denied || sayings.some((saying) => saying.test(plain))) return 'harmless';
-  if (meant.some((word) => errandWords.has(word) || lookWords.has(word)))
+  if (corrected.some((word) => errandWords.has(word) || lookWords.has(word)))
     return negated && keeping.test(words.join(' ')) ? 'unknown' : 'harmless';
   if (negated) return deniesFault(words) ? 'harmless' : 'unknown';
   if (words.some((word, at) => isPraise(words, word, at))) return 'harmless';
@@ -78,10 +78,10 @@ function kindOf(clause: string): ClauseKind {
 const isAwayFromJar = (words: readonly string[]): boolean => {
   if (words.some((word) => spoilageIn(word).length + harmIn(word).length > 0)) return false;
   if (words.some((word) => farErrands.has(word))) return !words.some((word) => ofJar.has(word));
-  const said =
+  const mentionsErrand =
     words.some((word, at) => errandWords.has(word) || isPraise(words, word, at) || toHouse.has(word)) ||
     housesQuestion.test(words.join(' '));
-  return said && !words.some((word) => ofJar.has(word) || whereLooked.has(word) || denials.has(word));
+  return mentionsErrand && !words.some((word) => ofJar.has(word) || whereLooked.has(word) || denials.has(word));
 };
 const toHouse = wordSet('you your yours vous votre vos');
 const farErrands = wordSet(
@@ -142,7 +142,7 @@ function isKnown(written: readonly string[], words: readonly string[], at: numbe
     return partAt(words, at).some((each, n, part) =>
       each !== word || part.indexOf(word) !== n ? beside.has(each) : false,
     );
-  if (isListed(meantBy(word))) return true;
+  if (isListed(intendedWord(word))) return true;
   if (faultsDenied.has(word)) return words.some((each) => denials.has(each));
   if (names.has(before) && /^\p{Lu}\p{Ll}+$/u.test(written[at]!)) return true;
   return false;
@@ -156,7 +156,7 @@ const isListed = (word: string): boolean =>
   besideThem.has(word);
 
 /** The intended word: `yummmmy`, `excelent`, `recieved`. Only long words with the same first letter. */
-function meantBy(word: string): string {
+function intendedWord(word: string): string {
   if (isListed(word)) return word;
   const once = word.replace(/(\p{L})\1{2,}/gu, '$1');
   const twice = word.replace(/(\p{L})\1{2,}/gu, '$1$1');
@@ -168,11 +168,11 @@ function meantBy(word: string): string {
 const longWords = [...praiseWords, ...errandWords, ...lookWords, ...besideThem].filter((word) => word.length >= 7);
 
 /** One letter more, fewer or different, or two swapped. */
-function isOneSlip(meant: string, typed: string): boolean {
-  if (Math.abs(meant.length - typed.length) > 1) return false;
+function isOneSlip(intended: string, typed: string): boolean {
+  if (Math.abs(intended.length - typed.length) > 1) return false;
   let at = 0;
-  while (at < meant.length && meant[at] === typed[at]) at++;
-  const [left, right] = [meant.slice(at), typed.slice(at)];
+  while (at < intended.length && intended[at] === typed[at]) at++;
+  const [left, right] = [intended.slice(at), typed.slice(at)];
   return (
     left.slice(1) === right.slice(1) ||
     left === right.slice(1) ||
@@ -183,7 +183,7 @@ function isOneSlip(meant: string, typed: string): boolean {
 
 /** `like` and `aime` after a person are praise; `like` before a thing compares. */
 const isPraise = (words: readonly string[], word: string, at: number): boolean =>
-  praiseWords.has(meantBy(word)) && (!likening.has(word) || likers.has(words[at - 1] ?? ''));
+  praiseWords.has(intendedWord(word)) && (!likening.has(word) || likers.has(words[at - 1] ?? ''));
 
 const isGoodLikeness = (words: readonly string[], at: number): boolean =>
   words.slice(at + 1, at + 4).some((each) => goodLikeness.has(each));

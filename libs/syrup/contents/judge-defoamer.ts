@@ -25,7 +25,7 @@ export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
   if (used.length === 0 && !facts.bought) return [];
   const answer = allergenAnswer(...facts.answers);
   const isBlankPurchase = facts.bought && used.length === 0 && facts.answers.every(isBlank);
-  if (!answer.answered) return [isBlankPurchase ? notAsked(facts) : notAnswered(facts, used)];
+  if (!answer.answered) return [isBlankPurchase ? supplierNotRecorded(facts) : notAnswered(facts, used)];
   const unanswered = contradicting(used, answer.named);
   if (unanswered.length > 0) return [contradiction(facts, used, unanswered)];
   const homemade = used.find(isHomemade);
@@ -47,13 +47,13 @@ function contradicting(names: readonly string[], answered: readonly string[]): N
   return names.flatMap(allergensIn).filter(({ any }) => !any.some((id) => covered.has(id)));
 }
 
-const asked = 'the allergens of a defoamer answered, “none” where it has none';
+const answerRequired = 'the allergens of a defoamer answered, “none” where it has none';
 
 /**
  * Bought syrup whose supplier's defoamer was not recorded: reported as not recorded. It holds nothing, since no
  * defoamer is known.
  */
-function notAsked({ of, about }: DefoamerFacts): Finding {
+function supplierNotRecorded({ of, about }: DefoamerFacts): Finding {
   return findingOf('bought-syrup-allergens', {
     limit: 'what its maker answered about the allergens of their defoamer',
     found: `${of}: not recorded. Ask who made it, and record the answer with the receipt; “none” is an answer`,
@@ -65,7 +65,7 @@ function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readon
   const typed = answers.find((each) => !isBlank(each));
   const what = used.length > 0 ? `defoamer ${used.join(', ').trim()}` : 'its defoamer';
   return findingOf('defoamer-allergens', {
-    limit: asked,
+    limit: answerRequired,
     found: `${of}: ${what}, allergens ${typed === undefined ? 'not answered' : `“${typed.trim()}”`}`,
     about,
     wayOut: before
@@ -75,19 +75,21 @@ function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readon
 }
 
 function contradiction({ of, about, answers }: DefoamerFacts, used: readonly string[], of_: readonly NamedAllergen[]) {
-  const formatted = answers.filter((each) => !isBlank(each)).join(', ');
-  const means = [...new Set(of_.map(({ any }) => any.map((id) => id.replace('-', ' ')).join(' or ')))].join(', ');
+  const answerText = answers.filter((each) => !isBlank(each)).join(', ');
+  const allergenText = [...new Set(of_.map(({ any }) => any.map((id) => id.replace('-', ' ')).join(' or ')))].join(
+    ', ',
+  );
   return findingOf('allergen-contradiction', {
     limit: 'the allergens answered are those that the name of the defoamer says',
-    found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${formatted}”, but ${of_.map(({ word }) => word).join(', ')} says ${means}`,
+    found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${answerText}”, but ${of_.map(({ word }) => word).join(', ')} says ${allergenText}`,
     about,
-    wayOut: `Answer ${means}, and print new labels; or correct the name of the defoamer where another was used.`,
+    wayOut: `Answer ${allergenText}, and print new labels; or correct the name of the defoamer where another was used.`,
   });
 }
 
 function formatNot({ of, about }: DefoamerFacts, name: string): Finding {
   return findingOf('defoamer-allergens', {
-    limit: asked,
+    limit: answerRequired,
     found: `${of}: defoamer ${name.trim()}: what is in it is not written, so “none” can’t be checked`,
     about,
     wayOut: 'Record what it is made of with the name, such as “homemade: sunflower oil”, or the allergens it has.',

@@ -1,14 +1,14 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 import { brokenIn, harmIn } from './harm-words.js';
-import type { LookedAt, SpoilageAnswer } from './judge-spoilage.js';
+import type { Observation, SpoilageAnswer } from './judge-spoilage.js';
 
 /**
  * A complaint that mentions illness, a foreign object or a chemical holds the lot until a maker answers the question;
  * where it is true, until an owner names the authority asked. Only buyers' texts are searched: somebody ill at the pan
  * says nothing about the syrup. Glass that broke, in a pack's note that doesn't name the jars, raises a question too.
  */
-export function judgeHarm(lookedAt: readonly LookedAt[], answers: readonly SpoilageAnswer[]): Finding[] {
+export function judgeHarm(lookedAt: readonly Observation[], answers: readonly SpoilageAnswer[]): Finding[] {
   return lookedAt.flatMap(({ about, where, seq, texts, atFilling }) => {
     const broke = brokenIn(atFilling ?? '');
     const words = broke.length > 0 ? broke : about.startsWith('complaint/') ? texts.flatMap(harmIn) : [];

@@ -8,7 +8,7 @@ export const arrivalAnswers = ['sealed', 'opened-cold', 'opened-warm'] as const;
 export const mouldAnswers = ['no', 'yes', 'not-known'] as const;
 
 /** An inspected jar, or a text about the syrup: a complaint, a pack's appearance, an action, a boil's note. */
-export interface LookedAt {
+export interface Observation {
   /** The record that contains it: `complaint/C1`. */
   readonly about: string;
   /** Its name in a sentence: `complaint C1`. */
@@ -32,7 +32,7 @@ export interface LookedAt {
 }
 
 /** Jars of the lot that were inspected and counted. */
-export interface JarsLookedAt {
+export interface JarInspection {
   readonly seq: number;
   readonly mouldy: number;
   readonly sound: number;
@@ -46,8 +46,8 @@ export interface SpoilageAnswer {
 }
 
 export interface SpoilageFacts {
-  readonly lookedAt: readonly LookedAt[];
-  readonly inspections: readonly JarsLookedAt[];
+  readonly lookedAt: readonly Observation[];
+  readonly inspections: readonly JarInspection[];
   /** Answers to questions, oldest first. */
   readonly answers: readonly SpoilageAnswer[];
   /** Jars of the lot that were destroyed. */
@@ -61,15 +61,16 @@ export interface SpoilageFacts {
  * answered.
  */
 export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
-  const signs: LookedAt[] = [];
+  const signs: Observation[] = [];
   const other: Finding[] = [];
   for (const each of facts.lookedAt) {
-    const request = questionOf(each);
-    const answer = facts.answers.findLast(({ question, seq }) => question === request && seq > each.seq)?.answer;
-    const seen = each.mould === 'yes' || (each.seen ?? []).length > 0 || (request !== undefined && answer === 'yes');
-    if (each.came === 'opened-warm') other.push(...(seen || request !== undefined ? [stoodOpen(each)] : []));
+    const questionText = questionOf(each);
+    const answer = facts.answers.findLast(({ question, seq }) => question === questionText && seq > each.seq)?.answer;
+    const seen =
+      each.mould === 'yes' || (each.seen ?? []).length > 0 || (questionText !== undefined && answer === 'yes');
+    if (each.came === 'opened-warm') other.push(...(seen || questionText !== undefined ? [stoodOpen(each)] : []));
     else if (seen) signs.push(each);
-    else if (request !== undefined && answer !== 'no') other.push(question(each, request));
+    else if (questionText !== undefined && answer !== 'no') other.push(question(each, questionText));
   }
   return [...spoiled(facts, signs), ...other];
 }
@@ -77,7 +78,7 @@ export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
 /**
  * The question that it raises, with the same text as long as the record is unchanged; undefined where there is none.
  */
-function questionOf({ where, mould, answeredFor = [], texts, said = '' }: LookedAt): string | undefined {
+function questionOf({ where, mould, answeredFor = [], texts, said = '' }: Observation): string | undefined {
   if (mould === 'not-known') return `${where}: whether it is mould is not known`;
   const answered: readonly SpoilageSign[] = mould === 'no' || mould === 'yes' ? [...answeredFor, 'mould'] : answeredFor;
   const text = texts.flatMap(spoilageIn).filter(({ sign }) => !answered.includes(sign));
@@ -88,7 +89,7 @@ function questionOf({ where, mould, answeredFor = [], texts, said = '' }: Looked
 
 const shortened = (text: string): string => (text.length > 120 ? `${text.slice(0, 119)}…` : text);
 
-function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
+function spoiled(facts: SpoilageFacts, signs: readonly Observation[]): Finding[] {
   const ofSisters = facts.otherPacks.reduce((sum, { mouldy }) => sum + mouldy, 0);
   if (signs.length === 0 && ofSisters < 2) return [];
   const what =
@@ -96,8 +97,8 @@ function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
       ? `mould or another sign of spoilage: ${signs.map(formatSign).join('; ')}`
       : `${ofSisters} mouldy jars that came sealed, of the same boil: ${facts.otherPacks.map(({ lot }) => lot).join(', ')}`;
   const newest = Math.max(...(signs.length > 0 ? signs : facts.otherPacks).map(({ seq }) => seq));
-  const looked = facts.inspections.findLast(({ seq }) => seq >= newest);
-  if (!looked)
+  const inspection = facts.inspections.findLast(({ seq }) => seq >= newest);
+  if (!inspection)
     return [
       findingOf('mould', {
         limit: 'no mould, gas or fermentation; where there was, other jars looked at and counted',
@@ -106,25 +107,25 @@ function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
           'Look at other jars of it, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
-  const formatted = `${looked.mouldy + looked.sound} other jars looked at: ${looked.mouldy} mouldy, ${looked.sound} sound`;
-  if (facts.destroyed < looked.mouldy)
+  const inspectionText = `${inspection.mouldy + inspection.sound} other jars looked at: ${inspection.mouldy} mouldy, ${inspection.sound} sound`;
+  if (facts.destroyed < inspection.mouldy)
     return [
       findingOf('mould', {
         limit: 'every mouldy jar destroyed',
-        found: `${what}; ${formatted}; ${facts.destroyed} destroyed`,
-        wayOut: `Destroy the ${looked.mouldy} mouldy jars and record them as sent out, kind destroyed. Mouldy syrup is destroyed, never released.`,
+        found: `${what}; ${inspectionText}; ${facts.destroyed} destroyed`,
+        wayOut: `Destroy the ${inspection.mouldy} mouldy jars and record them as sent out, kind destroyed. Mouldy syrup is destroyed, never released.`,
       }),
     ];
   return [
     findingOf('mould-looked-at', {
       limit: 'a release that says what the cause was',
-      found: `${what}; ${formatted}`,
+      found: `${what}; ${inspectionText}`,
       wayOut: 'Release the sound jars with the cause; where you don’t know it, destroy them.',
     }),
   ];
 }
 
-const formatSign = ({ where, mould, came, seen = [] }: LookedAt): string =>
+const formatSign = ({ where, mould, came, seen = [] }: Observation): string =>
   [
     where,
     ...(mould === 'yes' ? ['mould'] : []),
@@ -132,17 +133,17 @@ const formatSign = ({ where, mould, came, seen = [] }: LookedAt): string =>
     ...(came ? [`came ${came.replace('-', ' and kept ')}`] : []),
   ].join(', ');
 
-function question({ about }: LookedAt, request: string): Finding {
+function question({ about }: Observation, questionText: string): Finding {
   return findingOf('spoilage-question', {
     limit: 'whether it is mould, gas or fermentation answered: yes or no',
-    found: request,
+    found: questionText,
     about,
     wayOut:
       'Look at the jar and answer. “No” is one tap and needs no release; “yes” holds it until other jars were looked at.',
   });
 }
 
-function stoodOpen({ where }: LookedAt): Finding {
+function stoodOpen({ where }: Observation): Finding {
   return findingOf('mould-opened-warm', {
     limit: 'kept cold once it is opened',
     found: `${where}: the jar had been open and kept warm, where syrup grows its own mould`,

@@ -48,17 +48,17 @@ export function judgeSugar(boil: BoilSugar): Finding[] {
   if (!syrupMl || boil.sweetCarriedIn) return [];
   const sap = sapOf(boil);
   if (!sap) return [];
-  const cameIn = sap.reduce((grams, each) => grams + sugarGrams(each.millilitres, each.brix), 0);
+  const sugarIn = sap.reduce((grams, each) => grams + sugarGrams(each.millilitres, each.brix), 0);
   const made = sugarGrams(syrupMl, leastBrix);
-  if (made <= cameIn * forMeasuring) return [];
-  const couldBe = (syrupMl * cameIn) / made;
-  const formatted = (millilitres: number) => formatVolume(millilitres, litres);
+  if (made <= sugarIn * forMeasuring) return [];
+  const couldBe = (syrupMl * sugarIn) / made;
+  const inUnit = (millilitres: number) => formatVolume(millilitres, litres);
   const sapMl = sap.reduce((sum, each) => sum + each.millilitres, 0);
-  const inAll = `${formatted(sapMl)} of ${describedSap(sap)}`;
+  const inAll = `${inUnit(sapMl)} of ${describedSap(sap)}`;
   return [
     findingOf('more-sugar-than-came-in', {
-      limit: `no more than ${formatted(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${formatted(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
-      found: `boil ${boil.lot}: ${formatted(syrupMl)} of syrup from ${inAll}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`,
+      limit: `no more than ${inUnit(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${inUnit(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
+      found: `boil ${boil.lot}: ${inUnit(syrupMl)} of syrup from ${inAll}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`,
       wayOut:
         'Add the syrup left in the pans from the last boil (carried from), or correct the amount of sap, its sugar or the syrup. ' +
         'If the numbers are right, a maker may release the boil and say why.',
@@ -87,8 +87,9 @@ function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefin
   }
   const listed = sap.reduce((sum, each) => sum + each.millilitres, 0);
   // The sap boiled may be more than the listed gatherings: the rest is sap too.
-  const beside = (sapMl ?? 0) - listed;
-  if (beside > 0.5) sap.push({ millilitres: beside, brix: ofBoil ?? sweetestSapBrix, isRead: ofBoil !== undefined });
+  const unlisted = (sapMl ?? 0) - listed;
+  if (unlisted > 0.5)
+    sap.push({ millilitres: unlisted, brix: ofBoil ?? sweetestSapBrix, isRead: ofBoil !== undefined });
   const isAmountUnknown = sapMl === undefined && inputs.some(({ millilitres }) => millilitres === 0);
   return sap.length === 0 || isAmountUnknown ? undefined : sap;
 }

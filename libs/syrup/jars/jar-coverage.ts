@@ -65,17 +65,17 @@ export function gapsOf(
   readings: readonly { readonly fill: TakenReading }[],
   jarsMade: number,
   interval: CheckInterval,
-  prepared: readonly JarSpan[] = [],
+  exempt: readonly JarSpan[] = [],
 ): Gaps {
   const covered = coverage(readings);
   const all = [{ from: 1, to: jarsMade }];
-  const uncovered = without(all, mergedSpans([...covered.map(({ jars }) => jars), ...prepared]));
+  const uncovered = without(all, mergedSpans([...covered.map(({ jars }) => jars), ...exempt]));
   if (covered.length === 0)
     return { uncovered, beyond: beyondWithoutNumbers(readings, jarsMade, interval), jars: undefined };
   if (interval.jars === undefined) return { uncovered, beyond: byClock(readings, interval), jars: undefined };
   const most = interval.jars;
   const far = [...covered.map(({ jars }) => jars), ...uncovered]
-    .flatMap((span) => without([span], prepared))
+    .flatMap((span) => without([span], exempt))
     .filter((span) => jarsIn([span]) > most);
   return { uncovered, beyond: far.map((span) => gapInText(span, uncovered)), jars: mergedSpans(far) };
 }
@@ -98,8 +98,8 @@ function beyondWithoutNumbers(
   const far = byClock(readings, interval);
   if (far.length > 0 || readings.every(({ fill }) => fill.clock !== undefined)) return far;
   if (interval.jars === undefined || jarsMade <= readings.length * interval.jars) return [];
-  const formatted = readings.length === 1 ? 'one reading' : `${readings.length} readings`;
-  return [`${formatted} for ${jarsMade} jars, and no jar numbers`];
+  const countText = readings.length === 1 ? 'one reading' : `${readings.length} readings`;
+  return [`${countText} for ${jarsMade} jars, and no jar numbers`];
 }
 
 function byClock(readings: readonly { readonly fill: TakenReading }[], { minutes }: CheckInterval): string[] {

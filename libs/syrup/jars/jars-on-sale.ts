@@ -7,7 +7,7 @@ import type { Acceptance, Finding } from '../rules/verdict.js';
  * Findings that pouring jars back doesn't end, nor destroying some of them: the cause is in the syrup, and in the other
  * jars.
  */
-const goesOn: readonly string[] = [
+const persistent: readonly string[] = [
   'mould',
   'mould-looked-at',
   'spoilage-question',
@@ -37,7 +37,7 @@ export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }
   if (areAllDestroyed(actions, jars)) return settledBy(findings, accepted);
   return findings.flatMap((finding) => {
     if (!finding.stop) return [finding];
-    if (goesOn.includes(finding.rule)) return [finding];
+    if (persistent.includes(finding.rule)) return [finding];
     if (allGone) return [{ ...finding, stop: false, accepted }];
     if (!finding.jars) return [finding];
     const left = without(finding.jars, gone);

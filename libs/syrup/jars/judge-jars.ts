@@ -1,4 +1,4 @@
-import { type Container, isBulk, wantsPreheating } from '../quantities/container.js';
+import { type Container, isBulk, needsPreheating } from '../quantities/container.js';
 import { formatVolume } from '../rules/judge-boils.js';
 import { isBlank, isNone, isOffSale, isWarmed } from '../quantities/plain-answers.js';
 import { findingOf } from '../rules/rules.js';
@@ -103,7 +103,7 @@ function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] 
 }
 
 function preheating({ container, containerPrep, jars }: JarFacts): Finding[] {
-  if (!wantsPreheating(container) || isWarmed(containerPrep)) return [];
+  if (!needsPreheating(container) || isWarmed(containerPrep)) return [];
   if (isBlank(containerPrep) && jars === null) return [];
   return [
     findingOf('not-preheated', {

@@ -52,7 +52,7 @@ export const isBulk = (container: Container): boolean => container.volume.millil
  * Glass breaks and cans chill the syrup, so both are preheated. A drum holds too much syrup for its wall to matter
  * (common practice, no source).
  */
-export const wantsPreheating = (container: Container): boolean =>
+export const needsPreheating = (container: Container): boolean =>
   // Where only the size was given it may be glass, so preheating is needed.
   (container.material === 'glass' || container.material === 'metal' || container.kind === '') &&
   !/\b(?:drums?|barrels?|totes?|kegs?|pails?)\b/iu.test(container.kind);

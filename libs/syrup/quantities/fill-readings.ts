@@ -79,9 +79,9 @@ function partsOf(typed: string) {
   const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b/iu.exec(typed)?.index);
   let rest = typed.slice(temperature.length);
   /** The text after this separator, where it comes next; empty where there is none. */
-  const behind = (mark: string, text: RegExp): string | undefined => {
+  const behind = (separator: string, text: RegExp): string | undefined => {
     const marked = rest.trimStart();
-    if (!marked.startsWith(mark)) return undefined;
+    if (!marked.startsWith(separator)) return undefined;
     const from = marked.slice(1).trimStart();
     const found = text.exec(from)?.[0] ?? '';
     rest = from.slice(found.length);

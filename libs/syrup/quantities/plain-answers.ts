@@ -35,8 +35,8 @@ export const isWarmed = (text: string): boolean => warmWords.test(plain(text).re
  * or shipped is not, nor a text that says neither.
  */
 export function isOffSale(text: string): boolean {
-  const formatted = plain(text).replace(notDone, ' ');
-  return offSalePattern.test(formatted) && !soldWords.test(formatted);
+  const remaining = plain(text).replace(notDone, ' ');
+  return offSalePattern.test(remaining) && !soldWords.test(remaining);
 }
 
 /** Packed, filled or sealed again: the jars may be sold as jars again. */

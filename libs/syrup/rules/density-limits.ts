@@ -18,7 +18,7 @@ export interface DensityFacts {
   /** 60 °F by default. */
   readonly calibratedAt?: Temperature | undefined;
   /** The sample's corrected temperature, where the checks of its thermometer show that it reads high. */
-  readonly sampleRather?: { readonly at: Temperature; readonly words: string } | undefined;
+  readonly correctedSample?: { readonly at: Temperature; readonly words: string } | undefined;
   /** Why the instrument is suspect: `H1, found wrong (check C7, 2026-03-22)`. */
   readonly doubt?: string | undefined;
 }
@@ -51,9 +51,9 @@ export function atLeast(reading: CorrectedReading, limit: DensityLimit): Compare
   const byFormula = comparedTo(reading, limit, 'or more');
   const use = chartFor(reading, limit);
   if (!use) return byFormula;
-  const request = chartAsks(use.chart, use.celsius, use.scale);
-  if (request !== undefined) {
-    const byChart = comparedToChart(reading, limit, use, request);
+  const required = chartAsks(use.chart, use.celsius, use.scale);
+  if (required !== undefined) {
+    const byChart = comparedToChart(reading, limit, use, required);
     return use.chart.decides || byChart.above >= 0 ? byChart : byFormula;
   }
   const coldest = coldestChartReading(use.chart, use.scale);
@@ -117,17 +117,17 @@ function comparedToChart(
   { facts, corrected }: CorrectedReading,
   limit: DensityLimit,
   { chart, scale }: ChartUse,
-  request: number,
+  required: number,
 ): Compared {
   const unit = scale === 'Bx' ? '°Bx' : '°Bé';
   const inScale = scale === 'Bx' ? 1 : baume(limit.value) - baume(limit.value - 1);
   const density = scale === 'Bx' ? `${limit.value.toFixed(1)} °Bx` : `${limit.baume.toFixed(1)} °Bé`;
   return {
-    above: steady(facts.reading.reading - request),
+    above: steady(facts.reading.reading - required),
     uncertainty: hydrometerUncertainty * inScale,
     unit,
-    limit: `${tidy(request)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
-    found: `${asRead(facts)}, where the chart asks ${tidy(request)}; by formula ${trueBrix(corrected)}`,
+    limit: `${tidy(required)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
+    found: `${asRead(facts)}, where the chart asks ${tidy(required)}; by formula ${trueBrix(corrected)}`,
     source: sourceText(chart),
     byChart: true,
   };

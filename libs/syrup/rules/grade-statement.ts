@@ -5,7 +5,7 @@ import type { PlaceRules } from '../labelling/places.js';
 export type GradeStatement =
   { readonly text: string; readonly textFr?: string } | { readonly text: null; readonly why: string | undefined };
 
-interface Asked {
+interface GradeQuery {
   /** Null where the colour was not judged. */
   readonly colour: ColourClass | null;
   readonly place: Pick<PlaceRules, 'gradeNames'>;
@@ -26,7 +26,7 @@ export interface FederalLicence {
  * optional (the ministry's page of December 2017, read); its French name was not found, so none is printed, and no
  * grade is required under 125 mL.
  */
-export function gradeStatement({ colour, place, millilitres, federalLicence }: Asked): GradeStatement {
+export function gradeStatement({ colour, place, millilitres, federalLicence }: GradeQuery): GradeStatement {
   if (!colour) return { text: null, why: undefined };
   if (place.gradeNames === 'US') return { text: gradeText(colour, 'US') };
   if (holdsFederalLicence(federalLicence))

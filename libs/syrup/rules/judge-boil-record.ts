@@ -28,12 +28,12 @@ export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [...hours(boil),
 
 function hours({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
   if (finishedMs === undefined) return [];
-  const took = (finishedMs - beganMs) / 3_600_000;
-  if (took >= usualHours.least && took <= usualHours.most) return [];
+  const tookHours = (finishedMs - beganMs) / 3_600_000;
+  if (tookHours >= usualHours.least && tookHours <= usualHours.most) return [];
   return [
     findingOf('boil-hours', {
       limit: `a boil of ${usualHours.least * 60} min to ${usualHours.most} h`,
-      found: `boil ${lot}: ${formatHours(took)} from its beginning to its end. Are both times right, with their dates?`,
+      found: `boil ${lot}: ${formatHours(tookHours)} from its beginning to its end. Are both times right, with their dates?`,
     }),
   ];
 }

@@ -78,11 +78,11 @@ const defoamerOf = (boil: BoilFacts): DefoamerFacts => ({
  */
 export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: number; litres: boolean }): Finding[] {
   if (of.drawnMl <= of.thereMl * (1 + 1e-6) + 0.5) return [];
-  const formatted = (millilitres: number) => formatVolume(millilitres, of.litres);
+  const inUnit = (millilitres: number) => formatVolume(millilitres, of.litres);
   return [
     findingOf('drawn-more-than-there', {
-      limit: `no more than the ${formatted(of.thereMl)} of ${of.lot}`,
-      found: `${formatted(of.drawnMl)} drawn from ${of.lot}, ${formatted(of.drawnMl - of.thereMl)} more than was there`,
+      limit: `no more than the ${inUnit(of.thereMl)} of ${of.lot}`,
+      found: `${inUnit(of.drawnMl)} drawn from ${of.lot}, ${inUnit(of.drawnMl - of.thereMl)} more than was there`,
     }),
   ];
 }

@@ -50,14 +50,14 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
 /** The hold of a finished pack without a density, or with one from before the last boil-up. */
 export function densityNotRead(readBeforeLastBoilUp?: DensityReading): Finding {
   return findingOf('density-not-read', {
-    limit: densityAsked,
+    limit: densityRequired,
     found: readBeforeLastBoilUp
       ? `${shownDensity(readBeforeLastBoilUp)}, read before the last boil-up: boiling thickens the syrup, so it says nothing of this pack`
       : 'no density reading',
   });
 }
 
-const densityAsked = 'a density reading taken since the last boil-up, with the temperature of the sample';
+const densityRequired = 'a density reading taken since the last boil-up, with the temperature of the sample';
 
 function tooThin(reading: CorrectedReading, { minimumBrix, standInMinimumBrix }: PlaceRules): Finding[] {
   const limits = [minimumBrix, ...(minimumBrix.gates || !standInMinimumBrix ? [] : [standInMinimumBrix])];
@@ -98,7 +98,10 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
   });
 
 /** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one can only be thicker. */
-function doubtOfSample({ sampleRather, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
+function doubtOfSample(
+  { correctedSample: sampleRather, ...facts }: DensityFacts,
+  place: PlaceRules,
+): string | undefined {
   if (!sampleRather) return undefined;
   const { findings } = judgeDensity({ ...facts, sampleAt: sampleRather.at }, place);
   return findings.some(({ stop, rule }) => stop && rule !== 'density-too-thick') ? sampleRather.words : undefined;
@@ -146,5 +149,5 @@ function outside(
 }
 
 function densityNotUsable(facts: DensityFacts, because: string): Finding {
-  return findingOf('density-not-read', { limit: densityAsked, found: `${asRead(facts)} can’t be used: ${because}` });
+  return findingOf('density-not-read', { limit: densityRequired, found: `${asRead(facts)} can’t be used: ${because}` });
 }

@@ -51,27 +51,27 @@ export function judgeFill(facts: FillFacts): JudgedFill {
   const actions = facts.actions.map((each) => judgeAction(each, thermometers, passes, facts.interval?.jars));
   const gone = within(mergedSpans(facts.actions.filter(takesOffSale).flatMap((each) => each.jars)), whole);
 
-  const settledAfter = (layer: number): JarSpan[] =>
+  const clearedAfter = (layer: number): JarSpan[] =>
     mergedSpans([...gone, ...actions.slice(layer).flatMap(({ cleared }) => cleared)]);
-  const prepared = settledAfter(0);
+  const clearedJars = clearedAfter(0);
   const holds = [
     ...active.flatMap((reading) =>
       holdOf(reading, judged.length, jars === null ? undefined : heldBy(reading, passing, jars)),
     ),
     ...actions.flatMap((action, layer) => actionHolds(action).map((hold) => ({ ...hold, layer: layer + 1 }))),
   ].flatMap(({ layer = 0, ...hold }) => {
-    const left = without(hold.jars ? within(hold.jars, whole) : whole, settledAfter(layer));
+    const left = without(hold.jars ? within(hold.jars, whole) : whole, clearedAfter(layer));
     return left.length > 0 ? [{ ...hold, jars: left }] : [];
   });
-  const unread = without(jars === null ? [] : notRead(listed, passing, whole), prepared);
-  const stillSpeak = [
-    ...active.filter((each) => !holdsAll(prepared, spanned(each, whole))),
+  const unread = without(jars === null ? [] : notRead(listed, passing, whole), clearedJars);
+  const stillApplying = [
+    ...active.filter((each) => !holdsAll(clearedJars, spanned(each, whole))),
     ...actions.flatMap(({ readings }) => readings),
   ];
   const gaps =
-    jars === null || !facts.interval || active.length === 0 || holdsAll(prepared, whole)
+    jars === null || !facts.interval || active.length === 0 || holdsAll(clearedJars, whole)
       ? undefined
-      : gapsOf(active, jars, facts.interval, prepared);
+      : gapsOf(active, jars, facts.interval, clearedJars);
   return {
     findings: [
       ...(['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'] as const).flatMap((rule) =>
@@ -84,8 +84,8 @@ export function judgeFill(facts: FillFacts): JudgedFill {
       ...(unread.length > 0 ? [notReadAgain(unread, jars, judged.length === 0)] : []),
       ...(gaps && gaps.beyond.length > 0 ? [tooFarApart(facts, gaps.beyond, gaps.jars)] : []),
     ],
-    lowest: [...stillSpeak].sort((a, b) => a.celsius - b.celsius)[0]?.fill.temperature ?? null,
-    readings: stillSpeak,
+    lowest: [...stillApplying].sort((a, b) => a.celsius - b.celsius)[0]?.fill.temperature ?? null,
+    readings: stillApplying,
     uncovered: gaps?.uncovered ?? [],
     gone,
   };

@@ -74,8 +74,8 @@ export interface PackFacts {
 }
 
 /** Judges a pack by every rule, hold rules first. The same facts give the same verdict at any time. */
-export function judgePack(provided: PackFacts): Verdict {
-  const facts = { ...provided, place: rulesInContainer(provided.place, provided.container.volume.millilitres) };
+export function judgePack(packFacts: PackFacts): Verdict {
+  const facts = { ...packFacts, place: rulesInContainer(packFacts.place, packFacts.container.volume.millilitres) };
   const outside = judgeProduct({
     product: facts.product ?? '',
     note: facts.note,

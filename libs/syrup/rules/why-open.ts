@@ -171,8 +171,8 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'more-sugar-than-came-in': ({ sugar }) => sugar,
   mould: (facts) => lookedAtAnswer(facts),
   'mould-looked-at': (facts) => lookedAtAnswer(facts),
-  'spoilage-question': (facts) => askedAnswer(facts, 'that may be of mould, gas or fermentation'),
-  'harm-question': (facts) => askedAnswer(facts, 'of illness, of something in the syrup or of a chemical'),
+  'spoilage-question': (facts) => questionsAnswer(facts, 'that may be of mould, gas or fermentation'),
+  'harm-question': (facts) => questionsAnswer(facts, 'of illness, of something in the syrup or of a chemical'),
   'harm-reported': ({ complaints }) => ({
     because: [complaints.length === 0 ? 'no complaint is recorded' : 'no complaint was answered as harm'],
   }),
@@ -202,7 +202,7 @@ const lookedAtAnswer = ({ complaints }: OpenFacts): Answer => ({
   notRecorded: complaints.filter(({ mould }) => mould === '').map(({ id }) => `whether the jar of ${id} was mouldy`),
 });
 
-const askedAnswer = ({ complaints, answered }: OpenFacts, what: string): Answer => ({
+const questionsAnswer = ({ complaints, answered }: OpenFacts, what: string): Answer => ({
   because: [
     ...(answered.length > 0 ? answered : [`no words ${what} are recorded that wait for an answer`]),
     ...(complaints.length === 0 ? ['no complaint is recorded'] : []),

@@ -31,7 +31,7 @@ export function corrected(
   calibratedCelsius: number,
 ): Corrected {
   const densityKgPerM3 = sucroseDensity(brix, 20);
-  const reading = scale === 'Bx' ? brix : markAt(scale, sucroseDensity(brix, calibratedCelsius), calibratedCelsius);
+  const reading = scale === 'Bx' ? brix : readingAt(scale, sucroseDensity(brix, calibratedCelsius), calibratedCelsius);
   return {
     brix,
     brixUncertainty,
@@ -62,7 +62,7 @@ export function trueBrix({ scale, reading }: DensityReading): number | undefined
 }
 
 /** The density of the liquid in which a hydrometer, at its calibration temperature, floats at this reading. */
-export function densityAtMark(
+export function densityAtReading(
   { scale, reading }: Pick<DensityReading, 'scale' | 'reading'>,
   madeCelsius: number,
 ): number {
@@ -79,7 +79,7 @@ export function densityAtMark(
 }
 
 /** The reading of a hydrometer with this calibration temperature in a liquid of this density. */
-export function markAt(scale: DensityReading['scale'], kgPerM3: number, madeCelsius: number): number {
+export function readingAt(scale: DensityReading['scale'], kgPerM3: number, madeCelsius: number): number {
   switch (scale) {
     case 'Bx':
       return brixFromDensity(kgPerM3, madeCelsius);

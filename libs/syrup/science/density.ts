@@ -1,4 +1,11 @@
-import { corrected, densityAtMark, markAt, thickestBrix, type CannotCorrect, type Corrected } from './corrected.js';
+import {
+  corrected,
+  densityAtReading,
+  readingAt,
+  thickestBrix,
+  type CannotCorrect,
+  type Corrected,
+} from './corrected.js';
 import type { DensityReading, Temperature } from '../quantities/quantities.js';
 import { correctRefractometer } from './refractometer.js';
 import { brixFromDensity, sucroseDensity } from './sucrose.js';
@@ -40,7 +47,7 @@ export function hydrometerReading(
   calibratedCelsius: number = usualCalibrationCelsius,
 ): number {
   const expansion = 1 + hydrometerExpansionPerCelsius * (sampleCelsius - calibratedCelsius);
-  return markAt(scale, sucroseDensity(brix, sampleCelsius) * expansion, calibratedCelsius);
+  return readingAt(scale, sucroseDensity(brix, sampleCelsius) * expansion, calibratedCelsius);
 }
 
 /**
@@ -52,7 +59,7 @@ function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): C
   if (at.celsius < -1e-9 || at.celsius > hottestSampleCelsius + 1e-9) return outsideHydrometer(at);
   const made = calibratedAt?.celsius ?? usualCalibrationCelsius;
   if (made < -1e-9 || made > 100 + 1e-9) return outsideCalibration(calibratedAt);
-  const floats = densityAtMark(reading, made);
+  const floats = densityAtReading(reading, made);
   const sample = floats / (1 + hydrometerExpansionPerCelsius * (at.celsius - made));
   const brix = brixFromDensity(sample, at.celsius);
   if (!(brix >= -0.2 && brix <= thickestBrix + 1e-9)) return outsideBrix(reading, at, brix);

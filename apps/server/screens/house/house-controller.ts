@@ -3,9 +3,9 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { placeList } from '#libs/actions/places/places.js';
 import { houseFields, houses, otherAuthorityFields } from '#libs/actions/kinds/house.js';
-import { keptLogo } from '#libs/actions/labels/logo.js';
+import { storedLogo } from '#libs/actions/labels/logo.js';
 import { record } from '#libs/actions/record/record.js';
-import { whoAndWhenKept } from '#libs/actions/record/record-diff.js';
+import { storedWhoAndWhen } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -36,7 +36,7 @@ export class HouseController {
       house && (await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'house', 'house'));
     const fields = postedFields(houseFields, posted, options);
     // The page has no boxes for who set the house up and when, so a change leaves both as they are.
-    const firstSetUp = saved ? whoAndWhenKept(saved.typed, fields) : { by: context.by };
+    const firstSetUp = saved ? storedWhoAndWhen(saved.typed, fields) : { by: context.by };
     const sent = { ...fields, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
     const ways = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
     const answer = await record(principal.book, context, houses, sent, ways);
@@ -81,7 +81,7 @@ async function housePage(principal: Principal, sent: Sent = {}, opened?: string)
     places: placeList(),
     address: judgeAddress(publicUrl || houseContext.house?.publicUrl).sentences,
     history: saved !== undefined,
-    logo: (await keptLogo(readerOf(principal))) !== undefined,
+    logo: (await storedLogo(readerOf(principal))) !== undefined,
     form: {
       action: '/house',
       submitLabel: 'Save',

@@ -1,7 +1,7 @@
 import { Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { keptLogo, logoOf, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
+import { storedLogo, logoOf, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { type Problem, sentencesOf, unknown } from '#libs/actions/record/problem.js';
 import { LogoPage } from '#pages/house/logo.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -49,7 +49,7 @@ export class LogoController {
 }
 
 async function logoPage(principal: Principal, problem?: Problem): Promise<HtmlPage> {
-  const kept = await keptLogo(readerOf(principal));
+  const kept = await storedLogo(readerOf(principal));
   const faults = problem ? sentencesOf(problem) : [];
   return htmlPage(LogoPage, { kept, faults }, problem ? statusFor(problem) : 200);
 }

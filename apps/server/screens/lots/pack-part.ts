@@ -3,7 +3,7 @@ import { type Principal, thermometersFor } from '../../http/principal.js';
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
 import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { allGoneText } from '#libs/actions/lots/all-gone.js';
-import { clearsJars, packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
+import { clearsJars, packAfterActions, type CurrentPack } from '#libs/actions/lots/pack-after-actions.js';
 
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
@@ -178,7 +178,7 @@ function keptBackText({ movements }: PackAccount, nowUtc: string): string {
   return saved.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
 }
 
-function wantsOf(pack: PackAsItStands, underway: boolean) {
+function wantsOf(pack: CurrentPack, underway: boolean) {
   return {
     density: pack.densityReading === undefined,
     seals: !underway && (pack.sealsFailed === undefined || pack.parts.some(({ sealsNotChecked }) => sealsNotChecked)),

@@ -1,5 +1,5 @@
 import { momentIn } from '#libs/actions/record/times.js';
-import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
+import { recordsOf, yearsRecorded } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { pictureNames } from '#libs/reports/charts/chart-plans.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
@@ -21,7 +21,7 @@ import { keptSeason } from './kept-season.js';
 
 /** The newest year with records; the current year of the house's time zone where there is none. */
 export async function currentYear(principal: Principal): Promise<number> {
-  const years = await yearsKept(readerOf(principal));
+  const years = await yearsRecorded(readerOf(principal));
   const { parseOptions: options } = await formContext(principal);
   return years[0] ?? Number(momentIn(options.zone, principal.writeContext.now).slice(0, 4));
 }
@@ -41,7 +41,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
     title: `Season ${year}`,
     here: 'season',
     year,
-    years: await yearsKept(readerOf(principal)),
+    years: await yearsRecorded(readerOf(principal)),
     totals: [
       { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
       { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },

@@ -1,14 +1,14 @@
 import { sqlAsking, type Sql, type SqlValue } from './sql.js';
 
-/** The statements of one write transaction, see `keepingReads`. */
-export interface KeptReads {
+/** The statements of one write transaction, see `cacheReads`. */
+export interface CachedReads {
   readonly sql: Sql;
   /** Writes the buffered rows: before the commit, and before anything else uses the connection. */
   readonly flush: () => Promise<void>;
 }
 
 /** The cache is emptied beyond this: a file of ten thousand rows must not load the whole book. */
-const mostAnswers = 4000;
+const mostCached = 4000;
 const mostRows = 500;
 const mostWaiting = 200;
 
@@ -20,7 +20,7 @@ const mostWaiting = 200;
  *
  * Inserts into the log and the histories are buffered and written together, once something reads their table.
  */
-export function keepingReads(plain: Sql): KeptReads {
+export function cacheReads(plain: Sql): CachedReads {
   const answers = new Map<string, { readonly text: string; readonly rows: readonly unknown[] }>();
   const waiting = new Map<string, { readonly columns: readonly string[]; readonly lines: (readonly SqlValue[])[] }>();
   let writes = 0;
@@ -40,8 +40,8 @@ export function keepingReads(plain: Sql): KeptReads {
 
   const ask = async (text: string, values: readonly SqlValue[]): Promise<unknown[]> => {
     const key = `${text}\n${JSON.stringify(values)}`;
-    const kept = answers.get(key);
-    if (kept) return [...kept.rows];
+    const cached = answers.get(key);
+    if (cached) return [...cached.rows];
     await flush(wordsOf(text));
     const before = writes;
     const rows = await plain.statement<unknown>(text, values);
@@ -50,7 +50,7 @@ export function keepingReads(plain: Sql): KeptReads {
       return rows;
     }
     if (before === writes && rows.length <= mostRows) {
-      if (answers.size >= mostAnswers) answers.clear();
+      if (answers.size >= mostCached) answers.clear();
       for (const row of rows) Object.freeze(row);
       answers.set(key, { text, rows });
     }
@@ -62,7 +62,7 @@ export function keepingReads(plain: Sql): KeptReads {
     sql: {
       ...sqlAsking(plain.engine, ask),
       insert: async (table, columns, lines) => {
-        if (mayWait.has(table)) {
+        if (buffered.has(table)) {
           const already = waiting.get(table);
           if (already) already.lines.push(...lines);
           else waiting.set(table, { columns, lines: [...lines] });
@@ -75,7 +75,7 @@ export function keepingReads(plain: Sql): KeptReads {
 }
 
 /** Only appended to, from one place each, and rarely read during a write. */
-const mayWait: ReadonlySet<string> = new Set(['entry', 'mention']);
+const buffered: ReadonlySet<string> = new Set(['entry', 'mention']);
 
 /**
  * The words of a statement, including its table names. Cached for constant texts; those with a list of placeholders
@@ -84,7 +84,7 @@ const mayWait: ReadonlySet<string> = new Set(['entry', 'mention']);
 function wordsOf(text: string): ReadonlySet<string> {
   const known = words.get(text);
   if (known) return known;
-  if (words.size >= mostAnswers) words.clear();
+  if (words.size >= mostCached) words.clear();
   const found = new Set(text.match(/\w+/g));
   words.set(text, found);
   return found;

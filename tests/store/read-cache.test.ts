@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { openForWriting } from '#libs/store/connection/engine.js';
-import { keepingReads } from '#libs/store/connection/kept-reads.js';
+import { cacheReads } from '#libs/store/connection/read-cache.js';
 import { sqlAsking, type Sql } from '#libs/store/connection/sql.js';
 import { inTransaction } from '#libs/store/connection/writer.js';
 import type { Book } from '#libs/store/book.js';
@@ -11,7 +11,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { inventSeason } from '../generator/invent-season.js';
 import { engines } from '../support/engines.js';
 
-/** Returns what `keepingReads` does, and sends each query to the connection as well, to compare. */
+/** Returns what `cacheReads` does, and sends each query to the connection as well, to compare. */
 function checked(
   plain: Sql,
   wrong: string[],
@@ -22,7 +22,7 @@ function checked(
     reached++;
     return plain.statement(text, values);
   });
-  const { sql, flush } = keepingReads({
+  const { sql, flush } = cacheReads({
     ...counted,
     insert: (table, columns, lines) => plain.insert(table, columns, lines),
   });
