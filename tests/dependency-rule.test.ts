@@ -90,7 +90,7 @@ interface Import {
   readonly of: string;
 }
 
-test('every arrow between folders is in the table', () => {
+test('every import between folders is in the table', () => {
   const wrong = imports().flatMap(({ file, room, of }) => {
     const target = roomOf(of, file);
     if (target === undefined || target === room) return [];
@@ -112,7 +112,7 @@ test('every npm package is used by its owners only, and syrup uses none', () => 
   expect(wrong).toEqual([]);
 });
 
-test('no screen of the server imports another that leads back to it', () => {
+test('no screen of the server is part of a circle of imports', () => {
   const leads = new Map<string, Set<string>>();
   for (const { file, of } of imports()) {
     const from = screenOf(file);
@@ -134,7 +134,7 @@ test('no screen of the server imports another that leads back to it', () => {
   expect([...leads.keys()].filter((screen) => reached(screen).has(screen))).toEqual([]);
 });
 
-test('syrup asks neither clock nor chance, and only the store holds SQL', () => {
+test('syrup uses neither clock nor random numbers, and only the store contains SQL', () => {
   const wrong = sources().flatMap(({ file, room, text }) => [
     ...(room === 'libs/syrup' && /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bprocess\./.test(text)
       ? [`${file} asks a clock or chance`]

@@ -25,7 +25,7 @@ const sourceFiles = (folder: string): string[] =>
     .filter((name) => /\.tsx?$/.test(name))
     .map((name) => join(folder, name));
 
-test('every function that a file of apps, libs or pages exports says what it is for', () => {
+test('every function exported in apps, libs or pages has a docstring', () => {
   const files = ['apps', 'libs', 'templates/pages'].flatMap(sourceFiles);
   expect(files.length).toBeGreaterThan(500);
   const missing = files.flatMap((file) => undocumented(join(packageRoot, file)).map((name) => `${file} ${name}`));

@@ -10,7 +10,7 @@ const sources = (folder: string): string =>
     .map((each) => readFileSync(join(each.parentPath, each.name), 'utf8'))
     .join('\n');
 
-test('README tells of every setting that the program asks the environment for', () => {
+test('README describes every environment variable that the program reads', () => {
   const request = new Set(`${sources('apps')}${sources('libs')}`.match(/\bBOILBOOK_[A-Z_]+[A-Z]\b/g));
   expect(request.size).toBeGreaterThan(5);
   expect([...request].filter((name) => !document('README.md').includes(name))).toEqual([]);
@@ -25,7 +25,7 @@ test('README names every command', () => {
   expect(first.filter((name) => !new RegExp(`\`${name}[ \`]`).test(result))).toEqual([]);
 });
 
-test('DEVELOPERS.md says what each kind of refusal is', () => {
+test('DEVELOPERS.md describes each kind of refusal', () => {
   const kinds = [...document('libs/actions/record/problem.ts').matchAll(/readonly kind: '([a-z-]+)'/g)].map(
     (found) => found[1] ?? '',
   );
@@ -44,7 +44,7 @@ test('every library and program has a README of its own, and DEVELOPERS.md stays
   expect(document('DEVELOPERS.md').length).toBeLessThanOrEqual(12_000);
 });
 
-test('every file and folder that the documents name is there', () => {
+test('every file and folder that the documents name exists', () => {
   const documents = ['DEVELOPERS.md', 'README.md', '.github/CONTRIBUTING.md', 'libs/actions/README.md'];
   const named = documents.flatMap((name) =>
     [...document(name).matchAll(/`((?:apps|libs|templates|tests)\/[A-Za-z0-9/.-]+)`/g)].map((found) => found[1] ?? ''),
@@ -61,7 +61,7 @@ test('README opens with the job and then the two commands', () => {
   expect(commands).toMatch(/npm start[\s\S]*npm test/);
 });
 
-test('the top level is what was asked for', () => {
+test('the top level contains only the agreed files and folders', () => {
   const request = [
     'README.md',
     'DEVELOPERS.md',

@@ -77,7 +77,7 @@ const asked = (path: string, init: RequestInit = {}): Promise<Response> =>
   });
 const json = { 'content-type': 'application/json' };
 
-test('it has a form with its two fields, which saves one and names a box that can’t be read', async () => {
+test('it has a form with its two fields, which saves a record and reports an invalid box', async () => {
   const form = await (await asked('/supporting-records/chimney-sweeps/new')).text();
   expect(form).toContain('Which chimney');
   expect(form).toMatch(/name="soot"/);
@@ -89,7 +89,7 @@ test('it has a form with its two fields, which saves one and names a box that ca
   expect((await post({ id: 'CS1', chimney: 'arch stack', soot: 'some', by: 'WE' })).status).toBe(303);
 });
 
-test('it is written and read as JSON, and the description has it', async () => {
+test('it is written and read as JSON, and the API description includes it', async () => {
   const written = await asked('/api/chimney-sweeps', {
     method: 'POST',
     headers: json,
@@ -102,7 +102,7 @@ test('it is written and read as JSON, and the description has it', async () => {
   expect(described).toContain('Soot found');
 });
 
-test('it is exported as CSV, and imported again as nothing new', async () => {
+test('it is exported as CSV, and importing that changes nothing', async () => {
   const file = await asked('/files/export/chimney-sweeps.csv');
   const csv = await file.text();
   expect(csv).toContain(`"arch stack","some"`);
@@ -140,7 +140,7 @@ test('its page lists it, a correction is beside what it corrects, and the summar
   expect(cells).toEqual(expect.arrayContaining(['Which chimney', 'Soot found', 'pan room', 'thick']));
 });
 
-test('a field added to the table of packs shows on form, API, import, label, the jar’s public page and summary', async () => {
+test('a field added to the table of packs appears on form, API, import, label, the jar’s public page and summary', async () => {
   const send = async (path: string, body: object): Promise<unknown> =>
     (await asked(path, { method: 'POST', headers: json, body: JSON.stringify(body) })).json();
   await send('/api/receipts', {

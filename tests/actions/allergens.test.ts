@@ -55,13 +55,13 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     expect(await stops()).toEqual(['allergen-contradiction']);
   });
 
-  test('butter named only in the log of the boil raises the question too', async () => {
+  test('butter named only in the log of the boil raises the same question', async () => {
     await write('line', { lot: '26077A', at: '2026-03-18T12:00', what: 'defoamer', note: 'butter, out of oil' });
     await correct('boil', '26077A', { note: 'looked at again' });
     expect(await stops()).toEqual(['defoamer-allergens']);
   });
 
-  test('an answer of the bottle is offered for the next boil and opens nothing until it is confirmed', async () => {
+  test('an earlier answer for the same bottle is offered for the next boil, and opens nothing until it is confirmed', async () => {
     await write('supply', { what: 'Foamaway', supplier: 'Dunmore Hardware', allergens: 'soy' });
     const id = await next({ defoamer: 'foamaway' });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
@@ -70,7 +70,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     expect([(await lot(id)).state, await allergens(id)]).toEqual(['open', ['soy']]);
   });
 
-  test('pans that were not washed carry milk on to the next boil; washed ones don’t', async () => {
+  test('unwashed pans carry milk into the next boil; washed ones don’t', async () => {
     await correct('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
     const id = await next();
     expect([await stops(id), await allergens(id)]).toEqual([[], ['milk']]);
@@ -82,14 +82,14 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     expect(await allergens(id)).toEqual([]);
   });
 
-  test('syrup left in the pans carries its answer on, washed or not', async () => {
+  test('syrup left in the pans carries its answer into the next boil, washed pans or not', async () => {
     await correct('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
     await write('cleaning', { at: '2026-03-19T21:00', what: 'both pans', with: 'hot water', rinsed: 'three times' });
     const id = await next({ carriedFrom: '26077A:1 qt' });
     expect(await allergens(id)).toEqual(['milk']);
   });
 
-  test('bought syrup is asked, bought sap is not; an answer corrected waits for a release', async () => {
+  test('bought syrup needs an answer, bought sap does not; after a corrected answer the lot waits for a release', async () => {
     await recordOrThrow(season.book, 'receipt', { id: 'R003', allergens: '' });
     const blank = await recordOrThrow(season.book, 'pack', {
       fromLots: 'R003:2 qt',

@@ -24,7 +24,7 @@ function refusal(name: string, sent: Record<string, unknown>, options = book): s
   return sentencesOf(answer.problem).join(' ');
 }
 
-describe('the fields others script against', () => {
+describe('the fields that others’ scripts use', () => {
   test('density', () => {
     const found = figures('density', { reading: '60.4 Bx', at: '185 F' });
     expect(Object.keys(found)).toEqual(['brix', 'brixUncertainty', 'baume', 'densityKgPerM3']);
@@ -33,7 +33,7 @@ describe('the fields others script against', () => {
     expect(figures('density', { reading: '66 Bx', at: '15 C', refractometer: true }).brix).toBeCloseTo(65.62, 9);
     expect(figures('density', { reading: '66 Bx', atc: true }).brix).toBe(66);
   });
-  test('finish, by three ways', () => {
+  test('finish, calculated in three ways', () => {
     const byPan = figures('finish', { waterBoils: '212 F', density: '66.9 Bx' });
     expect(Object.keys(byPan)).toEqual(['waterBoilsF', 'waterBoilsC', 'finishF', 'finishC', 'riseF']);
     expect(byPan.riseF).toBeCloseTo(7.56, 2);
@@ -86,8 +86,8 @@ describe('the fields others script against', () => {
   });
 });
 
-describe('the questions of our own', () => {
-  test('thin and thicken undo each other', () => {
+describe('further calculators', () => {
+  test('thin and thicken are inverses', () => {
     const thinned = figures('thin', { syrup: '5 L', density: '69 Bx', target: '66.9 Bx' });
     const back = figures('thicken', {
       syrup: `${Number(thinned.syrupAfterLitres).toFixed(9)} L`,
@@ -117,7 +117,7 @@ describe('the questions of our own', () => {
       figures('jar-plan', { syrup: '1 gal', syrupAt: '185 F', density: '66.9 Bx', sizes: ['8 fl oz'] }).sizes,
     ).toMatchObject([{ jars: 15 }]);
   });
-  test('in Canada weighed jars are set beside the schedules of tolerances and samples', () => {
+  test('in Canada weighed jars are compared with the schedules of tolerances and samples', () => {
     const label = figures('weight', { volume: '500 mL', density: '66.9 Bx' }).gramsInAir as number;
     const jars = (...parts: number[]) => parts.map((part) => `${(label * part).toFixed(1)} g`).join('; ');
     const result = { volume: '500 mL', density: '66.9 Bx', country: 'CA', lotSize: '10' };
@@ -180,7 +180,7 @@ describe('the questions of our own', () => {
   });
 });
 
-describe('what cannot be calculated', () => {
+describe('impossible input', () => {
   test.each([
     ['density', { reading: '66.9 Bx' }, 'At: expected the temperature of the sample'],
     [
@@ -217,7 +217,7 @@ describe('what cannot be calculated', () => {
     ['thickening', { readings: '215 F', waterBoils: '211 F', density: '66.9 Bx' }, 'like 215 F@20:10'],
     ['thermometer', { boiling: '100 F', elevation: '0 ft' }, 'otherwise the thermometer is broken'],
     ['shoe-size', {}, 'There is no question shoe-size'],
-  ])('%s %j says why', (name, sent, sentence) => {
+  ])('%s %j is refused with the reason', (name, sent, sentence) => {
     expect(refusal(name, sent)).toContain(sentence);
   });
   test('a bare gallon in a Canadian book', () => {
@@ -229,9 +229,9 @@ describe('what cannot be calculated', () => {
   });
 });
 
-describe('every question', () => {
+describe('every calculator', () => {
   test.each(questions.map((question) => [question.name, question] as const))(
-    '%s tells its fields as options',
+    '%s lists its fields as options',
     (_, question) => {
       const fields = questionFields(question);
       expect(fields.every((field) => /^--[a-z-]+$/.test(field.option) && field.label !== '')).toBe(true);
@@ -239,14 +239,14 @@ describe('every question', () => {
     },
   );
   test.each(questions.map((question) => [question.name, question] as const))(
-    '%s reads its own examples',
+    '%s parses its own examples',
     (_, question) => {
       for (const [name, field] of Object.entries(question.asks))
         if (field.example !== '')
           expect({ name, mismatch: field.read(field.example, book).mismatch }).toEqual({ name, mismatch: undefined });
     },
   );
-  test('answers from its required examples', () => {
+  test('gives a result from the examples of its required fields', () => {
     for (const question of questions) {
       const sent = Object.fromEntries(
         questionFields(question)

@@ -41,7 +41,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     expect(await check({ how: 'ice', reads: '0.5 C' })).toMatchObject({ should: '0 C', from: 'ice' });
   });
 
-  test('in boiling water knows the boiling point by the day’s pressure, else by the elevation', async () => {
+  test('in boiling water uses the boiling point by the day’s pressure, else by the elevation', async () => {
     expect(await check({ how: 'boiling-water', reads: '211 F', pressure: '29.4 inHg' })).toMatchObject({
       should: '211.1 F',
       from: 'pressure',
@@ -52,7 +52,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     expect(await check({ how: 'boiling-water', reads: '210 F', should: '210 F' })).toMatchObject({ from: 'typed' });
   });
 
-  test('takes the elevation of the sugarhouse where the check has none', async () => {
+  test('uses the sugarhouse’s elevation where the check gives none', async () => {
     await recordOrThrow(season.book, 'house', { elevation: '1400 ft' }, {}, { of: 'house', add: true });
     expect(await check({ how: 'boiling-water', reads: '209 F' })).toMatchObject({
       should: '209.4 F',
@@ -64,13 +64,13 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     [{ how: 'ice' }, /^Saved, and no check yet: enter what it read\. A check needs both/],
     [{ how: 'boiling-water', reads: '211 F' }, /no check yet: enter the day’s pressure, the elevation or/],
     [{ how: 'reference', reads: '180 F' }, /no check yet: enter what it should read and what it read/],
-  ])('without both temperatures is none, and says so: %j', async (sent, formatted) => {
+  ])('without both temperatures has no verdict, and says so: %j', async (sent, formatted) => {
     expect((await check(sent)).verdict).toMatch(formatted);
     const code = await pack('190 F#T1 jar 4');
     expect(await rules(code)).toContain('thermometer-not-checked');
   });
 
-  test('a lot held by elevation alone is open again after the check with the day’s pressure', async () => {
+  test('a lot held by elevation alone is opened by the check with the day’s pressure', async () => {
     const code = await pack('181 F#T1 jar 4');
     await check({ how: 'boiling-water', reads: '211.8 F', elevation: '1400 ft', at: '2026-03-20T12:00' });
     expect(await state(code)).toBe('held');
@@ -79,7 +79,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('a check of another thermometer clears nothing', async () => {
+  test('clears nothing held by another thermometer', async () => {
     const code = await pack('181 F#T1 jar 4');
     await check({ how: 'ice', reads: '35 F' });
     expect(await state(code)).toBe('held');
@@ -87,7 +87,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     expect(await state(code)).toBe('held');
   });
 
-  test('jars that had left before a bad check are counted', async () => {
+  test('counts the jars that had left before it failed', async () => {
     const code = await pack('181 F#T1 jar 4');
     await recordOrThrow(season.book, 'dispatch', { lot: code, jars: '2', sentAt: '2026-03-21T09:00' });
     await check({ how: 'ice', reads: '35 F', at: '2026-03-22T09:00' });

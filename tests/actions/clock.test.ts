@@ -8,7 +8,7 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
   afterAll(() => engine.stop());
   const at = (now: string): { now: Date } => ({ now: new Date(now) });
 
-  test('may be set a little, but not before the last entry, unless somebody confirms it', async () => {
+  test('may be set back a little, but not before the last entry, unless somebody confirms it', async () => {
     const book = await engine.freshBook();
     // A server whose clock starts in 2020 writes the first entry of a new book: there is nothing to compare it with.
     await recordOrThrow(book, 'gathering', { id: 'G1', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:10:00Z'));

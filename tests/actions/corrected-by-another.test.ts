@@ -56,7 +56,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     ).then(done);
   };
 
-  test.each(kinds)('a %s that another corrects is still of whoever wrote it, and of its own time', async (kind) => {
+  test.each(kinds)('a %s corrected by another person keeps its writer and its time', async (kind) => {
     const { id, entry } = await recorded(kind);
     const before = await saved(kind, id);
     expect([before.by, before.bodyBy]).toEqual(['JP', 'JP']);
@@ -70,20 +70,17 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test.each(kinds)(
-    'who did a %s is corrected where that is what is corrected, and goes back to its writer',
-    async (kind) => {
-      const { id, entry } = await recorded(kind, { by: 'OE' });
-      expect(await saved(kind, id)).toMatchObject({ by: 'OE', bodyBy: 'OE' });
-      await corrected(kind, entry, { by: 'Wren Ellery' });
-      expect(await saved(kind, id)).toMatchObject({ by: 'Wren Ellery', bodyBy: 'Wren Ellery' });
-      if (kindByName.get(kind)?.fields['by']?.needed) return;
-      await corrected(kind, entry, { by: '' });
-      expect(await saved(kind, id)).toMatchObject({ by: 'JP', bodyBy: 'JP' });
-    },
-  );
+  test.each(kinds)('a correction of who did a %s changes it, and can change it back to the writer', async (kind) => {
+    const { id, entry } = await recorded(kind, { by: 'OE' });
+    expect(await saved(kind, id)).toMatchObject({ by: 'OE', bodyBy: 'OE' });
+    await corrected(kind, entry, { by: 'Wren Ellery' });
+    expect(await saved(kind, id)).toMatchObject({ by: 'Wren Ellery', bodyBy: 'Wren Ellery' });
+    if (kindByName.get(kind)?.fields['by']?.needed) return;
+    await corrected(kind, entry, { by: '' });
+    expect(await saved(kind, id)).toMatchObject({ by: 'JP', bodyBy: 'JP' });
+  });
 
-  test('when it was is corrected where that is what is corrected, and else is when it was first written', async () => {
+  test('a correction of the time changes it; otherwise the time is that of the first entry', async () => {
     const { id, entry } = await recorded('action');
     const before = await saved('action', id);
     expect(before.at).toBe('2026-05-01T18:00:00-04:00');
@@ -105,7 +102,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     expect(await saved('house', 'house')).toEqual(before);
   });
 
-  test('an addition leaves both as they are', async () => {
+  test('an addition changes neither', async () => {
     const { id } = await recorded('spent');
     const before = await saved('spent', id);
     const added = await record(
@@ -119,7 +116,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     expect(await saved('spent', id)).toEqual(before);
   });
 
-  test('a file that corrects and has no column for who leaves who as it was; the history says who brought it', async () => {
+  test('a correcting file without a column for initials leaves them as they were; the history says who imported it', async () => {
     await recordOrThrow(book, 'count', { by: 'OE' }, wrote);
     const file = Buffer.from('id,lot,jars,counted_at\nC01,26077A-1,35,2026-04-20T18:00\n');
     const counts = kindByName.get('count')!;
@@ -136,7 +133,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
   });
 
   test.each(['action', 'spent', 'count', 'check'] as const)(
-    'a %s that an older program gave its corrector and the time of the correction is read from its first entry',
+    'a %s to which an older program gave the corrector’s initials and time is read with those of its first entry',
     async (kind) => {
       const { id, entry } = await recorded(kind);
       const before = await saved(kind, id);

@@ -54,7 +54,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     });
   });
 
-  test('syrup used at the house, lost to cooling and cloth, and put into jars are separate amounts', async () => {
+  test('syrup used at the house, lost to cooling and filter cloth, and filled into jars are separate amounts', async () => {
     await recordOrThrow(book, 'pack', {
       fromLots: '26079A:1 gal',
       packedAt: '2026-03-21T10:00',
@@ -70,7 +70,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     expect(balance.inJars).toBeCloseTo(litresOf.gal, 2);
   });
 
-  test('more than is left is refused, with by how much; a blank amount is all that is left, once', async () => {
+  test('more than is left is refused, with the difference; a blank amount means all that is left, once', async () => {
     const refused = problemOf(await write(book, 'spent', { lot: '26079A', volume: '3 gal' }));
     expect(refused).toEqual({ kind: 'refused', text: '26079A has 2 gal left: 3 gal is 1 gal more than that.' });
     await recordOrThrow(book, 'spent', { lot: '26079A' });
@@ -100,7 +100,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     );
   });
 
-  test('what was written for the wrong lot is corrected to the right one, and the first has its syrup again', async () => {
+  test('a disposal of the wrong lot is corrected to the right one, and the first lot gets its syrup back', async () => {
     const { id } = await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 gal' });
     done(await correctEntry(book, writeContext(), id, 'it was the sap', { lot: 'G002', volume: '5 gal' }));
     expect((await syrup('26079A')).left).toBeCloseTo(2 * litresOf.gal, 2);
@@ -108,7 +108,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('it is no lot: a trace down does not list it', async () => {
+  test('a disposal is no lot: a trace down does not list it', async () => {
     await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 qt' });
     expect((await lotsDownstream(sugarhouseReader(book.read, sugarhouse), '26079A')).map((lot) => lot.code)).toEqual([
       '26079A',

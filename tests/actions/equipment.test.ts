@@ -16,7 +16,7 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     done(await record(season.book, writeContext(), kindByName.get(kind)!, sent));
   const pans = { what: 'both pans', with: 'unscented bleach', at: '2026-03-17T18:00' };
 
-  test('a cleaning not rinsed names the boil after it and holds it with its packs; a reason releases both', async () => {
+  test('a cleaning without a rinse holds the next boil and its packs; a release with a reason opens both', async () => {
     await write('cleaning', { ...pans, rinsed: 'no' });
     expect([await stops(boil), await stops()]).toEqual([['equipment-question'], ['equipment-question']]);
     expect((await findings())[0]?.found).toContain('boil 26077A began after cleaning CL0001 of both pans');
@@ -24,7 +24,7 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     expect([await state(boil), await state()]).toEqual(['released', 'released']);
   });
 
-  test('rinsed before the boil, cleaned after it, or not said: nothing is asked', async () => {
+  test('rinsed before the boil, cleaned after it, or rinsing not recorded: nothing is held', async () => {
     await write('cleaning', { ...pans, wasRinsed: 'no' });
     await write('cleaning', { ...pans, at: '2026-03-18T06:00', wasRinsed: 'yes', rinsed: 'clean water' });
     expect([await state(boil), await stops(boil), await stops()]).toEqual(['open', [], []]);
@@ -33,7 +33,7 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     expect([await stops(boil), await stops()]).toEqual([[], []]);
   });
 
-  test('E. coli in the water asks about the boils that follow, until a good test of the same water', async () => {
+  test('E. coli in the water holds the following boils, until a good test of the same water', async () => {
     const well = { source: 'house well', at: '2026-03-10T09:00' };
     await write('water-test', { ...well, result: 'E. coli present' });
     expect(await stops()).toEqual(['equipment-question']);
@@ -43,7 +43,7 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     expect(await stops()).toEqual([]);
   });
 
-  test('lead over the limit that was read: of a pan asks, of the lot itself needs an authority', async () => {
+  test('lead over a verified limit: in a pan it needs an answer, in the lot itself an authority', async () => {
     await write('lead-test', { equipment: 'PAN1', lead: '0.26 ppm', at: '2026-03-01T09:00' });
     expect(await stops()).toEqual(['equipment-question']);
     await write('lead-test', { equipment: 'PAN1', lead: '20 ppb', at: '2026-03-02T09:00' });
@@ -58,13 +58,13 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     expect(await state()).toBe('released');
   });
 
-  test('where no limit was read, a lead test is recorded and gates nothing', async () => {
+  test('where no limit is verified, a lead test is recorded and holds nothing', async () => {
     await recordOrThrow(season.book, 'house', { place: 'New Hampshire' }, {}, { why: 'moved' });
     await write('lead-test', { lot: pack, lead: '900 ppb' });
     expect(await stops()).not.toContain('lead-over-limit');
   });
 
-  test('a pack of held syrup says so and asks whether it was heated again', async () => {
+  test('a pack of held syrup says so, and the question is whether it was heated again', async () => {
     await recordOrThrow(season.book, 'pack', { lot: pack, fillTemps: '170 F' }, {}, { why: 'read again' });
     const poured = { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-25T10:00' };
     const cold = await recordOrThrow(season.book, 'pack', { ...poured, hotPackTemp: '' });

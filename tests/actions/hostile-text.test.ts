@@ -90,18 +90,18 @@ function slowFields(name: string, fields: Fields, read: (sent: Record<string, un
 
 describe('the longest text of a field', () => {
   const kinds = [...kindByName.values(), packsUnderway, boilsUnderway];
-  test.each(kinds.map((kind) => [kind.noun, kind] as const))('of a %s is read at once', (_, kind) => {
+  test.each(kinds.map((kind) => [kind.noun, kind] as const))('of a %s is parsed without delay', (_, kind) => {
     expect(slowFields(kind.noun, kind.fields, (sent) => readFields(kind.fields, sent, options))).toEqual([]);
   });
 
   test.each(questions.map((question) => [question.name, question] as const))(
-    'of the question %s is read at once',
+    'of the calculator %s is parsed without delay',
     (name, question) => {
       expect(slowFields(name, question.asks, (sent) => reckon(name, sent, options))).toEqual([]);
     },
   );
 
-  test('that an older book holds, or a file brings, takes no longer than its length', () => {
+  test('from an older book or a file takes time in proportion to its length', () => {
     const readers = [
       parseTemperature,
       parseVolume,

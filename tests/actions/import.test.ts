@@ -44,7 +44,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
     return result;
   };
 
-  test('takes every row, and the same file again changes nothing and says so', async () => {
+  test('imports every row, and the same file again changes nothing and says so', async () => {
     expect(await take('gatherings', gatherings)).toMatchObject({
       rows: 2,
       written: 2,
@@ -71,7 +71,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
     expect(await take('gatherings', gatherings)).toMatchObject({ written: 2 });
   });
 
-  test('other content under a known id is a fault that shows both; with a reason it is a correction', async () => {
+  test('different content under a known id is a fault that shows both; with a reason it is a correction', async () => {
     await take('gatherings', gatherings);
     const other = gatherings.replace('95.5 gal', '96 gal');
     const [result] = await refused('gatherings', other);
@@ -164,7 +164,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
       /^Line 1, header: expected each column once, got "volume" twice/,
     ],
     ['a needed column missing', 'id,source,volume\n', /^Line 1, header: expected a column gathered_at/],
-  ])('a file that holds %s is told so', async (_, file, sentence) => {
+  ])('a file with %s is refused with that reason', async (_, file, sentence) => {
     expect((await refused('gatherings', file)).join('\n')).toMatch(sentence);
   });
 
@@ -176,7 +176,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     });
   });
 
-  test('an unknown lot inside a file is its row’s fault; rows that depend on a bad row are not faulty too', async () => {
+  test('an unknown lot in a file is a fault of its row; rows that depend on a bad row are not reported as well', async () => {
     const result = await refused(
       'boils',
       `lot,began_at,gatherings,carried_from,syrup_volume,by
@@ -191,7 +191,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     ]);
   });
 
-  test('rows may stand in any order: each waits for what it came from', async () => {
+  test('rows may be in any order: each is written after its sources', async () => {
     const answer = await take(
       'packs',
       `lot,from_lots,packed_at,container,jars,by
@@ -203,7 +203,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     expect(answer.ids).toEqual(['26077A-7', '26092X-1']);
   });
 
-  test('a row that leaves its code to the book doesn’t take one that a later row brings', async () => {
+  test('a row without a code isn’t given one that a later row uses', async () => {
     const answer = await take(
       'boils',
       `lot,began_at,syrup_volume,by
@@ -224,7 +224,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     expect(packed.ids).toEqual(['26093A-2', '26093A-1']);
   });
 
-  test('rows that go into each other are faults, not an endless search', async () => {
+  test('rows that name each other as sources are faults, and the search ends', async () => {
     const result = await refused(
       'packs',
       `lot,from_lots,packed_at,container,jars,by
@@ -235,7 +235,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     expect(result.join('\n')).toMatch(/from_lots: expected a boil or pack or receipt of this book/);
   });
 
-  test('a row without a name is the same when all its cells are; two such in one file ask for an id', async () => {
+  test('a row without an id is the same record if all its cells are; two such rows in one file need ids', async () => {
     const rows = (...lines: string[]): string => `lot,jars,sent_at,to,kind\n${lines.join('\n')}\n`;
     const sold = '26077A-1,3,2026-04-04T09:00,Millrace Green,sale';
     expect(await take('dispatches', rows(sold))).toMatchObject({ written: 1 });
@@ -250,7 +250,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     expect(await take('dispatches', named)).toMatchObject({ written: 2 });
   });
 
-  test('a plan that a rule refuses is its line’s refusal, and nothing is written', async () => {
+  test('a plan refused by a rule is reported at its line, and nothing is written', async () => {
     const result = await refused(
       'dispatches',
       'id,lot,jars,sent_at,to\nS1,26077A-1,1,2026-04-05T09:00,x\nS2,26077A-1,99,2026-08-05T09:00,x\n',

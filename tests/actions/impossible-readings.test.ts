@@ -16,7 +16,7 @@ import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
 import { pack, seasonCopies } from '../support/season-copies.js';
 
-describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
+describe.each(engines())('Impossible evidence, on $name', (engine) => {
   const season = seasonCopies(engine);
   const aRun = { fromLots: '26077A:1 qt', jars: '4' };
   const faultsOf = (answer: object) => {
@@ -53,7 +53,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       expect((await readHead(season.book.read)).entries).toBe(entries);
     });
 
-    test('at boiling it is taken', async () => {
+    test('is accepted at the boiling point', async () => {
       const { id } = await recordOrThrow(season.book, 'pack', {
         ...aRun,
         fillTemps: ['225 F', '107.2 C', '212 F', '100 C'],
@@ -61,7 +61,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       expect((await findLot(season.reader(), id))?.state).toBe('open');
     });
 
-    test('an old pack that has one is read, corrected elsewhere and added to; the reading itself can’t be entered again', async () => {
+    test('in an old pack can be read, and the pack can be corrected elsewhere and added to; the reading can’t be entered again', async () => {
       const { id } = done(
         await record(season.book, writeContext(), asOlderPrograms(packs), {
           ...(await packTyped()),
@@ -79,7 +79,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       done(await correctEntry(season.book, writeContext(), id, 'the unit was wrong', { fillTemps: '185 F' }));
     });
 
-    test('an old file that has one and is in the book already is taken again and changes nothing', async () => {
+    test('in an old file that is in the book already is accepted again and changes nothing', async () => {
       const lines = [
         'id,from_lots,packed_at,container,jars,fill_temps,by',
         'P7,26077A:1 qt,2026-03-19T10:00,glass jar 8 fl oz,4,185 C,OE',
@@ -97,7 +97,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
   });
 
   describe('a pack from before its boil', () => {
-    test('is refused, also where the syrup came by way of another pack', async () => {
+    test('is refused, also where the syrup came through another pack', async () => {
       const early = await write(season.book, 'pack', { ...aRun, packedAt: '2026-03-18T07:29' });
       expect(faultsOf(early)).toMatchObject([
         { field: 'packedAt', expected: expect.stringContaining('after boil 26077A began, 2026-03-18T07:30') },
@@ -115,7 +115,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       await recordOrThrow(season.book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
     });
 
-    test('can’t be made by a correction of the pack or of the boil', async () => {
+    test('can’t result from a correction of the pack or of the boil', async () => {
       const { entries } = await readHead(season.book.read);
       const earlier = await correctEntry(season.book, writeContext(), pack, 'the wrong day', {
         packedAt: '2026-03-17T10:00',
@@ -132,7 +132,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       done(await correctEntry(season.book, writeContext(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
     });
 
-    test('can’t be moved by a correction past what was done with its jars, until that is corrected', async () => {
+    test('can’t be moved by a correction past a later record of its jars, until that is corrected', async () => {
       const acted = { lot: pack, jars: '1-4', cause: 'cold-jar', found: 'cold', done: 'filled again', by: 'WE' };
       const action = done(
         await write(season.book, 'action', { ...acted, at: '2026-03-20T09:00', fillTemps: '187 F jar 4' }),
@@ -171,7 +171,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       expect(faultsOf(past)).toMatchObject([{ expected: expect.stringMatching(/^a time before corrective action /) }]);
     });
 
-    test('of an old book is still corrected in its other fields, and in its time', async () => {
+    test('in an old book can be corrected in its other fields, and in its time', async () => {
       const early = '2026-03-17T10:00:00-04:00';
       const unordered: Kind = {
         ...packs,
@@ -196,7 +196,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
     // It is 2026-05-01T18:00 in Harrow Notch.
     const soon = '2026-05-01T18:10';
     const ahead = '2026-05-01T18:11';
-    test('is refused over ten minutes ahead, and asks whether the clock is right', async () => {
+    test('is refused if over ten minutes ahead, with the question whether the clock is right', async () => {
       const facts: [kind: string, field: string, but: Record<string, string>][] = [
         ['gathering', 'gatheredAt', { id: 'G009' }],
         ['receipt', 'receivedAt', { id: 'R009' }],
@@ -231,7 +231,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       }
     });
 
-    test('a plan to send jars, and the end of a rest, may be ahead', async () => {
+    test('a plan to send jars, and the end of a rest, may be in the future', async () => {
       await recordOrThrow(season.book, 'dispatch', { sentAt: '2026-07-01T09:00' });
       await recordOrThrow(season.book, 'boil', {
         gatherings: '',
@@ -242,7 +242,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       });
     });
 
-    test('of an old book is still corrected in its other fields', async () => {
+    test('in an old book can still be corrected in its other fields', async () => {
       const { id } = done(
         await record(season.book, writeContext(), asOlderPrograms(packs), {
           ...(await packTyped()),

@@ -7,7 +7,7 @@ import { engines } from '../support/engines.js';
 import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import { pack, seasonCopies } from '../support/season-copies.js';
 
-describe.each(engines())('A verdict is as the book now stands on $name', (engine) => {
+describe.each(engines())('A verdict follows the present state of the book on $name', (engine) => {
   const season = seasonCopies(engine);
   const { lot, write, correct } = season;
   /** A correction sends the complete record with the new values. */
@@ -19,7 +19,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     write('check', { id, instrument: 'T1', at, how: 'ice', should: '32 F', reads }, recordOptions);
   const over = async (code: string): Promise<boolean> => (await rules(code)).includes('drawn-more-than-there');
 
-  test('the first check of the season answers for packs before it; one of another season doesn’t', async () => {
+  test('the first check of the season counts for packs before it; one of another season doesn’t', async () => {
     expect(await rules()).toContain('thermometer-not-checked');
     await check('C0', '2025-04-01T08:00', '32 F');
     expect(await rules()).toContain('thermometer-not-checked');
@@ -31,7 +31,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('a thermometer found to read high stops what it read since its last good check, and stays so once it is set right', async () => {
+  test('a thermometer found to read high holds the lots it read since its last good check, also after it is adjusted', async () => {
     await check('C1', '2026-03-20T07:00', '32 F');
     const before = await run({ fillTemps: '181 F#T1', packedAt: '2026-03-19T12:00' });
     // Typed in lower case, it is the same thermometer.
@@ -52,7 +52,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('a pack that draws too much is a finding on the other packs of the boil too, until it is corrected', async () => {
+  test('a pack that draws more than there was is a finding on the other packs of the boil too, until it is corrected', async () => {
     expect(await over(pack)).toBe(false);
     const sister = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
     expect([await over(pack), await over(sister)]).toEqual([true, true]);
@@ -91,14 +91,14 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('the boil’s own measure settles it', async () => {
+  test('the boil’s own measured volume clears it', async () => {
     await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
     expect(await over(pack)).toBe(true);
     await correct('boil', '26077A', { syrupVolume: '4 gal' });
     expect(await over(pack)).toBe(false);
   });
 
-  test('what was used at the house counts too, as it is corrected', async () => {
+  test('syrup used at the house counts too, with its corrections', async () => {
     await correct('pack', pack, { fromLots: '26077A:2 gal', jars: '30' });
     const used = await write('spent', { lot: '26077A', how: 'house', volume: '1 gal' });
     const sister = await run({ fromLots: '26077A:2 qt', packedAt: '2026-03-20T10:00' });

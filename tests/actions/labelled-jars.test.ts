@@ -14,7 +14,7 @@ const span = fc
   .tuple(fc.integer({ min: 1, max: 30 }), fc.integer({ min: 0, max: 9 }))
   .map(([from, more]): JarSpan => ({ from, to: from + more }));
 
-test('of the jars asked for, every one that nothing holds gets a label, once and in order, and no held one', () => {
+test('of the requested jars, each one that no rule holds gets one label, in order, and no held one does', () => {
   fc.assert(
     fc.property(fc.array(span, { maxLength: 4 }), span, (spans, request) => {
       const held = mergedSpans(spans);
@@ -31,7 +31,7 @@ test('of the jars asked for, every one that nothing holds gets a label, once and
   );
 });
 
-test('where all of them are held none is printed, and those left out are listed', () => {
+test('if all of them are held none is printed, and the omitted ones are listed', () => {
   const held = partly([{ from: 9, to: 16 }]);
   expect(labelledJars(held, { from: 9, to: 16 })).toMatchObject({
     problem: { sentence: expect.stringMatching(/^26077A-1 is held: no labels for jars 9–16\./) },

@@ -37,30 +37,37 @@ describe.each(engines())('A lot on $name', (engine) => {
     ['seals-failed', { sealsFailed: '1' }, { sealsOutcome: 'kept cold, used at home' }],
     ['off-flavour', { offFlavour: 'scorched' }, { offFlavour: 'none' }],
     ['cloudy', { clarity: 'hazy' }, { clarity: 'clear' }],
-  ])('stopped by %s is held; acted on, its new readings pass, and a maker releases it', async (rule, bad, cure) => {
-    const { id } = await packMore(bad);
-    expect(await stops(id)).toEqual([rule]);
-    expect(await state(id)).toBe('held');
-    expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
-      kind: 'refused',
-      text: expect.stringContaining(rule),
-    });
-    expect(problemOf(await release(id))).toMatchObject({
-      kind: 'refused',
-      text: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
-    });
-    await recordOrThrow(season.book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
-    expect(await stops(id)).toEqual([]);
-    // Still held until somebody releases it.
-    expect(await state(id)).toBe('held');
-    done(await release(id));
-    expect(await state(id)).toBe('released');
-    expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
-    expect((await historyOf(season.reader(), id)).map((each) => each.entryType)).toEqual(['record', 'act', 'release']);
-    expect(await verifyBook(season.book)).toMatchObject({ ok: true });
-  });
+  ])(
+    'with %s is held; after a corrective action its new readings pass, and a maker releases it',
+    async (rule, bad, cure) => {
+      const { id } = await packMore(bad);
+      expect(await stops(id)).toEqual([rule]);
+      expect(await state(id)).toBe('held');
+      expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
+        kind: 'refused',
+        text: expect.stringContaining(rule),
+      });
+      expect(problemOf(await release(id))).toMatchObject({
+        kind: 'refused',
+        text: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
+      });
+      await recordOrThrow(season.book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
+      expect(await stops(id)).toEqual([]);
+      // Still held until somebody releases it.
+      expect(await state(id)).toBe('held');
+      done(await release(id));
+      expect(await state(id)).toBe('released');
+      expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
+      expect((await historyOf(season.reader(), id)).map((each) => each.entryType)).toEqual([
+        'record',
+        'act',
+        'release',
+      ]);
+      expect(await verifyBook(season.book)).toMatchObject({ ok: true });
+    },
+  );
 
-  test('of a boil with an unanswered defoamer is held until its allergens are recorded, and then names them', async () => {
+  test('of a boil with an unanswered defoamer is held until the allergens are recorded, and then lists them', async () => {
     await recordOrThrow(season.book, 'boil', {
       beganAt: '2026-03-20T07:00',
       finishedAt: '2026-03-20T19:00',
@@ -90,7 +97,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await state(id)).toBe('released');
   });
 
-  test('acted on without curing it stays held', async () => {
+  test('stays held after an action that doesn’t cure it', async () => {
     const { id } = await packMore({ fillTemps: '178 F' });
     await recordOrThrow(season.book, 'action', { lot: id, fillTemps: '179 F' });
     expect(await stops(id)).toEqual(['fill-temperature']);
@@ -111,7 +118,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect((await findLot(season.reader(), id))?.verdict?.awaitsRelease).toBeUndefined();
   });
 
-  test('corrected into a stop is held from then on', async () => {
+  test('corrected so that it breaks a hold rule is held from then on', async () => {
     done(
       await correctEntry(season.book, writeContext(), pack, 'the thermometer was read wrong', {
         'fill-temps': '179 F',
@@ -121,7 +128,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await stops()).toEqual(['fill-temperature']);
   });
 
-  test('boiled up again needs its density read again', async () => {
+  test('that was heated to a boil again needs its density read again', async () => {
     await recordOrThrow(season.book, 'action', {
       lot: pack,
       found: 'thin by the look of it',
@@ -167,7 +174,7 @@ describe.each(engines())('A lot on $name', (engine) => {
           fillTemps: '190 F',
         })),
     ],
-  ])('with mould, found %s, is never let go, whatever is read afterwards', async (_, find) => {
+  ])('with mould, found %s, is never released, whatever is read afterwards', async (_, find) => {
     await find();
     expect(await stops()).toContain('spoilage-question');
     done(await record(season.book, writeContext(), kindByName.get('answer')!, { lot: pack, answer: 'yes' }));

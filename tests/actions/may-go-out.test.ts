@@ -34,26 +34,34 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
       { why: 'read from the sheet' },
     );
 
-  test.each(['held', 'recalled'] as const)('of a %s lot nobody gets a jar to eat; all else is taken', async (state) => {
-    done(await (state === 'held' ? holdLot : recallLot)(season.book, writeContext(), pack, 'a lid that did not sit'));
-    for (const kind of dispatchKinds)
-      for (const sentAt of ['2026-04-11T09:00', later]) {
-        const answer = await write(season.book, 'dispatch', { kind, jars: '2', sentAt });
-        const eaten = ['sale', 'gift', 'sample', 'kept'].includes(kind);
-        expect({ kind, sentAt, problem: problemOf(answer).kind }).toEqual({
-          kind,
-          sentAt,
-          problem: eaten ? 'refused' : 'none',
-        });
-        if (eaten) expect(problemOf(answer).text).toMatch(new RegExp(`${pack} is ${state}.*already_left yes`));
-      }
-    await recordOrThrow(season.book, 'dispatch', { kind: 'sample', laboratory: 'yes', jars: '2', to: 'a laboratory' });
-    expect(problemOf(await write(season.book, 'dispatch', { kind: 'sale', laboratory: 'yes', jars: '2' })).kind).toBe(
-      'invalid',
-    );
-  });
+  test.each(['held', 'recalled'] as const)(
+    'no jar of a %s lot goes to anyone who may eat it; any other dispatch is accepted',
+    async (state) => {
+      done(await (state === 'held' ? holdLot : recallLot)(season.book, writeContext(), pack, 'a lid that did not sit'));
+      for (const kind of dispatchKinds)
+        for (const sentAt of ['2026-04-11T09:00', later]) {
+          const answer = await write(season.book, 'dispatch', { kind, jars: '2', sentAt });
+          const eaten = ['sale', 'gift', 'sample', 'kept'].includes(kind);
+          expect({ kind, sentAt, problem: problemOf(answer).kind }).toEqual({
+            kind,
+            sentAt,
+            problem: eaten ? 'refused' : 'none',
+          });
+          if (eaten) expect(problemOf(answer).text).toMatch(new RegExp(`${pack} is ${state}.*already_left yes`));
+        }
+      await recordOrThrow(season.book, 'dispatch', {
+        kind: 'sample',
+        laboratory: 'yes',
+        jars: '2',
+        to: 'a laboratory',
+      });
+      expect(problemOf(await write(season.book, 'dispatch', { kind: 'sale', laboratory: 'yes', jars: '2' })).kind).toBe(
+        'invalid',
+      );
+    },
+  );
 
-  test('of a partly held pack the free jars go, by code and by count, and never a held one', async () => {
+  test('the free jars of a partly held pack can be sent, by code and by count, and never a held one', async () => {
     await partlyHeld();
     expect((await findLot(season.reader(), pack))?.verdict?.heldJars).toEqual([{ from: 9, to: 16 }]);
     expect(problemOf(await write(season.book, 'dispatch', { jars: await codes(8, 9) })).text).toMatch(
@@ -83,7 +91,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect(problemOf(await write(season.book, 'dispatch', { jars: await codes(7) })).kind).toBe('refused');
   });
 
-  test('jars are not sold or given before the seals were checked; a drum has none', async () => {
+  test('jars are not sold or given away before their seals are checked; a drum has no seals', async () => {
     const { id } = await recordOrThrow(season.book, 'pack', { fromLots: '26077A:1 qt', jars: '4', sealsFailed: '' });
     for (const kind of ['sale', 'gift'])
       expect(problemOf(await write(season.book, 'dispatch', { lot: id, jars: '1', kind })).text).toMatch(
@@ -104,7 +112,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     await recordOrThrow(season.book, 'dispatch', { lot: drum, jars: '1' });
   });
 
-  test('jars that had already left wait for a maker’s initials, and stay a deviation after the release', async () => {
+  test('jars that had already left need a maker’s initials, and stay a deviation after the release', async () => {
     done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
     expect(problemOf(await write(season.book, 'dispatch', { jars: '3', alreadyLeft: 'yes', sentAt: later })).kind).toBe(
       'invalid',
@@ -131,7 +139,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('a correction moves no more jars of a held lot, and may name the buyer', async () => {
+  test('a correction can’t send more jars of a held lot, but may rename the buyer', async () => {
     const { id } = await recordOrThrow(season.book, 'dispatch', { jars: '3' });
     const { id: plan } = await recordOrThrow(season.book, 'dispatch', { jars: '2', sentAt: later });
     const { id: broken } = await recordOrThrow(season.book, 'dispatch', {
@@ -148,7 +156,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect(problemOf(await corrected(broken, { jars: '2', kind: 'sale' })).kind).toBe('refused');
   });
 
-  test('a jar that came back is not sold again before somebody has looked at it', async () => {
+  test('a jar that came back is not sold again before it is inspected', async () => {
     const jar = await codes(5);
     await recordOrThrow(season.book, 'dispatch', { jars: jar });
     const { id } = await recordOrThrow(season.book, 'dispatch', {

@@ -5,7 +5,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 
-describe.each(engines())('A practice recall on $name', (engine) => {
+describe.each(engines())('A mock recall on $name', (engine) => {
   let fresh: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();

@@ -80,12 +80,12 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('is answered by adding the syrup that was left in the pans to the record', async () => {
+  test('is answered by recording the syrup that was left in the pans', async () => {
     done(await record(book, writeContext(), boils, { carriedFrom: '26077A:1 gal' }, { add: true, of: boil }));
     expect(await states()).toEqual(['open', 'open']);
   });
 
-  test('stays held when a correction removes the question, until the boil is released', async () => {
+  test('keeps them held when a correction removes the question, until the boil is released', async () => {
     await correct(boil, { syrupVolume: '3 gal' });
     expect(await holds(boil)).toEqual([]);
     expect(await states()).toEqual(['held', 'held']);
@@ -102,7 +102,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await states()).toEqual(['held', 'held']);
   });
 
-  test('what only looks odd is an advisory on the boil and holds nothing', async () => {
+  test('that is merely unusual is an advisory on the boil and holds nothing', async () => {
     await recordOrThrow(book, 'gathering', { id: 'G003', gatheredAt: '2026-03-23T16:30', sugar: '22 Bx' });
     const of = { gatherings: 'G003:120 gal', beganAt: '2026-03-24T07:00' };
     const { id } = await recordOrThrow(book, 'boil', { ...of, finishedAt: '2026-03-25T23:00', syrupVolume: '30 gal' });

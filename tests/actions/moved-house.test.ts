@@ -47,14 +47,14 @@ describe.each(engines())('A house that changes its place and its time zone, on $
     expect((await pack()).body).toEqual({ ...before, fillTemps: [...before.fillTemps, expect.anything()] });
   });
 
-  test('reads what is typed anew by its new place', async () => {
+  test('parses newly typed values by its new place', async () => {
     const gallons = await correctEntry(book, writeContext(), '26077A-1', 'measured again', {
       fromLots: '26077A:2.5 gal',
     });
     expect(gallons).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'fromLots' }] } });
   });
 
-  test('refuses an added lot that the record names already', async () => {
+  test('refuses to add a lot that the record already lists', async () => {
     const twice = { fromLots: '26077A:1 L' };
     const refused = await record(book, writeContext(), kindByName.get('pack')!, twice, { add: true, of: '26077A-1' });
     expect(refused).toMatchObject({ problem: { faults: [{ field: 'fromLots', got: '"26077A" twice' }] } });

@@ -52,7 +52,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     }
   });
 
-  test('and what it found wrong counts all the same', async () => {
+  test('a fault it found counts all the same', async () => {
     await act({ jars: '', fillTemps: '170 F' });
     expect(await held()).toBe('all');
     await act({ jars: '9-31', cause: '', hotPackTemp: '218 F' });
@@ -86,7 +86,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await held()).toBe(left);
   });
 
-  test('one reading for each jar may do without numbers', async () => {
+  test('one reading for each jar needs no jar numbers', async () => {
     await act({ jars: '9-31', way: 'destroyed' });
     const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: '26077A:1 qt',
@@ -103,7 +103,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await held()).toBe('none');
   });
 
-  test('a density read of some jars doesn’t count for the rest', async () => {
+  test('a density reading of some jars doesn’t count for the rest', async () => {
     pack = (
       await recordOrThrow(season.book, 'pack', {
         fromLots: '26077A:1 qt',
@@ -120,7 +120,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await stops()).toEqual([]);
   });
 
-  test('packed again the seals are new, and their old check no longer counts', async () => {
+  test('after repacking the seals are new, and their old check no longer counts', async () => {
     await act({ jars: '9-31', fillTemps: ['188 F jar 20', '188 F jar 31'] });
     const seals = (await lot()).verdict?.findings.find(({ rule }) => rule === 'seals-not-checked');
     expect(seals).toMatchObject({ stop: false, jars: [{ from: 9, to: 31 }] });
@@ -128,7 +128,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect((await lot()).verdict?.findings.map(({ rule }) => rule)).not.toContain('seals-not-checked');
   });
 
-  test('jars destroyed or poured back are off sale for good, in the verdict and in the balance', async () => {
+  test('jars destroyed or poured back are off sale for good, in the verdict and in the reconciliation', async () => {
     const destroyed = await act({ jars: '9-16', way: 'destroyed' });
     expect(destroyed.notes.join()).toContain('counts the jars');
     await act({ jars: '17-31', way: 'poured-back' });
@@ -142,7 +142,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('a pack all of whose jars are off sale is held by nothing of its own, and stays a deviation', async () => {
+  test('a pack whose jars are all off sale is no longer held by its own rules, and stays a deviation', async () => {
     pack = (
       await recordOrThrow(season.book, 'pack', {
         fromLots: '26077A:1 qt',
@@ -161,7 +161,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect((await lot()).verdict?.findings.map(({ rule }) => rule)).toContain('spoilage-question');
   });
 
-  test('jars are refused that are none, or not of the pack', async () => {
+  test('jar numbers that are invalid, or not in the pack, are refused', async () => {
     const refusedJars = async (jars: string): Promise<string> =>
       problemOf(
         await record(season.book, writeContext(), kindByName.get('action')!, {

@@ -36,7 +36,7 @@ describe('the rules of a place', () => {
     expect(found.minimumBrix.gates).toBe(place !== 'New Hampshire');
     expect(found.maximumBrix?.gates ? found.maximumBrix.value : null).toBe(most);
   });
-  test('are found by id, name or code, in any case, and the US standard where nothing is said', () => {
+  test('are found by id, name or code, in any case, and default to the US standard', () => {
     for (const text of ['vermont', 'Vermont', 'VT', ' vt ', 'V.T.']) expect(rules(text).id).toBe('vermont');
     for (const text of ['New York', 'new-york', 'NY', 'ny']) expect(rules(text).id).toBe('new-york');
     for (const text of ['us', 'USA', 'U.S.', 'us-standard', '', undefined]) expect(rules(text).id).toBe('us-standard');
@@ -59,7 +59,7 @@ describe('the rules of a place', () => {
     for (const name of ['Wisconsin', 'Quebec']) expect(rules(name).fellBack).toBeNull();
     expect(rules('Vermont').fellBack).toBeNull();
   });
-  test('of nowhere are refused, and CA is asked about', () => {
+  test('of an unknown place are refused, and the ambiguous CA is asked about', () => {
     expect(placeRules('Lower Sapwood')).toMatchObject({
       problem: { kind: 'invalid', faults: [{ field: 'place', got: '"Lower Sapwood"' }] },
     });
@@ -95,7 +95,7 @@ describe('the rules of a place', () => {
     expect(standInMinimumBrix).toMatchObject({ value: 66, gates: true, source: expect.stringContaining('RSA 146:13') });
   });
   test.each(['brix', 'baume', 'fahrenheit'] as const)(
-    'a chart whose %s rises where it must not is refused',
+    'a chart whose %s rises where it must fall is refused',
     (column) => {
       const wrong = structuredClone(rules('vermont')) as unknown as { chart: { rows: Record<string, number>[] } };
       expect(placeFile.safeParse(wrong).success).toBe(true);
@@ -108,19 +108,19 @@ describe('the rules of a place', () => {
       for (const limit of [rules(id).minimumBrix, rules(id).maximumBrix])
         if (limit) expect(Math.abs(baume(limit.value) - limit.baume)).toBeLessThan(0.05);
   });
-  test('never gate on a value from memory', () => {
+  test('never hold a lot on a value from memory', () => {
     const wrong = structuredClone(rules('maine')) as { minimumBrix: { mark: string } };
     wrong.minimumBrix.mark = 'memory';
     expect(placeFile.safeParse(wrong).success).toBe(false);
     expect(placeFile.safeParse(rules('maine')).success).toBe(true);
   });
-  test('Ontario asks for a lot code above 125 mL', () => {
+  test('Ontario requires a lot code above 125 mL', () => {
     expect(rules('Ontario').labels.find((label) => label.carries === 'lot-code')).toMatchObject({
       aboveMillilitres: 125,
       mark: 'read',
     });
   });
-  test('Ontario asks for a grade from 125 mL, Maine for a seal on the cap, Quebec for 60 to 69 °Bx over 5 L', () => {
+  test('Ontario requires a grade from 125 mL, Maine for a seal on the cap, Quebec for 60 to 69 °Bx over 5 L', () => {
     expect(rules('Ontario').labels.find((label) => label.carries === 'grade')!.aboveMillilitres).toBeCloseTo(125, 1);
     expect(rules('Maine').labels.find((label) => label.carries === 'cap-seal')).toMatchObject({ mark: 'read' });
     expect(rules('Quebec').bulk).toMatchObject({
@@ -133,7 +133,7 @@ describe('the rules of a place', () => {
     for (const limit of [bulk!.minimumBrix, bulk!.maximumBrix])
       expect(Math.abs(baume(limit.value) - limit.baume)).toBeLessThan(0.05);
   });
-  test('and cautions stand in files that are as they must be, which the server checks when it starts', () => {
+  test('and cautions are in valid files, which the server checks when it starts', () => {
     expect(checkPlaceFiles).not.toThrow();
   });
   test('name an authority to ask', () => {
@@ -142,12 +142,12 @@ describe('the rules of a place', () => {
 });
 
 describe('cautions', () => {
-  test('each stands somewhere, with its source, once', () => {
+  test('each is used somewhere, with its source, once', () => {
     const ids = cautions().map((caution) => caution.id);
     expect(new Set(ids).size).toBe(ids.length);
     for (const where of cautionPlaces) expect(cautions(where).length).toBeGreaterThan(0);
   });
-  test('of the boil speak of the pan, burns, fire and carbon monoxide', () => {
+  test('of the boil cover the pan, burns, fire and carbon monoxide', () => {
     const text = cautions('boil')
       .map((caution) => caution.text)
       .join(' ');
@@ -156,6 +156,6 @@ describe('cautions', () => {
   });
 });
 
-test.each(['constructor', '__proto__'])('%s is no place, though every table inherits it', (text) => {
+test.each(['constructor', '__proto__'])('%s is no place, though every object inherits it', (text) => {
   expect(placeRules(text)).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'place' }] } });
 });

@@ -12,7 +12,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
   const hold = async (code: string, why = 'a lid that did not sit') =>
     done(await holdLot(season.book, writeContext(), code, why));
 
-  test('held refuses plan and fact alike, with the way out; what has already left is taken with a finding', async () => {
+  test('that is held refuses plans and facts alike, with the way out; jars that have already left are accepted with a finding', async () => {
     await hold(pack);
     const planned = await write(season.book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00' });
     expect(problemOf(planned)).toMatchObject({ kind: 'refused', text: expect.stringContaining('is held') });
@@ -31,7 +31,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     expect((await findLot(season.reader(), pack))?.jars).toBe(48);
   });
 
-  test('a dispatch that is corrected to another lot is judged out of the first and into the other', async () => {
+  test('a dispatch that is corrected to another lot is removed from the first and judged in the other', async () => {
     const { id: other } = await packMore({});
     const sent = await recordOrThrow(season.book, 'dispatch', { jars: '60' });
     expect(await advice()).toContain('sent-more-than-made');
@@ -50,7 +50,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     });
   });
 
-  test('a plan of more than is left is refused; a fact of more than was made goes in with a finding', async () => {
+  test('a plan for more than is left is refused; a fact of more than was made is accepted with a finding', async () => {
     expect(problemOf(await write(season.book, 'dispatch', { jars: '49', sentAt: '2026-07-01T09:00' })).text).toMatch(
       /48 jars on hand: 49 is 1 too many/,
     );

@@ -31,7 +31,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
       seasonSummary(await readSeason({ sql, sugarhouse }, 2026, await loadSeasonContext(sql, writeContext({ now })))),
     );
 
-  test('holds one of everything a maker meets', async () => {
+  test('contains one of everything a maker may encounter', async () => {
     const { lots, totals } = await summary();
     const lot = (code: string) => lots.find((each) => each.lot === code);
     expect(lots).toHaveLength(13);
@@ -53,7 +53,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect(lots.filter((lot) => lot.unaccounted).map((lot) => [lot.lot, lot.unaccounted])).toEqual([['26071A-1', 1]]);
   });
 
-  test('was typed as it happened, in order', async () => {
+  test('was entered in order, as things happened', async () => {
     let last = '';
     let late = 0;
     for await (const row of walkLog(book.read)) {
@@ -67,7 +67,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect(late).toBe(1);
   });
 
-  test('plans a market day to come, which has not moved a jar yet', async () => {
+  test('plans a future market day, which has not moved a jar yet', async () => {
     const planned = (await movementsOf(sugarhouseReader(book.read, sugarhouse), ['26071A-1'])).filter(
       (each) => Date.parse(each.sentAt) > now.getTime(),
     );
@@ -75,7 +75,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect((await summary()).lots.find((lot) => lot.lot === '26071A-1')).toMatchObject({ jarsOnHand: 19 });
   });
 
-  test('on a clock that stands before the season’s end, there is no such plan', async () => {
+  test('has no such plan if the clock is before the season’s end', async () => {
     const early = await engine.freshBook();
     const written = await writePracticeSeason(early, new Date('2026-05-01T22:00:00Z'));
     expect(written).toMatchObject({ entries: (await readHead(book.read)).entries - 1, boils: 10, packs: 13 });
@@ -99,7 +99,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect(await readHead(book.read)).toEqual(before);
   });
 
-  test('holds what its files hold: imported again, they change nothing', async () => {
+  test('matches its files: imported again, they change nothing', async () => {
     const before = await readHead(book.read);
     for (const kind of importKinds) {
       const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));
@@ -114,7 +114,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect(await readHead(book.read)).toEqual(before);
   });
 
-  test('can be read as import files by a book of one’s own', async () => {
+  test('can be imported from its files into a maker’s own book', async () => {
     const own = await engine.freshBook();
     for (const kind of importKinds) {
       const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));

@@ -63,14 +63,14 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('gets no syrup label, held or released', async () => {
+  test('gets no syrup label, whether held or released', async () => {
     await corrected({ product: 'infused' });
     expect(problemOf(await labels()).text).toContain('no syrup label');
     done(await release());
     expect(problemOf(await labels()).text).toContain('no syrup label');
   });
 
-  test('a low reading never becomes a product: too thin, then called another product, it stays held', async () => {
+  test('stays held if it was too thin before it was called another product', async () => {
     await corrected({ densityReading: '60 Bx' });
     expect(await stops()).toEqual(['density-too-thin']);
     await corrected({ densityReading: '60 Bx', product: 'below-density' });
@@ -79,14 +79,14 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect([(await lot()).state, await stops()]).toEqual(['held', ['density-too-thin']]);
   });
 
-  test('one authority’s answer is for that product: called another, it is held again', async () => {
+  test('is held again when it is called another, since the authority’s answer was for the first', async () => {
     await corrected({ product: 'infused' });
     done(await release());
     await corrected({ product: 'candy' });
     expect([(await lot()).state, await stops()]).toEqual(['held', ['outside-these-rules']]);
   });
 
-  test('what is poured from it is that product too', async () => {
+  test('makes whatever is poured from it that product too', async () => {
     await corrected({ product: 'infused' });
     const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: `${pack}:1 qt`,
@@ -96,7 +96,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect(await stops(id)).toContain('outside-these-rules');
   });
 
-  test('a file names it in its own column; N/A names none, and blank is pure maple syrup', async () => {
+  test('is named in its own column of a file; N/A is no product, and blank is pure maple syrup', async () => {
     const rows = (product: string, at: string) =>
       `product,from_lots,packed_at,hot_pack_temp,density_reading,density_at,density_by,container,container_prep,jars,fill_temps,seals_failed,clarity,off_flavour,by\n${product},26077A:8 fl oz,${at},190 F,67.2 Bx,68 F,refractometer,glass jar 8 fl oz,boiled,1,186 F,0,clear,none,OE\n`;
     const taken = async (product: string, at: string) =>

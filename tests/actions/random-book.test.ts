@@ -45,7 +45,7 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
   });
   afterAll(() => engine.stop());
 
-  test('traces agree in both directions, nothing goes into itself, jars and shares add up, and every verdict is what today’s judging gives', async () => {
+  test('its traces agree in both directions, nothing goes into itself, jars and shares add up, and every verdict is what today’s judging gives', async () => {
     await fc.assert(
       fc.asyncProperty(fc.array(step, { minLength: 4, maxLength: 14 }), async (steps) => {
         const book = await begun();

@@ -43,7 +43,7 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
     },
   );
 
-  test('of a corrective action it lies neither ahead nor before the pack', async () => {
+  test('in a corrective action is neither in the future nor before the pack', async () => {
     const ahead = await write(season.book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@18:20' });
     expect(problemOf(ahead).text).toMatch(/Is the clock right/);
     const early = await write(season.book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@2026-03-18T20:00' });
@@ -51,7 +51,7 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
     await recordOrThrow(season.book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@17:40' });
   });
 
-  test('a clock a little ahead, a pack over midnight and a time of packing written at the end are taken', async () => {
+  test('from a clock slightly ahead, a pack past midnight or a pack dated by its end is accepted', async () => {
     await recordOrThrow(season.book, 'pack', { ...today, fillTemps: '186 F@18:10' });
     await recordOrThrow(season.book, 'pack', {
       ...aRun,
@@ -65,7 +65,7 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
     });
   });
 
-  test('one that an older program took stays, and the pack is corrected elsewhere', async () => {
+  test('accepted by an older program stays, and the pack can be corrected elsewhere', async () => {
     const ahead = '186 F@2026-05-03T10:00';
     const early = writeContext({ now: new Date('2026-05-03T22:00:00Z') });
     done(await record(season.book, early, packs, { fillTemps: [ahead] }, { add: true, of: pack }));

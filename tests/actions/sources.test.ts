@@ -26,7 +26,7 @@ const every: readonly (readonly [string, readonly Sourced[]])[] = [
   ['points of what applies', places.flatMap(({ applies }) => applies ?? [])],
 ];
 
-test.each(every)('all %s carry a citation and a mark, and a date where something was read', (_, all) => {
+test.each(every)('all %s have a citation and a provenance, and a date where the source was read', (_, all) => {
   expect(all.length).toBeGreaterThan(3);
   const undated = all.filter(
     ({ source, mark, readOn }) =>
@@ -58,7 +58,7 @@ test('how a source was seen is printed once, in words', () => {
   );
 });
 
-test('no place cites the regulations that hold for no food, nor those of the trade commission', () => {
+test('no place cites the regulations that exempt food, nor those of the trade commission', () => {
   const formatted = JSON.stringify(places);
   expect(formatted).not.toMatch(/Consumer Packaging|16 CFR 500/);
   expect(formatted.match(/Safe Food for Canadians Regulations/g)!.length).toBeGreaterThan(15);

@@ -19,7 +19,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
       .map(({ rule }) => rule);
   const stops = (code = pack) => rules(true, code);
 
-  test('a complaint of “green mould under the lid” asks and holds; “no” opens it without a release', async () => {
+  test('a complaint of “green mould under the lid” needs an answer and holds; “no” opens the lot without a release', async () => {
     await complain({ said: 'green mould under the lid' });
     expect([await state(), await stops()]).toEqual(['held', ['spoilage-question']]);
     expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'surely not')).kind).toBe('refused');
@@ -41,13 +41,13 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect(await stops()).toEqual(['spoilage-question']);
   });
 
-  test('“yes” holds it until other jars were looked at', async () => {
+  test('“yes” holds the lot until other jars are inspected', async () => {
     await complain({ said: 'moisi' });
     await write('answer', { lot: pack, answer: 'yes' });
     expect(await stops()).toEqual(['mould']);
   });
 
-  test('not known holds; so does mould answered yes; no answer to “no mould” is asked', async () => {
+  test('“not known” holds; so does mould answered yes; “no mould” needs no answer', async () => {
     await complain({ said: 'no mould, but darker' });
     expect(await state()).toBe('open');
     await complain({ mould: 'not-known' });
@@ -64,7 +64,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect(await stops()).toEqual(['mould']);
   });
 
-  test('jars looked at and counted, mouldy ones destroyed, the sound ones are released with the cause', async () => {
+  test('after jars are inspected and counted and mouldy ones destroyed, the sound ones are released with the cause', async () => {
     await complain({ mould: 'yes', came: 'sealed' });
     expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'one bad lid')).text).toContain(
       'Look at other jars of it',
@@ -80,7 +80,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect([await state(), await stops()]).toEqual(['held', ['mould']]);
   });
 
-  test('jars counted before the mould was seen, or counted in half, clear nothing', async () => {
+  test('a count before the mould was seen, or of only half, clears nothing', async () => {
     await act({ jarsMouldy: '0', jarsSound: '12' });
     await complain({ mould: 'yes', came: 'sealed' });
     await act({ jarsSound: '12' });
@@ -110,7 +110,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     ['the note of the boil', () => correct('boil', '26077A', { note: 'moisissure in the can' })],
     ['what an action found', () => act({ found: 'white fuzz at the rim' })],
     ['a French complaint', () => complain({ said: 'le couvercle est gonflé' })],
-  ])('%s asks, and answered “no” holds no more', async (_, tell) => {
+  ])('%s needs an answer, and “no” ends the hold', async (_, tell) => {
     await tell();
     expect([await state(), await stops()]).toEqual(['held', ['spoilage-question']]);
     await write('answer', { lot: pack, answer: 'no' });

@@ -18,7 +18,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     done(await holdLot(season.book, writeContext(), code, why));
   const release = (code: string) => releaseLot(season.book, writeContext(), code, 'read again, all well');
 
-  test('held by hand holds what was made of it, and releases that with it', async () => {
+  test('held by hand holds the lots made from it, which are released with it', async () => {
     await hold('26077A', 'a neighbour’s word about the sap');
     expect([await state('26077A'), await state()]).toEqual(['held', 'held']);
     expect(await stops()).toEqual(['held-upstream']);
@@ -35,14 +35,14 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect(await state()).toBe('released');
   });
 
-  test('made of a held lot afterwards is held from the start', async () => {
+  test('made from a held lot afterwards is held from the start', async () => {
     await hold('26077A');
     const { id } = await packMore({});
     expect(await stops(id)).toEqual(['held-upstream']);
     expect(await state(id)).toBe('held');
   });
 
-  test('held by its own rule and poured back is cured by being packed again; the new pack is open', async () => {
+  test('held by its own rule and poured back is repacked; the new pack is open', async () => {
     const { id: cold } = await packMore({ fillTemps: '171 F' });
     const { id: again } = await recordOrThrow(season.book, 'pack', {
       fromLots: `${cold}:1 qt`,
@@ -53,7 +53,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect(await state(again)).toBe('open');
   });
 
-  test('recalled stays recalled, with all that was made of it; no dispatch of it can be planned', async () => {
+  test('recalled stays recalled, with every lot made from it; no dispatch of it can be planned', async () => {
     done(await recallLot(season.book, writeContext(), '26077A', 'a jar came back swollen'));
     expect([await state('26077A'), await state()]).toEqual(['recalled', 'recalled']);
     expect(problemOf(await release('26077A')).text).toContain('is recalled, not held');
@@ -69,7 +69,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect(await stops(id)).toEqual(['held-upstream']);
   });
 
-  test('several lots are recalled in one write: a refusal in the middle leaves none of them recalled', async () => {
+  test('is recalled with others in one write: a refusal in the middle leaves none of them recalled', async () => {
     const { id: other } = await packMore({ packedAt: '2026-03-20T11:00' });
     // The second one's key was used before for something else.
     done(await holdLot(season.book, writeContext({ key: `tap:${other}` }), other, 'a lid that did not sit'));
@@ -100,7 +100,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('an action has a kind; destroyed jars are counted as a dispatch, and the writer gets a note of it', async () => {
+  test('has actions with a kind; destroyed jars are recorded as a dispatch, and the writer is told so', async () => {
     const { id } = await packMore({ fillTemps: '171 F' });
     const destroyed = await recordOrThrow(season.book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
     expect(destroyed.notes.join()).toContain(`Record the destroyed jars of ${id}`);
@@ -120,7 +120,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     );
   });
 
-  test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
+  test('is not held, released or recalled without a reason, nor if it doesn’t exist', async () => {
     for (const entryType of [holdLot, releaseLot, recallLot]) {
       expect(await entryType(season.book, writeContext(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
       expect(await entryType(season.book, writeContext(), '26300A', 'x')).toMatchObject({

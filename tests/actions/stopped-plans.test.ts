@@ -36,7 +36,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
       { why: 'read from the sheet' },
     );
 
-  test('moves nothing when its day passes; one that nothing holds does', async () => {
+  test('moves no jars when its day passes; one that nothing holds does', async () => {
     await recordOrThrow(season.book, 'dispatch', planned);
     expect(await onHand()).toBe(36);
     done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
@@ -45,14 +45,14 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('has moved its jars where the lot was held only after the day', async () => {
+  test('has moved its jars if the lot was held only after that day', async () => {
     await recordOrThrow(season.book, 'dispatch', planned);
     done(await holdLot(season.book, writeContext(later), pack, 'a lid that did not sit'));
     expect(await onHand()).toBe(36);
     expect(await stopped()).toEqual([]);
   });
 
-  test('still moves nothing once the lot is released, until somebody writes when the jars left', async () => {
+  test('still moves nothing once the lot is released, until somebody records when the jars left', async () => {
     await recordOrThrow(season.book, 'dispatch', planned);
     done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
     done(await releaseLot(season.book, writeContext(later), pack, 'the lid sits'));
@@ -67,7 +67,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('is turned into a fact only as jars that had already left while the lot is held', async () => {
+  test('can be recorded as done only as jars that had already left, while the lot is held', async () => {
     await recordOrThrow(season.book, 'dispatch', planned);
     done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
     const fact = (but: Record<string, string>) =>
@@ -86,7 +86,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     expect(callsOf(recall!)).toMatchObject([{ to: 'Millrace Green', telephone: '802 555 0142', jars: 0 }]);
   });
 
-  test('of a partly held pack it goes on where it names free jars, and stops where it names a held one or a count', async () => {
+  test('of a partly held pack goes ahead if it lists free jars, and stops if it lists a held one or gives a count', async () => {
     for (const [id, jars] of [
       ['S901', await code(3)],
       ['S902', await code(12)],
@@ -101,7 +101,7 @@ describe.each(engines())('A plan whose lot is held before its day on $name', (en
     expect(await stopped()).toEqual(['S902', 'S903']);
   });
 
-  test('a held jar that is only planned to go is not taken as gone when the free ones are counted', async () => {
+  test('does not make a held jar count as gone when the free ones are counted', async () => {
     await recordOrThrow(season.book, 'dispatch', { ...planned, jars: await code(12), kind: 'retained' });
     await partlyHeld();
     expect(problemOf(await write(season.book, 'dispatch', { jars: '41' })).text).toContain('40 jars on hand may leave');

@@ -18,7 +18,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
   const run = async (but: Record<string, string>): Promise<string> =>
     (await recordOrThrow(season.book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
 
-  test('calls in every lot with a reading that names it: in the jar, the kettle, the log, the draw-off, the density, an action', async () => {
+  test('makes every lot suspect that has a reading naming it: in the jar, the kettle, the log, the draw-off, the density, an action', async () => {
     const inJar = await run({ fillTemps: '186 F#t1', packedAt: '2026-03-20T08:00' });
     const inKettle = await run({ instruments: 'T2; T1', packedAt: '2026-03-20T09:00' });
     const other = await run({ instruments: 'T11', fillTemps: '186 F#T10', packedAt: '2026-03-20T10:00' });
@@ -50,7 +50,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('only since its last good check, up to the one it failed', async () => {
+  test('makes only readings suspect from its last good check to the failed one', async () => {
     const early = await run({ fillTemps: '186 F#T1', packedAt: '2026-03-20T08:00' });
     await check('2026-03-20T18:00', '32.5 F', { id: 'C1' });
     const between = await run({ fillTemps: '186 F#T1', packedAt: '2026-03-21T08:00' });
@@ -73,14 +73,14 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(all).toEqual([early, after, between, across].sort());
   });
 
-  test('a hydrometer’s check has a result of right or wrong', async () => {
+  test('may be a hydrometer, whose check has the result right or wrong', async () => {
     const pack = await run({ instruments: 'H2', packedAt: '2026-03-21T08:00' });
     await write('check', { id: 'C7', instrument: 'H2', at: '2026-03-20T08:00', how: 'reference', fit: 'yes' });
     await write('check', { id: 'C8', instrument: 'H2', at: '2026-03-22T08:00', how: 'reference', fit: 'no' });
     expect(await lots({ check: 'C8' })).toEqual([pack]);
   });
 
-  test('its id is found in whatever letters it was written', async () => {
+  test('is found by its id in capital or small letters', async () => {
     const packs = [];
     for (const [n, id] of ['Öfen-1', 'öfen-1', 'A_B%!"1'].entries())
       packs.push(await run({ instruments: id, fillTemps: '186 F', packedAt: `2026-03-2${n}T08:00` }));
@@ -88,7 +88,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(await lots({ thermometer: 'a_b%!"1' })).toEqual(packs.slice(2));
   });
 
-  test('an instrument without readings and an unknown check are reported', async () => {
+  test('is reported as unknown if it has no readings, and so is an unknown check', async () => {
     await check('2026-03-20T18:00', '37 F', { id: 'C1' });
     expect(problemOf(await suspectLots(season.reader(), { check: 'C1' }))).toMatchObject({
       kind: 'unknown',

@@ -42,12 +42,12 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     expect(ruleOf(await sell({ jars: '1' }))).toBe('recalled');
   });
 
-  test('a hold by hand is named as such', async () => {
+  test('a hold by hand is reported as such', async () => {
     done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
     expect(ruleOf(await sell({ jars: '1' }))).toBe('held');
   });
 
-  test('of a partly held pack all free jars go by count and not one more, those of a corrected dispatch among them', async () => {
+  test('all free jars of a partly held pack can be sent by count and not one more, those of a corrected dispatch among them', async () => {
     await partlyHeld();
     const { id } = await recordOrThrow(season.book, 'dispatch', { jars: '30' });
     expect(problemOf(await sell({ jars: '11' })).text).toContain('10 jars on hand may leave, 11 are too many');
@@ -58,7 +58,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     await recordOrThrow(season.book, 'dispatch', { jars: '1' });
   });
 
-  test('jars that came back by count are not sold again by count before somebody has looked at them', async () => {
+  test('jars that came back by count are not sold again by count before they are inspected', async () => {
     const { id } = await recordOrThrow(season.book, 'dispatch', { jars: '40' });
     await recordOrThrow(season.book, 'dispatch', { jars: '5', kind: 'returned', sentAt: '2026-04-20T09:00' });
     const later = { sentAt: '2026-04-22T09:00' };
@@ -75,7 +75,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     await recordOrThrow(season.book, 'dispatch', { jars: await code(5), ...later });
   });
 
-  test('more than the book has is a fact that is recorded, where nothing is held or came back', async () => {
+  test('more jars than the book has is a fact that is recorded, if none are held or returned', async () => {
     expect(problemOf(await sell({ jars: '60' })).kind).toBe('none');
   });
 });

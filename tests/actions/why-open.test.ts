@@ -13,12 +13,12 @@ import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 import { pack, seasonCopies } from '../support/season-copies.js';
 
-describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
+describe.each(engines())('Why a lot is in its state on $name', (engine) => {
   const season = seasonCopies(engine);
   const why = async (lot = pack) => done(await explainState(await judgingNow(season.book.read, writeContext()), lot));
   const line = async (rule: string, lot = pack) => (await why(lot)).rules.find((each) => each.rule === rule);
 
-  test('every hold rule is answered with what was recorded, by whom, and what was not', async () => {
+  test('every hold rule lists what was recorded, by whom, and what was not', async () => {
     expect((await why()).rules.map(({ rule }) => rule)).toEqual(
       rules.filter(({ kind }) => kind === 'stop').map(({ name }) => name),
     );
@@ -35,7 +35,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
       expect({ rule, isAnswered: because.length + notRecorded.length > 0 }).toEqual({ rule, isAnswered: true });
   });
 
-  test('a boil answers for its sugar, its equipment and its lead', async () => {
+  test('a boil has rules about its sugar, its equipment and its lead', async () => {
     const cleaned = { at: '2026-03-17T08:00', what: 'all pans', with: 'hot water', wasRinsed: 'yes', by: 'OE' };
     done(await record(season.book, writeContext(), kindByName.get('cleaning')!, { id: 'CL1', ...cleaned }));
     const water = { at: '2026-03-10T08:00', source: 'house well', bacteria: 'none', result: 'absent', by: 'WE' };
@@ -53,7 +53,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     expect((await line('equipment-question'))?.because).toEqual(expect.arrayContaining([...(lines[1]?.because ?? [])]));
   });
 
-  test('a boil of sap whose sugar nobody read meets no rule about its sugar', async () => {
+  test('a boil of sap whose sugar was not measured meets no rule about its sugar', async () => {
     const gathering = await recordOrThrow(season.book, 'gathering', { id: 'G077', volume: '60 gal', sugar: '' });
     const unread = { gatherings: `${gathering.id}:60 gal`, sapVolume: '', sapSugar: '', syrupVolume: '1 gal' };
     const { id } = await recordOrThrow(season.book, 'boil', unread);
@@ -101,7 +101,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     });
   });
 
-  test('what nobody recorded is not recorded, and what holds says what was found', async () => {
+  test('missing evidence is shown as not recorded, and a rule that holds shows what was found', async () => {
     const { id } = await recordOrThrow(season.book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
@@ -120,7 +120,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
     );
   });
 
-  test('it says who filled, released and verified it, and when that was one person', async () => {
+  test('it shows who filled, released and verified it, and whether that was one person', async () => {
     const formatted = async () => signatureSentences((await why()).signatures).join(' ');
     expect(await formatted()).toBe('Filled by WE, OE. Not verified by a second person.');
     done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));

@@ -45,7 +45,7 @@ test('the finishing point stays in sight however far the page is scrolled', asyn
   expect(y + height).toBeLessThan(844 / 4);
 });
 
-test('a tap while the server is away is queued with its time, and is saved once', async () => {
+test('a tap while the server is unreachable is queued with its time, and is saved once', async () => {
   await page.context().setOffline(true);
   await page.click('summary:has-text("at another time")');
   await page.click('.taps input[value="20"]');

@@ -25,7 +25,7 @@ const fills = async (): Promise<readonly string[]> =>
     ({ typed }) => typed,
   );
 
-test('a hot jar gives no signal; a cold one gives sound and vibration, is saved once, and is shown large with what to do first', async () => {
+test('a hot jar gives no signal; a cold one gives sound and vibration, is saved once, and is shown large with what to do', async () => {
   await page.fill('#f-temperature', '186');
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged:has-text("186 °F")').waitFor();

@@ -105,7 +105,7 @@ test('a pack that is perhaps hot enough is released with a reason', async () => 
   expect({ taps: hand.cost().taps, digits: hand.cost().digits }).toEqual(cureTaps.released);
 });
 
-test('a cold jar at the bench is poured back with one tap', async () => {
+test('a cold jar is poured back while filling with one tap', async () => {
   const [boil] = await browser.server.book.read.rows<{ code: string }>`SELECT code FROM lot WHERE kind = 'boil'`;
   const lot = await write('pack', {
     fromLots: `${boil?.code}:1 gal`,

@@ -30,7 +30,7 @@ const writeFill = async (degrees: string): Promise<void> => {
   await page.press('#f-temperature', 'Enter');
 };
 
-test('the keypad takes digits by touch, and Enter by a keyboard', async () => {
+test('the keypad accepts digits by touch, and Enter from a keyboard', async () => {
   for (const digit of ['1', '8', '6']) await page.click(`.pad button:text-is("${digit}")`);
   expect(await page.inputValue('#f-temperature')).toBe('186');
   await page.click('.fill-form button.main-action');
@@ -38,7 +38,7 @@ test('the keypad takes digits by touch, and Enter by a keyboard', async () => {
   expect(await fills()).toHaveLength(1);
 });
 
-test('when the server goes away in the middle of a pack, readings are queued with their own times, and are saved once and in order', async () => {
+test('when the server becomes unreachable in the middle of a pack, readings are queued with their own times, and are saved once and in order', async () => {
   await page.context().setOffline(true);
   await writeFill('185');
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
@@ -54,7 +54,7 @@ test('when the server goes away in the middle of a pack, readings are queued wit
   await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '179 °F');
 });
 
-test('a plain number keypad is enough: digits and Enter for a reading, + for a jar, and the count survives a reload', async () => {
+test('a plain number keyboard is enough: digits and Enter for a reading, + for a jar, and the count survives a reload', async () => {
   await page.reload();
   await page.waitForFunction(() => document.activeElement?.id === 'f-temperature');
   for (let jar = 0; jar < 3; jar++) await page.keyboard.press('NumpadAdd');
@@ -73,7 +73,7 @@ test('a plain number keypad is enough: digits and Enter for a reading, + for a j
   expect(await page.inputValue('#f-upTo')).toBe('');
 });
 
-test('jars counted while the server is away are saved with the readings that they were counted for', async () => {
+test('jars counted while the server is unreachable are saved with the readings that they were counted for', async () => {
   await page.context().setOffline(true);
   for (const [jars, degrees] of [
     [2, '186'],
@@ -95,7 +95,7 @@ test('jars counted while the server is away are saved with the readings that the
   await page.waitForFunction(() => document.querySelector('.so-far')?.textContent === '9 jars counted.');
 });
 
-test('when the jar to be read is capped, the quick form says so', async () => {
+test('the quick form says when the jar to be read is capped', async () => {
   expect(await page.locator('.next-check.late').count()).toBe(0);
   await page.fill('#f-upTo', '21');
   expect(await page.textContent('.next-check.late b')).toBe('Read a jar now.');
@@ -110,7 +110,7 @@ test('a reading sent twice by a double tap is one', async () => {
   expect((await readHead(browser.server.book.read)).entries).toBe(entries + 1);
 });
 
-test('what was typed survives a reload, can be cleared, and is forgotten once it is sent', async () => {
+test('what was typed survives a reload, can be cleared, and is deleted once it is sent', async () => {
   await page.goto('/sap/gather');
   await page.fill('#f-source', 'North slope, buckets');
   await page.fill('#f-volume', '80');
@@ -127,7 +127,7 @@ test('what was typed survives a reload, can be cleared, and is forgotten once it
   expect(await page.inputValue('#f-volume')).toBe('');
 });
 
-test('a gathering written while the server is away is saved with the time it was written', async () => {
+test('a gathering written while the server is unreachable is saved with the time it was written', async () => {
   await page.fill('#f-source', 'South road tubing');
   await page.fill('#f-volume', '60');
   await page.click('summary:has-text("Take a photo")');
@@ -155,7 +155,7 @@ test('a gathering written while the server is away is saved with the time it was
   expect(Math.abs(Date.parse(written[1]?.at_text ?? '') - before)).toBeLessThan(30_000);
 });
 
-test('an entry whose writer was signed out in between waits until they sign in again, and is not lost', async () => {
+test('an entry whose writer was signed out meanwhile waits until they sign in again, and is not lost', async () => {
   await page.goto('/sap/gather');
   await page.fill('#f-source', 'Lower bench');
   await page.fill('#f-volume', '25');

@@ -36,7 +36,7 @@ const shapeOf = (path: string): string =>
     .replace(/[0-9A-Z]{4}-[0-9A-Z]{4}$/, 'JAR')
     .replace(/^\/(supporting-records|places|calculators|records|stocks)\/[\w-]+/, '/$1/NAME');
 
-test('every page linked from the first answers, fits 320 px, and is accessible in the light and the dark theme', async () => {
+test('every page linked from the first one opens, fits 320 px, and is accessible in the light and the dark theme', async () => {
   const result: string[] = [];
   const waiting = ['/'];
   const found = new Set(waiting);
@@ -66,7 +66,7 @@ test('every page linked from the first answers, fits 320 px, and is accessible i
   expect(found.size).toBeGreaterThan(120);
 }, 600_000);
 
-test('an accessibility fault that is put there is found, in the light and the dark theme', async () => {
+test('an accessibility fault put into a page is found, in the light and the dark theme', async () => {
   await page.goto('/cautions');
   await page.evaluate(() => {
     const faint = document.createElement('font');

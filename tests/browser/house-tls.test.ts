@@ -29,7 +29,7 @@ const kept = (): Promise<string[]> =>
     (await (await caches.open('boilbook-pages')).keys()).map(({ url }) => new URL(url).pathname),
   );
 
-test('over the house’s own TLS forms open without a connection after a restart, and what was written is saved once', async () => {
+test('over the house’s own TLS, forms open offline after a restart, and entries are saved once', async () => {
   const data = temporaryFolder();
   const first = await started(data, {}, ['--lan', '--tls']);
   const port = new URL(first.address).port;
@@ -71,7 +71,7 @@ test('over the house’s own TLS forms open without a connection after a restart
   expect(await page.textContent('.lots')).toMatch(/40 gal.*South road/s);
 }, 180_000);
 
-test('a certificate that the device doesn’t trust keeps no page, and the book is not opened by it', async () => {
+test('with a certificate that the device doesn’t trust, no page is cached and the book does not open', async () => {
   const other = await started(temporaryFolder(), {}, ['--lan', '--tls']);
   await expect(page.goto(other.address)).rejects.toThrow(/ERR_CERT_AUTHORITY_INVALID/);
 }, 60_000);

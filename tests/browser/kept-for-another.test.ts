@@ -92,7 +92,7 @@ test('an entry queued in practice is never written into the record; it is saved 
   await nothingAway();
 });
 
-test('another person who signs in on the device does not send it; it is kept until its writer is back', async () => {
+test('another person who signs in on the device does not send it; it stays until its writer is back', async () => {
   await signIn('WE');
   await keepHere('south bush');
   await page.context().clearCookies();
@@ -112,7 +112,7 @@ test('another person who signs in on the device does not send it; it is kept unt
   expect(await inBook(browser.server.book, 'south bush')).toEqual([{ sugarhouse: 'home', by: 'WE' }]);
 });
 
-test('another’s entry can be discarded, after being asked a second time', async () => {
+test('another person’s entry can be discarded, after a second question', async () => {
   await signIn('WE');
   await keepHere('lost bush');
   await page.context().clearCookies();
@@ -126,7 +126,7 @@ test('another’s entry can be discarded, after being asked a second time', asyn
   expect(await inBook(browser.server.book, 'lost bush')).toEqual([]);
 });
 
-test('a tab left open for one person sends nothing once another is signed in, and keeps what it has', async () => {
+test('a tab left open for one person sends nothing once another is signed in, and keeps what was typed in it', async () => {
   await signIn('WE');
   const stale = await page.context().newPage();
   await stale.goto('/sap/gather');
@@ -175,7 +175,7 @@ test('an entry queued by an earlier version of the page is shown with a question
   expect(await inBook(browser.server.book, 'old bush')).toHaveLength(1);
 });
 
-test('what was typed and not sent is filled in again only for who typed it, in the same book', async () => {
+test('what was typed and not sent is filled in again only for the person who typed it, in the same book', async () => {
   await signIn('WE');
   await page.goto('/sap/gather');
   await page.fill('#f-source', 'draft bush');

@@ -62,7 +62,7 @@ const away = (text: string) =>
   });
 const reader = () => sugarhouseReader(server.book.read, 'home');
 
-test('the quick form and the forms open after a restart without a connection, and what is written is saved later, once and in order', async () => {
+test('the quick form and the forms open offline after a restart, and entries are saved later, once and in order', async () => {
   await page.goto('/');
   await untilKept('/sap/gather', '/boils/begin', '/packs/begin', pack);
   await wire.cut();
@@ -105,7 +105,7 @@ async function visit(path: string): Promise<void> {
     }
 }
 
-test('only forms are kept, and a page that is not kept says that there is no connection', async () => {
+test('only forms are cached, and any other page says that there is no connection', async () => {
   for (const path of [
     '/season',
     '/history',
@@ -127,7 +127,7 @@ test('only forms are kept, and a page that is not kept says that there is no con
   await wire.mend();
 }, 120_000);
 
-test('another person who signs in finds nothing that was kept for the one before', async () => {
+test('another person who signs in finds nothing that was cached for the previous one', async () => {
   await visit(pack);
   await untilKept(pack);
   await phone.clearCookies();
@@ -146,7 +146,7 @@ test('another person who signs in finds nothing that was kept for the one before
   expect([...new Set(persons)]).toEqual(['OE']);
 }, 120_000);
 
-test('signing out takes everything that was kept off the device', async () => {
+test('signing out removes all cached pages from the device', async () => {
   await visit('/account');
   await page.click('form[action="/sign-out"] button');
   await page.waitForURL('**/sign-in');

@@ -51,7 +51,7 @@ test.each([
   [390, [false]],
   [1280, [true]],
 ])(
-  'at %i the sheet is drawn as one types, and with script off by "Preview"',
+  'at %i the sheet is drawn while typing, and without script by "Preview"',
   async (width, scripts) => {
     for (const script of scripts) {
       const { context, page, faults } = await inside({ width, script, theme: script ? 'light' : 'dark' });

@@ -39,7 +39,7 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-test('the live camera reads a label: Find leads on, and a tray is taken jar after jar, to send out and to take back', async () => {
+test('the live camera reads a label: Find opens the jar, and a tray is scanned jar by jar, to send out and to take back', async () => {
   const { page, context } = await browser.open();
   await context.addCookies(cookies);
   await page.goto('/find');

@@ -69,7 +69,7 @@ test('the box for the next reading of a running boil or pack is on the first scr
   await page.setViewportSize({ width: 390, height: firstScreen });
 }, 60_000);
 
-test('without script the same box and button are in the first screen, and what is folded opens', async () => {
+test('without script the same box and button are on the first screen, and folded parts open', async () => {
   for (const code of Object.values(running)) {
     await noScript.goto(`/lots/${code}`);
     expect(await bottomOf(noScript, '#f-temperature')).toBeLessThanOrEqual(firstScreen);
@@ -87,7 +87,7 @@ const wrote = (action: string, fields: Record<string, string>): Promise<boolean>
     [action, fields] as const,
   );
 
-test('each lot of the evening and of the practice season takes less than 2,500 px of a phone, with one main button at most', async () => {
+test('each lot of an evening and of the practice season takes less than 2,500 px of a phone, with one main button at most', async () => {
   // The fullest pages there are: a pan near its finish with a cup that is too thin, a pack held by a cold jar.
   for (const temperature of ['214', '217'])
     expect(
@@ -130,7 +130,7 @@ test('each lot of the evening and of the practice season takes less than 2,500 p
   expect(faults.filter((each) => !each.includes('navigator.vibrate'))).toEqual([]);
 }, 180_000);
 
-test('on a desktop the log is open beside the drawing, with script or without', async () => {
+test('on a desktop the log is unfolded beside the drawing, with script or without', async () => {
   await page.goto('/');
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.goto('/lots/26079A-1');
@@ -144,7 +144,7 @@ test('on a desktop the log is open beside the drawing, with script or without', 
   expect(await noScript.locator('.entry-list').isVisible()).toBe(true);
 });
 
-test('on paper a lot’s page prints what is folded on the screen, and no button', async () => {
+test('printed, a lot’s page shows what is folded on the screen, and no buttons', async () => {
   await page.setViewportSize({ width: 390, height: firstScreen });
   await page.goto('/lots/26079A-1');
   const folded = page.locator('main details:not([open]):not(.cautions)');

@@ -47,7 +47,7 @@ describe.each([
     expect(await page.textContent('.now')).toContain('Start with sap');
   });
 
-  test('sap is gathered; what can’t be parsed is reported at its field, and what was typed stays', async () => {
+  test('sap is gathered; invalid input is reported at its field, and stays', async () => {
     await page.click('text="Gather sap"');
     await page.fill('#f-volume', '1,200');
     await page.fill('#f-source', 'North slope, buckets');
@@ -64,7 +64,7 @@ describe.each([
     expect(await page.textContent('.lots')).toContain('all of it waiting');
   });
 
-  test('a boil is begun and its log grows as it goes', async () => {
+  test('a boil is begun and its log is kept', async () => {
     await page.goto('/boils/begin');
     expect(await page.inputValue('#f-waterBoilsAt')).toBe('');
     await page.check('input[name="gatherings"]');
@@ -91,7 +91,7 @@ describe.each([
     expect(await page.locator('figure.way svg title').first().textContent()).toContain(boil);
   });
 
-  test('each jar is judged at once, and a low one holds the pack', async () => {
+  test('each jar is judged at once, and a cold one holds the pack', async () => {
     await page.click('text="Pack this syrup"');
     await page.fill('#f-container', 'glass jar 8 fl oz');
     expect(await page.isChecked(`input[name="fromLots"][value="${boil}"]`)).toBe(true);
@@ -161,7 +161,7 @@ describe.each([
     expect(await page.textContent('.why')).toContain('WE');
   });
 
-  test('the first labels come after the cautions, print from the browser, and are a PDF too', async () => {
+  test('the first labels are printed after the cautions, from the browser and as a PDF', async () => {
     await page.goto(`/lots/${pack}/labels`);
     expect(await page.textContent('main')).toMatch(/Ask .*Agency of Agriculture/);
     await pressMain(page);
@@ -221,7 +221,7 @@ describe.each([
     expect(await line.textContent()).toContain('read the wrong line of the sheet');
   });
 
-  test('the season is there to download, and nothing went wrong in the browser', async () => {
+  test('the season can be downloaded, and the browser reported no error', async () => {
     await page.goto('/season');
     expect(await page.textContent('.lot-table')).toContain(pack);
     const [summary] = await Promise.all([page.waitForEvent('download'), page.click('text="CSV"')]);

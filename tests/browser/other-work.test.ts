@@ -54,7 +54,7 @@ test('a chosen file is read as well, and an export is imported again unchanged',
   expect(await page.textContent('.now')).toMatch(/4 rows of gatherings: 0 new, 0 corrected, 4 already/);
 });
 
-test('a backup of the whole book comes down as one file', async () => {
+test('a backup of the whole book is downloaded as one file', async () => {
   await page.goto('/files');
   const [backup] = await Promise.all([page.waitForEvent('download'), page.click('text="Download a backup"')]);
   expect(backup.suggestedFilename()).toMatch(/^boilbook-\d{4}-\d\d-\d\d\.sqlite$/);
@@ -75,7 +75,7 @@ test('the record is recomputed and compared with a printed root', async () => {
   expect(await page.textContent('.why')).toContain('IT DIFFERS');
 });
 
-test('a mock recall draws a jar, traces it, and the result is recorded', async () => {
+test('a mock recall picks a jar, traces it, and the result is recorded', async () => {
   await page.goto('/history');
   await page.click('a:has-text("Mock recall")');
   await pressMain(page);
@@ -92,7 +92,7 @@ test('a mock recall draws a jar, traces it, and the result is recorded', async (
   expect(await countRecords(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall')).toBe(1);
 });
 
-test('calculators answer on a page, and a wrong input names its field', async () => {
+test('calculators answer on a page, and invalid input is reported at its field', async () => {
   await page.goto('/calculators/finish');
   await page.fill('#f-waterBoils', '210.5 F');
   await page.fill('#f-density', '66.9 Bx');
@@ -104,7 +104,7 @@ test('calculators answer on a page, and a wrong input names its field', async ()
   expect(await page.inputValue('#f-waterBoils')).toBe('210.5 F');
 });
 
-test('the sugarhouse’s details are changed, and the former ones stay in its history', async () => {
+test('the sugarhouse’s details are changed, and the old ones stay in the history', async () => {
   await page.goto('/house');
   expect(await page.inputValue('#f-name')).toBe('Tamarack Hollow Sugarhouse');
   await page.fill('#f-phone', '802 555 0100');
@@ -114,7 +114,7 @@ test('the sugarhouse’s details are changed, and the former ones stay in its hi
   expect(await page.locator('.entry-list > li').count()).toBeGreaterThanOrEqual(2);
 });
 
-test('a jar that came back is looked at from its page, and what was seen is a complaint of its lot', async () => {
+test('a returned jar is inspected from its page, and what was seen becomes a complaint about its lot', async () => {
   const jar = await browser.server.book.read.row<{ code: string }>`SELECT code FROM jar ORDER BY pack, n`;
   await page.goto(`/jars/${jar?.code}`);
   await page.click('text="This jar was returned bad"');
@@ -127,7 +127,7 @@ test('a jar that came back is looked at from its page, and what was seen is a co
   expect(await page.textContent('.entry-list')).toContain('cloudy at the bottom');
 });
 
-test('the season is closed with a name, and what is missing is written down with it', async () => {
+test('the season is closed with a name, and what is missing is recorded with it', async () => {
   const year = browser.server.clock.now.getFullYear();
   await page.goto(`/season/${year}`);
   await pressMain(page);

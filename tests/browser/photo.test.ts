@@ -30,7 +30,7 @@ beforeAll(async () => {
 }, 90_000);
 afterAll(() => browser.close());
 
-test('a photo of a jar’s label leads to the jar, and the decoder comes only then', async () => {
+test('a photo of a jar’s label opens the jar, and the decoder is loaded only then', async () => {
   const came: string[] = [];
   page.on('request', (request) => came.push(new URL(request.url()).pathname));
   await page.goto('/find');
@@ -47,14 +47,14 @@ test('a large photo in which the label is small is read as well', async () => {
   await page.waitForURL(`**/jars/${jar}`);
 });
 
-test('a label with a text symbol instead of a link leads to the jar too', async () => {
+test('a label with a text code instead of a link opens the jar too', async () => {
   const text = await labelAsItPrints('text');
   await page.goto('/find');
   await choose(await photographed(text, { turned: 3, blurredPx: 0 }));
   await page.waitForURL(`**/jars/${jar}`);
 });
 
-test('a jar that came back is found by a photo of its label', async () => {
+test('a returned jar is found by a photo of its label', async () => {
   await page.goto('/returns');
   await choose(await photographed(label, { turned: 5, blurredPx: 0.3 }));
   await page.waitForURL(`**/returns/${jar}`);
@@ -71,7 +71,7 @@ test('where nothing can be read the page says so, and the code is typed', async 
   await page.waitForURL(`**/jars/${jar}`);
 });
 
-test('jars that go out are named by photos of them, each once', async () => {
+test('jars to send out are entered by photos of them, each once', async () => {
   await page.goto(`/dispatches/new?lot=${pack}`);
   await choose(await photographed(label, { turned: 7, blurredPx: 0 }));
   await says(`Read: ${jar}.`);
@@ -85,11 +85,11 @@ test('jars that go out are named by photos of them, each once', async () => {
   expect(await page.textContent('main')).toContain('June Pascoe');
 });
 
-test('nothing of it broke a rule of the page or left its address', () => {
+test('none of it broke the page’s content policy or sent a request elsewhere', () => {
   expect(faults).toEqual([]);
 });
 
-test('without script no photo is asked for, and the box takes the code by hand', async () => {
+test('without script no photo is offered, and the code can be typed', async () => {
   const plain = await browser.open({ script: false });
   await plain.context.addCookies(await page.context().cookies());
   await plain.page.goto('/find');

@@ -19,7 +19,7 @@ afterAll(() => browser.close());
 
 const reader = () => sugarhouseReader(browser.server.book.read, 'home');
 
-test('Reached and No answer of a recall’s call are recorded as they were pressed', async () => {
+test('Reached and No answer of a recall’s call are recorded as pressed', async () => {
   const packs = await lotsOf(reader(), 'pack', undefined, 20);
   let pack = '';
   for (const lot of packs) {
@@ -57,7 +57,7 @@ test('Reached and No answer of a recall’s call are recorded as they were press
   expect(await page.locator('.calls b:has-text("☑ reached")').count()).toBe(2);
 });
 
-test('the button that says the server’s clock is right saves the entry, and is asked for once', async () => {
+test('the button that confirms the server’s clock saves the entry, and is needed only once', async () => {
   const { server } = browser.server;
   const { clock } = browser.server;
   // Started again, with a clock an hour behind the phone's.
@@ -76,6 +76,6 @@ test('the button that says the server’s clock is right saves the entry, and is
   clock.now = new Date();
 });
 
-test('nothing of it was a fault of the page', () => {
+test('none of it caused an error in the page', () => {
   expect(faults.filter((fault) => !/409|422/.test(fault))).toEqual([]);
 });

@@ -60,7 +60,7 @@ test('set-up', async () => {
   expect(cost).toMatchObject({ taps: 8, characters: 67, pages: 2 });
 });
 
-test('sap, the least of it', async () => {
+test('sap, only the required fields', async () => {
   await wrote('/sap/gather', { volume: '80 gal', source: 'North slope, buckets', 'gatheredAt~ago': '120' });
   const cost = await job('sap, least', '3 taps, the amount only', async (hand) => {
     await hand.tap('text="Gather sap"');
@@ -132,7 +132,7 @@ test('a boil: four readings, density, draw-off, filter, rest', async () => {
   expect(cost.characters).toBe(0);
 });
 
-test('a slip is undone', async () => {
+test('a mistake is undone', async () => {
   await page.goto('/sap/gather');
   await page.fill('#f-volume', '1200');
   await page.click(radio('source~pick', 'North slope, buckets'));
@@ -191,7 +191,7 @@ test('a pack of 24: four readings, density, seals', async () => {
   expect(made?.container).toMatchObject({ typed: 'glass jar half pint', volume: { typed: '8 fl oz' } });
 });
 
-test('a lot is held, acted on and released', async () => {
+test('a lot is held, corrected and released', async () => {
   const cost = await job(
     'hold → act → release',
     '8 taps, one sentence',
@@ -249,7 +249,7 @@ test('a cold jar is caught at once', async () => {
   expect(fills.map((fill) => fill.pouredBack ?? false)).toContain(true);
 });
 
-test('a dispatch to a buyer who is known', async () => {
+test('a dispatch to a known buyer', async () => {
   // Jars of today are warm, and their seals can't be checked before tomorrow.
   const [earlier] = await recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'boil');
   const cold = `${earlier?.id}-9`;

@@ -8,7 +8,7 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => browser.close());
 
-test('the first view of a page is under 60 KB over the wire, everything with it', async () => {
+test('the first view of a page transfers under 60 KB, with everything it loads', async () => {
   const { page, context, faults } = await browser.open();
   await setUp(page, browser.server);
   const wire = await context.newCDPSession(page);
@@ -22,7 +22,7 @@ test('the first view of a page is under 60 KB over the wire, everything with it'
   expect(faults).toEqual([]);
 });
 
-test('a page is compressed where the client chose nothing in it; a search result is not', async () => {
+test('a page is compressed unless the client chose some of its content; a search result is not', async () => {
   const { web } = browser.server;
   const request = async (url: string, take = 'gzip, deflate, br') =>
     web.inject({ url, headers: { 'accept-encoding': take } });

@@ -11,14 +11,14 @@ const offered = async (board: string, phone: string, script = true): Promise<str
   return page.inputValue('#f-zone');
 };
 
-test('a server without a set time zone takes the phone’s at the set-up', async () => {
+test('a server without a time zone uses the phone’s at set-up', async () => {
   expect(await offered('UTC', 'America/Toronto')).toBe('America/Toronto');
 }, 60_000);
 
-test('a zone that the machine has stands, whatever the phone says', async () => {
+test('a zone set on the machine is kept, whatever the phone’s is', async () => {
   expect(await offered('America/New_York', 'Europe/Vienna')).toBe('America/New_York');
 }, 60_000);
 
-test('without script the box shows what the server has, to be typed over', async () => {
+test('without script the box shows the server’s zone, which can be changed', async () => {
   expect(await offered('UTC', 'America/Toronto', false)).toBe('UTC');
 }, 60_000);

@@ -24,7 +24,7 @@ beforeAll(async () => {
 }, 90_000);
 afterAll(() => browser.close());
 
-test('the sizes of a label sheet survive a reload, and the sheet is drawn from them again', async () => {
+test('the sizes of a label sheet survive a reload, and the sheet is redrawn from them', async () => {
   const sizes = {
     pageWidth: '210',
     pageHeight: '297',
@@ -48,7 +48,7 @@ test('the sizes of a label sheet survive a reload, and the sheet is drawn from t
   expect(await page.locator('#sheet-seen svg').first().getAttribute('aria-label')).toContain('labels of 90 × 60 mm');
 });
 
-test('what is typed about a returned jar survives a reload, is queued while the server is away, and is saved once', async () => {
+test('text typed about a returned jar survives a reload, is queued while the server is unreachable, and is saved once', async () => {
   const complaints = () => recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'complaint');
   const before = (await complaints()).length;
   await page.goto(`/returns/${jar}`);
@@ -68,7 +68,7 @@ test('what is typed about a returned jar survives a reload, is queued while the 
   expect(after.filter((each) => each.typed['said'] === 'tastes of smoke')).toHaveLength(1);
 });
 
-test('a count typed while the clock of a mock recall runs survives a reload, and is the one that closes it', async () => {
+test('a count typed while the clock of a mock recall runs survives a reload, and is used to close it', async () => {
   await page.goto('/recall/mock');
   await pressMain(page);
   await page.waitForURL('**/recall/mock/P*');
@@ -85,7 +85,7 @@ test('a count typed while the clock of a mock recall runs survives a reload, and
   expect(await page.evaluate(() => localStorage.getItem('drafts'))).not.toContain(`practise-${id}`);
 });
 
-test('a link that picks a lot is not overruled by a draft with another lot, and a reload keeps what was picked after it', async () => {
+test('a link that picks a lot overrides a draft with another lot, and a reload keeps the lot picked last', async () => {
   await page.goto('/dispatches/new');
   await page.fill('#f-to', 'Millrace Green market');
   await page.check('input[name="lot"][value=""]');

@@ -34,7 +34,7 @@ async function weightOf(path: string): Promise<{ bytes: number; files: string[] 
   return { bytes, files };
 }
 
-test('a page of the sugarhouse weighs less than 60 KB at the first visit, its style, script and typefaces with it', async () => {
+test('a page used in the sugarhouse transfers less than 60 KB at the first visit, including style sheet, script and typefaces', async () => {
   const reader = sugarhouseReader(browser.server.book.read, 'home');
   const underway = async (kind: 'boil' | 'pack'): Promise<string> =>
     (await lotsOf(reader, kind)).find((lot) => lot.millilitres === undefined)?.code ?? '';
@@ -64,7 +64,7 @@ test('a page of the sugarhouse weighs less than 60 KB at the first visit, its st
   expect(heavy).toEqual([]);
 }, 120_000);
 
-test('on a desktop the pictures of a season fill the window, with more of them side by side where it is wider', async () => {
+test('on a desktop the charts of a season fill the window, more of them side by side in a wider one', async () => {
   const year = browser.server.clock.now.getFullYear();
   const across = async (width: number): Promise<{ columns: number; used: number }> => {
     await page.setViewportSize({ width, height: 900 });

@@ -11,7 +11,7 @@ afterAll(() => terminal.remove());
 const reckon = (question: string, ...options: string[]): Promise<Record<string, number>> =>
   terminal.json('reckon', question, ...options);
 
-describe('the questions at the pan, from the command line', () => {
+describe('calculators on the command line', () => {
   test('density: a hydrometer made for 60 °F in hot syrup, and a refractometer away from 20 °C', async () => {
     // Vermont's chart: a 60 °F hydrometer reads 60.4 °Bx at 185 °F in syrup of 66.9; physics stays within 0.33 of it.
     const hot = await reckon('density', '--reading', '60.4 Bx', '--at', '185 F', '--hydrometer-at', '60F');
@@ -27,7 +27,7 @@ describe('the questions at the pan, from the command line', () => {
     expect(66.9 - cool['brix']!).toBeLessThan(0.41);
   });
 
-  test('finish: water that boils at 212 °F, the barometer and the hill', async () => {
+  test('finish: from water that boils at 212 °F, the barometer and the elevation', async () => {
     const level = await reckon('finish', '--water-boils', '212 F', '--density', '66 Bx');
     expect(Object.keys(level)).toEqual(['waterBoilsF', 'waterBoilsC', 'finishF', 'finishC', 'riseF']);
     // Starzak and Peacock's water activity: 7.20 °F at 66.0, 7.56 °F at 66.9.
@@ -39,7 +39,7 @@ describe('the questions at the pan, from the command line', () => {
     expect(Math.abs(hill['waterBoilsF']! - 208.4)).toBeLessThanOrEqual(0.15);
   });
 
-  test('fill: a cold half-pint jar takes 185 °F syrup below the limit', async () => {
+  test('fill: a cold half-pint jar cools 185 °F syrup below the limit', async () => {
     const fill = ['--fill', '8 fl oz', '--glass', '190 g', '--density', '66.9 Bx'];
     const cold = await reckon('fill', '--syrup', '185 F', '--glass-at', '68 F', ...fill);
     expect(Object.keys(cold)).toEqual(['mixedF', 'mixedC', 'passes', 'syrupNeededF']);
@@ -71,7 +71,7 @@ describe('the questions at the pan, from the command line', () => {
     });
   });
 
-  test('what is not understood is reported with its field on standard error, and nothing is printed', async () => {
+  test('invalid input is reported with its field on standard error, and nothing is printed', async () => {
     const bare = await terminal.run('reckon', 'density', '--reading', '66', '--at', '185 F', '--json');
     expect(bare).toMatchObject({ exit: 2, out: '' });
     expect(bare.err).toMatch(/^Reading: expected .*, got "66"\n$/);
@@ -83,11 +83,11 @@ describe('the questions at the pan, from the command line', () => {
     expect(await terminal.run('reckon', 'tea')).toMatchObject({ exit: 2, out: '' });
   });
 
-  test('a question writes nothing: no book is made for it', () => {
+  test('a calculator writes nothing and creates no book', () => {
     expect(existsSync(terminal.book)).toBe(false);
   });
 
-  test('what-applies names offices and what was read, with its source, and takes the place of the book', async () => {
+  test('what-applies lists offices and verified rules with their sources, by default for the book’s place', async () => {
     const result = await terminal.run(
       'reckon',
       'what-applies',
@@ -108,7 +108,7 @@ describe('the questions at the pan, from the command line', () => {
     expect(own.out).toContain('Your authority: not recorded');
   });
 
-  test('set-up takes the federal licence with its number only', async () => {
+  test('setup accepts the federal licence only with its number', async () => {
     const half = await terminal.run('setup', '--name', 'Tamarack Hollow Sugarhouse', '--federal-licence', 'yes');
     expect([half.exit, half.err]).toEqual([2, expect.stringContaining('the number on the federal licence')]);
     const result = await terminal.json<{ house: Record<string, unknown> }>(

@@ -27,7 +27,7 @@ test('a pack of another product is released only with the authority asked, when,
   expect([labels.exit, labels.err]).toEqual([4, expect.stringContaining('no syrup label')]);
 });
 
-test('a text about mould holds a lot until it is answered', async () => {
+test('a text about mould holds a lot until the question is answered', async () => {
   const pack = '26082A-1';
   expect(await terminal.run('answer', pack, 'no')).toMatchObject({ exit: 2 });
   await terminal.run('act', pack, '--found', 'green fuzz under a lid', '--done', 'set apart');
@@ -39,7 +39,7 @@ test('a text about mould holds a lot until it is answered', async () => {
   expect(await stateOf(pack)).toBe('released');
 });
 
-test('initials set for the terminal are those of a record that needs some, and --by goes before them', async () => {
+test('initials set for the terminal are used for records that need some, and --by overrides them', async () => {
   const pack = (hour: string, ...more: string[]) =>
     terminal.json<{ id: string }>(
       ...['record', 'pack', '--from-lots', '26065A:0.1 gal', '--packed-at', `2026-03-07T${hour}`, '--jars', '1'],

@@ -24,7 +24,7 @@ const file = (name: string, text: string): string => {
   return terminal.path(name);
 };
 
-test('a sale of held jars is refused with exit 4 by command line, and as a row of a file, which writes nothing', async () => {
+test('a sale of held jars is refused with exit 4 on the command line and in a file, and nothing is written', async () => {
   const cold = ['correct', pack, '--why', 'from the fill sheet', 'fillTemps=176 F jars 1-10;186 F jars 11-30'];
   expect(await terminal.run(...cold)).toMatchObject({ exit: 0 });
   const before = await headOf(terminal);
@@ -51,7 +51,7 @@ test('the labels of held jars are left out of the sheet, with a note', async () 
   expect([onlyHeld.exit, onlyHeld.err]).toEqual([4, expect.stringContaining('fill-temperature')]);
 });
 
-test('a trace says why the pack stands as it does, each hold rule with what it was answered with', async () => {
+test('a trace says why the pack is in its state, each hold rule with its evidence', async () => {
   const why = await terminal.run('trace', pack, '--why');
   expect(why.exit).toBe(0);
   expect(why.out).toContain(`${pack} is held.`);
@@ -66,7 +66,7 @@ test('a trace says why the pack stands as it does, each hold rule with what it w
   expect(await terminal.run('trace', gatherings[0] ?? '', '--why')).toMatchObject({ exit: 4 });
 });
 
-test('held jars that had already left are taken, and a maker’s initials close them', async () => {
+test('held jars that had already left are accepted, and a maker’s initials close them', async () => {
   const [, , , fourth] = await jarsOf();
   const left = file(
     'left.csv',
@@ -89,7 +89,7 @@ test('held jars that had already left are taken, and a maker’s initials close 
   expect(await findings()).not.toEqual(before);
 });
 
-test('a record of what did not happen is voided with a reason, once; one that others build on is not', async () => {
+test('a record of something that did not happen is voided with a reason, once; one that other records depend on is not', async () => {
   const row = 'id,lot,jars,sent_at,to,kind\nS950,26068A-1,1,2026-04-02T09:00,the stall,sale\n';
   expect(await terminal.run('import', 'dispatches', file('twice.csv', row))).toMatchObject({ exit: 0 });
   const jarsOut = async () => (await terminal.json<{ jars: { sentOut: number } }>('trace', '26068A-1')).jars.sentOut;

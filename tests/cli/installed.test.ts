@@ -37,25 +37,25 @@ async function asked(needed: 'production' | 'all'): Promise<string[]> {
 }
 const plain = '--ignore-scripts --no-audit --no-fund';
 
-test('npm start installs no test tool, and runs no script but those that are named', async () => {
+test('npm start installs no test tool, and runs only the install scripts that are allowed', async () => {
   expect(await asked('production')).toEqual([`ci --omit=dev ${plain}`, 'rebuild --ignore-scripts=false sqlite3']);
   expect(await asked('production')).toEqual([]);
 });
 
-test('test tools are added beside what is there, and then both are there', async () => {
+test('test tools are added to the installed packages, which stay', async () => {
   await asked('production');
   expect(await asked('all')).toEqual([`install --no-save --include=dev ${plain}`]);
   expect([await asked('production'), await asked('all')]).toEqual([[], []]);
 });
 
-test('an update takes no test tools away, and never empties the folder', async () => {
+test('an update removes no test tools, and never empties the folder', async () => {
   await asked('all');
   writeFileSync(join(root, 'package-lock.json'), '{"second":2}');
   expect(await asked('production')).toEqual([`install --no-save --include=dev ${plain}`]);
   expect(await asked('all')).toEqual([]);
 });
 
-test('what npm start installs takes less than 150 MB before the database is compiled', () => {
+test('the packages that npm start installs take less than 150 MB before the database is compiled', () => {
   const lock = JSON.parse(readFileSync(join(packageRoot, 'package-lock.json'), 'utf8')) as {
     packages: Record<string, { dev?: boolean; devOptional?: boolean }>;
   };

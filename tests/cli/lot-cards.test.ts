@@ -45,7 +45,7 @@ test('a tray card names who packed it, not who prints the card', async () => {
   expect(text).toMatch(/By OE/);
 });
 
-test('what a held lot can’t have, and cards that there are none of, are refused', async () => {
+test('cards that a held lot can’t have, and unknown cards, are refused', async () => {
   for (const url of [`/lots/${day.cold}/tags/neck.pdf`, `/api/lots/${day.cold}/cards.pdf?card=neck`])
     expect((await got(url)).statusCode).toBe(409);
   const hold = await got(`/api/lots/${day.cold}/cards.pdf?card=hold`);

@@ -41,7 +41,7 @@ const practiceOn = async (file: string): Promise<boolean[]> =>
 const smallLids = ['a4-12-up-round-60x60', 'letter-12-up-round-64x64'];
 
 describe('labels', () => {
-  test('the whole lot on the sheet of thirty, every symbol read back, the same codes printed again', async () => {
+  test('the whole lot on the sheet of thirty, every QR code read back, the same codes printed again', async () => {
     const jars = await jarsOf('26065A-1');
     const print = ['labels', '26065A-1', '--stock', 'letter-30-up-66x25', '--out', terminal.path('labels.pdf')];
     expect(await terminal.json(...print)).toMatchObject({ lot: '26065A-1', from: 1, to: 30, labels: 30, pages: 1 });
@@ -151,7 +151,7 @@ describe('a lot filled too cold', () => {
     expect(await terminal.json(...labels, '--force')).toMatchObject({ labels: 3 });
   });
 
-  test('a hold wants a reason and a lot; it reaches what the syrup went into', async () => {
+  test('a hold needs a reason and a lot; it extends to the lots that the syrup went into', async () => {
     expect(await terminal.run('hold', '26088A')).toMatchObject({ exit: 2, out: '' });
     expect(await terminal.run('hold', '26300A', '--why', 'smoke')).toMatchObject({ exit: 3, out: '' });
     await terminal.json('hold', '26088A', '--why', 'smoke in the can');
@@ -170,7 +170,7 @@ describe('a recall', () => {
     readonly dispatches: { readonly to: string; readonly jars: number }[];
   }
 
-  test('lists who has it, what is on hand and the balance, on pages that say PRACTICE', async () => {
+  test('lists who has it, what is on hand and the reconciliation, on pages that say PRACTICE', async () => {
     const file = terminal.path('recall.pdf');
     await terminal.json('publish', terminal.path('web'));
     const recalled = await terminal.json<Recalled>('recall', 'R001', '--why', 'glass in the can', '--out', file);
@@ -198,7 +198,7 @@ describe('a recall', () => {
     expect(page()).toContain('PRACTICE');
   });
 
-  test('is practised with a count made by a person, from the draw to the close', async () => {
+  test('is practised with a count by a person, from the start to the close', async () => {
     const begun = await terminal.json<{ id: string; jar: string; lot: string }>('practise', '--begin');
     expect(await terminal.run('practise', '--on-shelf', '3')).toMatchObject({ exit: 2, out: '' });
     expect(await terminal.run('practise', '--of', begun.id, '--on-shelf', 'a few')).toMatchObject({ exit: 2, out: '' });
@@ -223,7 +223,7 @@ describe('a recall', () => {
 });
 
 describe('the record and the household', () => {
-  test('the log is written out, proved lot by lot, and carried into another book with the same root', async () => {
+  test('the log is exported, proved lot by lot, and moved into another book with the same root', async () => {
     const { entries, root } = await headOf(terminal);
     expect(await terminal.json('log', '--out', terminal.path('log.jsonl'))).toMatchObject({ entries });
     expect(readFileSync(terminal.path('log.jsonl'), 'utf8').trim().split('\n')).toHaveLength(entries);
@@ -233,7 +233,7 @@ describe('the record and the household', () => {
     expect(await terminal.run('move', terminal.path('moved'))).toMatchObject({ exit: 4, out: '' });
   });
 
-  test('people and keys are added by role; nothing of it is in the log', async () => {
+  test('people and keys are added by role; none of it is in the log', async () => {
     const before = await headOf(terminal);
     expect(await terminal.json('person', 'add', 'TE', '--role', 'helper')).toEqual({ initials: 'TE', role: 'helper' });
     expect(await terminal.json('key', 'add', 'market-sheet', '--role', 'maker')).toMatchObject({
@@ -255,7 +255,7 @@ describe('the record and the household', () => {
     expect(again.err).toMatch(/^The practice season is written into an empty book, and this one has \d+ entries/);
   });
 
-  test('a document that can’t be written is reported with how to fix it; a reader that goes away is no error', async () => {
+  test('a document that can’t be written is reported with how to fix it; a closed pipe is no error', async () => {
     const nowhere = terminal.path('log.jsonl/summary.json');
     const formatted = await terminal.run('summary', '2026', '--out', nowhere);
     expect(formatted).toMatchObject({ exit: 2, out: '' });
@@ -265,7 +265,7 @@ describe('the record and the household', () => {
     expect(await terminal.heard(0, 'trace', '26079A', '--down')).toMatchObject({ exit: 0, err: '' });
   });
 
-  test('help names every command; what is not one is exit 2', async () => {
+  test('help lists every command; an unknown one exits with 2', async () => {
     const help = await terminal.run('--help');
     expect(help).toMatchObject({ exit: 0, err: '' });
     const commands =

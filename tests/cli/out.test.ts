@@ -48,7 +48,7 @@ const documents: readonly (readonly [string, string])[] = [
   ['log', '{"about"'],
 ];
 
-test.each(documents)('%s is piped from standard output, with nothing else there', async (text, begins) => {
+test.each(documents)('%s is piped to standard output, with nothing else in it', async (text, begins) => {
   const done = shell(`book ${text} --out - | cat`);
   expect([text, done.status, done.stdout.subarray(0, begins.length).toString()]).toEqual([text, 0, begins]);
   if (begins === '%PDF-') expect((await readPdf(done.stdout)).pages.length).toBeGreaterThan(0);
@@ -61,7 +61,7 @@ test('the device of standard output is standard output, and stays a device', () 
   expect(lstatSync('/dev/stdout').isSymbolicLink()).toBe(true);
 });
 
-test('what a person would read of a piped document goes to standard error', () => {
+test('messages about a piped document go to standard error', () => {
   const done = shell('book log --out -');
   expect(done.stderr.toString()).toMatch(/^Standard output: \d+ entries\.\n$/);
   expect(
@@ -73,7 +73,7 @@ test('what a person would read of a piped document goes to standard error', () =
   ).toBe(true);
 });
 
-test('a JSON value and a document don’t share standard output', async () => {
+test('a JSON value and a document can’t share standard output', async () => {
   const before = await headOf(terminal);
   for (const out of ['-', '/dev/stdout']) {
     const done = await terminal.run('recall', '26065A-1', '--out', out, '--json');
@@ -83,14 +83,14 @@ test('a JSON value and a document don’t share standard output', async () => {
   expect(await headOf(terminal)).toEqual(before);
 });
 
-test('a summary to standard output needs its format told', async () => {
+test('a summary to standard output needs its format', async () => {
   const done = await terminal.run('summary', '2026', '--out', '-');
   expect([done.exit, done.out]).toEqual([2, '']);
   expect(done.err).toMatch(/^Format: expected one of pdf, xlsx, csv, json, jsonld/);
   expect((await terminal.run('summary', '2026', '--out', '-', '--format', 'doc')).exit).toBe(2);
 });
 
-test('a device is written through and stays what it was', () => {
+test('a device is written to directly and stays a device', () => {
   const before = statSync('/dev/null');
   for (const text of [labels, 'log']) {
     const done = shell(`book ${text} --out /dev/null`);
@@ -100,7 +100,7 @@ test('a device is written through and stays what it was', () => {
   expect([after.isCharacterDevice(), after.ino]).toEqual([true, before.ino]);
 });
 
-test('a named pipe and a stream that the shell opened are written through', async () => {
+test('a named pipe and a stream opened by the shell are written to directly', async () => {
   shell('mkfifo pipe');
   const reader = spawn('cat', [terminal.path('pipe')]);
   let read = '';
@@ -152,7 +152,7 @@ test('no document is written over the record book or a backup, also with --force
   expect(await headOf(terminal)).toEqual(before);
 });
 
-test('a link is written through and stays a link, also one that leads to nothing yet', async () => {
+test('a link is followed and stays a link, also one whose target doesn’t exist yet', async () => {
   mkdirSync(terminal.path('far'));
   symlinkSync('far/real.pdf', terminal.path('link.pdf'));
   const print = (...more: string[]) => terminal.run(...labels.split(' '), '--out', terminal.path('link.pdf'), ...more);
@@ -168,7 +168,7 @@ test('a link is written through and stays a link, also one that leads to nothing
   expect((await terminal.run(...labels.split(' '), '--out', terminal.path('round.pdf'))).exit).toBe(2);
 });
 
-test('a folder that is not there is named and not made; a folder is no file', async () => {
+test('a missing folder is named and not created; a folder is no file', async () => {
   const done = await terminal.run(...labels.split(' '), '--out', terminal.path('no/such/labels.pdf'));
   expect([done.exit, done.out]).toEqual([2, '']);
   expect(done.err).toContain(`there is no folder ${terminal.path('no/such')}`);
@@ -179,7 +179,7 @@ test('a folder that is not there is named and not made; a folder is no file', as
   expect((await terminal.run(...labels.split(' '), '--out', terminal.path('file/labels.pdf'))).exit).toBe(2);
 });
 
-test('labels whose reader went away are not recorded as printed', async () => {
+test('labels whose pipe was closed are not recorded as printed', async () => {
   const before = await headOf(terminal);
   const done = await terminal.heard(0, 'labels', '26065A-1', '--stock', 'letter-30-up-66x25', '--out', '-');
   expect(done.exit).toBe(1);
@@ -187,7 +187,7 @@ test('labels whose reader went away are not recorded as printed', async () => {
   expect(await headOf(terminal)).toEqual(before);
 });
 
-test('nothing half written is left beside a document', () => {
+test('no half-written file is left beside a document', () => {
   const left = readdirSync(terminal.folder, { recursive: true }).filter((name) => String(name).includes('unfinished'));
   expect(left).toEqual([]);
 });

@@ -12,7 +12,7 @@ beforeAll(async () => {
 }, 120_000);
 afterAll(() => terminal.remove());
 
-test('a stock of the house’s own is listed and printed on, and the printer’s nudge stays with it', async () => {
+test('a stock of the house’s own is listed and printed on, and the printer’s shift is remembered for it', async () => {
   const own = { id: 'own-8-up-90x60', pageWidth: '215.9', pageHeight: '279.4', left: '12.5', top: '14', columns: '2' };
   const sizes = { ...own, rows: '4', labelWidth: '90', labelHeight: '60', pitchX: '95' };
   await lookInto(terminal, async (book) => {

@@ -51,7 +51,7 @@ function fileWith(name: string, text: string): string {
   return terminal.path(name);
 }
 
-describe('files come in', () => {
+describe('importing files', () => {
   test('the same files imported twice change nothing', async () => {
     const before = await headOf(terminal);
     for (const { plural: kind } of importKinds) {
@@ -81,7 +81,7 @@ describe('files come in', () => {
     expect(await headOf(terminal)).toEqual(before);
   });
 
-  test('a lot nobody knows, a kind there isn’t, a file that isn’t there', async () => {
+  test('an unknown lot, an unknown kind and a missing file are refused', async () => {
     const stray = fileWith(
       'stray.csv',
       'id,lot,jars,sent_at,to\nS900,26300A-1,2,2026-05-01T09:00,Millrace Green market\n',
@@ -93,7 +93,7 @@ describe('files come in', () => {
     expect(await terminal.run('import', 'counts', terminal.path('none.csv'))).toMatchObject({ exit: 3, out: '' });
   });
 
-  test('a dry run writes nothing; other content is a fault that shows both, or a correction with its reason', async () => {
+  test('a dry run writes nothing; different content is a fault that shows both, or a correction with its reason', async () => {
     const before = await headOf(terminal);
     const changed = fileWith('changed.csv', 'id,lot,jars,counted_at,by\nC11,26115X-1,12,2026-06-01T18:50,OE\n');
     const refused = await terminal.run('import', 'counts', changed);
@@ -111,7 +111,7 @@ describe('files come in', () => {
   });
 });
 
-describe('a jar traces', () => {
+describe('a trace of a jar', () => {
   test('up through the drum and its blend to two boils and their sap, and down to every jar', async () => {
     const down = await terminal.json<Traced>('trace', '26115x-1', '--down');
     expect(down.jarList).toHaveLength(23);
@@ -131,7 +131,7 @@ describe('a jar traces', () => {
     expect(up.dispatches.map((each) => each.id)).toEqual(['S22', 'S29']);
   });
 
-  test('from bought syrup and from sap down to the packs, its jars in balance', async () => {
+  test('from bought syrup and from sap down to the packs, with its jars reconciled', async () => {
     const boil = await terminal.json<Traced>('trace', '26079A', '--down');
     expect(boil).toMatchObject({ kind: 'boil', pack: null });
     const sap = await terminal.json<Traced>('trace', 'G001');
@@ -143,7 +143,7 @@ describe('a jar traces', () => {
       expect(jars.made).toBe(jars.onHand + jars.sentOut + jars.destroyed + jars.other + (jars.unaccounted ?? 0));
   });
 
-  test('a code that is no jar’s and no lot’s is exit 3', async () => {
+  test('the code of no jar and no lot exits with 3', async () => {
     const formatted = await terminal.run('trace', 'K7QM-3XWT', '--json');
     expect(formatted).toMatchObject({ exit: 3, out: '' });
     expect(formatted.err).toBe('There is no jar or lot K7QM-3XWT in this book.\n');
@@ -155,7 +155,7 @@ describe('the yearly summary', () => {
   const names =
     'lot boils packedAt container jarsMade jarsOnHand jarsSentOut jarsReturned jarsDestroyed jarsOther unaccounted lowestFillF lowestFillTyped brix colour syrupLitres status lateEntries findings';
 
-  test('in JSON, with the columns others script against and every lot right', async () => {
+  test('in JSON, with the columns that others’ scripts use and every lot correct', async () => {
     const file = terminal.path('summary.json');
     await terminal.json('summary', '2026', '--out', file);
     const summary = JSON.parse(readFileSync(file, 'utf8')) as Summary;
@@ -184,7 +184,7 @@ describe('the yearly summary', () => {
     expect(summary.record).toEqual(await headOf(terminal));
   });
 
-  test('as a PDF that carries the record’s root and count, which verify holds the book to', async () => {
+  test('as a PDF that carries the record’s root and count, which verify compares with the book', async () => {
     const { entries, root } = await headOf(terminal);
     await terminal.json('summary', '2026', '--out', terminal.path('summary.pdf'));
     const { text } = await readPdf(readFileSync(terminal.path('summary.pdf')));
@@ -209,7 +209,7 @@ describe('the yearly summary', () => {
     expect(await terminal.run('verify', '--against', root)).toMatchObject({ exit: 2, out: '' });
   });
 
-  test('as CSV, a spreadsheet and EPCIS; an ending nobody knows is exit 2', async () => {
+  test('as CSV, a spreadsheet and EPCIS; an unknown ending exits with 2', async () => {
     for (const ending of ['csv', 'xlsx', 'jsonld'])
       expect((await terminal.run('summary', '2026', '--out', terminal.path(`s.${ending}`))).exit).toBe(0);
     const [header, ...rows] = readFileSync(terminal.path('s.csv'), 'utf8').trim().split('\r\n');
@@ -221,7 +221,7 @@ describe('the yearly summary', () => {
 });
 
 describe('backup and restore', () => {
-  test('a backup comes back as it was, and the book that was there is kept aside', async () => {
+  test('a backup is restored as it was, and the previous book is kept aside', async () => {
     const before = await headOf(terminal);
     const file = terminal.path('copy.sqlite');
     expect(await terminal.json('backup', file)).toMatchObject({ root: before.root, entries: before.entries });
@@ -246,7 +246,7 @@ describe('backup and restore', () => {
 });
 
 describe('a book that is new', () => {
-  test('answers every command that reads, and appends nothing', async () => {
+  test('works with every command that reads, which append nothing', async () => {
     const fresh = terminal.at('fresh');
     expect(await fresh.run('trace', '26065A-1')).toMatchObject({ exit: 3, out: '' });
     expect(await fresh.run('recall', '26065A-1', '--out', 'r.pdf')).toMatchObject({ exit: 3, out: '' });

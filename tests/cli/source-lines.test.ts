@@ -7,7 +7,7 @@ import { packageRoot } from '#libs/package-root.js';
 
 const at = (path: string): string => pathToFileURL(join(packageRoot, path)).href;
 
-test('a stack of the built program names the line of its source, and other lines as they are', () => {
+test('a stack trace of the built program names source lines, and leaves other lines as they are', () => {
   const source = join(packageRoot, 'libs/syrup/codes/jar-codes.ts');
   const line = readFileSync(source, 'utf8')
     .split('\n')

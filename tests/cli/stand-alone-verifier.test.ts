@@ -69,7 +69,7 @@ describe('The verifier that an inspector runs alone', () => {
   const coldPack = (): number =>
     seqWhere(({ judged }) => judged?.some(({ lot, state }) => lot === '26071A-2' && state === 'held') ?? false);
 
-  test('finds nothing wrong with the practice season, and the root that verify prints', async () => {
+  test('finds nothing wrong with the practice season, and computes the root that verify prints', async () => {
     const ours = await terminal.json<{ root: string; entries: number }>('verify');
     const found = verify(JSON.stringify(exported), '--against', ours.root, '--entries', String(ours.entries));
     expect(found).toMatchObject({ exit: 0, err: '' });
@@ -84,7 +84,7 @@ describe('The verifier that an inspector runs alone', () => {
     expect(imports.map(([, of]) => of)).toEqual(['node:crypto', 'node:fs']);
   });
 
-  test.each(['book-2026-11', 'book-2026-11-b'])('reads %s, kept from an older program', async (name) => {
+  test.each(['book-2026-11', 'book-2026-11-b'])('reads %s, exported by an older program', async (name) => {
     const old = terminal.at(`old-${name}`);
     mkdirSync(old.book);
     writeFileSync(
@@ -125,7 +125,7 @@ describe('The verifier that an inspector runs alone', () => {
       /Lot 26092A-1 is missing from the list/,
     ],
     ['another root', (copy) => (copy.root = createHash('sha256').digest('hex')), /its entries give/],
-  ])('says %s in a sentence, exit 4', (_, change, sentence) => {
+  ])('reports %s in a sentence, exit 4', (_, change, sentence) => {
     const found = verify(tampered(change));
     expect(found.exit).toBe(4);
     expect(found.err).toMatch(/^It differs in \d+ places?:\n- /);
@@ -174,13 +174,13 @@ describe('The verifier that an inspector runs alone', () => {
       /Entry 20: it follows entry 20 of boil 26065A, whose last entry here is missing/,
     ],
     ['an entry written twice', (copy) => copy.log.push(copy.log[166]!), /Entry 169: it repeats entry 167/],
-  ])('sees %s and all hashes recomputed', (_, change, sentence) => {
+  ])('detects %s with all hashes recomputed', (_, change, sentence) => {
     const found = verify(tampered(change, { forged: true }));
     expect(found.exit).toBe(4);
     expect(found.err).toMatch(sentence);
   });
 
-  test('a number changed and all hashes recomputed is seen against a printed root only', () => {
+  test('detects a changed number with all hashes recomputed only against a printed root', () => {
     const change = (copy: Exported) => edit(copy, 22, ({ record }) => Object.assign(record!.body, { note: 'none' }));
     const forged = tampered(change, { forged: true });
     expect(verify(forged).exit).toBe(0);
@@ -189,7 +189,7 @@ describe('The verifier that an inspector runs alone', () => {
     expect(found.err).toContain('The first 168 entries are not those of the printed page');
   });
 
-  test('a file that is no export is refused with a sentence, exit 2', () => {
+  test('refuses a file that is no export with a sentence, exit 2', () => {
     for (const text of ['', 'not JSON', '[]', '{}', '{"format":"boilbook-record-1"}', 'null']) {
       const found = verify(text);
       expect([text, found.exit]).toEqual([text, 2]);

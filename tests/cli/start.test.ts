@@ -32,7 +32,7 @@ function packagesLoaded(...text: string[]): string[] {
 const heavy = /^(typeorm|sqlite3|pg|zod|pdfkit|qrcode|exceljs|svg-to-pdfkit|@node-rs\/argon2.*)$/;
 
 describe('A command loads only what it needs:', () => {
-  test.each([['--help'], ['--version'], ['key', '--help']])('nothing of npm for %s %s', (...text) =>
+  test.each([['--help'], ['--version'], ['key', '--help']])('no npm package for %s %s', (...text) =>
     expect(packagesLoaded(...text.filter((word) => word))).toEqual([]),
   );
 
@@ -53,7 +53,7 @@ describe('A command loads only what it needs:', () => {
   });
 });
 
-test('the help lists every command as it is, and no other', async () => {
+test('the help lists every command correctly, and no other', async () => {
   // record has one command for each kind, and one line for all of them.
   const result = (await commandsNamed())
     .filter(({ name }) => !name.startsWith('record '))
@@ -62,7 +62,7 @@ test('the help lists every command as it is, and no other', async () => {
   expect([...catalogue].sort(byName)).toEqual(result.sort(byName));
 });
 
-test('a suggestion is a name one or two typos away, and nothing farther', () => {
+test('a suggestion is a name one or two typos away, and no further', () => {
   const names = ['trace', 'labels', 'summary', 'recall', 'release', 'mock-recall'];
   expect(nearest('tarce', names)).toBe('trace');
   expect(nearest('lables', names)).toBe('labels');
@@ -91,7 +91,7 @@ describe('In a terminal', () => {
     [['labels', '26065A-1', '--stok', 'x'], /Unknown option '--stok'\. Did you mean --stock\?/],
     [['hold', '26065A-1', '--wy', 'x'], /Did you mean --why\?/],
     [['sell'], /^There is no command "sell"\. book --help lists them\.\n$/],
-  ])('%j is answered with what was perhaps meant, exit 2', async (text, says) => {
+  ])('%j is answered with a suggestion, exit 2', async (text, says) => {
     const formatted = await terminal.run(...text);
     expect([formatted.exit, formatted.out]).toEqual([2, '']);
     expect(formatted.err).toMatch(says);
@@ -104,13 +104,13 @@ describe('In a terminal', () => {
     expect(existsSync(fresh.book)).toBe(false);
   });
 
-  test('mock-recall is the mock recall, on the record as practise puts it there', async () => {
+  test('mock-recall records the same as practise', async () => {
     const done = await terminal.json<{ jar: string; entry: number }>('mock-recall');
     const again = await terminal.json<{ jar: string; entry: number }>('practise');
     expect([Object.keys(done), again.entry]).toEqual([Object.keys(again), done.entry + 1]);
   });
 
-  test('a pipe gets no progress: standard error stays for what matters', async () => {
+  test('a pipe gets no progress: standard error is kept for messages', async () => {
     expect((await terminal.run('verify')).err).toBe('');
   });
 });

@@ -16,7 +16,7 @@ function walk(): string[] {
     .filter((line) => line !== '' && !line.startsWith('#'));
 }
 
-test('every command of the README’s walk does what it says, in the order it stands there', () => {
+test('every command of the README’s walk does what it says, in the order given', () => {
   const lines = walk();
   expect(lines.length).toBeGreaterThan(5);
   const folder = mkdtempSync(join(tmpdir(), 'boilbook-walk-'));

@@ -47,7 +47,7 @@ describe('A backup', () => {
     beforeAll(() => engine.start());
     afterAll(() => engine.stop());
 
-    test('made while others write holds a whole book, is restored, and goes on from there', async () => {
+    test('made while others write contains a complete book, is restored, and can be written to', async () => {
       const book = await engine.freshBook();
       await startSeason(book);
       let writing = true;
@@ -75,7 +75,7 @@ describe('A backup', () => {
       await again.close();
     });
 
-    test('every night keeps the last three and no others', async () => {
+    test('made every night replaces all but the last three', async () => {
       const book = await engine.freshBook();
       await recordOrThrow(book, 'gathering');
       const place = dirname(fresh('x'));
@@ -118,14 +118,14 @@ describe('A backup', () => {
       return root;
     };
 
-    test('renames the book that was there and keeps it whole', async () => {
+    test('renames the present book and keeps it complete', async () => {
       const { keptAside } = await restoreBook(backup, present, stamp);
       expect(keptAside).toBe(join(dirname(present), `book-kept-${stamp}.sqlite`));
       expect((await checkBookFile(keptAside ?? '')).root).toBe(presentRoot);
       expect(await rootOfPresent()).toBe((await checkBookFile(backup)).root);
     });
 
-    test('twice in one minute keeps both that were there', async () => {
+    test('twice in one minute keeps both earlier books', async () => {
       const first = await restoreBook(backup, present, stamp);
       const second = await restoreBook(backup, present, stamp);
       expect(second.keptAside).not.toBe(first.keptAside);
@@ -149,7 +149,7 @@ describe('A backup', () => {
         },
       ],
     ];
-    test.each(damages)('is refused where it %s, and the present book stands untouched', async (_, damage) => {
+    test.each(damages)('is refused where it %s, and the present book is untouched', async (_, damage) => {
       const file = fresh('damaged.sqlite');
       copyFileSync(backup, file);
       await damage(file);
@@ -184,27 +184,24 @@ describe('A backup', () => {
       ['all of it is', (file) => overwrite(file, 0, readFileSync(file).length)],
       ['it is gone but for the log beside it', (file) => rmSync(file)],
     ];
-    test.each(ruins)(
-      'goes in place of a present book that is ruined: %s; nothing of the ruin comes with it',
-      async (_, ruin) => {
-        // A killed process left its newest pages in the write-ahead log; then the file itself was damaged.
-        const child = startChild(process.execPath, [
-          compiled.script('support/write-gatherings.ts'),
-          JSON.stringify({ file: present }),
-          'O',
-          '1000000',
-        ]);
-        await child.said(/^kept O20 /);
-        child.process.kill('SIGKILL');
-        await child.ended;
-        expect(existsSync(`${present}-wal`)).toBe(true);
-        await ruin(present);
-        await restoreBook(backup, present, stamp);
-        const again = await openBook({ file: present });
-        expect(await verifyBook(again)).toMatchObject({ ok: true, ...(await checkBookFile(backup)) });
-        await again.close();
-      },
-    );
+    test.each(ruins)('replaces a damaged present book: %s; none of the damage remains', async (_, ruin) => {
+      // A killed process left its newest pages in the write-ahead log; then the file itself was damaged.
+      const child = startChild(process.execPath, [
+        compiled.script('support/write-gatherings.ts'),
+        JSON.stringify({ file: present }),
+        'O',
+        '1000000',
+      ]);
+      await child.said(/^kept O20 /);
+      child.process.kill('SIGKILL');
+      await child.ended;
+      expect(existsSync(`${present}-wal`)).toBe(true);
+      await ruin(present);
+      await restoreBook(backup, present, stamp);
+      const again = await openBook({ file: present });
+      expect(await verifyBook(again)).toMatchObject({ ok: true, ...(await checkBookFile(backup)) });
+      await again.close();
+    });
   });
 
   test('before an old index is rebuilt is the book as it was, and is not made for a new one', async () => {

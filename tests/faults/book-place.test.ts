@@ -34,7 +34,7 @@ const aBook = async (file: string, work: (book: Book) => Promise<unknown>): Prom
 /** The process id of a restore that was killed: no process has it. */
 const deadPid = 4_194_303;
 
-describe('a restore that was cut off', () => {
+describe('an interrupted restore', () => {
   let file: string;
   let arriving: string;
   let aside: string;
@@ -72,7 +72,7 @@ describe('a restore that was cut off', () => {
       },
     ],
   ];
-  test.each(steps)('%s is finished by the next start, and the book that was there is kept whole', async (_, upTo) => {
+  test.each(steps)('%s is finished by the next start, and the previous book is kept complete', async (_, upTo) => {
     marked();
     upTo();
     expect(await terminal.json('verify')).toMatchObject({ ok: true, root: backup });
@@ -85,7 +85,7 @@ describe('a restore that was cut off', () => {
     expect(existsSync(arriving)).toBe(false);
   });
 
-  test('is left to the process that restores while that runs, and named', async () => {
+  test('is left to the restoring process while that runs, and the message names it', async () => {
     writeFileSync(markerOf(file), JSON.stringify({ pid: process.pid, arriving, aside }));
     renameSync(file, aside);
     const formatted = await terminal.run('verify');
@@ -102,7 +102,7 @@ describe('a folder without its book', () => {
     ['backups', (data: string) => join(data, 'backups', 'book-2026-05-01.sqlite'), 'backups/book-2026-05-01.sqlite'],
     ['a copy kept aside', (data: string) => join(data, 'book-kept-x.sqlite'), 'book-kept-x.sqlite'],
     ['only its log', (data: string) => join(data, 'book.sqlite-wal'), 'book.sqlite-wal'],
-  ])('but with %s is refused, which is named, until somebody says to begin anew', async (_, at, named) => {
+  ])('but with %s is refused with that reason, until somebody chooses to begin anew', async (_, at, named) => {
     mkdirSync(join(terminal.book, 'backups'), { recursive: true });
     writeFileSync(at(terminal.book), 'x');
     const formatted = await terminal.run('setup', '--name', 'Tamarack Hollow');
@@ -121,12 +121,12 @@ describe('a folder without its book', () => {
     expect(existsSync(terminal.path('drive'))).toBe(false);
   });
 
-  test('that is new is begun as ever', async () => {
+  test('that is new gets a new book', async () => {
     expect((await terminal.run('verify')).exit).toBe(0);
   });
 });
 
-test('the folder, the book and its backups are made private, whatever they were', async () => {
+test('the folder, the book and its backups are made private, whatever their mode was', async () => {
   mkdirSync(join(terminal.book, 'backups'), { recursive: true, mode: 0o755 });
   await aBook(join(terminal.book, 'book.sqlite'), (book) => recordOrThrow(book, 'gathering'));
   for (const path of ['', 'backups']) chmodSync(join(terminal.book, path), 0o777);
@@ -153,7 +153,7 @@ test('a backup writes over a file only with --force, and never over the book', a
   expect((await terminal.run('backup', join(terminal.book, 'book.sqlite'), '--force')).exit).toBe(4);
 });
 
-describe('the backups of a folder', () => {
+describe('backups in a folder', () => {
   let folder = '';
   let book: Book;
   beforeAll(async () => {
@@ -165,7 +165,7 @@ describe('the backups of a folder', () => {
     rmSync(folder, { recursive: true, force: true });
   });
 
-  test('dated 2099 by a clock that was wrong go by what they hold; tonight’s stays', async () => {
+  test('dated 2099 by a wrong clock are ordered by their content; tonight’s stays', async () => {
     const place = join(folder, 'backups');
     const nights: readonly (readonly [string, string])[] = [
       ['2026-05-01', 'G1'],
@@ -190,7 +190,7 @@ describe('the backups of a folder', () => {
     expect(readdirSync(place)).toEqual(['book-2026-05-07.sqlite']);
   });
 
-  test('made before updates are kept five of, and what a killed process left unfinished goes', async () => {
+  test('made before updates are limited to five, and a killed process’s unfinished one is deleted', async () => {
     const place = join(folder, 'updates');
     mkdirSync(place);
     for (const name of [`a.sqlite.unfinished-${deadPid}`, `a.sqlite.unfinished-${process.ppid}`, 'x.unfinished-1'])

@@ -67,7 +67,7 @@ test('every page that is overwritten is reported as damage by verify, or keeps t
   expect(result).toBeGreaterThan(30);
 }, 120_000);
 
-test('the command says so with exit 4 and the way to the last good backup, wherever the damage is', async () => {
+test('a command reports it with exit 4 and how to restore the last good backup, wherever the damage is', async () => {
   for (const page of [0, 1, 5, whole.length / pageBytes - 1]) {
     damage(page);
     const formatted = await terminal.run('verify');
@@ -78,7 +78,7 @@ test('the command says so with exit 4 and the way to the last good backup, where
   }
 });
 
-test('a start reports it in a sentence and shows no stack', async () => {
+test('a start reports it in a sentence and shows no stack trace', async () => {
   damage(0);
   const ended = await started(terminal.book).then(
     () => 'served',
@@ -89,7 +89,7 @@ test('a start reports it in a sentence and shows no stack', async () => {
   expect(ended).not.toMatch(/\n\s+at /);
 });
 
-test('started by the launcher, every address says on a plain page what to do, and the book opens there once it is restored', async () => {
+test('under the launcher every address shows a plain page with what to do, and the book opens there once it is restored', async () => {
   damage(0);
   const port = await freePort();
   const keep = `import(${JSON.stringify(pathToFileURL(join(packageRoot, 'apps/restart-on-exit.mjs')).href)}).then(({ restartOnExit }) => restartOnExit(${JSON.stringify(join(packageRoot, 'dist/apps/server/main.js'))}, []))`;

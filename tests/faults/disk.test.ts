@@ -60,7 +60,7 @@ describe('The disk', () => {
       .split('\n')
       .filter((line) => /\bf(data)?sync\(.*= 0$/.test(line)).length;
 
-  test('every connection that a book opens is set to sync at each commit, also when it is opened again', async () => {
+  test('every connection of a book syncs at each commit, also after reopening', async () => {
     await newBook();
     for (const opening of ['first', 'again']) {
       const book = await openBook({ file });
@@ -74,7 +74,7 @@ describe('The disk', () => {
     }
   });
 
-  test('a process whose files may not grow says so for each write, reads on, and recovers when it may', async () => {
+  test('a process whose files may not grow reports it for each write, still reads, and recovers once they may', async () => {
     const ledger: Ledger = new Map();
     await newBook();
     // In blocks of 1,024 bytes, half of what a hundred writes need.
@@ -93,7 +93,7 @@ describe('The disk', () => {
   });
 
   if (canTrace) {
-    test('200 writes make at least 200 syncs, counted under strace, in a new book and in one opened again', async () => {
+    test('200 writes make at least 200 syncs, counted by strace, in a new book and a reopened one', async () => {
       await newBook();
       for (const mark of ['N', 'R']) {
         const ended = await traced(['-e', 'trace=fsync,fdatasync'], mark, 200);
@@ -107,7 +107,7 @@ describe('The disk', () => {
       ['a disk without room', 'inject=pwrite64:error=ENOSPC:when=300..420'],
       ['a disk that cannot be written', 'inject=pwrite64:error=EIO:when=300..420'],
     ])(
-      '%s is answered plainly, reading goes on, and what is sent again is kept once',
+      '%s gets a plain message, reading still works, and a repeated write is saved once',
       async (_, injected) => {
         const ledger: Ledger = new Map();
         await newBook();

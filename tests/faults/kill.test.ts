@@ -24,7 +24,7 @@ describe('A writer killed outright', () => {
   });
 
   test(
-    `${times} times on SQLite: of ${times * 200} acknowledged writes none is lost and none half there`,
+    `${times} times on SQLite: of ${times * 200} acknowledged writes none is lost and none incomplete`,
     async () => {
       const books = [await files.freshKeeping(), await files.freshKeeping()];
       const result = await Promise.all(
@@ -39,7 +39,7 @@ describe('A writer killed outright', () => {
     60_000 + times * 6000,
   );
 
-  test('3 times on PostgreSQL: the same', async () => {
+  test('3 times on PostgreSQL, with the same result', async () => {
     const location = await server.freshKeeping();
     const { kills, ledger } = await killedAgainAndAgain(location, 'P', { kills: 3, writes: 90 });
     expect(kills).toBe(3);

@@ -23,7 +23,7 @@ describe('A mangled file', () => {
   });
   afterAll(() => engine.stop());
 
-  test(`is imported whole or not at all, ${many} times, and its faults are reported in sentences`, async () => {
+  test(`is imported completely or not at all, ${many} times, and its faults are reported in sentences`, async () => {
     const chance = chanceFrom(8066);
     const result = { taken: 0, refused: 0 };
     for (let n = 0; n < many; n++) {

@@ -41,7 +41,7 @@ async function aServerProcess(n: number): Promise<string> {
   return /http:\S+/.exec(await child.said(/^Boilbook \S+: http/))?.[0] ?? '';
 }
 
-test('four servers, 32 clients, one server killed and one PostgreSQL restart: nothing lost, nothing doubled', async () => {
+test('four servers, 32 clients, one server killed and one PostgreSQL restart: no write is lost or duplicated', async () => {
   const first = await openBook({ url: engine.url });
   const { key } = done(await addKey(first, 'home', { name: 'phones', role: 'maker' }, new Date()));
   await first.close();

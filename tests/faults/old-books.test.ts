@@ -34,9 +34,9 @@ describe('A book of an older program', () => {
     return { file, facts: JSON.parse(readFileSync(join(fixtures, `${name}.json`), 'utf8')) as OldBook };
   };
 
-  test('there is one to try', () => expect(names.length).toBeGreaterThan(0));
+  test('exists for this test', () => expect(names.length).toBeGreaterThan(0));
 
-  test.each(names)('%s opens, gives the root that was printed then, and is written on', async (name) => {
+  test.each(names)('%s opens, has the root that was printed then, and can be written to', async (name) => {
     const { file, facts: result } = old(name, 'open');
     const book = await openBook({ file }, () => backUpFile(file, `${file}.before`));
     expect(await verifyBook(book, result)).toMatchObject({ ok: true, entries: result.entries, root: result.root });

@@ -22,7 +22,7 @@ describe('An invented season, imported from its files', () => {
     [3, 40],
     [4, 5],
   ])(
-    'seed %i with %i boils comes out as worked out, alike on both engines',
+    'from seed %i with %i boils has the calculated figures, the same on both engines',
     async (seed, boils) => {
       const invented = inventSeason(seed, boils);
       const summaries = [];
@@ -68,7 +68,7 @@ describe('An invented season, imported from its files', () => {
   );
 });
 
-test('the invented seasons hold what seasons hold', () => {
+test('the invented seasons contain every case of a season', () => {
   const lots = [1, 2, 3, 4, 5, 6].flatMap((seed) => inventSeason(seed, 40).lots);
   const files = [1, 2, 3, 4, 5, 6].flatMap((seed) => inventSeason(seed, 40).files);
   const among = (fits: (lot: (typeof lots)[number]) => boolean): boolean => lots.some(fits);

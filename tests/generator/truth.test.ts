@@ -28,7 +28,7 @@ describe.each([
     read = await documentsOf(book, invented.now);
   }, 240_000);
 
-  test('give every lot in a row that adds up, the same on paper, in the sheet, as CSV and as JSON', () => {
+  test('have a row for every lot that adds up, the same in the PDF, the sheet, CSV and JSON', () => {
     expect(read.csv.map((row) => row['Lot'])).toEqual(invented.lots.map((lot) => lot.lot));
     const sheet = read.sheet('Lots');
     const printed = rowsOnPaper(read, invented.lots);
@@ -55,7 +55,7 @@ describe.each([
     }
   });
 
-  test('carry cell by cell what the CSV carries into the sheet', () => {
+  test('have the same cells in the sheet as in the CSV', () => {
     const sheet = read.sheet('Lots');
     for (const [n, row] of read.csv.entries())
       for (const [heading, cell] of Object.entries(row))
@@ -65,7 +65,7 @@ describe.each([
         });
   });
 
-  test('add up on page one to what their rows add up to', () => {
+  test('have totals on page one that equal the sums of their rows', () => {
     const sum = (of: (lot: ExpectedLot) => number): number => invented.lots.reduce((all, lot) => all + of(lot), 0);
     const counted = invented.lots.filter((lot) => lot.unaccounted !== null);
     const { totals } = read.json;
@@ -91,14 +91,14 @@ describe.each([
       expect([name, inSheet.get(name)]).toEqual([name, String(amount ?? '')]);
   });
 
-  test('sum the sap of the gatherings, with an amount or without one', () => {
+  test('sum the sap of the gatherings, whether or not a boil gives an amount', () => {
     const sap = read.sheet('Boils').map((row) => Number(row['Sap (L)']));
     const gathered = read.sheet('Gatherings').reduce((sum, row) => sum + Number(row['Volume (L)']), 0);
     expect(sap.reduce((sum, one) => sum + one, 0)).toBeCloseTo(gathered, 1);
     expect(read.json.totals.sapGallons).toBeCloseTo(gathered / 3.785411784, 1);
   });
 
-  test('name each broken hold rule once, open, with what was found, and count it on page one', () => {
+  test('list each broken hold rule once, as open, with what was found, and count it on page one', () => {
     const stopped = (lot: { lot: string; stops: readonly string[] }): string[] =>
       lot.stops.map((rule) => `${lot.lot} ${rule}`);
     const invents = invented.lots.flatMap(stopped);
@@ -135,7 +135,7 @@ describe.each([
     for (const lot of invented.lots.filter((one) => one.status === 'held')) expect(read.pageOne).toContain(lot.lot);
   });
 
-  test('keep inside their pages, and to six of them up to thirty lots', () => {
+  test('stay within the margins, and within six pages up to thirty lots', () => {
     expect(read.pdf.pages.flatMap((page) => overruns(page))).toEqual([]);
     if (invented.lots.length <= 30) expect(read.pdf.pages.length).toBeLessThanOrEqual(6);
   });

@@ -31,7 +31,7 @@ async function codesAt(pdf: Buffer, pageNumber: number): Promise<{ code: string;
     .map(({ text, xMm, baselineMm }) => ({ code: text, xMm, baselineMm }));
 }
 
-test('printing starts at any position of a part-used sheet and says where it ended', async () => {
+test('printing starts at any position of a part-used sheet and reports where it ended', async () => {
   const jars = jarsOf(10);
   const { pdf, drawn: made } = await drawn({ jars, skip: 25 });
   expect(made).toMatchObject({ labels: 10, pages: 2, endedAt: 5, bytes: pdf.length });
@@ -54,14 +54,14 @@ test('a label sheet and a tag ask to be printed at their own size', async () => 
   );
 });
 
-test('a nudge moves everything by tenths of a millimetre', async () => {
+test('a shift moves everything by tenths of a millimetre', async () => {
   const still = (await codesAt((await drawn({})).pdf, 1))[0]!;
   const nudged = (await codesAt((await drawn({ nudge: { rightMm: 0.3, downMm: -0.4 } })).pdf, 1))[0]!;
   expect(nudged.xMm - still.xMm).toBeCloseTo(0.3, 3);
   expect(nudged.baselineMm - still.baselineMm).toBeCloseTo(-0.4, 3);
 });
 
-test('a reprint of jar 17 is jar 17, and the same run makes the same bytes', async () => {
+test('a reprint of jar 17 has the same code, and the same run makes the same bytes', async () => {
   const all = jarsOf(20);
   const again = await drawn({ jars: all.slice(16, 17) });
   expect((await codesAt(again.pdf, 1)).map(({ code }) => code)).toEqual([printedJarCode(all[16]!.code)]);
@@ -109,7 +109,7 @@ test('where a flat container may have a smaller panel the net quantity is set lo
   );
 });
 
-test('no container of half a gallon is flat enough for letters of 1/8 in: a small sheet is refused', async () => {
+test('a half-gallon container is never flat enough for 1/8 in letters: a small sheet is refused', async () => {
   const { problem } = await refused({ content: { ...halfPint, container: ounces(64) } });
   expect(problem).toMatchObject({ kind: 'does-not-fit', unfit: [{ item: 'Net quantity' }] });
 });
@@ -146,7 +146,7 @@ test('pages are drawn no faster than the stream takes them, and a jar is read on
   expect(most).toBeLessThan(200_000);
 });
 
-test('when the reader of the labels goes away, drawing ends with an error and not in silence', async () => {
+test('when the output stream of the labels closes, drawing ends with an error', async () => {
   const out = new Writable({
     highWaterMark: 64,
     write(_piece, _encoding, done) {
@@ -225,7 +225,7 @@ test('tags carry the lot in large type, the given text, and room for a reading b
   });
 });
 
-test('an alignment sheet has an outline for every label and names the nudge it was drawn with', async () => {
+test('an alignment sheet has an outline for every label and shows the shift it was drawn with', async () => {
   const { out, written } = memory();
   await drawAlignmentSheet({ stock: sheet, nudge: { rightMm: 0.3, downMm: -0.5 }, createdAt }, out);
   const texts = await textsOf(await openPdf(written()), 1);

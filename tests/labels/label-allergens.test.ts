@@ -12,7 +12,7 @@ test('the label names allergens in the words and languages of the place', () => 
   expect(of('Canada', 'moutarde', 'sulphites')).toEqual(['mustard / moutarde', 'sulphites / sulfites']);
 });
 
-test('a nut or a fish is named itself, and what no list has stays as it was answered', () => {
+test('a nut or a fish is named by its kind, and an allergen on no list stays as it was typed', () => {
   expect(of('New York', 'almonds')).toEqual(['almonds (tree nuts)']);
   expect(of('Canada', 'noisettes')).toEqual(['hazelnuts / noisettes (tree nuts / noix)']);
   expect(of('Quebec', 'cashew butter')).toContain('cashews / noix de cajou (tree nuts / noix)');

@@ -56,7 +56,7 @@ test('the packed date has its month in letters and says packed', () => {
   expect(() => packedText('19/03/2026')).toThrow('2026-03-19');
 });
 
-test('what a place asks for and the label lacks is listed with its source', () => {
+test('items that a place requires and the label lacks are listed with their source', () => {
   const rules = placeRules('vermont');
   if (!('labels' in rules)) throw new Error('no rules of Vermont');
   const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
@@ -101,7 +101,7 @@ test('a nut that is not named by its kind is reported, and Maine’s seal on the
   expect(formatted('Maine', [])).toEqual([expect.stringMatching(/seal on the cap.*7 M\.R\.S\. § 893/)]);
 });
 
-test('Ontario asks for a lot code above 125 mL only, and for both languages', () => {
+test('Ontario requires a lot code above 125 mL only, and for both languages', () => {
   const labels = [
     { item: 'lot code', carries: 'lot-code', aboveMillilitres: 125, source: 'O. Reg. 119/11', mark: 'read' as const },
     { item: 'both languages', carries: 'bilingual', source: 'SFCR s. 206', mark: 'read' as const },
@@ -146,7 +146,7 @@ test('a link is in capitals; a path that has small letters keeps them', () => {
   expect(jarLink('https://boilbook.example/Hollow/', 'K7QM3XWT')).toBe('HTTPS://BOILBOOK.EXAMPLE/Hollow/J/K7QM3XWT');
 });
 
-test('a digital link has its parts in their order, and no GTIN is taken that does not check', () => {
+test('a digital link has its parts in order, and a GTIN with a wrong check digit is refused', () => {
   expect(gs1Link('https://id.gs1.org', '09520123456788', 'ABC1', '12345')).toBe(
     'HTTPS://ID.GS1.ORG/01/09520123456788/10/ABC1/21/12345',
   );
@@ -157,7 +157,7 @@ test('a digital link has its parts in their order, and no GTIN is taken that doe
   expect(() => gs1Link('https://boilbook.example', '416000336109', 'A', 'X')).toThrow('416000336109');
 });
 
-test('a text symbol keeps to capitals', () => {
+test('a text code uses only capitals', () => {
   const formatted = textSymbol({
     lot: '26077A-1',
     code: 'K7QM3XWT',
@@ -168,7 +168,7 @@ test('a text symbol keeps to capitals', () => {
   expect(formatted).toBe('LOT 26077A-1 JAR K7QM-3XWT PACKED 19 MAR 2026 ERABLIERE TAMARACK INC. 802 555-0143');
 });
 
-test('a name with rarer accents is drawn from the file that has them; what none has is named', async () => {
+test('a name with rarer accents is drawn from the font file that has them; letters in no font are reported', async () => {
   expect(runsOf('Łukasz Ødegård', 'words-bold')).toEqual({
     runs: [
       { text: 'Ł', font: 'next/latin-ext/700' },
@@ -183,7 +183,7 @@ test('a name with rarer accents is drawn from the file that has them; what none 
   expect(bytes).toBe(0);
 });
 
-test('a range outside the lot is refused by the number that is wrong', () => {
+test('a range outside the lot is refused with the wrong number named', () => {
   expect(jarRange(24)).toEqual({ range: { from: 1, to: 24 } });
   expect(jarRange(24, 5, 5)).toEqual({ range: { from: 5, to: 5 } });
   expect(jarRange(24, 0)).toMatchObject({ problem: { field: 'From', got: '0' } });
@@ -193,7 +193,7 @@ test('a range outside the lot is refused by the number that is wrong', () => {
   expect(jarRange(0)).toEqual({ problem: { kind: 'no-jars' } });
 });
 
-test('without an address that can be followed the symbol is text, said before printing', () => {
+test('without an address that phones can open, the QR code holds text, which is announced before printing', () => {
   expect(symbolFor(undefined)).toEqual({ symbol: { kind: 'text' }, sentences: judgeAddress(undefined).sentences });
   expect(symbolFor('http://192.168.1.20:8066').symbol).toEqual({ kind: 'text' });
   expect(symbolFor('https://boilbook.example', '036000291452').symbol).toMatchObject({
@@ -202,7 +202,7 @@ test('without an address that can be followed the symbol is text, said before pr
   });
 });
 
-test('a text symbol leaves out the jar code, then the phone, where there is no room, and says so', async () => {
+test('a text code without enough room leaves out the jar code, then the phone, and says so', async () => {
   const text = { kind: 'text' } as const;
   const small = await drawn({ symbol: text });
   expect(small.drawn.layout.notes.join('; ')).toContain('leaves out jar code');
@@ -212,7 +212,7 @@ test('a text symbol leaves out the jar code, then the phone, where there is no r
   expect(large.drawn.layout.notes.join('; ')).not.toContain('leaves out');
 });
 
-test('text that no rule requires is left out for a second line of address, with a note', async () => {
+test('text that no rule requires makes room for a second line of address, with a note', async () => {
   const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
   const { drawn: low } = await drawn({ content: { ...halfPint, maker } });
   expect(low.layout.texts.map(({ item }) => item)).not.toContain('Keeping');

@@ -42,7 +42,7 @@ test('each jar has a page at the path of its link, and nothing lists them', asyn
   expect(html).not.toMatch(/<script|https?:\/\/(?!www\.w3\.org)|\{\{/);
 });
 
-test('a label in both languages has a page in both, and a recall is told in both; others stay in one', async () => {
+test('a label in two languages has a page and a recall notice in both; others have one', async () => {
   const jars = jarsOf(1);
   const content = { ...canadian, maker: { ...canadian.maker, phone: '819-555-0143' } };
   const notice = recallNotice({ code: content.lot, state: 'recalled' }, content);
@@ -78,7 +78,7 @@ test('publishing again after a recall changes every page of the lot, the notice 
   expect(await page(others[0]!.code)).not.toContain('RECALLED');
 });
 
-test('a page that has not changed is left alone, and so is what else the folder holds', async () => {
+test('a page that has not changed is left alone, and so are other files in the folder', async () => {
   await writeFile(join(folder, 'index.html'), 'the family’s own page');
   const jars = jarsOf(2);
   await publishJarPages(folder, [{ content: halfPint, jars }]);
@@ -88,14 +88,14 @@ test('a page that has not changed is left alone, and so is what else the folder 
   expect(await readFile(join(folder, 'index.html'), 'utf8')).toBe('the family’s own page');
 });
 
-test('with a GTIN of the maker’s own there is a page at the digital link too', async () => {
+test('with the maker’s own GTIN there is a page at the digital link too', async () => {
   const jars = jarsOf(1);
   await publishJarPages(folder, [{ content: halfPint, jars, gtin: '036000291452' }]);
   const path = join(folder, '01/00036000291452/10/26077A-1/21', jars[0]!.code, 'index.html');
   expect(await readFile(path, 'utf8')).toBe(await page(jars[0]!.code));
 });
 
-test('what a person typed is text on the page, whatever it holds', async () => {
+test('typed text is escaped on the page, whatever it contains', async () => {
   const jars = jarsOf(1);
   const content = { ...halfPint, practice: true, maker: { name: '<b>&"$&', lines: ['{{notice}}'] }, product: '<i>' };
   await publishJarPages(folder, [{ content, jars, notice: { ...recalled, contact: 'June <Pascoe>' } }]);

@@ -23,7 +23,7 @@ const contents: readonly [string, LabelContent][] = [
 ];
 
 test.each(contents)(
-  'a ruler laid around the symbol finds four modules of white and more on every stock and design: %s',
+  'the QR code has four or more white modules around it on every stock and design: %s',
   async (_, content) => {
     let measured = 0;
     for (const stock of loadStocks())

@@ -4,7 +4,7 @@ import { widthEm } from '#libs/labels/drawing/type-faces.js';
 import { cropped, openPdf, printed, textsOf } from '../support/read-symbols.js';
 import { canadian, drawn, halfPint, jarsOf, stockNamed } from '../support/tamarack-hollow.js';
 
-test('the finished file holds the words at the sizes and places of the layout', async () => {
+test('the finished file has the text at the sizes and places of the layout', async () => {
   for (const [content, name] of [
     [halfPint, 'letter-30-up-66x25'],
     [canadian, 'letter-10-up-102x51'],
@@ -31,7 +31,7 @@ test('the finished file holds the words at the sizes and places of the layout', 
   }
 });
 
-test('a ruler laid on the print: figures and the m of mL are as high as the law asks', async () => {
+test('measured on the print, figures and the m of mL are as high as the law requires', async () => {
   const dpi = 600;
   const stock = stockNamed('letter-30-up-66x25');
   const { pdf, drawn: made } = await drawn({ stock, dpi, jars: jarsOf(1) });

@@ -120,7 +120,7 @@ function expectNet(layout: LabelLayout, content: LabelContent): void {
 }
 
 describe.each(loadStocks().map((stock) => ({ name: stock.name, stock })))('on $name', ({ stock }) => {
-  test('what it is made for is laid out with nothing over anything else, in every design that fits', () => {
+  test('its intended container is laid out without overlaps, in every design that fits', () => {
     const content = contentFor(stock);
     for (const dpi of [203, 300, 600] as const) {
       const fitting: DesignName[] = [];
@@ -147,38 +147,35 @@ const placesAndLanguages: readonly [string, LabelContent][] = [
   ],
 ];
 
-test.each(placesAndLanguages)(
-  '%s: every stock carries all mandatory words at their height, or is refused',
-  (_, content) => {
-    let fits = 0;
-    for (const stock of loadStocks()) {
-      const placed = layoutRun({ content, stock, stocks: [stock], dpi: 300, symbol: { kind: 'text' } }, 'K7QM3XWT');
-      if ('problem' in placed) continue;
-      fits++;
-      const { layout } = placed;
-      const items = new Set(layout.texts.map(({ item }) => item));
-      const asked = ['Maker', 'Address', 'Product', 'Lot', 'Packed date'];
-      if (content.gradeText) asked.push('Grade');
-      if (content.allergens?.length) asked.push('Allergens');
-      if (content.bilingual) asked.push('Product in French');
-      if (content.gradeTextFr) asked.push('Grade in French');
-      expect({ stock: stock.name, lacks: asked.filter((item) => !items.has(item)) }).toEqual({
-        stock: stock.name,
-        lacks: [],
-      });
-      if (!items.has('Keeping'))
-        expect(layout.notes[0]).toMatch(/^Left out for want of room: “Refrigerate after opening”/);
-      const lowered = layout.notes.find((note) => note.includes('The panel was not measured'));
-      const least = lowered ? 25.4 / 16 : netQuantityLeast(content).millimetres;
-      const small = layout.net.lines.some(({ text }) => text.includes('m')) ? layout.net.emMm * 0.496 : Infinity;
-      expect(Math.min(layout.net.letterMm, content.country === 'US' ? small : Infinity)).toBeGreaterThanOrEqual(least);
-      expect(small).toBeGreaterThanOrEqual(25.4 / 16);
-    }
-    expect(fits).toBeGreaterThan(2);
-  },
-);
+test.each(placesAndLanguages)('%s: every stock has all mandatory text at its height, or is refused', (_, content) => {
+  let fits = 0;
+  for (const stock of loadStocks()) {
+    const placed = layoutRun({ content, stock, stocks: [stock], dpi: 300, symbol: { kind: 'text' } }, 'K7QM3XWT');
+    if ('problem' in placed) continue;
+    fits++;
+    const { layout } = placed;
+    const items = new Set(layout.texts.map(({ item }) => item));
+    const asked = ['Maker', 'Address', 'Product', 'Lot', 'Packed date'];
+    if (content.gradeText) asked.push('Grade');
+    if (content.allergens?.length) asked.push('Allergens');
+    if (content.bilingual) asked.push('Product in French');
+    if (content.gradeTextFr) asked.push('Grade in French');
+    expect({ stock: stock.name, lacks: asked.filter((item) => !items.has(item)) }).toEqual({
+      stock: stock.name,
+      lacks: [],
+    });
+    if (!items.has('Keeping'))
+      expect(layout.notes[0]).toMatch(/^Left out for want of room: “Refrigerate after opening”/);
+    const lowered = layout.notes.find((note) => note.includes('The panel was not measured'));
+    const least = lowered ? 25.4 / 16 : netQuantityLeast(content).millimetres;
+    const small = layout.net.lines.some(({ text }) => text.includes('m')) ? layout.net.emMm * 0.496 : Infinity;
+    expect(Math.min(layout.net.letterMm, content.country === 'US' ? small : Infinity)).toBeGreaterThanOrEqual(least);
+    expect(small).toBeGreaterThanOrEqual(25.4 / 16);
+  }
+  expect(fits).toBeGreaterThan(2);
+});
 
-test('a label of any text is sound or refused by item, never clipped', () => {
+test('a label with any text is valid, or refused with the item named, never clipped', () => {
   let laidOut = 0;
   const text = fc.string({ unit: fc.constantFrom(...'ABCDEFabcdefgéŁř -,.&'), minLength: 1, maxLength: 90 });
   fc.assert(
@@ -214,7 +211,7 @@ test('a label of any text is sound or refused by item, never clipped', () => {
   expect(laidOut).toBeGreaterThan(30);
 });
 
-test('required text keeps its least height: 1/16 in for the maker in the US, 1.6 mm for all in Canada', () => {
+test('required text has at least its legal height: 1/16 in for the maker in the US, 1.6 mm for all in Canada', () => {
   const letterMm = (text: string, emMm: number): number => emMm * (/\p{Ll}/u.test(text) ? 0.496 : 0.668);
   const us = layoutOf(halfPint, stockNamed('letter-30-up-66x25'));
   if (!('layout' in us)) throw new Error('it must fit');
@@ -244,7 +241,7 @@ test.each([
     expect(emMm * (/\p{Ll}/u.test(text) ? 0.496 : 0.668)).toBeGreaterThanOrEqual(least - 0.01);
 });
 
-test('a measured panel decides the height of the net quantity, at the steps of the rule', () => {
+test('a measured panel decides the height of the net quantity, in the steps of the rule', () => {
   const square = 25.4 ** 2;
   const heights = [5, 5.01, 25, 25.01, 100, 100.01, 400, 400.01].map(
     (inches) => netQuantityLeast({ ...halfPint, panel: { areaMm2: inches * square } }).millimetres / 25.4,

@@ -38,7 +38,7 @@ describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
   const links = jars.map(({ code }) => jarLink(address, code));
 
   test(
-    'every symbol of the sheet is read by both decoders, clean, blurred and blotted',
+    'every QR code of the sheet is read by both decoders, clean, blurred and blotted',
     async () => {
       const { pdf, drawn: made } = await drawn({ content: contentFor(stock), stock, dpi, jars });
       const document = await openPdf(pdf);
@@ -61,7 +61,7 @@ describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
 });
 
 test.each([203, 300, 600] as PrinterDpi[])(
-  'every edge of every module lies on a dot at %i dpi, nudged or not',
+  'every edge of every module is on a dot boundary at %i dpi, shifted or not',
   async (dpi) => {
     for (const nudge of [undefined, { rightMm: 0.3, downMm: -0.7 }]) {
       const { pdf, drawn: made } = await drawn({ dpi, jars: jarsOf(31), nudge });
@@ -89,7 +89,7 @@ test.each([203, 300, 600] as PrinterDpi[])(
   },
 );
 
-test('the text symbol and the digital link are read back as they were meant', async () => {
+test('the text code and the digital link are read back unchanged', async () => {
   const text = await drawn({ symbol: { kind: 'text' }, stock: stockNamed('letter-10-up-102x51'), jars: jarsOf(1) });
   const textPage = await printed(await openPdf(text.pdf), 1, 300);
   expect(await readByFirst(textPage)).toEqual([
@@ -103,7 +103,7 @@ test('the text symbol and the digital link are read back as they were meant', as
   );
 });
 
-test('PRACTICE across a label and two languages on it leave the symbol readable', async () => {
+test('PRACTICE across a label and two languages on it leave the QR code readable', async () => {
   const stock = stockNamed('letter-10-up-102x51');
   const jars = jarsOf(2);
   const { pdf } = await drawn({ content: { ...canadian, practice: true }, stock, jars, dpi: 203 });

@@ -6,7 +6,7 @@ const sheet = stockNamed('letter-30-up-66x25');
 const faultsOf = (change: Partial<Record<string, unknown>>): string =>
   checkStock({ ...sheet, ...change }).faults.join('; ');
 
-test('letter, A4 and roll stocks come with the book, named by their geometry and sound', () => {
+test('letter, A4 and roll stocks come with the program, named by their geometry and valid', () => {
   const stocks = loadStocks();
   expect(stocks.length).toBeGreaterThanOrEqual(4);
   expect(new Set(stocks.map(({ name }) => name)).size).toBe(stocks.length);
@@ -61,7 +61,7 @@ test.each<[Partial<Record<string, unknown>>, string]>([
   expect(faultsOf(change)).toContain(says);
 });
 
-test('what is not a stock at all is refused in words', () => {
+test('anything but a stock is refused with a message', () => {
   expect(checkStock(null).faults).toHaveLength(1);
   expect(checkStock({}).faults.length).toBeGreaterThan(5);
 });

@@ -6,7 +6,7 @@ import { jarsOf } from '../support/tamarack-hollow.js';
 
 const link = (code: string, host = 'BOILBOOK.EXAMPLE'): string => `HTTPS://${host}/J/${code}`;
 
-test('the mask is the one that the library’s own scoring picks, for every version and level', () => {
+test('the mask is the one that the library’s own scoring chooses, for every version and level', () => {
   const texts = jarsOf(400).flatMap(({ code }, index) => [
     link(code),
     link(code, 'B.EX'),
@@ -34,7 +34,7 @@ test.each([
   [203, 4, 4],
   [300, 6, 5],
   [600, 12, 10],
-] as const)('at %i dpi a module is %i dots, %i at the least', (dpi, good, least) => {
+] as const)('at %i dpi a module is %i dots, at least %i', (dpi, good, least) => {
   const level = symbolChoices(link('K7QM3XWT'), dpi).filter((choice) => choice.level === 'Q');
   expect(level[0]!.dotsPerModule).toBe(good);
   expect(level.at(-1)!.dotsPerModule).toBe(least);
@@ -45,7 +45,7 @@ test.each([
   }
 });
 
-test('rows of rectangles cover the dark modules, each once and nothing else', () => {
+test('rows of rectangles cover each dark module once and nothing else', () => {
   const choice = symbolChoices(link('K7QM3XWT'), 300)[0]!;
   const dark = symbolModules(link('K7QM3XWT'), choice);
   const covered = new Uint8Array(dark.length);
@@ -55,6 +55,6 @@ test('rows of rectangles cover the dark modules, each once and nothing else', ()
   expect(symbolSvgPath(dark, choice.modules)).toMatch(/^(M\d+ \d+h\d+v1h-\d+z)+$/);
 });
 
-test('a text longer than any symbol gives no choices', () => {
+test('a text too long for any QR code gives no choices', () => {
   expect(symbolChoices('X'.repeat(5000), 300)).toEqual([]);
 });

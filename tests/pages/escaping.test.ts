@@ -88,14 +88,14 @@ test.each([
       'tick',
     ] as const
   ).map((control) => [`a field: ${control}`, Field(field(control))] as const),
-])('what was typed comes out as text: %s', (_, component) => {
+])('typed text comes out escaped: %s', (_, component) => {
   const html = drawn(component);
   expect(html).toContain('&quot;>&lt;script>alert(');
   expect(html).toContain('&amp;amp;');
   expect(html).not.toMatch(/<script>|""></);
 });
 
-test('a drawing of our own is put in as it is, and by one file alone', () => {
+test('our own drawings are inserted unescaped, by one file only', () => {
   expect(drawn(Drawing({ svg: '<svg><path d="M0 0"/></svg>' }))).toBe('<svg><path d="M0 0"/></svg>');
   const raw = readdirSync(templatePath('pages'), { recursive: true, encoding: 'utf8' })
     .filter((name) => name.endsWith('.tsx'))

@@ -44,7 +44,7 @@ describe('boiling water', () => {
   test.each(saturationPressures)('has $megapascals MPa at $kelvin K', ({ kelvin, megapascals }) => {
     expect(Math.abs(saturationMegapascals(kelvin) / megapascals - 1)).toBeLessThan(5e-9);
   });
-  test('the two directions undo each other', () => {
+  test('the two directions are inverses', () => {
     for (let kelvin = 340; kelvin < 380; kelvin += 0.7)
       expect(saturationKelvin(saturationMegapascals(kelvin))).toBeCloseTo(kelvin, 5);
   });
@@ -66,7 +66,7 @@ describe('boiling syrup', () => {
   test.each(rises)('of $brix °Bx boils $fahrenheit °F above water', ({ brix, fahrenheit }) => {
     expect(boilingRiseCelsius(brix, waterBoilsCelsius(101.325)) * 1.8).toBeCloseTo(fahrenheit, 2);
   });
-  test('stays within 0.5 °F of what the trade says: 7.1 for 66, about 7.5 for 66.9', () => {
+  test('stays within 0.5 °F of the trade’s figures: 7.1 for 66, about 7.5 for 66.9', () => {
     expect(Math.abs(boilingRiseCelsius(66, 100) * 1.8 - 7.1)).toBeLessThan(0.15);
     expect(Math.abs(boilingRiseCelsius(66.9, 100) * 1.8 - 7.5)).toBeLessThan(0.15);
   });
@@ -75,12 +75,12 @@ describe('boiling syrup', () => {
     expect(perF).toBeGreaterThan(2.3);
     expect(perF).toBeLessThan(2.7);
   });
-  test('the rise and the density undo each other at any weather', () => {
+  test('the rise and the density are inverses at any air pressure', () => {
     for (const water of [92, 96.3, 99.9, 101])
       for (const brix of [1, 20, 45, 66.9, 80])
         expect(brixFromBoiling(water + boilingRiseCelsius(brix, water), water)).toBeCloseTo(brix, 6);
   });
-  test('what is colder than boiling water has no density here', () => {
+  test('a temperature below boiling water gives no density', () => {
     expect(brixFromBoiling(99, 100)).toBeUndefined();
     expect(brixFromBoiling(140, 100)).toBeUndefined();
   });

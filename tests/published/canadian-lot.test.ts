@@ -41,11 +41,11 @@ describe('the Canadian schedules', () => {
     [4000, 32],
     [4001, 64],
     [12_001, 125],
-  ])('of %p jars at least %p are weighed', (lot, jars) => {
+  ])('of %p jars, at least %p are weighed', (lot, jars) => {
     expect(leastSample(lot)).toBe(jars);
   });
 
-  test('the correction is the printed column', () => {
+  test('the correction matches the printed column', () => {
     const printed = [
       ...[2, 45.01, 3, 5.73, 4, 2.92, 5, 2.06, 6, 1.65, 7, 1.4, 8, 1.24, 9, 1.12, 10, 1.03, 11, 0.955, 12, 0.897],
       ...[13, 0.847, 14, 0.805, 15, 0.769, 16, 0.737, 20, 0.64, 24, 0.573, 25, 0.559, 30, 0.503, 32, 0.485],
@@ -79,7 +79,7 @@ describe('the Canadian schedules', () => {
     expect(failingCount(sample)).toBe(jars);
   });
 
-  test('a lot fails by its average, by its short jars, or by two that are very short, and else meets its label', () => {
+  test('a lot fails by its average, by its short jars, or by two that are very short, and otherwise meets its label', () => {
     const ten = (...changed: number[]) => [...changed, ...Array.from({ length: 10 - changed.length }, () => 502)];
     expect(canadianLot(ten(), 500).failures).toEqual([]);
     expect(

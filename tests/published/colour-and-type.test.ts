@@ -62,10 +62,10 @@ describe('colour', () => {
     ['not amber', undefined],
     ['brownish', undefined],
     ['', undefined],
-  ])('reads %p as %p', (text, colour) => {
+  ])('parses %p as %p', (text, colour) => {
     expect(parseColourClass(text)).toBe(colour);
   });
-  test('reads back every name it writes', () => {
+  test('parses every name it writes', () => {
     for (const colour of ['Golden', 'Amber', 'Dark', 'Very Dark'] as const)
       for (const tongue of ['US', 'CA-en', 'CA-fr'] as const)
         expect(parseColourClass(gradeText(colour, tongue))).toBe(colour);
@@ -73,10 +73,10 @@ describe('colour', () => {
 });
 
 describe('type height', () => {
-  test.each(typeUs)('$squareInches in² asks $sixteenths/16 in', ({ squareInches, sixteenths }) => {
+  test.each(typeUs)('$squareInches in² requires $sixteenths/16 in', ({ squareInches, sixteenths }) => {
     expect(netQuantityHeightMm(squareInches * 645.16, 'US').inches).toBeCloseTo(sixteenths / 16, 9);
   });
-  test.each(typeCanada)('in Canada $squareCm cm² asks $millimetres mm', ({ squareCm, millimetres }) => {
+  test.each(typeCanada)('in Canada $squareCm cm² requires $millimetres mm', ({ squareCm, millimetres }) => {
     expect(netQuantityHeightMm(squareCm * 100, 'CA').millimetres).toBe(millimetres);
   });
   test('a cylinder’s panel is 40 % of height × circumference (21 CFR 101.1)', () => {

@@ -31,7 +31,7 @@ describe('net contents', () => {
   test.each(shrinks)('hot syrup of $fahrenheit °F shrinks by $percent %', ({ fahrenheit, percent }) => {
     expect(Math.abs(shrink(66.0, celsiusOf(fahrenheit), 20).percent - percent)).toBeLessThan(0.006);
   });
-  test('at 180 °F 1.0284 hot is one cold', () => {
+  test('at 180 °F 1.0284 volumes of hot syrup are one cold', () => {
     expect(shrink(66.9, celsiusOf(180), 20).hotVolumePerCold).toBeCloseTo(1.0284, 4);
   });
   test.each(weights)(
@@ -59,25 +59,25 @@ describe('the half-pint jar', () => {
       material: 'glass',
       leastCelsius: celsiusOf(180),
     });
-  test.each([180, 190, 200])('of %i g at 68 °F takes 185 °F syrup to 165–167 °F', (grams) => {
+  test.each([180, 190, 200])('of %i g at 68 °F cools 185 °F syrup to 165–167 °F', (grams) => {
     const fahrenheit = fahrenheitOf(jar(grams, 185, 68).mixedCelsius);
     expect(Math.round(fahrenheit)).toBeGreaterThanOrEqual(165);
     expect(Math.round(fahrenheit)).toBeLessThanOrEqual(167);
     expect(jar(grams, 185, 68).passes).toBe(false);
   });
-  test('needs syrup of 201–203 °F cold, or a jar of about 130 °F with syrup of 190 °F', () => {
+  test('needs syrup of 201–203 °F if cold, or a jar of about 130 °F with syrup of 190 °F', () => {
     const needed = fahrenheitOf(jar(190, 185, 68).syrupNeededCelsius);
     expect(needed).toBeGreaterThan(201);
     expect(needed).toBeLessThan(203);
     expect(fahrenheitOf(jar(190, 190, 68).coldestJarCelsius!)).toBeCloseTo(130, 0);
   });
-  test('with the syrup it asks for ends at 180 °F just so', () => {
+  test('with the syrup temperature it requires ends exactly at 180 °F', () => {
     const needed = fahrenheitOf(jar(190, 185, 68).syrupNeededCelsius);
     const there = jar(190, needed, 68);
     expect(fahrenheitOf(there.mixedCelsius)).toBeCloseTo(180, 6);
     expect(there.passes).toBe(true);
   });
-  test('is calculated with the heat capacity on the safe side, 2.63 kJ/(kg·K), and gives the highest temperature too', () => {
+  test('is calculated with a heat capacity on the safe side, 2.63 kJ/(kg·K), and gives the highest temperature too', () => {
     expect(syrupHeatCapacity(66.9, 25)).toBeCloseTo(2629.5, 0);
     const { mixedCelsius, mixedAtMostCelsius } = jar(190, 185, 68);
     expect((mixedAtMostCelsius - mixedCelsius) * 1.8).toBeGreaterThan(1);
@@ -89,7 +89,7 @@ describe('yield', () => {
   test.each(yields)('sap of $sap °Bx: $ratio to one of $syrup °Bx', ({ sap, syrup, ratio }) => {
     expect(Math.abs(syrupYield(1000, sap, syrup).sapPerSyrup - ratio)).toBeLessThan(0.006);
   });
-  test('the rules of thumb stand beside it', () => {
+  test('the rules of thumb agree with it', () => {
     expect(ruleOf86(2)).toBe(43);
     expect(revisedJonesRule(2)).toBeCloseTo(43.23, 2);
     for (const sap of [1, 2, 3, 4])

@@ -31,7 +31,7 @@ describe('the formula beside the chart', () => {
     expect(answer.because).toBeUndefined();
     if (answer.because === undefined) expect(Math.abs(answer.brix - 66.9)).toBeLessThanOrEqual(answer.brixUncertainty);
   });
-  test('stands from 66.57 to 66.96 at 70 to 209 °F: thinner than the chart says at all rows but one', () => {
+  test('is between 66.57 and 66.96 at 70 to 209 °F: thinner than the chart at all rows but one', () => {
     const hot = printed669
       .filter(([fahrenheit]) => fahrenheit >= 70)
       .map(([fahrenheit, , brix]) => brixOf(`${brix} Bx`, `${fahrenheit} F`));
@@ -47,14 +47,14 @@ describe('the chart of Vermont', () => {
   const { chart } = placeRules('Vermont') as PlaceRules;
   const reads = (fahrenheit: number, scale?: 'Bx' | 'Be') => chartReadingAt(chart!, celsiusOf(fahrenheit), scale);
   const asks = (fahrenheit: number, scale?: 'Bx' | 'Be') => chartAsks(chart!, celsiusOf(fahrenheit), scale);
-  test.each(printed669)('at %d °F asks %d °Bé and %d °Bx', (fahrenheit, baume, brix) => {
+  test.each(printed669)('at %d °F requires %d °Bé and %d °Bx', (fahrenheit, baume, brix) => {
     expect([reads(fahrenheit, 'Be'), reads(fahrenheit, 'Bx')]).toEqual([baume, brix]);
     expect([asks(fahrenheit, 'Be'), asks(fahrenheit, 'Bx')]).toEqual([baume, brix]);
   });
-  test('has these rows and no other: the hot-test line at 211 °F is none', () => {
+  test('has these rows and no other: the hot-test line at 211 °F is not included', () => {
     expect(chart?.rows.map(({ fahrenheit, baume, brix }) => [fahrenheit, baume, brix])).toEqual(printed669);
   });
-  test('is straight between its rows, carries its last slope on above them and says nothing below', () => {
+  test('is linear between its rows, continues its last slope above them and gives nothing below', () => {
     expect(reads(205.5)).toBeCloseTo(59.3, 9);
     expect(reads(180.5, 'Be')).toBeCloseTo(32.875, 9);
     expect(reads(216)).toBeCloseTo(58.4, 9);
@@ -62,7 +62,7 @@ describe('the chart of Vermont', () => {
     expect(reads(49.9)).toBeUndefined();
     expect(asks(49.9, 'Be')).toBeUndefined();
   });
-  test('between its rows asks no more than it would print', () => {
+  test('between its rows requires no more than it would print', () => {
     expect(reads(211)).toBeCloseTo(58.829, 3);
     expect(asks(211)).toBe(58.8);
     expect(asks(197)).toBe(59.8);
@@ -73,7 +73,7 @@ describe('the chart of Vermont', () => {
 
 describe('the chart for 66.0 °Bx', () => {
   test.each(['us', 'NY', 'Maine', 'Ohio', 'Canada', 'Ontario', 'Quebec', 'New Hampshire', 'Wisconsin'])(
-    'stands in %s beside the formula, never against it',
+    'is used in %s beside the formula, and never contradicts it',
     (name) => {
       const { chart } = placeRules(name) as PlaceRules;
       expect(chart?.decides).toBe(false);

@@ -27,7 +27,7 @@ const measure = (reading: string, at: string | undefined, by: 'refractometer' | 
   });
 
 describe('a refractometer', () => {
-  test.each(oivTable)('is corrected by the OIV table at $celsius °C', ({ celsius, add }) => {
+  test.each(oivTable)('is corrected as in the OIV table at $celsius °C', ({ celsius, add }) => {
     add.forEach((each, i) => expect(refractometerCorrection(10 * (i + 1), celsius)).toBeCloseTo(each, 9));
   });
   test.each(spans)('lies within the published span for syrup at $celsius °C', ({ celsius, from, to }) => {
@@ -40,23 +40,23 @@ describe('a refractometer', () => {
     expect(refractometerCorrection(66, 25)).toBeCloseTo(0.4, 2);
     expect(refractometerCorrection(66, 30)).toBeCloseTo(0.8, 1);
   });
-  test('is straight between rows, nothing at 20 °C, and rises with temperature all the way', () => {
+  test('has a correction that is linear between rows, zero at 20 °C, and rises with temperature throughout', () => {
     expect(refractometerCorrection(66, 20)).toBe(0);
     expect(refractometerCorrection(66, 15.5)).toBeCloseTo((-0.38 - 0.31) / 2, 9);
     for (const brix of [0, 2, 33, 66, 84])
       for (let celsius = 10; celsius < 30; celsius += 0.25)
         expect(refractometerCorrection(brix, celsius + 0.25)).toBeGreaterThan(refractometerCorrection(brix, celsius));
   });
-  test('its table has 21 rows of 15, each saying how it is known', () => {
+  test('has a table of 21 rows by 15, each with its provenance', () => {
     expect(refractometerRows.map((row) => row.celsius)).toEqual(Array.from({ length: 21 }, (_, i) => 10 + i));
     expect(refractometerRows.every((row) => row.hundredths.length === 15)).toBe(true);
     expect(refractometerRows.filter((row) => row.mark === 'memory').length).toBe(11);
   });
-  test('with its own compensation is taken as it reads', () => {
+  test('with its own compensation is not corrected', () => {
     expect(measure('66.9 Bx', undefined, 'refractometer-atc')).toMatchObject({ brix: 66.9 });
     expect(measure('66.9 Bx', '28 C', 'refractometer-atc')).toMatchObject({ brix: 66.9 });
   });
-  test('refuses a hot sample, a missing temperature and another scale, saying why', () => {
+  test('refuses a hot sample, a missing temperature and another scale, with the reason', () => {
     expect(measure('60 Bx', '180 F', 'refractometer').because).toContain('outside 10–30 °C');
     expect(measure('60 Bx', '180 F', 'refractometer-atc').because).toContain('Hot syrup in a hand refractometer');
     expect(measure('60 Bx', '9.9 C', 'refractometer').because).toContain('outside 10–30 °C');

@@ -60,7 +60,7 @@ describe('Baumé', () => {
     expect(Math.round(baume(pair.brix) * 10) / 10).toBe(pair.baume);
     expect(Math.abs(brixFromBaume(pair.baume) - pair.brix)).toBeLessThan(0.1);
   });
-  test('the other choice of water, 60/60 °F, misses the published pairs and is not taken', () => {
+  test('the other choice of water, 60/60 °F, misses the published pairs and is not used', () => {
     const sixty = celsiusOf(60);
     const other = 145 - (145 * waterDensity(sixty)) / sucroseDensity(66.9, sixty);
     expect(Math.round(other * 10) / 10).toBe(36.1);

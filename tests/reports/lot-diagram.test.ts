@@ -93,7 +93,7 @@ describe('the lot diagram as a drawing and as text', () => {
     ]);
   });
 
-  test('draws what has not happened as a dotted thread', () => {
+  test('draws steps to come as a dotted line', () => {
     const [boil] = season.boils;
     if (!boil) throw new Error('no boil');
     const resting = { ...season, lots: [] };
@@ -113,7 +113,7 @@ describe('the lot diagram as a drawing and as text', () => {
     );
   });
 
-  test('is one self-contained SVG that a strict content policy lets be', () => {
+  test('is one self-contained SVG that a strict content policy allows', () => {
     const hostile: SeasonLot = {
       ...(season.lots[0] as SeasonLot),
       sentTo: [{ place: '<script>alert("x")</script> & \u0007co', kind: 'sale', jars: 1 }],
@@ -128,7 +128,7 @@ describe('the lot diagram as a drawing and as text', () => {
 });
 
 describe('the stamp', () => {
-  test('carries its word, its shape and its second line', () => {
+  test('has its word, its shape and its second line', () => {
     const svg = stampSvg('RELEASED', 'WE 2026-03-20');
     expect(svg).toContain('>RELEASED<');
     expect(svg).toContain('aria-label="RELEASED, WE 2026-03-20"');
@@ -142,13 +142,13 @@ describe('the colour swatch', () => {
   const lightness = (hex: string): number =>
     parseInt(hex.slice(1, 3), 16) + parseInt(hex.slice(3, 5), 16) + parseInt(hex.slice(5, 7), 16);
 
-  test('is white paper where all light passes, and darker the less does', () => {
+  test('is white paper where all light passes, and darker with less', () => {
     expect(swatch(100)).toBe('#ffffff');
     for (let percent = 5; percent < 100; percent += 5)
       expect(lightness(swatch(percent))).toBeLessThan(lightness(swatch(percent + 5)));
   });
 
-  test('is amber, never green or blue: red over green over blue', () => {
+  test('is amber, never green or blue: more red than green, more green than blue', () => {
     for (const name of ['Golden', 'Amber', 'Dark', 'Very Dark'] as const) {
       const hex = classSwatch(name);
       const [red, green, blue] = [1, 3, 5].map((at) => parseInt(hex.slice(at, at + 2), 16));

@@ -11,7 +11,7 @@ import { longSeason, tamarackSeason } from './tamarack-season.js';
 const textOf = (svg: string): string[] =>
   [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((match) => match[1] ?? '');
 
-describe('the pictures of the season', () => {
+describe('the charts of the season', () => {
   test('are labelled in place: limits, readings, classes and places as text', async () => {
     const pictures = drawCharts(tamarackSeason());
     expect(textOf(pictures.fillTemperatures.svg)).toEqual(
@@ -37,7 +37,7 @@ describe('the pictures of the season', () => {
     expect(plan).toContain('"over":0,"out":false,"text":"82 C"');
   });
 
-  test('are in Celsius, with its limit, where most was read in Celsius', async () => {
+  test('are in Celsius, with the Celsius limit, where most readings are', async () => {
     const season = tamarackSeason();
     const lots = season.lots.slice(0, 1).map((lot) => ({
       ...lot,
@@ -53,13 +53,13 @@ describe('the pictures of the season', () => {
     expect(plan).toContain('"over":-0.5,"out":true,"text":"81.5 C"');
   });
 
-  test('are alike for the same figures, and others for others', async () => {
+  test('are the same for the same figures, and differ for others', async () => {
     const one = drawCharts(tamarackSeason());
     expect(drawCharts(tamarackSeason())).toEqual(one);
     expect(drawCharts(longSeason(20)).density).not.toEqual(one.density);
   });
 
-  test.each(['paper', 'phone', 'desktop'] as const)('place no reading over another, on %s', async (name) => {
+  test.each(['paper', 'phone', 'desktop'] as const)('draw no reading over another, on %s', async (name) => {
     const shape = chartShapes[name];
     const season = tamarackSeason();
     const crowded: SeasonLot = {
@@ -96,7 +96,7 @@ describe('the pictures of the season', () => {
     ['phone', 358, 11, 14],
     ['desktop', 970, 12, 16],
   ] as const)(
-    'are as wide as what shows them: on %s %i across, so that their text is as large as it says',
+    'are as wide as their place on %s, %i across, so that their text has its stated size',
     async (name, width, least, most) => {
       for (const many of [1, 13, 60]) {
         const pictures = drawCharts(longSeason(many), name);
@@ -114,7 +114,7 @@ describe('the pictures of the season', () => {
     },
   );
 
-  test('of a single day are by the hour, with the day below and each reading beside its point', async () => {
+  test('of a single day are by the hour, with the day below and the value beside each point', async () => {
     const season = tamarackSeason();
     const [first] = season.lots as [SeasonLot];
     const [boil] = season.boils;
@@ -138,7 +138,7 @@ describe('the pictures of the season', () => {
     expect(textOf(pictures.sapToSyrup.svg)).toContain('No boil has both its sap and its syrup.');
   });
 
-  test('take their ink from the page that shows them', async () => {
+  test('take their colours from the page that shows them', async () => {
     const { density } = drawCharts(tamarackSeason());
     const svg = onPage(density.svg);
     expect(svg).toContain('currentColor');
@@ -147,7 +147,7 @@ describe('the pictures of the season', () => {
   });
 });
 
-describe('the table under each picture', () => {
+describe('the table under each chart', () => {
   const tables = pictureTables(tamarackSeason());
   const line = (name: keyof typeof tables, first: string): readonly string[] =>
     tables[name].lines.find(([cell]) => cell === first) ?? [];
@@ -168,7 +168,7 @@ describe('the table under each picture', () => {
     ).toEqual(['NOT RECORDED']);
   });
 
-  test('gives the density as it was read beside what it was worked out to', () => {
+  test('gives the density as it was read beside the calculated value', () => {
     expect(line('density', '26076A-1')).toEqual([
       '26076A-1',
       '18 Mar 14:00',
@@ -192,7 +192,7 @@ describe('the table under each picture', () => {
     ]);
   });
 
-  test('says what was packed twice, so that the sum is not held against what the boils made', () => {
+  test('shows syrup that was packed twice, so that the sum is not compared with what the boils made', () => {
     const season = tamarackSeason();
     const [first, ...others] = season.lots as [SeasonLot, ...SeasonLot[]];
     const again = { ...first, inputs: [{ code: '26078A-2', volumeTyped: '2 gal', millilitres: 2 * 3785.411784 }] };

@@ -48,7 +48,7 @@ describe('a recall', () => {
     expect(plain(pdf.text)).toContain('THIS IS PRACTICE. Nothing is wrong with this syrup.');
   });
 
-  test('calls each place once, with every dispatch it had, and no one for what stayed in the house', () => {
+  test('calls each place once, with every dispatch it had, and lists no call for jars that stayed in the house', () => {
     const recall = tamarackRecall();
     const more: Recall = {
       ...recall,
@@ -69,7 +69,7 @@ describe('a recall', () => {
     ]);
   });
 
-  test('reports when jars do not add up, too many or too few', async () => {
+  test('reports jars that do not add up, too many or too few', async () => {
     const recall = tamarackRecall();
     const [lot] = recall.lots;
     if (!lot) throw new Error('no lot');

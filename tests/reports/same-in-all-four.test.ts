@@ -36,7 +36,7 @@ describe.each([
     rows = rowsOnPaper(read);
   }, 240_000);
 
-  test('carry every cell of every lot row', () => {
+  test('have every cell of every lot row', () => {
     const sheet = read.sheet('Lots');
     expect([read.csv.length, sheet.length, rows.size]).toEqual(Array(3).fill(read.json.lots.length));
     for (const [n, lot] of read.json.lots.entries()) {
@@ -102,7 +102,7 @@ describe.each([
     }
   });
 
-  test('carry every figure of page one', () => {
+  test('have every figure of page one', () => {
     const { totals } = read.json;
     const inSheet = new Map(read.sheet('Totals').map((row) => [row['Total'], row['Amount']]));
     for (const [name, amount] of Object.entries({ ...totals } as Record<string, number | null>))
@@ -125,7 +125,7 @@ describe.each([
     expect(close(read.pageOne)).toContain(read.json.record.root);
   });
 
-  test('carry every deviation', () => {
+  test('have every deviation', () => {
     const sheet = read.sheet('Deviations');
     expect(sheet).toHaveLength(read.json.deviations.length);
     const paper = close(

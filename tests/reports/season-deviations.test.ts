@@ -11,8 +11,8 @@ import { act, begun, begunWith, engine, release, rowOf } from '../support/one-pa
 beforeAll(() => engine.start());
 afterAll(() => engine.stop());
 
-describe('a hold rule that was broken stays in the summary', () => {
-  test('the lowest fill is of the jars that stand, and what a corrective action replaced is said', async () => {
+describe('a broken hold rule stays in the summary', () => {
+  test('the lowest fill is of the remaining jars, and readings replaced by a corrective action are mentioned', async () => {
     const book = await begunWith(
       { fillTemps: ['188 F jars 1-16', '178 F jars 17-32', '181 F#T1 jars 33-48'] },
       (on) => act(on, { fillTemps: ['187 F jars 17-24', '188 F jars 25-32'], sealsFailed: '0' }),
@@ -50,7 +50,7 @@ describe('a hold rule that was broken stays in the summary', () => {
     expect(read.pageOne).toMatch(/26077A-1 fill-temperature: 178 °F.*released 2026-05-02 WE/);
   });
 
-  test('a cold jar poured back at the bench is a deviation that says so, and no correction', async () => {
+  test('a cold jar poured back while filling is a deviation that says so, and no correction', async () => {
     const pouredBack = { fillTemps: '178 F jars 17-32 poured back' };
     const book = await begunWith({ fillTemps: ['188 F jars 1-16', '178 F jars 17-32'] }, async (on) =>
       done(await record(on, writeContext(), packsUnderway, pouredBack, { add: true, of: '26077A-1' })),

@@ -40,7 +40,7 @@ describe('the season as JSON', () => {
     });
   });
 
-  test('counts the season as a sheet of paper does', () => {
+  test('has the same totals as a calculation by hand', () => {
     // jars: 72 + 80 + 60 + 24 + 20 = 256
     // syrup: 5.5 + 6 + 10 = 21.5 gal drawn; what 26076A left in its pans for 26077A was never drawn from 26076A.
     // sap: 220 + 192 + 410 = 822 gal
@@ -57,7 +57,7 @@ describe('the season as JSON', () => {
 });
 
 describe('the season as CSV', () => {
-  test('reads back as one line a lot with the lots own values', () => {
+  test('reads back as one line per lot with that lot’s values', () => {
     const rows = parse<Record<string, string>>(seasonCsv(tamarackSeason()), { columns: true });
     expect(rows.map((row) => row['Lot'])).toEqual(tamarackSeason().lots.map((lot) => lot.lot));
     expect(rows[1]).toMatchObject({
@@ -77,7 +77,7 @@ describe('the season as CSV', () => {
   });
 });
 
-describe('the sheet worked by hand', () => {
+describe('the sheet calculated by hand', () => {
   const byHand = parse<Record<string, string>>(readFileSync(join(packageRoot, 'tests/reports/tamarack-by-hand.csv')), {
     columns: true,
   });
@@ -85,7 +85,7 @@ describe('the sheet worked by hand', () => {
   const columns = ['made', 'on hand', 'sent out', 'destroyed', 'other', 'unaccounted'] as const;
   const createdAt = new Date('2026-06-01T13:00:00Z');
 
-  test('adds up on its own', () => {
+  test('adds up by itself', () => {
     for (const column of columns) {
       const sum = lines.reduce((total, line) => total + Number(line[column]), 0);
       expect({ column, sum }).toEqual({ column, sum: Number(byHand.at(-1)?.[column]) });
@@ -96,7 +96,7 @@ describe('the sheet worked by hand', () => {
     }
   });
 
-  test('is what JSON, CSV, sheet and page say', async () => {
+  test('matches JSON, CSV, sheet and page', async () => {
     const season = tamarackSeason();
     const json = seasonSummary(season);
     const csv = parse<Record<string, string>>(seasonCsv(season), { columns: true });

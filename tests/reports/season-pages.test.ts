@@ -81,7 +81,7 @@ const withSideCounts = (season: Season, many: number): Season => ({
 });
 
 test.each(['LETTER', 'A4'] as const)(
-  'sixteen lots, a blend among them, stand on page one of %s, no text under 8 pt, also where no thermometer is recorded',
+  'sixteen lots, a blend among them, fit on page one of %s, no text under 8 pt, also where no thermometer is recorded',
   async (size) => {
     const season = longSeason(16);
     const [first] = season.lots;
@@ -108,7 +108,7 @@ test.each([
   ['LETTER', 8],
   ['A4', 1],
   ['A4', 8],
-] as const)('thirty lots on %s with %i deviations each come to six pages at most', async (size, each) => {
+] as const)('thirty lots on %s with %i deviations each take six pages at most', async (size, each) => {
   const { pages, text } = await read(withDeviations(longSeason(30), each), size);
   expect(pages.length).toBeLessThanOrEqual(6);
   expect(pages.flatMap((page) => overruns(page))).toEqual([]);
@@ -129,7 +129,7 @@ test.each([
   ['A4', 16],
   ['A4', 30],
 ] as const)(
-  'page one of %s counts what is held, recalled, deviates, was corrected, written late and complained of, of %i lots',
+  'page one of %s counts held and recalled lots, deviations, corrections, late entries and complaints, of %i lots',
   async (size, of) => {
     const season = withDeviations(longSeason(of), 2);
     const kinds = (n: number) => (n % 4 === 0 ? 'recalled' : 'held');

@@ -66,14 +66,14 @@ describe('the yearly summary as PDF', () => {
     expect(corrected).toContain('June Pascoe (JP)');
   });
 
-  test.each([5, 500])('never runs over at %d lots', async (lots) => {
+  test.each([5, 500])('never overflows at %d lots', async (lots) => {
     const season = lots === 5 ? tamarackSeason() : longSeason(lots);
     const read = await readPdf(await pdfOf(season));
     expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
     for (const lot of season.lots) expect(read.text).toContain(lot.lot);
   });
 
-  test('holds words that are far too long for their columns', async () => {
+  test('fits words that are far too long for their columns', async () => {
     const season = tamarackSeason();
     const [first] = season.lots;
     if (!first) throw new Error('no lot');
@@ -93,7 +93,7 @@ describe('the yearly summary as PDF', () => {
     expect(read.text.replace(/\s+/g, ' ').match(/A note of many words/g)?.length).toBeGreaterThan(850);
   });
 
-  test('keeps what stopped a lot, in bold, inside its own column', async () => {
+  test('keeps the rule that held a lot, in bold, inside its own column', async () => {
     const season = tamarackSeason();
     const lots = season.lots.map((lot) => ({
       ...lot,
@@ -120,7 +120,7 @@ describe('the yearly summary as PDF', () => {
     expect(read.language).toBe('en-US');
   });
 
-  test('reads aloud as words, also where a line or a cell ends', async () => {
+  test('is read aloud as separate words, also where a line or a cell ends', async () => {
     const { spoken, pages } = await readPdf(await pdfOf(tamarackSeason()));
     const lines = pages.flatMap(({ text }) => text.split('\n')).map((line) => line.trim());
     const joined = lines.slice(1).flatMap((line, at) => {
@@ -169,7 +169,7 @@ describe('the yearly summary as PDF', () => {
     expect(text).toContain('a mock recall');
   });
 
-  test('waits for a slow reader, and gives up when the reader goes away', async () => {
+  test('waits for a slow output stream, and stops when it closes', async () => {
     let most = 0;
     let taken = 0;
     const slow = new Writable({
@@ -187,7 +187,7 @@ describe('the yearly summary as PDF', () => {
   });
 });
 
-test("a fault while drawing is the reader's fault too, never a document that looks whole", async () => {
+test('a fault while drawing reaches the output stream, so the document never looks complete', async () => {
   const season = tamarackSeason();
   const [first] = season.lots;
   const broken = { ...first, sentTo: null } as unknown as Season['lots'][number];
@@ -232,7 +232,7 @@ test('columns never add up to more than the page, whatever they hold', () => {
   );
 });
 
-test('a stranger with one jar and page one finds what an inspector asks', async () => {
+test('a stranger with one jar and page one finds what an inspector would ask', async () => {
   const season = tamarackSeason();
   const read = await readPdf(await pdfOf(season));
   const page = (read.pages[0]?.text ?? '').replace(/\s+/g, ' ');
@@ -261,7 +261,7 @@ test('a stranger with one jar and page one finds what an inspector asks', async 
     expect({ asked: request, found: page.includes(answer ?? '') }).toEqual({ asked: request, found: true });
 });
 
-test('a season counts beside earlier ones, and the course of a pan has the line of its draw-off', async () => {
+test('a season is compared with earlier ones, and a pan’s curve has a line at its draw-off', async () => {
   const season = tamarackSeason();
   const [boil] = season.boils;
   if (!boil) throw new Error('no boil');

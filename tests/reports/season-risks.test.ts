@@ -17,7 +17,7 @@ async function begun(...first: ((book: Book) => Promise<unknown>)[]): Promise<Bo
 const rowOf = ({ csv }: Documents, lot = '26077A-1') => csv.find((row) => row['Lot'] === lot) ?? {};
 
 describe('the flags for an inspector', () => {
-  test('allergens are none only where each defoamer was answered for; a bottle’s words stand beside it', async () => {
+  test('allergens are none only where each defoamer has an answer; the text of its bottle is shown beside it', async () => {
     const butter = { lot: '26077A', what: 'defoamer', note: 'a knob of butter', at: '2026-03-18T12:00' };
     const unanswered = { defoamer: 'churn drops', defoamerAllergens: '', gatherings: '' };
     const book = await begun(
@@ -33,7 +33,7 @@ describe('the flags for an inspector', () => {
     expect(read.pageOne).toContain('(bottle: milk)');
   });
 
-  test('a lead test within the limit of the place answers the flag, one over it is a flag of its own', async () => {
+  test('a lead test within the limit of the place clears the flag, one over it is a flag of its own', async () => {
     const tank = { id: 'TANK1', what: 'sap tank', material: 'soldered sheet', year: '1958' };
     const flagged = await begun((on) => supporting(on, 'equipment', tank));
     const risksIn = ({ json }: Documents) => json.risks.filter((risk) => risk.matter === 'lead');

@@ -44,7 +44,7 @@ describe('the season as a sortable sheet', () => {
     expect(cells).toBeGreaterThan(600);
   });
 
-  test('can be sorted and filtered at once, and says its units', async () => {
+  test('can be sorted and filtered immediately, and states its units', async () => {
     const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
     for (const page of book.worksheets) {
       expect(page.views[0]).toMatchObject({ state: 'frozen', ySplit: 1 });
@@ -56,7 +56,7 @@ describe('the season as a sortable sheet', () => {
     expect(headings).toContain('Made (jars)');
   });
 
-  test('prints landscape, as wide as the page, its headings on each, and says in which zone its times are', async () => {
+  test('prints landscape, as wide as the page, with headings on each, and states the zone of its times', async () => {
     const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
     for (const page of book.worksheets)
       expect(page.pageSetup).toMatchObject({
@@ -70,7 +70,7 @@ describe('the season as a sortable sheet', () => {
     expect(key).toContain('Times without an offset are those of America/New_York.');
   });
 
-  test('repeats input and output on each line of what went into what', async () => {
+  test('repeats input and output on each line of the flows', async () => {
     const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
     const page = book.getWorksheet('Inputs and outputs');
     const pairs: string[] = [];
@@ -82,14 +82,14 @@ describe('the season as a sortable sheet', () => {
     );
   });
 
-  test('keeps a text that looks like a formula a text', async () => {
+  test('keeps text that looks like a formula as text', async () => {
     const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
     const cell = book.getWorksheet('Dispatches')?.getRow(5).getCell(6);
     expect(cell?.value).toBe('=SUM(A1) stall');
     expect(cell?.type).toBe(ExcelJS.ValueType.String);
   });
 
-  test('streams a long season, and says so where the reader goes away', async () => {
+  test('streams a long season, and reports an output stream that closes', async () => {
     const book = await opened(await bytesOf((out) => writeSeasonXlsx(longSeason(500), out, createdAt)));
     expect(book.getWorksheet('Lots')?.rowCount).toBe(501);
     const gone = new Writable({ write: (_chunk, _encoding, done) => done(new Error('the reader went away')) });
@@ -156,7 +156,7 @@ describe('the season as EPCIS 2.0', () => {
     return found;
   };
 
-  test('is valid against the published schema, extensions declared', () => {
+  test('is valid against the published schema, with its extensions declared', () => {
     setup({ checkExtensions: true });
     expect(validateEpcisDocument(JSON.parse(text), false)).toEqual({ success: true, errors: [] });
     const broken = JSON.parse(text) as { epcisBody: { eventList: Fields[] } };
@@ -164,7 +164,7 @@ describe('the season as EPCIS 2.0', () => {
     expect(validateEpcisDocument(broken, false).success).toBe(false);
   });
 
-  test('keeps the two rules that the schema lets pass', () => {
+  test('keeps the two rules that the schema doesn’t check', () => {
     expect(epcisFaults(JSON.parse(text) as { epcisBody: { eventList: object[] } })).toEqual([]);
     const bare = { type: 'TransformationEvent', transformationID: 'urn:x:1', inputQuantityList: [{}] };
     const parentless = { type: 'AggregationEvent', action: 'ADD', childEPCs: ['urn:x:2'] };
@@ -202,7 +202,7 @@ describe('the season as EPCIS 2.0', () => {
     });
   });
 
-  test('writes a correction as an error declaration that points to the event that holds now', () => {
+  test('writes a correction as an error declaration that points to the event that replaces it', () => {
     const before = eventNamed('pack/26078A-2%20before%20150');
     expect(before['boilbook:jars']).toBe(21);
     expect(before['errorDeclaration']).toEqual({
@@ -250,7 +250,7 @@ describe('the season as EPCIS 2.0', () => {
     expect(syrup?.['value']).toBeLessThan(1298);
   });
 
-  test('gives names that lead nowhere where the book has no address of its own', () => {
+  test('uses names that are no web addresses where the book has no public address', () => {
     const [first] = seasonEpcis(tamarackSeason(), { createdAt }).epcisBody.eventList;
     expect(first?.eventID).toBe('https://boilbook.invalid/event/gathering/G041');
   });

@@ -39,7 +39,7 @@ describe('a yearly summary says only what was recorded', () => {
     [{ what: 'pan', material: 'English tin, soldered', year: '2004' }, false],
     [{ what: 'pan', material: 'stainless, welded', year: '2011', solder: 'none' }, false],
     [{ what: 'pan', material: 'stainless', solder: 'no solder, no brass' }, false],
-  ])('equipment %j asks for a lead test: %s', async (fields, asks) => {
+  ])('equipment %j needs a lead test: %s', async (fields, asks) => {
     const book = await begun((on) => supporting(on, 'equipment', { id: 'E1', ...fields }));
     const read = await documentsOf(book);
     expect(read.text.includes('may hold lead: asks for a test result')).toBe(asks);
@@ -58,7 +58,7 @@ describe('a yearly summary says only what was recorded', () => {
     ['E. coli: absent; coliforms: absent', null],
     ['E. coli 0 MPN; coliforms 4 MPN', 'FAILING water test'],
     ['safe to drink', null],
-  ])('a water test of "%s" is flagged by its words', async (result, flag) => {
+  ])('a water test of "%s" is flagged by its text', async (result, flag) => {
     const book = await begun((on) => supporting(on, 'water-tests', { source: 'house well', result }));
     const { pageOne, text } = await documentsOf(book);
     expect(text).toContain(result);
@@ -73,7 +73,7 @@ describe('a yearly summary says only what was recorded', () => {
     expect(pageOne).toContain('no licence or registration recorded');
   });
 
-  test('a licence that ran out stands on page one with its date', async () => {
+  test('an expired licence is on page one with its date', async () => {
     const book = await begun((on) =>
       supporting(on, 'licences', { what: 'producer licence', number: '0000', until: '2019-12-31' }),
     );
@@ -111,7 +111,7 @@ describe('a yearly summary says only what was recorded', () => {
     ]);
   });
 
-  test('what was read and filtered at a draw-off is not called unrecorded, and little syrup is not rounded away', async () => {
+  test('readings and filtering at a draw-off are not called unrecorded, and a little syrup is not rounded to nothing', async () => {
     const book = await engine.freshBook();
     await recordOrThrow(book, 'house');
     await recordOrThrow(book, 'gathering');
@@ -135,7 +135,7 @@ describe('a yearly summary says only what was recorded', () => {
     expect(read.sheet('Boils')).toMatchObject([{ 'Sap as written': '', 'Sap (L)': '399.361' }]);
   });
 
-  test('a verdict stands beside the reading that gave it', async () => {
+  test('a verdict is beside its reading', async () => {
     const book = await begunWith(
       { densityReading: '60.0 Bx' },
       (on) =>
@@ -163,7 +163,7 @@ describe('a yearly summary says only what was recorded', () => {
     ]);
   });
 
-  test('boiled is the day of the syrup in the jars, not of what was left in the pans', async () => {
+  test('the boiling day is that of the syrup in the jars, not of what was left in the pans', async () => {
     const book = await begun(
       (on) =>
         recordOrThrow(on, 'boil', {

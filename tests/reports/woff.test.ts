@@ -38,7 +38,7 @@ describe('a packed font', () => {
     },
   );
 
-  test('is refused where it is something else', () => {
+  test('is refused where it is another format', () => {
     expect(() => unpackWoff(Buffer.alloc(64))).toThrow('Not a font packed as WOFF');
   });
 });

@@ -47,7 +47,7 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-test('a sheet holds text as text, numbers as numbers and times as they were on the wall, in every row', async () => {
+test('a sheet holds text as text, numbers as numbers and times as local clock time, in every row', async () => {
   const book = new ExcelJS.Workbook();
   await book.xlsx.readFile(file);
   const lots = book.getWorksheet("WE's lots")!;
@@ -62,7 +62,7 @@ test('a sheet holds text as text, numbers as numbers and times as they were on t
   expect(book.getWorksheet('Wide')!.getCell('AD2').value).toBe(29);
 });
 
-test('headings are frozen, filtered and printed on each page, as wide as a sheet of paper', async () => {
+test('headings are frozen, filtered and printed on each page, fitted to the paper’s width', async () => {
   const book = new ExcelJS.Workbook();
   await book.xlsx.readFile(file);
   const lots = book.getWorksheet("WE's lots")!;
@@ -77,7 +77,7 @@ test('headings are frozen, filtered and printed on each page, as wide as a sheet
   expect([book.title, book.creator, book.created]).toEqual([about.title, about.creator, about.createdAt]);
 });
 
-test('each part of the archive is as long as the directory says, and has its sum', () => {
+test('each part of the archive has the length and checksum of its directory entry', () => {
   const zip = readFileSync(file);
   const end = zip.lastIndexOf(Buffer.from([0x50, 0x4b, 5, 6]));
   let at = zip.readUInt32LE(end + 16);
@@ -104,7 +104,7 @@ function sumOf(bytes: Buffer): number {
   return ~sum >>> 0;
 }
 
-test('a reader that goes away ends the writing', async () => {
+test('writing ends when the output stream closes', async () => {
   const out = new PassThrough({ highWaterMark: 16 });
   const columns = [{ heading: 'A', widthChars: 9 }];
   const rows = Array.from({ length: 20_000 }, (_, n) => [`${n} ${Math.sin(n)}`]);

@@ -17,11 +17,11 @@ const tapsIn = (html: string): { action: string; words: string; fields: Record<s
     }),
   );
 
-describe('an answer of one tap', () => {
+describe('a one-tap answer', () => {
   const here = aDayToRecall();
   const { open, send, state, aPack, write } = here;
 
-  test('“no” to a text about mould opens the lot; a helper gets no button and is refused', async () => {
+  test('“no” to a text about mould opens the lot; a helper has no button and is refused', async () => {
     const pack = await aPack(here.boil, { note: 'something fuzzy round the rim' });
     expect(await state(pack)).toBe('held');
     expect(tapsIn((await open(`/lots/${pack}`, 'JP')).body)).toEqual([]);
@@ -61,7 +61,7 @@ describe('an answer of one tap', () => {
 describe('an answer over /api', () => {
   const keyed = aKeyedBook(sqlite());
 
-  test('answers what is open on the lot, by a maker; without anything open it is refused', async () => {
+  test('answers an open question about the lot, by a maker; without an open question it is refused', async () => {
     const answer = { lot: keyed.day.pack, answer: 'no' };
     expect((await keyed.sent('/api/answers', answer)).statusCode).toBe(422);
     const complaint = { lot: keyed.day.pack, said: 'green mould under the lid' };

@@ -23,12 +23,12 @@ beforeAll(async () => {
 afterAll(() => at.close());
 
 describe('the description of /api', () => {
-  test('is valid OpenAPI 3.1, and its examples are taken by their schemas', () => {
+  test('is valid OpenAPI 3.1, and its examples match their schemas', () => {
     expect(openApiFaults(described)).toEqual([]);
     expect(Object.keys(described.components.schemas).length).toBeGreaterThan(60);
   });
 
-  test('the check finds what is wrong: 3.0 bounds, a lost reference, a parameter that is not declared', () => {
+  test('is checked for 3.0 bounds, a broken reference and an undeclared parameter', () => {
     const broken = JSON.parse(JSON.stringify(described)) as {
       components: { schemas: Record<string, object> };
       paths: Record<string, { get: { parameters: object[] } }>;
@@ -42,7 +42,7 @@ describe('the description of /api', () => {
     expect(faults).toContain('get /api/lots/{code}: its path and its parameters name other things');
   });
 
-  test('an answer with a field too many, a wrong type or an undescribed status is found', () => {
+  test('is compared with answers: an extra field, a wrong type or an undescribed status is found', () => {
     const check = answerChecker(described);
     const answer = (body: object, statusCode = 200, type = 'application/json') =>
       check('GET', '/api/record', { statusCode, headers: { 'content-type': type }, body: JSON.stringify(body) });
@@ -53,7 +53,7 @@ describe('the description of /api', () => {
     expect(answer({ title: 'No' }, 404, 'application/problem+json')).not.toEqual([]);
   });
 
-  test('every operation says what it answers with', () => {
+  test('has the answers of every operation', () => {
     for (const [path, methods] of Object.entries(described.paths))
       for (const operation of Object.values(methods))
         for (const [status, response] of Object.entries(operation.responses))
@@ -70,7 +70,7 @@ describe('the description of /api', () => {
       expect([name, JSON.stringify(schema).includes('"default":')]).toEqual([name, false]);
   });
 
-  test('can be read as a page that needs nothing from elsewhere, by anybody', async () => {
+  test('is a public page that loads nothing from other sites', async () => {
     const page = await at.web.inject('/api/docs');
     expect([page.statusCode, page.headers['content-type']]).toEqual([200, 'text/html; charset=utf-8']);
     expect(page.body).toContain('POST /api/packs');

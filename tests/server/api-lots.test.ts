@@ -13,7 +13,7 @@ describe.each(engines())('on $name', (engine) => {
   const { asked: request, sent, entries } = keyed;
 
   describe('lots', () => {
-    test('a cold pack is held and gets no labels, and says which rule', async () => {
+    test('a cold pack is held and gets no labels, and the answer names the rule', async () => {
       expect((await request(`/api/packs/${keyed.day.cold}`)).json()).toMatchObject({ status: 'held' });
       const labels = await request(`/api/lots/${keyed.day.cold}/labels.pdf`);
       expect([labels.statusCode, labels.headers['content-type']]).toEqual([
@@ -25,7 +25,7 @@ describe.each(engines())('on $name', (engine) => {
       expect(released.statusCode).toBe(409);
     });
 
-    test('an action with new readings, then a release with a reason', async () => {
+    test('are released by an action with new readings, then a release with a reason', async () => {
       const acted = await sent('/api/actions', {
         lot: keyed.day.cold,
         found: 'first jar at 178 F',
@@ -44,7 +44,7 @@ describe.each(engines())('on $name', (engine) => {
       ]).toEqual([201, 'released']);
     });
 
-    test('labels come as a PDF and change nothing', async () => {
+    test('labels are returned as a PDF and change nothing', async () => {
       const before = await entries();
       const labels = await request(`/api/lots/${keyed.day.pack}/labels.pdf?from=3&to=4`);
       expect([labels.statusCode, labels.headers['content-type'], labels.rawPayload.subarray(0, 5).toString()]).toEqual([
@@ -58,7 +58,7 @@ describe.each(engines())('on $name', (engine) => {
       expect(await entries()).toBe(before);
     });
 
-    test('a jar is traced to its boil and sap, and to the market', async () => {
+    test('a jar is traced to its boil and sap, and to where it was sold', async () => {
       const trace = (await request(`/api/jars/${keyed.day.jars[0]?.toLowerCase()}`)).json<{ boils: object[] }>();
       expect(trace).toMatchObject({
         kind: 'jar',
@@ -72,7 +72,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await request('/api/jars/AAAAAAAA')).statusCode).toBe(404);
     });
 
-    test('lists come a page at a time', async () => {
+    test('lists are returned a page at a time', async () => {
       const first = (await request('/api/packs?year=2026&most=1')).json<ListPage>();
       expect([first.items.length, first.all, first.items[0]?.id]).toEqual([1, 2, keyed.day.pack]);
       const second = (await request(first.next ?? '')).json<ListPage>();

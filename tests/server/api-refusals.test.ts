@@ -25,7 +25,7 @@ describe.each(engines())('on $name', (engine) => {
       headers: { 'content-type': 'application/json', authorization: `Bearer ${keys['maker']}`, ...headers },
     });
 
-  describe('whatever comes', () => {
+  describe('any request', () => {
     test.each<[string, () => ReturnType<typeof sent>, number]>([
       ['half a body', () => sent('/api/gatherings', '{"id": "G0'), 400],
       ['a list for a body', () => sent('/api/gatherings', []), 422],
@@ -102,7 +102,7 @@ describe.each(engines())('on $name', (engine) => {
         () => sent('/api/corrections', { entry: 'G041', why: 'x', changes: { colour: 'blue' } }),
         422,
       ],
-    ])('%s is answered plainly', async (_, ask, status) => {
+    ])('%s gets a plain answer', async (_, ask, status) => {
       const answer = await ask();
       expect([answer.statusCode, answer.headers['content-type']]).toEqual([
         status,

@@ -7,14 +7,14 @@ describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
   const { asked: request } = keyed;
 
-  describe('seasons, questions and the description', () => {
+  describe('seasons, calculators and the description', () => {
     test.each([
       ['pdf', 'application/pdf'],
       ['xlsx', 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'],
       ['csv', 'text/csv; charset=utf-8'],
       ['json', 'application/json; charset=utf-8'],
       ['jsonld', 'application/ld+json; charset=utf-8'],
-    ])('the summary of a year as %s', async (ending, type) => {
+    ])('the summary of a year is returned as %s', async (ending, type) => {
       const answer = await request(`/api/seasons/2026/summary.${ending}`, 'guest');
       expect([answer.statusCode, answer.headers['content-type']]).toEqual([200, type]);
       expect(answer.rawPayload.length).toBeGreaterThan(100);
@@ -24,7 +24,7 @@ describe.each(engines())('on $name', (engine) => {
       }
     });
 
-    test('the address of each lot, place, jar and event of EPCIS is answered to who is signed in', async () => {
+    test('the address of each lot, place, jar and event of EPCIS opens for people who are signed in', async () => {
       const base = 'https://jars.tamarack.example';
       const text = (await request('/api/seasons/2026/summary.jsonld', 'guest')).body;
       const named = [...new Set(text.match(/https:\/\/jars\.tamarack\.example\/[^"]+/g))].filter(
@@ -49,7 +49,7 @@ describe.each(engines())('on $name', (engine) => {
       expect(answers).toEqual(named.map((name) => [name, 200]));
     });
 
-    test('a question is answered to anybody, from the query and from a body', async () => {
+    test('a calculator is public, with its fields in the query or in a body', async () => {
       const asking = await request('/api/reckon/shrink?fillAt=180+F&density=66.9+Bx', 'nobody');
       expect([asking.statusCode, asking.json<{ percent: number }>().percent]).toEqual([200, expect.any(Number)]);
       const posted = await keyed.at.web.inject({
@@ -66,7 +66,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await request('/api/reckon/future', 'nobody')).statusCode).toBe(404);
     });
 
-    test('the description holds every route of /api and nothing else', async () => {
+    test('the description contains every route of /api and nothing else', async () => {
       const described = (await request('/api/openapi.json', 'nobody')).json<{
         paths: Record<string, Record<string, { security: unknown[] }>>;
       }>();

@@ -54,7 +54,7 @@ test('the page lists each backup with its entries, its root and whether it verif
   expect(await page('/backups')).not.toContain('href="/backups/book-2026-03-17.sqlite"');
 });
 
-test('it says which entries would leave the book, and nothing happens without the tick', async () => {
+test('it shows which entries would be lost, and nothing happens without the tick', async () => {
   const { entries } = await readHead(at.book.read);
   const text = plainText(await page('/backups/book-2026-03-18.sqlite'));
   expect(text).toContain(`${entries - 1} entries of today’s book would be removed`);
@@ -73,7 +73,7 @@ test('it says which entries would leave the book, and nothing happens without th
   expect(asked).toEqual([]);
 });
 
-test('a damaged backup, and a path that is none of the list, are refused', async () => {
+test('a damaged backup, and a path that isn’t listed, are refused', async () => {
   for (const name of ['book-2026-03-17.sqlite', 'none.sqlite', '..%2Fbook.sqlite', 'book.sqlite']) {
     const got = await at.web.inject({ url: `/backups/${name}`, headers: { cookie } });
     expect([name, [404, 409].includes(got.statusCode)]).toEqual([name, true]);
@@ -120,7 +120,7 @@ async function served(data: string, change: (address: string, cookie: string) =>
   return { said, body, ended: await ended };
 }
 
-test('confirmed, the server ends, restores, keeps today’s book aside and serves again', async () => {
+test('when confirmed, the server exits, restores the backup, keeps the present book aside and starts again', async () => {
   const data = temporaryFolder();
   mkdirSync(join(data, 'backups'), { recursive: true });
   await backUpBook(at.book, join(data, 'book.sqlite'));
@@ -150,7 +150,7 @@ test('confirmed, the server ends, restores, keeps today’s book aside and serve
   await aside.close();
 });
 
-test('nothing is restored where the book was written to after the owner looked, or an hour later', async () => {
+test('nothing is restored if the book was written to since the page was opened, or after an hour', async () => {
   const file = join(folder, 'backups', 'book-2026-03-18.sqlite');
   const request = { file, name: 'book-2026-03-18.sqlite', backup: await checkBookFile(file), by: 'WE' };
   const now = new Date();

@@ -12,8 +12,8 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 const here = aDayToRecall();
 const { cookies, open, send, entries, kept: saved, state, aPack, firstJar } = here;
 
-describe('a bad jar comes back', () => {
-  test('it is found by its code, by what its label reads or by its lot; another code is said to be none', async () => {
+describe('a returned bad jar', () => {
+  test('it is found by its code, by its scanned label or by its lot; an unknown code is reported', async () => {
     const code = printedJarCode(here.day.jars[0] ?? '');
     for (const typed of [code, code.toLowerCase(), `HTTPS://BOOK.EXAMPLE/J/${here.day.jars[0]}`])
       expect((await open(`/returns?q=${encodeURIComponent(typed)}`)).headers.location).toBe(`/returns/${code}`);
@@ -36,7 +36,7 @@ describe('a bad jar comes back', () => {
     );
   });
 
-  test('whether to hold the lot must be answered, and what was typed stays when it is not', async () => {
+  test('whether to hold the lot must be answered, and typed text stays if it isn’t', async () => {
     const url = `/returns/${here.day.jars[0]}`;
     const before = await entries();
     const request = await send(url, { ...marksIn((await open(url)).body), said: 'tastes of the pan' });
@@ -45,7 +45,7 @@ describe('a bad jar comes back', () => {
     expect(request.body).toContain('href="#f-hold"');
   });
 
-  test('what was observed is a complaint of the jar’s lot, and holds once though sent twice', async () => {
+  test('the observations become a complaint about the jar’s lot, and hold it once though sent twice', async () => {
     const pack = await aPack(here.boil);
     const url = `/returns/${await firstJar(pack)}`;
     const fields = {
@@ -92,7 +92,7 @@ describe('a bad jar comes back', () => {
     expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
   });
 
-  test('the verdict on the readings is shown before the question whether to hold, and nothing is written by it', async () => {
+  test('the verdict on the readings is shown before the question whether to hold, and writes nothing', async () => {
     const pack = await aPack(here.boil);
     const url = `/returns/${await firstJar(pack)}`;
     const request = async (fields: Record<string, string>): Promise<string> => {
@@ -119,7 +119,7 @@ describe('a bad jar comes back', () => {
     expect(await entries()).toBe(before);
   });
 
-  test('free text of an older book stays as it is, also when something else of the complaint is corrected', async () => {
+  test('free text of an older book stays as it is, also when another field of the complaint is corrected', async () => {
     const context = { sugarhouse: 'home', by: 'OE', author: 'OE', now: here.at.clock.now, zone: 'America/New_York' };
     const result = { lot: here.day.pack, said: 'lid', seal: 'not down, it flexed', smell: 'of the pan' };
     const done = await record(here.at.book, context, kindByName.get('complaint')!, result);
@@ -134,14 +134,14 @@ describe('a bad jar comes back', () => {
     });
   });
 
-  test('not held, the lot stays open', async () => {
+  test('if the answer is not to hold, the lot stays open', async () => {
     const pack = await aPack(here.boil);
     const url = `/returns/${await firstJar(pack)}`;
     await send(url, { ...marksIn((await open(url)).body), said: 'dented lid', mould: 'no', hold: 'no' });
     expect(await state(pack)).toBe('open');
   });
 
-  test('mould holds the lot and what it was poured into, whatever was chosen, and can’t be released', async () => {
+  test('mould holds the lot and those it was poured into, whatever was chosen, and can’t be released', async () => {
     const pack = await aPack(here.boil);
     const again = await aPack(pack, { fromLots: [`${pack}:45 fl oz`], jars: '5' });
     const url = `/returns/${await firstJar(pack)}`;

@@ -6,7 +6,7 @@ import { writeADay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
 // A body is checked before any database is used, so one engine is enough.
-describe('what is posted', () => {
+describe('request bodies', () => {
   let at: TestServer;
   let key = '';
   let codes: Record<string, readonly string[]> = {};
@@ -86,7 +86,7 @@ describe('what is posted', () => {
     'a kind that is none',
   ]);
 
-  test('whatever body is posted to whatever address, it is taken or refused with a sentence, never a fault', async () => {
+  test('any body posted to any address is accepted or refused with a sentence, and never causes a server error', async () => {
     const wrong: string[] = [];
     let request = 0;
     for (const { method, path, access, body } of at.routes) {
@@ -115,7 +115,7 @@ describe('what is posted', () => {
     expect(await verifyBook(at.book)).toMatchObject({ ok: true });
   }, 240_000);
 
-  test('another kind of body and one beyond the limit are refused from their headers alone', async () => {
+  test('a body of the wrong kind or beyond the limit is refused from its headers alone', async () => {
     const wrong: string[] = [];
     for (const { method, path, body } of at.routes) {
       if (method !== 'POST') continue;
@@ -140,7 +140,7 @@ describe('what is posted', () => {
     expect(wrong).toEqual([]);
   }, 60_000);
 
-  test('files and pictures are taken by six addresses and the forms that carry a photo, and by nobody without a key or session', () => {
+  test('files and photos are accepted by six addresses and the forms with a photo, and never without a key or session', () => {
     const large = at.routes.filter(({ method, body }) => method === 'POST' && body.limitBytes > 1024 * 1024);
     const [withPhoto, files] = [true, false].map((form) =>
       large
@@ -172,7 +172,7 @@ describe('what is posted', () => {
     expect(open.map(({ body }) => body.limitBytes)).toEqual(open.map(() => 64 * 1024));
   });
 
-  test('two megabytes of CSV sent to a calculator without a key cost nothing', async () => {
+  test('two megabytes of CSV sent to a calculator without a key use no processor time', async () => {
     const payload = Buffer.alloc(2_000_000, 'x,');
     const began = performance.now();
     const answer = await at.web.inject({

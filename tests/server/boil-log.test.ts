@@ -39,7 +39,7 @@ describe('at the pan', () => {
     expect(await html()).toMatch(/id="finish">.*finishes at.*217\.9 °F/s);
   });
 
-  test('a reading is in the bar beside the finishing point, with what is still to go', async () => {
+  test('a reading is in the bar beside the finishing point, with the degrees still to go', async () => {
     const written = await read('213.4', '40');
     expect(written.headers['location']).toBe(`/lots/${boil}#finish`);
     const page = await seen();
@@ -59,7 +59,7 @@ describe('at the pan', () => {
     expect(await html()).toMatch(/data-near-at="2026-03-20T\d\d:\d\d/);
   });
 
-  test('near the finishing point the page says so, until the pan is off the fire', async () => {
+  test('the page warns near the finishing point, until the boil has ended', async () => {
     await read('216', 'now');
     const page = await html();
     expect(page).toMatch(/role="alert" data-near>Near the finish\. Do not leave the pan\./);
@@ -76,8 +76,8 @@ describe('at the pan', () => {
   });
 });
 
-describe('one tap', () => {
-  test('writes what was done with the time that was chosen beside it', async () => {
+describe('a one-tap step', () => {
+  test('is recorded with the time chosen beside it', async () => {
     await log('fire', { ago: '20' });
     await log('pan', { ago: 'now' });
     expect(
@@ -88,7 +88,7 @@ describe('one tap', () => {
     ]);
   });
 
-  test('that waited on a phone has the time at which it was tapped', async () => {
+  test('that was queued on a phone has the time of the tap', async () => {
     await log('fire', { takenAt: '2026-03-20T11:51:07-04:00' });
     expect((await lines()).filter((line) => line.what === 'fire').map((line) => line.at.slice(11, 16))).toEqual([
       '11:40',
@@ -96,7 +96,7 @@ describe('one tap', () => {
     ]);
   });
 
-  test('takes the pan off the fire; what it made is written later and its time is not asked again', async () => {
+  test('ends the boil; the syrup made is recorded later, without asking the time again', async () => {
     await log('off', { ago: '5' });
     const body = (await findRecord(sugarhouseReader(server.book.read, 'home'), 'boil', boil))?.body;
     expect(body?.finishedAt?.slice(11, 16)).toBe('11:55');
@@ -110,13 +110,13 @@ describe('one tap', () => {
     expect(await seen()).toContain('Resting since 12:00, 12 h at 00:00.');
   });
 
-  test('of nothing known is refused and writes nothing', async () => {
+  test('with an unknown name is refused and writes nothing', async () => {
     const { entries } = await readHead(server.book.read);
     expect((await log('dance', { ago: 'now' })).statusCode).toBe(404);
     expect((await readHead(server.book.read)).entries).toBe(entries);
   });
 
-  test('syrup filtered as it was drawn off is not asked to be filtered again, on its page, in the list and on Today', async () => {
+  test('for filtering is not offered again for syrup filtered as it was drawn off, on its page, in the list and on Today', async () => {
     const begun = await send('/boils/begin', { 'beganAt~ago': '60' });
     const code = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
     await send(`/boils/${code}/log/draw`, {

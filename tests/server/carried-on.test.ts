@@ -28,7 +28,7 @@ describe.each(engines())('on $name', (engine) => {
       .findings.filter(({ stop }) => stop)
       .map(({ rule }) => rule);
 
-  test('butter recorded for a boil afterwards is a finding on the packs boiled after it in the same pans', async () => {
+  test('butter recorded later for a boil is a finding on packs from later boils in the same pans', async () => {
     const later = await here.aPack(here.boil);
     await correctBoil({ defoamer: 'none', defoamerAllergens: 'none' });
     expect(await allergens(later)).not.toContain('milk');
@@ -38,7 +38,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await allergens(later)).not.toContain('milk');
   });
 
-  test('butter answered “none” is a finding on them too, since its name implies milk', async () => {
+  test('butter answered “none” is a finding on them too, since butter implies milk', async () => {
     const later = await here.aPack(here.boil);
     await correctBoil({ defoamer: 'butter', defoamerAllergens: 'none' });
     expect(await allergens(later)).toContain('milk');
@@ -46,7 +46,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await allergens(later)).not.toContain('milk');
   });
 
-  describe('about a New Year', () => {
+  describe('around New Year', () => {
     let ours = 0;
     beforeEach(async () => {
       here.at.clock.now = new Date('2027-01-20T16:00:00Z');
@@ -62,7 +62,7 @@ describe.each(engines())('on $name', (engine) => {
       return { boil, pack: await here.aPack(boil, { packedAt: '2027-01-03T10:00' }) };
     };
 
-    test('a tank not rinsed in December holds the boil of January, whichever is written first, until it was rinsed', async () => {
+    test('a tank not rinsed in December holds the January boil, whichever is recorded first, until a rinse is recorded', async () => {
       const tank = { what: 'the head tank', with: 'vinegar' };
       const before = await inJanuary();
       expect(await stops(before.pack)).toEqual([]);
@@ -77,7 +77,7 @@ describe.each(engines())('on $name', (engine) => {
       expect([await stops(before.pack), await stops(after.pack)]).toEqual([[], []]);
     });
 
-    test('E. coli in December asks about January until a good test; a test of January asks nothing of December', async () => {
+    test('E. coli in December holds January’s boil until a good test; a January test holds nothing of December', async () => {
       const december = await inJanuary('2026-12-18T08:00');
       const { pack } = await inJanuary();
       await side('water-tests', {
@@ -93,7 +93,7 @@ describe.each(engines())('on $name', (engine) => {
       expect([await stops(pack), await stops(december.pack)]).toEqual([[], []]);
     });
 
-    test('milk left in the pans in December is in the syrup of January', async () => {
+    test('milk left in the pans in December is in January’s syrup', async () => {
       await side('cleanings', { what: 'all pans', with: 'hot water', wasRinsed: 'yes', at: '2026-12-01T18:00' });
       const gathered = { gatheredAt: '2026-12-29T16:00', source: 'upper lines', volume: '60 gal', by: 'JP' };
       await here.write('gatherings', { ...gathered, id: 'G990' });

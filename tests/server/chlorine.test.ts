@@ -11,7 +11,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(answer.statusCode).toBe(303);
   };
 
-  test('vinegar with bleach, and bleach with ammonia, stay in the season’s list with what they give off', async () => {
+  test('vinegar with bleach, and bleach with ammonia, stay in the season’s list with the gas they give off', async () => {
     await cleaned({ what: 'finish pan', with: 'vinegar, then bleach', at: '2026-03-18T20:00' });
     await cleaned({ what: 'tank', with: 'bleach and ammonia', wasRinsed: 'yes', at: '2026-03-18T20:30' });
     await cleaned({ what: 'pails', with: 'unscented bleach', rinsed: 'clean water', at: '2026-03-18T20:40' });

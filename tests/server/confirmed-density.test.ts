@@ -9,7 +9,7 @@ const spoken = { authority: 'state food office', authorityWith: 'M. Roy', author
 /** Thinner than 66.9 °Bx, which is not verified for New Hampshire, and thicker than 66.0, which applies meanwhile. */
 const between = { densityReading: '66.4 Bx', densityAt: '20 C', densityBy: 'refractometer-atc', jars: '12' };
 
-describe.each(engines())('a least density that was not read, on $name', (engine) => {
+describe.each(engines())('an unverified least density, on $name', (engine) => {
   let at: TestServer;
   let cookie = '';
 
@@ -38,7 +38,7 @@ describe.each(engines())('a least density that was not read, on $name', (engine)
       { cookie },
     );
 
-  test('advises until the maker confirms it', async () => {
+  test('is an advisory until the maker confirms it', async () => {
     const { id } = await recordOrThrow(at.book, 'pack', { ...between, fromLots: '26077A:0.75 gal' });
     expect(id).toBe('26077A-1');
     const page = await why(id);
@@ -54,7 +54,7 @@ describe.each(engines())('a least density that was not read, on $name', (engine)
     ]);
   });
 
-  test('holds thinner lots once it is, those packed before too', async () => {
+  test('holds thinner lots once it is confirmed, also those packed before', async () => {
     const answer = await posted(
       at,
       '/house',
@@ -75,7 +75,7 @@ describe.each(engines())('a least density that was not read, on $name', (engine)
     expect([refused.statusCode, refused.body]).toEqual([409, expect.stringContaining('66.9 °Bx or more')]);
   });
 
-  test('and opens nothing when the confirmation is taken back', async () => {
+  test('opens nothing when the confirmation is withdrawn', async () => {
     const back = await posted(at, '/house', { ...inNewHampshire, ...spoken, leastDensityConfirmed: 'no' }, { cookie });
     expect(back.statusCode).toBe(303);
     expect(await why('26077A-2')).toMatch(/held/);

@@ -25,11 +25,11 @@ const reportsOn = (page: string): string[] => [
 
 afterAll(endAll);
 
-describe('a customer reports from the jar’s page', () => {
+describe('a customer’s report from the jar’s page', () => {
   const anybody = (url: string) => here.at.web.inject(url);
   const formatted = { said: 'The label came off in the wash', reach: '802 555 0123, evenings' };
 
-  test('the page that is served leads to the form; a page published elsewhere keeps the phone line only', async () => {
+  test('the served page links to the form; a page published elsewhere has only the phone number', async () => {
     const code = here.day.jars[1] ?? '';
     expect((await anybody(`/J/${code}`)).body).toContain(`href="/j/${code}/report"`);
     const lot = await findLot(sugarhouseReader(here.at.book.read, 'home'), here.day.pack);
@@ -40,7 +40,7 @@ describe('a customer reports from the jar’s page', () => {
     expect(published).not.toContain('/report');
   });
 
-  test('it is saved once though sent twice, reveals nothing, holds nothing, and is on Today', async () => {
+  test('it is saved once though sent twice, reveals nothing, holds nothing, and appears on Today', async () => {
     const code = here.day.jars[1] ?? '';
     const form = await anybody(`/J/${code}/report`);
     expect(form.statusCode).toBe(200);
@@ -79,7 +79,7 @@ describe('a customer reports from the jar’s page', () => {
     expect((await open('/')).body).not.toContain(formatted.said);
   });
 
-  test('it is set aside by a maker, goes into no record, and a backup holds those that wait', async () => {
+  test('it can be set aside by a maker without a record, and a backup contains waiting ones', async () => {
     const url = `/j/${here.day.jars[1]}/report`;
     const before = await entries();
     for (const said of ['you are the best', 'it is too sweet'])
@@ -97,7 +97,7 @@ describe('a customer reports from the jar’s page', () => {
     await send(`${second}/set-aside`, marksIn((await open(second)).body));
   });
 
-  test('the same token for other words gives away no entry', async () => {
+  test('the same token with another text reveals no entry', async () => {
     const code = here.day.jars[1] ?? '';
     const marks = marksIn((await anybody(`/j/${code}/report`)).body);
     await posted(here.at, `/j/${code}/report`, { ...marks, said: 'first' });
@@ -109,7 +109,7 @@ describe('a customer reports from the jar’s page', () => {
     ]);
   });
 
-  test('blank, too long, without its token or for no jar of ours: nothing is written', async () => {
+  test('one that is blank, too long, without its token or for an unknown jar writes nothing', async () => {
     const url = `/j/${here.day.jars[2]}/report`;
     const marks = () => anybody(url).then((form) => marksIn(form.body));
     const before = await entries();
@@ -122,7 +122,7 @@ describe('a customer reports from the jar’s page', () => {
     expect(await entries()).toBe(before);
   });
 
-  test('it is taken from our own page only', async () => {
+  test('it is accepted only from our own page', async () => {
     const url = `/j/${here.day.jars[2]}/report`;
     const marks = marksIn((await anybody(url)).body);
     const before = await entries();
@@ -130,7 +130,7 @@ describe('a customer reports from the jar’s page', () => {
     expect([sent.statusCode, await entries()]).toEqual([403, before]);
   });
 
-  test('five of one jar are taken in a day, and a visitor in a hurry is asked to wait', async () => {
+  test('at most five a day are accepted for one jar, and a fast sender has to wait', async () => {
     const url = `/j/${here.day.jars[3]}/report`;
     const statuses: number[] = [];
     for (let n = 0; n < 6; n++)

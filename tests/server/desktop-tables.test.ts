@@ -46,7 +46,7 @@ test('words filter the rows in any order, and a word without a match is reported
   expect(await get('/sap?q=zzz')).toContain('No gatherings and receipts with “zzz”.');
 });
 
-test('the exported file holds the rows that the table shows, in its order, and nothing that a spreadsheet would run', async () => {
+test('the exported file has the rows of the table, in its order, and no formula that a spreadsheet would run', async () => {
   const answer = await server.web.inject({ url: '/sap?q=gal&sort=-volume&as=csv', headers: { cookie } });
   expect(answer.headers['content-type']).toBe('text/csv; charset=utf-8');
   expect(answer.headers['content-disposition']).toContain('attachment');

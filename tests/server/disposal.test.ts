@@ -77,7 +77,7 @@ test('too much is refused with a sentence, and what was typed stays in the form'
   expect(blank.body).toContain('What became of it: enter');
 });
 
-test('syrup of a boil in no jar is listed when the season is closed, until it is recorded what became of it', async () => {
+test('syrup of a boil in no jar is listed when the season is closed, until its use is recorded', async () => {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const boil = { beganAt: '2026-03-18T07:30', sapVolume: '100 gal', syrupVolume: '3 gal', filterTemp: '190 F' };
   const saved = await record(at.book, context, boils, {
@@ -94,7 +94,7 @@ test('syrup of a boil in no jar is listed when the season is closed, until it is
   expect(await page('/season/2026')).not.toContain('in no jar');
 });
 
-test('syrup that waits in bulk is offered to be packed, however many boils came after it', async () => {
+test('bulk syrup is offered for packing, however many boils came after it', async () => {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const boil = async (beganAt: string): Promise<string> => {
     const saved = await record(at.book, context, boils, {

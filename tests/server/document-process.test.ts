@@ -37,7 +37,7 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
       ...(signal ? { signal } : {}),
     });
 
-  test('are made by a process of their own, with the headers of the server', async () => {
+  test('are made by a separate process, with the server’s headers', async () => {
     expect(processesOf(server)).toEqual([]);
     const answer = await ask('inspector', 'pdf');
     const bytes = Buffer.from(await answer.arrayBuffer());
@@ -55,7 +55,7 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
   // The rest is the same on both engines, and a process takes a second to start.
   if (engine.name === 'PostgreSQL') return;
 
-  test('are given up when their reader goes away, and the next reader is served', async () => {
+  test('are cancelled when the client disconnects, and the next one is served', async () => {
     const [before = 0] = processesOf(server);
     // How soon the request is being handled depends on the machine: a reader who disconnects too early stops nothing.
     for (let delay = 20; processesOf(server).includes(before) && delay < 2000; delay *= 3) {
@@ -71,7 +71,7 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
     expect((await ask('inspector', 'xlsx')).status).toBe(200);
   }, 180_000);
 
-  test('that fail leave the server running: 503, a sentence and when to come again', async () => {
+  test('that fail leave the server running: 503, a sentence and when to retry', async () => {
     let answer = await ask('inspector', 'csv');
     // While it is suspended it has the request when it is killed; the request may need a moment to arrive.
     for (let wait = 300; answer.status === 200 && wait < 3000; wait *= 3) {

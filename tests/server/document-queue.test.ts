@@ -5,7 +5,7 @@ import { record } from '#libs/actions/record/record.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
-describe('documents asked for all at once', () => {
+describe('documents requested all at once', () => {
   let at: TestServer;
   const keys: Record<string, string> = {};
   let pack = '';
@@ -33,7 +33,7 @@ describe('documents asked for all at once', () => {
 
   const ask = (url: string, name: string) => at.web.inject({ url, headers: { authorization: `Bearer ${keys[name]}` } });
 
-  test('wait in a queue, and beyond the queue get a Retry-After', async () => {
+  test('wait in a queue, and are answered with Retry-After when it is full', async () => {
     const answers = await Promise.all(
       Array.from({ length: 24 }, () => ask('/api/seasons/2026/summary.pdf', 'inspector')),
     );
@@ -44,7 +44,7 @@ describe('documents asked for all at once', () => {
     expect((await ask('/api/seasons/2026/summary.json', 'inspector')).statusCode).toBe(200);
   }, 60_000);
 
-  test('by one link delay neither another’s document nor a fill reading', async () => {
+  test('through one link delay neither another person’s document nor a fill reading', async () => {
     const taps: number[] = [];
     let drawing = true;
     const many = Promise.all(

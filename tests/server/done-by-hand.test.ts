@@ -58,7 +58,7 @@ test('steps done by hand are ticked by a person: no form pre-ticks them, nor doe
     }
 });
 
-test('sap that was strained, packed in snow and in part thrown out is recorded so, and the rest alone counts', async () => {
+test('sap that was strained, packed in snow and partly thrown out is recorded so, and only the rest counts', async () => {
   const saved = await send('/sap/gather', {
     volume: '40 gal',
     source: 'South road',
@@ -75,7 +75,7 @@ test('sap that was strained, packed in snow and in part thrown out is recorded s
   expect(shown).toContain('thrown out 3 gal');
 });
 
-test('ticked steps are added as they are done, printed as ticked, and only warm jars are judged by them', async () => {
+test('ticked steps are added as they are done, printed as ticked, and only the warming of jars is judged', async () => {
   const [boil] = await recordsOf(reader(), 'boil');
   const begun = await send('/packs/begin', {
     'fromLots~more': boil?.id ?? '',
@@ -103,7 +103,7 @@ test('ticked steps are added as they are done, printed as ticked, and only warm 
   expect(pdf).toContain('Ticked at the bench: not recorded.');
 }, 60_000);
 
-test('what is no tick of the list is refused with the list, and a sheet of paper has its squares', async () => {
+test('a value that isn’t on the list is refused with the list, and the paper sheet has squares to tick', async () => {
   const refused = await send('/sap/gather', { volume: '40', source: 'South road', handling: 'blessed' });
   expect(refused.statusCode).toBe(422);
   expect(refused.body).toContain('one of strained, packed-in-snow');

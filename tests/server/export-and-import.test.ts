@@ -80,7 +80,7 @@ const imported = async (at: TestServer, plural: string, csv: string) => {
   return done.json<{ rows: number; written: number; same: number; corrected: number }>();
 };
 
-test('what is exported is imported into the same book as nothing new, for every kind', async () => {
+test('an export imported into the same book changes nothing, for every kind', async () => {
   const before = (await readHead(here.book.read)).entries;
   for (const { plural } of fileKinds) {
     const done = await imported(here, plural, await exported(here, plural));
@@ -89,7 +89,7 @@ test('what is exported is imported into the same book as nothing new, for every 
   expect((await readHead(here.book.read)).entries).toBe(before);
 });
 
-test('what was written after the book was moved is imported from its files, dispatches by their jar codes too', async () => {
+test('records written after the book was moved are imported from its files, also dispatches with jar codes', async () => {
   const written: [string, number][] = [];
   for (const { plural } of fileKinds) {
     const done = await imported(moved, plural, await exported(here, plural));
@@ -110,7 +110,7 @@ test('what was written after the book was moved is imported from its files, disp
   expect(trace.json()).toMatchObject({ jar: { dispatches: ['S200'] }, jars: { sentOut: 15 } });
 });
 
-test('the owner takes the record from the Files page, anybody who may read the program that checks it', async () => {
+test('the owner downloads the record from the Files page, and any reader the program that checks it', async () => {
   const made = await addKey(here.book, 'home', { name: 'inspector', role: 'guest' }, here.clock.now);
   const authorization = `Bearer ${'key' in made ? made.key : ''}`;
   const asGuest = (url: string) => here.web.inject({ url, headers: { authorization } });

@@ -18,7 +18,7 @@ const later = (minutes: number): void => {
 };
 
 describe('the quick form for filling jars', () => {
-  test('asks for the first jar, and then shows when the next is due by a usual interval, marked as no rule', async () => {
+  test('asks for the first jar, and then shows when the next is due by a usual interval, marked as not a rule', async () => {
     expect(await seen()).toContain('Read the first jar when it is capped.');
     expect((await fill('186')).statusCode).toBe(303);
     const page = await seen();
@@ -27,7 +27,7 @@ describe('the quick form for filling jars', () => {
     expect(page).toContain('Every 12 jars or 15 min: common practice, no source.');
   });
 
-  test('counts jars up: a reading covers those capped since the last count', async () => {
+  test('takes a rising count of jars: a reading covers those capped since the last count', async () => {
     await fill('185', { upTo: '8' });
     later(4);
     await fill('184', { upTo: '20' });
@@ -36,7 +36,7 @@ describe('the quick form for filling jars', () => {
     expect(await seen(`/packs/${pad.pack}/finish`)).toContain('The pad counted 20 jars at the last reading.');
   });
 
-  test('refuses a count that goes back and keeps what was typed; one that was queued on a phone covers its own jar', async () => {
+  test('refuses a falling count and keeps what was typed; one queued on a phone covers its own jar', async () => {
     const back = await fill('183', { upTo: '12' });
     expect(back.statusCode).toBe(422);
     expect(back.body).toContain(
@@ -56,7 +56,7 @@ describe('the quick form for filling jars', () => {
     expect((await typed()).at(-1)).toBe('183 F@12:03 jar 12');
   });
 
-  test('a low one holds the jars between the good readings around it', async () => {
+  test('holds, after a cold reading, the jars between the good readings around it', async () => {
     later(4);
     await fill('178', { upTo: '28' });
     const page = await seen();
@@ -66,7 +66,7 @@ describe('the quick form for filling jars', () => {
     expect(await seen()).toContain('Read a jar now: it was due at 12:23.');
   });
 
-  test('poured back and filled again is one tap: the reading stays, its jars are not counted, and the lot opens again', async () => {
+  test('records pouring back with one tap: the reading stays, its jars are not counted, and the lot opens again', async () => {
     const state = async () => (await findLot(sugarhouseReader(pad.server.book.read, 'home'), pad.pack))?.state;
     expect(await state()).toBe('held');
     const cold = (await typed()).at(-1) ?? '';
@@ -86,20 +86,20 @@ describe('the quick form for filling jars', () => {
     expect((await typed()).at(-1)).toMatch(/jars 21-28$/);
   });
 
-  test('the reading after a cold one covers only its own jar, and those between are held', async () => {
+  test('makes the reading after a cold one cover only its own jar, and those between are held', async () => {
     await fill('178', { upTo: '30' });
     await fill('185', { upTo: '36' });
     expect((await typed()).at(-1)).toMatch(/ jar 36$/);
     await send(`/packs/${pad.pack}/poured-back`, { reading: (await typed()).at(-2) ?? '' });
   });
 
-  test('broken glass is one tap, and holds the lot', async () => {
+  test('records broken glass with one tap, which holds the lot', async () => {
     expect((await send(`/packs/${pad.pack}/broken-glass`, {})).statusCode).toBe(303);
     expect(await seen()).toContain('glass broke at jar 37: jars 35–39 may hold splinters');
     expect((await findLot(sugarhouseReader(pad.server.book.read, 'home'), pad.pack))?.state).toBe('held');
   });
 
-  test('the maker’s own interval replaces the usual one', async () => {
+  test('uses the maker’s own interval instead of the usual one', async () => {
     const wrong = await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: 'often' });
     expect(wrong.statusCode).toBe(422);
     expect(wrong.body).toContain('enter jars, minutes or both, like 12 jars or 15 min (typed: &quot;often&quot;)');
@@ -135,13 +135,13 @@ describe('an interval', () => {
     ['10 min', { minutes: 10 }],
     ['1 jar', { jars: 1 }],
     ['20 minutes, 24 jars', { jars: 24, minutes: 20 }],
-  ])('%s is understood', (typed, resolved) => {
+  ])('accepts %s', (typed, resolved) => {
     expect(parseCheckInterval(typed).value).toEqual({ typed, ...resolved });
   });
-  test.each(['', 'often', '0 jars', '12', '12 jars or 6 jars', '10 min or', '-3 jars'])('%s is refused', (typed) => {
+  test.each(['', 'often', '0 jars', '12', '12 jars or 6 jars', '10 min or', '-3 jars'])('refuses %s', (typed) => {
     expect(parseCheckInterval(typed).mismatch?.expected).toBe('jars, minutes or both, like 12 jars or 15 min');
   });
-  test('runs from the last reading and the jars capped then', () => {
+  test('counts from the last reading and the jars capped then', () => {
     expect(nextCheck(usualInterval, { atMs: 60_000, jars: 8 })).toEqual({ dueMs: 16 * 60_000, atJar: 20 });
     expect(nextCheck({ typed: '6 jars', jars: 6 }, { atMs: 0, jars: 0 })).toEqual({ dueMs: undefined, atJar: 6 });
   });

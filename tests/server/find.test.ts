@@ -21,11 +21,11 @@ afterAll(() => server.close());
 const seen = async (url: string): Promise<string> =>
   (await server.web.inject({ url, headers: { cookie } })).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
 
-test('a place finds the jars that went there, by how many and of which lot', async () => {
+test('a place finds the jars that went there, with their number and lot', async () => {
   expect(await seen('/find?q=Millrace')).toMatch(/6 jars of \d{5}A-1 to Millrace Green market/);
 });
 
-test('a name is found in capitals and in small letters, with accents as with plain ones', async () => {
+test('a name is found in capitals or small letters, with or without accents', async () => {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
   const sent = {
     id: 'G777',
@@ -59,7 +59,7 @@ test('days in plain words find what was recorded on them, and every hit shows wh
     expect([q, (await said(q)).includes('G778')]).toEqual([q, false]);
 });
 
-test('a part of a lot’s code or of a jar’s finds it, with the part marked', async () => {
+test('part of a lot’s or jar’s code finds it, with the part highlighted', async () => {
   const code =
     (await lotsOf({ sql: server.book.read, sugarhouse: 'home' }, 'pack')).find(({ jars }) => jars)?.code ?? '';
   const { body } = await server.web.inject({ url: `/find?q=${code.slice(3)}`, headers: { cookie } });

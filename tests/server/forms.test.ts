@@ -19,7 +19,7 @@ const now = new Date('2026-03-19T18:10:00Z');
 const options = { zone: 'America/New_York', now, volumes: { bareGallons: 'US' } } as const;
 const measures = { temperatures: 'F', volumes: 'gal', canada: false } as const;
 
-test('a bare number gets the unit chosen beside it; a unit typed in the box goes before it', () => {
+test('a bare number gets the unit chosen beside it; a unit typed in the box takes precedence', () => {
   expect(withUnit('186', 'F')).toBe('186 F');
   expect(withUnit('179,9', 'F')).toBe('179,9 F');
   expect(withUnit('85.5 C', 'F')).toBe('85.5 C');
@@ -28,7 +28,7 @@ test('a bare number gets the unit chosen beside it; a unit typed in the box goes
   expect(withUnit('1.328', 'SG')).toBe('1.328 SG');
 });
 
-test('a unit beside an empty box is no reading: blank stays blank', () => {
+test('a unit beside an empty box is no reading: the field stays blank', () => {
   const posted = {
     volume: '120',
     'volume~unit': 'gal',
@@ -41,7 +41,7 @@ test('a unit beside an empty box is no reading: blank stays blank', () => {
   expect(postedFields(gatheringFields, posted, options)).toEqual({ volume: '120 gal', source: 'North slope' });
 });
 
-test('"20 minutes ago" is that moment in the house’s zone; a time typed beside it goes before it', () => {
+test('"20 minutes ago" is that moment in the house’s zone; a time typed beside it takes precedence', () => {
   const at = (posted: Record<string, string>) =>
     postedFields({ gatheredAt: gatheringFields.gatheredAt }, posted, options)['gatheredAt'];
   expect(at({ 'gatheredAt~ago': 'now' })).toBe('2026-03-19T14:10:00-04:00');
@@ -51,13 +51,13 @@ test('"20 minutes ago" is that moment in the house’s zone; a time typed beside
   expect(at({ 'gatheredAt~ago': '-5' })).toBe('-5');
 });
 
-test('the same form received twice has one moment, so that the second sending is the first again', () => {
+test('the same form received twice has one moment, so that the second is recognised as a repeat', () => {
   const first = firstReceived('person:a', now);
   expect(firstReceived('person:a', new Date(now.getTime() + 90_000))).toBe(first);
   expect(firstReceived('person:b', new Date(now.getTime() + 90_000))).not.toBe(first);
 });
 
-test('ticked lots become portions, with the amount where one was given, and lots typed by their code follow', () => {
+test('ticked lots become portions, with the amount where one was given, followed by lots typed by their code', () => {
   const posted = {
     gatherings: ['G041'],
     'gatherings~of~G041': '',
@@ -80,7 +80,7 @@ test('ticked lots become portions, with the amount where one was given, and lots
   });
 });
 
-test('readings copied one a line need no unit on every line', () => {
+test('readings copied one per line need no unit on every line', () => {
   const posted = { fillTemps: '188@10:10\r\n 186 F @10:25#T1\n\n85.5 C\n184 jars 9-16', 'fillTemps~unit': 'F' };
   expect(postedFields({ fillTemps: packFields.fillTemps }, posted, options)['fillTemps']).toBe(
     '188 F@10:10;186 F @10:25#T1;85.5 C;184 F jars 9-16',
@@ -149,7 +149,7 @@ test('a held lot shows how many jars are on hand, and what became of the others'
   );
 });
 
-test('a calculated volume is shown in the house’s measure', () => {
+test('a calculated volume is shown in the house’s unit', () => {
   expect(volumeText(3785.411784 * 12.5, 'gal')).toBe('12.5 gal');
   expect(volumeText(946.352946 * 3, 'gal')).toBe('3 qt');
   expect(volumeText(3785.411784, 'gal', true)).toBe('1 US gal');

@@ -26,7 +26,7 @@ const gathering = {
 const gather = (n: number) =>
   posted(at, '/sap/gather', { ...gathering, id: `G${n}`, _once: `full-disk-${n}` }, { cookie });
 
-test('on a full disk a page says that nothing was saved and what to do, can still be read, and saves the same entry once there is room', async () => {
+test('on a full disk a page says that nothing was saved and what to do, pages can still be read, and the same entry is saved once there is room', async () => {
   // No more pages than it has: a few entries fit into the free ones.
   await limitPages(1);
   const before = (await readHead(at.book.read)).entries;
@@ -69,7 +69,7 @@ test('the API says the same as problem details', async () => {
   expect(answer.json()).toMatchObject({ detail: expect.stringContaining('The disk is full: nothing was saved.') });
 });
 
-test('people sign in and read on a new device, until they sign out or have another password', async () => {
+test('people can sign in and read on a new device, until they sign out or change their password', async () => {
   const read = async (device: string) => (await at.web.inject({ url: '/', headers: { cookie: device } })).statusCode;
   const kept = async () => {
     const rows = await at.book.read.rows<{ n: number }>`SELECT COUNT(*) AS n FROM household_session`;

@@ -170,7 +170,7 @@ describe.each(engines())('on $name', (engine) => {
   const requests = Number(process.env['BOILBOOK_TEST_RUNS'] ?? (engine.name === 'SQLite' ? 2400 : 300));
   const others = Math.ceil(requests / (engine.name === 'SQLite' ? 8 : 5));
 
-  test(`${requests} requests over the described routes: never a fault of the program, never half a write`, async () => {
+  test(`${requests} requests over the described routes: none causes a server error or half a write`, async () => {
     const request = fc.oneof(...operations.flatMap((each) => [requestOf(each, true), requestOf(each, false)]));
     const before = (await readHead(at.book.read)).entries;
     const tally: Record<number, number> = {};
@@ -201,7 +201,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await verifyBook(at.book)).toMatchObject({ ok: true, entries });
   }, 240_000);
 
-  test(`${others} mangled files: each is taken whole or not at all, and says why`, async () => {
+  test(`${others} mangled files: each is imported completely or refused with the reason`, async () => {
     const good: Record<string, string> = {
       gatherings:
         'id,gathered_at,source,volume\nM1,2026-03-01T16:00,upper lines,12 gal\nM2,2026-03-02T16:00,lower lines,9 gal\n',
@@ -245,7 +245,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await verifyBook(at.book)).toMatchObject({ ok: true });
   }, 120_000);
 
-  test(`${others} forms and addresses of the pages: never a fault of the program, and reading writes nothing`, async () => {
+  test(`${others} forms and addresses of the pages: none causes a server error, and reading writes nothing`, async () => {
     const names = [...new Set([...kindByName.values()].flatMap((kind) => Object.keys(kind.fields)))];
     const routes = at.routes.filter(
       ({ method, path }) =>

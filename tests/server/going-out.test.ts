@@ -49,7 +49,7 @@ test('jars of a held lot are refused over page and API with the reason, the way 
   expect((await api('/api/dispatches', sample)).statusCode).toBe(201);
 });
 
-test('a box that was left blank says what it is for by an example, not how long an id may be', async () => {
+test('a blank box is explained by an example, not by the longest id', async () => {
   const sent = await form('/dispatches/new', { ...sale, kind: 'sale' });
   expect(sent.body).toContain('Lot: fill this in, for example 26077A-1');
   const check = await form('/supporting-records/checks/new', { how: 'ice', reads: '32', 'reads~unit': 'F' });
@@ -57,7 +57,7 @@ test('a box that was left blank says what it is for by an example, not how long 
   expect(check.body).not.toContain('at most 60 letters');
 });
 
-test('a helper reports that they had already left; Today asks until a maker has put initials to it', async () => {
+test('a helper reports that they had already left; Today lists it until a maker has initialled it', async () => {
   const reported = await form('/dispatches/new', { ...sale, lot: day.cold, alreadyLeft: 'yes' }, 'JP');
   expect(reported.statusCode).toBe(303);
   const today = await page('/');
@@ -95,7 +95,7 @@ test('a plan of a lot that was held after it is on Today', async () => {
   expect(await page('/')).toMatch(new RegExp(`Planned, but may not leave[^]*2 jars of ${day.pack} for the stall`));
 });
 
-test('the page of a release says which rule still holds the lot, and what comes first', async () => {
+test('the page of a release names the rule that still holds the lot, and what to do first', async () => {
   const release = await page(`/lots/${day.cold}/release`);
   expect(release).toMatch(
     /stamp small held">HELD<[^]*Found 178[^]*limit 180[^]*href="\/lots\/[^"]*\/act">[^]*Corrective action first/,
@@ -104,7 +104,7 @@ test('the page of a release says which rule still holds the lot, and what comes 
   expect(await page(`/lots/${day.pack}/release`)).not.toContain('Corrective action first');
 });
 
-test('every record and every entry of the log leads back to where it belongs', async () => {
+test('every record and every log entry links back to its lot or list', async () => {
   expect(await page('/records/house/house')).toMatch(/href="\/house">← The sugarhouse<[^]*<h1>The sugarhouse</);
   expect(await page('/records/1')).toMatch(/class="crumb"><a href="\/records\/house\/house">← The sugarhouse</);
 });

@@ -34,7 +34,7 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
     return (await textsOf(await openPdf(answer.rawPayload), 1)).map(({ text }) => text).join(' ');
   };
 
-  test('set-up asks, and yes without the number is refused', async () => {
+  test('set-up asks for the licence, and yes without its number is refused', async () => {
     const form = await at.web.inject('/set-up');
     expect(form.body).toContain('do you hold a federal food licence?');
     const first = { ...atHome, ...owner, word: at.words[0] ?? '' };
@@ -51,7 +51,7 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
     expect(cautionsRead.statusCode).toBe(303);
   });
 
-  test('without a licence no label, page or preview carries one, and the page says why', async () => {
+  test('without a licence no label, page or preview has one, and the page says why', async () => {
     const pack = packs['glass jar 500 mL'] ?? '';
     for (const answer of [{}, { federalLicence: 'no' }, { federalLicence: 'no', federalLicenceNumber: 'TH-0000001' }]) {
       await change(answer);
@@ -68,14 +68,14 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
     }
   });
 
-  test('with a licence and its number the label carries it in both languages', async () => {
+  test('with a licence and its number the label has the grade in both languages', async () => {
     await change(licence);
     const label = await labelText(packs['glass jar 500 mL'] ?? '');
     expect(label).toMatch(/Canada Grade A Amber, Rich Taste/i);
     expect(label).toMatch(/Canada Catégorie A Ambré, goût riche/i);
   });
 
-  test('Quebec’s own category stands without a licence; a licence gives the federal one', async () => {
+  test('Quebec’s own category is printed without a licence; a licence gives the federal one', async () => {
     await change({ place: 'Quebec' });
     const label = await labelText(packs['glass jar 500 mL'] ?? '');
     expect(label).toMatch(/Category A Amber/i);
@@ -85,7 +85,7 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
     expect(await labelText(packs['glass jar 500 mL'] ?? '')).toMatch(/Canada Grade A/i);
   });
 
-  test('Ontario prints its own grade from 125 mL, and asks none for a smaller jar', async () => {
+  test('Ontario prints its own grade from 125 mL, and requires none for a smaller jar', async () => {
     await change({ place: 'Ontario' });
     const [large, small] = [packs['glass jar 500 mL'] ?? '', packs['glass jar 100 mL'] ?? ''];
     expect(await labelText(large)).toMatch(/Ontario Grade A Amber/i);

@@ -6,7 +6,7 @@ import { startServer, type TestServer } from '../support/server.js';
 
 const mebibyte = 1024 * 1024;
 
-describe('a body that is begun and never finished', () => {
+describe('an unfinished request body', () => {
   let at: TestServer;
   let port = 0;
   const keys: Record<string, string> = {};
@@ -46,7 +46,7 @@ describe('a body that is begun and never finished', () => {
     'Content-Length': String(32 * mebibyte),
   });
 
-  test('is bounded by its sender and in all; the others write on, and it counts no more once it is gone', async () => {
+  test('is limited per sender and in total; others can still write, and it stops counting once it is gone', async () => {
     const before = process.memoryUsage().rss;
     const begun = Array.from({ length: 30 }, (_, n) =>
       begin('/api/imports/gatherings', file(['pad', 'laptop', 'scale', 'office'][n % 4] ?? '')),
@@ -73,7 +73,7 @@ describe('a body that is begun and never finished', () => {
     expect(again()).toBe('waits');
   }, 30_000);
 
-  test('of strangers takes nothing from those of the house', async () => {
+  test('from a stranger doesn’t use up the house’s share', async () => {
     const form = { 'Content-Type': 'application/json', 'Content-Length': String(64 * 1024) };
     const begun = Array.from({ length: 20 }, () => begin('/api/reckon/density', form, 1024));
     await pause(1000);
@@ -89,7 +89,7 @@ describe('a body that is begun and never finished', () => {
     expect(saved.statusCode).toBe(422);
   }, 30_000);
 
-  test('whose length is not announced is cut off at the limit of its address', async () => {
+  test('without a declared length is cut off at the limit of its address', async () => {
     const chunked = begin(
       '/api/reckon/density',
       { 'Content-Type': 'application/json', 'Transfer-Encoding': 'chunked' },

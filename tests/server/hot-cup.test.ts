@@ -34,7 +34,7 @@ const sample = (density: string, at: string, more: Record<string, string> = {}) 
 const lines = async (): Promise<LineBody[]> =>
   (await recordsAbout(sugarhouseReader(server.book.read, 'home'), boil, 'line')).map((each) => each.body);
 
-test('the sample in the cup is judged by the chart of the place, large, with a way to measure again', async () => {
+test('the sample in the cup is judged by the place’s chart, in large type, with a form to measure again', async () => {
   // Vermont's chart requires 59.0 °Bx at 209 °F; other charts are tested with their places.
   const saved = await sample('57', '209');
   expect([saved.statusCode, saved.headers['location']]).toEqual([303, `/lots/${boil}#cup`]);
@@ -55,7 +55,7 @@ test('it never changes the pan’s “to go”, nor the reading of the pan, what
   expect(await bar()).toBe(before);
 });
 
-test('a sample without its temperature, or with the pan’s, is refused at its own box', async () => {
+test('a sample without its temperature, or with that of the pan, is refused at its box', async () => {
   const count = (await lines()).length;
   const blank = await sample('60', '');
   expect(blank.statusCode).toBe(422);
@@ -65,7 +65,7 @@ test('a sample without its temperature, or with the pan’s, is refused at its o
   expect(await lines()).toHaveLength(count);
 });
 
-test('a sample near the limit says so, and which side of it it is on', async () => {
+test('a sample near the limit is reported as such, with the side it is on', async () => {
   const words: string[] = [];
   for (let tenths = 590; tenths <= 630; tenths += 2) {
     await sample((tenths / 10).toFixed(1), '150');
@@ -75,7 +75,7 @@ test('a sample near the limit says so, and which side of it it is on', async () 
   expect(inOrder).toEqual(['TOO THIN', 'PASSES, NEAR THE LIMIT', 'heavy enough']);
 }, 120_000);
 
-test('what runs off the spoon is written beside the temperature and judged by nothing', async () => {
+test('how syrup runs off the spoon is recorded with the temperature and not judged', async () => {
   await log('reading', { temperature: '216', 'temperature~unit': 'F', spoon: 'two-drops-together', 'at~ago': 'now' });
   expect((await lines()).at(-1)).toMatchObject({ spoon: 'two-drops-together', what: 'reading' });
   expect(await html()).toContain('A sign, never a measure');

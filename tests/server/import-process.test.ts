@@ -46,7 +46,7 @@ describe.each(engines())('a long file sent to the built server on $name', (engin
     }
   };
 
-  test('is read and judged by a process of its own, which ends with it; the answer is as of a short one', async () => {
+  test('is imported by a process of its own, which then ends; the answer is like that for a short one', async () => {
     const sent = send(gatherings('L', 120));
     let seen: number[] = [];
     for (let n = 0; n < 200 && seen.length === 0; n++) {
@@ -72,7 +72,7 @@ describe.each(engines())('a long file sent to the built server on $name', (engin
     expect([tried.status, await tried.json()]).toEqual([200, expect.objectContaining({ written: 120, dryRun: true })]);
   }
 
-  test('whose process is killed is answered as not written, and the next is taken', async () => {
+  test('whose process is killed is reported as not saved, and the next one is imported', async () => {
     const before = await entries();
     const sent = send(gatherings('K', 800));
     let seen: number[] = [];

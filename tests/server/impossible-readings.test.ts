@@ -30,7 +30,7 @@ test.each<[string, string, object, string, RegExp]>([
     'gatheredAt',
     /Is the clock right\?/,
   ],
-])('%s is a fault of its field over /api, and nothing is written', async (_, kind, body, field, says) => {
+])('%s is reported at its field over /api, and nothing is written', async (_, kind, body, field, says) => {
   const answer = await keyed.sent(`/api/${kind}`, body);
   expect(answer.statusCode).toBe(422);
   expect(answer.json<{ faults: object[] }>().faults).toMatchObject([{ field, expected: expect.stringMatching(says) }]);

@@ -23,7 +23,7 @@ describe("an inspector's view", () => {
   afterAll(() => at.close());
   const open = (url: string) => at.web.inject({ url, headers: { cookie } });
 
-  test('is entered by a link with its full address, a symbol and a button that shares it', () => {
+  test('is opened by a link with its full address, a QR code and a button that shares it', () => {
     expect(link).not.toBe('');
     expect(linkPage).toContain(`aria-label="Symbol that leads to https://jars.example${link}"`);
     expect(linkPage).toContain(`data-share="https://jars.example${link}"`);
@@ -44,7 +44,7 @@ describe("an inspector's view", () => {
     expect([document.statusCode, document.rawPayload.subarray(0, 5).toString()]).toEqual([200, '%PDF-']);
   });
 
-  test('shows no form that would refuse it, wherever its links lead', async () => {
+  test('shows no form that an inspector may not use, on any linked page', async () => {
     const seen = new Set<string>();
     const waiting = ['/season/2026', '/', '/find', '/boils', '/packs'];
     for (const url of waiting) {

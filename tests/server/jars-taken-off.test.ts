@@ -48,7 +48,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(stays).toContain('On the shelf, by the records.');
   });
 
-  test('the trace of its pack lists the action and says of each jar that it is gone', async () => {
+  test('the trace of its pack lists the action and says that each jar is gone', async () => {
     const whole = await page(`/lots/${pack}/trace`);
     expect(whole).toMatch(/6 jars of \S+ : 7-12, by WE/);
     expect(whole.match(/no\. \d+ of \S+: destroyed or poured back/g)).toHaveLength(6);
@@ -56,7 +56,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(traced.actions).toMatchObject([{ way: 'poured-back', jars: '7-12', count: 6, by: 'WE' }]);
   });
 
-  test('the list of every jar and that of a recall say it too, and not that it is on hand', async () => {
+  test('the list of every jar and that of a recall say so too, and not that it is on hand', async () => {
     const lines = (await here.open(`/lots/${pack}/jars.csv`)).body.replaceAll('"', '').split('\r\n');
     expect(lines[7]).toMatch(/,7,,poured back by C\d+, WE,,2026-03-20T[^,]*,poured back$/);
     expect(lines[6]).toMatch(/,6,,,,,$/);
@@ -87,7 +87,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(sold.statusCode).toBe(303);
   });
 
-  test('a pack whose every jar was poured back says so, and one tap closes it', async () => {
+  test('the page of a pack whose every jar was poured back says so, and one tap closes the lot', async () => {
     const all = await here.aPack(here.boil, {
       fromLots: [`${here.boil}:0.2 gal`],
       jars: '3',

@@ -9,7 +9,7 @@ test.each([
   ['style sheet', '/assets/book.css', 'text/css', 'pages/styles', ''],
   ['script', '/assets/book.js', 'application/javascript', 'pages/scripts', "'use strict';\n(() => {\n})();\n"],
 ])(
-  'every %s of the book goes out in one answer, and once a phone has it nothing is sent again',
+  'every %s of the book is sent in one response, and is not sent again to a phone that has it',
   async (_what, url, type, name, around) => {
     const server = await startServer();
     try {
@@ -44,7 +44,7 @@ function codeOf(text: string): string[] {
   });
 }
 
-test('the joined script is one a browser can read: no two of its files declare the same name', async () => {
+test('the joined script is valid: no two of its files declare the same name', async () => {
   const server = await startServer();
   try {
     const { body } = await server.web.inject('/assets/book.js');

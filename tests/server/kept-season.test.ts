@@ -106,7 +106,7 @@ test('a record moved to another lot, labels, a corrective action and a void show
   await shownAsIfNew();
 });
 
-test('after every kind of write the pages of the season, Today and the lists show what a server shows that never read them before', async () => {
+test('after every kind of write the pages of the season, Today and the lists show what a freshly started server shows', async () => {
   await shownAsIfNew();
   const [first = '', second = '', third = ''] = packs;
   await write('dispatch', { lot: first, jars: '3', sentAt: '2026-06-20T10:00', to: 'Millrace Green market' });

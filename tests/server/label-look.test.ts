@@ -15,7 +15,7 @@ const svg = (inside: string): Buffer =>
 const save = (bytes: Uint8Array) =>
   saveLogo(at.book, { sugarhouse: 'home', by: 'OE', author: 'OE', now: at.clock.now, zone: 'America/New_York' }, bytes);
 
-test('a dark drawing is kept, cut to its ink and drawn anew', async () => {
+test('a dark drawing is stored, cropped to its ink and redrawn', async () => {
   const saved = await save(svg('<circle cx="100" cy="50" r="30" fill="#203040"/>'));
   if ('problem' in saved) throw new Error(sentencesOf(saved.problem).join(' '));
   expect(saved.logo.kind).toBe('svg');
@@ -41,7 +41,7 @@ test.each<[string, Buffer, RegExp]>([
   expect(sentencesOf(answer.problem).join(' ')).toMatch(says);
 });
 
-test('a script puts a drawing on labels and takes it off again', async () => {
+test('a script can put a drawing on labels and remove it', async () => {
   const made = await addKey(at.book, 'home', { name: 'labels', role: 'owner' }, at.clock.now);
   if (!('key' in made)) throw new Error('no key');
   const send = (url: string, body?: object) =>

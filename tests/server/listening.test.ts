@@ -88,7 +88,7 @@ test('a newcomer sets the book up over HTTP with the code that the terminal show
   expect(await server.ended).toBe(0);
 });
 
-test('with a certificate the book is served over TLS, and its cookie stays there', async () => {
+test('with a certificate the book is served over TLS, and its cookie is sent only there', async () => {
   const folder = temporaryFolder();
   const { cert, key } = aCertificate();
   writeFileSync(join(folder, 'cert.pem'), cert);
@@ -119,7 +119,7 @@ test('with a certificate the book is served over TLS, and its cookie stays there
   expect(await server.ended).toBe(0);
 });
 
-test('each wrong setting gets its sentence, all at once', () => {
+test('each invalid setting is reported in a sentence, all at once', () => {
   const wrong = readSettings(
     {
       BOILBOOK_PORT: '80666',

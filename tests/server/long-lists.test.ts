@@ -60,7 +60,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
     ['boils', boils],
     ['packs', boils * 3],
     ['dispatches', boils * 2],
-  ])('/api/%s page by page gives every one once, oldest first', async (plural, count) => {
+  ])('/api/%s returns every record once, page by page, oldest first', async (plural, count) => {
     const items = await readOn(`/api/${plural}?most=25`);
     expect((await pageOf(`/api/${plural}`)).all).toBe(count);
     expect(new Set(items.map((each) => each.id)).size).toBe(count);
@@ -70,14 +70,14 @@ describe.each(engines())('Long lists on $name', (engine) => {
     if (plural === 'packs') expect(items.every((each) => each.status === 'open')).toBe(true);
   });
 
-  test('a year’s pages hold that year and nothing else, and an offset still begins where it says', async () => {
+  test('the pages of a year contain only that year, and an offset still works', async () => {
     expect(await readOn('/api/packs?year=2006&most=70')).toHaveLength(boils * 3);
     expect(await pageOf('/api/packs?year=2007')).toEqual({ items: [], all: 0, next: null });
     const [, second] = (await pageOf('/api/boils')).items;
     expect((await pageOf('/api/boils?from=1&most=1')).items).toEqual([second]);
   });
 
-  test('what is written while the pages are read makes none of them come twice or be missed', async () => {
+  test('writes while the pages are read make no record appear twice or be missed', async () => {
     const before = new Set((await readOn('/api/gatherings')).map((each) => each.id));
     let written = 0;
     const items = await readOn('/api/gatherings?most=20', async () => {
@@ -95,7 +95,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
     expect([...before].filter((id) => !read.includes(id))).toEqual([]);
   });
 
-  test('a place that no page gave is refused as such', async () => {
+  test('a position that no page returned is refused as invalid', async () => {
     const answer = await at.web.inject({ url: '/api/packs?after=x', headers: { authorization: `Bearer ${key}` } });
     expect(answer.statusCode).toBe(422);
     expect(answer.json()).toMatchObject({ faults: [{ field: 'after' }] });
@@ -106,7 +106,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
     ['/boils', /href="\/lots\/([^"]+)"><span class="code">/g, boils],
     ['/sap', /href="\/lots\/([^"]+)"><span class="code">/g, boils + 3],
     ['/dispatches', /href="\/records\/dispatch\/([^"]+)"/g, boils * 2],
-  ])('%s shows a hundred at a time, and the next hundreds lead to every one once', async (first, link, count) => {
+  ])('%s shows a hundred at a time, and its links lead to every one once', async (first, link, count) => {
     const seen: string[] = [];
     for (let url: string | undefined = first; url !== undefined;) {
       const body = await opened(url);

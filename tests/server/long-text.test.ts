@@ -25,7 +25,7 @@ describe.each(engines())('on $name', (engine) => {
     return done.id;
   }
 
-  test('thirty thousand spaces asked of a calculator without a key are refused at once', async () => {
+  test('thirty thousand spaces sent to a calculator without a key are refused without delay', async () => {
     const spaces = ' '.repeat(30_000);
     const ask = (fillAt: string, density: string) =>
       keyed.at.web.inject({
@@ -42,7 +42,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(faultOf(answer)).toEqual({ field: 'fillAt', expected: 'at most 100 letters', got: '30002 letters' });
   });
 
-  test('a field takes as many letters as its kind needs, and says how many', async () => {
+  test('a field accepts as many characters as its kind needs, and the refusal says how many', async () => {
     const formatted = async (more: Record<string, unknown>) =>
       faultOf(await sent('/api/gatherings', { id: 'L1', ...gathering, ...more }))?.expected;
     expect(await formatted({ volume: `80${' '.repeat(97)}gal` })).toBe('at most 100 letters');
@@ -73,7 +73,7 @@ describe.each(engines())('on $name', (engine) => {
     ]);
   });
 
-  test('a pack has at most fifty thousand jars, and an older one keeps more', async () => {
+  test('a pack has at most fifty thousand jars, and an older one with more keeps them', async () => {
     const pack = {
       fromLots: ['26077A:1 fl oz'],
       packedAt: '2026-03-20T10:30',
@@ -90,7 +90,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(noted.statusCode).toBe(201);
   }, 60_000);
 
-  test('what an older book holds stays readable, and its other fields can be corrected', async () => {
+  test('a longer text of an older book stays readable, and the record’s other fields can be corrected', async () => {
     const long = `80${' '.repeat(300)}gal`;
     const formatted = 'steep '.repeat(1000).trim();
     await writeAsBefore(gatherings, { id: 'OLD1', ...gathering, volume: long, source: formatted });
@@ -126,7 +126,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await verifyBook(keyed.at.book)).toMatchObject({ ok: true });
   });
 
-  test('an exponent is no unit, a point is the decimal mark, and a leap second is no time', async () => {
+  test('an exponent is not a unit, a point is the decimal mark, and a leap second is not a time', async () => {
     const volume = async (typed: string) =>
       (await sent('/api/gatherings', { id: `V${typed.replace(/\W/g, '')}`, ...gathering, volume: typed })).statusCode;
     expect([await volume('1e5 L'), await volume('1,200 gal'), await volume('1.200 gal')]).toEqual([422, 422, 201]);
@@ -140,7 +140,7 @@ describe.each(engines())('on $name', (engine) => {
     ]);
   });
 
-  test('a reason takes two thousand letters', async () => {
+  test('a reason may have two thousand characters', async () => {
     const why = 'x'.repeat(2001);
     expect((await sent('/api/corrections', { entry: 'G041', why, changes: { source: 'y' } })).statusCode).toBe(422);
     expect((await sent('/api/lots/26077A/hold', { why })).statusCode).toBe(422);

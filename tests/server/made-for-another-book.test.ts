@@ -38,7 +38,7 @@ const entries = async (): Promise<number[]> => [
   (await readHead((await at.server.practice()).read)).entries,
 ];
 
-test('a form is taken where it was drawn: in the record, and in practice', async () => {
+test('a form is accepted in the book it was drawn for: the record, or practice', async () => {
   const before = await entries();
   expect((await gather('OE', 'OE')).statusCode).toBe(303);
   expect((await gather('practice', 'practice')).statusCode).toBe(303);
@@ -51,7 +51,7 @@ test.each([
   ['WE at Bracken Lane', 'WE', 'the record book of Bracken Lane Sugarbush, as WE', 'Tamarack Hollow Sugarhouse, as WE'],
   ['WE', 'OE', 'the record book of Tamarack Hollow Sugarhouse, as WE', 'Tamarack Hollow Sugarhouse, as OE'],
 ])(
-  'a form drawn for %s and sent by %s is refused with 409, and the page shows both and what was typed',
+  'a form drawn for %s and sent by %s is refused with 409, and the page shows both books and what was typed',
   async (drawnFor, sentBy, made, open) => {
     const before = await entries();
     const answer = await gather(drawnFor, sentBy);
@@ -64,7 +64,7 @@ test.each([
   },
 );
 
-test('the page that refused sends the same entry where it belongs, with the time it was made, and once', async () => {
+test('the refusing page can send the entry where it belongs, once, with its original time', async () => {
   const refused = await gather('WE', 'OE', { source: 'Far <b>"bush"</b>' });
   const inputs = [...refused.body.matchAll(/<input type="hidden" name="([^"]*)" value="([^"]*)"/g)];
   const text = (value: string): string =>
@@ -103,7 +103,7 @@ test('a form of an older page without its book is not written, but shown with a 
   expect(await entries()).toEqual(before);
 });
 
-test('a form with a mark that was forged or left out is refused as well', async () => {
+test('a form with a forged or missing hidden field is refused as well', async () => {
   const before = await entries();
   for (const more of [{ _book: 'record' }, { _book: 'record.home' }, { _house: 'bracken-lane' }, { _person: '' }])
     expect([more, (await gather('OE', 'OE', more)).statusCode]).toEqual([more, 409]);

@@ -7,7 +7,7 @@ const { asked: request, sent, keys } = keyed;
 const inject = (method: 'DELETE' | 'PUT' | 'POST' | 'GET', url: string, role?: string) =>
   keyed.at.web.inject({ method, url, headers: role ? { authorization: `Bearer ${keys[role]}` } : {} });
 
-test('an address that is there answers a wrong method with 405 and those it takes', async () => {
+test('an existing address answers a wrong method with 405 and the allowed ones', async () => {
   for (const [method, url, allow] of [
     ['DELETE', '/api/gatherings', 'GET, HEAD, POST'],
     ['PUT', '/api/gatherings/G041', 'GET, HEAD'],
@@ -32,7 +32,7 @@ test('without a key a wrong method reveals nothing of protected addresses, and l
   expect([open.statusCode, open.headers.allow]).toEqual([405, 'GET, HEAD']);
 });
 
-test('a query that an address doesn’t take is refused by name', async () => {
+test('a query parameter that an address doesn’t have is refused by name', async () => {
   for (const url of ['/api/gatherings?yaer=2026', '/api/gatherings/G041?year=2026', '/api/record?x=1']) {
     const answer = await request(url);
     expect([url, answer.statusCode]).toEqual([url, 422]);
@@ -47,7 +47,7 @@ test('a query that an address doesn’t take is refused by name', async () => {
   expect((await request('/api/gatherings?yaer=2026', 'nobody')).statusCode).toBe(401);
 });
 
-test('the tag of a record is its last entry; sent back it lets one of two writers through and stops the other with 412', async () => {
+test('the ETag of a record is its last entry; of two writers who send it back, one succeeds and the other gets 412', async () => {
   await sent('/api/gatherings', { id: 'G700', ...gathering });
   const read = await request('/api/gatherings/G700');
   const tag = String(read.headers.etag);
@@ -72,7 +72,7 @@ test('the tag of a record is its last entry; sent back it lets one of two writer
   expect((await request('/api/gatherings/G700')).json()).toMatchObject({ source: 'upper lines' });
 });
 
-test('what a browser and a crawler ask for by themselves needs no sign-in', async () => {
+test('files that browsers and crawlers request by themselves need no sign-in', async () => {
   const robots = await inject('GET', '/robots.txt');
   expect([robots.statusCode, robots.headers['content-type'], robots.body]).toEqual([
     200,

@@ -68,7 +68,7 @@ test('an address that only begins alike, and every one of the API, stays where i
   expect((await here.open('/api/reckon/weight?volume=1+gal&density=66.9+Bx')).statusCode).toBe(200);
 });
 
-test('an entry that a phone kept for an old address is saved once, as at the new one', async () => {
+test('an entry queued on a phone for an old address is saved once, as at the new one', async () => {
   const pack = await here.aPack(here.boil);
   const reading = { instrument: 'T9', how: 'ice', 'at~ago': 'now', reading: '32', 'reading~unit': 'F' };
   const sale = { lot: pack, jars: '1', to: 'Millrace Green market', 'sentAt~ago': 'now' };

@@ -21,7 +21,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(answer.headers['x-content-type-options']).toBe('nosniff');
   });
 
-  test('an unknown address needs signing in as well: 401 under /api, the sign-in page elsewhere', async () => {
+  test('an unknown address requires signing in as well: 401 under /api, the sign-in page elsewhere', async () => {
     const api = await at.web.inject({ method: 'POST', url: '/api/nothing', payload: '{"broken' });
     expect([api.statusCode, api.headers['content-type']]).toEqual([401, 'application/problem+json; charset=utf-8']);
     expect((await at.web.inject('/api/%zz')).statusCode).toBe(401);
@@ -30,7 +30,7 @@ describe.each(engines())('on $name', (engine) => {
     expect([page.statusCode, page.headers.location]).toEqual([303, '/sign-in?back=%2Fnothing']);
   });
 
-  test('another host name is refused, this machine’s own are not', async () => {
+  test('an unknown host name is refused, this machine’s own names are not', async () => {
     const to = async (host: string) => (await at.web.inject({ url: '/healthz', headers: { host } })).statusCode;
     expect(await to('elsewhere.example')).toBe(421);
     expect([await to('127.0.0.1:8066'), await to('[::1]:8066'), await to('LOCALHOST')]).toEqual([200, 200, 200]);
@@ -44,7 +44,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await at.web.inject(path)).statusCode).not.toBe(200);
   });
 
-  test('a proxy is trusted only where it is named', async () => {
+  test('a proxy is trusted only if it is configured', async () => {
     const behind = await startServer(
       { BOILBOOK_TRUST_PROXY: '127.0.0.1', BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' },
       { visitsAMinute: 4 },
@@ -73,7 +73,7 @@ describe.each(engines())('on $name', (engine) => {
     }
   });
 
-  test('public pages take a limited number of requests a minute from one address', async () => {
+  test('public pages accept a limited number of requests a minute from one address', async () => {
     const busy = await startServer({}, { visitsAMinute: 20 });
     try {
       const answers = await Promise.all(Array.from({ length: 30 }, () => busy.web.inject('/sign-in')));

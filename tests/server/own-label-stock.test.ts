@@ -46,7 +46,7 @@ const valueOf = (html: string, name: string): string | undefined => {
   return found ? (found[1] ?? '') : undefined;
 };
 
-test('the sheet and one label are drawn from what is typed, with script off, and nothing is written by looking', async () => {
+test('the sheet and one label are previewed from what is typed, without script, and nothing is written', async () => {
   const empty = await get('/stocks/new');
   expect(empty.body).toContain('Enter the sizes');
   for (const name of Object.keys(own)) expect(valueOf(empty.body, name)).toBe('');
@@ -66,7 +66,7 @@ test.each<[string, Record<string, string>, string]>([
   ['a name with capitals', { id: 'Own One' }, 'a name of small letters, digits and dashes'],
   ['no width', { pageWidth: '' }, 'Page width: enter a length from 1 to 1500 mm'],
   ['a hundred and one rows', { rows: '101' }, 'a whole number from 1 to 100'],
-])('%s: refused in a sentence, and what was typed stays', async (_what, change, text) => {
+])('%s is refused in a sentence, and what was typed stays', async (_what, change, text) => {
   const answer = await send('/stocks/new', { ...own, note: 'drawer under the till', ...change });
   expect(answer.statusCode).toBeGreaterThanOrEqual(400);
   expect(answer.statusCode).toBeLessThan(500);
@@ -76,7 +76,7 @@ test.each<[string, Record<string, string>, string]>([
   expect(await countRecords(sugarhouseReader(at.book.read, 'home'), 'stock')).toBe(0);
 });
 
-test('an own stock is kept, logged, listed, corrected, and its name is taken once', async () => {
+test('an own stock is saved, logged, listed and corrected, and its name is unique', async () => {
   const saved = await send('/stocks/new', own);
   expect([saved.statusCode, saved.headers.location]).toEqual([303, '/stocks']);
   const [stock] = await ownStocksOf(sugarhouseReader(at.book.read, 'home'));
@@ -94,7 +94,7 @@ test('an own stock is kept, logged, listed, corrected, and its name is taken onc
   expect(result.body).toContain(own.id);
 });
 
-test('labels print on it: moved as asked, remembered for this stock alone, and a jar is read from its sheet', async () => {
+test('labels print on it: shifted as requested, remembered for this stock alone, and a jar is read from its sheet', async () => {
   const { pack } = day;
   await send(`/lots/${pack}/labels/read`, {});
   const page = await get(`/lots/${pack}/labels`);
@@ -134,7 +134,7 @@ test('labels print on it: moved as asked, remembered for this stock alone, and a
   ]);
 });
 
-test('spoiled labels are written on a small form and come out even with the jars once printed again', async () => {
+test('spoiled labels are recorded on a small form, and the counts match the jars once they are reprinted', async () => {
   const { pack } = day;
   const says = async () => (await get(`/lots/${pack}`)).body;
   expect(await says()).toContain('30 jars, 30 labels printed.');
@@ -152,7 +152,7 @@ test('spoiled labels are written on a small form and come out even with the jars
   expect(await says()).toContain('Labels and jars come out even.');
 });
 
-test('an article number of one’s own goes into the symbol, and one that doesn’t check is refused where it stands', async () => {
+test('an article number of one’s own goes into the QR code, and one with a wrong check digit is refused at its box', async () => {
   const { pack } = day;
   const request = { stock: own.id, from: '1', to: '2', gtin: '952 0123456788' };
   const sheet = await send(`/lots/${pack}/labels`, request);
@@ -181,7 +181,7 @@ test('an article number of one’s own goes into the symbol, and one that doesn�
   expect(valueOf(wrong.body, 'gtin')).toBe('9520123456780');
 });
 
-test('a refusal names the house’s own sheets too, and one put away is offered no more but stays in the book', async () => {
+test('a refusal names the house’s own sheets too, and a retired one is no longer offered but stays in the book', async () => {
   const { pack } = day;
   const tiny = { ...own, id: 'own-tiny-22x16', labelWidth: '22', labelHeight: '16', pitchX: '25', pitchY: '20' };
   expect((await send('/stocks/new', tiny)).statusCode).toBe(303);
@@ -197,7 +197,7 @@ test('a refusal names the house’s own sheets too, and one put away is offered 
   expect((await get(`/lots/${pack}/labels`)).body).toContain(`value="${own.id}"`);
 });
 
-test('each jar’s first label is printed and every further one printed again, however the runs overlap', () => {
+test('each jar’s first label is printed and every further one as a reprint, however the runs overlap', () => {
   const count = countLabels(
     [
       { from: 5, to: 15 },

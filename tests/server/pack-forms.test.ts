@@ -23,7 +23,7 @@ async function boxes(url: string): Promise<Set<string>> {
   return new Set([...body.matchAll(/ name="(\w+)/g)].map(([, name]) => name ?? ''));
 }
 
-test('every field that a pack may hold is asked in the form of a pack from paper', async () => {
+test('the form for a pack from paper has every field of a pack', async () => {
   const asked = await boxes('/packs/finished');
   expect(Object.keys(packFields).filter((name) => !asked.has(name))).toEqual([]);
 });

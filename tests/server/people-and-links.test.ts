@@ -20,7 +20,7 @@ describe.each(engines())('on $name', (engine) => {
     await engine.stop();
   });
 
-  test('a guest’s link is opened by a button, once a device, until it is ended', async () => {
+  test('a guest’s link is opened by a button, once per device, until it is ended', async () => {
     const link = await makeGuestLink(at.book, 'home', { name: 'Inspector', days: 7, by: 'WE' }, at.clock.now);
     if ('problem' in link) throw new Error('no link');
     const path = `/guest/${link.token}`;
@@ -46,7 +46,7 @@ describe.each(engines())('on $name', (engine) => {
     expect((await at.web.inject({ url: '/nothing', headers: { cookie } })).headers.location).toContain('/sign-in');
   });
 
-  test('a guest’s link runs out', async () => {
+  test('a guest’s link expires', async () => {
     const link = await makeGuestLink(at.book, 'home', { name: 'Inspector', days: 1, by: 'WE' }, at.clock.now);
     if ('problem' in link) throw new Error('no link');
     at.clock.now = new Date(at.clock.now.getTime() + 86_400_001);
@@ -93,7 +93,7 @@ describe.each(engines())('on $name', (engine) => {
     expect((await at.web.inject({ url: '/account', headers: { cookie: nell } })).statusCode).toBe(303);
   });
 
-  test('the last owner stays, and who is ended is out at once', async () => {
+  test('the last owner can’t be removed, and anyone removed is signed out at once', async () => {
     expect(await endPerson(at.book, 'home', 'WE', at.clock.now)).toMatchObject({ problem: { rule: 'last-owner' } });
     expect(await addPerson(at.book, 'home', { initials: 'WE', role: 'maker' })).toMatchObject({
       problem: { rule: 'last-owner' },
@@ -105,7 +105,7 @@ describe.each(engines())('on $name', (engine) => {
     expect((await posted(at, '/sign-in', { initials: 'JP', password: 'cold spring ladle' })).statusCode).toBe(422);
   });
 
-  test('passwords that are tried first are refused, long ones of any kind taken', async () => {
+  test('common passwords are refused, long ones of any kind accepted', async () => {
     for (const password of [
       'password1',
       '12345678',

@@ -46,7 +46,7 @@ test('before the first entry after a start the server compares its clock with th
   expect((await readHead(at.book.read)).entries).toBe(entries + 2);
 });
 
-test('a phone that is right, or says nothing, is asked nothing', async () => {
+test('with a phone whose clock agrees, or that sends no time, there is no question', async () => {
   Object.assign(at.server, { began: new Date(at.clock.now.getTime() + 60_000) });
   at.clock.now = new Date(at.clock.now.getTime() + 120_000);
   expect((await gather('G103', { _phone: at.clock.now.toISOString() })).statusCode).toBe(303);

@@ -115,7 +115,7 @@ describe('a server for the phones of the house', () => {
   );
 });
 
-test('without being asked to, the server is this machine’s alone, and says how it would not be', async () => {
+test('by default the server serves only this machine, and says how to change that', async () => {
   const server = await started(temporaryFolder());
   expect(server.said()).toContain(
     'Only this machine can reach it. npm start -- --lan serves phones on the same network.',
@@ -127,7 +127,7 @@ test('without being asked to, the server is this machine’s alone, and says how
   if (own) await expect(fetch(own.first)).rejects.toThrow();
 });
 
-test('of several addresses the one that a phone of the house can reach comes first', () => {
+test('of several addresses the one that a phone of the house can reach is listed first', () => {
   const card = (...addresses: string[]) => addresses.map((address) => ({ address, internal: false }));
   const interfaces = {
     lo: [{ address: '127.0.0.1', internal: true }],
@@ -153,7 +153,7 @@ test('of several addresses the one that a phone of the house can reach comes fir
   expect(reachOf({ host: '0.0.0.0', scheme: 'http', port: 8066 }, { lo: interfaces.lo })).toBeUndefined();
 });
 
-test('in a terminal the symbol sets its own colours, dark on light whatever the terminal’s are', async () => {
+test('in a terminal the QR code sets its own colours, dark on light whatever the terminal’s are', async () => {
   const lines = await symbolForTerminal('http://192.168.1.20:8066', true);
   for (const line of lines) expect(line).toMatch(/^\u001b\[30;107m[ ▀▄█]+\u001b\[0m$/);
   expect(decoded(modulesIn(lines.map((line) => line.replace(/\u001b\[[\d;]+m/g, ''))))).toBe(

@@ -84,7 +84,7 @@ test('the forms of sap, boils and their log, packs, checks, dispatches, correcti
   }
 });
 
-test('a photo taken on the form is saved with the record, resized and without its place, once however often it is sent', async () => {
+test('a photo taken on the form is saved with the record, resized and without its location, once however often it is sent', async () => {
   for (const _ of [1, 2])
     expect((await sent('/sap/gather', { ...gathering, 'photo~caption': 'the float' }, picture)).statusCode).toBe(303);
   const saved = await recordsOf(reader(), 'gathering');
@@ -139,7 +139,7 @@ test('a photo taken on a quick form or a line of the log belongs to the pack or 
   for (const { id } of dispatches) expect(await photosOf(reader(), 'dispatch', id)).toHaveLength(1);
 }, 60_000);
 
-test('what is no photo, or is too large, keeps the record from being saved and what was typed in its boxes', async () => {
+test('with a file that is no photo, or too large, the record is not saved and what was typed stays', async () => {
   const before = await entries();
   for (const [what, photo, sentence] of [
     ['a PDF', Buffer.from('%PDF-1.7\n'), 'Photo: choose a photo as JPEG, PNG or WebP, not a PDF'],
@@ -161,7 +161,7 @@ test('a fault in a field saves neither the record nor its photo', async () => {
   expect(await entries()).toBe(before);
 });
 
-test('a form with a photo that was drawn for somebody else is not taken', async () => {
+test('a form with a photo that was drawn for somebody else is refused', async () => {
   const before = await entries();
   const other = await sent('/sap/gather', { ...gathering, _once: 'another-person-photo', _person: 'OE' }, picture);
   expect(other.statusCode).toBe(409);
@@ -169,7 +169,7 @@ test('a form with a photo that was drawn for somebody else is not taken', async 
   expect(await entries()).toBe(before);
 });
 
-test('a list of ticks and a broken form are read as without a photo', async () => {
+test('a list of ticks and a malformed form are handled as without a photo', async () => {
   const cut = await at.web.inject({
     method: 'POST',
     url: '/sap/gather',

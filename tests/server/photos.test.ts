@@ -56,7 +56,7 @@ const sent = (url: string, bytes: Uint8Array, role = 'helper') =>
 const got = (url: string, headers: Record<string, string> = { cookie }) => at.web.inject({ url, headers });
 const sha256 = (bytes: Buffer): string => createHash('sha256').update(bytes).digest('hex');
 
-test('a photo is kept upright and small, without place or anything else of the file, and its hash is in the log', async () => {
+test('a photo is stored upright and small, without location or other metadata, and its hash is in the log', async () => {
   const before = await sharp(picture).metadata();
   expect([before.orientation, before.exif !== undefined]).toEqual([6, true]);
   const answer = await sent(`/api/photos/pack/${day.pack}?caption=seal%20of%20jar%2012`, picture);
@@ -84,7 +84,7 @@ test('a photo is kept upright and small, without place or anything else of the f
   expect((await sent(`/api/photos/gathering/G041`, big)).json()).toMatchObject({ width: 1600, height: 1200 });
 });
 
-test('it is shown on the page of its lot and record, and served to nobody who is not signed in', async () => {
+test('it is shown on the page of its lot and record, and served only to people who are signed in', async () => {
   const { photos } = (
     await at.web.inject({ url: `/api/photos/pack/${day.pack}`, headers: { authorization: `Bearer ${keys['guest']}` } })
   ).json<{
@@ -107,7 +107,7 @@ test('it is shown on the page of its lot and record, and served to nobody who is
   expect((await sent(`/api/photos/pack/${day.pack}`, picture, 'guest')).statusCode).toBe(403);
 });
 
-test('a form sends one too, the same form twice is one photo', async () => {
+test('a form can send one too, and the same form twice is one photo', async () => {
   const marks = await originOn(at, cookie);
   const boundary = 'photo-boundary';
   const field = (name: string, value: string): string =>
@@ -137,7 +137,7 @@ test('a form sends one too, the same form twice is one photo', async () => {
   expect(listed.json<{ photos: unknown[] }>().photos).toHaveLength(1);
 });
 
-test('what is no plain photo is refused with a sentence, whatever its name, and nothing is written', async () => {
+test('a file that is no plain photo is refused with a sentence, whatever its name, and nothing is written', async () => {
   const { entries } = await readHead(at.book.read);
   const small = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#000' } })
     .jpeg()
@@ -193,7 +193,7 @@ test('what is no plain photo is refused with a sentence, whatever its name, and 
   expect((await readHead(at.book.read)).entries).toBe(entries);
 });
 
-test('a record holds twelve', async () => {
+test('a record holds at most twelve', async () => {
   for (let n = 0; n < 12; n++) expect((await sent('/api/photos/boil/26077A', picture)).statusCode).toBe(201);
   const full = await sent('/api/photos/boil/26077A', picture);
   expect([full.statusCode, full.json<{ detail: string }>().detail]).toEqual([

@@ -15,7 +15,7 @@ describe('a mock recall', () => {
     return String(drawn.headers.location);
   };
 
-  test('draws a jar, runs a clock, and records the reconciliation that closes it', async () => {
+  test('picks a jar, runs a clock, and records the reconciliation that closes it', async () => {
     const running = await begin();
     const { body } = await open(running);
     expect(body).toContain('data-since="2026-03-20T12:00:00-04:00" data-seconds');

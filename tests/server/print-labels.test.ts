@@ -99,7 +99,7 @@ test('labels that could not be drawn or delivered are not recorded', async () =>
   expect(await runs()).toEqual(before);
 });
 
-test('until any phone can reach the book the symbol is text, one line says how to get a link, and a link is refused', async () => {
+test('until phones can reach the book the QR code holds text, one line says how to get a link, and a link is refused', async () => {
   await here.send(`/lots/${pack}/labels/read`, {});
   const text = (await here.open(`/lots/${pack}/labels`)).body;
   expect(text).toMatch(

@@ -5,11 +5,11 @@ import { aKeyedBook } from '../support/keyed-book.js';
 import { engines } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-describe('a pack of another product, by its pages', () => {
+describe('a pack of another product, on its pages', () => {
   const here = aDayToRecall();
   const { open, send, state, aPack } = here;
 
-  test('the form for a pack asks for it, a correction names it, and the lot says what it is and whom to ask', async () => {
+  test('is entered in the form for a pack or by a correction, and its page says what it is and whom to ask', async () => {
     expect((await open('/packs/begin')).body).toContain('name="product" value="barrel-aged"');
     expect((await open('/packs/finished')).body).toContain('name="product" value="infused"');
     const pack = await aPack(here.boil);
@@ -23,7 +23,7 @@ describe('a pack of another product, by its pages', () => {
     expect(body).toContain('A barrel gives water, alcohol');
   });
 
-  test('a maker is shown what an owner has to name, and is refused', async () => {
+  test('can’t be released by a maker, who is shown what an owner has to enter', async () => {
     const pack = await aPack(here.boil, { product: 'candy' });
     const url = `/lots/${pack}/release`;
     const form = await open(url);

@@ -51,7 +51,7 @@ const last = async (kind: RecordKind) =>
 const inRows = new Set(['gatherings', 'carriedFrom', 'fromLots', 'fillTemps', 'instruments']);
 
 describe.each(kinds)('The form that corrects a %s', (kind) => {
-  test('has no two boxes of one name but the rows of a list, and none of the program’s is named as a field of the record', async () => {
+  test('has no two boxes of one name except rows of a list, and no program field shares a record field’s name', async () => {
     const html = await correctPage(kind);
     const form = /<form method="post" action="\/records[^]*?<\/form>/.exec(html)?.[0] ?? '';
     const boxes = [...form.matchAll(/<(?:input|select|textarea)\b[^>]*?\bname="([^"]+)"[^>]*>/g)];
@@ -79,7 +79,7 @@ describe.each(kinds)('The form that corrects a %s', (kind) => {
   });
 });
 
-test('without a reason nothing is corrected, and the fault stands at the reason’s own box, not at the field called why', async () => {
+test('without a reason nothing is corrected, and the fault is at the reason’s own box, not at the field named why', async () => {
   const before = await last('spent');
   const url = `/records/spent/${ids.get('spent')}/correct`;
   const answer = await posted(at, url, { why: 'two buckets fell' }, { cookie });
@@ -90,7 +90,7 @@ test('without a reason nothing is corrected, and the fault stands at the reason�
   expect(await last('spent')).toEqual(before);
 });
 
-test('a record’s own why is struck out by its tick and not by the reason', async () => {
+test('a record’s own why is removed by its tick and not by the reason', async () => {
   const url = `/records/spent/${ids.get('spent')}/correct`;
   const result = { 'correction~why': 'nobody wrote one', 'correction~strike': 'why' };
   expect((await posted(at, url, result, { cookie })).statusCode).toBe(303);
@@ -98,7 +98,7 @@ test('a record’s own why is struck out by its tick and not by the reason', asy
   expect((await last('spent'))?.record?.typed).not.toHaveProperty('why');
 });
 
-test('over /api a correction’s reason and the record’s own why are two things, and options of a write are no fields', async () => {
+test('over /api a correction’s reason and the record’s own why are separate, and options of a write are no fields', async () => {
   const send = (body: object) =>
     at.web.inject({
       method: 'POST',
@@ -122,16 +122,13 @@ const besideARecord = {
   'a row of a file': ['line', 'column'],
   'a form': ['fromPaper', 'takenAt', 'upTo', 'ago', 'strike', 'correction~why', 'correction~strike', '_once', '_seen'],
 };
-test.each(Object.entries(besideARecord))(
-  'no field of any record is named as what stands beside it in %s',
-  (_, names) => {
-    const fields = kinds.flatMap((kind) => Object.keys(kindByName.get(kind)!.fields));
-    expect(fields.filter((name) => names.includes(name) || names.includes(columnOf(name)))).toEqual([]);
-    expect(fields.filter((name) => /^_|~/.test(name))).toEqual([]);
-  },
-);
+test.each(Object.entries(besideARecord))('no record field shares a name with other fields in %s', (_, names) => {
+  const fields = kinds.flatMap((kind) => Object.keys(kindByName.get(kind)!.fields));
+  expect(fields.filter((name) => names.includes(name) || names.includes(columnOf(name)))).toEqual([]);
+  expect(fields.filter((name) => /^_|~/.test(name))).toEqual([]);
+});
 
-test('on the command line no field of a record is named as an option that every command has', async () => {
+test('on the command line no record field shares a name with an option of every command', async () => {
   const own = Object.keys(programOptions).filter((name) => name !== 'by');
   const fields = kinds.flatMap((kind) => Object.keys(kindByName.get(kind)!.fields).map(optionOf));
   expect(fields.filter((name) => own.includes(name))).toEqual([]);

@@ -22,7 +22,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await request(`/01/09520123456788/10/${keyed.day.cold}/21/${code}`, 'nobody')).statusCode).toBe(404);
     });
 
-    test('answers a code of no jar and a misread one alike', async () => {
+    test('gives the same answer for the code of no jar and a misread one', async () => {
       const pages = await Promise.all(
         ['AAAAAAAA', 'G1234985', 'x', '%20'].map((code) => request(`/j/${code}`, 'nobody')),
       );
@@ -30,7 +30,7 @@ describe.each(engines())('on $name', (engine) => {
       expect(new Set(pages.map((each) => each.body)).size).toBe(1);
     });
 
-    test('says first that its lot is recalled, what to do and whom to call', async () => {
+    test('begins with the recall of its lot, what to do and whom to call', async () => {
       expect((await sent(`/api/lots/${keyed.day.pack}/recall`, { why: 'a jar came back mouldy' })).statusCode).toBe(
         201,
       );

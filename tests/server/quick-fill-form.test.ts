@@ -21,7 +21,7 @@ test('a wrong thermometer id is marked at the thermometer box, and the temperatu
   expect(await fills()).toEqual([]);
 });
 
-test('the thermometers of the house are there to pick, none beforehand, and a pick stays picked', async () => {
+test('the thermometers of the house can be picked, none is preselected, and a choice stays', async () => {
   const page = (await pad.server.web.inject({ url: `/lots/${pad.pack}`, headers: { cookie: pad.cookie } })).body;
   expect(page).toMatch(/name="thermometer~pick" value="T1"\/>/);
   expect(page).toMatch(/name="thermometer~pick" value checked/);
@@ -44,7 +44,7 @@ test.each([
   expect(await fills()).toEqual([]);
 });
 
-test('the boxes of one reading are one reading in the record, each part by itself', async () => {
+test('the boxes of one reading become one reading in the record, each part parsed separately', async () => {
   expect((await fill('188', { thermometer: '', 'thermometer~pick': 'T1', jars: '9-16', ago: '5' })).statusCode).toBe(
     303,
   );

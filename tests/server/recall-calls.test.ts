@@ -28,7 +28,7 @@ describe('the calls of a recall', () => {
     await write('dispatches', { ...sent, jars: '1', to: 'June Pascoe', kind: 'gift' });
   });
 
-  test('link a telephone number found in the contact text; a date or a house number is none', async () => {
+  test('link a telephone number found in the contact text; but not a date or a house number', async () => {
     const lot = await aPack(here.boil, { packedAt: '2026-03-19T16:20' });
     const each = { lot, sentAt: '2026-03-20T10:00', by: 'JP', jars: '1' };
     await write('dispatches', {
@@ -42,7 +42,7 @@ describe('the calls of a recall', () => {
     expect(body).toContain('<b>telephone not recorded</b> <span class="soft">14 Bracken Lane, open from 2026-05-01');
   });
 
-  test('are announced with jars, buyers and where, before anything is recalled', async () => {
+  test('are previewed with jars, buyers and places, before anything is recalled', async () => {
     const before = await entries();
     const reach =
       'It reaches 1 pack and 6 jars: 2 on hand by the records (1 pack not counted), 4 jars sent out; to call: Millrace Green 3, June Pascoe 1.';
@@ -55,7 +55,7 @@ describe('the calls of a recall', () => {
     expect(await entries()).toBe(before);
   });
 
-  test('take a reason and a hazard that were picked; what was typed goes before them', async () => {
+  test('take a picked reason and hazard; typed text takes precedence', async () => {
     const lot = await aPack(here.boil, { packedAt: '2026-03-19T16:40' });
     const form = (await open(`/lots/${lot}/recall`)).body;
     expect(form).toContain('name="hazard~pick" value="lead"');
@@ -143,7 +143,7 @@ describe('the calls of a recall', () => {
   });
 });
 
-test('a call of a recall that began from several lots is recorded once and stands under each of them', async () => {
+test('a call of a recall that began from several lots is recorded once and appears under each of them', async () => {
   const lots = [await aPack(here.boil), await aPack(here.boil), await aPack(here.boil)];
   for (const lot of lots)
     await write('dispatches', { lot, jars: '1', sentAt: '2026-03-20T08:00', to: 'Bracken Lane', by: 'JP' });
@@ -164,7 +164,7 @@ test('a call of a recall that began from several lots is recorded once and stand
   for (const lot of lots.slice(0, 2)) expect(plain((await open(`/lots/${lot}`)).body)).toContain('the cook');
 });
 
-test('a laboratory that has a sample to test stands last among the calls, marked as no buyer, on page, in JSON and in print', async () => {
+test('a laboratory that has a sample to test is last among the calls, marked as no buyer, on the page, in JSON and in print', async () => {
   const pack = await aPack(here.boil, { packedAt: '2026-03-19T16:30' });
   const sent = { lot: pack, sentAt: '2026-03-20T08:00', by: 'JP' };
   await write('dispatches', { ...sent, jars: '3', to: 'Harrow Notch Laboratory', kind: 'sample', laboratory: 'yes' });

@@ -85,7 +85,7 @@ const rows = (): Row[] => [
     .map((kind): Row => [kind.kind as 'check', `/supporting-records/${kind.plural}/new`, `/api/${kind.plural}`, {}]),
 ];
 
-test('every kind of record is refused by page and by API to the same roles, and nothing is written then', async () => {
+test('every kind of record is refused by page and by API to the same roles, and nothing is written', async () => {
   const wrong: string[] = [];
   const refusedTo: Record<string, string[]> = {};
   for (const role of roles)
@@ -121,14 +121,14 @@ test.each([
     { why: 'misread', clarity: 'clear' },
   ],
   ['import', () => '/files/import', () => '/api/imports/gatherings', {}],
-])('%s is no helper’s, by page or API', async (_what, url, api, fields) => {
+])('%s is refused to a helper, by page and API', async (_what, url, api, fields) => {
   const before = await entries();
   expect((await byPage('helper', url(), fields)).statusCode).toBe(403);
   expect((await byApi('helper', api(), fields)).statusCode).toBe(403);
   expect(await entries()).toBe(before);
 });
 
-test('a helper signs for nobody else, by page or API; a maker does, and the history says who entered it', async () => {
+test('a helper signs for nobody else, by page or API; a maker may, and the history says who entered it', async () => {
   const sap = { source: 'Signed bush', volume: '11 gal', gatheredAt: '2026-03-19T15:00' };
   const before = await entries();
   const page = await byPage('helper', '/sap/gather', { ...sap, by: 'WE' });
@@ -152,7 +152,7 @@ test('a helper signs for nobody else, by page or API; a maker does, and the hist
   expect(history.json<{ entries: object[] }>().entries[0]).toMatchObject({ by: 'WE', enteredBy: 'OE' });
 });
 
-test('a helper writes down that jars had already left, by page and API, and sends none out', async () => {
+test('a helper may record that jars had already left, by page and API, but may not send any', async () => {
   const sent = { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:30', to: 'a stall', kind: 'sale' };
   for (const alreadyLeft of ['', 'no', 'YES please'])
     expect((await byPage('helper', '/dispatches/new', { ...sent, alreadyLeft })).statusCode).toBe(403);

@@ -19,7 +19,7 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => at.close());
 
-test('the page of people says of each role every right that the table gives to it, and none that it gives to a higher one', () => {
+test('the people page lists for each role every right that the table gives it, and none of a higher role', () => {
   expect([...said.keys()].sort()).toEqual(['guest', 'helper', 'maker', 'owner', 'packer']);
   for (const [right, writer] of Object.entries(rights)) {
     const text = rightText[right as keyof typeof rights];
@@ -28,7 +28,7 @@ test('the page of people says of each role every right that the table gives to i
   }
 });
 
-test('each role lists what the one below it has', () => {
+test('each role includes the rights of the one below it', () => {
   expect(said.get('maker')).toContain('all that a helper does');
   expect(said.get('packer')).toContain('all that a maker does');
   expect(said.get('owner')).toContain('everything');

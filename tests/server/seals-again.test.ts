@@ -27,14 +27,14 @@ describe.each(engines())('on $name', (engine) => {
     pack = await packedAgain('all', '186 F jar 3;185 F jar 6');
   });
 
-  test('the seals of a pack that was packed again are asked for anew, on its page and on Today', async () => {
+  test('the seals of a repacked pack have to be checked again, on its page and on Today', async () => {
     expect((await here.open(`/lots/${pack}`)).body).toContain(`href="/packs/${pack}/seals"`);
     expect(await page('/')).toMatch(new RegExp(`Seals to check .*${pack}`));
     expect(await page(`/packs/${pack}/seals`)).toContain('All jars were packed again: look at their new lids.');
     expect((await here.open(`/packs/${pack}/seals`)).body).toContain('name="sealsFailed"');
   });
 
-  test('no jar is sold on the old count; the new one is taken, also from a helper, and then jars are sold', async () => {
+  test('no jar can be sold on the old count; a new one, also by a helper, allows it', async () => {
     expect((await post(`/lots/${pack}/release`, { why: 'hot enough now' })).statusCode).toBe(303);
     const early = await post('/dispatches/new', { lot: pack, ...sale });
     expect([early.statusCode, early.body.includes('the seals were not checked')]).toEqual([409, true]);
@@ -52,14 +52,14 @@ describe.each(engines())('on $name', (engine) => {
     expect(await page(`/records/pack/${pack}`)).toMatch(/Seals that failed 0/);
   });
 
-  test('of a pack of which some jars were packed again the new lids of those are counted, and failed ones hold', async () => {
+  test('when some jars of a pack were packed again, their new lids are counted, and failed ones hold', async () => {
     const some = await packedAgain('1-6', '186 F jar 3;185 F jar 6');
     expect((await post(`/packs/${some}/seals`, { sealsFailed: '6' })).statusCode).toBe(303);
     const result = (await here.open(`/api/lots/${some}`)).json<{ findings: { rule: string; stop: boolean }[] }>();
     expect(result.findings.filter(({ stop }) => stop).map(({ rule }) => rule)).toContain('seals-failed');
   });
 
-  test('lids of some jars that were counted while warm are counted again when cold, before any jar is sold', async () => {
+  test('lids counted while warm are counted again when cold, before any jar is sold', async () => {
     const some = await packedAgain('1-6', '186 F jar 3;185 F jar 6');
     expect((await post(`/packs/${some}/seals`, { sealsFailed: '0' })).statusCode).toBe(303);
     await post(`/lots/${some}/release`, { why: 'hot enough now' });
@@ -71,7 +71,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(result.findings.map(({ rule }) => rule)).not.toContain('seals-not-checked');
   });
 
-  test('lids are cold twelve hours after the last reading in a jar, not after the time the pack was begun', async () => {
+  test('lids count as cold twelve hours after the last reading in a jar, not after the start of the pack', async () => {
     const clock = here.at.clock;
     clock.now = new Date('2026-03-25T23:30:00-04:00');
     const packedAt = '2026-03-25T15:10';

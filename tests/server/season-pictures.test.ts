@@ -23,7 +23,7 @@ afterAll(async () => {
   await server.close();
 });
 
-test('each picture of the season is above the figures that it was drawn from', () => {
+test('each chart of the season is above the figures that it was drawn from', () => {
   const parts = html.split('<h2>').slice(1);
   expect(parts).toHaveLength(7);
   // The practice season has no log of a pan: that chart says so, and has no figures below it.

@@ -46,7 +46,7 @@ test('a reading, its jar, its time and its thermometer have boxes of their own a
   expect(record?.body.container.volume.typed).toBe('8 fl oz');
 });
 
-test('what can’t be parsed in one of the boxes is reported at that box, and all boxes stay as they were filled', async () => {
+test('invalid text in a box is reported at that box, and all boxes stay as they were filled', async () => {
   const refused = await posted(at, '/packs/finished', { ...pack, 'fillTemps~row~2~temp': 'warm' }, { cookie });
   expect(refused.statusCode).toBe(422);
   for (const box of ['fillTemps~row~1~temp" value="187"', 'fillTemps~row~2~temp" value="warm"', 'value="1.5"'])
@@ -57,7 +57,7 @@ test('what can’t be parsed in one of the boxes is reported at that box, and al
   expect(refused.body).toContain('<a href="#f-fillTemps~row~2~temp">Reading 2, temperature: enter a temperature');
 });
 
-test('each wrong box of the readings and of the lots is reported by itself, and no other box is marked', async () => {
+test('each invalid box of readings and lots is reported by itself, and no other box is marked', async () => {
   const slips = {
     ...pack,
     'fromLots~more~amount': 'three',
@@ -123,7 +123,7 @@ function faultsAt(body: string): Record<string, string> {
   );
 }
 
-test('no page of a pack, a boil or a corrective action asks for several things written as one', async () => {
+test('no page of a pack, a boil or a corrective action needs several values in one box', async () => {
   for (const url of [
     '/dispatches/new',
     '/packs/finished',
@@ -138,7 +138,7 @@ test('no page of a pack, a boil or a corrective action asks for several things w
   }
 });
 
-test('what was typed is offered newest first, the readings and looks of the day are not, and nothing is picked beforehand', async () => {
+test('earlier texts are offered newest first, but never readings or observations, and nothing is preselected', async () => {
   for (const [n, source] of ['South road', 'North slope, buckets'].entries()) {
     const gathering = {
       volume: '40 gal',
@@ -157,7 +157,7 @@ test('what was typed is offered newest first, the readings and looks of the day 
   expect(again).toMatch(/value="North slope, buckets" checked/);
 });
 
-test('a supplier who is picked brings how to reach them; a name that is typed brings nothing', async () => {
+test('picking a supplier fills in their contact details; typing a name does not', async () => {
   const first = { volume: '5 gal', supplier: 'Bracken Lane', contact: 'the red barn', receivedAt: '2026-03-12T09:00' };
   await posted(at, '/sap/receive', first, { cookie });
   const picked = { volume: '6 gal', 'supplier~pick': 'Bracken Lane', receivedAt: '2026-03-13T09:00' };
@@ -170,7 +170,7 @@ test('a supplier who is picked brings how to reach them; a name that is typed br
   expect((await posted(at, '/sap/receive', typed, { cookie })).statusCode).toBe(422);
 });
 
-test('the same as last time picks a filter by its name at the draw-off, and neither a temperature nor an amount', async () => {
+test('“same as last time” picks the filter’s name at the draw-off, but no temperature or amount', async () => {
   const earlier = {
     beganAt: '2026-03-10T07:00',
     finishedAt: '2026-03-10T12:00',
@@ -193,7 +193,7 @@ test('the same as last time picks a filter by its name at the draw-off, and neit
   expect(defoamer).not.toMatch(/name="defoamerAllergens[^"]*"[^>]*(?:value="none"[^>]*checked| value="none")/);
 });
 
-test('jars of a corrective action are a first and a last number each; a wrong one is told at its box', async () => {
+test('jars of a corrective action are a first and a last number each; an invalid one is reported at its box', async () => {
   const lot = '26069A-2';
   expect((await posted(at, '/packs/finished', { ...pack, lot, sealsFailed: '0' }, { cookie })).statusCode).toBe(303);
   const action = { found: 'third jar at 178 F', way: 'inspected', cause: 'slow-filling', 'jars~pick': '' };
@@ -220,7 +220,7 @@ test('jars of a corrective action are a first and a last number each; a wrong on
   expect(after?.body.jars).toMatchObject({ typed: '9-12', count: 4 });
 });
 
-test('a lot of which nothing is left is picked as well as one typed, and what was typed goes before it', async () => {
+test('a lot with nothing left can be picked or typed, and typed text takes precedence', async () => {
   const boil = { beganAt: '2026-03-11T08:00', finishedAt: '2026-03-11T09:00', syrupVolume: '1.5 gal', lot: '26070A' };
   expect((await posted(at, '/boils/finished', boil, { cookie })).statusCode).toBe(303);
   const typed = { ...pack, 'fromLots~more': '26098Z', 'fromLots~more~pick': '26070A' };
@@ -233,7 +233,7 @@ test('a lot of which nothing is left is picked as well as one typed, and what wa
   expect(page.body).toContain('name="fromLots~more~pick" value="26070A"');
 });
 
-test('a calculator takes numbers with a unit picked beside them, and readings of the pan with a box for the time', async () => {
+test('a calculator has numbers with a unit picked beside them, and pan readings with a box for the time', async () => {
   const answered = async (name: string, query: Record<string, string>) =>
     (await at.web.inject({ url: `/calculators/${name}?${new URLSearchParams(query).toString()}`, headers: { cookie } }))
       .body;
@@ -262,7 +262,7 @@ test('a calculator takes numbers with a unit picked beside them, and readings of
   );
 });
 
-test('jars are sent out by number from a box each; a count beside them is refused', async () => {
+test('jars are sent out by first and last number in separate boxes; a count beside them is refused', async () => {
   const lot = '26069A-2';
   const sale = { lot, to: 'Millrace Green market', sentAt: '2026-03-18T10:00', 'jars~from~1': '3', 'jars~to~1': '4' };
   const both = await posted(at, '/dispatches/new', { ...sale, jars: '2' }, { cookie });

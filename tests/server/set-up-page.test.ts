@@ -80,7 +80,7 @@ describe.each(engines())('on $name', (engine) => {
     }
   });
 
-  test('before the book has an owner practice is one visitor’s, and stays small', async () => {
+  test('before the book has an owner, practice is limited to one visitor and stays small', async () => {
     const fresh = await startServer();
     try {
       const from = (remoteAddress: string, url: string, headers: Record<string, string> = {}) =>

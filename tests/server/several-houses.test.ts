@@ -96,7 +96,7 @@ describe('Several sugarhouses in one book', () => {
     expect(await memberEntries()).toEqual(before);
   }, 240_000);
 
-  test('the same texts are shown to the member itself, so the test above would find them', async () => {
+  test('the same texts are shown to the member itself, so the previous test would find them', async () => {
     const list = await ask(there.keys.member, '/api/gatherings');
     expect(list.body).toContain('far bush');
     const one = await ask(there.keys.member, `/api/jars/${there.names.jars[0]}`);
@@ -123,14 +123,14 @@ describe('Several sugarhouses in one book', () => {
     expect(await memberEntries()).toEqual(before);
   });
 
-  test('a lot code is a house’s own: the same code is another lot next door', async () => {
+  test('lot codes belong to a house: the same code is a different lot in another house', async () => {
     await recordOrThrow(at.book, 'gathering');
     await recordOrThrow(at.book, 'boil', { syrupVolume: '7 gal' });
     expect((await ask(there.keys.maker, '/api/boils/26077A')).json()).toMatchObject({ syrupVolume: '7 gal' });
     expect((await ask(there.keys.asker, '/api/boils/26077A')).json()).toMatchObject({ syrupVolume: '3 gal' });
   });
 
-  test('only the packer reads a member’s book, says so in a header, and writes nothing there', async () => {
+  test('only the packer can read a member’s book, naming it in a header, and writes nothing there', async () => {
     const bl = { house: 'BL' };
     expect((await ask(there.keys.packer, '/api/lots/26050A', bl)).json()).toMatchObject({ kind: 'boil' });
     expect((await ask(there.keys.packer, '/api/lots/26050A')).statusCode).toBe(404);
@@ -144,7 +144,7 @@ describe('Several sugarhouses in one book', () => {
     expect((await ask(there.keys.packer, '/people', bl)).statusCode).toBe(403);
   });
 
-  test('a person of the packer’s chooses a house on a page, reads it, and returns to their own', async () => {
+  test('one of the packer’s people chooses a house on a page, reads it, and returns to their own', async () => {
     const cookie = await signedIn(at, 'JP', password);
     const page = await at.web.inject({ url: '/houses', headers: { cookie } });
     expect(page.body).toContain('Bracken Lane Sugarbush');
@@ -161,7 +161,7 @@ describe('Several sugarhouses in one book', () => {
     expect((await at.web.inject({ url: '/boils', headers: { cookie } })).body).not.toContain('26050A');
   });
 
-  test('a member signs in at its own house; the cookie of another house opens nothing for it', async () => {
+  test('a member signs in at its own house; the cookie of another house gives it no access', async () => {
     expect((await posted(at, '/sign-in', { initials: 'ZZ', password })).statusCode).toBe(422);
     expect((await posted(at, '/sign-in', { initials: 'ZZ', password, house: 'XX' })).statusCode).toBe(422);
     const entered = await posted(at, '/sign-in', { initials: 'ZZ', password, house: 'hn' });
@@ -175,13 +175,13 @@ describe('Several sugarhouses in one book', () => {
     expect((await posted(at, '/houses', { house: member }, { cookie })).statusCode).toBe(404);
   });
 
-  test('a jar’s symbol finds the house by the jar, and says its name', async () => {
+  test('a jar’s QR code leads to the jar’s house, and the page names it', async () => {
     const page = await at.web.inject({ url: `/J/${there.names.jars[0]}` });
     expect(page.statusCode).toBe(200);
     expect(page.body).toContain('Bracken Lane Sugarbush');
   });
 
-  test('a jar of a member’s leads the packer into that member’s book; for everybody else it is unknown', async () => {
+  test('a member’s jar leads the packer into that member’s book; for everyone else it is unknown', async () => {
     const [jar, nowhere] = [there.names.jars[0]!, there.names.all.at(-1)!.nowhere];
     const readAs = async (house: string, initials: string, url: string) => {
       const cookie = await cookieOf(house, initials);
@@ -221,7 +221,7 @@ describe('Several sugarhouses in one book', () => {
     expect((await readAs(member, 'QQ', `/jars/${jar}`)).body).toContain('QB-G7');
   });
 
-  test('choosing a house leads to a page of this book and to no other site', async () => {
+  test('choosing a house redirects only within this book, never to another site', async () => {
     const cookie = await cookieOf('home', 'WE');
     for (const to of ['//elsewhere.example/', 'https://elsewhere.example/', ''])
       expect((await posted(at, '/houses', { house: member, to }, { cookie })).headers.location).toBe('/');
@@ -272,7 +272,7 @@ describe('Several sugarhouses in one book', () => {
     expect(unseen.body).not.toContain('QB-');
   });
 
-  test('prefixes distinguish the houses: none is used twice, and a member has one', async () => {
+  test('prefixes distinguish the houses: each is unique, and a member must have one', async () => {
     const say = (sugarhouse: string, prefix: string) =>
       record(
         at.book,
@@ -286,7 +286,7 @@ describe('Several sugarhouses in one book', () => {
     expect(await say(asker, 'TOOLONG')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
   });
 
-  test('what is the whole book’s is for the first house: log, backup, verify', async () => {
+  test('actions on the whole book are for the first house only: log, backup, verify', async () => {
     expect((await ask(there.keys.member, '/api/record/log.jsonl')).statusCode).toBe(403);
     expect((await ask(there.keys.member, '/files/backup', { method: 'POST' })).statusCode).toBe(403);
     expect((await ask(there.keys.member, '/history/verify', { method: 'POST' })).statusCode).toBe(403);

@@ -39,7 +39,7 @@ describe.each(engines())('on $name', (engine) => {
     }
   });
 
-  test('the wait after wrong passwords doubles, ends by itself, and spares the device that is known', async () => {
+  test('the wait after wrong passwords doubles, expires, and doesn’t apply to a known device', async () => {
     const known = await signedIn(at, 'WE', owner.password);
     const tries = async (password: string, headers = {}) =>
       posted(at, '/sign-in', { initials: 'WE', password }, { ...headers });
@@ -90,7 +90,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(swept.at(-1)).toBe(429);
   });
 
-  test('a write is taken only from our own pages, or with a key', async () => {
+  test('a write is accepted only from our own pages, or with a key', async () => {
     const cookie = await signedIn(at, 'WE', owner.password);
     const out = (headers: Record<string, string>) =>
       at.web.inject({ method: 'POST', url: '/sign-out', headers: { cookie, ...headers } });
@@ -101,7 +101,7 @@ describe.each(engines())('on $name', (engine) => {
     expect((await out({ 'sec-fetch-site': 'same-origin', origin: 'http://localhost' })).statusCode).toBe(303);
   });
 
-  test('a guest’s link is in the log in no encoding, nor what would move a terminal’s cursor', async () => {
+  test('a guest’s link is never logged in any encoding, nor are terminal control characters', async () => {
     const token = 'Abcdefghijklmnopqrstuvwxyz0123456789-_ABCDE';
     const encoded = [...token].map((letter) => `%${letter.charCodeAt(0).toString(16)}`).join('');
     const twice = encoded.replaceAll('%', '%25');
@@ -125,14 +125,14 @@ describe.each(engines())('on $name', (engine) => {
     }
   });
 
-  test('by a host name that isn’t ours nothing of the house is shown', async () => {
+  test('under an unknown host name nothing of the house is shown', async () => {
     const cookie = await signedIn(at, 'WE', owner.password);
     const answer = await at.web.inject({ url: '/', headers: { host: 'elsewhere.example', cookie } });
     expect(answer.statusCode).toBe(421);
     for (const own of ['Tamarack', 'Boilbook', 'WE', owner.person]) expect(answer.body).not.toContain(own);
   });
 
-  test('nothing secret is in the log, and each line carries its request', async () => {
+  test('nothing secret is in the log, and each line has its request id', async () => {
     const key = await addKey(at.book, 'home', { name: 'scale', role: 'helper' }, at.clock.now);
     if ('problem' in key) throw new Error('no key');
     await at.web.inject({

@@ -55,7 +55,7 @@ const tellStory = async (jarStory: 'yes' | 'no') => {
   done(await record(at.book, context, houses, details, { of: 'house', why: 'the story of a jar' }));
 };
 
-test('a file that is no photo, and a photo that nobody describes, are refused in a sentence', async () => {
+test('a file that is no photo, and a photo without a description, are refused in a sentence', async () => {
   const none = await sent('steam over the long pan', Buffer.from('no picture at all'));
   expect([none.statusCode, none.body]).toEqual([422, expect.stringContaining('a photo as JPEG, PNG or WebP')]);
   const silent = await sent('', photo);
@@ -63,7 +63,7 @@ test('a file that is no photo, and a photo that nobody describes, are refused in
   expect((await anybody(`/j/${jar()}/photo.jpg`)).statusCode).toBe(404);
 });
 
-test('the photo stands on a jar’s public page once the maker tells the story, without place or camera', async () => {
+test('the photo is on jars’ public pages once the maker shows the story, without location or camera data', async () => {
   expect((await sent('steam over the long pan', photo)).headers['location']).toBe('/house/story-photo');
   expect((await anybody(`/J/${jar()}`)).body).not.toContain('<img');
   expect((await anybody(`/j/${jar()}/photo.jpg`)).statusCode).toBe(404);
@@ -84,7 +84,7 @@ test('the photo stands on a jar’s public page once the maker tells the story, 
   expect((await anybody('/j/NONE-NONE/photo.jpg')).statusCode).toBe(404);
 });
 
-test('pages that are published elsewhere carry one copy of it and find it', async () => {
+test('pages published elsewhere share one copy of it and link to it', async () => {
   const reader = { sql: at.book.read, sugarhouse: 'home' };
   const lot = await findLot(reader, day.pack);
   const pack = (await findRecord(reader, 'pack', day.pack))?.body;
@@ -107,7 +107,7 @@ test('pages that are published elsewhere carry one copy of it and find it', asyn
   rmSync(folder, { recursive: true });
 });
 
-test('removed, or the story no longer shown, nobody sees it', async () => {
+test('once it is removed, or the story no longer shown, nobody sees it', async () => {
   await tellStory('no');
   expect((await anybody(`/j/${jar()}/photo.jpg`)).statusCode).toBe(404);
   await tellStory('yes');

@@ -44,7 +44,7 @@ const move = async (lot: string, jars: number, kind: string) =>
     }),
   );
 
-test('a recalled pack stands on Today with the jars that are out and those on the shelf, until there are none', async () => {
+test('a recalled pack is on Today with the jars that are out and those on the shelf, until there are none', async () => {
   const { pack } = day;
   const out = async () => /Recalled:[^<]*/.exec(await today())?.[0];
   done(await recallLot(at.book, writeContext(), pack, 'mould at a buyer'));
@@ -63,7 +63,7 @@ test('a held pack leaves Today when its last jar is destroyed', async () => {
   expect(await today()).not.toContain(`href="/lots/${cold}"`);
 });
 
-test('a pack that is being filled says that it is held, beside the way to the next jar', async () => {
+test('a pack that is being filled is shown as held, beside the link to its next jar', async () => {
   const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
   const begun = { fromLots: `${boil}:0.1 gal`, packedAt: '2026-03-20T11:30', container: 'glass jar 8 fl oz', by: 'WE' };
   const { id } = done(await record(at.book, writeContext(), packsUnderway, { ...begun, fillTemps: '178 F' }));
@@ -72,7 +72,7 @@ test('a pack that is being filled says that it is held, beside the way to the ne
   expect(row).toContain('Next jar');
 });
 
-test('a pack that an older program left open and that the rules of today hold stands on Today with what it needs', async () => {
+test('a pack that an older program left open and that today’s rules hold is on Today with what it needs', async () => {
   const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
   const { id: pack } = done(
     await record(at.book, writeContext(), packs, {

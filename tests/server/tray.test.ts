@@ -26,7 +26,7 @@ async function jarsOf(pack: string, from: number, to: number): Promise<string[]>
 }
 const tray = { sentAt: '2026-03-20T10:00', to: 'Millrace Green market', _once: 'tray-of-two-packs-00000000000000' };
 
-test('a tray of jars by their codes becomes a return of each pack, once however often it is sent', async () => {
+test('a tray of jars by their codes becomes one return per pack, once however often it is sent', async () => {
   const [first, second] = [await jarsOf(day.pack, 1, 3), await jarsOf(day.cold, 1, 2)];
   const jars = [...first, ...second].join('\n');
   const before = (await recordsOf(reader(), 'dispatch')).length;
@@ -85,7 +85,7 @@ test('where one pack of a tray may not leave, no jar of the tray is sent', async
   for (const code of jars.split('\n')) expect(refused.body).toContain(code);
 });
 
-test('a code that no jar of the book has is told with the tray kept, and a count still needs its lot', async () => {
+test('an unknown jar code is reported and the tray stays, and a count still needs its lot', async () => {
   const [known = ''] = await jarsOf(day.pack, 6, 6);
   const stray = await posted(
     at,
@@ -115,7 +115,7 @@ test('jars are named by their first and last number in boxes of their own, and a
   expect([saved?.typed['jars'], saved?.body.jars, saved?.body.codes.length]).toEqual(['jars 9-10', 2, 2]);
 });
 
-test('the page that takes jars back asks for what a return needs and has its way from the list and from a bad jar', async () => {
+test('the page that takes jars back has the fields of a return, and is linked from the list and from a bad jar', async () => {
   const page = async (url: string): Promise<string> => (await at.web.inject({ url, headers: { cookie } })).body;
   const form = await page('/dispatches/new?kind=returned');
   expect(form).toContain('<h1>Take jars back</h1>');

@@ -65,7 +65,7 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
   ['a count', (pack) => `/dispatches/count?lot=${pack}`, { jars: '11', 'countedAt~ago': 'now' }, '11'],
   ['colour and looks', (pack) => `/packs/${pack}/looks`, { clarity: 'clear' }, 'clear'],
 ])(
-  '%s past what another wrote in the meantime is asked about, and goes in on the second press',
+  '%s after another person’s entry needs a confirmation, and is saved on the second press',
   async (_, formOf, fields, saved) => {
     const pack = await aPack();
     const url = formOf(pack);
@@ -90,7 +90,7 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
   },
 );
 
-test('a release is questioned when another person wrote in the meantime', async () => {
+test('a release needs a confirmation when another person wrote in the meantime', async () => {
   const pack = await aPack();
   await send('WE', `/lots/${pack}/hold`, { ...(await opened('WE', `/lots/${pack}/hold`)), why: 'lids flex' });
   const mine = await opened('WE', `/lots/${pack}/release`);
@@ -105,7 +105,7 @@ test('a release is questioned when another person wrote in the meantime', async 
   expect(request.body).toContain('all lids are down');
 });
 
-test('a fault of one’s own in between doesn’t hide what another wrote', async () => {
+test('another fault in between doesn’t hide what another person wrote', async () => {
   const pack = await aPack();
   const url = `/lots/${pack}/hold`;
   const mine = await opened('WE', url);
@@ -116,7 +116,7 @@ test('a fault of one’s own in between doesn’t hide what another wrote', asyn
   expect([request.statusCode, request.body.includes('a dented lid')]).toEqual([409, true]);
 });
 
-test('readings taken one after the other need no question: one’s own, and those of another person at the same work', async () => {
+test('successive readings need no confirmation: one’s own, and those of another person at the same work', async () => {
   const pack = await aPack({ jars: '' });
   const url = `/packs/${pack}/fill`;
   const old = await opened('WE', `/lots/${pack}`);
@@ -141,7 +141,7 @@ test('readings taken one after the other need no question: one’s own, and thos
   ]);
 });
 
-test('a reading in the jar is questioned where another held or finished the pack in between, and stays typed', async () => {
+test('a fill reading needs a confirmation if another person held or finished the pack meanwhile, and stays typed', async () => {
   const pack = await aPack({ jars: '' });
   const mine = await opened('WE', `/lots/${pack}`);
   const finish = `/packs/${pack}/finish`;
@@ -154,7 +154,7 @@ test('a reading in the jar is questioned where another held or finished the pack
   expect((await send('WE', `/packs/${pack}/fill`, { ...marksIn(request.body), ...reading })).statusCode).toBe(303);
 });
 
-test('lines of two people at one pan are both saved; the syrup made is questioned after another’s line', async () => {
+test('lines of two people at one pan are both saved; the syrup made needs a confirmation after another person’s line', async () => {
   const begin = await send('WE', '/boils/begin', {
     _once: 'a boil for two',
     gatherings: 'G041',

@@ -28,7 +28,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(traced.json()).toMatchObject({ uncoveredJars: [{ from: 25, to: 30 }] });
   });
 
-  test('the page of a jar says so of that jar alone', async () => {
+  test('the page of a jar says so only for that jar', async () => {
     const jars: { code: string; n: number }[] = await here.at.book.read
       .rows`SELECT code, n FROM jar WHERE pack = ${pack} AND (n = 24 OR n = 25) ORDER BY n`;
     expect(await page(`/jars/${jars[0]?.code}`)).not.toContain('No fill reading');

@@ -59,7 +59,7 @@ test('a mistaken reading is undone with one button; the log keeps both entries',
   expect(page).toContain('<del>187 °F at 12:00</del>');
 });
 
-test('undoing a cold reading leaves the pack held until it is released, whatever is read after it', async () => {
+test('undoing a cold reading leaves the pack held until it is released, whatever later readings are', async () => {
   expect((await send(await offered(await fill('178')))).statusCode).toBe(303);
   expect(await fills()).toBe(1);
   await send(`/packs/${pack}/finish`, {
@@ -93,7 +93,7 @@ test('a line of the log that did not happen is voided: the page leaves it out an
   expect(await send(slip).then((again) => again.body)).toContain('voided already');
 });
 
-test('a dispatch that did not happen gives its jars back, and its id is not given again', async () => {
+test('a dispatch that did not happen gives its jars back, and its id is not reused', async () => {
   const open =
     (await lotsOf(sugarhouseReader(read(), 'home'), 'pack')).find((lot) => lot.state === 'open' && lot.jars)?.code ??
     '';
@@ -110,7 +110,7 @@ test('a dispatch that did not happen gives its jars back, and its id is not give
   expect(ids).not.toContain(id);
 });
 
-test('a record that others build on is not voided, nor a pack that a hold rule stopped, and a sentence says why', async () => {
+test('a record that others depend on can’t be voided, nor can a held pack, and a sentence says why', async () => {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
   const refusalOf = async (kind: 'boil' | 'pack', id: string): Promise<string> => {
     const answer = await voidRecord(server.book, context, kind, id, 'begun by mistake');
@@ -135,7 +135,7 @@ test('the page that corrects a record voids it too, with a reason', async () => 
   expect(await findRecord(sugarhouseReader(read(), 'home'), 'dispatch', id)).toBeUndefined();
 });
 
-test('by the API a record that did not happen is voided once, and what is gone has a page that says so', async () => {
+test('by the API a record that did not happen is voided once, and has a page that says so', async () => {
   const made = await addKey(server.book, 'home', { name: 'script', role: 'maker' }, server.clock.now);
   const key = 'key' in made ? made.key : '';
   const api = (payload: object, headers: Record<string, string> = {}) =>
@@ -162,7 +162,7 @@ test('by the API a record that did not happen is voided once, and what is gone h
   }
 });
 
-test('jars recorded as gone of a held lot, and voided, stay a deviation of the season', async () => {
+test('a voided dispatch of jars from a held lot stays a deviation of the season', async () => {
   const lot =
     (await lotsOf(sugarhouseReader(read(), 'home'), 'pack')).find((each) => each.state === 'open' && each.jars)?.code ??
     '';
@@ -197,6 +197,6 @@ test('jars recorded as gone of a held lot, and voided, stay a deviation of the s
   ]);
 });
 
-test('a replay of the log gives the same index, voids and all', async () => {
+test('a replay of the log gives the same index, voids included', async () => {
   expect(await verifyBook(server.book)).toMatchObject({ ok: true });
 });

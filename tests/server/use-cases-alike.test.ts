@@ -78,7 +78,7 @@ test.each(['json', 'csv', 'jsonld', 'xlsx', 'pdf'])(
   },
 );
 
-test('a recall’s list says the same from the lot, from the recall page, by API and by command, and recalls nothing', async () => {
+test('a recall’s list says the same from the lot, from the recall page, by API and by command, and opening it recalls nothing', async () => {
   const lot = here.day.pack;
   const before = await here.entries();
   const out = join(folder, 'recall.pdf');

@@ -27,12 +27,12 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
       sentences: string[];
     }>();
 
-  test('the calculators, Today, the season and the places lead to it', async () => {
+  test('the calculators, Today, the season and the places link to it', async () => {
     for (const url of ['/calculators', '/', '/season/2026', '/places'])
       expect({ url, leads: (await page(url)).includes('/calculators/what-applies') }).toEqual({ url, leads: true });
   });
 
-  test('the page takes the place of the book, gives offices and sources, and no verdict', async () => {
+  test('the page is for the book’s place by default, and gives offices and sources but no verdict', async () => {
     const body = await page('/calculators/what-applies?shop=yes&aYear=%2412%2C000&toBusinesses=%248%2C000');
     expect(body).toMatch(/<select[^>]* name="place"[^]*<option value="Quebec">/);
     expect(body).toContain('Vermont: what was read, and whom to ask. This is no verdict: the office decides');
@@ -43,7 +43,7 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
     expect(body).not.toMatch(/you (are|must|need|may) /i);
   });
 
-  test('points hang on where it is sold, and in what kitchen', async () => {
+  test('points depend on where the syrup is sold, and on the kitchen', async () => {
     const says = async (query: string) => (await request(query)).points.map((point) => point.says).join(' ');
     expect(await says('place=Wisconsin&shop=yes')).toContain('food processing plant licence');
     expect(await says('place=Wisconsin&farmGate=yes')).not.toContain('food processing plant licence');
@@ -61,12 +61,12 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
     ['Connecticut', '25000', 'no more than $25,000'],
     ['Quebec', '$100,000', 'no more than $100,000'],
     ['Maine', '50000.00', 'no more than $50,000'],
-  ])('in %s a sum of %s stands beside the one that was read', async (place, aYear, side) => {
+  ])('in %s sales of %s are shown beside the verified limit', async (place, aYear, side) => {
     const { points } = await request(`place=${place}&aYear=${encodeURIComponent(aYear)}`);
     expect(points.filter(({ you }) => you.includes(side)).map(({ you }) => you)[0]).toContain('ask which sales count');
   });
 
-  test('every place has offices to ask, and each point its source, mark and date', async () => {
+  test('every place has offices to ask, and each point its source, provenance and date', async () => {
     const all = 'farmGate=yes&market=yes&shop=yes&border=yes&kitchen=home';
     for (const { name } of placeList()) {
       const { place, offices, points } = await request(`place=${encodeURIComponent(name)}&${all}`);
@@ -78,7 +78,7 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
     }
   });
 
-  test('what cannot be understood is refused by its field', async () => {
+  test('invalid input is refused at its field', async () => {
     for (const [query, field] of [
       ['place=Atlantis', 'place'],
       ['aYear=plenty', 'aYear'],

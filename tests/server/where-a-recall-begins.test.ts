@@ -28,7 +28,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     });
   });
 
-  test('lists the packs it reaches, their balance and where they went; reading writes nothing', async () => {
+  test('lists the packs it reaches, their reconciliation and where they went; opening it writes nothing', async () => {
     const before = await entries();
     const { statusCode, body } = await open('/recall?thermometer=t9');
     expect(statusCode).toBe(200);
@@ -68,7 +68,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect((await open('/recall?check=K99')).statusCode).toBe(404);
   });
 
-  test('its file has every jar with where it went, and its PDF the same, with what was kept and where', async () => {
+  test('its file has every jar with where it went, and its PDF the same, with the retained jars and where they are', async () => {
     const pack = await aPack(here.boil, { packedAt: '2026-03-20T08:00' });
     const codes: string[] = [];
     for await (const jar of jarsOfPack(sugarhouseReader(here.at.book.read, 'home'), pack))

@@ -6,7 +6,7 @@ describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
   const { keys } = keyed;
 
-  test('each route is open to whom it says and to nobody else', async () => {
+  test('each route is open to its declared roles and to nobody else', async () => {
     const rank = ['nobody', 'guest', 'helper', 'maker', 'owner'];
     const walked: string[] = [];
     for (const [n, { method, path, access }] of keyed.at.routes.entries()) {

@@ -44,7 +44,7 @@ describe.each(engines())('on $name', (engine) => {
     ],
     ['a million rows', `${header}\n${'a,b\n'.repeat(1_000_000)}`, 'at most 50,000 rows: split it into several files'],
     ['a million rows of an old machine', `${header}\r${'a,b\r'.repeat(1_000_000)}`, 'at most 50,000 rows'],
-  ])('%s is refused at once, and the answer is small', async (_, file, sentence) => {
+  ])('%s is refused without delay, with a short answer', async (_, file, sentence) => {
     const heap = process.memoryUsage().heapUsed;
     const began = performance.now();
     const answer = await imported(file);
@@ -58,7 +58,7 @@ describe.each(engines())('on $name', (engine) => {
   const wrong = (rows: number) =>
     [header, ...Array.from({ length: rows }, (_, n) => `W${n},2026-03-19T15:00,upper lines,${n}`)].join('\n');
 
-  test('packs of more jars in all than one file may make are refused before any is made', async () => {
+  test('packs with more jars in total than one file may create are refused before any is created', async () => {
     const packs = (jars: number) =>
       Array.from(
         { length: 5 },
@@ -85,7 +85,7 @@ describe.each(engines())('on $name', (engine) => {
     expect([few.faults.length, few.faultsInAll]).toEqual([3, undefined]);
   });
 
-  test('the page says the same of them', async () => {
+  test('the page lists the same', async () => {
     const boundary = 'b0undary';
     const part = (name: string, text: string) =>
       `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${text}\r\n`;
@@ -104,14 +104,14 @@ describe.each(engines())('on $name', (engine) => {
     expect(answer.body.match(/<li>Line /g)).toHaveLength(100);
   });
 
-  test('refusals by a rule of the book are listed and counted alike', async () => {
+  test('refusals by rules are listed and counted in the same way', async () => {
     const rows = Array.from({ length: 110 }, (_, n) => `R${n},${keyed.day.cold},1,2026-05-20T09:00,Millrace Green`);
     const answer = await imported(['id,lot,jars,sent_at,to', ...rows].join('\n'), 'dispatches');
     expect(answer.statusCode).toBe(409);
     expect(answer.json<Refused>().detail).toMatch(/And 10 more\.$/);
   });
 
-  test('a body of thousands of unknown fields gets a small answer', async () => {
+  test('a body of thousands of unknown fields gets a short answer', async () => {
     const fields = Object.fromEntries(Array.from({ length: 20_000 }, (_, n) => [`field${n}`, 'x']));
     const answer = await keyed.sent('/api/gatherings', fields);
     expect(answer.statusCode).toBe(422);

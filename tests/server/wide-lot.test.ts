@@ -43,7 +43,7 @@ async function jarsBelow(lot: string): Promise<Set<string>> {
   return codes;
 }
 
-describe('a lot that a great many jars are of', () => {
+describe('a lot with very many jars', () => {
   test('its trace shows a hundred jars and the count; the next hundreds lead to every jar once', async () => {
     const expected = await jarsBelow(big.wideBoil);
     expect(expected.size).toBeGreaterThan(300);
@@ -59,7 +59,7 @@ describe('a lot that a great many jars are of', () => {
     expect([seen.length, new Set(seen)]).toEqual([expected.size, expected]);
   });
 
-  test('the file of its jars has a line for each, and says where those went that a dispatch names', async () => {
+  test('the file of its jars has a line for each, and the destination of those listed in a dispatch', async () => {
     const lines = (await open(`/lots/${big.wideBoil}/jars.csv`)).trimEnd().split('\r\n').slice(1);
     const codes = lines.map((line) => line.split(',')[0]?.replaceAll('"', ''));
     const expected = await jarsBelow(big.wideBoil);
@@ -70,7 +70,7 @@ describe('a lot that a great many jars are of', () => {
       expect(lines.find((line) => line.includes(printedJarCode(code)))).toContain('"T0","Millrace Green"');
   });
 
-  test('the file of its dispatches has each of them with the jars it names', async () => {
+  test('the file of its dispatches has each of them with the jars it lists', async () => {
     const body = await open(`/lots/${big.wideBoil}/dispatches.csv`);
     const packs = new Set(
       ofKind(await lotsDownstream(sugarhouseReader(at.book.read, 'home'), big.wideBoil), 'pack').map(
@@ -87,7 +87,7 @@ describe('a lot that a great many jars are of', () => {
     }
   });
 
-  test('a recall’s packs stop at a hundred as well, with a way to the rest', async () => {
+  test('a recall’s packs stop at a hundred as well, with a link to the rest', async () => {
     const packs = await lotsOf(sugarhouseReader(at.book.read, 'home'), 'pack');
     const recall = await open(`/recall?${packs.map((pack) => `lot=${pack.code}`).join('&')}`);
     expect(recall).toContain(`1–100 of ${packs.length} packs`);
@@ -96,7 +96,7 @@ describe('a lot that a great many jars are of', () => {
     expect(next).toContain('← those before');
   });
 
-  test('a trace says how much of the syrup each boil gave, and of which boils it has only what their pans were left with', async () => {
+  test('a trace shows how much of the syrup each boil gave, and which boils left only the contents of their pans in it', async () => {
     // The first pack of the fourth boil: 2.1 gal of its own boil, 0.1 gal of the first.
     const body = await open('/lots/06060D-1/trace');
     const formatted = body.replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
@@ -107,13 +107,13 @@ describe('a lot that a great many jars are of', () => {
     );
   });
 
-  test('a trace of sap says how much syrup came of it, and how much of it was boiled away', async () => {
+  test('a trace of sap shows how much syrup was made from it, and how much was boiled away', async () => {
     const formatted = (await open('/lots/G4/trace')).replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
     // 120 gal, all of the sap of a boil that made 6.5 gal.
     expect(formatted).toContain('Sap, by volume in all 120 gal became syrup 6.5 gal boiled away 113.5 gal');
   });
 
-  test('a place in a list that is none begins it at its first', async () => {
+  test('an invalid position in a list starts it at its first row', async () => {
     for (const place of ['0', '-5', 'x', '1e9', '999999999'])
       expect(jarsOn(await open(`/lots/${big.wideBoil}/trace?every=${place}`)).length).toBe(100);
     expect(await open(`/lots/${big.wideBoil}/trace?every=90000`)).toContain('none of ');

@@ -13,7 +13,7 @@ import { keptIn, verdictOf } from './judge-season.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The check that `npm run bench -- seasons` makes of 10,000, on the first four hundred. */
-test('over four hundred invented seasons no jar goes out that the record shows too cold, and few holds are needless', () => {
+test('over four hundred invented seasons no jar that the record shows too cold is sent out, and few holds are needless', () => {
   const rate = errorRate(1, 400);
   expect(rate.failing).toEqual([]);
   expect(rate.unsafeShownOut).toBe(0);
@@ -31,7 +31,7 @@ test('over four hundred invented seasons no jar goes out that the record shows t
   expect(caught / missed.reduce((sum, each) => sum + each, caught)).toBeGreaterThanOrEqual(0.5);
 });
 
-describe('eighty of them through the whole book', () => {
+describe('eighty of them entered in a book', () => {
   const engine = sqlite();
   let book: Book;
   const now = new Date('2026-06-02T12:00:00Z');
@@ -43,7 +43,7 @@ describe('eighty of them through the whole book', () => {
   afterAll(() => engine.stop());
 
   test.each(Array.from({ length: 8 }, (_, n) => n * 10 + 1))(
-    'seasons %i and the nine after it end alike',
+    'seasons %i and the nine after it end the same',
     async (first) => {
       for (let seed = first; seed < first + 10; seed++) {
         const season = hiddenSeason(seed);

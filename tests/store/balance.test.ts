@@ -31,7 +31,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     ['retained', { sentOut: 0, other: 5, destroyed: 0, onHand: 43 }],
     ['broken', { sentOut: 0, other: 5, destroyed: 0, onHand: 43 }],
     ['destroyed', { sentOut: 0, other: 0, destroyed: 5, onHand: 43 }],
-  ])('a %s of five leaves 43 and is counted in its place', async (kind, expected) => {
+  ])('less a %s of five are 43 on hand, and the five are counted as that', async (kind, expected) => {
     await recordOrThrow(season.book, 'dispatch', { kind, jars: '5' });
     expect(await balance()).toMatchObject({ made: 48, ...expected });
     conserved(await balance());
@@ -65,7 +65,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     conserved(await balance());
   });
 
-  test('a recall’s jars destroyed by count are those of the shelf and then those set apart', async () => {
+  test('destroyed by count in a recall are taken from the shelf first and then from those set apart', async () => {
     await recordOrThrow(season.book, 'dispatch', { jars: '10' });
     await recordOrThrow(season.book, 'dispatch', { kind: 'returned', jars: '4', sentAt: '2026-04-18T14:00' });
     await recordOrThrow(season.book, 'dispatch', { kind: 'destroyed', jars: '40', sentAt: '2026-04-19T09:00' });
@@ -75,13 +75,13 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     conserved(await balance());
   });
 
-  test('a plan has not moved yet, and has once its time has come', async () => {
+  test('in a plan have not moved before its time, and have afterwards', async () => {
     await recordOrThrow(season.book, 'dispatch', { jars: '10', sentAt: '2026-05-09T09:00' });
     expect(await balance()).toMatchObject({ onHand: 48, sentOut: 0 });
     expect(await balance(new Date('2026-05-09T13:00:00Z'))).toMatchObject({ onHand: 38, sentOut: 10 });
   });
 
-  test('the last count holds, adjusted by what moved after it; the rest is unaccounted for', async () => {
+  test('are as in the last count, adjusted by later moves; the rest is unaccounted for', async () => {
     await recordOrThrow(season.book, 'dispatch', { jars: '10' });
     await recordOrThrow(season.book, 'count', { jars: '36' });
     expect(await balance()).toMatchObject({ onHand: 36, sentOut: 10, unaccounted: 2 });
@@ -97,13 +97,13 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     expect(await balance()).toMatchObject({ onHand: 34 });
   });
 
-  test('more found than there can be is below zero, not hidden', async () => {
+  test('counted beyond what there can be give a negative difference, which is not hidden', async () => {
     await recordOrThrow(season.book, 'count', { jars: '50' });
     expect(await balance()).toMatchObject({ onHand: 50, unaccounted: -2 });
     conserved(await balance());
   });
 
-  test('jars poured back to be packed again left the shelf, and are not taken twice where they were written off', async () => {
+  test('poured back to be packed again have left the shelf, and are not subtracted twice where they were written off', async () => {
     // Eight half pints are 64 fl oz, half a gallon.
     await recordOrThrow(season.book, 'pack', {
       fromLots: [`${pack}:0.5 gal`],
@@ -117,13 +117,13 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     conserved(await balance());
   });
 
-  test('more sent than were made shows as a negative number, and the sum still closes', async () => {
+  test('sent beyond what was made show as a negative number, and the total still balances', async () => {
     await recordOrThrow(season.book, 'dispatch', { jars: '60' });
     expect(await balance()).toMatchObject({ onHand: -12, sentOut: 60 });
     conserved(await balance());
   });
 
-  test('a corrected dispatch counts once, as corrected; one moved to another lot leaves the first', async () => {
+  test('in a corrected dispatch count once, as corrected; a dispatch moved to another lot leaves the first', async () => {
     const { id } = await recordOrThrow(season.book, 'dispatch', { jars: '10' });
     await recordOrThrow(season.book, 'dispatch', { id, jars: '12' }, {}, { why: 'a box of twelve' });
     expect(await balance()).toMatchObject({ onHand: 36, sentOut: 12 });
@@ -134,7 +134,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     expect(sumBalances(both.values())).toMatchObject({ made: 50, onHand: 48, sentOut: 2, unaccounted: null });
   });
 
-  test('jars sent by their codes are found by them; those sent by count are attributed to none', async () => {
+  test('sent by their codes are found by them; those sent by count are attributed to no code', async () => {
     const codes: string[] = [];
     for await (const jar of jarsOfPack(season.reader(), pack, 3, 5)) codes.push(jar.code);
     const typed = codes.map((code, n) => (n === 0 ? `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase() : code));

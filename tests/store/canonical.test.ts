@@ -4,7 +4,7 @@ import { canonicalJson } from '#libs/store/log/canonical.js';
 
 describe('Canonical JSON', () => {
   // RFC 8785, the sample of section 3.2.2 and 3.2.4.
-  test('writes the sample of the standard as the standard does', () => {
+  test('writes the standard’s sample as the standard does', () => {
     const sample = JSON.parse(
       String.raw`{"numbers":[333333333.33333329,1E30,4.50,2e-3,0.000000000000000000000000001],"string":"\u20ac$\u000F\u000aA'\u0042\u0022\u005c\\\"\/","literals":[null,true,false]}`,
     ) as unknown;
@@ -70,7 +70,7 @@ describe('Canonical JSON', () => {
     expect(() => canonicalJson({ deep: [NaN] })).toThrow();
   });
 
-  test('of any value reads back as that value, and is the same however its names were ordered', () => {
+  test('of any value parses back to that value, and is the same in whatever order its names were', () => {
     fc.assert(
       fc.property(fc.jsonValue(), (value) => {
         const text = canonicalJson(value);

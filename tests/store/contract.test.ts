@@ -23,7 +23,7 @@ describe.each(engines())('A book on $name', (engine) => {
     return codes;
   };
 
-  test('a new book has no entries and the root of nothing', async () => {
+  test('that is new has no entries and the root of an empty log', async () => {
     expect(await readHead(book.read)).toEqual({
       entries: 0,
       root: 'e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855', // SHA-256 of nothing, FIPS 180-4
@@ -31,7 +31,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 0 });
   });
 
-  test('each statement of many that are asked for at once is answered with its own rows, beside some that fail', async () => {
+  test('answers each of many concurrent statements with its own rows, also when some fail', async () => {
     await startSeason(book);
     const { read } = book;
     const odd = ['a "quoted" one', 'back\\slash', '{a,b}', 'Ωλ', ''];
@@ -54,7 +54,7 @@ describe.each(engines())('A book on $name', (engine) => {
     }
   });
 
-  test('what a write answers with a problem, or throws, leaves nothing', async () => {
+  test('keeps nothing of a write that returns a problem or throws', async () => {
     await startSeason(book);
     const before = await readHead(book.read);
     const refused = await book.write(async (page) => {
@@ -73,7 +73,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(await recordOrThrow(book, 'count')).toMatchObject({ outcome: 'new' });
   });
 
-  test('the same key with the same content is one entry; with other content it is refused and shows the first', async () => {
+  test('makes one entry of the same key and content; other content is refused and the first is shown', async () => {
     const first = await recordOrThrow(book, 'gathering', {}, { key: 'tap-1' });
     const again = await recordOrThrow(book, 'gathering', {}, { key: 'tap-1' });
     expect(again).toMatchObject({ entry: first.entry, outcome: 'again' });
@@ -86,7 +86,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect((await readHead(book.read)).entries).toBe(2);
   });
 
-  test('a hundred double taps at once make one entry each', async () => {
+  test('makes one entry each of a hundred concurrent double taps', async () => {
     const taps = Array.from({ length: 100 }, (_, n) => ({ id: `G${100 + (n % 50)}` }));
     const answers = await Promise.all(taps.map((tap) => recordOrThrow(book, 'gathering', tap, { key: tap.id })));
     expect(answers.filter((each) => each.outcome === 'new')).toHaveLength(50);
@@ -94,7 +94,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect((await readHead(book.read)).entries).toBe(50);
   });
 
-  test('a correction stands beside the old entry, which stays', async () => {
+  test('keeps the old entry beside its correction', async () => {
     await startSeason(book);
     const why = 'read the wrong line of the stick';
     const corrected = await recordOrThrow(book, 'gathering', { volume: '118 gal' }, {}, { why });
@@ -113,7 +113,7 @@ describe.each(engines())('A book on $name', (engine) => {
     });
   });
 
-  test('the same id with other content is refused, and both are shown', async () => {
+  test('refuses the same id with different content, and shows both', async () => {
     await recordOrThrow(book, 'gathering');
     const { kind, text } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
     expect(kind).toBe('invalid');
@@ -121,7 +121,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(text).toContain('"118 gal"');
   });
 
-  test('a fill temperature is added, seals are filled in later; nothing before is lost', async () => {
+  test('accepts added fill temperatures and later seals without losing anything earlier', async () => {
     await startSeason(book);
     await recordOrThrow(
       book,
@@ -138,7 +138,7 @@ describe.each(engines())('A book on $name', (engine) => {
     );
   });
 
-  test('an addition never writes over what stands there: that is a correction, with its reason', async () => {
+  test('refuses additions that would overwrite a value: that needs a correction with a reason', async () => {
     await startSeason(book);
     const over = await write(book, 'pack', { jars: '50', note: 'warm day' }, {}, { add: true, of: '26077A-1' });
     expect(over).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'jars' }] } });
@@ -151,14 +151,14 @@ describe.each(engines())('A book on $name', (engine) => {
     });
   });
 
-  test('an addition to an unknown record is refused, and creates none', async () => {
+  test('refuses an addition to an unknown record, and creates none', async () => {
     expect(await write(book, 'pack', { sealsFailed: '1' }, {}, { add: true, of: '26077A-9' })).toMatchObject({
       problem: { kind: 'unknown', code: '26077A-9' },
     });
     expect((await readHead(book.read)).entries).toBe(0);
   });
 
-  test('of two people at one lot the second is shown the first’s entry and must confirm', async () => {
+  test('shows the second of two people at one lot the first’s entry, to be confirmed', async () => {
     await startSeason(book);
     const seen = (await findLot(sugarhouseReader(book.read, sugarhouse), '26077A-1'))?.lastSeq;
     await recordOrThrow(book, 'pack', { note: 'first' }, { by: 'OE' }, { of: '26077A-1', add: true });
@@ -173,7 +173,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect((await readHead(book.read)).entries).toBe(5);
   });
 
-  test('each jar has a code of its own that checks, and keeps it when more are added or some taken off', async () => {
+  test('gives each jar a valid code of its own, which stays when jars are added or removed', async () => {
     await startSeason(book);
     const first = await codesOf('26077A-1');
     expect(new Set(first).size).toBe(48);
@@ -189,7 +189,7 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
-  test('a lot is traced to its sap and to its jars through carry-over, a blend and a pack poured back', async () => {
+  test('traces a lot to its sap and to its jars through carry-over, a blend and a pack poured back', async () => {
     await startSeason(book);
     await recordOrThrow(book, 'gathering', { id: 'G002', gatheredAt: '2026-03-19T15:00' });
     await recordOrThrow(book, 'receipt');
@@ -218,7 +218,7 @@ describe.each(engines())('A book on $name', (engine) => {
     ]);
   });
 
-  test('codes given to a day’s boils and to the runs of a boil go on in order', async () => {
+  test('numbers a day’s boils and a boil’s runs in order', async () => {
     await recordOrThrow(book, 'gathering');
     const boil = { gatherings: '', finishedAt: '' };
     expect((await recordOrThrow(book, 'boil', boil)).id).toBe('26077A');

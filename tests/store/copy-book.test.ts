@@ -9,7 +9,7 @@ import { startSeason, sugarhouse, recordOrThrow } from '../support/sugarhouse.js
 import { postgres, sqlite } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-describe('A book carried from SQLite to PostgreSQL and back', () => {
+describe('A book copied from SQLite to PostgreSQL and back', () => {
   const [files, server] = [sqlite(), postgres()];
   beforeAll(async () => void (await Promise.all([files.start(), server.start()])));
   afterAll(async () => void (await Promise.all([files.stop(), server.stop()])));
@@ -20,7 +20,7 @@ describe('A book carried from SQLite to PostgreSQL and back', () => {
     return all;
   };
 
-  test('has the same root, jars, household and tables at each stop, and can be written on', async () => {
+  test('has the same root, jars, household and tables after each copy, and can be written to', async () => {
     const first = await files.freshBook();
     await startSeason(first);
     await recordOrThrow(first, 'dispatch', {

@@ -37,7 +37,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     ['before the commit arrives', { at: commit, when: 'before' }],
     ['after the commit is made and before that is told', { at: commit, when: 'after' }],
   ];
-  test.each(moments)('%s: the write is kept once, without a key that would tell', async (_, moment) => {
+  test.each(moments)('%s: the write is saved once, also without an idempotency key', async (_, moment) => {
     const before = (await readHead(book.read)).entries;
     wire.breakOnce(moment);
     const answer = await recordOrThrow(book, 'count', { id: 'C77' });
@@ -48,7 +48,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(await recordOrThrow(book, 'count', { id: 'C78' })).toMatchObject({ entry: before + 2 });
   });
 
-  test('the connection is lost twice: again while the log is queried', async () => {
+  test('the connection is lost twice: again while the log is checked for the write', async () => {
     const before = (await readHead(book.read)).entries;
     wire.breakOnce({ at: commit, when: 'after' });
     const writing = recordOrThrow(book, 'count', { id: 'C77' });
@@ -70,7 +70,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(wire.broke()).toBe(2);
   });
 
-  test('an answer that has begun to stream is not restarted', async () => {
+  test('a response that has begun to stream is not restarted', async () => {
     let begun = 0;
     wire.breakOnce({ at: 'FROM flow', when: 'before' });
     const telling = book.snapshot((sql) => {
@@ -90,7 +90,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     });
   });
 
-  test('readers and writers wait for a database that is away for two seconds', async () => {
+  test('readers and writers wait for a database that is down for two seconds', async () => {
     const before = (await readHead(book.read)).entries;
     wire.cutFor(2000);
     const [head] = await Promise.all([

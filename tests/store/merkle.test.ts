@@ -25,7 +25,7 @@ const published: readonly (readonly [string, string])[] = [
 const leaves = published.map(([hex]) => leafHash(Buffer.from(hex, 'hex')));
 
 describe('The tree of the record log', () => {
-  test('of nothing is SHA-256 of nothing', () => {
+  test('of an empty log is SHA-256 of nothing', () => {
     expect(rootOf([])).toBe('e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855');
   });
 
@@ -54,14 +54,14 @@ describe('The tree of the record log', () => {
         'd37ee418976dd95753c1c73862b9398fa2a2cf9b4ff0fdfe8b30cd95209614b7',
       ],
     ],
-  ])('leads from leaf %i of eight by the published path', (index, path) => {
+  ])('has the published path for leaf %i of eight', (index, path) => {
     expect(inclusionPath(leaves, index)).toEqual(path);
     expect(rootFromPath(leaves[index]!, index, 8, path)).toBe(published[7]![1]);
   });
 
   const anyLeaves = fc.array(fc.uint8Array({ maxLength: 20 }), { minLength: 1, maxLength: 200 });
 
-  test('grown leaf by leaf it is the tree that RFC 6962 defines from above, and its frontier stays small', () => {
+  test('grown leaf by leaf is the tree that RFC 6962 defines top-down, and its frontier stays small', () => {
     fc.assert(
       fc.property(anyLeaves, (entries) => {
         const hashes = entries.map((entry) => leafHash(entry));
@@ -72,7 +72,7 @@ describe('The tree of the record log', () => {
     );
   });
 
-  test('every leaf is proved by its path; no other leaf, place, count or changed path is', () => {
+  test('proves every leaf by its path, and no other leaf, position, count or changed path', () => {
     fc.assert(
       fc.property(anyLeaves, fc.nat(), fc.nat(), (entries, at, spoil) => {
         const hashes = entries.map((entry, n) => leafHash(Buffer.concat([Buffer.from([n]), entry])));

@@ -45,11 +45,11 @@ const season = inventSeason(11, 8);
 const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
 const textOf = (plural: string): string => season.files.find(({ kind }) => kind === plural)!.text;
 
-describe.each(engines())('on $name what a write keeps of its answers', (engine) => {
+describe.each(engines())('cached reads of a write on $name', (engine) => {
   beforeAll(() => engine.start());
   afterAll(() => engine.stop());
 
-  test('is what the book answers now, to every question that a season of files and its corrections asks', async () => {
+  test('are equal to the book’s present answers, for every query of a season of files and its corrections', async () => {
     const book = await engine.freshBook();
     const connection = await openForWriting(book.location);
     const wrong: string[] = [];

@@ -38,7 +38,7 @@ describe.each(engines())('a long file on $name', (engine) => {
       )?.n,
     );
 
-  test('of every kind gives the log and the tables that its rows give one by one', async () => {
+  test('of every kind gives the same log and tables as its rows one by one', async () => {
     const book = await engine.freshBook();
     for (const { kind, text } of season.files) {
       const head = await readHead(book.read);
@@ -53,7 +53,7 @@ describe.each(engines())('a long file on $name', (engine) => {
     expect(await stagedRows(book)).toBe(0);
   }, 180_000);
 
-  test('is saved whole after what others wrote of other lots in between', async () => {
+  test('is saved completely after others’ entries about other lots', async () => {
     const book = await engine.freshBook();
     let importing = true;
     const done = taken(book, 'gatherings', gatherings(200)).finally(() => (importing = false));
@@ -72,7 +72,7 @@ describe.each(engines())('a long file on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: written.length + 200 });
   });
 
-  test('is refused, and leaves nothing, where entries that concern every lot are written in between', async () => {
+  test('is refused, and leaves nothing, if entries that concern every lot were written meanwhile', async () => {
     const book = await engine.freshBook();
     let importing = true;
     const done = taken(book, 'gatherings', gatherings(200)).finally(() => (importing = false));

@@ -8,7 +8,7 @@ import { engines } from '../support/engines.js';
 import { sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-describe.each(engines())('Several at one book on $name', (engine) => {
+describe.each(engines())('Concurrent use of a book on $name', (engine) => {
   let compiled: Compiled;
   beforeAll(async () => {
     await engine.start();
@@ -19,7 +19,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     await engine.stop();
   });
 
-  test('200 rounds: one write is rolled back while another is under way, and none that was answered is lost', async () => {
+  test('200 rounds: one write is rolled back while another is under way, and no acknowledged one is lost', async () => {
     const book = await engine.freshBook();
     const lost: string[] = [];
     for (let round = 1; round <= 200; round++) {
@@ -54,7 +54,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     expect((await readHead(book.read)).entries).toBe(40);
   });
 
-  test('three processes with 100 writes each: every one is kept, in one order', async () => {
+  test('three processes with 100 writes each: every one is saved, in one order', async () => {
     const location = await engine.freshKeeping();
     const marks = ['A', 'B', 'C'];
     const ended = await Promise.all(
@@ -80,7 +80,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     await book.close();
   });
 
-  test('two processes that send the same hundred make each one once', async () => {
+  test('two processes that send the same hundred writes save each one once', async () => {
     const location = await engine.freshKeeping();
     const both = [1, 2].map(
       () =>
@@ -100,7 +100,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     await book.close();
   });
 
-  test('four open a database with nothing in it at the same moment', async () => {
+  test('four processes can open an empty database at the same moment', async () => {
     const empty = await engine.bareKeeping();
     const four = ['A', 'B', 'C', 'D'].map(
       (mark) =>

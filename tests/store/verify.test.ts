@@ -53,7 +53,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     expect(await tampered(async () => {})).toMatchObject({ ok: true, entries: 7 });
   });
 
-  test('a trigger or a view that somebody planted is named, and so is an entry put before the first', async () => {
+  test('an added trigger or view is reported, and so is an entry before the first', async () => {
     expect(
       await tampered((sql) =>
         sql.engine === 'sqlite'
@@ -129,14 +129,14 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     ['a head that is not JSON', /^record_head/, (sql) => sql.run`UPDATE record_head SET frontier = 'soot'`],
     ['no head at all', /^record_head/, (sql) => sql.run`DELETE FROM record_head`],
   ];
-  test.each(onLog)('%s is found and named', async (_, sentence, spoil) => {
+  test.each(onLog)('%s is found and reported', async (_, sentence, spoil) => {
     const verified = await tampered(spoil);
     expect(verified.ok).toBe(false);
     expect(verified.firstDifference).toMatch(sentence);
   });
 
   test.each(indexTables.map((table) => [table.name, table] as const))(
-    'a row of %s that is changed, missing or added is found and named',
+    'a changed, missing or added row of %s is found and reported',
     async (name, table) => {
       const column = Object.entries(table.columns).find(
         ([column, kind]) => !table.key.includes(column) && /^(text|count)/.test(kind),
@@ -174,14 +174,14 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     },
   );
 
-  test('the missing one is named, not its neighbour, where entries of a lot are numbered past nine', async () => {
+  test('the missing entry is reported, not its neighbour, also past the ninth entry of a lot', async () => {
     const book = await fullBook();
     for (let n = 10; n < 16; n++) await recordOrThrow(book, 'count', { id: `C${n}`, jars: '40' });
     await book.writeHousehold((sql) => sql.run`DELETE FROM mention WHERE seq = 9`);
     expect((await verifyBook(book)).firstDifference).toBe('table mention: the row home 26077A-1 9 is missing');
   });
 
-  test('a page printed long ago still holds, and a log that was written anew does not', async () => {
+  test('a root printed long ago still matches, and a rewritten log does not', async () => {
     const book = await fullBook();
     const printed = await readHead(book.read);
     for (let n = 10; n < 20; n++) await recordOrThrow(book, 'count', { id: `C${n}`, jars: '40' });
@@ -211,7 +211,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     expect((await verifyBook(book, printed)).firstDifference).toMatch(/^printed page/);
   });
 
-  test('the index dropped and replayed gives the same tables, also while nothing else changed', async () => {
+  test('the index dropped and replayed gives the same tables', async () => {
     const book = await fullBook();
     const before = await tablesOf(book.read);
     const head = await readHead(book.read);
@@ -231,7 +231,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     await again.close();
   });
 
-  test('a book of a newer program is refused and left as it is', async () => {
+  test('a book of a newer version is refused and left unchanged', async () => {
     for (const newer of [
       (sql: Sql) => sql.run`INSERT INTO migrations (timestamp, name) VALUES (4102444800000, 'Newer4102444800000')`,
       (sql: Sql) => sql.run`UPDATE record_head SET index_version = 4242`,
@@ -243,7 +243,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     }
   });
 
-  test('the writer goes on after a write that the engine itself refuses', async () => {
+  test('the writer still works after a write that the database refuses', async () => {
     const book = await fullBook();
     await expect(
       book.write(async ({ sql }) => {

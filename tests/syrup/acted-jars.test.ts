@@ -19,7 +19,7 @@ describe('Jars of a corrective action', () => {
     const spans = mergedSpans(judgeAction(action, [], passes, reach).cleared);
     return spans.length === 0 ? 'none' : formatSpans(spans);
   };
-  test('are cleared by readings back to the one before, twelve jars at most or as many as the house says', () => {
+  test('are cleared by readings back to the one before, at most twelve jars or the house’s interval', () => {
     expect(cleared('9-31', '188 F jar 20;188 F jar 31')).toBe('jars 9–31');
     expect(cleared('9-31', '188 F jar 31')).toBe('jars 20–31');
     expect(cleared('9-31', '188 F jar 31', {}, 5)).toBe('jars 27–31');
@@ -28,19 +28,19 @@ describe('Jars of a corrective action', () => {
     expect(cleared('9-12', '188 F jar 12')).toBe('jars 9–12');
     expect(cleared('9-12 and 20-22', '188 F jar 12;188 F jar 22')).toBe('jars 9–12 and 20–22');
   });
-  test('not by readings of other jars, or that reach over their edge', () => {
+  test('are not cleared by readings of other jars, or of ranges that reach beyond them', () => {
     expect(cleared('9-12', '188 F jar 13')).toBe('none');
     expect(cleared('9-12', '188 F jar 8')).toBe('none');
     expect(cleared('9-12', '188 F jars 8-12')).toBe('none');
     expect(cleared('9-12', '188 F jars 12-13')).toBe('none');
     expect(cleared('9-12', '188 F jars 9-12')).toBe('jars 9–12');
   });
-  test('but for those that a cold one among them holds', () => {
+  test('are cleared except for those that a cold reading among them holds', () => {
     expect(cleared('9-31', '188 F jar 12;178 F jar 20;187 F jar 31')).toBe('jars 9–12 and 31');
     expect(cleared('9-12', '178 F jar 12')).toBe('none');
     expect(cleared('9-12', '188 F jar 12;178 F')).toBe('none');
   });
-  test('without numbers, only where there is one passing reading for each', () => {
+  test('are cleared by readings without numbers only if there is one passing reading for each', () => {
     expect(cleared('9-11', '188 F;187 F;186 F')).toBe('jars 9–11');
     expect(cleared('9-11', '188 F;187 F')).toBe('none');
     expect(cleared('9-11', '188 F;187 F;186 F;185 F')).toBe('none');
@@ -66,7 +66,7 @@ describe('Jars of a corrective action', () => {
     ]);
     expect([off('poured-back', true), off('destroyed', true)]).toEqual([false, false]);
   });
-  test('held by one of its readings are those beside it, and all where it names none', () => {
+  test('beside a cold reading of the action are held, and all if it names none', () => {
     const jars = [{ from: 9, to: 31 }];
     const [cold, none, hot] = judgeReadings(fills('178 F jar 20;178 F;188 F jar 12'));
     expect(heldWithin(cold!, [hot!], jars)).toEqual([{ from: 13, to: 31 }]);
@@ -74,7 +74,7 @@ describe('Jars of a corrective action', () => {
   });
 });
 
-describe('What holds jars after some are off sale', () => {
+describe('Held jars after some are off sale', () => {
   const finding = (more: Partial<Finding>): Finding => ({
     rule: 'fill-temperature',
     stop: true,
@@ -90,7 +90,7 @@ describe('What holds jars after some are off sale', () => {
       jars,
       actions: [{ ...poured, by: 'OE' }, poured, { ...poured, how: 'inspected', by: 'WE' }],
     });
-  test('are the jars that are left, and nothing where none is', () => {
+  test('are those that are left, and none if none is left', () => {
     const some = finding({ jars: [{ from: 9, to: 16 }] });
     expect(left([some], [{ from: 9, to: 12 }])).toEqual([{ ...some, jars: [{ from: 13, to: 16 }] }]);
     expect(left([some], [{ from: 9, to: 15 }])).toEqual([{ ...some, jars: [{ from: 16, to: 16 }] }]);
@@ -98,7 +98,7 @@ describe('What holds jars after some are off sale', () => {
     expect(left([some], [])).toEqual([some]);
     expect(left([some], [{ from: 9, to: 16 }], null)).toEqual([some]);
   });
-  test('a hold of the whole pack stays whole until its last jar is off sale, then it says who took it off', () => {
+  test('are all of them under a hold of the whole pack until the last is off sale; then the finding says who removed them', () => {
     const whole = finding({ rule: 'density-not-read' });
     expect(left([whole], [{ from: 1, to: 31 }])).toEqual([whole]);
     expect(left([whole], [{ from: 2, to: 32 }])).toEqual([whole]);
@@ -106,7 +106,7 @@ describe('What holds jars after some are off sale', () => {
       { stop: false, accepted: { by: 'JP', at: '2026-03-20T14:00:00-04:00' } },
     ]);
   });
-  test('mould and glass stay in the syrup; advisories are left as they are', () => {
+  test('stay held for mould and glass, which stay in the syrup; advisories are unchanged', () => {
     for (const rule of ['mould', 'mould-looked-at', 'spoilage-question', 'held-upstream', 'broken-glass']) {
       const goesOn = finding({ rule, jars: [{ from: 1, to: 2 }] });
       expect(left([goesOn], [{ from: 1, to: 32 }])).toEqual([goesOn]);
@@ -116,7 +116,7 @@ describe('What holds jars after some are off sale', () => {
   });
 });
 
-describe('What holds after jars were destroyed', () => {
+describe('The hold after jars were destroyed', () => {
   const finding = (more: Partial<Finding>): Finding => ({
     rule: 'mould',
     stop: true,
@@ -134,7 +134,7 @@ describe('What holds after jars were destroyed', () => {
   const after = (jars: number | null, ...actions: JarsActedOn[]) =>
     afterDestroying([finding({}), advice], { jars, actions });
 
-  test('is nothing where all of them were, by one action or by several', () => {
+  test('ends if all of them were, by one action or by several', () => {
     for (const actions of [[destroyed(1, 32)], [destroyed(1, 16), destroyed(17, 32)], [destroyed(1, 40)]])
       expect(after(32, ...actions)).toEqual([
         { ...finding({}), stop: false, accepted: { ...accepted, why: 'every jar of it was destroyed' } },
@@ -143,7 +143,7 @@ describe('What holds after jars were destroyed', () => {
     expect(after(1, destroyed(1, 1))).toMatchObject([{ stop: false }, advice]);
   });
 
-  test('is all that held before, where one jar is left or not all of them were destroyed', () => {
+  test('stays if one jar is left or was not destroyed', () => {
     const left = [finding({}), advice];
     expect(after(32, destroyed(1, 31))).toEqual(left);
     expect(after(32, destroyed(2, 32))).toEqual(left);
@@ -155,7 +155,7 @@ describe('What holds after jars were destroyed', () => {
     expect(after(32)).toEqual(left);
   });
 
-  test('also where mould would go on in syrup that was poured back', () => {
+  test('stays for mould, which would go on in syrup that was poured back', () => {
     const gone = [{ from: 1, to: 32 }];
     const onSale = (...actions: JarsActedOn[]) => jarsOnSale([finding({}), advice], { gone, jars: 32, actions });
     const why = 'every jar of it was poured back or destroyed';
@@ -164,7 +164,7 @@ describe('What holds after jars were destroyed', () => {
     expect(onSale(destroyed(1, 31), destroyed(32, 32, { how: 'poured-back' }))).toEqual([finding({}), advice]);
   });
 
-  test('is signed by nobody where nobody is named', () => {
+  test('ends without initials if nobody is named', () => {
     const { by: _by, at: _at, ...unsigned } = destroyed(1, 32);
     expect(after(32, unsigned)[0]?.accepted).toEqual({ by: '', at: '', why: 'every jar of it was destroyed' });
   });

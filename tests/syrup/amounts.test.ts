@@ -14,7 +14,7 @@ const portion = fc.record({
 const sugarOf = (p: { millilitres: number; brix: number }): number => (gramsOf(p) * p.brix) / 100;
 
 describe('a blend', () => {
-  test('keeps the mass and the sugar of what went in, and lies between', () => {
+  test('keeps the mass and sugar of its parts, and its density is between theirs', () => {
     fc.assert(
       fc.property(fc.array(portion, { minLength: 1, maxLength: 5 }), (portions) => {
         const mixed = blend(portions);
@@ -26,7 +26,7 @@ describe('a blend', () => {
       }),
     );
   });
-  test('of heavy syrup with what was asked for comes to the target, with water or thin syrup', () => {
+  test('of heavy syrup with the calculated amount reaches the target, with water or thin syrup', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 67, max: 75, noNaN: true }),
@@ -38,7 +38,7 @@ describe('a blend', () => {
       ),
     );
   });
-  test('thin syrup boiled down keeps its sugar, and the water is what it lost', () => {
+  test('of nothing: thin syrup boiled down keeps its sugar and loses the calculated water', () => {
     fc.assert(
       fc.property(fc.double({ min: 1, max: 66, noNaN: true }), (thin) => {
         const syrup = { millilitres: 5000, brix: thin };
@@ -51,7 +51,7 @@ describe('a blend', () => {
 });
 
 describe('yield', () => {
-  test('keeps the sugar, and sap is syrup and water', () => {
+  test('keeps the sugar, and the sap is syrup plus water', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.5, max: 6, noNaN: true }),
@@ -80,7 +80,7 @@ describe('a hot fill', () => {
     material: fc.constantFrom('glass', 'metal', 'plastic') as fc.Arbitrary<'glass'>,
     leastCelsius: fc.constant(82),
   });
-  test('ends between jar and syrup, and passes exactly when the syrup is as hot as it asks', () => {
+  test('ends between jar and syrup temperature, and passes exactly when the syrup has the required temperature', () => {
     fc.assert(
       fc.property(fill, (result) => {
         const answer = hotFill(result);
@@ -91,7 +91,7 @@ describe('a hot fill', () => {
       }),
     );
   });
-  test('passes with the coldest jar it allows and not with a colder one', () => {
+  test('passes with the coldest allowed jar and not with a colder one', () => {
     fc.assert(
       fc.property(fill, (result) => {
         const coldest = hotFill(result).coldestJarCelsius;
@@ -104,12 +104,12 @@ describe('a hot fill', () => {
 });
 
 describe('net contents', () => {
-  test('hot volume shrunk is the cold volume, and the mass stays', () => {
+  test('have the cold volume after shrinking, and the same mass', () => {
     const { percent, hotVolumePerCold } = shrink(66.9, 85, 20);
     expect(hotVolumePerCold * (1 - percent / 100)).toBeCloseTo(1, 12);
     expect(hotVolumePerCold * sucroseDensity(66.9, 85)).toBeCloseTo(sucroseDensity(66.9, 20), 9);
   });
-  test('a tray of jars: average, spread, and how many are under', () => {
+  test('of a tray of jars have an average, a spread, and a number below the label', () => {
     const label = syrupWeight(236.588, 66.9).gramsInAir;
     const result = weighedJars([label + 1, label - 1, label + 3], 236.588, 66.9, 0.5);
     expect(result).toMatchObject({ jars: 3, averageReachesLabel: true, jarsUnderLabel: 1, jarsUnderAllowance: 1 });
@@ -124,7 +124,7 @@ describe('net contents', () => {
 });
 
 describe('a jar plan', () => {
-  test('puts all the syrup into jars or leaves it over', () => {
+  test('puts all the syrup into jars or reports the rest', () => {
     const size = fc.record({
       millilitres: fc.integer({ min: 30, max: 4000 }),
       wanted: fc.option(fc.integer({ min: 0, max: 50 }), { nil: undefined }),
@@ -143,7 +143,7 @@ describe('a jar plan', () => {
       ),
     );
   });
-  test('five gallons in quarts are twenty', () => {
+  test('makes twenty quarts of five gallons', () => {
     expect(jarPlan(5 * 3785.411784, [{ millilitres: 946.352946 }]).sizes[0]).toMatchObject({ jars: 20, toBoil: 22 });
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { dangerousMixture, notRinsed, washesPans, waterFailed } from '#libs/syrup/contents/cleaning-words.js';
 
-describe('words of a cleaning and of a water test', () => {
+describe('text about a cleaning or a water test', () => {
   test.each(['no', 'No.', 'not rinsed', 'not yet', 'unrinsed', 'non', 'pas rincé', 'forgot to rinse', 'never'])(
     '“%s” is not rinsed',
     (text) => expect(notRinsed('', text)).toBe(true),
@@ -13,8 +13,8 @@ describe('words of a cleaning and of a water test', () => {
     'yes, no smell left',
     'eau claire, trois fois',
     'well water',
-  ])('“%s” is rinsed, or not said', (text) => expect(notRinsed('', text)).toBe(false));
-  test('an answer of no counts whatever the text says', () => {
+  ])('“%s” is rinsed, or says nothing about rinsing', (text) => expect(notRinsed('', text)).toBe(false));
+  test('the answer no counts whatever the text says', () => {
     expect(notRinsed('no', 'clean water')).toBe(true);
     expect(notRinsed('yes', 'not rinsed')).toBe(true);
     expect(notRinsed('yes', 'clean water')).toBe(false);
@@ -53,7 +53,7 @@ describe('words of a cleaning and of a water test', () => {
     ['none', 'passed'],
   ])('water with “%s” and “%s” is good', (bacteria, result) => expect(waterFailed(bacteria, result)).toBe(false));
 
-  test('what sap boils in is told from the rest', () => {
+  test('equipment in which sap boils is distinguished from the rest', () => {
     for (const what of ['both pans', 'front and back pan', 'the pan', 'the evaporator', 'les casseroles'])
       expect(washesPans(what)).toBe(true);
     for (const what of ['finish pan and draw-off', 'filter tank', 'bottling bench', 'floor'])

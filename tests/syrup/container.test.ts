@@ -44,7 +44,7 @@ describe('a container is text, kind and volume', () => {
     expect(parseContainer('jar 250 mL', canadian).value?.volume.millilitres).toBe(250);
   });
 
-  test('five gallons and over is bulk, in either measure', () => {
+  test('five gallons and over is bulk, in either unit', () => {
     expect(['pail 5 gal', 'pail 18.9 L', 'drum 40 gal'].map((text) => isBulk(container(text)))).toEqual([
       true,
       true,
@@ -77,12 +77,12 @@ test.each([
   ['glass bottle 12 oz', 'glass bottle', '12 fl oz', 'glass'],
   ['500 mL glass bottle', 'glass bottle', '500 mL', 'glass'],
   ['pint mason jar', 'mason jar', '1 pt', 'glass'],
-])('%s is understood as people say it', (typed, kind, volume, material) => {
+])('%s is understood as people write it', (typed, kind, volume, material) => {
   const parsed = parseContainer(typed);
   expect(parsed.value).toMatchObject({ typed, kind, material, volume: { typed: volume } });
 });
 
-test('a size that could be two things, or is none, is asked about', () => {
+test('an ambiguous size, or text that is no size, is refused with a question', () => {
   for (const typed of ['pint quart', 'mason jar', '8', '8 oz', '1/3 pint', '10 or 12 oz jar'])
     expect(parseContainer(typed).mismatch).toBeDefined();
   expect(parseContainer('quart', { bareGallons: 'refused' }).mismatch?.expected).toContain('write US or imp');

@@ -16,7 +16,7 @@ const celsiusReading = (degrees: number): Temperature => ({
 const scale = fc.constantFrom<DensityReading['scale']>('Bx', 'Be', 'SG');
 
 describe('density', () => {
-  test('from °Bx and back comes to the same °Bx', () => {
+  test('converted from °Bx and back gives the same °Bx', () => {
     fc.assert(
       fc.property(brix, celsius, (b, t) => {
         expect(brixFromDensity(sucroseDensity(b, t), t)).toBeCloseTo(b, 8);
@@ -31,13 +31,13 @@ describe('density', () => {
       }),
     );
   });
-  test('°Bé and back comes to the same °Bx', () => {
+  test('converted to °Bé and back gives the same °Bx', () => {
     fc.assert(fc.property(brix, (b) => expect(brixFromBaume(baume(b))).toBeCloseTo(b, 8)));
   });
 });
 
 describe('a hydrometer reading', () => {
-  test('read in any scale, hot or cold, made for any temperature, gives back the syrup that it was read in', () => {
+  test('in any scale, hot or cold, made for any temperature, gives the density of the syrup', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 1, max: 80, noNaN: true }),
@@ -61,7 +61,7 @@ describe('a hydrometer reading', () => {
       ),
     );
   });
-  test('that is higher means thicker syrup, and hotter syrup of one reading is thicker', () => {
+  test('that is higher means thicker syrup, and at the same reading hotter syrup is thicker', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 50, max: 70, noNaN: true }),
@@ -82,7 +82,7 @@ describe('a hydrometer reading', () => {
       ),
     );
   });
-  test('gives a number or a sentence for whatever is typed, never NaN', () => {
+  test('gives a number or a sentence for any input, never NaN', () => {
     const anything = fc.double({ min: -60, max: 400, noNaN: true });
     const readings = fc.record({
       typed: fc.constant('x'),

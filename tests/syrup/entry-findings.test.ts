@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
 import { drawnMoreThanThere, heldUpstream, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
 
-test('jars that left while their lot was held go in with a finding that says so', () => {
+test('jars that left while their lot was held are accepted with a finding that says so', () => {
   expect(
     sentWhileHeld({ lot: '26077A-1', jars: 12, to: 'Millrace Green', status: 'held', why: '179 °F' }),
   ).toMatchObject({
@@ -21,7 +21,7 @@ test('more jars sent than were made is a finding, as many as were made is not', 
   ]);
 });
 
-test('what is drawn from a held lot is held', () => {
+test('a lot drawn from a held lot is held', () => {
   expect(heldUpstream({ upstream: '26077A', status: 'held' })).toMatchObject({
     rule: 'held-upstream',
     stop: true,
@@ -29,7 +29,7 @@ test('what is drawn from a held lot is held', () => {
   });
 });
 
-test('a drop more than was there is a finding, a rounding of the last bit is not', () => {
+test('a drop more than there was is a finding, a rounding error is not', () => {
   const drawn = (drawnMl: number) => drawnMoreThanThere({ lot: '26077A', thereMl: 4000, drawnMl, litres: true });
   expect(drawn(4000.4)).toEqual([]);
   expect(drawn(4002)).toMatchObject([

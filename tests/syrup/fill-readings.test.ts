@@ -5,7 +5,7 @@ import { parseFillReading, parseFillReadings } from '#libs/syrup/quantities/fill
 import { ordinal, shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
 
-describe('fill readings as they are written down', () => {
+describe('the notation of fill readings', () => {
   test.each([
     ['186 F', { degrees: 186, unit: 'F' }, {}],
     ['184 F@14:10', { degrees: 184, unit: 'F' }, { clock: '14:10' }],
@@ -49,7 +49,7 @@ describe('fill readings as they are written down', () => {
     expect(parseFillReading(text).mismatch?.expected).toMatch(/^a fill temperature like 184 F/),
   );
 
-  test('a list or text separated by ; or | is the same', () => {
+  test('a list and text separated by ; or | are the same', () => {
     const texts = ['186 F', '184 F@14:10', '183 F@14:25#T1'];
     const listed = parseFillReadings(texts);
     expect(listed.value?.map(({ temperature }) => temperature.degrees)).toEqual([186, 184, 183]);
@@ -67,7 +67,7 @@ describe('fill readings as they are written down', () => {
   });
 });
 
-test('a reading from its boxes is stored as text that files read back as the same reading', () => {
+test('a reading from a form’s boxes is stored as text that parses to the same reading', () => {
   const texts = fc.record({
     temperature: fc.constantFrom('186 F', '82.5 C', '179,9 F', '85.5°C'),
     clock: fc.constantFrom('', '9:05', '14:10', '2026-03-19T14:10'),
@@ -98,7 +98,7 @@ describe('readings on a page are shown as typed, with normal spacing', () => {
     ['1.328 SG', 'SG 1.328'],
   ])('%s is shown as %s', (typed, tidy) => expect(shownDensity(parseDensity(typed).value!)).toBe(tidy));
 
-  test('places in a row', () => {
+  test('their positions', () => {
     expect([1, 3, 10, 11, 12, 21, 22, 103, 111].map(ordinal).join(' ')).toBe(
       'first third tenth 11th 12th 21st 22nd 103rd 111th',
     );

@@ -14,7 +14,7 @@ import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
  */
 const words = (text: string): readonly string[] => text.split(' | ');
 
-describe('a defoamer with the answer “none”', () => {
+describe('a defoamer answered “none”', () => {
   const holds = (name: string): boolean =>
     judgeDefoamer({ of: 'boil 26077A', about: 'boil/26077A', names: [name], answers: ['none'] }).some(
       ({ stop }) => stop,
@@ -24,21 +24,21 @@ describe('a defoamer with the answer “none”', () => {
     words(
       'buttter | buttered paper | oleo | half & half | clarified butter | beurre salé | crème fraîche | ghi | yogurt | whipped topping | coffee creamer | milk powder | petit-lait | oleomargarine | walnut oil | huile de noisette | sesame oil | blanc d’œuf | lécithine | peanutbutter | pea-nut oil | beurre d’arachide | wheat flour | a pat of butter | penut oil | peanuts oil | pea nut butter',
     ),
-  )('“%s” is contradicted by its name', (name) => expect(holds(name)).toBe(true));
+  )('“%s” has a name that contradicts it', (name) => expect(holds(name)).toBe(true));
 
   test.each(
     words(
       'cocoa butter | lactose-free canola | vegan butter | sunflower lecithin | huile de tournesol | safflower oil | lard | dairy-free drops | nut free oil | coconut milk | sans lactose, huile de colza | butternut bark',
     ),
-  )('“%s” is not', (name) => expect(holds(name)).toBe(false));
+  )('“%s” has not', (name) => expect(holds(name)).toBe(false));
 
-  test('butter is answered by lactose and by dairy as by milk', () => {
+  test('that is butter is answered by lactose and by dairy as by milk', () => {
     for (const answer of ['lactose', 'dairy', 'lait', 'Milk'])
       expect(judgeDefoamer({ of: 'boil', about: 'boil/1', names: ['butter'], answers: [answer] })).toEqual([]);
   });
 });
 
-describe('a product in words', () => {
+describe('the name of a product', () => {
   test.each(
     words(
       'Vermont maple syrup | maple sirup | Grade B | Light Amber | medium amber syrup | Fancy | sirop d’érable pur | Pure New Hampshire Maple Syrup | Grade A Very Dark Strong | 100% pure organic maple syrup | syrup | pure maple | first run | late run dark | wood-fired maple syrup | single origin maple syrup | unfiltered maple syrup | maple syrup - wedding favors',
@@ -52,12 +52,12 @@ describe('a product in words', () => {
   )('“%s” is not', (product) => expect(otherProductOf(product)).toBeDefined());
 });
 
-describe('signs of spoilage in what people write', () => {
+describe('signs of spoilage in free text', () => {
   test.each(
     words(
       'white film on top | hairy growth on the surface | cottony stuff floating on it | there’s fur under the lid | mildewed | moisissures vertes | une pellicule sur le dessus | le couvercle est gonflé | ça sent l’alcool | it smells like beer | tastes like wine | bubbling like soda | popped its lid off by itself | moldd on top | de la moisisure | spores on it | it has gone bad | pot moisi | green spots on the surface | a skin on top | white stuff floating on it | growing hair on it | sparkling like soda | carbonated | des taches vertes | black dots floating | there was green in it | goût suri | le couvercle a sauté tout seul | something green on top | un point noir dans le sirop | un drôle de goût, comme du vinaigre | it went off after a week | the lid was convex | domed lid | bubbles when I opened it | foamy and smelled funny | it smelled off | smells bad | it stinks | mother of vinegar in it | something like cobweb on the surface | grey fluff | it had turned | ça mousse quand on ouvre | odeur de levure | tasted like kombucha | pressure in the jar when I opened | little black hairs growing | there were spots | it was alive | lid flew off | tasted alcoholic | acidic taste | smelled like old socks | something had grown on it | couvercle soulevé | something is living in there | lid was puffed up | it spat at me when opened | vinegar smell | brown scum | ça goûte le vin | it has gone funny | a greenish layer on it | foul odour | it was off | sourish | beery | le dessus est vert | frothing | cottony blob | it had a film | lid had popped up | a blue patch',
     ),
-  )('“%s” asks', (text) => expect(spoilageIn(text)).not.toEqual([]));
+  )('“%s” raises a question', (text) => expect(spoilageIn(text)).not.toEqual([]));
 
   test.each(
     words(
@@ -66,12 +66,12 @@ describe('signs of spoilage in what people write', () => {
   )('“%s” does not', (text) => expect(spoilageIn(text)).toEqual([]));
 });
 
-describe('harm in what a buyer writes', () => {
+describe('harm in a buyer’s report', () => {
   test.each(
     words(
       'I have never been so sick in my life | without warning she vomited | sans doute malade à cause du sirop | no doubt sick from it | we all had cramps after | upset stomach the whole night | my son broke out in a rash | chipped a tooth on something in it | cut my lip on it | il y avait un insecte mort dedans | there was a spider in the jar | puked all night | a bolt at the bottom of the jar | mal au ventre après | found a worm in it | tasted like ammonia | had to go to the ER | a rubber ring in the syrup | a band-aid in it | my kid choked on it | mouse droppings in the box and the jar | it tastes of gas | a screw was in my coffee | metal shavings in it | a glass chip | kid got the runs | la langue enflée | wood splinters | a piece of rubber | an allergic reaction | she was allergic to it | allergic to nuts and got hives | a sliver in the bottom | my husband broke a molar | my tongue tingled | itchy mouth after | something black and hard | got the squits | a piece of foil | a tick floating in it | a paper clip in it | tastes of metal | my throat closed up | worms | a fly | a bug inside | bleachy taste | indigestion toute la nuit | plastic film inside the jar',
     ),
-  )('“%s” asks', (text) => expect(harmIn(text)).not.toEqual([]));
+  )('“%s” raises a question', (text) => expect(harmIn(text)).not.toEqual([]));
 
   test.each(
     words(
@@ -106,12 +106,12 @@ describe('an answer for allergens', () => {
   )('“%s” is none', (typed) => expect(allergenAnswer(typed)).toEqual({ answered: true, named: [] }));
 });
 
-describe('a note of what was put in', () => {
+describe('a note of an added ingredient', () => {
   test.each(
     words(
       'added two vanilla beans | with a splash of bourbon | infused with ginger | stirred in some honey | ajouté de la cannelle | aged in rum casks',
     ),
-  )('“%s” says it', (note) => expect(addedIn(note)).toBeDefined());
+  )('“%s” names one', (note) => expect(addedIn(note)).toBeDefined());
 
   test.each(
     words(
@@ -120,7 +120,7 @@ describe('a note of what was put in', () => {
   )('“%s” does not', (note) => expect(addedIn(note)).toBeUndefined());
 });
 
-describe('how syrup tastes and looks', () => {
+describe('the flavour and look of syrup', () => {
   test.each(
     words(
       'tastes great | maple | no off flavors | delicious | none (WE tasted) | not tasted | nothing wrong | RAS | rien à signaler | aucun défaut | pas de mauvais goût',
@@ -146,7 +146,7 @@ describe('how syrup tastes and looks', () => {
   )('“%s” is not', (text) => expect(isClear(text)).toBe(false));
 });
 
-describe('what became of jars whose seals failed', () => {
+describe('the outcome of jars whose seals failed', () => {
   test.each(
     words(
       'for ourselves | re-poured into fresh jars | put back in kettle | frozen for us | poured out | fed to the pigs | pour nous | refaits avec couvercles neufs',

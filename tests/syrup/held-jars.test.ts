@@ -16,27 +16,27 @@ describe('a low fill reading holds', () => {
     expect(held('186 F@10:00 jars 1-8;179 F@10:10 jars 13-16;184 F@10:20 jars 25-32', 32)).toBe('jars 9–24');
     expect(held('186 F jar 8;179 F jar 16;184 F jar 32', 32)).toBe('jars 9–31');
   });
-  test('from the first jar, or to the last, where no passing reading stands on that side', () => {
+  test('the jars from the first, or to the last, if there is no passing reading on that side', () => {
     expect(held('178 F jars 1-4;186 F jars 9-16', 16)).toBe('jars 1–8');
     expect(held('186 F jars 1-8;178 F jar 12', 16)).toBe('jars 9–16');
   });
-  test('the whole pack where it names no jars, or a tray or a time alone', () => {
+  test('the whole pack if it names no jars, or only a tray or a time', () => {
     expect(held('186 F jars 1-8;179 F;184 F jars 17-24', 24)).toBe('all');
     expect(held('186 F jars 1-8;179 F tray 2;184 F jars 17-24', 24)).toBe('all');
     expect(held('186 F@10:00;179 F@10:10;184 F@10:20', 24)).toBe('all');
   });
-  test('past a reading that names no jars, since that one covers only its own jar', () => {
+  test('the jars beyond a reading without jar numbers, since that one covers only its own jar', () => {
     expect(held('186 F;179 F jars 9-16;184 F jars 17-24', 24)).toBe('jars 1–16');
     expect(held('186 F jars 1-8;179 F jar 12;185 F;184 F jars 17-24', 24)).toBe('jars 9–16');
   });
-  test('one stretch where two low ones follow each other', () => {
+  test('one range if two low ones follow each other', () => {
     expect(held('186 F jars 1-4;179 F jars 5-8;178 F jars 9-12;186 F jars 13-16', 16)).toBe('jars 5–12');
   });
-  test('its own jar though it was read again, and though a later reading claims it', () => {
+  test('its own jar even if it was read again, or a later reading covers it', () => {
     expect(held('186 F jar 12;178 F jar 16;185 F jar 16;186 F jar 24', 24)).toBe('jars 13–23');
     expect(held('186 F jar 12;178 F jar 16;185 F jars 13-24', 24)).toBe('jars 13–23');
   });
-  test('and says what to do, the cheapest first', () => {
+  test('jars and says what to do, the least work first', () => {
     expect(judged({ fills: fills('186 F jar 12;178 F jar 18'), jars: 18, drawnMl: null }).findings[0]).toMatchObject({
       rule: 'fill-temperature',
       wayOut: expect.stringMatching(/^Pour back jars 13–18 \(about 20 min\), or pack them again hot/),
@@ -51,7 +51,7 @@ describe('jars poured back and filled again at once', () => {
     expect(held(`${caught};185 F@14:18#T1 jars 13-24`, 24)).toBe('none');
     expect(spoke({ fills: fills(caught), jars: null, density: undefined })).toEqual([]);
   });
-  test('are held as not read again where no later reading speaks for them', () => {
+  test('are held as not read again if no later reading covers them', () => {
     expect(held(caught, 16)).toBe('jars 13–16');
     expect(found('fill-not-read', { fills: fills(caught), jars: 16, drawnMl: null }).found).toBe(
       'jars 13–16 poured back and filled again, and no jar read after that',
@@ -59,20 +59,20 @@ describe('jars poured back and filled again at once', () => {
     expect(held(`186 F@14:00 jar 12;178 F jar 16;185 F jar 20;178 F jar 16 poured back`, 20)).toBe('jars 13–16');
     expect(held(caught, 12)).toBe('none');
   });
-  test('are held from the first jar where nothing was read before, and by no earlier reading of the same jar', () => {
+  test('are held from the first jar if there was no earlier reading, ignoring one of the same jar', () => {
     expect(held('178 F jar 4;178 F jar 4 poured back', 8)).toBe('jars 1–4');
     expect(held('186 F jar 2;186 F jar 4;178 F jar 4;178 F jar 4 poured back', 8)).toBe('jars 3–4');
   });
-  test('a reading with neither jars nor a time is poured back with the whole pack, and wants any later reading', () => {
+  test('are the whole pack for a reading with neither jars nor a time, and need any later reading', () => {
     expect(held('178 F;178 F poured back', 12)).toBe('all');
     expect(held('178 F;178 F poured back;186 F', 12)).toBe('none');
   });
-  test('from paper it is one entry, and it cancels the equal reading alone', () => {
+  test('are one entry from paper, which cancels only the equal reading', () => {
     expect(held('178 F jar 6 poured back;186 F jar 12', 12)).toBe('none');
     expect(held('178 F jar 6;178 F jar 6;178 F jar 6 poured back;186 F jar 12', 12)).toBe('jars 1–11');
     expect(held('177 F jar 6;178 F jar 6 poured back;186 F jar 12', 12)).toBe('jars 1–11');
   });
-  test('texts and order of the readings stay as they were', () => {
+  test('leave texts and order of the readings unchanged', () => {
     const readings = { fills: fills('178 F jar 6;178 F jar 6 poured back;179 F jar 12;186 F jar 24'), jars: 24 };
     expect(found('fill-temperature', { ...readings, drawnMl: null }).found).toBe(
       '179 °F, the second of 3 readings, jar 12',
@@ -93,21 +93,21 @@ describe('jars that no reading covers', () => {
     expect(formatted('186 F jar 12;185 F jar 40', 60)).toBe('one reading for jars 13–40; no reading for jars 41–60');
     expect(gaps('186 F jar 12;185 F jar 24', 24).uncovered).toBeUndefined();
   });
-  test('without numbers a reading covers one jar: the interval is judged by the clock, or by the number of readings', () => {
+  test('are judged, if readings have no numbers, by the clock or by the number of readings', () => {
     expect(formatted('186 F@10:00;185 F@10:15;184 F@10:45', 48)).toBe('no reading for 30 min, from 10:15 to 10:45');
     expect(formatted('186 F@10:00;185 F@10:15', 48)).toBeUndefined();
     expect(formatted('186 F;185 F', 48)).toBe('2 readings for 48 jars, and no jar numbers');
     expect(formatted('186 F;185 F', 24)).toBeUndefined();
     expect(gaps('186 F;185 F', 24).uncovered).toEqual([{ from: 1, to: 24 }]);
   });
-  test('hold only where the house chose so', () => {
+  test('hold only if the house chose that', () => {
     const verdict = gaps('186 F jar 12;185 F jar 40', 40, { gapsHold: true });
     expect(verdict.findings.map(({ rule }) => rule)).toEqual(['readings-too-far-apart']);
     expect(verdict.heldJars).toEqual([{ from: 13, to: 40 }]);
   });
 });
 
-test('jars at the edge of a stretch are in it', () => {
+test('jars at the ends of a range are in it', () => {
   expect(touches([{ from: 9, to: 24 }], { from: 24, to: 30 })).toBe(true);
   expect(touches([{ from: 9, to: 24 }], { from: 25, to: 30 })).toBe(false);
 });

@@ -23,7 +23,7 @@ describe('a reading is named as typed, and with its correction where that matter
     // Too cold as typed, and still too cold.
     ['178 F#T1', 33, '178 °F, the only reading'],
     ['178 F', 32, '178 °F, the only reading'],
-  ])('%s by one that reads %d °F in ice', (reading, readsInIce, text) => {
+  ])('%s with a thermometer that reads %d °F in ice', (reading, readsInIce, text) => {
     expect(inText(reading, readsInIce)).toBe(text);
   });
 
@@ -33,13 +33,13 @@ describe('a reading is named as typed, and with its correction where that matter
     );
   });
 
-  test('by its place among the others, each in its turn', () => {
+  test('by its position among the others', () => {
     const [, second] = judgeReadings(fills('186 F;178 F;185 F'), []);
     expect(second && readingInText(second, 3)).toBe('178 °F, the second of 3 readings');
   });
 });
 
-describe('what holds is named with what clears it', () => {
+describe('a hold is described with what clears it', () => {
   const act = (jars: string, readings: string) => ({
     how: 'packed-again' as const,
     jars: [{ from: Number(jars.split('-')[0]), to: Number(jars.split('-')[1]) }],
@@ -47,7 +47,7 @@ describe('what holds is named with what clears it', () => {
   });
   const cold = fills('186 F jar 8;178 F jar 12;186 F jar 16');
 
-  test('a cold reading holds nothing any more once all its jars were packed again and read hot', () => {
+  test('a cold reading no longer holds anything once all its jars were packed again and read hot', () => {
     const jars = { jars: 16, drawnMl: 16 * 250, fills: cold };
     expect(spoke(jars)).toContain('fill-temperature!');
     expect(spoke({ ...jars, actions: [act('9-15', '188 F jar 12;188 F jar 15')] })).not.toContain('fill-temperature!');
@@ -70,14 +70,20 @@ describe('what holds is named with what clears it', () => {
     ['pressure', '182 F', 209, 212, /^Pour back/],
     // Corrected upwards it opens nothing, and a check with the pressure would not help.
     ['elevation', '178 F', 212, 209, /^A maker releases it with the reason; or pour back/],
-  ] as const)('by %s, %s where water boils at %d °F and it read %d', (shouldFrom, reading, should, reads, wayOut) => {
-    const t1 = thermometer('T1', [['boiling-water', should, reads]]);
-    const checks = t1.checks.map((check) => ({ ...check, shouldFrom }));
-    const { findings } = judged({ fills: fills(`${reading}#T1 jar 4;190 F jar 5`), thermometers: [{ ...t1, checks }] });
-    expect(findings.find(({ stop }) => stop)?.wayOut).toMatch(wayOut);
-  });
+  ] as const)(
+    'by %s, %s at a boiling point of %d °F with a reading of %d',
+    (shouldFrom, reading, should, reads, wayOut) => {
+      const t1 = thermometer('T1', [['boiling-water', should, reads]]);
+      const checks = t1.checks.map((check) => ({ ...check, shouldFrom }));
+      const { findings } = judged({
+        fills: fills(`${reading}#T1 jar 4;190 F jar 5`),
+        thermometers: [{ ...t1, checks }],
+      });
+      expect(findings.find(({ stop }) => stop)?.wayOut).toMatch(wayOut);
+    },
+  );
 
-  test('jars without a reading are named where there are some', () => {
+  test('jars without a reading are listed if there are any', () => {
     expect(formatUncovered(undefined)).toBe('');
     expect(formatUncovered([])).toBe('');
     expect(formatUncovered([{ from: 25, to: 30 }])).toBe('No fill reading covers jars 25–30.');
@@ -95,7 +101,7 @@ describe('what holds is named with what clears it', () => {
     for (const spans of some) expect(formatUncovered(spans, { made: 30, wereRead: true })).toContain('No fill reading');
   });
 
-  test('of one jar only where no reading covers it', () => {
+  test('of one jar only if no reading covers it', () => {
     const wereRead = { made: 30, wereRead: true };
     const spans = [{ from: 25, to: 30 }];
     expect([24, 25, 30].map((n) => formatUncoveredJar(n, spans, wereRead))).toEqual([
@@ -111,7 +117,7 @@ describe('what holds is named with what clears it', () => {
 describe('more in the jars than was drawn', () => {
   const litre = container('glass jar 1 L');
   const over = (drawnMl: number) => ({ container: litre, jars: 1, drawnMl });
-  test('is a finding past 5 %, with as many decimals as show that it is more', () => {
+  test('is a finding past 5 %, with enough decimals to show that it is more', () => {
     expect(spoke(over(1000 / 1.05))).not.toContain('more-in-jars-than-drawn!');
     expect(found('more-in-jars-than-drawn', over(1000 / 1.06)).found).toMatch(/, 6 % more than the/);
     expect(found('more-in-jars-than-drawn', over(1000 / 1.0504)).found).toMatch(/, 5\.04 % more than the/);
@@ -123,7 +129,7 @@ describe('more in the jars than was drawn', () => {
 });
 
 describe('seals that failed', () => {
-  test('all of them, one of them, some of them', () => {
+  test('are described as all, one or some of them', () => {
     const sealed = (jars: number, sealsFailed: number) => found('seals-failed', { jars, sealsFailed }).found;
     expect(sealed(1, 1)).toBe('the only seal failed');
     expect(sealed(12, 12)).toBe('all 12 seals failed');
@@ -135,13 +141,16 @@ describe('seals that failed', () => {
 
 describe('jars that a corrective action took off sale', () => {
   const destroyed = { how: 'destroyed' as const, jars: [{ from: 1, to: 4 }], fills: [] };
-  test.each([undefined, 'maple cream'])('are kept in the verdict of %s, and nothing is where none were', (product) => {
-    const of = product === undefined ? {} : { product };
-    expect(judged({ ...of, actions: [destroyed] }).gone).toEqual([{ from: 1, to: 4 }]);
-    expect(judged(of)).not.toHaveProperty('gone');
-  });
+  test.each([undefined, 'maple cream'])(
+    'are stored in the verdict of %s, and nothing is if there were none',
+    (product) => {
+      const of = product === undefined ? {} : { product };
+      expect(judged({ ...of, actions: [destroyed] }).gone).toEqual([{ from: 1, to: 4 }]);
+      expect(judged(of)).not.toHaveProperty('gone');
+    },
+  );
 
-  test('of another product the boils are asked for a filter once it is finished, and not before', () => {
+  test('of another product the boils are checked for a filter once it is finished, and not before', () => {
     const boils = [boil({ filters: [] })];
     const asked = (jars: number | null) => spoke({ product: 'maple cream', jars, boils });
     expect(asked(64)).not.toEqual(asked(null));

@@ -27,7 +27,7 @@ describe('a correction is calculated at the temperature of the reading', () => {
     ['boiling-water', 212, 212],
     ['ice', 32, 27],
   ]);
-  test('between ice and boiling: 176 °F by one right at the boil and 5 °F low in ice is about 177 °F, and too cold', () => {
+  test('between ice and boiling: 176 °F with a thermometer right at the boil and 5 °F low in ice is about 177 °F, and too cold', () => {
     expect(spoke({ fills: fills('176 F#T1'), thermometers: [lowInIce] })).toEqual([
       'fill-temperature!',
       'thermometer-read-low',
@@ -46,12 +46,12 @@ describe('a correction is calculated at the temperature of the reading', () => {
     ['186 F', 'ice', 32, 29, 'thermometer-read-low'],
     ['180 F', 'ice', 32, 32, ''],
     ['82 C', 'boiling-water', 212, 213, 'fill-temperature!'],
-  ])('%s by one that in %s should read %d and read %d °F: %s', (reading, how, should, reads, spoken) => {
+  ])('%s with a thermometer that in %s should read %d and read %d °F: %s', (reading, how, should, reads, spoken) => {
     const of = [thermometer('T1', [[how, should, reads]])];
     expect(spoke({ fills: fills(`${reading}#T1`), thermometers: of })).toEqual(spoken.split(' ').filter(Boolean));
   });
 
-  test('a reference near the fill temperature counts before ice and boiling far away', () => {
+  test('a reference near the fill temperature takes precedence over ice and boiling', () => {
     const of = thermometer('T1', [
       ['ice', 32, 37],
       ['reference', 180, 180],
@@ -60,7 +60,7 @@ describe('a correction is calculated at the temperature of the reading', () => {
     expect(spoke({ fills: fills('180 F#T1'), thermometers: [of] })).toEqual([]);
   });
 
-  test('of the last check before the reading and the first after it the one that lowers it more counts', () => {
+  test('of the last check before the reading and the first after it, the one that lowers it more counts', () => {
     const drifting = checked('T1', { should: '32 F', reads: '32 F' }, { should: '32 F', reads: '33.5 F' });
     expect([50, 150, 250].map((ms) => rules('181 F#T1', [drifting], ms))).toEqual([
       [],
@@ -69,7 +69,7 @@ describe('a correction is calculated at the temperature of the reading', () => {
     ]);
   });
 
-  test('both values are given, and only where the correction matters', () => {
+  test('both values are given, but only if the correction matters', () => {
     const high = { thermometers: [thermometer('T1', [['ice', 32, 33.9]])] };
     expect(found('fill-temperature', { ...high, fills: fills('180.0 F@14:10#t1;190 F#T1') }).found).toBe(
       '178.1 °F after correction (T1 showed 180.0 °F and reads 1.9 °F high there), the first of 2 readings, at 14:10',
@@ -78,7 +78,7 @@ describe('a correction is calculated at the temperature of the reading', () => {
   });
 });
 
-describe('a bad check holds what it may have let through', () => {
+describe('a bad check holds readings it may have affected', () => {
   const good = { should: '32 F', reads: '32 F' };
   test('by an unknown amount: since the last good check, and until the next one', () => {
     const t1 = checked('T1', good, { fit: 'no' }, good);
@@ -90,7 +90,7 @@ describe('a bad check holds what it may have let through', () => {
       [],
     ]);
   });
-  test('erratic: more than 4 °F between two checks, or more than 2 °F on one day, unless it was set right', () => {
+  test('erratic: more than 4 °F between two checks, or more than 2 °F on one day, unless it was adjusted', () => {
     const apart = (first: Check, second: Check) => rules('190 F#T1', [checked('T1', first, second)]);
     const drift = { should: '32 F', reads: '27.5 F' };
     expect(apart(good, drift)).toEqual(['thermometer-unreliable!']);
@@ -108,7 +108,7 @@ describe('a bad check holds what it may have let through', () => {
     expect(rules('190 F#T1', between('adjusted by its nut'), 350)).toEqual([]);
     expect(rules('190 F#T1', between(''), 350)).toEqual(['thermometer-unreliable!']);
   });
-  test('read high, by a worse check further on than the first after the reading', () => {
+  test('that read high, by a worse check after the first that follows the reading', () => {
     const worse = checked('T1', good, { should: '32 F', reads: '34.5 F' }, { should: '32 F', reads: '36 F' });
     expect(rules('183 F#T1', [worse])).toEqual(['thermometer-unreliable!']);
     expect(rules('187 F#T1', [worse])).toEqual([]);
@@ -128,32 +128,32 @@ describe('a bad check holds what it may have let through', () => {
   });
 });
 
-describe('which thermometer', () => {
+describe('the thermometer of a reading', () => {
   const high = thermometer('T2', [['ice', 32, 35]]);
   const right = thermometer('T1', [['ice', 32, 32]]);
-  test('unnamed it is the house’s only one, and of several the one that lowers the reading most', () => {
+  test('is the house’s only one if not named, and of several the one that lowers the reading most', () => {
     expect(rules('182 F', [right])).toEqual([]);
     expect(rules('182 F', [high])).toEqual(['fill-temperature!']);
     expect(rules('182 F', [right, high])).toEqual(['fill-temperature!']);
     expect(rules('182 F#T1', [right, high])).toEqual([]);
   });
-  test('one taken out of use before the reading is none of them', () => {
+  test('is never one that was taken out of use before', () => {
     const retired = checked('T2', { should: '32 F', reads: '35 F', done: 'taken off the wall, not used again' });
     expect(rules('182 F', [right, retired], 150)).toEqual([]);
     expect(rules('182 F', [right, retired], 50)).toEqual(['fill-temperature!']);
   });
-  test('one that lifts a reading opens nothing, named or not', () => {
+  test('opens nothing if it raises the reading, named or not', () => {
     const low = thermometer('T1', [['ice', 32, 29]]);
     expect(rules('178 F', [low])[0]).toBe('fill-perhaps-hot-enough!');
     expect(rules('178 F', [low, right])).toEqual(['fill-temperature!']);
   });
-  test('not checked this season is judged by instrument: a check of another clears nothing', () => {
+  test('must be checked itself this season: a check of another clears nothing', () => {
     expect(found('thermometer-not-checked', { fills: fills('190 F#T9'), thermometers: [right] }).found).toBe(
       'no check of thermometer T9 this season',
     );
     expect(rules('190 F#T1', [right])).toEqual([]);
   });
-  test('within 2 °F above the limit by an unchecked one is a finding, with what to do', () => {
+  test('is a finding if it is unchecked and reads within 2 °F above the limit, with what to do', () => {
     const unchecked = { ...thermometer('T1'), checkedThisSeason: false };
     expect(rules('181.9 F#T1', [unchecked])).toEqual(['thermometer-near-limit', 'thermometer-not-checked']);
     expect(rules('182 F#T1', [unchecked])).toEqual(['thermometer-not-checked']);
@@ -163,7 +163,7 @@ describe('which thermometer', () => {
   });
 });
 
-test('a stop that rests on elevation alone asks for the day’s pressure, and the check with it clears the stop', () => {
+test('a hold based on elevation alone asks for the day’s pressure, and a check with it clears the hold', () => {
   const byElevation = { how: 'boiling-water', should: '210 F', reads: '212.5 F', shouldFrom: 'elevation' as const };
   const byPressure = { how: 'boiling-water', should: '212.3 F', reads: '212.5 F', shouldFrom: 'pressure' as const };
   const reading = { fills: at('181 F#T1', 150) };

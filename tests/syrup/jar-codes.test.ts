@@ -21,12 +21,12 @@ describe('a jar’s own code', () => {
     expect(mod37Check('*')).toBeUndefined();
   });
 
-  test('the alphabet has 32 letters and none that is misread', () => {
+  test('the alphabet has 32 letters and none that is easily misread', () => {
     expect(new Set(jarAlphabet).size).toBe(32);
     expect(jarAlphabet).not.toMatch(/[ILOU]/);
   });
 
-  test('bytes whose check falls outside the alphabet give no code, about 5 of 37 of them', () => {
+  test('bytes whose check letter is outside the alphabet give no code, about 5 of 37 of them', () => {
     let none = 0;
     const draws = 37_000;
     for (let draw = 0; draw < draws; draw += 1) {
@@ -85,10 +85,10 @@ describe('a jar’s own code', () => {
 
 describe('trade item numbers', () => {
   // GS1 General Specifications, examples of its syntax engine.
-  test.each(['09520123456788', '036000291452', '00614141123452'])('%s checks', (text) =>
+  test.each(['09520123456788', '036000291452', '00614141123452'])('%s has a valid check digit', (text) =>
     expect(isGtin(text)).toBe(true),
   );
-  test.each(['416000336109', '0952012345678', '', '0360002914 2', '123'])('%p does not', (text) =>
+  test.each(['416000336109', '0952012345678', '', '0360002914 2', '123'])('%p has not', (text) =>
     expect(isGtin(text)).toBe(false),
   );
 });

@@ -15,8 +15,8 @@ const jarsOf = (spans: readonly JarSpan[]): number[] =>
   Array.from({ length: most }, (_, n) => n + 1).filter((n) => spans.some(({ from, to }) => from <= n && n <= to));
 const read = (text: string) => fills(text).map((fill) => ({ fill }));
 
-describe('Spans of jars are the jars counted out one by one', () => {
-  test('merged, they are the same jars, in order, apart by one jar or more', () => {
+describe('Ranges of jars are equal to the jars one by one', () => {
+  test('when merged: the same jars, in order, at least one jar apart', () => {
     fc.assert(
       fc.property(someSpans, (spans) => {
         const merged = mergedSpans(spans);
@@ -26,7 +26,7 @@ describe('Spans of jars are the jars counted out one by one', () => {
       }),
     );
   });
-  test('taken away, laid over each other, and held against each other', () => {
+  test('when subtracted, intersected and compared', () => {
     fc.assert(
       fc.property(someSpans, someSpans, span, (spans, others, jars) => {
         const [ours, theirs] = [jarsOf(spans), jarsOf(others)];
@@ -55,7 +55,7 @@ describe('Spans of jars are the jars counted out one by one', () => {
       ],
       'jars 9–24 and 31',
     ],
-  ])('%j are said as %s', (spans, formatted) => expect(formatSpans(spans)).toBe(formatted));
+  ])('%j are written as %s', (spans, formatted) => expect(formatSpans(spans)).toBe(formatted));
 });
 
 describe('Jars named in words', () => {
@@ -68,7 +68,7 @@ describe('Jars named in words', () => {
     ['186 F jar 0', undefined],
     ['186 F tray 2', undefined],
     ['186 F', undefined],
-  ])('of a reading, %s', (typed, jars) => expect(spanOf(fills(typed)[0])).toEqual(jars));
+  ])('for a reading, %s', (typed, jars) => expect(spanOf(fills(typed)[0])).toEqual(jars));
   test.each([
     ['13-18', [{ from: 13, to: 18 }]],
     [
@@ -89,10 +89,10 @@ describe('Jars named in words', () => {
     ['#4', [{ from: 4, to: 4 }]],
     ['5-5', [{ from: 5, to: 5 }]],
     ['all', []],
-  ])('of an action, %s', (typed, spans) => {
+  ])('for an action, %s', (typed, spans) => {
     expect(parseJarSpans(typed).value).toEqual({ typed, spans, all: typed === 'all' });
   });
-  test('that can’t be read are shown as they arrived', () => {
+  test('that can’t be parsed are shown as typed', () => {
     expect(parseJarSpans(' some ').mismatch?.got).toBe('"some"');
     expect(parseJarSpans(' ').mismatch?.got).toBe('nothing');
   });
@@ -103,7 +103,7 @@ describe('Jars named in words', () => {
 
 describe('Which jars a reading covers', () => {
   const spokenFor = (text: string): string[] => coverage(read(text)).map(({ jars }) => `${jars.from}-${jars.to}`);
-  test('is all since the reading before it, whatever the order they were written in', () => {
+  test('are all since the reading before it, in whatever order they were written', () => {
     expect(spokenFor('186 F jar 8;185 F jar 12')).toEqual(['1-8', '9-12']);
     expect(spokenFor('186 F jar 4;185 F jar 8;184 F jar 12')).toEqual(['1-4', '5-8', '9-12']);
     expect(spokenFor('185 F jar 12;186 F jar 8')).toEqual(['1-8', '9-12']);
@@ -112,7 +112,7 @@ describe('Which jars a reading covers', () => {
     expect(spokenFor('186 F jars 5-8;185 F jars 2-8')).toEqual(['1-8', '1-8']);
     expect(spokenFor('186 F;185 F tray 1')).toEqual([]);
   });
-  test('is held back to the last passing one and on to the next, where it fails', () => {
+  test('are held, if it fails, back to the last passing one and on to the next', () => {
     const heldBetween = (failing: string, passing: string, jars = 40): string => {
       const held = heldBy(read(failing)[0]!, read(passing), jars);
       return held ? `${held.from}-${held.to}` : 'all';
@@ -127,7 +127,7 @@ describe('Which jars a reading covers', () => {
     expect(heldBetween('178 F jar 16', '186 F jar 20;185 F jars 17-20')).toBe('1-16');
     expect(heldBetween('178 F', '186 F jar 8')).toBe('all');
   });
-  test('and no reading frees a jar that a failing one holds: its own stays held, whatever else was read', () => {
+  test('never free a jar that a failing one holds: its own stays held, whatever else was read', () => {
     const jar = fc.integer({ min: 1, max: most });
     fc.assert(
       fc.property(jar, fc.array(span, { maxLength: 6 }), (own, passing) => {
@@ -157,7 +157,7 @@ describe('Jars that no reading covers', () => {
     expect(gaps('186 F jar 13', 13)).toMatchObject({ uncovered: [], beyond: ['one reading for jars 1–13'] });
     expect(gaps('186 F jar 12', 12)).toEqual({ uncovered: [], beyond: [], jars: [] });
   });
-  test('are fewer by those settled', () => {
+  test('are fewer by those poured back or destroyed', () => {
     expect(gaps('186 F jar 12', 30, [{ from: 13, to: 30 }])).toEqual({ uncovered: [], beyond: [], jars: [] });
     expect(gaps('186 F jar 12', 30, [{ from: 13, to: 18 }]).uncovered).toEqual([{ from: 19, to: 30 }]);
   });
@@ -188,7 +188,7 @@ describe('Jars that no reading covers', () => {
   });
 });
 
-test('of several states of one jar the most dangerous one is shown', () => {
+test('of several states of a jar the most dangerous one is shown', () => {
   const state = (recalled: boolean, held: boolean, destroyed: boolean, apart: boolean) =>
     jarStateOf({ recalled, held, destroyed, apart });
   expect(state(true, true, true, true)).toBe('recalled');

@@ -34,11 +34,11 @@ describe('seals', () => {
     [{ sealsFailed: 12, sealsOutcome: 'poured back' }, 'all 12 seals failed'],
   ] as const)('%j: %s', (changes, text) => expect(says(changes)).toContain(`seals-failed: ${text}`));
 
-  test('what was taken off sale, and none failed, says nothing', () => {
+  test('give no finding if jars were taken off sale and none failed', () => {
     expect([says({}), says({ sealsFailed: 2, sealsOutcome: 'poured back' })]).toEqual(['', '']);
   });
 
-  test('not counted: asked for once the jars are finished', () => {
+  test('that are not counted are asked for once the pack is finished', () => {
     expect([says({ sealsFailed: null }), says({ sealsFailed: null, jars: null })]).toEqual([
       'seals-not-checked: seals not checked yet',
       '',
@@ -49,7 +49,7 @@ describe('seals', () => {
     [sealsCoolMs - 60_000, '11 h 59 min'],
     [0, '0 min'],
     [3_600_000, '1 h'],
-  ])('counted %i ms after filling is too early', (sealsAfterMs, text) => {
+  ])('counted %i ms after filling are too early', (sealsAfterMs, text) => {
     expect(says({ sealsAfterMs, sealsFailed: 0 })).toContain(`0 failed when they were counted ${text} after filling`);
   });
 
@@ -59,7 +59,7 @@ describe('seals', () => {
     );
   });
 
-  test('counted 12 h after filling is late enough; none is left to count where all failed, in bulk, or unfinished', () => {
+  test('counted 12 h after filling are late enough; there are none to count if all failed, in bulk, or unfinished', () => {
     expect(sealsCoolMs).toBe(43_200_000);
     expect(says({ sealsAfterMs: sealsCoolMs })).toBe('');
     expect(says({ sealsAfterMs: 0, sealsFailed: 11 })).toContain('seals-not-checked');
@@ -79,7 +79,7 @@ describe('more in the jars than was drawn', () => {
     [1.050043, '5.004 % more'],
     [1.0500043, '5.0004 % more'],
     [1.050000043, '5.000004 % more'],
-  ])('%d times what was drawn is told as %s', (share, text) => expect(over(share)).toContain(text));
+  ])('%d times what was drawn is reported as %s', (share, text) => expect(over(share)).toContain(text));
 
   test('five percent is allowed for pails and gauges, to the last drop, and no more', () => {
     expect([over(1.04), over(1.05)]).toEqual(['', '']);
@@ -91,7 +91,7 @@ describe('more in the jars than was drawn', () => {
     expect(says({ jars: 1, drawnMl, container: jarOf(most + 0.001) })).toContain('more-in-jars-than-drawn');
   });
 
-  test('of nothing drawn, all of it is more', () => {
+  test('with nothing drawn, all of it is more', () => {
     expect(says({ drawnMl: 0 })).toContain('all of it more than the');
     expect(judgeJars({ ...facts, drawnMl: 1 })[0]?.limit).toBe('no more than 5 % more in the jars than was drawn');
     expect(says({ drawnMl: 1 })).toContain('% more than the');
@@ -99,7 +99,7 @@ describe('more in the jars than was drawn', () => {
   });
 });
 
-test('warm jars are asked for where they are glass or metal, once something is written or the pack is finished', () => {
+test('warming is asked for glass and metal jars, once a value is recorded or the pack is finished', () => {
   const plastic = container('plastic jug 1 qt');
   expect(says({ containerPrep: '' })).toBe('not-preheated: glass jar: nothing written of warming them');
   expect(says({ containerPrep: ' washed ' })).toBe('not-preheated: glass jar: “washed”');
@@ -124,12 +124,12 @@ describe('broken glass', () => {
     expect([held(3, 3, 5), held(3, 3, 6), held(3, 3, null)]).toEqual(['all', '1-5', 'all']);
     expect(judgeBrokenGlass([], [], 32)).toEqual([]);
   });
-  test('at a jar that the pack doesn’t have holds all of it; where nobody counted the jars there is no such jar', () => {
+  test('at a jar that the pack doesn’t have holds all of it; with uncounted jars there is no such jar', () => {
     expect([held(33, 33, 32), held(32, 33, 32), held(32, 32, 32)]).toEqual(['all', 'all', '30-32']);
     const [uncounted] = judgeBrokenGlass([{ from: 7, to: 7 }], [], null);
     expect(uncounted?.found).toBe('glass broke at jar 7: jars 5–9 may hold splinters');
   });
-  test('is cleared of the jars that were looked into or destroyed, and by nothing else', () => {
+  test('is cleared for jars that were inspected or destroyed, and by nothing else', () => {
     const action = { jars: [{ from: 5, to: 8 }], fills: [] };
     expect(held(7, 7, 32, { ...action, how: 'inspected' })).toBe('9-9');
     expect(held(7, 7, 32, { ...action, how: 'destroyed' })).toBe('9-9');
@@ -140,7 +140,7 @@ describe('broken glass', () => {
   });
 });
 
-test('a cold jar that an action doesn’t name keeps it from clearing those that it names', () => {
+test('a cold jar that an action doesn’t name prevents it from clearing those it names', () => {
   const action = { how: 'packed-again', jars: [{ from: 1, to: 3 }], fills: fills('188 F jar 3;178 F jar 9') } as const;
   expect(judgeAction(action, [], ({ outcome }) => outcome === 'hot enough').cleared).toEqual([]);
 });
@@ -155,15 +155,15 @@ describe('readings by the clock', () => {
       48,
       { minutes: 15 } as CheckInterval,
     ).beyond;
-  test('half a minute beyond the interval is a minute beyond it', () => {
+  test('half a minute beyond the interval is rounded up to a minute', () => {
     expect([beyond(0, 15.4), beyond(0, 15.5)]).toEqual([[], ['no reading for 16 min, from 10:00 to 10:01']]);
   });
-  test('one whose day is not known is none between two that are', () => {
+  test('one of an unknown day doesn’t count between two of known days', () => {
     expect(beyond(0, undefined, 20)).toEqual(['no reading for 20 min, from 10:00 to 10:02']);
   });
 });
 
-describe('the words of a cold fill', () => {
+describe('the sentences about a cold fill', () => {
   const pack = { drawnMl: null, jars: 40 };
   const cold = (readings: string) =>
     found('fill-temperature', { ...pack, fills: fills(readings) }) as unknown as { found: string; wayOut: string };
@@ -199,7 +199,7 @@ describe('the words of a cold fill', () => {
     expect(finding.wayOut).toMatch(/^Pour back/);
   });
 
-  test('say of a reading that a correction upwards made hot enough, and of a bad thermometer, what was wanted', () => {
+  test('give the requirement for a reading that only a correction makes hot enough, and for a bad thermometer', () => {
     const corrected = {
       ...pack,
       fills: fills('179 F#T1 jar 40'),
@@ -216,7 +216,7 @@ describe('the words of a cold fill', () => {
   });
 });
 
-test('readings in both units are held to the limit of each', () => {
+test('readings in both units are compared with the limit in their own unit', () => {
   const both = { drawnMl: null, jars: 40, fills: fills('179 F jar 8;81 C jar 16') };
   expect(found('fill-temperature', both).limit).toContain('180 °F or 82 °C or more');
 });

@@ -2,7 +2,7 @@ import { describe, expect, test } from '@jest/globals';
 import { boil, found, judged, limitOf, placeOf, spoke, temperature } from '../support/pack-facts.js';
 
 describe('the boils upstream', () => {
-  test('a defoamer wants its allergens answered; the boil is named', () => {
+  test('a defoamer needs an answer about allergens; the finding names the boil', () => {
     const stop = { boils: [boil(), boil({ lot: '26078B', defoamer: 'butter' })] };
     expect(found('defoamer-allergens', stop).found).toBe('boil 26078B: defoamer butter, allergens not answered');
     expect(spoke({ boils: [boil({ defoamer: 'safflower oil', defoamerAllergens: 'none' })] })).toEqual([]);
@@ -18,7 +18,7 @@ describe('the boils upstream', () => {
     expect(judged({ boils: answered })).toMatchObject({ findings: [], allergens: ['Milk', 'nuts'] });
   });
 
-  test('filtered at 180 °F or 82 °C, judged in its unit, by the coldest that was read', () => {
+  test('filtering needs 180 °F or 82 °C, judged in the reading’s unit, by the coldest reading', () => {
     const filtered = (...readings: string[]) => ({
       boils: [boil({ filters: readings.map((reading) => ({ temperature: temperature(reading), medium: 'felt' })) })],
     });
@@ -34,7 +34,7 @@ describe('the boils upstream', () => {
     );
   });
 
-  test('a rest under 12 h is an advisory, only where both times are known', () => {
+  test('a rest under 12 h is an advisory, only if both times are known', () => {
     const until = (hours: number) => ({
       boils: [boil({ restedUntilMs: Date.UTC(2026, 2, 19, 0) + hours * 3_600_000 })],
     });
@@ -44,7 +44,7 @@ describe('the boils upstream', () => {
     expect(spoke({ boils: [boil({ restedUntilMs: undefined })] })).toEqual([]);
   });
 
-  test('more drawn than was there is an advisory that says how much', () => {
+  test('more drawn than there was is an advisory that says how much', () => {
     const drawn = (gallons: number) => ({ boils: [boil({ drawnInAllMl: gallons * 3785.411784 })] });
     expect(spoke(drawn(5))).toEqual([]);
     expect(found('drawn-more-than-there', drawn(5.2)).found).toBe(

@@ -80,11 +80,11 @@ describe('the allergens of a defoamer', () => {
     ['homemade', 'none'],
     ['home-made defoamer', 'N/A'],
     ['fait maison', 'aucun'],
-  ])('%s answered %s is asked again', (name, answer) => {
+  ])('%s answered %s needs another answer', (name, answer) => {
     expect(rule(name, answer)).toBe('defoamer-allergens');
   });
 
-  test('every hold of it has a way out; an earlier answer is offered and opens nothing by itself', () => {
+  test('every hold for one has a way out; an earlier answer is offered and opens nothing by itself', () => {
     const facts = { of: 'boil 26077A', about: 'boil/26077A', names: ['butter'], answers: [''] };
     const [request] = judgeDefoamer({ ...facts, before: { answer: 'milk', where: 'With boil 26070A' } });
     expect(request).toMatchObject({ rule: 'defoamer-allergens', stop: true, about: 'boil/26077A' });
@@ -92,7 +92,7 @@ describe('the allergens of a defoamer', () => {
     for (const answer of ['', 'none']) expect(judgeDefoamer({ ...facts, answers: [answer] })[0]?.wayOut).toMatch(/./);
   });
 
-  test('bought syrup of which nothing is recorded advises; what its maker is not sure of holds; an answer passes', () => {
+  test('bought syrup without an answer is an advisory; “not sure” by its maker holds; an answer passes', () => {
     const bought = { of: 'bought syrup R001', about: 'receipt/R001', names: [], bought: true };
     expect(spoke({ bought: [{ ...bought, answers: [''] }] })).toEqual(['bought-syrup-allergens']);
     expect(spoke({ bought: [{ ...bought, answers: ['not sure'] }] })).toEqual(['defoamer-allergens!']);
@@ -100,7 +100,7 @@ describe('the allergens of a defoamer', () => {
     expect(judged({ bought: [{ ...bought, answers: ['milk'] }] }).allergens).toEqual(['milk']);
   });
 
-  test('what carries over: every answer, and what a name implies where no answer covers it', () => {
+  test('every answer carries over, and so does an allergen implied by a name that no answer covers', () => {
     expect(allergensCarried([{ names: ['butter'], answers: ['none'] }])).toEqual(['milk']);
     expect(allergensCarried([{ names: ['butter'], answers: ['Milk', 'milk'] }])).toEqual(['milk']);
     expect(allergensCarried([{ names: ['walnut oil'], answers: ['walnut; soy'] }])).toEqual(['walnut', 'soy']);

@@ -21,7 +21,7 @@ describe('a hotter sample of the same reading is thicker syrup', () => {
   const hundredths = (least: number, most: number) =>
     fc.integer({ min: least * 100, max: most * 100 }).map((number) => number / 100);
 
-  test('so what passes at one temperature is not held at a hotter one, in any place and scale', () => {
+  test('so a reading that passes is not held at a hotter temperature, in any place and scale', () => {
     const readings = fc.oneof(
       hundredths(57, 69).map((brix) => `${brix} Bx`),
       hundredths(31, 37).map((baume) => `${baume} Be`),
@@ -44,7 +44,7 @@ describe('a hotter sample of the same reading is thicker syrup', () => {
     );
   });
 
-  test('also degree by degree where a chart ends and the formula begins', () => {
+  test('also degree by degree at the limit between chart and formula', () => {
     for (const place of [chartedPlace, ...places])
       for (const [edge, least, most] of [
         [50, 665, 680],
@@ -83,16 +83,16 @@ describe('without a usable reading there is no density', () => {
     expect(judged(changes)).toMatchObject({ brix: null, brixUncertainty: null });
   });
 
-  test('a compensating refractometer needs no and a sample of 10 to 30 °C is fine', () => {
+  test('a compensating refractometer needs none, and a sample of 10 to 30 °C is accepted', () => {
     expect(judged(read('67.4 Bx', undefined, 'refractometer-atc'))).toMatchObject({ brix: 67.4 });
     expect(judged(read('67.4 Bx', '25 C', 'refractometer-atc'))).toMatchObject({ brix: 67.4 });
     expect(judged(read('66 Bx', '15 C', 'refractometer')).brix).toBe(65.6);
   });
 });
 
-describe('a limit that waits for the maker’s confirmation', () => {
+describe('a limit that needs the maker’s confirmation', () => {
   const unconfirmed = limitOf(66.9, 36, { gates: false, mark: 'second hand' });
-  test('only advises; the standard behind it still stops', () => {
+  test('is only an advisory; the standard behind it still holds', () => {
     const place = placeOf({ minimum: unconfirmed, standIn: limitOf(66, 35.6) });
     expect(spoke({ ...read('66.5 Bx', '60 F'), place })).toEqual(['density-unconfirmed-limit']);
     expect(found('density-unconfirmed-limit', { ...read('66.5 Bx', '60 F'), place }).limit).toMatch(
@@ -102,7 +102,7 @@ describe('a limit that waits for the maker’s confirmation', () => {
     expect(spoke({ ...read('65.6 Bx', '60 F'), place })).toEqual(['density-too-thin!']);
     expect(spoke({ ...read('67.2 Bx', '60 F'), place })).toEqual([]);
   });
-  test('alone, it never stops', () => {
+  test('never holds by itself', () => {
     expect(stops({ ...read('60 Bx', '60 F'), place: placeOf({ minimum: unconfirmed }) })).toEqual([]);
     const maximum = limitOf(68.9, 37, { gates: false, mark: 'memory' });
     expect(spoke({ ...read('70 Bx', '60 F'), place: placeOf({ minimum: limitOf(66, 35.6), maximum }) })).toEqual([

@@ -43,7 +43,7 @@ describe('a density in °Bx', () => {
     });
   });
 
-  test('a hydrometer made for 68 °F reads higher syrup than the same mark on one made for 60 °F', () => {
+  test('the same mark means thicker syrup on a hydrometer made for 68 °F than on one made for 60 °F', () => {
     expect(judged(read('66 Bx', '68 F', 'hydrometer', '68 F')).brix).toBe(66);
     expect(judged(read('66 Bx', '68 F')).brix).toBeGreaterThan(66.2);
   });
@@ -54,7 +54,7 @@ describe('a density in °Bx', () => {
     expect(judged({ density: { reading, sampleAt: temperature('190 F') } }).brix).toBe(named.brix);
   });
 
-  test('no greatest density where the place has none', () => {
+  test('has no upper limit where the place has none', () => {
     expect(stops({ ...read('72 Bx', '60 F'), place: placeOf({ minimum: limitOf(66.9, 36) }) })).toEqual([]);
   });
 
@@ -79,7 +79,7 @@ describe('a density in °Bé is judged in °Bé', () => {
     expect(stops({ ...read(reading, '60 F'), place: { ...place, chart: chartFor669 } })).toEqual(withChartFor669);
   });
 
-  test('hot, on the same hydrometer, it is corrected first', () => {
+  test('a hot one on the same hydrometer is corrected first', () => {
     expect(found('density-too-thin', read('31 Be', '211 F'))).toMatchObject({
       limit: '35.6 °Bé or more (66.0 °Bx), at the temperature the hydrometer was made for',
       found: expect.stringMatching(/^31 °Bé at 211 °F by hydrometer, which is 35\.1 °Bé there, 65\.1 ± 0\.5 °Bx true$/),
@@ -123,7 +123,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     });
   });
 
-  test('between its rows the limit runs in a straight line, and asks no more than it would print', () => {
+  test('between its rows the limit is linear, and requires no more than it would print', () => {
     const at = (reading: string, fahrenheit: string) =>
       stops({ ...read(reading, fahrenheit), place: chartedPlace }).join();
     expect([at('60.65 Bx', '180.5 F'), at('60.6 Bx', '180.5 F')]).toEqual(['', 'density-too-thin!']);
@@ -133,7 +133,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     expect([at('58.8 Bx', '211 F'), at('58.7 Bx', '211 F')]).toEqual(['', 'density-too-thin!']);
   });
 
-  test('colder than its coldest row the formula judges, and asks no less than that row', () => {
+  test('below its coldest row the formula judges, and requires no less than that row', () => {
     const at = (reading: string, fahrenheit: string) => stops({ ...read(reading, fahrenheit), place: chartedPlace });
     // By formula 67.3 would do at 49 °F; the chart requires 67.4 a degree warmer.
     expect(at('67.4 Bx', '49 F')).toEqual([]);
@@ -144,7 +144,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     );
   });
 
-  test('it is of hydrometers made for 60 °F, not colder than its rows; all else is judged by formula', () => {
+  test('it applies to hydrometers made for 60 °F, not below its rows; everything else is judged by formula', () => {
     const limit = (...of: Parameters<typeof density>) =>
       found('density-too-thin', { ...read(...of), place: chartedPlace }).limit;
     expect(limit('66 Bx', '49 F')).toBe('66.9 °Bx or more, true at 20 °C');
@@ -157,7 +157,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     );
   });
 
-  test('above the greatest it stops all the same', () => {
+  test('a density above the greatest is held all the same', () => {
     expect(stops({ ...read('69 Bx', '60 F'), place: chartedPlace })).toEqual(['density-too-thick!']);
   });
 });
@@ -173,7 +173,7 @@ describe('near a limit', () => {
     expect(spoke({ ...read('61 Bx', '185 F'), place: chartedPlace })).toEqual([]);
   });
 
-  test('a reading never both stops and is near', () => {
+  test('a reading never both holds and is near', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 6400, max: 7000 }),
@@ -187,7 +187,7 @@ describe('near a limit', () => {
   });
 });
 
-describe('a reading that is short by no more than the uncertainty of its method', () => {
+describe('a reading that is too low by no more than the uncertainty of its method', () => {
   test.each<[reading: string, at: string | undefined, by: DensityInstrument, says: RegExp]>([
     [
       '65.8 Bx',
@@ -206,7 +206,7 @@ describe('a reading that is short by no more than the uncertainty of its method'
     expect(judged(changes).findings[0]?.wayOut).toMatch(/^Measure again, about 5 min: a fresh sample/);
   });
 
-  test('what the chart for 66.0 °Bx asks passes where the formula finds it short, and is near the limit', () => {
+  test('a reading that meets the chart for 66.0 °Bx passes though the formula finds it too low, and is near the limit', () => {
     const { chart } = placeRules('us') as PlaceRules;
     const place = placeOf({ minimum: limitOf(66, 35.6), ...(chart ? { chart } : {}) });
     expect(stops({ ...read('59.5 Bx', '185 F'), place: placeOf({ minimum: limitOf(66, 35.6) }) })).toEqual([

@@ -5,7 +5,7 @@ describe('flavour, clarity, grade and colour', () => {
   test.each(['', 'none', 'No', '-', 'nil', 'no off-flavour', 'n/a', 'aucune'])('off flavour %p is none', (offFlavour) =>
     expect(spoke({ offFlavour })).toEqual([]),
   );
-  test.each(['buddy', 'yes', 'slight metallic', 'scorched'])('off flavour %p stops', (offFlavour) =>
+  test.each(['buddy', 'yes', 'slight metallic', 'scorched'])('off flavour %p holds', (offFlavour) =>
     expect(spoke({ offFlavour })).toEqual(['off-flavour!']),
   );
   test.each([
@@ -30,9 +30,9 @@ describe('flavour, clarity, grade and colour', () => {
     'pas clair',
     'clear, a little sediment',
     'unclear',
-  ])('clarity %p stops', (clarity) => expect(spoke({ clarity })).toEqual(['cloudy!']));
+  ])('clarity %p holds', (clarity) => expect(spoke({ clarity })).toEqual(['cloudy!']));
 
-  test('processing grade in bulk may be cloudy or off, below 5 gal it is no retail grade', () => {
+  test('processing grade in bulk may be cloudy or off-flavoured; below 5 gal it is no retail grade', () => {
     const off = {
       colourClass: 'Processing',
       clarity: 'cloudy',
@@ -57,7 +57,7 @@ describe('flavour, clarity, grade and colour', () => {
     });
   });
 
-  test('the transmittance decides the class, and another typed class is a finding', () => {
+  test('the transmittance decides the class, and a different typed class is a finding', () => {
     expect(judged({ colourClass: '', transmittance: percent('75 %') })).toMatchObject({
       colour: 'Golden',
       colourTyped: null,

@@ -22,7 +22,7 @@ describe('readings and corrective actions together', () => {
     );
   });
 
-  test('a cold reading of an action is cleared by the next action and not by its own', () => {
+  test('a cold reading in an action is cleared by the next action and not by that one', () => {
     const again = packedAgain(9, 15, '188 F jar 11;178 F jar 12;188 F jar 15');
     const facts = { ...pack, fills: fills('186 F jar 8;178 F jar 12;186 F jar 16') };
     expect(spoke({ ...facts, actions: [again] })).toContain('fill-temperature!');
@@ -31,7 +31,7 @@ describe('readings and corrective actions together', () => {
     expect(spoke({ ...facts, actions: [last, again] })).toContain('fill-temperature!');
   });
 
-  test('a cold reading holds back past a hot one of an unreliable thermometer', () => {
+  test('a cold reading also holds jars beyond a hot one by an unreliable thermometer', () => {
     const wrong = thermometer('T2', [['ice', 32, 32]]);
     const checks = wrong.checks.map(({ should: _should, reads: _reads, ...check }) => ({
       ...check,
@@ -45,7 +45,7 @@ describe('readings and corrective actions together', () => {
     expect(findings.find(({ rule }) => rule === 'thermometer-unreliable')?.jars).toEqual([{ from: 5, to: 15 }]);
   });
 
-  test('how far apart readings are is judged once jars are filled, read, and not all packed again', () => {
+  test('the interval between readings is judged once jars are filled and read, unless all were packed again', () => {
     const apart = { ...pack, interval, fills: fills('186 F jar 8;186 F jar 16') };
     expect(spoke(apart)).toContain('jars-not-covered');
     expect(spoke({ ...apart, fills: fills('186 F jar 16') })).toContain('jars-not-covered');
@@ -60,31 +60,31 @@ describe('readings and corrective actions together', () => {
   });
 });
 
-test('no reading at all is told from one that was poured back', () => {
+test('a pack without a reading is distinguished from one whose reading was poured back', () => {
   const unread = (readings: string) => found('fill-not-read', { jars: 8, drawnMl: null, fills: fills(readings) }).found;
   expect(found('fill-not-read', { jars: 8, drawnMl: null, fills: [] }).found).toBe('no fill reading');
   expect(unread('178 F jar 8 poured back')).toBe('all jars poured back and filled again, and no jar read after that');
 });
 
-describe('a reading corrected', () => {
+describe('a corrected reading', () => {
   const words = (offsetC: number, typed = '86 C#T1') => {
     const [reading] = judgeReadings(fills(typed), [thermometer('T1')]);
     return readingInText({ ...reading!, by: { ...reading!.by!, offsetC } }, 1);
   };
-  test('is given as typed up to the error that is allowed, and corrected beyond it', () => {
+  test('is given as typed up to the allowed error, and corrected beyond it', () => {
     expect([words(0), words(allowedErrorCelsius), words(allowedErrorCelsius + 1e-9)]).toEqual(
       Array.from({ length: 3 }, () => '86 °C, the only reading'),
     );
     expect(words(allowedErrorCelsius + 1e-6)).toContain('after correction');
   });
-  test('by one degree is given corrected where that decides', () => {
+  test('by one degree is given corrected if that decides', () => {
     const [asRead] = judgeReadings(fills('81.5 C#T1'), [thermometer('T1')]);
     const low = { ...asRead!, degrees: 82.5, outcome: 'perhaps' as const, by: { ...asRead!.by!, offsetC: 1 } };
     expect(readingInText(low, 1)).toMatch(/^82\.5 °C after correction \(T1 showed 81\.5 °C and reads 1 °C low/);
   });
 });
 
-test('a reading of another day than the pack’s is told with that day', () => {
+test('a reading on another day than the pack’s is reported with that day', () => {
   const [reading] = judgeReadings(fills('186 F@10:00'), []);
   const at = (clock: string) => readingInText({ ...reading!, fill: { ...reading!.fill, clock } }, 1);
   expect([at('22:10'), at('2026-03-18T22:10:00-04:00')]).toEqual([
@@ -104,7 +104,7 @@ describe('a reading without a thermometer', () => {
     expect([reading?.outcome, reading?.degrees]).toEqual([outcome, Number.parseFloat(typed)]);
   });
 
-  test('a correction is given to the hundredth', () => {
+  test('is corrected to the hundredth', () => {
     expect([offsetInText(0.1234, 'C'), offsetInText(-0.1234, 'C'), offsetInText(1 / 1.8, 'F')]).toEqual([
       '0.12 °C low',
       '0.12 °C high',
@@ -113,8 +113,8 @@ describe('a reading without a thermometer', () => {
   });
 });
 
-describe('what a verdict carries', () => {
-  test('unchecked thermometers are named once a jar was read, or the pack is finished', () => {
+describe('the content of a verdict', () => {
+  test('includes unchecked thermometers once a jar was read, or the pack is finished', () => {
     const unchecked = { thermometers: [thermometer('T1', [], { checkedThisSeason: false })] };
     const names = (changes: object): boolean => spoke({ ...unchecked, ...changes }).includes('thermometer-not-checked');
     expect(names({ jars: null, fills: [] })).toBe(false);
@@ -122,14 +122,14 @@ describe('what a verdict carries', () => {
     expect(names({ fills: [] })).toBe(true);
   });
 
-  test('processing grade has no colour class in bulk only', () => {
+  test('leaves out the colour class for processing grade in bulk only', () => {
     const colour = (colourClass: string, size: string) =>
       judged({ colourClass, container: container(size), jars: 1, drawnMl: 20_000 }).colour;
     expect([colour('Processing', 'drum 10 gal'), colour('Processing', 'jug 1 gal')]).toEqual([null, 'Amber']);
     expect([colour('Amber', 'drum 10 gal'), colour('Amber', 'jug 1 gal')]).toEqual(['Amber', 'Amber']);
   });
 
-  test('the typed colour class of another product is kept, and a blank is none', () => {
+  test('keeps the typed colour class of another product, and none for a blank', () => {
     const typed = (colourClass: string) => judged({ product: 'maple cream', colourClass }).colourTyped;
     expect([typed(' Amber '), typed(' ')]).toEqual(['Amber', null]);
   });

@@ -23,7 +23,7 @@ const mouldyJar = {
 };
 
 describe('a pack that every rule passes', () => {
-  test('has no finding, and carries the calculated figures', () => {
+  test('has no finding, and includes the calculated figures', () => {
     expect(judged()).toMatchObject({
       findings: [],
       rules: `rules ${rulesVersion}; a-place 2026-11`,
@@ -35,7 +35,7 @@ describe('a pack that every rule passes', () => {
     });
   });
 
-  test('every finding is of a rule in the table, and stops when the table says so', () => {
+  test('gives each finding by a rule in the table, which holds if the table says so', () => {
     const { findings } = judged({
       fills: fills('150 F;210 F'),
       density: density('60 Bx', '60 F'),
@@ -74,7 +74,7 @@ describe('a pack that every rule passes', () => {
     }
   });
 
-  test('while jars are still being filled, what was not read yet is no finding, but what was read is judged', () => {
+  test('has no findings for missing readings while jars are being filled, but existing ones are judged', () => {
     const begun = {
       jars: null,
       fills: [],
@@ -110,7 +110,7 @@ describe('fill temperatures', () => {
     expect(spoke({ fills: fills(typed) })).toEqual(passes ? [] : ['fill-temperature!']);
   });
 
-  test('each is judged in the unit it was read in: 82 °C passes though it is 179.6 °F', () => {
+  test('each is judged in its own unit: 82 °C passes though it is 179.6 °F', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1000, max: 2000 }), fc.constantFrom('F', 'C'), (tenths, unit) => {
         const degrees = unit === 'F' ? tenths / 10 : tenths / 20;
@@ -121,7 +121,7 @@ describe('fill temperatures', () => {
     );
   });
 
-  test('a finding gives the reading as typed, which one and when', () => {
+  test('a finding gives the reading as typed, its position and its time', () => {
     const readings = { fills: fills('186 F;184 F@14:05;179.9 F@14:10#T1 jars 9-16;182 F;81.9 C') };
     expect(found('fill-temperature', readings)).toMatchObject({
       limit: '180 °F or 82 °C or more in the jar when capped',
@@ -134,7 +134,7 @@ describe('fill temperatures', () => {
     });
   });
 
-  test('no reading stops a finished pack', () => {
+  test('a finished pack without a reading is held', () => {
     expect(spoke({ fills: [] })).toEqual(['fill-not-read!']);
     expect(judged({ fills: [] }).lowestFill).toBeNull();
   });
@@ -148,8 +148,8 @@ describe('fill temperatures', () => {
   });
 });
 
-describe('seals, jars and what was drawn', () => {
-  test('failed seals need an outcome; not checked is an advisory', () => {
+describe('seals, jars and amounts drawn', () => {
+  test('failed seals need an outcome; unchecked ones are an advisory', () => {
     expect(spoke({ sealsFailed: 2 })).toEqual(['seals-failed!']);
     expect(spoke({ sealsFailed: 2, sealsOutcome: 'none' })).toEqual(['seals-failed!']);
     expect(spoke({ sealsFailed: 2, sealsOutcome: 'refrigerated, used at home' })).toEqual([]);
@@ -167,16 +167,16 @@ describe('seals, jars and what was drawn', () => {
     ['réchauffés et remis en pots', true],
     ['poured back and filled again', true],
     ['jetés', true],
-  ])('failed seals, what became of them: %s takes them off sale: %s', (sealsOutcome, isOff) => {
+  ])('failed seals with the outcome %s are off sale: %s', (sealsOutcome, isOff) => {
     expect(spoke({ sealsFailed: 2, sealsOutcome })).toEqual(isOff ? [] : ['seals-failed!']);
   });
 
-  test('where every seal failed no jar may go out, whatever became of them', () => {
+  test('if every seal failed no jar may go out, whatever the outcome', () => {
     expect(spoke({ sealsFailed: 64, sealsOutcome: 'refrigerated' })).toEqual(['seals-failed!']);
     expect(found('seals-failed', { sealsFailed: 64 }).found).toBe('all 64 seals failed');
   });
 
-  test('broken glass holds the jars around it until they were looked into or destroyed, not poured back', () => {
+  test('broken glass holds the jars around it until they are inspected or destroyed, not poured back', () => {
     const glass = { brokenGlass: [{ from: 14, to: 14 }] };
     expect(judged(glass).heldJars).toEqual([{ from: 12, to: 16 }]);
     const acted = (how: 'inspected' | 'destroyed' | 'poured-back', from: number, to: number) =>
@@ -186,7 +186,7 @@ describe('seals, jars and what was drawn', () => {
     expect(acted('poured-back', 12, 16)).toEqual([{ from: 12, to: 16 }]);
   });
 
-  test('exactly five percent more passes, whatever the last bit says', () => {
+  test('exactly five percent more passes, in spite of rounding errors', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 1, max: 500 }),
@@ -204,7 +204,7 @@ describe('seals, jars and what was drawn', () => {
     );
   });
 
-  test('five percent more in the jars than was drawn passes, a hair over stops and says by how much', () => {
+  test('five percent more in the jars than was drawn passes, slightly more holds and says by how much', () => {
     const jarMl = container('glass jar 8 fl oz').volume.millilitres;
     expect(spoke({ jars: 105, drawnMl: 100 * jarMl })).toEqual([]);
     expect(spoke({ jars: 106, drawnMl: 100 * jarMl })).toEqual(['more-in-jars-than-drawn!']);
@@ -233,20 +233,20 @@ describe('seals, jars and what was drawn', () => {
     ['glass jar 250 mL', 'pas chauffés', true],
     ['glass jar 250 mL', 'rinsed four times', true],
     ['plastic jug 32 fl oz', '', false],
-  ])('%s, prepared %p: advice to warm is %s', (kind, containerPrep, advice) => {
+  ])('%s, prepared %p: an advisory to warm them is %s', (kind, containerPrep, advice) => {
     expect(spoke({ container: container(kind), containerPrep, drawnMl: null })).toEqual(
       advice ? ['not-preheated'] : [],
     );
   });
 });
 
-describe('the rest', () => {
+describe('other findings', () => {
   test('a thermometer not checked this season is an advisory that names it', () => {
     expect(found('thermometer-not-checked', { thermometers: [thermometer('T2')] }).found).toBe(
       'no check of thermometer T1 this season',
     );
   });
-  test('mould stops, until other jars were looked at', () => {
+  test('mould holds, until other jars are inspected', () => {
     expect(spoke({ spoilage: mouldyJar })).toEqual(['mould!']);
     expect(found('mould', { spoilage: mouldyJar }).found).toContain('complaint C1, mould');
   });

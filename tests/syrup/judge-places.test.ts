@@ -27,7 +27,7 @@ describe.each(placeList().map(({ name }) => name))('the rules of %s', (name) => 
     expect(stops(place, `${(least.baume - 0.1).toFixed(1)} Be`)).toEqual(held);
   });
 
-  test('the greatest density passes where there is one, a tenth more stops', () => {
+  test('the greatest density passes where there is one, a tenth more holds', () => {
     const most = place.maximumBrix;
     expect(stops(place, `${most?.value ?? 68.9} Bx`)).toEqual([]);
     expect(stops(place, `${((most?.value ?? 68.9) + 0.1).toFixed(1)} Bx`)).toEqual(
@@ -35,7 +35,7 @@ describe.each(placeList().map(({ name }) => name))('the rules of %s', (name) => 
     );
   });
 
-  test('the verdict says which rules judged', () => {
+  test('the verdict names the rules it is based on', () => {
     expect(judged({ place }).rules).toBe(`rules ${rulesVersion}; ${place.id} ${place.rulesVersion}`);
   });
 });
@@ -61,7 +61,7 @@ test('in Quebec a drum over 5 L may hold 60 to 69 °Bx, a can of 5 L may not', (
   expect(inDrum('62 Bx', 'metal can 5 L')).toEqual(['density-too-thin!']);
 });
 
-test('New Hampshire’s 66.9, which was not read, advises; the 66.0 behind it holds', () => {
+test('New Hampshire’s 66.9, which is not verified, is an advisory; the 66.0 behind it holds', () => {
   expect(spoke({ place: rulesOf('NH'), density: density('66.5 Bx', '60 F') })).toEqual(['density-unconfirmed-limit']);
   expect(stops(rulesOf('NH'), '65.5 Bx')).toEqual(['density-too-thin!']);
 });

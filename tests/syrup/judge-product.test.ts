@@ -2,11 +2,11 @@ import { describe, expect, test } from '@jest/globals';
 import { otherProductOf } from '#libs/syrup/contents/judge-product.js';
 import { density, fills, judged, spoke } from '../support/pack-facts.js';
 
-describe('what is in the jar', () => {
+describe('the product in the jar', () => {
   test.each([
     ['', '-', '–', 'maple syrup', 'Maple-syrup', 'Pure Maple Syrup', '100% pure maple syrup', 'syrup'],
     ['sirop d’érable', 'Sirop d’érable pur', 'Grade A amber maple syrup', 'organic maple syrup, very dark'],
-  ])('%s and such words are pure maple syrup', (...text) => {
+  ])('%s and similar texts are pure maple syrup', (...text) => {
     for (const each of text) expect([each, otherProductOf(each)]).toEqual([each, undefined]);
   });
 
@@ -20,11 +20,11 @@ describe('what is in the jar', () => {
     ['sugar', 'sugar', 'granulated maple sugar', 'sucre d’érable'],
     ['below-density', 'below-density', 'syrup below density'],
     ['other', 'other', 'hot sauce', 'maple', 'syrup with pecans', 'birch syrup', 'maple syrup and something'],
-  ])('%s is no pure maple syrup', (kind, ...text) => {
+  ])('%s is not pure maple syrup', (kind, ...text) => {
     for (const each of text) expect([each, otherProductOf(each)]).toEqual([each, kind]);
   });
 
-  test('another product gets neither fill, density nor grade verdict, good or bad', () => {
+  test('another product gets no verdict on fill, density or grade', () => {
     expect(spoke({ product: 'maple cream' })).toEqual(['outside-these-rules!']);
     const thin = { product: 'infused', fills: fills('150 F'), density: density('50 Bx', '60 F'), offFlavour: 'sage' };
     expect(spoke(thin)).toEqual(['outside-these-rules!']);
@@ -32,7 +32,7 @@ describe('what is in the jar', () => {
     expect(spoke({ product: 'infused', sealsFailed: 2 })).toEqual(['outside-these-rules!', 'seals-failed!']);
   });
 
-  test('each kind names its hazard, and the way out names whom to ask and who may release', () => {
+  test('each kind has its hazard, and the way out says whom to ask and who may release', () => {
     const [finding] = judged({ product: 'barrel-aged' }).findings;
     expect(finding?.found).toContain('A barrel gives water, alcohol');
     expect(finding?.wayOut).toMatch(/^Ask .*an owner releases it with whom you asked, when, and the answer/);

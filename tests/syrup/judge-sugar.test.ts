@@ -23,7 +23,7 @@ const sap = (amount: number, sugar?: string, bought = false) => ({
 });
 
 describe('more sugar in the syrup than came in', () => {
-  test('90 gal of syrup from 120 gal of sap is questioned, whether its sugar was read or not', () => {
+  test('90 gal of syrup from 120 gal of sap raises a question, whether its sugar was read or not', () => {
     const [finding] = judgeSugar({ ...boil, syrupMl: gallons(90) });
     expect(finding).toMatchObject({
       rule: 'more-sugar-than-came-in',
@@ -38,7 +38,7 @@ describe('more sugar in the syrup than came in', () => {
     expect(judgeSugar({ ...boil, syrupMl: 340_000, litres: true })[0]?.found).toContain('340 L of syrup from 454.25 L');
   });
 
-  test('20 % more is still measuring', () => {
+  test('20 % more is still within measuring error', () => {
     expect(held({ syrupMl: gallons(3.4) })).toBe(false);
     expect(held({ syrupMl: gallons(3.6) })).toBe(true);
   });
@@ -59,9 +59,9 @@ describe('more sugar in the syrup than came in', () => {
     ['the sweeter of two readings', { sapSugar: bx('4 Bx'), syrupMl: gallons(6) }],
     ['bought syrup boiled again', { inputs: [sap(120, '2.1 Bx'), sap(10, '66 Bx', true)], syrupMl: gallons(12.5) }],
     ['the sap of the whole boil', { inputs: [], sapMl: gallons(200), sapSugar: bx('2 Bx'), syrupMl: gallons(5) }],
-  ])('takes %s', (_, but) => expect(held(but)).toBe(false));
+  ])('accepts %s', (_, but) => expect(held(but)).toBe(false));
 
-  test('more sap, sweeter sap or less syrup never brings a hold about', () => {
+  test('more sap, sweeter sap or less syrup never causes a hold', () => {
     const amounts = fc.record({
       volume: fc.double({ min: 1, max: 500, noNaN: true }),
       sugar: fc.double({ min: 0.5, max: 30, noNaN: true }),
@@ -81,7 +81,7 @@ describe('more sugar in the syrup than came in', () => {
   });
 });
 
-describe('what the record of a boil asks about itself', () => {
+describe('questions raised by a boil’s record', () => {
   const began = Date.UTC(2026, 2, 18, 7, 30);
   const hour = 3_600_000;
   const record: BoilRecord = {
@@ -94,7 +94,7 @@ describe('what the record of a boil asks about itself', () => {
   };
   const request = (but: Partial<BoilRecord>) => judgeBoilRecord({ ...record, ...but });
 
-  test('nothing of an ordinary one, or of one that is going', () => {
+  test('none for an ordinary boil, or one in progress', () => {
     expect(request({})).toEqual([]);
     expect(request({ finishedMs: undefined, syrupMl: undefined, isSapRecorded: false })).toEqual([]);
   });
@@ -114,7 +114,7 @@ describe('what the record of a boil asks about itself', () => {
       /^G001: .*concentrated by a membrane\?/,
     ],
     ['no sap at all', { isSapRecorded: false }, 'no-sap-recorded', /syrup without any sap/],
-  ])('%s, and never holds for it', (_, but, rule, says) => {
+  ])('an advisory about %s, but no hold', (_, but, rule, says) => {
     expect(request(but)).toMatchObject([{ rule, stop: false, found: expect.stringMatching(says) }]);
   });
 });

@@ -29,7 +29,7 @@ describe('the codes of boils, packs and blends', () => {
     expect(() => nextBoilLetter('')).toThrow('is not a boil');
   });
 
-  test('the letter after the index is the letter of the next index', () => {
+  test('the next letter is the letter of the next index', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 9000 }), (index) => {
         const letters = boilCode(2026, 1, index).slice(5);
@@ -38,7 +38,7 @@ describe('the codes of boils, packs and blends', () => {
     );
   });
 
-  test('what is written is read back', () => {
+  test('a written code is parsed back', () => {
     const lots = fc.record({
       year: fc.integer({ min: 2000, max: 2099 }),
       day: fc.integer({ min: 1, max: 365 }),
@@ -64,7 +64,7 @@ describe('the codes of boils, packs and blends', () => {
     );
   });
 
-  test('day 366 is a leap year’s only', () => {
+  test('day 366 is valid only in a leap year', () => {
     for (let year = 2000; year < 2100; year++)
       expect([year, parseLotCode(`${String(year).slice(2)}366A`)?.dayOfYear]).toEqual([
         year,
@@ -92,7 +92,7 @@ describe('the codes of boils, packs and blends', () => {
   ])('%p is no lot code', (text) => expect(parseLotCode(text)).toBeUndefined());
 });
 
-describe('what can’t be a code is refused', () => {
+describe('invalid codes are refused', () => {
   test.each([
     ['a day that no year has', () => blendCode(2026, 366, 1), /2026 has no day 366/],
     ['a day past a leap year', () => blendCode(2028, 367, 1), /2028 has no day 367/],
@@ -109,12 +109,12 @@ describe('what can’t be a code is refused', () => {
     expect(make).toThrow(message);
   });
 
-  test('the first and the last day and year are taken', () => {
+  test('the first and the last day and year are accepted', () => {
     expect([blendCode(2000, 1, 1), blendCode(2000, 366, 1)]).toEqual(['00001X-1', '00366X-1']);
     expect([blendCode(2028, 366, 1), blendCode(2099, 365, 1)]).toEqual(['28366X-1', '99365X-1']);
   });
 
-  test('a prefix comes before a code where there is one', () => {
+  test('a prefix, if there is one, comes before the code', () => {
     expect([prefixedLot('', '26077A'), prefixedLot('BL', '26077A')]).toEqual(['26077A', 'BL 26077A']);
   });
 });

@@ -54,7 +54,7 @@ describe('temperatures', () => {
     expect(parseTemperature(text)).toEqual({ mismatch: { expected: 'a temperature like 186 F or 85.5 C', got } }),
   );
 
-  test('what no pan could be is refused', () => {
+  test('a temperature that no pan can have is refused', () => {
     expect(parseTemperature('1860 F').mismatch?.expected).toBe(
       'a temperature like 186 F or 85.5 C, between -60 C and 400 C',
     );
@@ -104,7 +104,7 @@ describe('volumes', () => {
     expect(value?.millilitres).toBeCloseTo(millilitres, 6);
   });
 
-  test('a comma before exactly three digits is read two ways, so it is refused', () => {
+  test('a comma before exactly three digits is ambiguous, so it is refused', () => {
     for (const text of ['1,200 gal', '1,200 mL', '0,125 gal'])
       expect(parseVolume(text).mismatch?.got).toBe(`"${text}"`);
     expect(parseVolume('1,25 L').value?.millilitres).toBe(1250);
@@ -123,7 +123,7 @@ describe('volumes', () => {
     },
   );
 
-  test('litres and marked gallons are taken there, and say which they were', () => {
+  test('litres and marked gallons are accepted there, with the kind of gallon', () => {
     expect(parseVolume('4 US gal', canadian).value).toMatchObject({ unit: 'gal', typed: '4 US gal' });
     expect(parseVolume('4 imp gal', canadian).value?.millilitres).toBeCloseTo(18184.36, 6);
     expect(parseVolume('4 imp pt', canadian).value?.unit).toBe('imp pt');
@@ -161,7 +161,7 @@ describe('densities', () => {
   test.each(['66.9', '66.9 %', '', 'Bx', '1.328', '66,900 Bx'])('%p is refused', (text) =>
     expect(parseDensity(text).mismatch?.expected).toBe('a density like 66.9 Bx, 36 Be or 1.328 SG'),
   );
-  test('what no hydrometer shows is refused', () => {
+  test('a value that no hydrometer shows is refused', () => {
     expect(parseDensity('669 Bx').mismatch?.expected).toBe(
       'a density like 66.9 Bx, 36 Be or 1.328 SG, between 0 and 95 Bx',
     );
@@ -210,7 +210,7 @@ describe('pressure, elevation, length, weight and percentages', () => {
   });
 });
 
-test('no text makes any parser throw, and each answers one thing or the other', () => {
+test('no text makes any parser throw, and each returns either a value or a fault', () => {
   const parsers = [
     parseTemperature,
     parseVolume,
@@ -231,7 +231,7 @@ test('no text makes any parser throw, and each answers one thing or the other', 
 });
 
 test.each(['constructor', '__proto__', 'toString', 'Constructor'])(
-  '%s is no unit, though every table inherits it',
+  '%s is no unit, though every object inherits it',
   (unit) => {
     for (const parse of [
       parseTemperature,

@@ -4,7 +4,7 @@ import { expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 import { rules, rulesTable } from '#libs/syrup/rules/rules.js';
 
-test('each rule has a unique name, a sentence, a source and how it was seen', () => {
+test('each rule has a unique name, a sentence, a source and a provenance', () => {
   expect(new Set(rules.map(({ name }) => name)).size).toBe(rules.length);
   for (const rule of rules) {
     expect(rule.name).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
@@ -13,7 +13,7 @@ test('each rule has a unique name, a sentence, a source and how it was seen', ()
   }
 });
 
-test('libs/syrup/README.md shows every rule as it is judged', () => {
+test('libs/syrup/README.md lists every rule as it is applied', () => {
   const developers = readFileSync(join(packageRoot, 'libs/syrup/README.md'), 'utf8').replace(/ +/g, ' ');
   const missing = rulesTable()
     .split('\n')

@@ -11,13 +11,13 @@ const said = (kind: 'unsafe' | 'harmless'): readonly string[] =>
 const hasBadWord = (text: string): boolean => spoilageIn(text).length + harmIn(text).length > 0;
 const isAsked = (text: string): boolean => hasBadWord(text) || unclearIn(text) !== undefined;
 
-describe('what is said of a jar, with nothing answered', () => {
-  test('of 1,200 texts of something wrong, at most one in a hundred is not asked about', () => {
+describe('a text about a jar, with no question answered', () => {
+  test('of 1,200 texts about a fault, at most one in a hundred raises no question', () => {
     const missed = said('unsafe').filter((text) => !isAsked(text));
     expect(missed.length / said('unsafe').length).toBeLessThan(0.01);
   });
 
-  test('of 1,200 texts of praise, orders, prices and labels, at most one in ten is asked about', () => {
+  test('of 1,200 texts of praise, orders, prices and labels, at most one in ten raises a question', () => {
     const needless = said('harmless').filter(isAsked);
     expect(needless.length / said('harmless').length).toBeLessThan(0.1);
   });
@@ -34,10 +34,10 @@ describe('what is said of a jar, with nothing answered', () => {
     'lovely 🤢',
     'it was better last week',
     'good '.repeat(300),
-  ])('“%s” is asked about', (text) => expect(isAsked(text)).toBe(true));
+  ])('“%s” raises a question', (text) => expect(isAsked(text)).toBe(true));
 
   test.each(['', ' - ', 'delicious', 'Très bon, merci!', 'OE, the kids love it', 'love it ❤', 'box arrived crushed'])(
-    '“%s” is not',
+    '“%s” does not',
     (text) => expect(isAsked(text)).toBe(false),
   );
 });

@@ -112,7 +112,7 @@ describe('spoilage in free text', () => {
     'jar sealed and held',
     'bubbles as it cooled',
     'sap still running, growing season near',
-  ])('nothing is asked of “%s”', (text) => {
+  ])('“%s” raises no question', (text) => {
     expect(spoilageIn(text)).toEqual([]);
   });
 

@@ -17,8 +17,8 @@ function steadyPan(startBrix: number, minutes: number, upTo: number, every: numb
   return readings;
 }
 
-describe('the boil as it goes', () => {
-  test('finds the minute of draw-off of a steady pan', () => {
+describe('a boil in progress', () => {
+  test('gives the minute of draw-off of a steady pan', () => {
     const result = thickening(steadyPan(45, 60, 40, 10), 99, 66.9);
     if ('problem' in result) throw new Error(result.problem);
     expect(result.minutesToDraw).toBeCloseTo(20, 6);
@@ -34,7 +34,7 @@ describe('the boil as it goes', () => {
     expect(near).toMatchObject({ near: true });
     expect(far).toMatchObject({ near: false });
   });
-  test('says now when it is there, whatever the line says', () => {
+  test('says now once the finish is reached, whatever the fitted line says', () => {
     const there = thickening(steadyPan(45, 60, 60, 10), 99, 66.9);
     expect(there).toMatchObject({ near: true, minutesToDraw: expect.closeTo(0, 6) });
     const past = thickening(
@@ -47,7 +47,7 @@ describe('the boil as it goes', () => {
     );
     expect(past).toMatchObject({ near: true, minutesToDraw: 0, earliestMinutes: 0, latestMinutes: 0 });
   });
-  test('the bounds hold when each reading is half a degree Fahrenheit wrong either way', () => {
+  test('has bounds that hold when each reading is off by half a degree Fahrenheit', () => {
     const errors = [0.5, -0.5, 0.5, -0.5, 0.5].map((f) => f / 1.8);
     for (const sign of [1, -1]) {
       const wrong = steadyPan(45, 60, 40, 10).map((r, i) => ({ ...r, celsius: r.celsius + sign * (errors[i] ?? 0) }));
@@ -57,7 +57,7 @@ describe('the boil as it goes', () => {
       expect(result.latestMinutes ?? Infinity).toBeGreaterThanOrEqual(20);
     }
   });
-  test('gives no time where the pan doesn’t thicken, and refuses what it cannot fit', () => {
+  test('gives no time if the pan doesn’t thicken, and refuses readings it cannot fit', () => {
     expect(
       thickening(
         [

@@ -59,7 +59,7 @@ export const contentsAttacks: readonly VerdictCase[] = [
     rule: 'allergen-contradiction',
   },
   {
-    is: 'a defoamer that nobody answered for is left in pans that nobody washed',
+    is: 'a defoamer without an answer is carried over in unwashed pans',
     boil: powder,
     after: laterBoil(),
     lot: '26079A-1',
@@ -89,7 +89,7 @@ export const contentsAttacks: readonly VerdictCase[] = [
     rule: 'defoamer-allergens',
   },
   {
-    is: 'what was poured from jars with broken glass waits with them',
+    is: 'a pack poured from jars with broken glass is held with them',
     pack: { brokenGlass: '14' },
     after: [pouredFromPack()],
     lot: '26077A-2',
@@ -97,7 +97,7 @@ export const contentsAttacks: readonly VerdictCase[] = [
     says: /broken-glass/,
   },
   {
-    is: 'what was poured from a pack over the limit of lead is held with it',
+    is: 'a pack poured from one over the lead limit is held with it',
     after: [
       record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' }),
       pouredFromPack('2026-03-27T13:00'),
@@ -107,14 +107,14 @@ export const contentsAttacks: readonly VerdictCase[] = [
     says: /lead-over-limit/,
   },
   {
-    is: 'what was poured from a mouldy pack is held with it',
+    is: 'a pack poured from a mouldy one is held with it',
     after: [complaint('mould', sealed), pouredFromPack('2026-04-25T13:00')],
     lot: '26077A-2',
     state: 'held',
     rule: 'mould',
   },
   {
-    is: 'a complaint to the code of the boil holds its packs',
+    is: 'a complaint about the boil’s code holds its packs',
     after: [complaint('mould on it', { lot: '26077A', ...sealed })],
     state: 'held',
     rule: 'mould',
@@ -135,14 +135,14 @@ export const contentsAttacks: readonly VerdictCase[] = [
     rule: 'density-measure-again',
   },
   {
-    is: 'glass poured back goes with the syrup',
+    is: 'glass stays with syrup that is poured back',
     pack: { brokenGlass: '14' },
     after: [act({ way: 'poured-back', jars: '12-16', found: 'glass broke', done: 'poured back' })],
     state: 'held',
     rule: 'broken-glass',
   },
   {
-    is: 'measured again on half of the jars clears half of them',
+    is: 'measuring half of the jars again clears only that half',
     pack: { densityReading: '66.7 Bx', densityAt: '68 F', densityBy: 'refractometer' },
     after: [
       act({
@@ -186,14 +186,14 @@ export const contentsSlips: readonly VerdictCase[] = [
     state: 'open',
   },
   {
-    is: 'washed pans carry nothing on',
+    is: 'washed pans carry nothing over',
     boil: powder,
     after: [washed('front and back pan'), ...laterBoil()],
     lot: '26079A-1',
     state: 'open',
   },
   {
-    is: 'butter with milk in unwashed pans is said on the label and holds nothing',
+    is: 'butter with milk in unwashed pans is on the label and holds nothing',
     boil: { defoamer: 'butter', defoamerAllergens: 'milk' },
     after: laterBoil(),
     lot: '26079A-1',
@@ -232,7 +232,7 @@ export const contentsSlips: readonly VerdictCase[] = [
     state: 'released',
   },
   {
-    is: 'a tank that was rinsed before the boil, written in another case',
+    is: 'a tank that was rinsed before the boil, with its name in another case',
     before: [
       record('cleanings', { at: '2026-03-16T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' }),
       record('cleanings', { at: '2026-03-17T08:00', what: 'Tank', with: 'water', wasRinsed: 'yes' }),
@@ -240,7 +240,7 @@ export const contentsSlips: readonly VerdictCase[] = [
     state: 'open',
   },
   {
-    is: 'a tank that was not used, by a release of the boil',
+    is: 'a tank that was not used, answered by a release of the boil',
     before: [record('cleanings', { at: '2026-03-16T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' })],
     after: [release('the tank was not used', '26077A')],
     state: 'released',
@@ -277,7 +277,7 @@ export const contentsSlips: readonly VerdictCase[] = [
       ['60.4 Bx', '85 C'],
     ] as const
   ).map(([densityReading, densityAt]): VerdictCase => ({
-    is: `${densityReading} at ${densityAt} is what the chart asks, or more`,
+    is: `${densityReading} at ${densityAt} is what the chart requires, or more`,
     pack: { densityReading, densityAt },
     state: 'open',
   })),

@@ -26,7 +26,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     refuses: /stays held/,
   },
   {
-    is: '“not adjusted” after a bad check is no adjusting',
+    is: '“not adjusted” after a bad check is no adjustment',
     checks: [check('ice', '32 F'), check('boiling-water', '213.4 F', { done: 'not adjusted, no time' })],
     pack: one('182 F#T1 jar 12;182 F#T1 jar 24'),
     after: [check('boiling-water', '210.4 F', { at: '2026-03-25T08:00' })],
@@ -40,7 +40,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     rule: 'thermometer-unreliable',
   },
   {
-    is: 'adjusted and never checked again keeps its correction',
+    is: 'a thermometer adjusted and never checked again keeps its correction',
     checks: [check('ice', '32 F'), check('boiling-water', '213.4 F', { done: 'adjusted' })],
     pack: one('182 F#T1 jar 12;182 F#T1 jar 24'),
     state: 'held',
@@ -54,7 +54,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     rule: cold,
   })),
   {
-    is: '“not thrown away yet” leaves a high thermometer in use',
+    is: '“not thrown away yet” leaves a thermometer that reads high in use',
     before: [
       thermometer('T2'),
       ...checks('37 F', '215.4 F', { instrument: 'T2', at: '2026-03-02T09:00', done: 'not thrown away yet' }),
@@ -63,21 +63,21 @@ export const heatAttacks: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: '82 °C by a thermometer 1 °C high is too cold',
+    is: '82 °C by a thermometer that reads 1 °C high is too cold',
     checks: checks('1 C', '100.1 C'),
     pack: one('82 C#T1 jar 24'),
     state: 'held',
     rule: cold,
   },
   {
-    is: 'a reference at 180 °F that reads 185 °F counts where the jars were read',
+    is: 'a reference at 180 °F that reads 185 °F counts at the temperature of the jars',
     checks: [reference('180 F', '185 F')],
     pack: one('184 F#T1 jar 24'),
     state: 'held',
     rule: cold,
   },
   {
-    is: 'right in the morning and 3 °F high in the evening holds what was read between',
+    is: 'right in the morning and 3 °F high in the evening, a thermometer holds what it read between',
     checks: [
       ...checks('32 F', '210.4 F', { at: '2026-03-19T07:00' }),
       ...checks('35 F', '213.4 F', { at: '2026-03-19T20:00' }),
@@ -86,7 +86,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'of two thermometers the wrong one holds only what it read',
+    is: 'of two thermometers the bad one holds only what it read',
     before: [thermometer('T2'), ...checks('37 F', '215.4 F', { instrument: 'T2' })],
     pack: one('186 F#T1 jar 8;183 F#T2 jar 16;186 F#T1 jar 24'),
     state: 'held',
@@ -94,7 +94,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     jars: [[9, 23]],
   },
   {
-    is: 'a stop that rests on elevation asks for the pressure of the day',
+    is: 'a hold based on elevation asks for the day’s pressure',
     house: { elevation: '1400 ft' },
     checks: [check('boiling-water', '211.4 F', { should: '' })],
     pack: one('181 F#T1 jar 24'),
@@ -103,7 +103,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     says: /pressure/,
   },
   {
-    is: 'what a maker released as perhaps hot enough is held by a later check',
+    is: 'a lot released as perhaps hot enough is held by a later check',
     checks: checks('29 F', '207.4 F'),
     pack: one('178 F#T1 jar 24'),
     after: [release('two others read 182 F'), check('boiling-water', '211.4 F', { at: '2026-03-25T08:00' })],
@@ -123,7 +123,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'readings of before the cold ones are none of jars packed again',
+    is: 'readings from before the cold ones don’t count for jars packed again',
     pack: allCold,
     after: [act({ jars: '1-24', fillTemps: '188 F@09:50#T1 jar 12;187 F@09:55#T1 jar 24' })],
     state: 'held',
@@ -166,7 +166,7 @@ export const heatAttacks: readonly VerdictCase[] = [
     jars: [[13, 19]],
   },
   {
-    is: 'a kettle at a boil after the density asks for a new one',
+    is: 'syrup boiled after its density was read needs a new reading',
     pack: one('178 F#T1 jar 24'),
     after: [
       act({ jars: 'all', hotPackTemp: '218 F', fillTemps: '188 F#T1 jar 12;187 F#T1 jar 24' }),
@@ -202,7 +202,7 @@ export const heatSlips: readonly VerdictCase[] = [
     state: 'open',
   },
   {
-    is: 'a thermometer that was thrown away says nothing of readings after it',
+    is: 'a thermometer that was thrown away doesn’t affect later readings',
     before: [
       thermometer('T2'),
       ...checks('37 F', '215.4 F', { instrument: 'T2', at: '2026-03-02T09:00', done: 'thrown away' }),
@@ -211,7 +211,7 @@ export const heatSlips: readonly VerdictCase[] = [
     state: 'open',
   },
   {
-    is: 'a check with the pressure of the day clears what elevation alone had held',
+    is: 'a check with the day’s pressure clears what elevation alone had held',
     house: { elevation: '1400 ft' },
     checks: [check('boiling-water', '211.4 F', { should: '' })],
     pack: one('181 F#T1 jar 12;181 F#T1 jar 24'),
@@ -239,7 +239,7 @@ export const heatSlips: readonly VerdictCase[] = [
     state: 'released',
   },
   {
-    is: 'a slip corrected twice and released',
+    is: 'a mistake corrected twice and released',
     pack: one('178 F#T1 jar 24'),
     after: [
       correct('pack', pack, one('187 F#T1 jar 24')),

@@ -54,33 +54,33 @@ export const leavingAttacks: readonly VerdictCase[] = [
     }),
   ),
   {
-    is: 'jars destroyed by count free none by count, for which they were isn’t known',
+    is: 'jars destroyed by count allow no sale by count, since which jars they were is unknown',
     pack: halfCold,
     after: [destroyed('12'), send('12')],
     state: 'held',
     refuses: /0 jars on hand may leave/,
   },
   {
-    is: 'all jars written as destroyed wait for a release',
+    is: 'a pack with all jars recorded as destroyed waits for a release',
     pack: { fillTemps: '178 F#T1 jar 12;177 F#T1 jar 24' },
     after: [destroyed('24')],
     state: 'held',
   },
   {
-    is: 'destroyed jars are not made sold ones by correction',
+    is: 'destroyed jars can’t be corrected to sold ones',
     pack: { fillTemps: '178 F#T1 jar 12;177 F#T1 jar 24' },
     after: [destroyed('24', { id: 'S9' }), correct('dispatch', 'S9', { kind: 'sale' })],
     state: 'held',
     refuses: /held/,
   },
   {
-    is: 'held jars written as destroyed are not made given ones by correction',
+    is: 'held jars recorded as destroyed can’t be corrected to given ones',
     after: [hold(), destroyed('2', { id: 'S9' }), correct('dispatch', 'S9', { kind: 'gift' })],
     state: 'held',
     refuses: /held/,
   },
   {
-    is: 'returned jars that nobody looked at are not sold again',
+    is: 'returned jars that were not inspected are not sold again',
     after: [
       send('24'),
       send('4', { kind: 'returned', sentAt: '2026-04-20T09:00' }),
@@ -90,7 +90,7 @@ export const leavingAttacks: readonly VerdictCase[] = [
     refuses: /apart/,
   },
   {
-    is: 'jars kept at home are not free twice',
+    is: 'jars kept at home are not counted as free twice',
     pack: halfCold,
     after: [send('12', { kind: 'kept' }), send('1')],
     state: 'held',
@@ -138,7 +138,7 @@ export const leavingSlips: readonly VerdictCase[] = [
     (outcome): VerdictCase => ({ is: `failed seals “${outcome}”`, pack: seals('2', outcome), state: 'open' }),
   ),
   {
-    is: 'cold jars all written as destroyed, and released',
+    is: 'cold jars all recorded as destroyed, and released',
     pack: { fillTemps: '178 F#T1 jar 12;177 F#T1 jar 24' },
     after: [destroyed('24'), release('all of it is gone')],
     state: 'released',

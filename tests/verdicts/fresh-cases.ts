@@ -20,13 +20,13 @@ const partlyCold = { fillTemps: '186 F#T1 jar 8;176 F#T1 jars 9-16;185 F#T1 jars
  */
 export const freshTraps: readonly VerdictCase[] = [
   {
-    is: 'a warmer reading of the same jar doesn’t take a cold one away where nothing says that it was poured back',
+    is: 'a warmer reading of the same jar doesn’t cancel a cold one if no record says that it was poured back',
     pack: { fillTemps: '186 F#T1 jar 1;176 F#T1 jar 12;186 F#T1 jar 12;185 F#T1 jar 24' },
     state: 'held',
     rule: cold,
   },
   {
-    is: 'a reading of a jar that the pack doesn’t have frees none that it has',
+    is: 'a reading of a jar that the pack doesn’t have frees none of its jars',
     pack: { fillTemps: '186 F#T1 jar 1;176 F#T1 jar 24;186 F#T1 jar 60' },
     state: 'held',
     rule: cold,
@@ -46,7 +46,7 @@ export const freshTraps: readonly VerdictCase[] = [
     refuses: /a time after 26077A-1 was packed/,
   },
   {
-    is: 'jars that came back, though none had gone, free no held jar',
+    is: 'returned jars, though none had left, free no held jar',
     pack: partlyCold,
     after: [send('8', { kind: 'returned', sealed: '8', keptHow: 'cold', by: 'JP' }), send('17', { by: 'JP' })],
     state: 'held',
@@ -104,7 +104,7 @@ export const freshTraps: readonly VerdictCase[] = [
     rule: cold,
   },
   {
-    is: 'sap written down later, sweeter than sap is, doesn’t open a boil that made more sugar than came in',
+    is: 'sap recorded later, sweeter than sap is, doesn’t open a boil that made more sugar than came in',
     gathering: { sugar: '1 Bx', volume: '90 gal' },
     boil: { gatherings: 'G001:90 gal', syrupVolume: '9 gal' },
     after: [correct('gathering', 'G001', { sugar: '7 Bx' })],
@@ -123,7 +123,7 @@ export const freshTraps: readonly VerdictCase[] = [
     refuses: /when 26077A-1 was packed/,
   },
   {
-    is: 'illness that a maker says is so is not released without an authority',
+    is: 'illness confirmed by a maker is not released without an authority',
     after: [complaint('we both got sick from it'), record('answers', { lot: pack, answer: 'yes' }), release()],
     state: 'held',
     rule: 'harm-reported',
@@ -141,7 +141,11 @@ export const freshTraps: readonly VerdictCase[] = [
     'foam under the lid and a sour smell',
     'des éclats de verre dans le pot',
     'mon fils a été malade',
-  ].map((text): VerdictCase => ({ is: `“${text}” asks and holds`, after: [complaint(text)], state: 'held' })),
+  ].map((text): VerdictCase => ({
+    is: `“${text}” raises a question and holds`,
+    after: [complaint(text)],
+    state: 'held',
+  })),
 ];
 
 /** A family's ordinary slips, none of which may hold a good lot. */
@@ -192,9 +196,9 @@ export const freshSlips: readonly VerdictCase[] = [
     boil: { finishedAt: '2026-03-19T00:01', restedFrom: '2026-03-19T00:05' },
     state: 'open',
   },
-  { is: 'jars sold one more than were made, by a slip of the pen', after: [send('25', { by: 'JP' })], state: 'open' },
+  { is: 'jars sold one more than were made, by mistake', after: [send('25', { by: 'JP' })], state: 'open' },
   {
-    is: 'clear syrup whose clearness and taste nobody wrote down',
+    is: 'syrup whose clarity and flavour were not recorded',
     pack: { clarity: '', offFlavour: '', containerPrep: '' },
     state: 'open',
   },

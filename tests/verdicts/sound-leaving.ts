@@ -63,12 +63,12 @@ export const soundLeaving: readonly VerdictCase[] = [
     lot: '26078X-1',
   }),
   {
-    is: 'held by hand and released is released',
+    is: 'a lot held by hand and released is released',
     after: [hold(), release()],
     state: 'released',
   },
   {
-    is: 'perhaps hot enough is released with a reason',
+    is: 'a lot perhaps hot enough is released with a reason',
     checks: checks('29 F', '207.4 F'),
     pack: one('178 F#T1 jar 24'),
     after: [release('two other thermometers read 182 F in the same jar')],
@@ -96,13 +96,13 @@ export const soundLeaving: readonly VerdictCase[] = [
     state: 'released',
   },
   {
-    is: 'a slip corrected from 18 to 184 is released with a reason',
+    is: 'a typing mistake corrected from 18 to 184 is released with a reason',
     pack: one('18 F#T1 jar 24'),
     after: [correct('pack', pack, one('184 F#T1 jar 24'), 'the 4 was not written'), release('the sheet says 184')],
     state: 'released',
   },
   {
-    is: 'measured again and thick enough is released',
+    is: 'a lot measured again and thick enough is released',
     pack: density('66.7 Bx', '68 F', 'refractometer'),
     after: [
       act({
@@ -117,7 +117,7 @@ export const soundLeaving: readonly VerdictCase[] = [
     state: 'released',
   },
   {
-    is: 'more sugar than came in is released with a reason',
+    is: 'a lot with more sugar than came in is released with a reason',
     boil: { syrupVolume: '4 gal' },
     lot: '26077A',
     after: [release('sweet left from the last boil', '26077A')],
@@ -130,17 +130,17 @@ export const soundLeaving: readonly VerdictCase[] = [
     state: 'held',
   },
   ...(['destroyed', 'broken', 'retained'] as const).map((kind): VerdictCase => ({
-    is: `${kind} jars of a held lot are taken`,
+    is: `${kind} jars of a held lot are accepted`,
     after: [hold(), send('2', { kind })],
     state: 'held',
   })),
   {
-    is: 'jars of a held lot that have already left are taken as a deviation',
+    is: 'jars of a held lot that have already left are accepted as a deviation',
     after: [hold(), send('2', { alreadyLeft: 'yes' })],
     state: 'held',
   },
   {
-    is: 'what comes back of a held lot is taken',
+    is: 'returned jars of a held lot are accepted',
     after: [send('4'), hold(), send('1', { kind: 'returned', sentAt: '2026-04-25T09:00' })],
     state: 'held',
   },

@@ -33,20 +33,20 @@ export const bookTraps: readonly VerdictCase[] = [
   },
   { is: 'a density without its temperature holds', pack: { densityAt: '' }, state: 'held', rule: 'density-not-read' },
   {
-    is: 'hot syrup in a refractometer says nothing',
+    is: 'hot syrup in a refractometer gives no density',
     pack: density('66.9 Bx', '185 F', 'refractometer'),
     state: 'held',
     rule: 'density-not-read',
   },
   { is: '69.5 °Bx is too thick', pack: density('69.5 Bx', '60 F'), state: 'held', rule: 'density-too-thick' },
   {
-    is: '90 gal of syrup from 120 gal of sap is asked and held',
+    is: '90 gal of syrup from 120 gal of sap raises a question and is held',
     boil: { syrupVolume: '90 gal' },
     pack: { fromLots: '26077A:1.5 gal' },
     state: 'held',
   },
   {
-    is: 'a third more sugar than came in is asked and held',
+    is: 'a third more sugar than came in raises a question and is held',
     boil: { syrupVolume: '4 gal' },
     lot: '26077A',
     state: 'held',
@@ -66,7 +66,7 @@ export const bookTraps: readonly VerdictCase[] = [
     refuses: /26077A|began/,
   },
   {
-    is: 'sap gathered tomorrow is refused, asking for the clock',
+    is: 'sap gathered tomorrow is refused, with a question about the clock',
     after: [
       record('gatherings', {
         id: 'G002',
@@ -92,7 +92,7 @@ export const bookTraps: readonly VerdictCase[] = [
     refuses: /26077A/,
   },
   {
-    is: 'syrup drawn elsewhere by correction leaves a held pack held',
+    is: 'correcting a draw to another lot leaves a held pack held',
     before: [
       record('receipts', {
         id: 'R001',
@@ -108,7 +108,7 @@ export const bookTraps: readonly VerdictCase[] = [
     state: 'held',
   },
   ...(['sale', 'gift', 'sample', 'kept'] as const).map((kind): VerdictCase => ({
-    is: `${kind} of a held lot is refused though it has happened`,
+    is: `${kind} of a held lot is refused though it has already happened`,
     after: [hold(), send('2', { kind })],
     state: 'held',
     refuses: /held/,
@@ -128,7 +128,7 @@ export const bookTraps: readonly VerdictCase[] = [
     refuses: /held|free/,
   },
   {
-    is: 'jars whose seals nobody checked are not sold',
+    is: 'jars with unchecked seals are not sold',
     pack: { sealsFailed: '' },
     after: [send('2')],
     state: 'open',
@@ -141,13 +141,13 @@ export const bookTraps: readonly VerdictCase[] = [
     refuses: /held/,
   },
   {
-    is: 'a check taken back by correction leaves the lot held',
+    is: 'a check withdrawn by correction leaves the lot held',
     checks: [...checks('32 F', '210.4 F'), check('boiling-water', '218 F', { id: 'CKX', at: '2026-03-25T08:00' })],
     after: [correct('check', 'CKX', { reads: '210.6 F' })],
     state: 'held',
   },
   {
-    is: 'an addition after a correction still opens nothing',
+    is: 'an addition after a correction opens nothing either',
     pack: { fillTemps: '178 F#T1 jar 24' },
     after: [correct('pack', pack, { fillTemps: '188 F#T1 jar 24' }), add('packs', pack, { note: 'labels next week' })],
     state: 'held',

@@ -44,12 +44,12 @@ export const contentsTraps: readonly VerdictCase[] = [
     rule: unanswered,
   },
   {
-    is: 'a homemade defoamer asks what is in it',
+    is: 'a homemade defoamer raises the question what is in it',
     boil: { defoamer: 'homemade', defoamerAllergens: 'none' },
     state: 'held',
   },
   {
-    is: 'an unanswered defoamer of the boil before is carried in the pans',
+    is: 'an unanswered defoamer of the previous boil is carried over in the pans',
     boil: { defoamer: 'powder from the dealer' },
     after: [
       record('boils', {
@@ -81,7 +81,7 @@ export const contentsTraps: readonly VerdictCase[] = [
     rule: outside,
   })),
   {
-    is: 'what is outside these rules is not released without an authority',
+    is: 'a product outside these rules is not released without an authority',
     pack: { product: 'cream' },
     after: [release('grandmother’s way')],
     state: 'held',
@@ -102,7 +102,7 @@ export const contentsTraps: readonly VerdictCase[] = [
     'the lid is bulging',
     'two mouldy jars',
   ].map((formatted): VerdictCase => ({
-    is: `“${formatted}” asks and holds`,
+    is: `“${formatted}” raises a question and holds`,
     after: [complaint(formatted)],
     state: 'held',
   })),
@@ -133,7 +133,7 @@ export const contentsTraps: readonly VerdictCase[] = [
     refuses: /stays held/,
   },
   {
-    is: 'an answer about mould taken back by correction leaves the lot held',
+    is: 'an answer about mould withdrawn by correction leaves the lot held',
     after: [
       record('complaints', {
         id: 'CO1',
@@ -168,7 +168,7 @@ export const contentsTraps: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'mould in the note of a pack asks and holds',
+    is: 'mould in the note of a pack raises a question and holds',
     pack: { note: 'a little mould on two jars' },
     state: 'held',
     rule: question,
@@ -181,7 +181,7 @@ export const contentsTraps: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'a pan that was not rinsed asks about the boils since',
+    is: 'a pan that was not rinsed raises a question about the boils since',
     before: [
       record('cleanings', {
         at: '2026-03-17T18:00',
@@ -193,7 +193,7 @@ export const contentsTraps: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'E. coli in the water asks about the boils since',
+    is: 'E. coli in the water raises a question about the boils since',
     before: [record('water-tests', { at: '2026-03-10T09:00', source: 'house well', result: 'E. coli present' })],
     state: 'held',
   },

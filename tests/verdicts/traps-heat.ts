@@ -45,21 +45,21 @@ export const heatTraps: readonly VerdictCase[] = [
     rule: perhaps,
   },
   {
-    is: '181 °F by one right in ice and 3 °F high at the boil is too cold',
+    is: '181 °F by a thermometer right in ice and 3 °F high at the boil is too cold',
     checks: checks('32 F', '213.4 F'),
     pack: one('181 F#T1 jar 24'),
     state: 'held',
     rule: cold,
   },
   {
-    is: '181 °F by one with a single check, 2 °F high in ice, is too cold',
+    is: '181 °F by a thermometer with a single check, 2 °F high in ice, is too cold',
     checks: [check('ice', '34 F')],
     pack: one('181 F#T1 jar 24'),
     state: 'held',
     rule: cold,
   },
   {
-    is: 'a thermometer found 4 °F high afterwards holds what it read before',
+    is: 'a thermometer later found to read 4 °F high holds what it read before',
     pack: one('182 F#T1 jar 24'),
     after: [check('boiling-water', '214.4 F', { at: '2026-03-25T08:00' })],
     state: 'held',
@@ -86,14 +86,14 @@ export const heatTraps: readonly VerdictCase[] = [
     rule: unreliable,
   },
   {
-    is: 'a reading without a thermometer is the only thermometer’s, 3 °F high',
+    is: 'a reading without a thermometer counts as one by the only thermometer, which reads 3 °F high',
     checks: checks('35 F', '213.4 F'),
     pack: one('182 F jar 24'),
     state: 'held',
     rule: cold,
   },
   {
-    is: 'a reading without a thermometer is taken by the one that reads highest',
+    is: 'a reading without a thermometer counts as one by the thermometer that reads highest',
     checks: [
       ...checks('32 F', '210.4 F'),
       record('instruments', { id: 'T2', what: 'thermometer', at: '2026-03-01T09:00' }),
@@ -112,7 +112,7 @@ export const heatTraps: readonly VerdictCase[] = [
     rule: cold,
   },
   {
-    is: 'what was too cold is never released with a reason',
+    is: 'a lot filled too cold is never released with a reason',
     pack: allCold,
     after: [release('it felt hot')],
     state: 'held',
@@ -126,7 +126,7 @@ export const heatTraps: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'a cold kettle is no excuse: the jar counts',
+    is: 'the jar’s temperature counts, whatever the kettle’s',
     pack: { hotPackTemp: '195 F', ...one('175 F#T1 jar 24') },
     state: 'held',
     rule: cold,
@@ -181,7 +181,7 @@ export const heatTraps: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'one new reading frees no 24 cold jars',
+    is: 'one new reading doesn’t free 24 cold jars',
     pack: allCold,
     after: [act({ jars: 'all', fillTemps: '188 F#T1' })],
     state: 'held',
@@ -217,7 +217,7 @@ export const heatTraps: readonly VerdictCase[] = [
     rule: cold,
   },
   {
-    is: 'readings that end before the last jar named free no more than they span',
+    is: 'readings that end before the last jar named free only the jars they span',
     pack: allCold,
     after: [act({ jars: '1-24', fillTemps: '188 F#T1 jar 12' })],
     state: 'held',
@@ -243,7 +243,7 @@ export const heatTraps: readonly VerdictCase[] = [
     rule: cold,
   },
   {
-    is: 'all seals failed hold the lot',
+    is: 'failed seals on all jars hold the lot',
     pack: { sealsFailed: '24', sealsOutcome: 'refrigerated' },
     state: 'held',
     rule: 'seals-failed',
