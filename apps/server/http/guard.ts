@@ -11,7 +11,7 @@ import { home, identify } from './identify.js';
 import { isFromOwnPage } from './own-origin.js';
 import { plainDetails } from './problem-details.js';
 import { isApi, sendDetails } from './problem-filter.js';
-import { allowOf, otherMethods } from './other-methods.js';
+import { allowOf, type MethodsOf, otherMethods } from './other-methods.js';
 import type { RouteRow } from './route-table.js';
 import type { Server } from './server.js';
 import { limitRequests } from './rate-limit.js';
@@ -22,7 +22,7 @@ import { limitRequests } from './rate-limit.js';
  * addresses exist.
  */
 export function guard(instance: FastifyInstance, server: Server, routes: readonly RouteRow[]): void {
-  const methodsAt = otherMethods(routes);
+  const methodsOf = otherMethods(routes);
   const knowsHost = hostCheck(server.settings);
   const mayBegin = bodiesInFlight();
   const limiter = server.visitsAMinute === undefined ? undefined : limitRequests(server.visitsAMinute);
@@ -39,7 +39,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     if (reads && request.url !== request.originalUrl) return reply.redirect(request.url, 308);
 
     const { visitor: principal } = request;
-    const otherwise = request.is404 ? methodsAt(request.url.split('?')[0] ?? '') : [];
+    const otherwise = notTaken(methodsOf, request);
     // A protected address and a missing one get the same answer.
     const isKnown =
       principal.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
@@ -73,6 +73,16 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     if (await practiceIsFull(principal)) return denyAccess(request, reply, 'practice');
     return mayBegin(request, reply, body) ? undefined : denyAccess(request, reply.header('Retry-After', 10), 'bodies');
   });
+}
+
+/**
+ * The routes of the address where none of them takes the method: also where the router then found one with a parameter
+ * in place of the address's own word, as `/packs/:code/:step` for a GET of `/packs/:code/fill`, which only takes POST.
+ */
+function notTaken(methodsOf: MethodsOf, request: FastifyRequest): readonly RouteRow[] {
+  if (!request.is404 && !methodsOf.standsIn(request.routeOptions.url ?? '')) return [];
+  const rows = methodsOf.at(request.url.split('?')[0] ?? '');
+  return rows.some((row) => row.method === request.method) ? [] : rows;
 }
 
 /** A public calculation changes nothing, so any site may request it. */
