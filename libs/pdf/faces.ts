@@ -36,7 +36,10 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
       ...run,
       unitPt: doc.font(run.font).fontSize(100).widthOfString(run.text) / 100,
     }));
-    if (known.size > mostKnown) known.clear();
+    if (known.size > mostKnown) {
+      known.clear();
+      forgetLaidOut(doc);
+    }
     known.set(key, split);
     return split;
   };
@@ -49,7 +52,20 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
   };
 }
 
-const mostKnown = 20_000;
+/** Some ten pages of lots: what repeats is on each of them, and the rest would be kept to the document's end. */
+const mostKnown = 1000;
+
+/** pdfkit keeps the glyphs of each word that it has set, without a bound. */
+function forgetLaidOut(doc: PDFKit.PDFDocument): void {
+  const { _fontFamilies } = doc as unknown as InnerDocument;
+  for (const font of Object.values(_fontFamilies))
+    if (font.layoutCache) font.layoutCache = Object.create(null) as object;
+}
+
+/** What pdfkit has but its types leave out. */
+interface InnerDocument {
+  readonly _fontFamilies: Readonly<Record<string, { layoutCache?: object }>>;
+}
 
 /** Replacements for characters that neither font file has. */
 const spelled: Readonly<Record<string, string>> = { '≥': '>=', '≤': '<=', '→': '->', '☐': '[ ]', '✓': 'v', '\t': ' ' };

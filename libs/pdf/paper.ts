@@ -1,5 +1,6 @@
 import PDFDocument from 'pdfkit';
 import { openFaces, type Face, type Faces } from './faces.js';
+import { forgetFinishedPage } from './finished-page.js';
 import type { PaperSize } from './paper-size.js';
 import { openPageCount, type PageCount } from './page-count.js';
 
@@ -110,7 +111,10 @@ export function openPaper(title: PaperTitle): Paper {
 
 /** Ends the page with its footer and begins another; in a practice book the word PRACTICE is set across it. */
 export function turnPage(paper: Paper): void {
-  if (paper.pages > 0) drawFoot(paper);
+  if (paper.pages > 0) {
+    drawFoot(paper);
+    forgetFinishedPage(paper.doc);
+  }
   paper.doc.addPage();
   paper.pages += 1;
   paper.yPt = paper.topPt;

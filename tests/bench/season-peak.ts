@@ -1,0 +1,47 @@
+import { fork } from 'node:child_process';
+import { once } from 'node:events';
+import { join } from 'node:path';
+import { Writable } from 'node:stream';
+import { fileURLToPath } from 'node:url';
+import { seasonDocument } from '#libs/actions/season/season-document.js';
+import { openBook, openBookForReading } from '#libs/store/book.js';
+import { inFolder } from './bench.js';
+import { readable } from './reads.js';
+
+/**
+ * The most memory, in MB, that a process takes which reads and draws a season of 510 packs with a page each: with the
+ * heap limit that the server gives such a process, and with none, as the command line has it.
+ */
+export function seasonPeaks(): Promise<{ server: number; commandLine: number }> {
+  return inFolder(async (folder) => {
+    const file = join(folder, 'book.sqlite');
+    const book = await openBook({ file });
+    await readable(book, 170, { aSeason: 210 });
+    await book.close();
+    return { server: await peak(file, ['--max-old-space-size=768']), commandLine: await peak(file, []) };
+  });
+}
+
+async function peak(file: string, execArgv: readonly string[]): Promise<number> {
+  const child = fork(fileURLToPath(import.meta.url), [file], { execArgv: [...execArgv] });
+  const ended = once(child, 'exit');
+  const said = await Promise.race([once(child, 'message'), ended.then(() => [])]);
+  if (typeof said[0] !== 'number') throw new Error('The process that draws the season ended without an answer');
+  await ended;
+  return said[0];
+}
+
+async function drawHere(file: string): Promise<void> {
+  const book = await openBookForReading({ file });
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-06-01T12:00:00Z'), zone: 'UTC' };
+  const request = { year: '2006', format: 'pdf', base: '', lotPages: true };
+  const document = await seasonDocument(book, context, request);
+  if ('problem' in document) throw new Error(JSON.stringify(document.problem));
+  await document.write(new Writable({ write: (_piece, _encoding, done) => done() }));
+  await book.close();
+  process.send?.(process.resourceUsage().maxRSS / 1024);
+  process.disconnect();
+}
+
+const [script = '', file] = process.argv.slice(1);
+if (script === fileURLToPath(import.meta.url) && file !== undefined) await drawHere(file);
