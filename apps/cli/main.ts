@@ -97,7 +97,9 @@ async function run(command: Command, text: readonly string[], options: CommandCo
       by,
       author: by,
       now,
-      zone: settings.zone,
+      get zone() {
+        return settings.zone;
+      },
       clockIsRight: options['clock-is-right'] === true,
     },
   });
