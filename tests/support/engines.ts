@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import pg from 'pg';
 import { type Book, openBook } from '#libs/store/book.js';
 import type { BookLocation } from '#libs/store/connection/engine.js';
+import { putEmptyBook } from './empty-book.js';
 import { startPostgres, type TestPostgres } from './start-postgres.mjs';
 import { whereBooksAre } from './where-books-are.mjs';
 
@@ -32,15 +33,12 @@ export function sqlite(): Engine {
   const { opened, closeAll } = keptOpen();
   const freshKeeping = async (): Promise<{ file: string }> => {
     const file = join(folder, `book-${++made}.sqlite`);
-    copyFileSync(join(folder, 'empty.sqlite'), file);
+    await putEmptyBook(file);
     return { file };
   };
   return {
     name: 'SQLite',
-    start: async () => {
-      folder = mkdtempSync(join(whereBooksAre(), 'boilbook-test-'));
-      await (await openBook({ file: join(folder, 'empty.sqlite') })).close();
-    },
+    start: async () => void (folder = mkdtempSync(join(whereBooksAre(), 'boilbook-test-'))),
     bareKeeping: async () => ({ file: join(folder, `bare-${++made}`, 'book.sqlite') }),
     freshKeeping,
     freshBook: async () => opened(await openBook(await freshKeeping())),
@@ -77,26 +75,27 @@ export function postgres(): Engine {
   const { opened, closeAll } = keptOpen();
   const databases: string[] = [];
   let server = '';
+  let empty = '';
+  let administer: Administrator;
   let own: TestPostgres | undefined;
   const ownServer = async (): Promise<string> => (own = await startPostgres()).url;
-  const urlOf = (database: string): string => {
-    const url = new URL(server);
-    url.pathname = `/${database}`;
-    return url.toString();
-  };
   const create = async (database: string, template: string): Promise<string> => {
-    await administer(urlOf('postgres'), `CREATE DATABASE ${database} TEMPLATE ${template}`);
+    await administer.run(created(database, template));
     databases.push(database);
-    return urlOf(database);
+    return at(server, database);
   };
   const freshKeeping = async (): Promise<{ url: string }> => ({
-    url: await create(`${mark}_${databases.length}`, `${mark}_empty`),
+    url: await create(`${mark}_${databases.length}`, empty),
   });
   return {
     name: 'PostgreSQL',
     start: async () => {
-      server = process.env['BOILBOOK_TEST_DATABASE_URL'] ?? (await postgresOfRun()) ?? (await ownServer());
-      await (await openBook({ url: await create(`${mark}_empty`, 'template0') })).close();
+      const given = process.env['BOILBOOK_TEST_DATABASE_URL'];
+      const ofRun = given === undefined ? await postgresOfRun() : undefined;
+      server = given ?? ofRun ?? (await ownServer());
+      administer = await administrator(server);
+      empty = ofRun === undefined ? `${mark}_empty` : await emptyOfWorker(server, administer);
+      if (ofRun === undefined) await (await openBook({ url: await create(empty, 'template0') })).close();
     },
     bareKeeping: async () => ({ url: await create(`${mark}_${databases.length}`, 'template0') }),
     freshKeeping,
@@ -113,10 +112,8 @@ export function postgres(): Engine {
     },
     stop: async () => {
       await closeAll();
-      await administer(
-        urlOf('postgres'),
-        ...databases.map((database) => `DROP DATABASE IF EXISTS ${database} WITH (FORCE)`),
-      );
+      await administer.run(...databases.map((database) => `DROP DATABASE IF EXISTS ${database} WITH (FORCE)`));
+      await administer.end();
       await own?.stop();
     },
   };
@@ -132,14 +129,43 @@ async function postgresOfRun(): Promise<string | undefined> {
   return text;
 }
 
-async function administer(url: string, ...statements: string[]): Promise<void> {
-  const client = new pg.Client({ connectionString: url });
+/**
+ * Its files are copied, not sent through the log: that takes a third of the time where few buffers are to be looked
+ * through (`one-postgres.mjs`).
+ */
+const created = (database: string, template: string): string =>
+  `CREATE DATABASE ${database} TEMPLATE ${template} STRATEGY FILE_COPY`;
+
+const at = (server: string, database: string): string => {
+  const url = new URL(server);
+  url.pathname = `/${database}`;
+  return url.toString();
+};
+
+/** An empty book to copy, made once in a worker and deleted with the server: its tables take as long as many a test. */
+const emptyOfWorker = (server: string, administer: Administrator): Promise<string> =>
+  (madeEmpty ??= (async () => {
+    const name = `boilbook_empty_${process.pid}`;
+    await administer.run(created(name, 'template0'));
+    await (await openBook({ url: at(server, name) })).close();
+    return name;
+  })());
+let madeEmpty: Promise<string> | undefined;
+
+/** One connection for all that a suite makes and drops: opening another takes longer than a copy of an empty book. */
+async function administrator(server: string): Promise<Administrator> {
+  const client = new pg.Client({ connectionString: at(server, 'postgres') });
   await client.connect();
-  try {
-    for (const statement of statements) await client.query(statement);
-  } finally {
-    await client.end();
-  }
+  return {
+    run: async (...statements) => {
+      for (const statement of statements) await client.query(statement);
+    },
+    end: () => client.end(),
+  };
+}
+interface Administrator {
+  run(...statements: string[]): Promise<void>;
+  end(): Promise<void>;
 }
 
 async function recordOrThrow(location: BookLocation, write: (book: Book) => Promise<unknown>): Promise<void> {

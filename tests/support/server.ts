@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { openBook, type Book } from '#libs/store/book.js';
+import { putEmptyBook } from './empty-book.js';
 import type { Engine } from './engines.js';
 import { buildApp } from '../../apps/server/app.js';
 import { setupCode } from '../../apps/server/screens/set-up/setup-code.js';
@@ -32,7 +33,9 @@ export async function startServer(
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-server-'));
   const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
   if ('faults' in read) throw new Error(read.faults.join('\n'));
-  const book = await openBook(engine ? await engine.freshKeeping() : read.settings.location);
+  const { location } = read.settings;
+  if (!engine && 'file' in location) await putEmptyBook(location.file);
+  const book = await openBook(engine ? await engine.freshKeeping() : location);
   const clock = { now: new Date('2026-03-20T16:00:00Z') };
   const practice = practiceBook(read.settings, () => clock.now);
   const log: string[] = [];
