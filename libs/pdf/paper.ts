@@ -53,7 +53,7 @@ export const ink = {
   stamp: '#9b2418',
 } as const;
 
-export interface Mark {
+export interface TextStyle {
   readonly face?: Face;
   readonly sizePt?: number;
   readonly colour?: string;
@@ -140,22 +140,22 @@ export function closePaper(paper: Paper): void {
  * One line of text with its baseline at `yPt`; returns its width. Never wraps. A space follows it, so that a screen
  * reader, or text copied from the document, separates it from the next line or cell.
  */
-export function write(paper: Paper, text: string, xPt: number, yPt: number, mark: Mark = {}): number {
-  const face = mark.face ?? 'words';
-  const sizePt = mark.sizePt ?? 9;
+export function write(paper: Paper, text: string, xPt: number, yPt: number, style: TextStyle = {}): number {
+  const face = style.face ?? 'words';
+  const sizePt = style.sizePt ?? 9;
   const runs = paper.faces.runs(text, face);
   const widthPt = runs.reduce((sum, run) => sum + run.unitPt, 0) * sizePt;
-  let x = mark.anchor === 'right' ? xPt - widthPt : mark.anchor === 'centre' ? xPt - widthPt / 2 : xPt;
+  let x = style.anchor === 'right' ? xPt - widthPt : style.anchor === 'centre' ? xPt - widthPt / 2 : xPt;
   for (const [index, run] of runs.entries()) {
     const words = index === runs.length - 1 ? `${run.text} ` : run.text;
     paper.doc
       .font(run.font)
       .fontSize(sizePt)
-      .fillColor(mark.colour ?? ink.black)
+      .fillColor(style.colour ?? ink.black)
       .text(words, x, yPt, { lineBreak: false, baseline: 'alphabetic' });
     x += run.unitPt * sizePt;
   }
-  if (mark.strike && widthPt > 0) {
+  if (style.strike && widthPt > 0) {
     const start = x - widthPt;
     const middle = yPt - sizePt * 0.24;
     paper.doc.moveTo(start, middle).lineTo(x, middle).lineWidth(0.7).strokeColor(ink.black).stroke();
@@ -179,11 +179,11 @@ function drawFoot(paper: Paper): void {
   const number = `page ${paper.pages}`;
   const numberWidth = paper.faces.widthPt(number, 'figures', 8);
   const [line = ''] = paper.faces.wrap(paper.title.footer, 'words', 8, paper.widthPt - countPt - numberWidth - 20);
-  const mark = { sizePt: 8, colour: ink.soft } as const;
+  const style = { sizePt: 8, colour: ink.soft } as const;
   paper.doc.markContent('Artifact', { type: 'Pagination' });
   rule(paper, paper.bottomPt + 12, 0.4);
-  write(paper, line, paper.leftPt, baseline, mark);
-  write(paper, number, right - countPt - numberWidth, baseline, { ...mark, face: 'figures' });
+  write(paper, line, paper.leftPt, baseline, style);
+  write(paper, number, right - countPt - numberWidth, baseline, { ...style, face: 'figures' });
   paper.doc.endMarkedContent();
   paper.pageCount.share();
 }

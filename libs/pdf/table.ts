@@ -1,7 +1,7 @@
 import { columnWidths } from './column-widths.js';
 import { ascent, type Face } from './faces.js';
 import { artifact, type Section } from './flow.js';
-import { ink, makeRoom, turnPage, write, type Mark, type Paper } from './paper.js';
+import { ink, makeRoom, turnPage, write, type TextStyle, type Paper } from './paper.js';
 import { yieldWhileDrawing } from './send.js';
 
 export interface TableColumn<Row> {
@@ -11,7 +11,7 @@ export interface TableColumn<Row> {
   readonly face?: Face;
   /** Keeps a cell on one line as long as the page has room for it. */
   readonly whole?: boolean;
-  readonly mark?: (row: Row) => Mark;
+  readonly style?: (row: Row) => TextStyle;
 }
 
 interface Laid<Row> {
@@ -137,7 +137,7 @@ const headingWish = (paper: Paper, heading: string, { headingSizePt }: TableSett
 
 /** The face of a cell, needed for measuring too: bold text is wider. */
 const faceOf = <Row>(column: TableColumn<Row>, row: Row): Face =>
-  column.mark?.(row).face ?? column.face ?? (column.align === 'right' ? 'figures' : 'words');
+  column.style?.(row).face ?? column.face ?? (column.align === 'right' ? 'figures' : 'words');
 
 /** Not broken between a number and its unit, or a date and its time. */
 const isUnbroken = <Row>(column: TableColumn<Row>): boolean =>
@@ -211,17 +211,17 @@ async function drawRow<Row>(
 
 function drawCell<Row>(paper: Paper, laid: Laid<Row>, row: Row, lines: readonly string[]): void {
   const { sizePt, leadPt, padPt } = laid.setting;
-  const mark = { face: faceOf(laid.column, row), sizePt, ...laid.column.mark?.(row) };
+  const style = { face: faceOf(laid.column, row), sizePt, ...laid.column.style?.(row) };
   lines.forEach((line, index) => {
-    writeInColumn(paper, laid, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, mark);
+    writeInColumn(paper, laid, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, style);
   });
 }
 
-function writeInColumn<Row>(paper: Paper, laid: Laid<Row>, text: string, baselinePt: number, mark: Mark): void {
+function writeInColumn<Row>(paper: Paper, laid: Laid<Row>, text: string, baselinePt: number, style: TextStyle): void {
   const { padPt } = laid.setting;
   if (laid.column.align === 'right')
-    write(paper, text, laid.xPt + laid.widthPt - padPt.side, baselinePt, { ...mark, anchor: 'right' });
-  else write(paper, text, laid.xPt + padPt.side, baselinePt, mark);
+    write(paper, text, laid.xPt + laid.widthPt - padPt.side, baselinePt, { ...style, anchor: 'right' });
+  else write(paper, text, laid.xPt + padPt.side, baselinePt, style);
 }
 
 function lineAcross<Row>(paper: Paper, laid: readonly Laid<Row>[], weightPt: number, colour: string): void {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
+import type { AuthorityConsultation } from '#libs/actions/lots/authority-consultation.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
@@ -13,7 +13,7 @@ import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 import { pack, seasonCopies } from '../support/season-copies.js';
 
-const asked: AskedAuthority = {
+const asked: AuthorityConsultation = {
   authority: 'Agency of Agriculture, R. Lund',
   askedAt: '2026-04-20',
   answer: 'may be sold with its process letter',
@@ -36,7 +36,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     );
   };
   const labels = async () => packToLabel(await judgingNow(season.book.read, writeContext()), pack);
-  const release = (of: Partial<AskedAuthority> = {}, at = {}) =>
+  const release = (of: Partial<AuthorityConsultation> = {}, at = {}) =>
     releaseLot(season.book, writeContext(at), pack, 'as agreed', { ...asked, ...of });
 
   test('is held, and only an owner who names authority, day and answer releases it', async () => {

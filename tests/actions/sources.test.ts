@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
 import { cautions } from '#libs/actions/places/cautions.js';
 import { placeList, placeRules } from '#libs/actions/places/places.js';
-import { mayHold, sourceText, type Sourced } from '#libs/syrup/rules/marks.js';
+import { mayHold, sourceText, type Sourced } from '#libs/syrup/rules/provenance.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 

@@ -1,4 +1,4 @@
-import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
+import type { AuthorityConsultation } from '#libs/actions/lots/authority-consultation.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { invalid } from '#libs/actions/record/problem.js';
@@ -26,7 +26,7 @@ const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: stri
 });
 
 /** The command line acts for the owner of the machine. */
-const askedBy = (cli: CommandContext): AskedAuthority => ({
+const askedBy = (cli: CommandContext): AuthorityConsultation => ({
   authority: optionText(cli, 'authority'),
   askedAt: optionText(cli, 'asked'),
   answer: optionText(cli, 'answer'),

@@ -10,7 +10,7 @@ import {
   portions,
   type Fields,
 } from '#libs/actions/record/fields.js';
-import { jarsOrCodes } from '#libs/actions/lots/asked-jars.js';
+import { jarsOrCodes } from '#libs/actions/lots/jar-selection.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import { codesBox } from './jar-numbers.js';
 import { spanRows } from './span-rows.js';

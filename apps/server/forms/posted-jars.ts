@@ -1,4 +1,4 @@
-import { type AskedJars, jarsByCodes, jarsByNumbers } from '#libs/actions/lots/asked-jars.js';
+import { type JarSelection, jarsByCodes, jarsByNumbers } from '#libs/actions/lots/jar-selection.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import { all, one, type Posted } from './posted.js';
 import { codesBox } from './jar-numbers.js';
@@ -8,7 +8,7 @@ import { postedSpans } from './posted-spans.js';
  * Jars that leave: their codes, one per line, or their numbers. Undefined where neither is filled: then they are given
  * as a count, or come from a form of an earlier version, with codes in the box for the count.
  */
-export function postedJars(name: string, posted: Posted): ParsedField<AskedJars> | undefined {
+export function postedJars(name: string, posted: Posted): ParsedField<JarSelection> | undefined {
   const codes = all(posted[codesBox(name)])
     .flatMap((typed) => typed.split(/[\s;,]+/))
     .filter(Boolean);

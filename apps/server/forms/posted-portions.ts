@@ -1,4 +1,4 @@
-import { type AskedPortion, lotNamedTwice, portions, volume } from '#libs/actions/record/fields.js';
+import { type PortionRequest, lotNamedTwice, portions, volume } from '#libs/actions/record/fields.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
@@ -77,7 +77,7 @@ export function portionsPosted(name: string, posted: Posted): PostedPortion[] {
 function readPortion(
   { lot, amount, lotBox, amountBox }: PostedPortion,
   options: ParseOptions,
-): { readonly portions: readonly AskedPortion[] } | { readonly faults: readonly BoxFault[] } {
+): { readonly portions: readonly PortionRequest[] } | { readonly faults: readonly BoxFault[] } {
   // A lot's box also accepts its amount, in the notation of files: 26077A:3 gal.
   if (amount === '') {
     const parsed = portions(lot, options);

@@ -1,5 +1,5 @@
 import { cautions } from '#libs/actions/places/cautions.js';
-import { sourceText } from '#libs/syrup/rules/marks.js';
+import { sourceText } from '#libs/syrup/rules/provenance.js';
 
 /** The cautions for some places of work, each once. */
 export const cautionsFor = (...places: Parameters<typeof cautions>[0][]) => {

@@ -1,4 +1,4 @@
-import { sourceText } from '#libs/syrup/rules/marks.js';
+import { sourceText } from '#libs/syrup/rules/provenance.js';
 import type { AppliesHere, PlaceRules, WhereSold } from '#libs/syrup/labelling/places.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { isRefusal, placeExpected, placeRules, standardOf } from '../places/places.js';

@@ -3,7 +3,7 @@ import type { WriteTransaction } from '#libs/store/connection/write-transaction.
 import { writeStaged } from '#libs/store/staging/write-staged.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
-import { lookAhead } from './rows-ahead.js';
+import { lookUpRows } from './row-lookup.js';
 import { keyOfRow, namesOf } from './row-names.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
@@ -169,7 +169,7 @@ async function writeRows(
   if (clock) return { ...totals, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
   // A row that depends on an unreadable one isn't reported as faulty too.
   const missing = new Set([...unread].flatMap((row) => capitalNames(kind, row)));
-  const ahead = await lookAhead(sugarhouseReader(tx.sql, context.sugarhouse), kind, rows);
+  const ahead = await lookUpRows(sugarhouseReader(tx.sql, context.sugarhouse), kind, rows);
   for (const row of rows) {
     if (unread.has(row)) continue;
     if (referencesOf(kind, row).some((name) => missing.has(name.toUpperCase()))) {

@@ -1,7 +1,7 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import {
-  type AskedPortion,
+  type PortionRequest,
   type BodyOf,
   density,
   signature,
@@ -30,13 +30,13 @@ export const boilFields = {
   id: maybe(ownId, { label: 'Your own id', example: 'B12' }),
   beganAt: needed(happened, { label: 'Began at', example: '2026-03-18T07:30' }),
   finishedAt: maybe(happened, { label: 'Finished at', example: '2026-03-18T20:00' }),
-  gatherings: orElse(portions, [] as readonly AskedPortion[], {
+  gatherings: orElse(portions, [] as readonly PortionRequest[], {
     label: 'Sap that went in',
     example: 'G041:80 gal',
     list: true,
     hint: 'Gatherings or bought sap; without an amount all that is left of it',
   }),
-  carriedFrom: orElse(portions, [] as readonly AskedPortion[], {
+  carriedFrom: orElse(portions, [] as readonly PortionRequest[], {
     label: 'Left in the pans from',
     example: '26076A:3 gal',
     list: true,

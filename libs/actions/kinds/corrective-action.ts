@@ -27,7 +27,7 @@ import { packsOfSameBoils } from '../lots/spoilage-facts.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What makers do with a lot that may not be sold as it is. */
-export const actionWays = [
+export const actionMethods = [
   'reheated-and-repacked',
   'poured-back',
   'inspected',
@@ -50,7 +50,7 @@ export const actionFields = {
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   at: maybe(happened, { label: 'When', example: '2026-03-19T15:00', hint: 'If blank, now' }),
   found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
-  way: maybe(choice(...actionWays), { label: 'What kind of action', choices: actionWays }),
+  way: maybe(choice(...actionMethods), { label: 'What kind of action', choices: actionMethods }),
   done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
   jars: maybe(parseJarSpans, {
     label: 'Which jars',

@@ -18,7 +18,7 @@ import {
   freeText,
   type BodyOf,
 } from '../record/fields.js';
-import { codeFaults, codesByNumber, jarsOrCodes } from '../lots/asked-jars.js';
+import { codeFaults, codesByNumber, jarsOrCodes } from '../lots/jar-selection.js';
 import { jarsFromApart } from '../lots/jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { isForEating } from '../lots/jars-leaving.js';

@@ -2,7 +2,7 @@ import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { packsJudgedOtherwise } from '#libs/store/queries/work-in-progress.js';
+import { packsJudgedByOtherRules } from '#libs/store/queries/work-in-progress.js';
 import { type Movement, movementsStopped } from '#libs/store/queries/trace.js';
 import type { Judging } from './judging.js';
 import { isJudgedByOlderRules, lotJudgedNow, rulesNow } from './judged-now.js';
@@ -21,7 +21,7 @@ const judgedBefore = new WeakMap<object, Map<string, Cached>>();
  */
 export async function heldByTodaysRules(book: { readonly read: Sql }, judging: Judging): Promise<Lot[]> {
   const { sql, sugarhouse } = judging;
-  const old = await packsJudgedOtherwise({ sql, sugarhouse }, rulesNow);
+  const old = await packsJudgedByOtherRules({ sql, sugarhouse }, rulesNow);
   const codes = old.map((lot) => lot.code);
   const balances = await balancesOf({ sql, sugarhouse }, codes, utcOf(judging.houseContext.parseOptions.now));
   const held: Lot[] = [];

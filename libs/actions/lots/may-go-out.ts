@@ -13,7 +13,7 @@ import { jarsTakenOff, formatMethod } from './jars-taken-off.js';
 import { lotJudgedNow } from './judged-now.js';
 import { refuseUnsealed } from './seals-before-sale.js';
 import { isForEating, type JarsLeaving } from './jars-leaving.js';
-import { leftAnyway } from './left-anyway.js';
+import { alreadyLeftHint } from './already-left-hint.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 
 /** Which jars of a pack may go out, judged at this moment. */
@@ -82,7 +82,7 @@ async function refuseTakenOff(
   const by = (await jarsTakenOff({ sql, sugarhouse }, lot.code, jar.n)).at(-1);
   return refused(
     'destroyed',
-    `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${formatMethod(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${leftAnyway}`,
+    `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${formatMethod(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${alreadyLeftHint}`,
   );
 }
 
@@ -98,7 +98,7 @@ async function refuseMoreThanLeft(
   if (jars <= left) return undefined;
   return refused(
     'destroyed',
-    `${standing.lot.code} has ${left} ${left === 1 ? 'jar' : 'jars'} left that may leave, ${jars} are too many: ${formatSpans(gone)} were destroyed or poured back. Where that names the wrong jars, correct it. ${leftAnyway}`,
+    `${standing.lot.code} has ${left} ${left === 1 ? 'jar' : 'jars'} left that may leave, ${jars} are too many: ${formatSpans(gone)} were destroyed or poured back. Where that names the wrong jars, correct it. ${alreadyLeftHint}`,
   );
 }
 
@@ -186,7 +186,7 @@ async function jarsNamed({ sql }: Judging, codes: readonly string[]): Promise<Ja
 
 function refusedFor(standing: MayGo, what: string): Refusal {
   const { lot } = standing;
-  return refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: ${what}. ${whyHeld(lot)} ${leftAnyway}`);
+  return refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: ${what}. ${whyHeld(lot)} ${alreadyLeftHint}`);
 }
 
 /** The rule that a refusal names. */

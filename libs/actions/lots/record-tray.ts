@@ -7,7 +7,7 @@ import { parts } from '../record/fields.js';
 import { readPhoto } from '../photos/add-photo.js';
 import { recordWithPhotoOn, type TakenPhoto } from '../photos/record-with-photo.js';
 import { isParsedField, parsedField, type SentFields } from '../record/parsed-field.js';
-import { type AskedJars, jarsByCodes } from './asked-jars.js';
+import { type JarSelection, jarsByCodes } from './jar-selection.js';
 import type { Refusal } from '../record/problem.js';
 import type { Recorded } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
@@ -73,7 +73,7 @@ function packSent(sent: Sent, pack: string, jars: readonly string[], packs: numb
 /** The codes that were sent, each as typed; a count is one text, and no code. */
 function codesOf({ jars }: Sent): readonly string[] {
   if (!isParsedField(jars)) return parts(typeof jars === 'string' ? jars : '');
-  return jars.result.faults || (jars.result.value as AskedJars).codes.length === 0 ? [] : parts(jars.typed);
+  return jars.result.faults || (jars.result.value as JarSelection).codes.length === 0 ? [] : parts(jars.typed);
 }
 
 /** The jars of one pack of a tray; as text where one of them is no code, so that the dispatch reports it. */

@@ -3,12 +3,12 @@ import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-fin
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import {
-  type AskedAuthority,
-  requestedOf,
-  requestedDispatch,
+  type AuthorityConsultation,
+  consultationFor,
+  consultationTexts,
   authorityMissing,
-  nobodyAsked,
-} from './asked-authority.js';
+  noConsultation,
+} from './authority-consultation.js';
 import type { WriteContext } from '../record/write-context.js';
 import { judgeLots } from './judge-lots.js';
 import { type Refusal, refused } from '../record/problem.js';
@@ -23,12 +23,20 @@ export const releaseLot = (
   context: WriteContext,
   code: string,
   why: string,
-  request: AskedAuthority = nobodyAsked,
+  consultation: AuthorityConsultation = noConsultation,
 ): Promise<StatusChanged | Refusal> =>
-  changeStatus(book, context, code, why, 'release', release(context, why, request), requestedDispatch(request));
+  changeStatus(
+    book,
+    context,
+    code,
+    why,
+    'release',
+    release(context, why, consultation),
+    consultationTexts(consultation),
+  );
 
 const release =
-  (context: WriteContext, why: string, request: AskedAuthority): DecideStates =>
+  (context: WriteContext, why: string, consultation: AuthorityConsultation): DecideStates =>
   async ({ tx, houseContext, lot, at }) => {
     const judging = { sql: tx.sql, sugarhouse: context.sugarhouse, houseContext, at };
     const [judged] = await judgeLots(judging, [lot.code]);
@@ -39,9 +47,13 @@ const release =
     const holds = anew?.findings.filter((finding) => finding.stop) ?? [];
     const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
     if (uncured.length > 0) return staysHeld(lot.code, uncured);
-    const missing = authorityMissing(lot.code, holds, request);
+    const missing = authorityMissing(lot.code, holds, consultation);
     if (missing) return missing;
-    const acceptedTexts = holds.map((hold) => ({ rule: hold.rule, found: hold.found, ...requestedOf(hold, request) }));
+    const acceptedTexts = holds.map((hold) => ({
+      rule: hold.rule,
+      found: hold.found,
+      ...consultationFor(hold, consultation),
+    }));
     const accepted = acceptedTexts.map((each) => ({ ...each, by: context.by, at, why }));
     return {
       said: accepted.length > 0 ? { accepted: acceptedTexts } : undefined,

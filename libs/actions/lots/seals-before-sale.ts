@@ -9,7 +9,7 @@ import { sealsCoolMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
 import type { Judging } from './judging.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
 import { judgedAbout } from './judged-about.js';
-import { leftAnyway } from './left-anyway.js';
+import { alreadyLeftHint } from './already-left-hint.js';
 import type { JarsLeaving } from './jars-leaving.js';
 import { packAfterActions, type CurrentPack } from './pack-after-actions.js';
 import { type Refusal, refused } from '../record/problem.js';
@@ -48,12 +48,12 @@ export async function refuseUnsealed(
   if (!some)
     return refused(
       'seals-not-checked',
-      `${lot.code}: the seals were not checked${why}, so no jar of it may be sold or given. ${howToCheck} ${leftAnyway}`,
+      `${lot.code}: the seals were not checked${why}, so no jar of it may be sold or given. ${howToCheck} ${alreadyLeftHint}`,
     );
   if (some.length > 0 && (await takesUnchecked(some, leaving, which)))
     return refused(
       'seals-not-checked',
-      `${lot.code}: the seals of ${formatSpans(some)} were not checked${why}, so those may not be sold or given; ${await which.freeWithout(some)} others may. ${howToCheck} ${leftAnyway}`,
+      `${lot.code}: the seals of ${formatSpans(some)} were not checked${why}, so those may not be sold or given; ${await which.freeWithout(some)} others may. ${howToCheck} ${alreadyLeftHint}`,
     );
   const actions = (await judgedAbout(judging, lot.code))('action').map(({ body }) => body);
   const pack = packAfterActions(record.body, actions);
@@ -85,7 +85,7 @@ function refuseTooEarly(
   const from = momentIn(houseContext.parseOptions.zone, new Date(coolMs)).slice(0, 16).replace('T', ' ');
   return refused(
     'seals-not-checked',
-    `${lot.code} was filled at ${filledAt.slice(0, 16).replace('T', ' ')}, and its lids can’t be checked before they are cold: 12 to 24 h after filling, from ${from}. Send jars that were checked. ${leftAnyway}`,
+    `${lot.code} was filled at ${filledAt.slice(0, 16).replace('T', ' ')}, and its lids can’t be checked before they are cold: 12 to 24 h after filling, from ${from}. Send jars that were checked. ${alreadyLeftHint}`,
   );
 }
 
@@ -105,6 +105,6 @@ async function refuseFailed(
   if (count <= left) return undefined;
   return refused(
     'seals-failed',
-    `${lot.code}: ${sealsFailed} of ${jars} seals failed (${sealsOutcome.trim()}), so ${Math.max(0, left)} more jars may be sold or given, and ${count} are too many. ${leftAnyway}`,
+    `${lot.code}: ${sealsFailed} of ${jars} seals failed (${sealsOutcome.trim()}), so ${Math.max(0, left)} more jars may be sold or given, and ${count} are too many. ${alreadyLeftHint}`,
   );
 }

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { templatePath } from '#libs/package-root.js';
-import type { Mark } from '#libs/syrup/rules/marks.js';
+import type { Provenance } from '#libs/syrup/rules/provenance.js';
 
 /** Where a caution is shown: the page, label or document of that action. */
 export const cautionPlaces = [
@@ -22,7 +22,7 @@ export interface Caution {
   readonly where: readonly CautionPlace[];
   readonly text: string;
   readonly source: string;
-  readonly mark: Mark;
+  readonly mark: Provenance;
   readonly readOn: string | null;
 }
 

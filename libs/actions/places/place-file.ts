@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { templatePath } from '#libs/package-root.js';
 import { allergenIds } from '#libs/syrup/contents/allergens.js';
 import { kitchens, wheresSold } from '#libs/syrup/labelling/places.js';
-import { mayHold, type Sourced } from '#libs/syrup/rules/marks.js';
+import { mayHold, type Sourced } from '#libs/syrup/rules/provenance.js';
 import { cautionPlaces } from './cautions.js';
 
 const mark = z.enum(['read', 'second hand', 'worked', 'memory', 'practice']);

@@ -194,13 +194,13 @@ export const ticks =
   };
 
 /** `26077A:3 gal`: a lot and, where recorded, how much of it. */
-export interface AskedPortion {
+export interface PortionRequest {
   readonly lot: string;
   readonly volume?: Pick<import('#libs/syrup/quantities/quantities.js').Volume, 'typed' | 'millilitres'> | undefined;
 }
 /** Parses lots with amounts, `26077A:3 gal;26078A`; without an amount, all that is left. */
-export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
-  const portionsTyped: AskedPortion[] = [];
+export const portions: Read<readonly PortionRequest[]> = (typed, options) => {
+  const portionsTyped: PortionRequest[] = [];
   for (const part of parts(typed)) {
     const [lot = '', ...rest] = part.split(':');
     const amount = rest.join(':').trim();
@@ -212,7 +212,7 @@ export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
   return lotNamedTwice(portionsTyped) ?? { value: portionsTyped };
 };
 /** The fault of a list that names a lot twice; undefined where each appears once. */
-export function lotNamedTwice(asked: readonly AskedPortion[]): { mismatch: Mismatch } | undefined {
+export function lotNamedTwice(asked: readonly PortionRequest[]): { mismatch: Mismatch } | undefined {
   const named = new Set<string>();
   const twice = asked.find(({ lot }) => named.size === named.add(lot).size);
   return twice && { mismatch: { expected: 'each lot once', got: `"${twice.lot}" twice` } };

@@ -3,7 +3,7 @@ import type { LotKind } from '#libs/records/record-types.js';
 import { findByOwnId, findLot, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, lotsUpstream } from '#libs/store/queries/trace.js';
 import { parseLotCode } from '#libs/syrup/codes/lot-codes.js';
-import type { AskedPortion } from './fields.js';
+import type { PortionRequest } from './fields.js';
 import type { Fault } from './problem.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -33,12 +33,12 @@ export interface Allotted {
 export async function allot(
   reader: SugarhouseReader,
   field: string,
-  request: readonly AskedPortion[],
+  portions: readonly PortionRequest[],
   kinds: readonly LotKind[],
   into: string,
 ): Promise<Allotted> {
   const allotted: Allotted = { portions: [], faults: [], notes: [] };
-  for (const [item, each] of request.entries()) {
+  for (const [item, each] of portions.entries()) {
     const lot = await lookUpLot(reader, each.lot);
     if (!lot || !kinds.includes(lot.kind)) {
       const expected = `a ${kinds.join(' or ')} of this book`;

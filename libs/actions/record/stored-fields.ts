@@ -1,7 +1,7 @@
 import type { Portion } from '#libs/records/portion.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import {
-  type AskedPortion,
+  type PortionRequest,
   container,
   density,
   type Field,
@@ -70,7 +70,7 @@ function restored(read: unknown, stored: unknown): unknown {
     case parseJarSpans:
       return hasTyped(stored) && 'spans' in stored ? stored : undefined;
     case portions:
-      return Array.isArray(stored) && stored.every(hasTyped) ? (stored as Portion[]).map(askedAgain) : undefined;
+      return Array.isArray(stored) && stored.every(hasTyped) ? (stored as Portion[]).map(requestedAgain) : undefined;
     default:
       return undefined;
   }
@@ -80,7 +80,7 @@ const hasTyped = (stored: unknown): stored is { readonly typed: string } =>
   typeof stored === 'object' && stored !== null && 'typed' in stored && typeof stored.typed === 'string';
 
 /** Where no amount was typed, all that is left is requested again. */
-const askedAgain = ({ lot, typed, millilitres }: Portion): AskedPortion =>
+const requestedAgain = ({ lot, typed, millilitres }: Portion): PortionRequest =>
   typed === '' ? { lot } : { lot, volume: { typed, millilitres } };
 
 /** A list with added items; undefined for a field whose value is no list of parts. */
@@ -94,7 +94,7 @@ export function joinedLists(read: unknown, before: unknown, more: unknown): Pars
     case instruments:
       return { value: [...new Set(both)] };
     case portions:
-      return lotNamedTwice(both as readonly AskedPortion[]) ?? { value: both };
+      return lotNamedTwice(both as readonly PortionRequest[]) ?? { value: both };
     default:
       return undefined;
   }

@@ -30,7 +30,7 @@ export const nothingRead = (): SeasonParts => ({
 });
 
 /** The parts that newer entries have not changed. */
-export function stillTrueParts(parts: SeasonParts, changed: ChangedSince): SeasonParts {
+export function unchangedParts(parts: SeasonParts, changed: ChangedSince): SeasonParts {
   const without = <K extends string, T>(known: ReadonlyMap<K, T>, gone: ReadonlySet<string>): Map<K, T> =>
     new Map([...known].filter(([code]) => !gone.has(code)));
   return {

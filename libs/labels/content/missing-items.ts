@@ -1,4 +1,4 @@
-import { type Sourced, sourceText } from '#libs/syrup/rules/marks.js';
+import { type Sourced, sourceText } from '#libs/syrup/rules/provenance.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { stateNames } from '#libs/syrup/rules/states.js';
 import type { LabelContent } from './label.js';

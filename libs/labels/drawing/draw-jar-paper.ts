@@ -1,6 +1,6 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
-import { logoImage } from '../content/jar-marks.js';
+import { logoImage } from '../content/label-images.js';
 import { colourParts, displayFace, type LabelLook } from '../content/label-look.js';
 import type { LabelProblem } from '../content/label.js';
 import { fitText, type Wish } from '../layout/fit-text.js';

@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
 import { withoutScaling } from './print-scaling.js';
 import PDFDocument from 'pdfkit';
-import { faceOnce, jarMarker } from '../content/jar-marks.js';
+import { faceOnce, jarDrawer } from '../content/label-images.js';
 import type { Jars, LabelJar, LabelProblem } from '../content/label.js';
 import { type LabelRun, settingProblem } from './label-run.js';
 import type { LabelLayout } from '../layout/label-layout.js';
@@ -79,7 +79,7 @@ function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocum
   const perPage = labelsPerPage(run.stock);
   const pen = pdfPenFor(document);
   const face = faceOnce(document, layout, pen);
-  const mark = jarMarker(run, layout, pen);
+  const drawJar = jarDrawer(run, layout, pen);
   let position = run.skip ?? 0;
   let labels = 0;
   let pageCount = 0;
@@ -96,7 +96,7 @@ function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocum
   };
   return {
     async put(jar) {
-      content += mark(jar, position);
+      content += drawJar(jar, position);
       labels++;
       if (++position === perPage) await turn();
     },

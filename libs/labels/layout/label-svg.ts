@@ -39,7 +39,7 @@ export function labelSvg(layout: LabelLayout, code: string, symbolText: string):
     edge.replace('/>', ' fill="#fff"/>'),
     `<g fill="#000" clip-path="url(#${clip})">`,
     labelFace(layout),
-    jarMarks(layout, code, symbolText),
+    jarCodeSvg(layout, code, symbolText),
     '</g></svg>',
   ].join('');
 }
@@ -61,7 +61,7 @@ export function labelFace(layout: LabelLayout): string {
 }
 
 /** What differs from jar to jar: its code and its symbol. */
-export function jarMarks(layout: LabelLayout, code: string, symbolText: string): string {
+export function jarCodeSvg(layout: LabelLayout, code: string, symbolText: string): string {
   const { symbol } = layout;
   const modules = symbolSvgPath(symbolModules(symbolText, symbol), symbol.modules);
   return (

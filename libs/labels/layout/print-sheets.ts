@@ -3,7 +3,7 @@ import { pathUnits, textPath } from '../drawing/text-path.js';
 import type { LabelJar, LabelProblem } from '../content/label.js';
 import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
 import { jarText } from '../symbol/symbol-text.js';
-import { jarMarks, labelFace } from './label-svg.js';
+import { jarCodeSvg, labelFace } from './label-svg.js';
 import { layoutRun } from './layout-run.js';
 
 /** The most labels that a browser prints without a PDF: more would take too long on a phone. */
@@ -34,8 +34,8 @@ export async function printSheets(
     const { xMm, yMm } = labelCorner(stock, position % perPage);
     const page = Math.floor(position / perPage);
     const at = `translate(${round(xMm + (nudge?.rightMm ?? 0))} ${round(yMm + (nudge?.downMm ?? 0))})`;
-    const marks = jarMarks(placed.layout, jar.code, jarText(placed.symbol, content, jar.code));
-    sheets[page] = `${sheets[page] ?? ''}<g transform="${at}"><use href="#label-face"/>${marks}</g>`;
+    const codeSvg = jarCodeSvg(placed.layout, jar.code, jarText(placed.symbol, content, jar.code));
+    sheets[page] = `${sheets[page] ?? ''}<g transform="${at}"><use href="#label-face"/>${codeSvg}</g>`;
   }
   const face = `<defs><g id="label-face">${labelFace(placed.layout)}</g></defs>`;
   return { sheets: sheets.map((labels, page) => pageSvg(stock, `${page === 0 ? face : ''}${labels}`)) };

@@ -28,9 +28,9 @@ export function drawStamp(
         .roundedRect(6, 6, layout.width - 12, layout.height - 12, 4)
         .lineWidth(0.9)
         .stroke(colour);
-      const mark = { face: 'bold', colour, anchor: 'centre' } as const;
-      write(paper, word, layout.width / 2, layout.wordBaseline, { ...mark, sizePt: layout.wordSize });
-      if (beneath !== '') write(paper, beneath, layout.width / 2, layout.beneathBaseline, { ...mark, sizePt: 11 });
+      const style = { face: 'bold', colour, anchor: 'centre' } as const;
+      write(paper, word, layout.width / 2, layout.wordBaseline, { ...style, sizePt: layout.wordSize });
+      if (beneath !== '') write(paper, beneath, layout.width / 2, layout.beneathBaseline, { ...style, sizePt: 11 });
       doc.restore();
     }),
   );

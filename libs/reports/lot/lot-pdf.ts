@@ -168,7 +168,7 @@ function historyTable(season: Season): readonly TableColumn<HistoryLine>[] {
     { heading: 'When', of: (line) => minute(line.at), face: 'figures' },
     { heading: 'Who', of: (line) => named(line.by, season.people) },
     { heading: 'What', of: (line) => line.words },
-    { heading: 'Was', of: (line) => line.was ?? '', mark: () => ({ strike: true }) },
+    { heading: 'Was', of: (line) => line.was ?? '', style: () => ({ strike: true }) },
     { heading: 'Now', of: (line) => line.now ?? '', face: 'bold' },
     { heading: 'Why', of: (line) => line.why ?? '' },
   ];

@@ -1,7 +1,7 @@
 import { calledText, callMadeText, callsOf, sentText, type Call } from './recall-calls.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Face } from '#libs/pdf/faces.js';
-import { ink, makeRoom, write, type Mark, type Paper } from '#libs/pdf/paper.js';
+import { ink, makeRoom, write, type TextStyle, type Paper } from '#libs/pdf/paper.js';
 import { yieldWhileDrawing } from '#libs/pdf/send.js';
 import type { Recall } from './recall.js';
 import { many } from '#libs/format/format.js';
@@ -50,9 +50,9 @@ function drawCall(section: Section, call: Call): void {
   section.element.add(
     paper.doc.struct('P', {}, () => {
       let baseline = top + 2;
-      for (const { text, leadPt, mark } of lines) {
+      for (const { text, leadPt, style } of lines) {
         baseline += leadPt;
-        write(paper, text, paper.leftPt + boxWidthPt, baseline, mark);
+        write(paper, text, paper.leftPt + boxWidthPt, baseline, style);
       }
     }),
   );
@@ -66,13 +66,13 @@ function drawCall(section: Section, call: Call): void {
 interface CallLine {
   readonly text: string;
   readonly leadPt: number;
-  readonly mark: Mark;
+  readonly style: TextStyle;
 }
 
 /** Whom to call, at what number, and what they have, wrapped beside the room for the answer. */
 function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine[] {
   const laid = (text: string, face: Face, sizePt: number, leadPt: number): CallLine[] =>
-    paper.faces.wrap(text, face, sizePt, widthPt).map((line) => ({ text: line, leadPt, mark: { face, sizePt } }));
+    paper.faces.wrap(text, face, sizePt, widthPt).map((line) => ({ text: line, leadPt, style: { face, sizePt } }));
   const telephone =
     call.telephone === null
       ? laid('telephone not recorded: __________________', 'words', 10, 14)

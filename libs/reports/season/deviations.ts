@@ -74,7 +74,7 @@ export const deviationTable: readonly TableColumn<Deviation>[] = [
   {
     heading: 'How it ended',
     of: (each) => endText(each),
-    mark: (each) => (each.open ? { face: 'bold' } : {}),
+    style: (each) => (each.open ? { face: 'bold' } : {}),
   },
 ];
 
@@ -106,7 +106,7 @@ export const changeTable: readonly TableColumn<VerdictChange>[] = [
   { heading: 'When', of: (change) => minute(change.at), face: 'figures' },
   { heading: 'By', of: (change) => change.by },
   { heading: 'Corrected', of: (change) => change.record },
-  { heading: 'Was → is', of: formatChanges, mark: () => ({ face: 'bold' }) },
+  { heading: 'Was → is', of: formatChanges, style: () => ({ face: 'bold' }) },
   { heading: 'Why', of: (change) => change.why ?? 'not recorded' },
   { heading: 'Verdict before', of: (change) => change.before },
   { heading: 'Verdict after', of: (change) => change.after },

@@ -16,7 +16,7 @@ import { artifact, type Section } from '#libs/pdf/flow.js';
 import { ink, rule, turnPage, write, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
 import { fittedSizePt } from './root.js';
-import { statusMark, statusWord } from './status.js';
+import { statusStyle, statusWord } from './status.js';
 import { seasonTotals } from './totals.js';
 import type { SeasonLot } from './lot.js';
 import type { Season } from './season.js';
@@ -92,13 +92,13 @@ export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] 
   {
     heading: 'Lowest as capped, thermometer',
     of: fillCell,
-    mark: (lot) => (lot.fills.length === 0 ? { face: 'bold' } : {}),
+    style: (lot) => (lot.fills.length === 0 ? { face: 'bold' } : {}),
   },
   {
     heading: '°Bx as judged, as read',
     of: densityCell,
     whole: true,
-    mark: (lot) => (lot.densityJudged === null ? { face: 'bold' } : {}),
+    style: (lot) => (lot.densityJudged === null ? { face: 'bold' } : {}),
   },
   { heading: 'Allergens', of: allergenCell },
   { heading: 'Made', of: (lot) => whole(lot.jarsMade), align: 'right', face: 'boldFigures' },
@@ -112,7 +112,7 @@ export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] 
     align: 'right',
   },
   { heading: 'By', of: (lot) => lot.by },
-  { heading: 'Status', of: statusWord, mark: statusMark },
+  { heading: 'Status', of: statusWord, style: statusStyle },
 ];
 
 const symbolPt = 66;

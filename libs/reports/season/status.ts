@@ -1,4 +1,4 @@
-import { ink, type Mark } from '#libs/pdf/paper.js';
+import { ink, type TextStyle } from '#libs/pdf/paper.js';
 import type { SeasonLot } from './lot.js';
 
 /** In capitals where it may not be sent out, so that it stands out in black and white too. */
@@ -6,5 +6,5 @@ export const statusWord = (lot: SeasonLot): string =>
   lot.status === 'held' || lot.status === 'recalled' ? lot.status.toUpperCase() : lot.status;
 
 /** Text style of a lot's status: bold and in the stamp's colour where it is held or recalled. */
-export const statusMark = (lot: SeasonLot): Mark =>
+export const statusStyle = (lot: SeasonLot): TextStyle =>
   lot.status === 'held' || lot.status === 'recalled' ? { face: 'bold', colour: ink.stamp } : {};

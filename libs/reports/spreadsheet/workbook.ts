@@ -129,7 +129,7 @@ function coreProperties({ title, subject, creator, createdAt }: Omit<Workbook, '
   return `${header}<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:title>${escaped(title)}</dc:title><dc:subject>${escaped(subject)}</dc:subject><dc:creator>${escaped(creator)}</dc:creator><dcterms:created xsi:type="dcterms:W3CDTF">${at}</dcterms:created><dcterms:modified xsi:type="dcterms:W3CDTF">${at}</dcterms:modified></cp:coreProperties>`;
 }
 
-const marks: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
+const entities: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 
 /**
  * XML allows no control characters except tab and line ends; a spreadsheet reads `_x0041_` in a text as the letter A.
@@ -139,4 +139,4 @@ const escaped = (text: string): string =>
     .replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')
     .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '')
     .replace(/_(?=x[0-9A-Fa-f]{4}_)/g, '_x005F_')
-    .replace(/[&<>"]/g, (mark) => marks[mark] ?? mark);
+    .replace(/[&<>"]/g, (character) => entities[character] ?? character);

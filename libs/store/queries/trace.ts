@@ -133,7 +133,7 @@ export async function movementsAlreadyLeft({ sql, sugarhouse }: SugarhouseReader
 }
 
 /** Returned jars whose condition is not recorded yet, oldest first. */
-export async function returnsNotLookedAt({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
+export async function returnsNotInspected({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND kind = 'returned' AND looked_utc IS NULL ORDER BY sent_utc, id`;
   return rows.map(movementOf);

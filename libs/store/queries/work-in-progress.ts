@@ -56,7 +56,7 @@ export async function lotsInState({ sql, sugarhouse }: SugarhouseReader, state: 
 }
 
 /** Finished packs that are open or released by a verdict of other rules than these, newest first. */
-export async function packsJudgedOtherwise({ sql, sugarhouse }: SugarhouseReader, rules: string): Promise<Lot[]> {
+export async function packsJudgedByOtherRules({ sql, sugarhouse }: SugarhouseReader, rules: string): Promise<Lot[]> {
   // Two ranges of an index, before and after all rules with this prefix.
   const behind = `${rules.slice(0, -1)}${String.fromCharCode(rules.charCodeAt(rules.length - 1) + 1)}`;
   const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'

@@ -1,5 +1,5 @@
 import { needsNoRinse, notRinsed, waterFailed } from './cleaning-words.js';
-import { sourceText } from '../rules/marks.js';
+import { sourceText } from '../rules/provenance.js';
 import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';

@@ -1,5 +1,5 @@
 import type { AllergenId } from '../contents/allergens.js';
-import type { Sourced } from '../rules/marks.js';
+import type { Sourced } from '../rules/provenance.js';
 
 export interface DensityLimit extends Sourced {
   /** °Bx, true mass percent at 20 °C. */

@@ -1,4 +1,4 @@
-import type { Mark } from './marks.js';
+import type { Provenance } from './provenance.js';
 
 export type Clears = 'evidence' | 'reason' | 'authority';
 
@@ -17,7 +17,7 @@ export interface DeclaredRule {
   /** What a maker may do about it, the cheapest first; used where the finding has nothing more specific. */
   readonly wayOut?: string;
   readonly source: string;
-  readonly mark: Mark;
+  readonly mark: Provenance;
   /** Date of the copy that was read, or its year; absent where nothing was read. */
   readonly readOn?: string;
 }

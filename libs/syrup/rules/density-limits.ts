@@ -1,5 +1,5 @@
 import { type Corrected, type DensityInstrument, baume, usualCalibrationCelsius } from '../science/density.js';
-import { sourceText } from './marks.js';
+import { sourceText } from './provenance.js';
 import {
   type ChartScale,
   type DensityChart,

@@ -98,13 +98,10 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
   });
 
 /** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one can only be thicker. */
-function doubtOfSample(
-  { correctedSample: sampleRather, ...facts }: DensityFacts,
-  place: PlaceRules,
-): string | undefined {
-  if (!sampleRather) return undefined;
-  const { findings } = judgeDensity({ ...facts, sampleAt: sampleRather.at }, place);
-  return findings.some(({ stop, rule }) => stop && rule !== 'density-too-thick') ? sampleRather.words : undefined;
+function doubtOfSample({ correctedSample, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
+  if (!correctedSample) return undefined;
+  const { findings } = judgeDensity({ ...facts, sampleAt: correctedSample.at }, place);
+  return findings.some(({ stop, rule }) => stop && rule !== 'density-too-thick') ? correctedSample.words : undefined;
 }
 
 const howToMeasureAgain =

@@ -1,7 +1,7 @@
 import { advisories } from './advisories.js';
 import type { Clears, DeclaredRule } from './declared-rule.js';
 import { holdRules } from './hold-rules.js';
-import { sourceText } from './marks.js';
+import { sourceText } from './provenance.js';
 import type { Finding } from './verdict.js';
 
 /** A rule that packs are judged by. The density limits are the place's own (places.ts), with their source. */

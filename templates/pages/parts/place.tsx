@@ -1,5 +1,5 @@
 import type { BulkRules, PlaceRules } from '#libs/syrup/labelling/places.js';
-import { sourceText } from '#libs/syrup/rules/marks.js';
+import { sourceText } from '#libs/syrup/rules/provenance.js';
 
 export interface PlaceRulesViewProps {
   readonly place: PlaceRules;

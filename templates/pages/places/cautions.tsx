@@ -1,4 +1,4 @@
-import { type Sourced, sourceText } from '#libs/syrup/rules/marks.js';
+import { type Sourced, sourceText } from '#libs/syrup/rules/provenance.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 

@@ -1,5 +1,5 @@
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import { sourceText, type Mark } from '#libs/syrup/rules/marks.js';
+import { sourceText, type Provenance } from '#libs/syrup/rules/provenance.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { PlaceRulesView } from '../parts/place.js';
@@ -9,7 +9,7 @@ interface PlacesRule {
   readonly stop: boolean;
   readonly says: string;
   readonly source: string;
-  readonly mark: Mark;
+  readonly mark: Provenance;
   readonly readOn?: string;
 }
 

@@ -1,4 +1,4 @@
-import { actionWays } from '#libs/actions/kinds/corrective-action.js';
+import { actionMethods } from '#libs/actions/kinds/corrective-action.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { choiceText, one, type Offer, type Posted } from '../../forms/field-view.js';
@@ -48,6 +48,6 @@ export async function releaseReasons(principal: Principal, code: string): Promis
 /** The chosen kind of action is what was done, if nothing else was written. */
 export function withDone(posted: Posted): Posted {
   const way = one(posted['way']);
-  const isKnown = (actionWays as readonly string[]).includes(way) && way !== 'other';
+  const isKnown = (actionMethods as readonly string[]).includes(way) && way !== 'other';
   return one(posted['done']) === '' && isKnown ? { ...posted, done: choiceText(way) } : posted;
 }

@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Param, Post, type Type } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
+import type { AuthorityConsultation } from '#libs/actions/lots/authority-consultation.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
@@ -49,7 +49,7 @@ async function changeStatus(principal: Principal, code: string, change: StatusCh
   }
 }
 
-const askedIn = (principal: Principal, posted: Posted): AskedAuthority => ({
+const askedIn = (principal: Principal, posted: Posted): AuthorityConsultation => ({
   authority: one(posted['authority']),
   askedAt: one(posted['askedAt']),
   answer: one(posted['answer']),

@@ -1,4 +1,4 @@
-import { sealsAgain } from '#libs/actions/lots/seals-again.js';
+import { sealRecheck } from '#libs/actions/lots/seal-recheck.js';
 import { actions } from '#libs/actions/kinds/corrective-action.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
@@ -12,7 +12,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 
 /** A count of the seals: the first one is stored in the pack; after repacking, it is that of the new lids. */
 export async function checkSeals(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
-  const again = await sealsAgain(readerOf(principal), code);
+  const again = await sealRecheck(readerOf(principal), code);
   if (!again) return writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);

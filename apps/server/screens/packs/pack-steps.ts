@@ -1,6 +1,6 @@
 import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import { packUnderwayFields } from '#libs/actions/kinds/pack.js';
-import { sealsAgain } from '#libs/actions/lots/seals-again.js';
+import { sealRecheck } from '#libs/actions/lots/seal-recheck.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type GroupWishes, type Sent, withRest } from '../../forms/form-view.js';
@@ -86,7 +86,7 @@ export async function stepPage(principal: Principal, code: string, name: string,
   const pack = await findRecord(readerOf(principal), 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const houseContext = await formContext(principal);
-  const again = name === 'seals' ? await sealsAgain(readerOf(principal), code) : undefined;
+  const again = name === 'seals' ? await sealRecheck(readerOf(principal), code) : undefined;
   // A value that is already recorded is corrected, with a reason, and not asked again; the list of instruments may
   // grow.
   const open = step.groups.map((group) => ({

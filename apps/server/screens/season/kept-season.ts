@@ -1,5 +1,5 @@
 import { readSeason } from '#libs/actions/season/read-season.js';
-import { nothingRead, type SeasonParts, stillTrueParts } from '#libs/actions/season/season-parts.js';
+import { nothingRead, type SeasonParts, unchangedParts } from '#libs/actions/season/season-parts.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
@@ -77,7 +77,7 @@ async function stillTrue(reader: SugarhouseReader, { season, parts }: Read): Pro
     [...changed.years].some((year) => year <= season.year) || [...lots.values()].some((lot) => lot.year <= season.year);
   const isComplete = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);
   if (!concerned && isComplete) return 'all';
-  return stillTrueParts(parts, changed);
+  return unchangedParts(parts, changed);
 }
 
 async function withTime(sql: Sql, principal: Principal, season: Season): Promise<Season> {

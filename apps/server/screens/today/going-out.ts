@@ -1,6 +1,6 @@
 import { reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { heldByTodaysRules, plansOfHeldLots } from '#libs/actions/lots/held-now.js';
-import { returnsToLookAt } from '#libs/actions/lots/returns-apart.js';
+import { returnsToInspect } from '#libs/actions/lots/returns-to-inspect.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { judgingOf } from '../../http/judging.js';
 import type { Principal } from '../../http/principal.js';
@@ -26,7 +26,7 @@ export async function goingOutGroups(
     reportsAlreadyLeft(reader),
     plansOfHeldLots(reader),
     heldByTodaysRules(principal.book, judging),
-    returnsToLookAt(reader, principal.writeContext.now),
+    returnsToInspect(reader, principal.writeContext.now),
   ]);
   const left = alreadyLeft.filter(({ acknowledged }) => !acknowledged);
   return [

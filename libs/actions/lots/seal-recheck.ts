@@ -5,7 +5,7 @@ import { clearsJars, packAfterActions } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a seal check needs where jars were packed again since the pack's own count. */
-export interface SealsAgain {
+export interface SealRecheck {
   /** Why they are checked again, as the page shows it. */
   readonly sentence: string;
   /** `all`, or `13-18 and 21`. */
@@ -19,7 +19,7 @@ export interface SealsAgain {
  * New lids need a new count beside the old one: a corrective action on the jars that were packed again. Undefined where
  * the pack has no count yet, or no jar was packed again since.
  */
-export async function sealsAgain(reader: SugarhouseReader, code: string): Promise<SealsAgain | undefined> {
+export async function sealRecheck(reader: SugarhouseReader, code: string): Promise<SealRecheck | undefined> {
   const pack = await findRecord(reader, 'pack', code);
   if (!pack) return undefined;
   const actions = (await recordsAbout(reader, code, 'action')).map(({ body }) => body);
@@ -42,7 +42,7 @@ export async function sealsAgain(reader: SugarhouseReader, code: string): Promis
   };
 }
 
-const countedTooEarly: SealsAgain = {
+const countedTooEarly: SealRecheck = {
   sentence: 'They were counted while the jars were warm: look at all of them again, 12 to 24 h after filling.',
   jars: 'all',
   cause: 'counted too early',

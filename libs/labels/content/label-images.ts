@@ -40,7 +40,7 @@ export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknow
 /**
  * Draws what differs from jar to jar: the symbol and the printed code. The symbol's corner is aligned to a printer dot.
  */
-export function jarMarker(
+export function jarDrawer(
   run: LabelRun,
   layout: LabelLayout,
   pen: PdfPen,

@@ -5,7 +5,7 @@ import type { Kind } from '../record/kind.js';
 import type { CsvRow } from './csv-file.js';
 import { keyOfRow, namesOf } from './row-names.js';
 
-export interface RowsAhead {
+export interface RowLookup {
   /** Whether neither this row's key nor any name of its record is in the book or in a row written before it. */
   isNew(row: CsvRow): boolean;
   /** Call for each written row, with the id that its record was given. */
@@ -13,7 +13,7 @@ export interface RowsAhead {
 }
 
 /** Looks up all rows of a file at once: most are new, and each would otherwise need its own query. */
-export async function lookAhead(reader: SugarhouseReader, kind: Kind, rows: readonly CsvRow[]): Promise<RowsAhead> {
+export async function lookUpRows(reader: SugarhouseReader, kind: Kind, rows: readonly CsvRow[]): Promise<RowLookup> {
   const sent = await keysSent(
     reader,
     'import',

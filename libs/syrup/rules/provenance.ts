@@ -2,16 +2,16 @@
  * How the source of a number or rule was seen. `worked` is calculated from figures in the source. These are the stored
  * values; `markText` gives the text for readers.
  */
-export type Mark = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
+export type Provenance = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
 
 export interface Sourced {
   readonly source: string;
-  readonly mark: Mark;
+  readonly mark: Provenance;
   /** Date of the copy that was read, or its year where the copy has no date; absent where nothing was read. */
   readonly readOn?: string | null | undefined;
 }
 
-export const markText: Readonly<Record<Mark, string>> = {
+export const provenanceText: Readonly<Record<Provenance, string>> = {
   read: 'read in the source',
   'second hand': 'secondary source',
   worked: 'worked out',
@@ -20,10 +20,12 @@ export const markText: Readonly<Record<Mark, string>> = {
 };
 
 /** A source from memory never holds a lot; a secondary source or common practice may, and is cited as such. */
-export const mayHold = (mark: Mark): boolean => mark !== 'memory';
+export const mayHold = (mark: Provenance): boolean => mark !== 'memory';
 
 /** `O. Reg. 119/11 (read in the source, 2026)`; nothing that the source already says is repeated. */
 export function sourceText({ source, mark, readOn }: Sourced): string {
-  const seen = [source.includes(markText[mark]) ? '' : markText[mark], readOn ?? ''].filter((word) => word !== '');
+  const seen = [source.includes(provenanceText[mark]) ? '' : provenanceText[mark], readOn ?? ''].filter(
+    (word) => word !== '',
+  );
   return seen.length === 0 ? source : `${source} (${seen.join(', ')})`;
 }

@@ -4,28 +4,33 @@ import type { Fault, Refusal } from '../record/problem.js';
 import { refused } from '../record/problem.js';
 
 /** Which authority an owner asked before releasing what these rules don't judge, when, and its answer; as typed. */
-export interface AskedAuthority {
+export interface AuthorityConsultation {
   readonly authority?: string | undefined;
   readonly askedAt?: string | undefined;
   readonly answer?: string | undefined;
   /** Only an owner's release may rest on an authority's answer. */
   readonly byOwner: boolean;
 }
-export const nobodyAsked: AskedAuthority = { byOwner: false };
+export const noConsultation: AuthorityConsultation = { byOwner: false };
 
 /**
  * Why a release of these holds can't rest on an authority's answer; undefined where it can, or where none needs one.
  */
-export function authorityMissing(lot: string, holds: readonly Finding[], request: AskedAuthority): Refusal | undefined {
+export function authorityMissing(
+  lot: string,
+  holds: readonly Finding[],
+  consultation: AuthorityConsultation,
+): Refusal | undefined {
   const hold = holds.find(({ rule }) => clearsOf(rule) === 'authority');
   if (!hold) return undefined;
-  if (!request.byOwner)
+  if (!consultation.byOwner)
     return refused(
       hold.rule,
       `${lot} stays held. ${hold.rule}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
     );
   const faults = (Object.entries(neededText) as [keyof typeof neededText, string][]).flatMap(
-    ([field, expected]): Fault[] => ((request[field] ?? '').trim() === '' ? [{ field, expected, got: 'nothing' }] : []),
+    ([field, expected]): Fault[] =>
+      (consultation[field] ?? '').trim() === '' ? [{ field, expected, got: 'nothing' }] : [],
   );
   return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : undefined;
 }
@@ -37,13 +42,24 @@ const neededText = {
 } as const;
 
 /** Stored with an accepted finding, only where its rule needs an authority. */
-export const requestedOf = (finding: Finding, request: AskedAuthority): Partial<Omit<AskedAuthority, 'byOwner'>> =>
+export const consultationFor = (
+  finding: Finding,
+  consultation: AuthorityConsultation,
+): Partial<Omit<AuthorityConsultation, 'byOwner'>> =>
   clearsOf(finding.rule) === 'authority'
-    ? { authority: request.authority?.trim(), askedAt: request.askedAt?.trim(), answer: request.answer?.trim() }
+    ? {
+        authority: consultation.authority?.trim(),
+        askedAt: consultation.askedAt?.trim(),
+        answer: consultation.answer?.trim(),
+      }
     : {};
 
 /** Part of the hashed text that identifies a repeated release: empty where no authority was asked. */
-export const requestedDispatch = ({ authority, askedAt, answer }: AskedAuthority): Readonly<Record<string, string>> =>
+export const consultationTexts = ({
+  authority,
+  askedAt,
+  answer,
+}: AuthorityConsultation): Readonly<Record<string, string>> =>
   Object.fromEntries(
     Object.entries({ authority, askedAt, answer }).flatMap(([name, text]) => (text ? [[name, text]] : [])),
   );

@@ -8,7 +8,7 @@ import type { PrepareContext } from '../record/kind.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
 
 /** The jars that somebody sends out, as typed. */
-export interface AskedJars {
+export interface JarSelection {
   readonly jars: number;
   readonly codes: readonly string[];
   /** The jars by their fill numbers, before their codes were looked up. */
@@ -16,7 +16,7 @@ export interface AskedJars {
 }
 
 /** Parses a count, or jars by code or number: `12`, `K7QM-3XWT;…`, or `jars 13-24`. */
-export const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
+export const jarsOrCodes = (typed: string): Parsed<JarSelection> => {
   if (/^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000) return { value: { jars: Number(typed), codes: [] } };
   const numbers = /^(?:jars?|pots?)\s|^\d{1,6}\s*[-–—]\s*\d{1,6}$/iu.test(typed)
     ? parseJarSpans(typed).value
@@ -33,7 +33,7 @@ export const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
 };
 
 /** Jars by their codes, one text each; a repeated code is one jar. */
-export function jarsByCodes(texts: readonly string[]): Parsed<AskedJars> {
+export function jarsByCodes(texts: readonly string[]): Parsed<JarSelection> {
   const read = texts.map((typed) => ({ typed, code: readJarCode(typed) }));
   const wrong = read.find(({ code }) => code === undefined);
   if (wrong) return { mismatch: { expected: 'jar codes like K7QM-3XWT, one a line', got: `"${wrong.typed}"` } };
@@ -42,14 +42,18 @@ export function jarsByCodes(texts: readonly string[]): Parsed<AskedJars> {
 }
 
 /** Jars by their numbers in the pack. */
-export const jarsByNumbers = (numbers: NamedJars): AskedJars => ({ jars: jarsIn(numbers.spans), codes: [], numbers });
+export const jarsByNumbers = (numbers: NamedJars): JarSelection => ({
+  jars: jarsIn(numbers.spans),
+  codes: [],
+  numbers,
+});
 
 /** Replaces jars named by number with their codes, so that later entries know exactly which ones. */
 export async function codesByNumber(
   { sql, writeContext: context }: PrepareContext,
   lot: Lot,
-  asked: AskedJars,
-): Promise<AskedJars | Refusal> {
+  asked: JarSelection,
+): Promise<JarSelection | Refusal> {
   const { numbers } = asked;
   if (!numbers) return asked;
   const beyond = numbers.spans.some(({ to }) => to > (lot.jars ?? 0));

@@ -1,2 +1,0 @@
-/** Shown under every refusal of a dispatch: jars that have already left can be recorded, as a deviation. */
-export const leftAnyway = 'If they have already left, record that (already_left yes): it waits for a maker’s initials.';
