@@ -164,3 +164,27 @@ test.each([
     if (of <= 30) expect(pages.length).toBeLessThanOrEqual(6);
   },
 );
+
+test('a heading after the deviations has a row below it, however much room they leave on the page', async () => {
+  const season = withSideCounts(longSeason(6), 0);
+  const [first, ...others] = season.lots;
+  if (!first) throw new Error('no lot');
+  const alone: string[] = [];
+  let besideDeviations = 0;
+  // A longer last row moves what follows down by a line at a time, across the foot of the page.
+  for (const many of [11, 12, 13, 14])
+    for (let lines = 0; lines < 9; lines++) {
+      const long = { ...coldJars(first.lot, 1), found: 'read again and again, and each time cold '.repeat(lines) };
+      const deviations = [...Array.from({ length: many }, (_, n) => coldJars(first.lot, n)), long];
+      const lots = [{ ...first, deviations }, ...others];
+      const pdf = await bytesOf((out) => writeSeasonPdf({ ...season, lots }, out, { createdAt, size: 'LETTER' }));
+      for (const page of (await readPdf(pdf)).pages) {
+        const words = page.text.replace(/\s+/g, ' ').split(' Tamarack Hollow Sugarhouse · season')[0] ?? '';
+        if (/Deviations and what was done.*more than a day late/.test(words)) besideDeviations++;
+        if (/more than a day late$/.test(words) || /^\d+ more, in the sheet/.test(words))
+          alone.push(`${many} deviations and ${lines} lines: ${words.slice(0, 20)} … ${words.slice(-40)}`);
+      }
+    }
+  expect(besideDeviations).toBeGreaterThan(0);
+  expect(alone).toEqual([]);
+});

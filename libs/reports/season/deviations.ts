@@ -15,14 +15,16 @@ import { minute, tenth } from '#libs/format/format.js';
  */
 export async function drawDeviations(paper: Paper, season: Season, mostPages?: number): Promise<void> {
   const section = openSection(paper, 'Deviations and what was done', { newPage: true });
+  const firstPage = paper.pages;
   const deviations = seasonDeviations(season);
   if (deviations.length === 0) paragraph(section, 'No lot of this season was held or recalled.');
   else if (mostPages === undefined) await table(section, deviationTable, deviations, compact);
   else await drawUpTo(section, deviations, mostPages);
   const isLimited = mostPages !== undefined;
-  await drawChanges(section, season, isLimited ? 2 * headedPt : undefined);
-  await drawAdvisories(section, season, isLimited ? headedPt : 0);
-  await drawLate(section, season);
+  const lastPage = isLimited ? firstPage + mostPages - 1 : Infinity;
+  await drawChanges(section, season, isLimited ? { keepPt: 2 * headedPt, lastPage } : undefined);
+  await drawAdvisories(section, season, { keepPt: isLimited ? headedPt : 0, lastPage });
+  await drawLate(section, season, { keepPt: 0, lastPage });
   closeSection(section);
 }
 
@@ -93,12 +95,13 @@ export function endText(each: Deviation): string {
   return [deviationEnd(each), each.open && !each.cleared && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');
 }
 
-async function drawChanges(section: Section, season: Season, keepPt: number | undefined): Promise<void> {
+async function drawChanges(section: Section, season: Season, room: Room | undefined): Promise<void> {
   const changes = seasonChanges(season);
   if (changes.length === 0) return paragraph(section, 'Corrections that changed a verdict: none.', { sizePt: 8.5 });
-  paragraph(section, 'Corrections that changed a verdict', { face: 'bold', sizePt: 11 });
-  if (keepPt === undefined) await table(section, changeTable, changes, compact);
-  else await rowsThatFitPage(section, changeTable, changes, 'Corrections', keepPt);
+  const heading = 'Corrections that changed a verdict';
+  if (room) return headedRows(section, heading, { columns: changeTable, rows: changes, sheet: 'Corrections' }, room);
+  paragraph(section, heading, headingStyle);
+  await table(section, changeTable, changes, compact);
 }
 
 export const changeTable: readonly TableColumn<VerdictChange>[] = [
@@ -118,15 +121,16 @@ interface Advisory {
 }
 
 /** Advisories: findings that don't hold the lot. */
-async function drawAdvisories(section: Section, season: Season, keepPt: number): Promise<void> {
+async function drawAdvisories(section: Section, season: Season, room: Room): Promise<void> {
   const all = [...season.boils, ...season.lots].flatMap((lot) =>
     lot.findings.filter((finding) => !finding.stop).map((finding) => ({ lot: lot.lot, finding })),
   );
   if (all.length === 0) return;
-  paragraph(section, 'Advisories, which hold nothing', { face: 'bold', sizePt: 11 });
   const byRule = new Map<string, Advisory[]>();
   for (const each of all) byRule.set(each.finding.rule, [...(byRule.get(each.finding.rule) ?? []), each]);
-  await rowsThatFitPage(section, advisoryTable, [...byRule.values()], 'Findings', keepPt);
+  const rows = [...byRule.values()];
+  const heading = 'Advisories, which hold nothing';
+  await headedRows(section, heading, { columns: advisoryTable, rows, sheet: 'Findings' }, room);
 }
 
 const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
@@ -136,31 +140,49 @@ const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
   { heading: 'Limit', of: ([first]) => first?.finding.limit ?? '' },
 ];
 
-async function drawLate(section: Section, season: Season): Promise<void> {
+async function drawLate(section: Section, season: Season, room: Room): Promise<void> {
   const late = seasonLate(season);
   if (late.length === 0) return paragraph(section, 'Entries written more than a day late: none.', { sizePt: 8.5 });
-  paragraph(section, 'Entries written more than a day late', { face: 'bold', sizePt: 11 });
-  await rowsThatFitPage(section, lateTable, late, 'Late entries');
+  const heading = 'Entries written more than a day late';
+  await headedRows(section, heading, { columns: lateTable, rows: late, sheet: 'Late entries' }, room);
+}
+
+const headingStyle = { face: 'bold', sizePt: 11 } as const;
+/** A line of the heading and the space below it. */
+const headingPt = 19;
+
+interface Room {
+  /** What is left free below the rows for what follows. */
+  readonly keepPt: number;
+  /** The last page that may be begun. */
+  readonly lastPage: number;
+}
+interface Rows<Row> {
+  readonly columns: readonly TableColumn<Row>[];
+  readonly rows: readonly Row[];
+  /** The sheet of the workbook that has them all. */
+  readonly sheet: string;
 }
 
 /**
- * As many rows as this page has room for, with `keepPt` left below them: only the deviations themselves may continue
- * over several pages.
+ * A heading with as many rows below it as the page has room for: only the deviations themselves may continue over several
+ * pages. Where not one row fits, both go to the next page if another may be begun, for a heading alone names nothing.
  */
-async function rowsThatFitPage<Row>(
+async function headedRows<Row>(
   section: Section,
-  columns: readonly TableColumn<Row>[],
-  rows: readonly Row[],
-  sheet: string,
-  keepPt = 0,
+  heading: string,
+  { columns, rows, sheet }: Rows<Row>,
+  { keepPt, lastPage }: Room,
 ): Promise<void> {
   const { paper } = section;
-  const fit = rowsThatFit(paper, columns, rows, paper.bottomPt - paper.yPt - 16 - keepPt, compact);
-  if (fit.rows > 0) await table(section, columns, rows.slice(0, fit.rows), compact);
-  if (fit.rows < rows.length)
-    paragraph(section, `${fit.rows > 0 ? 'and ' : ''}${rows.length - fit.rows} more, in the sheet “${sheet}”.`, {
-      sizePt: 8.5,
-    });
+  const fitBelow = (takenPt: number): number =>
+    rowsThatFit(paper, columns, rows, paper.bottomPt - paper.yPt - 16 - keepPt - takenPt, compact).rows;
+  if (fitBelow(headingPt) === 0 && paper.pages < lastPage) turnPage(paper);
+  paragraph(section, heading, headingStyle);
+  const fit = fitBelow(0);
+  if (fit > 0) await table(section, columns, rows.slice(0, fit), compact);
+  if (fit < rows.length)
+    paragraph(section, `${fit > 0 ? 'and ' : ''}${rows.length - fit} more, in the sheet “${sheet}”.`, { sizePt: 8.5 });
 }
 
 type Late = ReturnType<typeof seasonLate>[number];
