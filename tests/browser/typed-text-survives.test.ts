@@ -48,6 +48,26 @@ test('the sizes of a label sheet survive a reload, and the sheet is redrawn from
   expect(await page.locator('#sheet-seen svg').first().getAttribute('aria-label')).toContain('labels of 90 × 60 mm');
 });
 
+test('a reload opens the folded part that somebody typed into, and no other', async () => {
+  const open = () =>
+    page
+      .locator('main form details')
+      .evaluateAll((parts) =>
+        parts
+          .filter((part) => (part as HTMLDetailsElement).open)
+          .map((part) => part.querySelector('summary')?.textContent),
+      );
+  await page.goto('/packs/begin');
+  await page.fill('#f-densityReading', '66.9');
+  await page.reload();
+  expect(await page.inputValue('#f-densityReading')).toBe('66.9');
+  expect(await open()).toEqual([]);
+  await page.locator('summary:has-text("A hydrometer made for another")').click();
+  await page.fill('#f-densityCalibratedAt', '68');
+  await page.reload();
+  expect(await open()).toEqual(['A hydrometer made for another temperature']);
+}, 60_000);
+
 test('text typed about a returned jar survives a reload, is queued while the server is unreachable, and is saved once', async () => {
   const complaints = () => recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'complaint');
   const before = (await complaints()).length;

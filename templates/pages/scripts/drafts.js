@@ -40,10 +40,12 @@ function restore(form, fields) {
   let typed = 0;
   for (const [name, value] of fields)
     for (const f of ownFields(form).filter((each) => each.name === name)) {
+      // A unit that nobody changed doesn't open the part that it is folded in.
+      const isTyped = f.tagName === 'SELECT' ? f.value !== value : value;
       if (f.type === 'checkbox' || f.type === 'radio') f.checked = f.checked || f.value === value;
       else if (f.value !== value) f.value = value;
       if (value && f.tagName !== 'SELECT' && f.type !== 'radio') typed++;
-      if (value) f.closest('details')?.setAttribute('open', '');
+      if (isTyped) f.closest('details')?.setAttribute('open', '');
     }
   if (typed === 0) return;
   sayAbove(form, 'What you typed here before is still there. ', [
