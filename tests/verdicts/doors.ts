@@ -49,6 +49,7 @@ export function apiDoor({ at, key }: Principal): Door {
       if ('add' in step) return send(`/api/${step.add}/${encodeURIComponent(step.to)}/additions`, step.fields, once);
       if ('correct' in step)
         return send('/api/corrections', { entry: step.of, why: step.why, changes: step.fields }, once);
+      if ('void' in step) return send('/api/voids', { entry: step.of, why: step.why }, once);
       return send(`/api/lots/${encodeURIComponent(step.lot)}/${step.mark}`, step.fields, once);
     },
   };
@@ -95,9 +96,17 @@ export function pageDoor(principal: Principal): Door {
       if ('add' in step && step.add !== 'packs') return api.take(step, once);
       if ('add' in step) return send(`/${step.add}/${step.to}/looks`, asPosted(step.fields), once);
       if ('correct' in step) {
-        const fields = { ...asPosted(step.fields), why: step.why };
+        // A blank box changes nothing: a value is taken out by its tick, of which a case has one at most.
+        const [struck] = Object.keys(step.fields).filter((name) => step.fields[name] === '');
+        const fields = {
+          ...asPosted(step.fields),
+          ...(struck === undefined ? {} : { 'correction~strike': struck }),
+          why: step.why,
+        };
         return send(`/records/${step.correct}/${encodeURIComponent(step.of)}/correct`, fields, once);
       }
+      if ('void' in step)
+        return send(`/records/${step.void}/${encodeURIComponent(step.of)}/void`, { why: step.why }, once);
       return send(`/lots/${step.lot}/${step.mark}`, step.fields, once);
     },
   };

@@ -4,6 +4,7 @@ export type Step =
   | { readonly record: string; readonly fields: Texts }
   | { readonly add: string; readonly to: string; readonly fields: Texts }
   | { readonly correct: string; readonly of: string; readonly why: string; readonly fields: Texts }
+  | { readonly void: string; readonly of: string; readonly why: string }
   | { readonly mark: 'hold' | 'release' | 'recall'; readonly lot: string; readonly fields: Texts };
 
 /** An evening of packing, and the state its lot must have afterwards. */
@@ -44,6 +45,8 @@ export const correct = (kind: string, of: string, fields: Texts, why = 'read the
   why,
   fields,
 });
+/** A record that did not happen: `remove('check', 'CK1')`. */
+export const remove = (kind: string, of: string, why = 'entered by mistake'): Step => ({ void: kind, of, why });
 export const release = (why = 'read again, all well', lot = pack, more: Texts = {}): Step => ({
   mark: 'release',
   lot,
@@ -128,6 +131,13 @@ const base: Readonly<Record<'gathering' | 'boil' | 'pack', Texts>> = {
     by: 'OE',
   },
 };
+
+/** A second pack like the first, or a second boil like the first, where given another code or time. */
+export const another = (kind: 'boil' | 'pack', fields: Texts): Step =>
+  record(
+    `${kind}s`,
+    Object.fromEntries(Object.entries({ ...base[kind], ...fields }).filter(([, text]) => text !== '')),
+  );
 
 /** All steps of a case in order; a blank text leaves a field of the base out. */
 export function stepsOf(of: VerdictCase): Step[] {

@@ -11,6 +11,8 @@ import { heatAttacks, heatSlips } from './attacks-heat.js';
 import { leavingAttacks, leavingSlips } from './attacks-leaving.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
 import { freshSlips, freshTraps } from './fresh-cases.js';
+import { undoingAttacks } from './attacks-undoing.js';
+import { undoingSlips } from './sound-undoing.js';
 import { bookTraps } from './traps-book.js';
 import { soundLeaving } from './sound-leaving.js';
 import { soundCases } from './sound-cases.js';
@@ -19,8 +21,8 @@ import { heatTraps } from './traps-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const attacks = [...heatAttacks, ...contentsAttacks, ...leavingAttacks];
-const slips = [...heatSlips, ...contentsSlips, ...leavingSlips];
+const attacks = [...heatAttacks, ...contentsAttacks, ...leavingAttacks, ...undoingAttacks];
+const slips = [...heatSlips, ...contentsSlips, ...leavingSlips, ...undoingSlips];
 export const traps = [...heatTraps, ...contentsTraps, ...bookTraps, ...freshTraps, ...attacks];
 export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 

@@ -69,8 +69,8 @@ async function recordNamed(reader: SugarhouseReader, entry: string): Promise<Sto
 }
 
 /** Kinds identified by an id of their own, in the order in which an id is looked up. */
-const kindsById: readonly RecordKind[] = [
-  ...(['dispatch', 'count', 'spent', 'draw', 'action'] as const),
+export const kindsById: readonly RecordKind[] = [
+  ...(['dispatch', 'count', 'spent', 'draw', 'action', 'answer'] as const),
   ...supportingRecordKinds.map(({ kind }) => kind),
 ];
 

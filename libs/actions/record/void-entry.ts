@@ -3,6 +3,7 @@ import { findEntry } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { voidedBy } from '#libs/store/queries/voided.js';
 import type { VoidedRecord } from '#libs/records/entry.js';
+import { kindsById } from './correct-entry.js';
 import { invalid, type Refusal, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
 import { voidable, type Voided, voidRecordOn } from './void-record.js';
@@ -31,6 +32,8 @@ async function findNamed(reader: SugarhouseReader, typed: string): Promise<Voide
   const lot = await lookUpLot(reader, typed);
   if (lot) return { kind: lot.kind, id: lot.code };
   for (const kind of voidable) if (await findRecord(reader, kind, typed)) return { kind, id: typed };
+  // Of a kind that is corrected and not voided: it is found, and the refusal says so.
+  for (const kind of kindsById) if (await findRecord(reader, kind, typed)) return { kind, id: typed };
   for (const kind of voidable) if ((await voidedBy(reader, kind, typed)) !== undefined) return { kind, id: typed };
   return undefined;
 }

@@ -184,6 +184,7 @@ async function byCommand(place: Place, of: Operation): Promise<Came> {
 function argvOf({ folder }: Place, of: Operation): string[] {
   if (of.what === 'void') return ['void', of.dispatch, '--why', 'entered twice'];
   const step = stepOf(of);
+  if ('void' in step) return ['void', step.of, '--why', step.why];
   if ('mark' in step) return [step.mark, step.lot, '--why', step.fields['why'] ?? ''];
   if ('correct' in step)
     return [
