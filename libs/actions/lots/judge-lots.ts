@@ -23,6 +23,7 @@ import { packAfterActions } from './pack-after-actions.js';
 import { type LeftInPans, pansBefore } from './pans-before.js';
 import { equipmentAbove } from './equipment-facts.js';
 import { judgedAbout } from './judged-about.js';
+import { memberHolds } from './member-holds.js';
 import { productsOf } from './products-of.js';
 import { returnedTooThin } from './returned-density.js';
 import { sentFindings } from './sent-findings.js';
@@ -113,6 +114,7 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
   });
   const holds = [
     ...(await upstreamHolds(judging, upstream, boils)),
+    ...(await memberHolds(judging, upstream)),
     ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
     ...pouredFromHeld(pack, upstream),
     ...(await returnedTooThin(judging, lot.code)),
