@@ -71,3 +71,23 @@ function white({ width, height, grey }: Picture, besideMm: number, sideMm: numbe
     }
   return nearest * dotMm;
 }
+
+test('the symbol stays four modules clear of the code below it, to whichever dot a printer moves it', () => {
+  let below = 0;
+  for (const stock of loadStocks())
+    for (const dpi of [203, 300, 600] as const)
+      for (const symbol of [{ kind: 'link', address }, { kind: 'text' }] as const) {
+        const placed = layoutRun({ content: halfPint, stock, dpi, symbol }, 'K7QM3XWT');
+        if ('problem' in placed) continue;
+        const { symbol: square, code } = placed.layout;
+        const sideMm = square.modules * square.moduleMm;
+        // Else the code stands beside the symbol.
+        if (code.xMm > square.xMm + sideMm || code.xMm + code.widthMm < square.xMm) continue;
+        below++;
+        const topOfRoundLettersMm = code.baselineMm - (0.668 + 0.013) * code.emMm;
+        const clearMm = topOfRoundLettersMm - square.yMm - sideMm - 25.4 / dpi / 2;
+        const enough = clearMm / square.moduleMm > 3.9999;
+        expect({ stock: stock.name, dpi, symbol: symbol.kind, enough }).toMatchObject({ enough: true });
+      }
+  expect(below).toBeGreaterThan(20);
+});

@@ -54,7 +54,7 @@ function besideSymbol(
   const left = where.side === 'left' ? insetMm + quietMm : stock.labelWidthMm - insetMm - quietMm - darkMm;
   const top = where.topMm + insetMm + quietMm;
   // The letters of the net quantity stay out of the quiet zone too: a strict scanner reads the symbol only then.
-  const quietTopMm = net.topMm - (tallEm - capHeightEm) * net.emMm - quietMm;
+  const quietTopMm = net.topMm - (tallEm - capHeightEm) * net.emMm - quietMm - halfDotMm(choice);
   const clearOfNet =
     top + darkMm <= Math.min(net.clearTopMm, quietTopMm) ||
     (where.side === 'right' && left >= Math.max(net.clearRightMm, net.rightMm + quietMm));
@@ -85,6 +85,9 @@ const overhangMm = 0.2;
 /** How far round letters extend above the capitals, as a fraction of the em (read from the font files). */
 const overshootEm = 0.013;
 
+/** The symbol is drawn on whole dots of the printer, up to this much lower than it was laid out. */
+const halfDotMm = (choice: SymbolChoice): number => choice.moduleMm / choice.dotsPerModule / 2;
+
 /** The code under the symbol's quiet zone, as wide as the symbol at most, clear of the net quantity. */
 function codeUnder(
   wish: CodeWish,
@@ -99,7 +102,7 @@ function codeUnder(
   const leastMm = wish.leastLetterMm / letterEm(text, wish.face);
   const emMm = Math.max(leastMm, Math.min(darkMm / widthEm(text, wish.face), stock.labelHeightMm * 0.075));
   const widthMm = widthEm(text, wish.face) * emMm;
-  const topMm = darkBottomMm + quietModules * choice.moduleMm + overshootEm * emMm;
+  const topMm = darkBottomMm + quietModules * choice.moduleMm + halfDotMm(choice) + overshootEm * emMm;
   const baselineMm = topMm + capHeightEm * emMm;
   const xMm = leftMm + (darkMm - widthMm) / 2;
   const clearOfNet = baselineMm <= net.clearTopMm || xMm >= net.clearRightMm;
