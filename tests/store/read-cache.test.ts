@@ -3,7 +3,8 @@ import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { openForWriting } from '#libs/store/connection/engine.js';
 import { cacheReads } from '#libs/store/connection/read-cache.js';
-import { sqlAsking, type Sql } from '#libs/store/connection/sql.js';
+import { type KeyStart, readRows } from '#libs/store/connection/rows-by-key.js';
+import { type Row, sqlAsking, type Sql } from '#libs/store/connection/sql.js';
 import { inTransaction } from '#libs/store/connection/writer.js';
 import type { Book } from '#libs/store/book.js';
 import { takeLogAppender } from '#libs/store/log/log.js';
@@ -24,22 +25,41 @@ function checked(
   });
   const { sql, flush } = cacheReads({
     ...counted,
-    insert: (table, columns, lines) => plain.insert(table, columns, lines),
+    insert: (...inserted) => plain.insert(...inserted),
   });
-  const ask = async (text: string, values: readonly (string | number | null)[]): Promise<unknown[]> => {
+  const readWatched = async (kept: Sql, start: KeyStart, last: readonly string[]): Promise<Row[]> => {
     const before = reached;
-    const answer = await sql.statement(text, values);
-    if (!/^\s*(?:SELECT|WITH)\b/.test(text)) return answer;
+    const answer = (await kept.keyed?.read(start, last)) ?? [];
     counts.asked++;
     if (reached === before) counts.kept++;
     await flush();
-    const fresh = await plain.statement(text, values);
-    if (JSON.stringify(fresh) !== JSON.stringify(answer)) wrong.push(`${text} ${JSON.stringify(values)}`);
+    const fresh = await readRows(plain, start, last);
+    if (inOrder(fresh) !== inOrder(answer)) wrong.push(JSON.stringify([start, last]));
     return answer;
   };
-  const insert: Sql['insert'] = (table, columns, lines) => sql.insert(table, columns, lines);
-  return { sql: { ...sqlAsking(plain.engine, ask), insert }, flush };
+  const watched = (kept: Sql): Sql => {
+    const ask = async (text: string, values: readonly (string | number | null)[]): Promise<unknown[]> => {
+      const before = reached;
+      const answer = await kept.statement(text, values);
+      if (!/^\s*(?:SELECT|WITH)\b/.test(text)) return answer;
+      counts.asked++;
+      if (reached === before) counts.kept++;
+      await flush();
+      const fresh = await plain.statement(text, values);
+      if (JSON.stringify(fresh) !== JSON.stringify(answer)) wrong.push(`${text} ${JSON.stringify(values)}`);
+      return answer;
+    };
+    return {
+      ...sqlAsking(plain.engine, ask),
+      insert: (table, columns, lines) => kept.insert(table, columns, lines),
+      ofKinds: (kinds) => watched(kept.ofKinds(kinds)),
+      ...(kept.keyed && { keyed: { ...kept.keyed, read: (start, last) => readWatched(kept, start, last) } }),
+    };
+  };
+  return { sql: watched(sql), flush };
 }
+
+const inOrder = (rows: readonly Row[]): string => JSON.stringify(rows.map((row) => JSON.stringify(row)).sort());
 
 const season = inventSeason(11, 8);
 const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };

@@ -3,7 +3,7 @@ import type { WriteTransaction } from '#libs/store/connection/write-transaction.
 import { writeStaged } from '#libs/store/staging/write-staged.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
-import { lookUpRows } from './row-lookup.js';
+import { lookUpRows, readAhead } from './row-lookup.js';
 import { keyOfRow, namesOf } from './row-names.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
@@ -105,6 +105,7 @@ const jarsUnderLock = 2000;
 /** Each jar is a row in the database and takes as long to copy as any other row. */
 const mostJars = 200_000;
 const rowsBetweenYields = 50;
+const rowsReadAhead = 200;
 const yieldToOthers = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 const writtenConcurrently =
   'Others changed lots of this file each time it was read. Nothing of it was saved: send it again when nobody is changing them.';
@@ -169,8 +170,10 @@ async function writeRows(
   if (clock) return { ...totals, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
   // A row that depends on an unreadable one isn't reported as faulty too.
   const missing = new Set([...unread].flatMap((row) => capitalNames(kind, row)));
-  const ahead = await lookUpRows(sugarhouseReader(tx.sql, context.sugarhouse), kind, rows);
-  for (const row of rows) {
+  const reader = sugarhouseReader(tx.sql, context.sugarhouse);
+  const ahead = await lookUpRows(reader, kind, rows);
+  for (const [n, row] of rows.entries()) {
+    if (n % rowsReadAhead === 0) await readAhead(reader, kind, rows.slice(n, n + rowsReadAhead));
     if (unread.has(row)) continue;
     if (referencesOf(kind, row).some((name) => missing.has(name.toUpperCase()))) {
       for (const name of capitalNames(kind, row)) missing.add(name);

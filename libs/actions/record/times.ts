@@ -109,10 +109,10 @@ export function clockNear(clock: string, moment: string, zone: string): string |
 }
 
 function atZone(local: Temporal.PlainDateTime, zone: string, expected: string, got: string): Parsed<string> {
+  const only = onlyOne(local, zone);
+  if (only) return { value: `${local.toString({ smallestUnit: 'second' })}${only.offset}` };
   const earlier = local.toZonedDateTime(zone, { disambiguation: 'earlier' });
   const later = local.toZonedDateTime(zone, { disambiguation: 'later' });
-  if (earlier.epochNanoseconds === later.epochNanoseconds)
-    return { value: `${local.toString({ smallestUnit: 'second' })}${earlier.offset}` };
   if (!earlier.toPlainDateTime().equals(local))
     return { mismatch: { expected: `${expected} that exists: on that night the clocks of ${zone} skipped it`, got } };
   return {
@@ -121,6 +121,16 @@ function atZone(local: Temporal.PlainDateTime, zone: string, expected: string, g
       got,
     },
   };
+}
+
+/** The moment of a local time, but for the two nights on which the clocks change. */
+function onlyOne(local: Temporal.PlainDateTime, zone: string): Temporal.ZonedDateTime | undefined {
+  try {
+    return local.toZonedDateTime(zone, { disambiguation: 'reject' });
+  } catch (fault) {
+    if (fault instanceof RangeError) return undefined;
+    throw fault;
+  }
 }
 
 const withOffset = (instant: Temporal.Instant, offset: string): string =>

@@ -1,4 +1,15 @@
-import { sqlAsking, type Sql, type SqlValue } from './sql.js';
+import { cachedAnswers, tablesIn } from './cached-answers.js';
+import {
+  columnsOf,
+  type KeyedRows,
+  type KeyedTable,
+  keyOf,
+  type KeyStart,
+  placeOf,
+  readRows,
+  writeRows,
+} from './rows-by-key.js';
+import { sqlAsking, type Row, type Sql, type SqlValue } from './sql.js';
 
 /** The statements of one write transaction, see `cacheReads`. */
 export interface CachedReads {
@@ -7,86 +18,142 @@ export interface CachedReads {
   readonly flush: () => Promise<void>;
 }
 
-/** The cache is emptied beyond this: a file of ten thousand rows must not load the whole book. */
-const mostCached = 4000;
-const mostRows = 500;
 const mostWaiting = 200;
 
 /**
- * Caches reads within a write transaction until a table named in them is written. The transaction holds the book's
- * lock, so nobody else writes meanwhile, and the book has no views or functions, so a result depends only on the tables
- * in the query's text. Rows of a file query the same boils and thermometers again and again, and every query costs a
- * turn of the driver's threads or a round trip to the server.
+ * Asks a question once in a write transaction, until something is written to a table that it names. The transaction
+ * holds the book's lock, so nobody else writes meanwhile, and the book has no views or functions: the answer to a query
+ * can only come from tables in its text. Where it says which kinds of records it reads (`Sql.ofKinds`), a record of
+ * another kind doesn't concern it. Rows of a file ask the same of their boils and thermometers again and again, and
+ * every answer costs a turn of the driver's threads or a trip to the server.
  *
- * Inserts into the log and the histories are buffered and written together, once something reads their table.
+ * Rows of the log, of the histories, of lots and of records wait and are written together, once a statement reads or
+ * writes their table. Lots and records are known by their keys meanwhile, there or not.
  */
 export function cacheReads(plain: Sql): CachedReads {
-  const answers = new Map<string, { readonly text: string; readonly rows: readonly unknown[] }>();
+  const kept = cachedAnswers();
   const waiting = new Map<string, { readonly columns: readonly string[]; readonly lines: (readonly SqlValue[])[] }>();
-  let writes = 0;
+  const changed = { lot: new Map<string, Row>(), record: new Map<string, Row>() };
 
-  const forget = (table: string | undefined): void => {
-    writes++;
-    if (table === undefined) answers.clear();
-    else for (const [key, { text }] of answers) if (wordsOf(text).has(table)) answers.delete(key);
-  };
-  const flush = async (named?: ReadonlySet<string>): Promise<void> => {
+  const flush = async (named?: ReadonlySet<string>, kinds?: Kinds): Promise<void> => {
     for (const [table, { columns, lines }] of [...waiting]) {
       if (named && !named.has(table)) continue;
       waiting.delete(table);
       await plain.insert(table, columns, lines);
     }
+    for (const table of ['lot', 'record'] as const) {
+      const rows = [...changed[table].values()];
+      if (
+        rows.length === 0 ||
+        (named && !(named.has(table) && (table === 'lot' || rows.some((row) => isOf(row, kinds)))))
+      )
+        continue;
+      changed[table].clear();
+      await writeRows(plain, table, rows, []);
+    }
   };
 
-  const ask = async (text: string, values: readonly SqlValue[]): Promise<unknown[]> => {
+  const ask = async (text: string, values: readonly SqlValue[], kinds: Kinds): Promise<unknown[]> => {
     const key = `${text}\n${JSON.stringify(values)}`;
-    const cached = answers.get(key);
-    if (cached) return [...cached.rows];
-    await flush(wordsOf(text));
-    const before = writes;
+    const known = kept.find(key);
+    if (known) return [...known];
+    const tables = tablesIn(text);
+    await flush(tables, kinds);
+    const before = kept.writes();
     const rows = await plain.statement<unknown>(text, values);
     if (!/^\s*(?:SELECT|WITH)\b/.test(text) || /\b(?:INSERT|UPDATE|DELETE)\b/.test(text)) {
-      forget(/^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1]);
+      kept.forget(/^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1]);
       return rows;
     }
-    if (before === writes && rows.length <= mostRows) {
-      if (answers.size >= mostCached) answers.clear();
-      for (const row of rows) Object.freeze(row);
-      answers.set(key, { text, rows });
-    }
+    if (before === kept.writes())
+      kept.keep(
+        key,
+        rows,
+        [...tables].map((table) => [table, table === 'record' ? kinds : undefined] as const),
+      );
     return [...rows];
   };
 
-  return {
-    flush: () => flush(),
-    sql: {
-      ...sqlAsking(plain.engine, ask),
-      insert: async (table, columns, lines) => {
-        if (buffered.has(table)) {
-          const already = waiting.get(table);
-          if (already) already.lines.push(...lines);
-          else waiting.set(table, { columns, lines: [...lines] });
-          if ((already?.lines.length ?? 0) >= mostWaiting) await flush(new Set([table]));
-        } else await plain.insert(table, columns, lines);
-        forget(table);
-      },
+  const keepRow = (start: KeyStart, last: string, rows: readonly Row[]): void =>
+    kept.keep(nameOf(start, last), rows, [[start.table, [ownPart(start, last)]]]);
+
+  const read = async (start: KeyStart, last: readonly string[]): Promise<Row[]> => {
+    const found = new Map(
+      last.map((each) => {
+        const name = nameOf(start, each);
+        const row = changed[start.table].get(name);
+        return [each, row ? [row] : (kept.find(name) as readonly Row[] | undefined)];
+      }),
+    );
+    const unknown = [...found.keys()].filter((each) => found.get(each) === undefined);
+    if (unknown.length > 0) {
+      const before = kept.writes();
+      const rows = await readRows(plain, start, unknown);
+      for (const each of unknown) {
+        const own = rows.filter((row) => placeOf(start.table, row).last === each);
+        found.set(each, own);
+        if (before === kept.writes()) keepRow(start, each, own);
+      }
+    }
+    return [...found.values()].flatMap((rows) => rows ?? []);
+  };
+
+  const write = async (table: KeyedTable, row: Row): Promise<void> => {
+    const { start, last } = placeOf(table, row);
+    const whole = Object.fromEntries(columnsOf(table).map((column) => [column, row[column] ?? null]));
+    kept.forget(table, [ownPart(start, last), ...('kind' in start ? [start.kind] : [])]);
+    keepRow(start, last, [whole]);
+    changed[table].set(nameOf(start, last), whole);
+    if (changed[table].size >= mostWaiting) await flush(new Set([table]));
+  };
+
+  const keyed: KeyedRows = {
+    read,
+    put: async (table, row, stays) => {
+      const { start, last } = placeOf(table, row);
+      const [before] = await read(start, [last]);
+      await write(
+        table,
+        before ? { ...row, ...Object.fromEntries(stays.map((each) => [each, before[each] ?? null])) } : row,
+      );
+    },
+    change: async (start, last, columns) => {
+      const [before] = await read(start, [last]);
+      if (before) await write(start.table, { ...before, ...columns });
     },
   };
+
+  const made = new Map<string, Sql>();
+  const ofKinds = (kinds: Kinds): Sql => {
+    const name = kinds?.join(' ') ?? '';
+    const sql = made.get(name) ?? sqlOf(kinds);
+    made.set(name, sql);
+    return sql;
+  };
+  const sqlOf = (kinds: Kinds): Sql => ({
+    ...sqlAsking(plain.engine, (text, values) => ask(text, values, kinds)),
+    ofKinds,
+    keyed,
+    insert: async (table, columns, lines) => {
+      if (mayWait.has(table)) {
+        const already = waiting.get(table);
+        if (already) already.lines.push(...lines);
+        else waiting.set(table, { columns, lines: [...lines] });
+        if ((already?.lines.length ?? 0) >= mostWaiting) await flush(new Set([table]));
+      } else await plain.insert(table, columns, lines);
+      kept.forget(table);
+    },
+  });
+  return { flush: () => flush(), sql: ofKinds(undefined) };
 }
 
-/** Only appended to, from one place each, and rarely read during a write. */
-const buffered: ReadonlySet<string> = new Set(['entry', 'mention']);
+/** Their rows are only added, by one place each, and few statements of a write read them. */
+const mayWait: ReadonlySet<string> = new Set(['entry', 'mention']);
 
-/**
- * The words of a statement, including its table names. Cached for constant texts; those with a list of placeholders
- * vary.
- */
-function wordsOf(text: string): ReadonlySet<string> {
-  const known = words.get(text);
-  if (known) return known;
-  if (words.size >= mostCached) words.clear();
-  const found = new Set(text.match(/\w+/g));
-  words.set(text, found);
-  return found;
-}
-const words = new Map<string, ReadonlySet<string>>();
+const nameOf = (start: KeyStart, last: string): string => `${start.table}\n${JSON.stringify(keyOf(start, last))}`;
+/** What a look-up of one row reads: no kind has a space. */
+const ownPart = (start: KeyStart, last: string): string => ('kind' in start ? `${start.kind} ${last}` : last);
+
+/** Of which a statement says that it reads no others. */
+type Kinds = readonly string[] | undefined;
+const isOf = (row: Row, kinds: Kinds): boolean => kinds?.includes(String(row['kind'])) ?? true;

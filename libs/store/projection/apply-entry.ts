@@ -7,7 +7,10 @@ import type { AllocatedJars, Judged, NumberedEntry, PhotoTaken, RecordRow } from
 import { applyVoid } from './apply-void.js';
 import { stopPlans } from './stop-plans.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
+import { changeRow, putRow, rowsByKey } from '../connection/rows-by-key.js';
+import type { RowOf } from './index-tables.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
+import type { RecordColumns } from '../queries/lots.js';
 import { utcOf } from '../connection/instants.js';
 import { movedByAction, lotOfDisposal } from '../queries/trace.js';
 
@@ -29,7 +32,7 @@ export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> 
     );
     // A lot's own record has already written it.
     if (!isOwnRecord(entry.record, lot))
-      await sql.run`UPDATE lot SET last_seq = ${entry.seq} WHERE sugarhouse = ${entry.sugarhouse} AND code = ${lot}`;
+      await changeRow(sql, { table: 'lot', sugarhouse: entry.sugarhouse }, lot, { last_seq: entry.seq });
   }
 }
 
@@ -43,15 +46,24 @@ async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow)
   const at = occurredAt(row) ?? entry.happenedAt;
   const writtenBy = first?.by ?? entry.by;
   const writtenAt = first?.at ?? assumedTime(row) ?? entry.typedAt;
-  await sql.run`
-    INSERT INTO record (sugarhouse, kind, id, own_id, lot, year, at_text, at_utc, "by", written_by, written_at, typed,
-      body, first_seq, last_seq)
-    VALUES (${house}, ${row.kind}, ${row.id}, ${row.ownId ?? null}, ${row.lot ?? null}, ${Number(at.slice(0, 4))}, ${at},
-      ${utcOf(at)}, ${byOf(row) ?? writtenBy}, ${writtenBy}, ${writtenAt},
-      ${canonicalJson(row.typed)}, ${canonicalJson(row.body)}, ${entry.seq}, ${entry.seq})
-    ON CONFLICT (sugarhouse, kind, id) DO UPDATE SET own_id = excluded.own_id, lot = excluded.lot, year = excluded.year,
-      at_text = excluded.at_text, at_utc = excluded.at_utc, "by" = excluded."by", typed = excluded.typed,
-      body = excluded.body, last_seq = excluded.last_seq`;
+  const columns: RowOf<'record'> = {
+    sugarhouse: house,
+    kind: row.kind,
+    id: row.id,
+    own_id: row.ownId ?? null,
+    lot: row.lot ?? null,
+    year: Number(at.slice(0, 4)),
+    at_text: at,
+    at_utc: utcOf(at),
+    by: byOf(row) ?? writtenBy,
+    written_by: writtenBy,
+    written_at: writtenAt,
+    typed: canonicalJson(row.typed),
+    body: canonicalJson(row.body),
+    first_seq: entry.seq,
+    last_seq: entry.seq,
+  };
+  await putRow(sql, 'record', columns, ['written_by', 'written_at', 'first_seq']);
   switch (row.kind) {
     case 'gathering':
     case 'receipt': {
@@ -115,8 +127,11 @@ interface FirstWriting {
 /** Who wrote the record's first entry and when; undefined where this entry is the first. */
 async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Promise<FirstWriting | undefined> {
   if (entry.corrects === undefined) return undefined;
-  const saved = await sql.row<{ written_by: string; written_at: string }>`SELECT written_by, written_at FROM record
-    WHERE sugarhouse = ${entry.sugarhouse} AND kind = ${row.kind} AND id = ${row.id}`;
+  const [saved] = await rowsByKey<RecordColumns>(
+    sql,
+    { table: 'record', sugarhouse: entry.sugarhouse, kind: row.kind },
+    [row.id],
+  );
   return saved && { by: saved.written_by, at: saved.written_at };
 }
 
@@ -158,16 +173,26 @@ async function applyLot(
   at: string,
   figures: LotFigures,
 ): Promise<void> {
-  await sql.run`
-    INSERT INTO lot (sugarhouse, code, kind, year, at_text, at_utc, state, held_since, verdict, millilitres, jars,
-      jar_millilitres, container, seals_checked, rules, seals_asked, last_seq)
-    VALUES (${entry.sugarhouse}, ${row.id}, ${row.kind}, ${Number(at.slice(0, 4))}, ${at}, ${utcOf(at)}, 'open',
-      ${null}, ${null}, ${figures.millilitres}, ${figures.jars ?? null}, ${figures.jarMillilitres ?? null},
-      ${figures.container ?? null}, ${figures.sealsChecked ? 1 : 0}, '', 0, ${entry.seq})
-    ON CONFLICT (sugarhouse, code) DO UPDATE SET year = excluded.year, at_text = excluded.at_text,
-      at_utc = excluded.at_utc, millilitres = excluded.millilitres, jars = excluded.jars,
-      jar_millilitres = excluded.jar_millilitres, container = excluded.container,
-      seals_checked = excluded.seals_checked, last_seq = excluded.last_seq`;
+  const columns: RowOf<'lot'> = {
+    sugarhouse: entry.sugarhouse,
+    code: row.id,
+    kind: row.kind,
+    year: Number(at.slice(0, 4)),
+    at_text: at,
+    at_utc: utcOf(at),
+    state: 'open',
+    held_since: null,
+    verdict: null,
+    rules: '',
+    seals_asked: 0,
+    millilitres: figures.millilitres,
+    jars: figures.jars ?? null,
+    jar_millilitres: figures.jarMillilitres ?? null,
+    container: figures.container ?? null,
+    seals_checked: figures.sealsChecked ? 1 : 0,
+    last_seq: entry.seq,
+  };
+  await putRow(sql, 'lot', columns, ['kind', 'state', 'held_since', 'verdict', 'rules', 'seals_asked']);
 }
 
 async function applyFlows(
@@ -241,9 +266,15 @@ async function applyAction(sql: Sql, house: string, action: string, body: Action
 
 async function foldJars(sql: Sql, house: string, allocated: AllocatedJars): Promise<void> {
   const passedOver = new Map(allocated.skips);
-  const lines: SqlValue[][] = [];
-  for (let n = allocated.from; n < allocated.from + allocated.count; n++)
-    lines.push([house, jarCodeOf(allocated.seed, n, passedOver.get(n) ?? 0), allocated.pack, n]);
+  const codes = Array.from({ length: allocated.count }, (_, at) => {
+    const n = allocated.from + at;
+    return jarCodeOf(allocated.seed, n, passedOver.get(n) ?? 0);
+  });
+  if (sql.engine === 'sqlite')
+    // As one value: a statement with a mark for each jar would be prepared anew for every number of jars.
+    return sql.run`INSERT INTO jar (sugarhouse, code, pack, n)
+      SELECT ${house}, value, ${allocated.pack}, ${allocated.from} + key FROM json_each(${JSON.stringify(codes)})`;
+  const lines = codes.map((code, at): SqlValue[] => [house, code, allocated.pack, allocated.from + at]);
   await sql.insert('jar', ['sugarhouse', 'code', 'pack', 'n'], lines);
 }
 
@@ -254,13 +285,14 @@ export async function applyJudged(sql: Sql, entry: NumberedEntry, judged: Judged
 }
 
 async function applyVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
-  const since = judged.heldSince ?? null;
-  if (judged.verdict)
-    await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since},
-        verdict = ${canonicalJson(judged.verdict)}, rules = ${judged.verdict.rules ?? ''},
-        seals_asked = ${judged.verdict.findings.some(({ rule }) => rule === 'seals-not-checked') ? 1 : 0}
-      WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
-  else
-    await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}
-      WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
+  const verdict = judged.verdict && {
+    verdict: canonicalJson(judged.verdict),
+    rules: judged.verdict.rules ?? '',
+    seals_asked: judged.verdict.findings.some(({ rule }) => rule === 'seals-not-checked') ? 1 : 0,
+  };
+  await changeRow(sql, { table: 'lot', sugarhouse: house }, judged.lot, {
+    state: judged.state,
+    held_since: judged.heldSince ?? null,
+    ...verdict,
+  });
 }

@@ -221,8 +221,8 @@ const columnsOf = (table: IndexTable, engine: 'sqlite' | 'postgres'): string =>
 /** The column names of an index table, in the order of its declaration. */
 export const columnNames = (table: IndexTable): string[] => Object.keys(table.columns).map(columnName);
 
-/** `by` is a keyword of SQL. */
-const columnName = (name: string): string => (name === 'by' ? '"by"' : name);
+/** A column's name in SQL, of which `by` is a keyword. */
+export const columnName = (name: string): string => (name === 'by' ? '"by"' : name);
 
 function columnType(kind: string, engine: 'sqlite' | 'postgres'): string {
   const nullable = kind.endsWith('?');

@@ -3,6 +3,9 @@ import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import { utcOf } from '../connection/instants.js';
 import { rowsInList } from '../connection/in-list.js';
+import { rowsByKey } from '../connection/rows-by-key.js';
+import type { LotColumns } from '../queries/lots.js';
+import { movementsOf } from '../queries/trace.js';
 import type { Sql } from '../connection/sql.js';
 
 /**
@@ -13,19 +16,22 @@ import type { Sql } from '../connection/sql.js';
 export async function stopPlans(sql: Sql, entry: NumberedEntry, judged: Judged): Promise<void> {
   if (judged.state === 'open' || judged.state === 'released') return;
   const house = entry.sugarhouse;
-  const before = await sql.row<{ state: string; verdict: string | null }>`SELECT state, verdict FROM lot
-    WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
+  const [before] = await rowsByKey<LotColumns>(sql, { table: 'lot', sugarhouse: house }, [judged.lot]);
   const held = entry.entryType === 'hold' || judged.state === 'recalled' ? undefined : spansHeld(judged.verdict);
   if (before?.state === judged.state && entry.entryType !== 'hold') {
     const was = spansHeld(before.verdict === null ? undefined : (JSON.parse(before.verdict) as Verdict));
     if (was === undefined || held?.every((span) => was.some(({ from, to }) => from <= span.from && span.to <= to)))
       return;
   }
-  const plans = await sql.rows<{ id: string; by_codes: number }>`SELECT id, by_codes FROM movement
-    WHERE sugarhouse = ${house} AND lot = ${judged.lot} AND sent_utc > ${utcOf(entry.typedAt)} AND stopped = 0
-      AND laboratory = 0 AND kind IN ('sale', 'gift', 'sample', 'kept')`;
-  for (const { id, by_codes: byCodes } of plans) {
-    if (byCodes === 1 && held && !(await namesHeld(sql, house, id, held))) continue;
+  const plans = (await movementsOf({ sql, sugarhouse: house }, [judged.lot])).filter(
+    (each) =>
+      each.sentUtc > utcOf(entry.typedAt) &&
+      !each.stopped &&
+      !each.laboratory &&
+      ['sale', 'gift', 'sample', 'kept'].includes(each.kind),
+  );
+  for (const { id, byCodes } of plans) {
+    if (byCodes && held && !(await namesHeld(sql, house, id, held))) continue;
     await sql.run`UPDATE movement SET stopped = 1 WHERE sugarhouse = ${house} AND id = ${id}`;
   }
 }

@@ -3,6 +3,7 @@ import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
 import { rowsInList } from '../connection/in-list.js';
+import { rowsByKey } from '../connection/rows-by-key.js';
 import type { Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -55,7 +56,7 @@ export interface RecordColumns extends Omit<RowOf<'record'>, 'sugarhouse'> {
 
 /** A lot by its code, case-sensitive; undefined where there is none. */
 export async function findLot({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot | undefined> {
-  const row = await sql.row<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}`;
+  const [row] = await rowsByKey<LotColumns>(sql, { table: 'lot', sugarhouse }, [code]);
   return row && lotFrom(row);
 }
 
@@ -81,8 +82,7 @@ export async function findRecord<K extends RecordKind>(
   kind: K,
   id: string,
 ): Promise<StoredRecord<K> | undefined> {
-  const row = await sql.row<RecordColumns>`SELECT * FROM record
-    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${id}`;
+  const [row] = await rowsByKey<RecordColumns>(sql, { table: 'record', sugarhouse, kind }, [id]);
   return row && recordFrom<K>(row);
 }
 
@@ -92,7 +92,7 @@ export async function findByOwnId<K extends RecordKind>(
   kind: K,
   ownId: string,
 ): Promise<StoredRecord<K> | undefined> {
-  const row = await sql.row<RecordColumns>`SELECT * FROM record
+  const row = await sql.ofKinds([kind]).row<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND own_id = ${ownId}`;
   return row && recordFrom<K>(row);
 }
@@ -103,7 +103,7 @@ export async function recordsAbout<K extends RecordKind>(
   lot: string,
   kind: K,
 ): Promise<StoredRecord<K>[]> {
-  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+  const rows = await sql.ofKinds([kind]).rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND kind = ${kind} ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<K>(row));
 }
@@ -114,11 +114,12 @@ export async function recordsOf<K extends RecordKind>(
   kind: K,
   year?: number,
 ): Promise<StoredRecord<K>[]> {
+  const ofKind = sql.ofKinds([kind]);
   const rows =
     year === undefined
-      ? await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+      ? await ofKind.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
           ORDER BY at_utc, id`
-      : await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+      : await ofKind.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
           AND year = ${year} ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<K>(row));
 }
@@ -129,7 +130,7 @@ export async function recordsOfEach<K extends RecordKind>(
   kinds: readonly K[],
 ): Promise<{ readonly [P in K]: StoredRecord<P>[] }> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind IN (LIST) ORDER BY at_utc, id';
-  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse], kinds);
+  const rows = await rowsInList<RecordColumns>(sql.ofKinds(kinds), text, [sugarhouse], kinds);
   const of = (kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom(row));
   return Object.fromEntries(kinds.map((kind) => [kind, of(kind)])) as { readonly [P in K]: StoredRecord<P>[] };
 }
@@ -169,17 +170,14 @@ export async function findJar(sql: Sql, code: string): Promise<Jar | undefined> 
 
 /** Which of these codes other jars of the book have. */
 export async function codesTaken(sql: Sql, codes: readonly string[]): Promise<Set<string>> {
-  const taken = new Set<string>();
-  for (let first = 0; first < codes.length; first += 1000) {
-    const some = codes.slice(first, first + 1000);
-    const placeholders = some.map((_, n) => (sql.engine === 'postgres' ? `$${n + 1}` : '?')).join(', ');
-    for (const row of await sql.statement<{ code: string }>(
-      `SELECT code FROM jar WHERE code IN (${placeholders})`,
-      some,
-    ))
-      taken.add(row.code);
-  }
-  return taken;
+  // As one value on either engine: SQLite would prepare a statement anew for every number of jars.
+  const rows =
+    sql.engine === 'postgres'
+      ? await rowsInList<{ code: string }>(sql, 'SELECT code FROM jar WHERE code IN (LIST)', [], codes)
+      : await sql.rows<{
+          code: string;
+        }>`SELECT code FROM jar WHERE code IN (SELECT value FROM json_each(${JSON.stringify(codes)}))`;
+  return new Set(rows.map((row) => row.code));
 }
 
 /** Jars of a pack in the order of their numbers, a thousand at a time. */

@@ -1,7 +1,9 @@
 import { rowsInList } from '../connection/in-list.js';
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { LotKind } from '#libs/records/record-types.js';
-import { type Flow, isMovedByAction, type Movement, movementOf } from './trace.js';
+import { flowsOutOfEach, lotsNamed } from '../connection/batch-queries.js';
+import type { RowOf } from '../projection/index-tables.js';
+import { type Flow, isMovedByAction, type Movement, movementOf, movementRows } from './trace.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Everything that moved jars of a pack, from which balance and whereabouts are computed. */
@@ -53,7 +55,40 @@ export async function jarAccounts(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Map<string, JarAccount>> {
+  if (sql.keyed) return accountsByPart({ sql, sugarhouse }, packs);
   return accountsOf(await rowsInList<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs), packs);
+}
+
+/** The same in a write, where what is known of each table is kept until that table is written. */
+async function accountsByPart(reader: SugarhouseReader, packs: readonly string[]): Promise<Map<string, JarAccount>> {
+  const { sql, sugarhouse } = reader;
+  const lots = await lotsNamed(reader, packs);
+  const moved = await movementRows(reader, packs);
+  const countsText = 'SELECT lot, id, jars, counted_utc FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)';
+  const counts = await rowsInList<RowOf<'shelf'>>(sql, countsText, [sugarhouse], packs);
+  const outOf = await flowsOutOfEach(reader, packs);
+  const accounts = packs.flatMap((code): JarAccount[] => {
+    const lot = lots.get(code);
+    if (!lot) return [];
+    const own = moved.filter((row) => row.lot === code);
+    return [
+      {
+        code,
+        jars: lot.jars ?? null,
+        jarMillilitres: lot.jarMillilitres ?? null,
+        movements: own.filter(({ id }) => !isMovedByAction(id)).map(movementOf),
+        takenOff: own
+          .filter(({ id }) => isMovedByAction(id))
+          .map((row) => ({ kind: row.kind as TakenOff['kind'], jars: row.jars, atUtc: row.sent_utc })),
+        counts: counts
+          .filter((row) => row.lot === code)
+          .sort((a, b) => order(a.counted_utc, b.counted_utc) || order(a.id, b.id))
+          .map((row) => ({ jars: row.jars, countedUtc: row.counted_utc })),
+        outOf: outOf.get(code) ?? [],
+      },
+    ];
+  });
+  return new Map(accounts.map((account) => [account.code, account]));
 }
 
 /** In the order requested, on either engine. */

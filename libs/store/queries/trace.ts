@@ -1,8 +1,9 @@
 import type { RowOf } from '../projection/index-tables.js';
 import { rowsInList } from '../connection/in-list.js';
+import { rowsByKey } from '../connection/rows-by-key.js';
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { LotKind } from '#libs/records/record-types.js';
-import { type Lot, type LotColumns, lotFrom } from './lots.js';
+import { findLot, type Lot, type LotColumns, lotFrom } from './lots.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 export interface Flow {
@@ -22,7 +23,9 @@ export const lotOfDisposal = (id: string): string => `spent/${id}`;
 // Otherwise it would scan all lots of the book in order of their codes to avoid sorting.
 
 /** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
-export async function lotsUpstream({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot[]> {
+export async function lotsUpstream(reader: SugarhouseReader, code: string): Promise<Lot[]> {
+  const { sql, sugarhouse } = reader;
+  if (sql.keyed) return lotsUpstreamByKey(reader, code);
   const rows = await sql.rows<LotColumns>`
     WITH RECURSIVE above(code) AS (
       SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
@@ -30,6 +33,25 @@ export async function lotsUpstream({ sql, sugarhouse }: SugarhouseReader, code: 
       SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ${sugarhouse})
     SELECT lot.* FROM above CROSS JOIN lot WHERE lot.code = above.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
   return itselfFirst(rows, code);
+}
+
+/** The same in a write: which they are is asked of the flows alone, so that a verdict which changes doesn't change it. */
+async function lotsUpstreamByKey({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot[]> {
+  const above = await sql.rows<{ code: string }>`
+    WITH RECURSIVE above(code) AS (
+      SELECT from_lot FROM flow WHERE sugarhouse = ${sugarhouse} AND into_lot = ${code}
+      UNION
+      SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ${sugarhouse})
+    SELECT code FROM above`;
+  const codes = [...new Set([code, ...above.map((row) => row.code)])].sort(byCode);
+  const found = await rowsByKey<LotColumns>(sql, { table: 'lot', sugarhouse }, codes);
+  const rows = new Map(found.map((row) => [row.code, row]));
+  return rows.has(code)
+    ? itselfFirst(
+        codes.flatMap((each) => rows.get(each) ?? []),
+        code,
+      )
+    : [];
 }
 
 /** Every lot that `code` went into, itself first, then sorted by code. */
@@ -50,6 +72,9 @@ export async function syrupSources(
   { sql, sugarhouse }: SugarhouseReader,
   code: string,
 ): Promise<{ code: string; kind: LotKind }[]> {
+  // Most syrup comes straight from its boil, which a write knows already.
+  const itself = await findLot({ sql, sugarhouse }, code);
+  if (itself?.kind !== 'pack') return itself ? [{ code, kind: itself.kind }] : [];
   return sql.rows<{ code: string; kind: LotKind }>`
     WITH RECURSIVE above(code, kind) AS (
       SELECT code, kind FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
@@ -105,20 +130,17 @@ export const movedByAction = (action: string): string => `action:${action}`;
 export const isMovedByAction = (id: string): boolean => id.startsWith(movedByAction(''));
 
 /** The dispatches of these packs, oldest first. */
-export async function movementsOf(
+export const movementsOf = async (reader: SugarhouseReader, packs: readonly string[]): Promise<Movement[]> =>
+  (await movementRows(reader, packs)).filter(({ id }) => !isMovedByAction(id)).map(movementOf);
+
+/** All that moved jars of the packs, what corrective actions took too, oldest first. */
+export async function movementRows(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
-): Promise<Movement[]> {
-  const rows = await rowsInList<MovementColumns>(
-    sql,
-    'SELECT * FROM movement WHERE sugarhouse = ? AND lot IN (LIST)',
-    [sugarhouse],
-    packs,
-  );
-  return rows
-    .filter(({ id }) => !isMovedByAction(id))
-    .map(movementOf)
-    .sort(oldestFirst);
+): Promise<MovementColumns[]> {
+  const text = 'SELECT * FROM movement WHERE sugarhouse = ? AND lot IN (LIST)';
+  const rows = await rowsInList<MovementColumns>(sql, text, [sugarhouse], packs);
+  return rows.sort((a, b) => byCode(a.sent_utc, b.sent_utc) || byCode(a.id, b.id));
 }
 
 /** Compares movements by when they were sent, then by id. */
@@ -220,7 +242,7 @@ export const ofKind = (lots: readonly Lot[], ...kinds: LotKind[]): Lot[] =>
 export interface FlowColumns extends Omit<RowOf<'flow'>, 'sugarhouse'> {
   kind: Flow['kind'];
 }
-interface MovementColumns extends Omit<RowOf<'movement'>, 'sugarhouse'> {
+export interface MovementColumns extends Omit<RowOf<'movement'>, 'sugarhouse'> {
   kind: DispatchKind;
 }
 
@@ -251,6 +273,8 @@ export const movementOf = (row: MovementColumns): Movement => ({
   lookedUtc: row.looked_utc ?? undefined,
   stopped: row.stopped === 1,
 });
+
+const byCode = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 function itselfFirst(rows: LotColumns[], code: string): Lot[] {
   const lots = rows.map(lotFrom);

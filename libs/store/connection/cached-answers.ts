@@ -1,0 +1,77 @@
+import { indexTables } from '../projection/index-tables.js';
+
+/** Tables with the parts of each that were read, or any part. */
+export type PartsRead = Iterable<readonly [table: string, parts: readonly string[] | undefined]>;
+
+/** Of one answer, and of all together; past it all are forgotten: a long file must not hold the whole book. */
+const mostRowsOfOne = 5000;
+const mostRows = 30_000;
+
+/** Answers of one write transaction by the question, each with what of which tables it was read from. */
+export function cachedAnswers() {
+  const answers = new Map<string, readonly unknown[]>();
+  // By table, then by the part of it. Some keys may be of answers already forgotten.
+  const readers = new Map<string, Map<string, Set<string>>>();
+  let rowsKept = 0;
+  let writes = 0;
+  const clear = (): void => {
+    answers.clear();
+    readers.clear();
+    rowsKept = 0;
+  };
+  return {
+    find: (key: string) => answers.get(key),
+    /** How often anything was written. */
+    writes: () => writes,
+    keep: (key: string, rows: readonly unknown[], parts: PartsRead): void => {
+      if (rows.length > mostRowsOfOne) return;
+      if (rowsKept > mostRows) clear();
+      rowsKept += rows.length + 1;
+      for (const row of rows) Object.freeze(row);
+      answers.set(key, rows);
+      for (const [table, some] of parts) {
+        const byPart = readers.get(table) ?? new Map<string, Set<string>>();
+        readers.set(table, byPart);
+        for (const part of some ?? [anyPart]) byPart.set(part, (byPart.get(part) ?? new Set()).add(key));
+      }
+    },
+    /** After a write to these parts of a table, or to any. */
+    forget: (table: string | undefined, parts?: readonly string[]): void => {
+      writes++;
+      if (table === undefined || !isTable(table)) return clear();
+      const byPart = readers.get(table);
+      if (!byPart) return;
+      for (const part of parts ? [anyPart, ...parts] : [...byPart.keys()]) {
+        for (const key of byPart.get(part) ?? []) {
+          const rows = answers.get(key);
+          if (rows) rowsKept -= rows.length + 1;
+          answers.delete(key);
+        }
+        byPart.delete(part);
+      }
+    },
+  };
+}
+
+/** No part is empty. */
+const anyPart = '';
+
+const logAndIndex: ReadonlySet<string> = new Set(['entry', 'record_head', ...indexTables.map(({ name }) => name)]);
+/** A write to any other table forgets everything. */
+const isTable = (word: string): boolean => logAndIndex.has(word) || word.startsWith('household_');
+
+/**
+ * The tables that a statement names: after FROM or JOIN, for a column may be called as a table is, and none stands after
+ * a comma. Texts stand in the source, but for those with a list of marks.
+ */
+export function tablesIn(text: string): ReadonlySet<string> {
+  const known = tables.get(text);
+  if (known) return known;
+  if (tables.size >= mostTexts) tables.clear();
+  const named = text.matchAll(/\b(?:FROM|JOIN|INTO|UPDATE)\s+(\w+)/g);
+  const found = new Set([...named].flatMap(([, name = '']) => (isTable(name) ? name : [])));
+  tables.set(text, found);
+  return found;
+}
+const tables = new Map<string, ReadonlySet<string>>();
+const mostTexts = 4000;

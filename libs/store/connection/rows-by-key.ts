@@ -1,0 +1,93 @@
+import { columnName, indexTables } from '../projection/index-tables.js';
+import { rowsInList } from './in-list.js';
+import type { Row, Sql, SqlValue } from './sql.js';
+
+/** A row's key but for its last column: the house of a lot, the house and the kind of a record. */
+export type KeyStart =
+  | { readonly table: 'lot'; readonly sugarhouse: string }
+  | { readonly table: 'record'; readonly sugarhouse: string; readonly kind: string };
+export type KeyedTable = KeyStart['table'];
+
+/** Rows of lots and records, which a write transaction knows by their keys, there or not, and writes some at a time. */
+export interface KeyedRows {
+  read(start: KeyStart, last: readonly string[]): Promise<Row[]>;
+  put(table: KeyedTable, row: Row, stays: readonly string[]): Promise<void>;
+  change(start: KeyStart, last: string, columns: Row): Promise<void>;
+}
+
+/** Rows by their keys, of which `last` holds the last column: codes of lots, ids of records; in any order. */
+export const rowsByKey = <T>(sql: Sql, start: KeyStart, last: readonly string[]): Promise<T[]> =>
+  (sql.keyed ? sql.keyed.read(start, last) : readRows(sql, start, last)) as Promise<T[]>;
+
+/** Writes a row. Where there is one of its key, the columns that `stays` names stay as they are. */
+export const putRow = (sql: Sql, table: KeyedTable, row: Row, stays: readonly string[]): Promise<void> =>
+  sql.keyed ? sql.keyed.put(table, row, stays) : writeRows(sql, table, [row], stays);
+
+/** Changes columns of the row of this key; nothing where there is none. */
+export const changeRow = (sql: Sql, start: KeyStart, last: string, columns: Row): Promise<void> =>
+  sql.keyed ? sql.keyed.change(start, last, columns) : updateRow(sql, start, last, columns);
+
+/** `rowsByKey`, asked of the connection in any case. */
+export function readRows(sql: Sql, start: KeyStart, last: readonly string[]): Promise<Row[]> {
+  const [one] = last.length === 1 ? last : [];
+  const { sugarhouse } = start;
+  if (start.table === 'lot')
+    return one === undefined
+      ? rowsInList(sql, 'SELECT * FROM lot WHERE sugarhouse = ? AND code IN (LIST)', [sugarhouse], last)
+      : sql.rows`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${one}`;
+  const { kind } = start;
+  const several = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND id IN (LIST)';
+  return one === undefined
+    ? rowsInList(sql, several, [sugarhouse, kind], last)
+    : sql.rows`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${one}`;
+}
+
+/** `putRow` of several rows in one statement; no two may have the same key. */
+export async function writeRows(
+  sql: Sql,
+  table: KeyedTable,
+  rows: readonly Row[],
+  stays: readonly string[],
+): Promise<void> {
+  const { key } = tableOf(table);
+  const columns = columnsOf(table);
+  const changes = columns.filter((column) => !key.includes(column) && !stays.includes(column)).map(columnName);
+  await sql.insert(
+    table,
+    columns.map(columnName),
+    rows.map((row) => columns.map((column) => row[column] ?? null)),
+    `ON CONFLICT (${key.join(', ')}) DO UPDATE SET ${changes.map((column) => `${column} = excluded.${column}`).join(', ')}`,
+  );
+}
+
+async function updateRow(sql: Sql, start: KeyStart, last: string, columns: Row): Promise<void> {
+  let n = 0;
+  const is = (column: string): string => `${columnName(column)} = ${sql.engine === 'postgres' ? `$${++n}` : '?'}`;
+  const set = Object.keys(columns).map(is).join(', ');
+  const where = tableOf(start.table).key.map(is).join(' AND ');
+  await sql.statement(`UPDATE ${start.table} SET ${set} WHERE ${where}`, [
+    ...Object.values(columns),
+    ...keyOf(start, last),
+  ]);
+}
+
+/** The values of a row's key. */
+export const keyOf = (start: KeyStart, last: string): SqlValue[] =>
+  start.table === 'lot' ? [start.sugarhouse, last] : [start.sugarhouse, start.kind, last];
+
+/** Where a row of a table stands: the parts of its key. */
+export function placeOf(table: KeyedTable, row: Row): { readonly start: KeyStart; readonly last: string } {
+  const sugarhouse = String(row['sugarhouse']);
+  return table === 'lot'
+    ? { start: { table, sugarhouse }, last: String(row['code']) }
+    : { start: { table, sugarhouse, kind: String(row['kind']) }, last: String(row['id']) };
+}
+
+/** The columns of a table in the order in which the engines give them. */
+export const columnsOf = (table: KeyedTable): string[] => Object.keys(tableOf(table).columns);
+
+function tableOf(name: KeyedTable) {
+  const table = indexTables.find((each) => each.name === name);
+  if (!table) throw new Error(`There is no index table ${name}`);
+  return table;
+}
