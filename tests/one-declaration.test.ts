@@ -32,7 +32,7 @@ export const chimneySweeps = supportingRecord({
 `;
 
 /** All that a new text field of a pack takes, with its line in PackBody for the compiler. */
-const packField = `lidLot: freeText({ label: 'Lot of the lids', inSummary: true, onLabel: true }),`;
+const packField = `bandLot: freeText({ label: 'Lot of the bands', inSummary: true, onLabel: true }),`;
 
 let server: Started;
 let terminal: Terminal;
@@ -57,7 +57,7 @@ beforeAll(async () => {
   const pack = join(folder, 'pack.js');
   const table = readFileSync(pack, 'utf8');
   writeFileSync(pack, table.replace(' containerPrep: ', ` ${packField}\n    containerPrep: `));
-  expect(readFileSync(pack, 'utf8')).toContain('lidLot');
+  expect(readFileSync(pack, 'utf8')).toContain('bandLot');
   terminal = aTerminal({}, root);
   mkdirSync(terminal.book, { recursive: true });
   await terminal.json(...setUp);
@@ -151,13 +151,13 @@ test('a field added to the table of packs appears on form, API, import, label, t
     ...{ lot: '26078X-1', fromLots: 'R1:3 qt', packedAt: '2026-03-19T10:00', hotPackTemp: '190 F' },
     ...{ densityReading: '67.2 Bx', densityAt: '68 F', densityBy: 'refractometer', container: 'glass jar 8 fl oz' },
     ...{ containerPrep: 'boiled 10 min', jars: '12', fillTemps: '186 F jars 1-12', sealsFailed: '0', by: 'OE' },
-    ...{ transmittance: '61 %', clarity: 'clear', lidLot: 'LL-77' },
+    ...{ transmittance: '61 %', clarity: 'clear', bandLot: 'LL-77' },
   };
-  expect(await send('/api/packs', row)).toMatchObject({ lidLot: 'LL-77' });
-  expect(await (await asked('/packs/finished')).text()).toMatch(/Lot of the lids/);
-  expect(JSON.stringify(await (await asked('/api/openapi.json')).json())).toContain('"lidLot"');
+  expect(await send('/api/packs', row)).toMatchObject({ bandLot: 'LL-77' });
+  expect(await (await asked('/packs/finished')).text()).toMatch(/Lot of the bands/);
+  expect(JSON.stringify(await (await asked('/api/openapi.json')).json())).toContain('"bandLot"');
   const csv = await (await asked('/files/export/packs.csv')).text();
-  expect(csv).toContain('"lid_lot"');
+  expect(csv).toContain('"band_lot"');
   const again = await asked('/api/imports/packs', {
     method: 'POST',
     headers: { 'content-type': 'text/csv' },
@@ -165,14 +165,14 @@ test('a field added to the table of packs appears on form, API, import, label, t
   });
   expect(await again.json()).toMatchObject({ rows: 1, written: 0, same: 1 });
   const season = async (format: string): Promise<string> => (await asked(`/api/seasons/2026/summary.${format}`)).text();
-  expect(JSON.parse(await season('json'))).toMatchObject({ lots: [{ lot: '26078X-1', lidLot: 'LL-77' }] });
-  expect(await season('csv')).toMatch(/"Lot of the lids"\r\n[^]*"LL-77"\r\n$/);
+  expect(JSON.parse(await season('json'))).toMatchObject({ lots: [{ lot: '26078X-1', bandLot: 'LL-77' }] });
+  expect(await season('csv')).toMatch(/"Lot of the bands"\r\n[^]*"LL-77"\r\n$/);
   const labels = await asked('/api/lots/26078X-1/labels.pdf?stock=letter-6-up-102x85&to=1');
   const [page] = (await readPdf(Buffer.from(await labels.arrayBuffer()))).pages;
-  expect(page?.text).toContain('Lot of the lids: LL-77');
+  expect(page?.text).toContain('Lot of the bands: LL-77');
   const { jars } = (await (await asked('/api/lots/26078X-1/jars')).json()) as { jars: readonly { code: string }[] };
   const publicPage = await (await fetch(`${server.address}/j/${jars[0]?.code}`)).text();
-  expect(publicPage).toContain('<dt>Lot of the lids</dt><dd>LL-77</dd>');
+  expect(publicPage).toContain('<dt>Lot of the bands</dt><dd>LL-77</dd>');
   expect(publicPage).not.toContain('boiled 10 min');
 });
 

@@ -19,7 +19,7 @@ beforeAll(async () => {
   await setUp(page, browser.server);
   await writeEvening(browser.server);
   // Without an address that a phone can reach, labels carry only a text code.
-  await page.goto('/house');
+  await page.goto('/house?box=publicUrl');
   await page.fill('#f-publicUrl', 'https://jars.tamarack-hollow.example');
   await pressMain(page);
   const { read } = browser.server.book;
