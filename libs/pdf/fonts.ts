@@ -10,6 +10,9 @@ export type Face = 'words' | 'bold' | 'figures' | 'boldFigures' | 'code' | 'bold
 /** A font as the library reads it, shared by all documents. */
 export interface LoadedFont {
   readonly postscriptName: string;
+  /** Code points that it has a glyph for, in ascending order. */
+  readonly characterSet: readonly number[];
+  glyphForCodePoint(point: number): unknown;
   hasGlyphForCodePoint(point: number): boolean;
   layout(text: string, features?: readonly string[]): unknown;
 }
@@ -53,7 +56,11 @@ function readFont(family: string, part: string): LoadedFont {
   const file = join(packageRoot, 'node_modules/@fontsource', family, 'files', `${family}-${part}-normal.woff`);
   const reader = new PDFDocument({ autoFirstPage: false });
   reader.font(unpackWoff(readFileSync(file)));
-  return (reader as unknown as { _font: { font: LoadedFont } })._font.font;
+  const { font } = (reader as unknown as { _font: { font: LoadedFont } })._font;
+  // The library keeps the characters of a glyph from its first use. Used first as part of another, as E is of É, it would
+  // have none, and every later document would lose its E for a search or a screen reader.
+  for (const point of font.characterSet) font.glyphForCodePoint(point);
+  return font;
 }
 
 /** The same font under its own name, so that a document doesn't reuse layouts cached without tabular digits. */
