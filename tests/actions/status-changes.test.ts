@@ -100,7 +100,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect(await verifyBook(season.book)).toMatchObject({ ok: true });
   });
 
-  test('has actions with a kind; destroyed jars are recorded as a dispatch, and the writer is told so', async () => {
+  test('has actions with a kind; destroyed jars are recorded as a dispatch, and the answer says so', async () => {
     const { id } = await packMore({ fillTemps: '171 F' });
     const destroyed = await recordOrThrow(season.book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
     expect(destroyed.notes.join()).toContain(`Record the destroyed jars of ${id}`);

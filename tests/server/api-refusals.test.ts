@@ -136,8 +136,8 @@ describe('what is asked', () => {
         const answer = await request(begins + text, 'owner');
         if (answer.statusCode === 200) continue;
         refused++;
-        const told = [answer.statusCode < 500, libraryWords.exec(answer.body)?.[0], answer.body.includes('saved')];
-        expect([begins + text, ...told]).toEqual([begins + text, true, undefined, false]);
+        const outcome = [answer.statusCode < 500, libraryWords.exec(answer.body)?.[0], answer.body.includes('saved')];
+        expect([begins + text, ...outcome]).toEqual([begins + text, true, undefined, false]);
       }
     expect(refused).toBeGreaterThan(80);
     const logo = await sent('/api/logo', { file: '???' }, {}, 'owner');

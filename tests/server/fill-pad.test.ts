@@ -45,12 +45,12 @@ describe('the quick form for filling jars', () => {
     expect(back.body).toMatch(/name="temperature" value="183"/);
     const both = await fill('183', { upTo: '24', jars: 'tray 2' });
     expect(both.statusCode).toBe(422);
-    for (const [boxes, told] of [
+    for (const [boxes, expected] of [
       [{ jarsFrom: '9', jarsTo: '16', tray: '2' }, 'jars by number or a tray, one of the two'],
       [{ jarsTo: '16' }, 'the first and the last jar by number, like 9 to 16'],
       [{ jarsFrom: '16', jarsTo: '9' }, 'the first and the last jar by number, like 9 to 16'],
     ] as const)
-      expect((await fill('183', boxes)).body).toContain(`Which jars it covers: enter ${told}`);
+      expect((await fill('183', boxes)).body).toContain(`Which jars it covers: enter ${expected}`);
     expect(await typed()).toHaveLength(3);
     expect((await fill('183', { upTo: '12', takenAt: '2026-03-20T12:03:00-04:00' })).statusCode).toBe(303);
     expect((await typed()).at(-1)).toBe('183 F@12:03 jar 12');

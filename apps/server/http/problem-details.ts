@@ -29,8 +29,8 @@ export function problemStatus(problem: Problem): number {
 }
 
 /**
- * Under /api a failed precondition (If-Match) and a key reused for other content have statuses of their own, and what only
- * asks is not told that it was not saved.
+ * Under /api a failed precondition (If-Match) and a key reused for other content have statuses of their own; a request that only
+ * reads gets no sentence about saving.
  */
 export function apiDetails(problem: Problem, { method }: { readonly method: string }): ProblemDetails {
   const details = problemDetails(problem);
