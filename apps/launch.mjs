@@ -71,7 +71,7 @@ const commands = {
       for (let step = waiting.shift(); step; step = waiting.shift()) if (!(await passes(step))) failed.push(step[0]);
     };
     await Promise.all([work(), work()]);
-    console.log(failed.length === 0 ? 'check: all is well' : `check: ${failed.join(', ')} failed`);
+    console.log(failed.length === 0 ? 'check: no problems found' : `check: ${failed.join(', ')} failed`);
     finish(failed.length === 0 ? 0 : 1);
   },
 };
@@ -100,7 +100,7 @@ if (command === 'book' && process.env['INIT_CWD']) process.chdir(process.env['IN
 if (command !== 'book') process.chdir(root);
 const run = commands[command];
 if (!run) {
-  console.error(`There is no command ${command}. There are: ${Object.keys(commands).join(', ')}`);
+  console.error(`Unknown command ${command}. Commands: ${Object.keys(commands).join(', ')}`);
   process.exit(2);
 }
 await run();

@@ -11,7 +11,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'setup',
     usage: '--name TEXT --place PLACE …',
-    says: 'Sets up the book: name, address, place whose rules apply, time zone. Run again, it changes the details given.',
+    says: 'Sets up the book: name, address, place whose rules apply, time zone. Run it again to change details.',
   },
   {
     name: 'demo',
@@ -21,43 +21,43 @@ export const catalogue: readonly Described[] = [
   {
     name: 'record',
     usage: 'KIND [--FIELD TEXT …]',
-    says: 'Records one thing: a gathering, a boil, a pack, a dispatch, a count, a check, a cleaning and the rest.',
+    says: 'Saves one record: a gathering, boil, pack, dispatch, count, check, cleaning or another kind.',
   },
   {
     name: 'import',
     usage: 'KIND FILE.csv [--dry-run] [--correct REASON]',
-    says: 'Takes a file of gatherings, receipts, boils, draws, packs, dispatches, counts or supporting records: all rows or none.',
+    says: 'Imports a CSV file of gatherings, receipts, boils, draws, packs, dispatches, counts or supporting records: all rows or none.',
   },
   {
     name: 'trace',
     usage: 'CODE [--down] [--why]',
-    says: 'From a jar or lot up to its boils and sap; with --down to every jar and where it went.',
+    says: 'Traces a jar or lot back to its boils and sap; with --down, forward to every jar and where it went.',
   },
   {
     name: 'labels',
     usage: 'LOT --stock NAME --out FILE.pdf [--force] [--from N] [--to N] [--skip N]',
-    says: 'Labels for the jars of a pack, each with its own QR. The same jar always has the same code.',
+    says: 'Prints labels for the jars of a pack, each with its own QR code. The same jar always gets the same code.',
   },
   {
     name: 'cards',
     usage: 'LOT --card NAME --out FILE.pdf [--force]',
-    says: 'Neck tags and seal strips for the jars of a pack, or the card of a tray, case, shelf, vessel or held lot.',
+    says: 'Prints neck tags or seal strips for the jars of a pack, or a card for a tray, case, shelf, vessel or held lot.',
   },
   {
     name: 'stocks',
     usage: '[NAME --out FILE.pdf [--force]]',
-    says: 'The label stocks, by their geometry: those that come with the book, then your own. With NAME, its alignment sheet.',
+    says: 'Lists the label stocks by their sizes: the built-in ones, then your own. With NAME, writes its alignment sheet.',
   },
   {
     name: 'logo',
     usage: '[FILE.svg|FILE.png | --remove]',
-    says: 'Puts a drawing of your own on labels, checked and redrawn; without a file it shows which is kept.',
+    says: 'Puts a drawing or logo on labels, after checking it. Without a file, shows the current one.',
   },
-  { name: 'hold', usage: 'LOT --why TEXT', says: 'Holds a lot and all that its syrup went into.' },
+  { name: 'hold', usage: 'LOT --why TEXT', says: 'Holds a lot and every lot made from its syrup.' },
   {
     name: 'act',
     usage: 'LOT --found TEXT --done TEXT [readings]',
-    says: 'Records a corrective action, with the new readings that show it worked.',
+    says: 'Records a corrective action and the new readings that show it worked.',
   },
   {
     name: 'release',
@@ -67,74 +67,74 @@ export const catalogue: readonly Described[] = [
   {
     name: 'acknowledge',
     usage: 'DISPATCH [--note TEXT]',
-    says: 'Puts a maker’s initials (--by) under a dispatch that was reported as already left.',
+    says: 'Acknowledges, with a maker’s initials (--by), a dispatch that was reported after the jars had left.',
   },
   {
     name: 'answer',
     usage: 'LOT no|yes [--question TEXT] [--note TEXT]',
-    says: 'Answers the question that a text about mould, gas or fermentation raised: is it spoilage?',
+    says: 'Answers whether a record that mentions mould, gas or fermentation means spoilage.',
   },
   {
     name: 'correct',
     usage: 'ENTRY --why TEXT FIELD=VALUE …',
-    says: 'Corrects what an entry recorded; the old value stays in the history. ENTRY is its number, or a lot code.',
+    says: 'Corrects a record; the old value stays in the history. ENTRY is the number of the entry, or a lot code.',
   },
   {
     name: 'void',
     usage: 'ENTRY --why TEXT',
-    says: 'Records that something did not happen: a double entry, or what was begun or sent by mistake. The log keeps both.',
+    says: 'Voids a record of something that did not happen, such as a double entry. The log keeps it and the reason.',
   },
   {
     name: 'photo',
     usage: 'RECORD FILE [--caption TEXT]',
-    says: 'Adds a photo (JPEG, PNG, WebP) to a record: a lot code, an id, or KIND/ID. Its place and time are removed.',
+    says: 'Adds a photo (JPEG, PNG, WebP) to a record: a lot code, an id, or KIND/ID. Location and time are removed from the file.',
   },
   {
     name: 'recall',
     usage:
       'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--hazard TEXT] [--who TEXT] [--jars TEXT] [--paper letter|a4]',
-    says: 'Recalls a lot with all that its syrup went into: who has it, what is on hand, the reconciliation, a notice to post.',
+    says: 'Recalls a lot and every lot made from its syrup. The PDF lists who has it, what is on hand and the reconciliation, with a notice to post.',
   },
   {
     name: 'practise',
     usage: '[--begin | --of ID --on-shelf N]',
-    says: 'A mock recall: a jar drawn at random, traced both ways, its balance closed, the result on the record.',
+    says: 'Runs a mock recall: draws a jar at random, traces it both ways, reconciles the jars and records the result.',
   },
   { name: 'mock-recall', usage: '[--begin | --of ID --on-shelf N]', says: 'The same as practise.' },
   {
     name: 'summary',
     usage: 'YEAR --out FILE [--format FORMAT] [--paper letter|a4] [--force]',
-    says: 'The yearly lot summary, by the ending of FILE: .pdf .xlsx .csv .json .jsonld (EPCIS 2.0).',
+    says: 'Writes the yearly lot summary in the format of FILE’s ending: .pdf .xlsx .csv .json .jsonld (EPCIS 2.0).',
   },
   {
     name: 'publish',
     usage: 'FOLDER',
-    says: 'A small static page for each jar, for any web space. Run again after a recall, it changes every page of the lot.',
+    says: 'Writes a small static page for each jar, for any web host. Run it again after a recall to update the pages of the lot.',
   },
   {
     name: 'log',
     usage: '--out FILE.jsonl [--force]',
-    says: 'Writes the whole record log as JSON lines, each entry as it was hashed.',
+    says: 'Writes the whole record log, one JSON entry a line, exactly as hashed.',
   },
   {
     name: 'export',
     usage: '--out FILE.json [--force]',
-    says: 'Writes the whole record with the state of each lot, to be checked on any machine with Node.',
+    says: 'Writes the whole record with the status of each lot, so that it can be checked on any machine with Node.',
   },
   {
     name: 'proof',
     usage: 'LOT',
-    says: 'For each entry about a lot, its text, its hash and the hashes that lead to the root (RFC 6962, 2.1.1).',
+    says: 'Prints each entry about a lot with its hash and the hashes that lead to the root (RFC 6962, 2.1.1).',
   },
   {
     name: 'verify',
     usage: '[--against ROOT --entries N] [--stand-alone FILE.mjs [--force]]',
-    says: 'Recomputes the record log and the tables; with a printed root and count, whether that page still holds. With --stand-alone it writes the program that checks an export on a machine without Boilbook.',
+    says: 'Recomputes the record log and the tables and compares them. With a printed root and number of entries, checks them too. With --stand-alone, writes the program that checks an export without Boilbook.',
   },
   {
     name: 'backup',
     usage: 'FILE [--force]',
-    says: 'Copies the whole book into one file, checked before it gets its name. Works while the server runs.',
+    says: 'Copies the whole book into one file and checks the copy. Works while the server runs.',
   },
   {
     name: 'restore',
@@ -149,7 +149,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'person add',
     usage: 'INITIALS --role ROLE [--name TEXT]',
-    says: 'Adds a person: owner, maker, helper or guest. They sign in once a password is set on the people page.',
+    says: 'Adds a person: owner, maker, helper or guest. They can sign in once a password is set on the People page.',
   },
   {
     name: 'person password',
@@ -159,18 +159,18 @@ export const catalogue: readonly Described[] = [
   {
     name: 'house add',
     usage: 'KEY --name TEXT --prefix LETTERS …',
-    says: 'Adds a sugarhouse to the book, with lots, labels, people and summaries of its own. The key never changes.',
+    says: 'Adds a sugarhouse to the book, with its own lots, labels, people and summaries. The key never changes.',
   },
-  { name: 'house list', usage: '', says: 'The sugarhouses of the book.' },
+  { name: 'house list', usage: '', says: 'Lists the sugarhouses of the book.' },
   {
     name: 'key add',
     usage: 'NAME --role ROLE',
-    says: 'Makes a key for a script, for the Authorization header. It is shown once.',
+    says: 'Makes an API key for a script (Authorization header). It is shown once.',
   },
   {
     name: 'reckon density',
     usage: '--reading … [--at] [--hydrometer-at] [--refractometer] [--atc]',
-    says: 'A density reading brought to 20 °C',
+    says: 'Correct a density reading to 20 °C',
   },
   {
     name: 'reckon float',
@@ -180,49 +180,49 @@ export const catalogue: readonly Described[] = [
   {
     name: 'reckon finish',
     usage: '[--water-boils] [--pressure] [--elevation] --density …',
-    says: 'The finishing point of the day',
+    says: 'Today’s finishing temperature',
   },
   {
     name: 'reckon thickening',
     usage: '--readings … [--water-boils] [--pressure] [--elevation] --density …',
-    says: 'The boil as it goes',
+    says: 'When to draw off',
   },
-  { name: 'reckon thin', usage: '--syrup … --density … --target … [--with]', says: 'Too heavy: what brings it back' },
-  { name: 'reckon thicken', usage: '--syrup … --density … --target …', says: 'Too thin: what still boils away' },
+  { name: 'reckon thin', usage: '--syrup … --density … --target … [--with]', says: 'Too heavy: how much to thin it' },
+  { name: 'reckon thicken', usage: '--syrup … --density … --target …', says: 'Too thin: how much to boil off' },
   {
     name: 'reckon blend',
     usage: '--first … --first-density … --second … --second-density …',
-    says: 'Two lots together',
+    says: 'Blend two lots',
   },
   {
     name: 'reckon fill',
     usage: '--syrup … --fill … --glass … --glass-at … --density … [--material]',
-    says: 'How hot it will be in the jar',
+    says: 'Temperature in the jar',
   },
-  { name: 'reckon fill-level', usage: '--volume … --fill-at … --density …', says: 'How full to fill hot' },
-  { name: 'reckon shrink', usage: '--fill-at … --density … [--to]', says: 'How much hot syrup shrinks' },
-  { name: 'reckon weight', usage: '--volume … --density …', says: 'What the labelled volume weighs' },
+  { name: 'reckon fill-level', usage: '--volume … --fill-at … --density …', says: 'How full to fill a hot jar' },
+  { name: 'reckon shrink', usage: '--fill-at … --density … [--to]', says: 'Shrinkage of hot syrup' },
+  { name: 'reckon weight', usage: '--volume … --density …', says: 'Weight of the net contents' },
   {
     name: 'reckon weighed-jars',
     usage: '--weights … [--tare] --volume … --density … [--allowance] [--citation] [--country] [--lot-size]',
-    says: 'A tray of jars on the scale',
+    says: 'Check net contents by weighing',
   },
   {
     name: 'reckon jar-plan',
     usage: '--syrup … [--syrup-at] [--density] --sizes …',
-    says: 'How many jars this boil fills',
+    says: 'How many jars a boil fills',
   },
-  { name: 'reckon yield', usage: '--sap … --sugar … --density …', says: 'How much syrup this sap makes' },
+  { name: 'reckon yield', usage: '--sap … --sugar … --density …', says: 'How much syrup the sap makes' },
   {
     name: 'reckon season-ratio',
     usage: '--sap … --sugar … --syrup … --density … [--wood]',
-    says: 'What the season gave against what it should',
+    says: 'Season yield against expected',
   },
-  { name: 'reckon colour', usage: '--transmittance …', says: 'The colour class' },
+  { name: 'reckon colour', usage: '--transmittance …', says: 'Colour class' },
   {
     name: 'reckon type-height',
     usage: '[--panel-height] [--diameter] [--panel-area] [--country]',
-    says: 'How tall the net quantity must be',
+    says: 'Type height of the net quantity',
   },
   {
     name: 'reckon thermometer',
@@ -240,6 +240,6 @@ export const catalogue: readonly Described[] = [
 /** The catalogue entry of a command, by name; throws for an unknown name, which is a bug. */
 export function described(name: string): Described {
   const found = catalogue.find((each) => each.name === name);
-  if (!found) throw new Error(`The catalogue has no command ${name}`);
+  if (!found) throw new Error(`No command ${name} in the catalogue`);
   return found;
 }

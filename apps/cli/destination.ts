@@ -63,7 +63,7 @@ async function followed(typed: string): Promise<string | number> {
     if (to === undefined) return path;
     path = resolve(dirname(path), to);
   }
-  throw notWritable('a file', `"${typed}", whose links lead to no end`);
+  throw notWritable('a file', `"${typed}", a loop of links`);
 }
 
 function openStream(path: string): number | undefined {

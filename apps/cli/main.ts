@@ -52,7 +52,7 @@ function notFound(name: string, second: string | undefined): number {
   const near = catalogue.filter((each) => each.name.startsWith(`${name} `));
   if (near.length === 0) {
     const resolved = nearest(name, [...new Set(catalogue.map((each) => each.name.split(' ')[0] ?? ''))]);
-    return complain(2, [`There is no command "${name}".${didYouMean(resolved)} book --help lists them.`]);
+    return complain(2, [`Unknown command "${name}".${didYouMean(resolved)} See book --help.`]);
   }
   if (second === '--help') return help(0, near);
   const text = near.map((each) => each.name.slice(name.length + 1));
@@ -76,7 +76,7 @@ function notParsed(command: Command, { message }: Error): string {
 async function run(command: Command, text: readonly string[], options: CommandContext['options']): Promise<number> {
   const stdoutTaken = typeof options['out'] === 'string' && (await isStandardOutput(options['out'].trim()));
   if (stdoutTaken && options['json'] === true)
-    return complain(2, ['Out: expected a file beside --json, which prints its one value on standard output, got "-"']);
+    return complain(2, ['Out: expected a file name with --json, which prints its value on standard output, got "-"']);
   // Loaded when a command runs: help, a mistyped command and the calculators need no database.
   const { readBookSettings } = await import('#libs/actions/accounts/book-settings.js');
   const { settings, faults } = readBookSettings(process.env);
@@ -172,9 +172,10 @@ function complain(exit: number, sentences: readonly string[]): number {
 /** The message for a full or broken disk. */
 function diskSentence(fault: unknown): string | undefined {
   const text = String((fault as Error | undefined)?.message ?? '');
-  if (/SQLITE_FULL|ENOSPC/.test(text)) return 'The disk is full: nothing was saved. Make room, then send it again.';
+  if (/SQLITE_FULL|ENOSPC/.test(text))
+    return 'The disk is full: nothing was saved. Free some space, then run the command again.';
   if (/SQLITE_(IOERR|CANTOPEN|READONLY)|EACCES|EROFS|EIO/.test(text))
-    return `The disk did not take it (${text}). It may not be in the book: look, then send it again.`;
+    return `Writing to the disk failed (${text}). It may not have been saved: check before you send it again.`;
   return undefined;
 }
 

@@ -53,8 +53,8 @@ function checkLog(log) {
     if (seq !== expected) {
       faults.push(
         numbers.has(expected)
-          ? `Entry ${seq} stands where entry ${expected} belongs: the order was changed.`
-          : `Entry ${expected} is missing: entry ${seq} stands in its place.`,
+          ? `Entry ${seq} is in the place of entry ${expected}: the order was changed.`
+          : `Entry ${expected} is missing: entry ${seq} is in its place.`,
       );
     }
     expected = Math.max(expected, seq) + 1;
@@ -114,7 +114,7 @@ function replay(entries) {
       everLots.add(at(record.id));
     }
     for (const code of entry.about)
-      if (!everLots.has(at(code))) say(`it is about lot ${code}, which no entry before it made.`);
+      if (!everLots.has(at(code))) say(`it is about lot ${code}, which no earlier entry created.`);
     if (['hold', 'act', 'release', 'recall'].includes(deed))
       for (const code of entry.about) lots.get(at(code))?.marks.push({ deed, seq });
     if (deed === 'release') lots.get(at(entry.about[0]))?.accepted.push(...(entry.said?.accepted ?? []));
@@ -126,7 +126,7 @@ function replay(entries) {
     for (const judged of entry.judged) {
       const lot = lots.get(at(judged.lot));
       if (!lot) {
-        say(`it judges lot ${judged.lot}, which no entry before it made.`);
+        say(`it judges lot ${judged.lot}, which no earlier entry created.`);
         continue;
       }
       for (const fault of holdFaults(entry, lot, judged)) say(fault);
@@ -183,7 +183,7 @@ function compareLots(listed, lots) {
     const key = `${each.sugarhouse}/${each.lot}`;
     const lot = lots.get(key);
     seen.add(key);
-    if (!lot) faults.push(`Lot ${nameOf(each)} is listed, and no entry made it.`);
+    if (!lot) faults.push(`Lot ${nameOf(each)} is listed, but no entry created it.`);
     else if (lot.state !== each.state)
       faults.push(`Lot ${nameOf(each)} is listed as ${each.state}; by the entries it is ${lot.state}.`);
     else if ((lot.heldSince ?? null) !== (each.heldSince ?? null))
@@ -263,9 +263,9 @@ function main(argv) {
     );
   if (found.faults.length === 0) {
     const anchor = isPage
-      ? 'The printed page still holds.'
-      : 'Compare the root with one that was printed: a record rewritten as a whole agrees with itself.';
-    console.log(`Everything agrees. ${anchor}`);
+      ? 'It matches the printed page.'
+      : 'Compare the root with a printed one: a record that was rewritten completely passes this check too.';
+    console.log(`No difference found. ${anchor}`);
     return 0;
   }
   console.error(`It differs in ${found.faults.length} ${found.faults.length === 1 ? 'place' : 'places'}:`);

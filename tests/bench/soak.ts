@@ -58,7 +58,7 @@ export async function runSoak(argv: readonly string[]): Promise<number> {
     const book = await openBook(location);
     const verified = await verifyBook(book);
     await book.close();
-    console.log(`verify: ${verified.ok ? 'all is well' : verified.firstDifference}, ${verified.entries} entries`);
+    console.log(`verify: ${verified.ok ? 'no difference' : verified.firstDifference}, ${verified.entries} entries`);
     if (!verified.ok) faults.push('verify');
     await engine.stop();
     rmSync(folder, { recursive: true, force: true });

@@ -85,7 +85,7 @@ test('held jars that had already left are accepted, and a maker’s initials clo
   expect(await terminal.run('acknowledge', 'S901')).toMatchObject({ exit: 2 });
   const done = await terminal.run('acknowledge', 'S900', '--note', 'called the stall, kept apart', '--by', 'WE');
   expect(done.exit).toBe(0);
-  expect(done.out).toMatch(/S900 is initialled by WE\. Entry \d+\./);
+  expect(done.out).toMatch(/Entry \d+: dispatch S900 acknowledged by WE\./);
   expect(await findings()).not.toEqual(before);
 });
 

@@ -76,7 +76,7 @@ describe('The verifier that an inspector runs alone', () => {
     expect(found.out).toContain(`${ours.entries} entries, root ${ours.root}`);
     expect(found.out).toMatch(/26079A-1 is held since .+: density-too-thin/);
     expect(found.out).toMatch(/26092A-1 is recalled/);
-    expect(found.out).toContain('The printed page still holds.');
+    expect(found.out).toContain('It matches the printed page.');
   });
 
   test('imports nothing but Node’s own modules', () => {
@@ -103,12 +103,12 @@ describe('The verifier that an inspector runs alone', () => {
       (copy) => edit(copy, 22, ({ record }) => Object.assign(record!.body, { jars: 31 })),
       /Entry 22 was changed: its text has the hash/,
     ],
-    ['a removed entry', (copy) => copy.log.splice(59, 1), /Entry 60 is missing: entry 61 stands in its place/],
+    ['a removed entry', (copy) => copy.log.splice(59, 1), /Entry 60 is missing: entry 61 is in its place/],
     ['the last entry removed', (copy) => copy.log.pop(), /says 168 entries and holds 167/],
     [
       'two entries that changed places',
       (copy) => ([copy.log[24], copy.log[25]] = [copy.log[25]!, copy.log[24]!]),
-      /Entry 26 stands where entry 25 belongs: the order was changed/,
+      /Entry 26 is in the place of entry 25: the order was changed/,
     ],
     [
       'a hold taken out of the list of lots',

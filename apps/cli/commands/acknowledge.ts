@@ -8,7 +8,7 @@ import { type Command, optionText } from '../command.js';
 export const acknowledge: Command = {
   ...described('acknowledge'),
   options: { note: 'text' },
-  meaning: { note: 'what is done about it' },
+  meaning: { note: 'what is being done about it' },
   run: async (cli) => {
     const [dispatch] = cli.argv;
     if (dispatch === undefined || cli.argv.length > 1)
@@ -18,6 +18,6 @@ export const acknowledge: Command = {
       note: optionText(cli, 'note') ?? '',
     });
     if ('problem' in done) return done;
-    return { json: done, lines: [`${dispatch} is initialled by ${cli.writeContext.by}. Entry ${done.entry}.`] };
+    return { json: done, lines: [`Entry ${done.entry}: dispatch ${dispatch} acknowledged by ${cli.writeContext.by}.`] };
   },
 };

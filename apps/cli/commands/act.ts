@@ -28,9 +28,9 @@ export const act: Command = {
       lines: [
         `Entry ${recorded.entry}: action on ${about}, which is ${now?.state}.`,
         ...recorded.notes.map((note) => `  ${note}`),
-        ...stops.map((stop) => `  still holds it: ${stop.rule}: found ${stop.found}; limit ${stop.limit}`),
+        ...stops.map((stop) => `  still held by ${stop.rule}: found ${stop.found}; limit ${stop.limit}`),
         ...(stops.length === 0 && now?.state === 'held'
-          ? [`  no hold rule applies any more: book release ${about} --why …`]
+          ? [`  no hold rule applies any more; release it with book release ${about} --why …`]
           : []),
       ],
     };

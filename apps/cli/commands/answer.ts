@@ -9,7 +9,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 export const answer: Command = {
   ...described('answer'),
   options: { question: 'text', note: 'text' },
-  meaning: { question: 'as the finding says it; without it all that are asked of the lot' },
+  meaning: { question: 'the question, worded as in the finding; if left out, every open question of the lot' },
   run: async (cli) => {
     const [lot, output, ...more] = cli.argv;
     if (lot === undefined || output === undefined || more.length > 0)

@@ -17,7 +17,7 @@ export const backup: Command = {
     const file = resolve(path);
     const { location } = cli.settings;
     if ('file' in location && file === location.file)
-      return refused('own-file', 'That is the book itself: back it up under another name.');
+      return refused('own-file', 'That file is the book itself: choose another name for the backup.');
     if (existsSync(file) && cli.options['force'] !== true)
       return refused('file-there', `${path} exists already: give another name, or --force to overwrite it.`);
     const book = await cli.book();

@@ -12,7 +12,7 @@ export const demo: Command = {
     const head = await readHead(book.read);
     return {
       json: { ...head, practice: true },
-      lines: [`The practice season is written: ${head.entries} entries. Nothing in it is real.`],
+      lines: [`Practice season written: ${head.entries} entries, all invented.`],
     };
   },
 };

@@ -18,9 +18,7 @@ const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: stri
     const others = marked.packs.filter((pack) => pack !== marked.lot);
     return {
       json: marked,
-      lines: [
-        `${marked.lot} ${past}${others.length > 0 ? `, and with it ${others.join(', ')}` : ''}. Entry ${marked.entry}.`,
-      ],
+      lines: [`Entry ${marked.entry}: ${marked.lot} ${past}${others.length > 0 ? `, also ${others.join(', ')}` : ''}.`],
     };
   },
 });
@@ -34,10 +32,10 @@ const askedBy = (cli: CommandContext): AuthorityConsultation => ({
 });
 const askedOptions = { authority: 'text', asked: 'text', answer: 'text' } as const;
 const askedMeaning = {
-  authority: 'for jars that hold anything but syrup: who was asked',
-  asked: 'when they were asked, such as 2026-04-02',
-  answer: 'what they answered',
+  authority: 'only for jars of anything but syrup: the authority you asked',
+  asked: 'the date you asked, such as 2026-04-02',
+  answer: 'the answer of the authority',
 };
 
-export const hold = mark('hold', holdLot, 'is held');
-export const release = mark('release', releaseLot, 'is released');
+export const hold = mark('hold', holdLot, 'held');
+export const release = mark('release', releaseLot, 'released');

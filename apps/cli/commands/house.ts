@@ -19,7 +19,7 @@ const add: Command = {
     return {
       json: added,
       lines: [
-        `${added.name} is in the book: its lots are shown as ${added.prefix} 26077A.`,
+        `Added ${added.name}: its lots are shown as ${added.prefix} 26077A.`,
         `Its people: book person add INITIALS --role owner --house ${added.prefix}`,
       ],
     };
@@ -34,7 +34,7 @@ const list: Command = {
       json: houses,
       lines:
         houses.length === 0
-          ? ['No sugarhouse has a name yet: book setup.']
+          ? ['No sugarhouse is set up yet: run book setup.']
           : houses.map((house) => `${house.prefix.padEnd(4)}  ${house.key}: ${house.name}`),
     };
   },

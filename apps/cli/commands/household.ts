@@ -7,7 +7,7 @@ export const personAdd: Command = {
   ...described('person add'),
   options: { role: 'text', name: 'text', password: 'text' },
   meaning: {
-    name: 'the name the initials stand for',
+    name: 'the person’s name',
     password: 'a first password; the shell may remember it, so change it soon',
   },
   run: async (cli) => {

@@ -9,8 +9,8 @@ export const importFile: Command = {
   ...described('import'),
   options: { 'dry-run': 'flag', correct: 'text' },
   meaning: {
-    'dry-run': 'shows what would happen and saves nothing',
-    correct: 'rows that differ from the book correct it, with this reason',
+    'dry-run': 'shows what would be saved, and saves nothing',
+    correct: 'corrects records that differ from the file, with this reason',
   },
   run: async (cli) => {
     const [kindName = '', path = ''] = cli.argv;

@@ -35,7 +35,7 @@ export const labels: Command = {
     colour: `for a colour printer: ${Object.keys(labelColours).join(', ')}`,
     right: 'moves all marks right, in mm; as last time on this stock if left out',
     down: 'moves all marks down, in mm; as last time if left out',
-    'text-symbol': 'the QR code holds lot, date, maker and phone instead of a link',
+    'text-symbol': 'the QR code holds the lot, date, maker and telephone instead of a link',
     gtin: 'an article number of your own, for a GS1 Digital Link',
   },
   run: async (cli) => {

@@ -8,7 +8,7 @@ import type { Command } from '../command.js';
 export const logo: Command = {
   ...described('logo'),
   options: { remove: 'flag' },
-  meaning: { remove: 'labels carry text only again' },
+  meaning: { remove: 'takes the drawing off labels' },
   run: async (cli) => {
     const [file] = cli.argv;
     if (cli.argv.length > 1) return invalid('file', 'one SVG or PNG file', cli.argv.join(' '));
@@ -16,7 +16,7 @@ export const logo: Command = {
     const context = cli.writeContext;
     if (cli.options['remove'] === true) {
       await removeLogo(book, context);
-      return { json: { logo: null }, lines: ['Labels carry text only.'] };
+      return { json: { logo: null }, lines: ['Labels print text only.'] };
     }
     if (file === undefined) {
       const kept = await storedLogo({ sql: book.read, sugarhouse: context.sugarhouse });
@@ -36,6 +36,6 @@ export const logo: Command = {
     const saved = await saveLogo(book, context, bytes);
     if ('problem' in saved) return saved;
     const { kind, widthPx, heightPx } = saved.logo;
-    return { json: { logo: { kind, widthPx, heightPx } }, lines: [`Labels carry ${file} from now on.`] };
+    return { json: { logo: { kind, widthPx, heightPx } }, lines: [`Saved: labels now print ${file}.`] };
   },
 };

@@ -23,7 +23,7 @@ export const move: Command = {
       const head = await readHead(to.read);
       return {
         json: head,
-        lines: [`Copied: ${head.entries} entries, root ${head.root}. The book here stays as it is.`],
+        lines: [`Copied: ${head.entries} entries, root ${head.root}. This book was not changed.`],
       };
     } finally {
       await to.close();

@@ -26,14 +26,14 @@ export const recall: Command = {
   },
   meaning: {
     ...documentMeaning,
-    thermometer: 'every lot read with this instrument since its last good check, up to the one it failed',
-    check: 'the same, from the id of the check that it failed',
+    thermometer: 'every lot measured with this instrument between its last good check and the check it failed',
+    check: 'the same, by the id of the failed check',
     day: 'every boil begun and every pack packed that day',
     why: 'the reason, printed on the list and the notice',
     hazard: 'what in the jar can hurt somebody',
     who: 'who may be hurt',
     jars: 'what to do with the jars',
-    paper: 'letter or a4; that of the place where it is left out',
+    paper: 'letter or a4; if left out, the usual one of the place',
     'only-list': 'writes the list and recalls nothing',
   },
   run: async (cli) => {
@@ -106,7 +106,7 @@ export const recall: Command = {
         ...plans.map(
           (each) => `  stop: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
         ),
-        out === '-' ? 'The list is on standard output.' : `The list is in ${out}.`,
+        out === '-' ? 'List written to standard output.' : `List written to ${out}.`,
       ],
     };
   },

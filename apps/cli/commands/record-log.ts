@@ -51,7 +51,7 @@ export const exported: Command = {
     return {
       json: { file: out },
       lines: [`${nameOf(out)}: the whole record. Check it with the file that verify --stand-alone writes.`],
-      warnings: ['The codes of all jars can be calculated from it: hand it only to whom you would show them.'],
+      warnings: ['All jar codes can be calculated from this file: give it only to people who may see them.'],
     };
   },
 };

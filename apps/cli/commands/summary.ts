@@ -15,7 +15,7 @@ export const summary: Command = {
   meaning: {
     ...documentMeaning,
     format: 'pdf, xlsx, csv, json or jsonld, where the file has no such ending: on standard output',
-    paper: 'of the PDF: letter or a4; that of the place where it is left out',
+    paper: 'paper of the PDF: letter or a4; if left out, the usual one of the place',
     'lot-pages': 'in the PDF, a page for each lot with every reading',
   },
   run: async (cli) => {

@@ -12,7 +12,7 @@ export const verify: Command = {
   ...described('verify'),
   options: { against: 'text', entries: 'text', 'stand-alone': 'text', force: 'flag' },
   meaning: {
-    'stand-alone': 'writes the program that checks an export (book export) with Node alone; nothing is verified',
+    'stand-alone': 'writes the program that checks an export (book export) with only Node; nothing is verified',
     force: documentMeaning.force,
   },
   run: async (cli) => {
@@ -20,7 +20,7 @@ export const verify: Command = {
     const root = optionText(cli, 'against');
     const entries = optionText(cli, 'entries');
     if ((root === undefined) !== (entries === undefined))
-      return invalid('against', '--against ROOT and --entries N together, as the page has them', 'one of them');
+      return invalid('against', '--against ROOT and --entries N together, as printed on the page', 'one of them');
     if (root !== undefined && !/^[0-9a-f]{64}$/i.test(root))
       return invalid('against', 'a root of 64 hexadecimal digits', `"${root}"`);
     if (entries !== undefined && !/^\d{1,9}$/.test(entries))
@@ -33,14 +33,14 @@ export const verify: Command = {
         json: verified,
         lines: [all],
         warnings: [
-          `It differs. First: ${verified.firstDifference ?? ''}`,
+          `The book does not match its log. First difference: ${verified.firstDifference ?? ''}`,
           ...(await wayBack(cli, verified.firstDifference)),
         ],
         exit: 4,
       };
     return {
       json: verified,
-      lines: [`All is well: ${all}`, ...(printed ? [`The page with ${printed.entries} entries still holds.`] : [])],
+      lines: [`Verified: ${all}`, ...(printed ? [`It matches the printed page with ${printed.entries} entries.`] : [])],
     };
   },
 };

@@ -12,7 +12,10 @@ import { seasonAnswer, yearsAnswer } from './answers/season-answer.js';
 import { Describe } from './operation.js';
 
 const summaryQuery = z.object({
-  paper: z.enum(paperNames).optional().describe('Of the PDF: letter or a4; that of the place where it is left out'),
+  paper: z
+    .enum(paperNames)
+    .optional()
+    .describe('Paper of the PDF: letter or a4; if left out, the usual one of the place'),
 });
 
 @Controller('api/seasons')

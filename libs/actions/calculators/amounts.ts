@@ -35,7 +35,7 @@ const sapFields = {
 
 export const yieldQuestion = question({
   name: 'yield',
-  title: 'How much syrup this sap makes',
+  title: 'How much syrup the sap makes',
   asks: { ...sapFields, density: needed(trueDensity, { label: 'Density of the syrup', example: '66 Bx' }) },
   answer: ({ sap, sugar: sapSugar, density }) => {
     if (!(sapSugar.brix < density.brix)) return invalid('sugar', `less than ${density.typed}`, `"${sapSugar.typed}"`);
@@ -56,7 +56,7 @@ export const yieldQuestion = question({
 
 export const seasonRatioQuestion = question({
   name: 'season-ratio',
-  title: 'What the season gave against what it should',
+  title: 'Season yield against expected',
   asks: {
     ...sapFields,
     syrup: needed(someVolume, { label: 'Syrup made', example: '9 gal' }),
@@ -87,7 +87,7 @@ export const seasonRatioQuestion = question({
 
 export const jarPlanQuestion = question({
   name: 'jar-plan',
-  title: 'How many jars this boil fills',
+  title: 'How many jars a boil fills',
   asks: {
     syrup: needed(someVolume, { label: 'Syrup', example: '5 gal' }),
     syrupAt: maybe(liquidTemperature, { label: 'Measured at', example: '185 F', hint: 'cold if blank' }),
@@ -123,7 +123,7 @@ export const jarPlanQuestion = question({
 
 export const colourQuestion = question({
   name: 'colour',
-  title: 'The colour class',
+  title: 'Colour class',
   asks: { transmittance: needed(percent, { label: 'Light let through at 560 nm', example: '61 %' }) },
   answer: ({ transmittance }) => {
     const colour = colourClassOf(transmittance.percent);
@@ -141,7 +141,7 @@ export const colourQuestion = question({
 
 export const typeHeightQuestion = question({
   name: 'type-height',
-  title: 'How tall the net quantity must be',
+  title: 'Type height of the net quantity',
   asks: {
     panelHeight: maybe(length, { label: 'Height of the jar', example: '3.5 in' }),
     diameter: maybe(length, { label: 'Its diameter', example: '64 mm' }),

@@ -82,7 +82,7 @@ export function boilingWaterOf(input: BoilingInput): { celsius: number; text: st
 
 export const finishQuestion = question({
   name: 'finish',
-  title: 'The finishing point of the day',
+  title: 'Today’s finishing temperature',
   asks: {
     ...boilingFields,
     density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),

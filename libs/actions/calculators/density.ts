@@ -9,7 +9,7 @@ import { amount, fixed, flag, question, someVolume, trueDensity, type Answer } f
 
 export const densityQuestion = question({
   name: 'density',
-  title: 'A density reading brought to 20 °C',
+  title: 'Correct a density reading to 20 °C',
   asks: {
     reading: needed(density, {
       label: 'Reading',
@@ -70,7 +70,7 @@ export const floatQuestion = question({
 
 export const thinQuestion = question({
   name: 'thin',
-  title: 'Too heavy: what brings it back',
+  title: 'Too heavy: how much to thin it',
   asks: {
     syrup: needed(someVolume, { label: 'Heavy syrup', example: '5 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '69 Bx' }),
@@ -96,7 +96,7 @@ export const thinQuestion = question({
 
 export const thickenQuestion = question({
   name: 'thicken',
-  title: 'Too thin: what still boils away',
+  title: 'Too thin: how much to boil off',
   asks: {
     syrup: needed(someVolume, { label: 'Thin syrup', example: '5 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '64 Bx' }),
@@ -119,7 +119,7 @@ export const thickenQuestion = question({
 
 export const blendQuestion = question({
   name: 'blend',
-  title: 'Two lots together',
+  title: 'Blend two lots',
   asks: {
     first: needed(someVolume, { label: 'First lot', example: '3 gal' }),
     firstDensity: needed(trueDensity, { label: 'Its density', example: '66.2 Bx' }),

@@ -11,7 +11,7 @@ const density = needed(trueDensity, { label: 'Density of the syrup', example: '6
 
 export const fillQuestion = question({
   name: 'fill',
-  title: 'How hot it will be in the jar',
+  title: 'Temperature in the jar',
   asks: {
     syrup: needed(liquidTemperature, { label: 'Syrup at the filler', example: '190 F' }),
     fill: needed(someVolume, { label: 'Syrup in a jar', example: '8 fl oz', hint: 'as poured, hot' }),
@@ -63,7 +63,7 @@ function coldestJar(celsius: number | undefined, syrup: string, least: string): 
 
 export const shrinkQuestion = question({
   name: 'shrink',
-  title: 'How much hot syrup shrinks',
+  title: 'Shrinkage of hot syrup',
   asks: {
     fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
     density,
@@ -84,7 +84,7 @@ export const shrinkQuestion = question({
 
 export const weightQuestion = question({
   name: 'weight',
-  title: 'What the labelled volume weighs',
+  title: 'Weight of the net contents',
   asks: { volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }), density },
   answer: ({ volume: label, density: { brix } }) => {
     const { grams, gramsInAir, poundsInAir } = syrupWeight(label.millilitres, brix);
@@ -101,7 +101,7 @@ export const weightQuestion = question({
 
 export const fillLevelQuestion = question({
   name: 'fill-level',
-  title: 'How full to fill hot',
+  title: 'How full to fill a hot jar',
   asks: {
     volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'what the label says, cold' }),
     fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
@@ -123,7 +123,7 @@ export const fillLevelQuestion = question({
 
 export const weighedJarsQuestion = question({
   name: 'weighed-jars',
-  title: 'A tray of jars on the scale',
+  title: 'Check net contents by weighing',
   asks: {
     weights: needed(masses, {
       label: 'Jars weighed',

@@ -8,7 +8,7 @@ import { bothDegrees, fixed, onlyDensity, question, trueDensity } from './questi
 
 export const thickeningQuestion = question({
   name: 'thickening',
-  title: 'The boil as it goes',
+  title: 'When to draw off',
   asks: {
     readings: needed(panReadings, {
       label: 'The pan, with the time',

@@ -38,7 +38,7 @@ export function authorityMissing(
 const neededText = {
   authority: 'who was asked, such as the state department of agriculture',
   askedAt: 'when they were asked, such as 2026-04-02',
-  answer: 'what they answered',
+  answer: 'the answer of the authority',
 } as const;
 
 /** Stored with an accepted finding, only where its rule needs an authority. */

@@ -57,7 +57,7 @@ export class DispatchesController {
   async acknowledged(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await acknowledge(principal, id, posted);
     if (!('problem' in answer))
-      return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, [`${id} is initialled.`]);
+      return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, [`Saved your initials for ${id}.`]);
     return pageOr(FormPage, await acknowledgePage(principal, id, { posted, ...answer }), statusFor(answer.problem));
   }
 
