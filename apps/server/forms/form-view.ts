@@ -90,7 +90,9 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
       ? 'Not saved: check the fields below'
       : problem.kind === 'changed-since'
         ? 'Not saved: somebody else wrote in the meantime'
-        : 'Not saved: a rule forbids it';
+        : problem.kind === 'key-used'
+          ? 'Not saved yet: this page saved other values before'
+          : 'Not saved: a rule forbids it';
   return {
     title,
     clock: problem.kind === 'refused' && problem.rule === 'clock',
@@ -98,13 +100,20 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   };
 }
 
-/** The other person's entry is shown under the summary, so nobody has to open another page to read it. */
+/**
+ * The other person's entry is shown under the summary, so nobody has to open another page to read it. A form sent twice,
+ * on a slow line, may hold a second reading.
+ */
 const sentencesFor = (problem: Problem): string[] =>
   problem.kind === 'changed-since'
     ? [
         `${problem.by} wrote about ${problem.lot} at ${clock(problem.at)}, after you opened this page. Their entry is shown below. Yours is not saved yet: if it still holds, save it again.`,
       ]
-    : sentencesOf(problem).map(withBoxNames);
+    : problem.kind === 'key-used'
+      ? [
+          `${problem.by} saved entry ${problem.entry} from this page at ${clock(problem.at)}, with other values than these. To record these as well, save again; to change that entry, correct it.`,
+        ]
+      : sentencesOf(problem).map(withBoxNames);
 
 /** The HTTP status of a form's page: 200, or that of the problem it shows. */
 export const statusFor = (problem: Problem | undefined): number => (problem ? problemStatus(problem) : 200);

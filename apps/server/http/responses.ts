@@ -73,8 +73,12 @@ export const seeSaved = (
 ): SeeOther => {
   const entries = [saved].flat();
   const undo = entries.every(({ outcome }) => mayBeUndone(outcome, kind)) ? entries.map(({ entry }) => entry) : [];
-  return new SeeOther(to, [...notes, ...entries.flatMap((each) => each.notes)], undo);
+  const unchanged = entries.every(({ outcome }) => outcome === 'same') ? [nothingNew] : [];
+  return new SeeOther(to, [...unchanged, ...notes, ...entries.flatMap((each) => each.notes)], undo);
 };
+
+/** A form left blank, or with what is recorded already, must not look as if it was saved. */
+const nothingNew = 'Nothing new was entered, so nothing was saved.';
 
 /** A file, streamed as it is made. A refusal before the first byte is answered as such. */
 export const download = (

@@ -59,7 +59,7 @@ export function sentencesOf(problem: Problem): string[] {
     case 'refused':
       return [problem.sentence, ...listed((problem.faults ?? []).map(faultSentence))];
     case 'key-used':
-      return [`This was already sent once for something else: entry ${problem.entry} by ${problem.by}, ${problem.at}.`];
+      return [`This key was already used for other values: entry ${problem.entry} by ${problem.by}, ${problem.at}. To record these too, send them with a new key.`];
     case 'changed-since':
       return [
         `${problem.by} wrote about ${problem.lot} in the meantime (entry ${problem.entry}, ${problem.at}). Look at it, then send yours again if it still holds.`,

@@ -183,7 +183,8 @@ export async function logPage(principal: Principal, code: string, what: string, 
     form: {
       action: `/boils/${code}/log/${what}`,
       takesPhoto: true,
-      submitLabel: step.submitLabel,
+      // The syrup may be measured after the boil ended.
+      submitLabel: what === 'finish' && !isOpen('finishedAt') ? 'Save' : step.submitLabel,
       draft: `${what}-${code}`,
       same,
       ...seen,
