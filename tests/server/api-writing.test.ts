@@ -51,12 +51,7 @@ describe.each(engines())('on $name', (engine) => {
       const first = await sent('/api/gatherings', tapped, key);
       const before = await entries();
       const again = await sent('/api/gatherings', tapped, key);
-      expect([first.statusCode, again.statusCode]).toEqual([201, 200]);
-      expect(again.json()).toMatchObject({
-        outcome: 'again',
-        id: first.json<Made>().id,
-        entry: first.json<Made>().entry,
-      });
+      expect([again.statusCode, again.json()]).toEqual([201, first.json()]);
       const other = await sent('/api/gatherings', { ...tapped, volume: '90 gal' }, key);
       expect([other.statusCode, other.json<{ type: string }>().type]).toEqual([422, 'urn:boilbook:problem:key-used']);
       const someoneElse = await sent('/api/gatherings', { id: 'G101', ...gathering }, key, 'owner');
@@ -71,8 +66,8 @@ describe.each(engines())('on $name', (engine) => {
           sent('/api/gatherings', { id: 'G102', ...gathering }, { 'idempotency-key': 'twenty' }),
         ),
       );
-      expect(answers.filter((each) => each.statusCode === 201)).toHaveLength(1);
-      expect(answers.filter((each) => each.statusCode === 200)).toHaveLength(19);
+      expect(new Set(answers.map((each) => `${each.statusCode} ${each.body}`)).size).toBe(1);
+      expect(answers[0]?.statusCode).toBe(201);
       expect(await entries()).toBe(before + 1);
     });
 

@@ -65,7 +65,7 @@ export function describeApi(
 const introduction =
   'Quantities are text with their unit: 186 F, 12.5 gal, 66.9 Bx. Times are ISO 8601; without an offset they are in the ' +
   'time zone of the record book. A refusal lists every fault of a body at once. A write answers 201 once it is ' +
-  'committed; sent again with the same Idempotency-Key and the same content it is the same entry.';
+  'committed; sent again with the same Idempotency-Key and the same content within thirty days it gets the first answer.';
 
 const tagTexts: Readonly<Record<string, string>> = {
   lots: 'A lot’s status, its trace, labels, hold, release and recall',
@@ -121,7 +121,7 @@ function requestOf(operation: Operation, method: string, path: string, add: AddS
     ...inPath,
     ...(operation.query ? queryParameters(operation.query, add) : []),
     ...(operation.freeQuery ? [freeQuery(operation.freeQuery)] : []),
-    ...(operation.writes && !operation.takes ? writeHeaders : []),
+    ...(operation.writes ? writeHeaders.slice(0, operation.takes ? 1 : 2) : []),
   ];
   const content = operation.takes
     ? { [operation.takes.media]: { schema: { type: 'string' } } }
@@ -167,7 +167,8 @@ const writeHeaders: readonly Parameter[] = [
     in: 'header',
     required: false,
     schema: { type: 'string', minLength: 1, maxLength: 200 },
-    description: 'The same key with the same content is the same entry; with other content it is refused (422)',
+    description:
+      'The same key with the same content writes nothing more and gets the first answer; with other content it is refused (422)',
   },
   {
     name: 'If-Match',

@@ -51,7 +51,10 @@ export class ImportsApi {
         why: correct,
       },
     );
-    return refusalOf(taken) ?? made(`/api/${plural}`, taken, taken.written + taken.corrected > 0 && !taken.dryRun);
+    return (
+      refusalOf(taken) ??
+      made(`/api/${plural}`, taken, taken.written + taken.corrected > 0 && !taken.dryRun ? 'new' : 'same')
+    );
   }
 }
 

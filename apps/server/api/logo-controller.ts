@@ -45,7 +45,7 @@ export class LogoApi {
   @Describe({ summary: 'Takes the drawing off labels; they carry text only again', answers: noLogo, writes: true })
   async remove(@CurrentPrincipal() principal: Principal): Promise<Made> {
     await removeLogo(principal.book, principal.writeContext);
-    return made('/house/logo', { logo: null }, false);
+    return made('/house/logo', { logo: null }, 'same');
   }
 }
 

@@ -254,4 +254,10 @@ export class LotsApi {
 }
 
 const marked = (done: StatusChanged | Refusal): Made | Refusal =>
-  'problem' in done ? done : made(`/api/lots/${encodeURIComponent(done.lot)}`, done, done.outcome === 'new');
+  'problem' in done
+    ? done
+    : made(
+        `/api/lots/${encodeURIComponent(done.lot)}`,
+        { ...done, outcome: done.outcome === 'again' ? 'new' : done.outcome },
+        done.outcome,
+      );

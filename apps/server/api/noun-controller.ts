@@ -13,7 +13,7 @@ import { type Made, made } from '../http/responses.js';
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
-import { listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
+import { asFirstTold, listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
 import { componentName } from './json-schema.js';
 import { Describe } from './operation.js';
 import { findKept, recordView, type RecordView, recordViews } from './record-view.js';
@@ -151,8 +151,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     if ('problem' in done) return done;
     const saved = await findKept(readerOf(principal), kind, done.id);
     const view = saved ? await recordView(readerOf(principal), kind, saved) : {};
-    const isNew = done.outcome !== 'same' && done.outcome !== 'again';
-    return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...done }, isNew);
+    return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...asFirstTold(done) }, done.outcome);
   };
 
   Object.defineProperty(NounController, 'name', { value: `${kind.noun.replace(/\W+/g, '')}Controller` });

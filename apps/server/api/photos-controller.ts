@@ -79,6 +79,6 @@ export class PhotosApi {
     );
     if ('problem' in added) return added;
     const { entry, sha256, width, height, outcome } = added;
-    return made(`/api/photos/${sha256}`, { entry, sha256, width, height, caption: added.caption }, outcome === 'new');
+    return made(`/api/photos/${sha256}`, { entry, sha256, width, height, caption: added.caption }, outcome);
   }
 }

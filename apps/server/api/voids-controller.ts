@@ -38,10 +38,6 @@ export class VoidsApi {
     if ('problem' in done) return done;
     const lot = done.lot === undefined || done.lot === done.id ? undefined : done.lot;
     const at = lot === undefined ? '/api/record' : `/api/lots/${encodeURIComponent(lot)}`;
-    return made(
-      at,
-      { entry: done.entry, id: done.id, lot: lot ?? null, outcome: done.outcome },
-      done.outcome === 'new',
-    );
+    return made(at, { entry: done.entry, id: done.id, lot: lot ?? null, outcome: 'new' }, done.outcome);
   }
 }

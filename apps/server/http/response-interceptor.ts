@@ -1,9 +1,10 @@
 import { PassThrough } from 'node:stream';
 import { type CallHandler, type ExecutionContext, Injectable, type NestInterceptor } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { from, mergeMap, type Observable } from 'rxjs';
+import { from, lastValueFrom, mergeMap, type Observable } from 'rxjs';
 import type { Problem, Refusal } from '#libs/actions/record/problem.js';
 import { Download, HtmlPage, Made, SeeOther } from './responses.js';
+import { answeredOnce } from './first-answer.js';
 import { clearFlashMessages, setFlashMessages } from './flash-messages.js';
 import { clearUndo, offerUndo } from './undo-offer.js';
 import { isForKeeping, setKeepHeaders } from './kept-on-device.js';
@@ -19,9 +20,13 @@ export class AnswerInterceptor implements NestInterceptor {
   intercept(context: ExecutionContext, next: CallHandler): Observable<unknown> {
     const request = context.switchToHttp().getRequest<FastifyRequest>();
     const reply = context.switchToHttp().getResponse<FastifyReply>();
-    return next.handle().pipe(mergeMap((answer) => from(answered(request, reply, answer))));
+    const answers = request.headers['idempotency-key'] === undefined ? next.handle() : from(once(request, next));
+    return answers.pipe(mergeMap((answer) => from(answered(request, reply, answer))));
   }
 }
+
+const once = (request: FastifyRequest, next: CallHandler): Promise<unknown> =>
+  answeredOnce(request, () => lastValueFrom(next.handle(), { defaultValue: undefined }));
 
 async function answered(request: FastifyRequest, reply: FastifyReply, answer: unknown): Promise<unknown> {
   if (answer instanceof HtmlPage) {

@@ -34,6 +34,8 @@ export class Made {
     readonly at: string,
     readonly body: object,
     readonly status: 200 | 201,
+    /** It was written by an earlier request with the same key. */
+    readonly isRepeat = false,
   ) {}
 }
 
@@ -88,5 +90,9 @@ export const download = (
   inline = false,
 ): Download => new Download(name, type, write, inline);
 
-/** For the API: 201 with its Location once committed, or 200 where it existed before. */
-export const made = (at: string, body: object, isNew = true): Made => new Made(at, body, isNew ? 201 : 200);
+/**
+ * For the API: 201 with its Location once committed, or 200 where nothing had to be written (`same`). A request sent again
+ * with its key (`again`) gets 201 as the first did.
+ */
+export const made = (at: string, body: object, outcome: SavedEntry['outcome'] = 'new'): Made =>
+  new Made(at, body, outcome === 'same' ? 200 : 201, outcome === 'again');

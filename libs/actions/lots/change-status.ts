@@ -81,9 +81,10 @@ export async function changeStatusOn(
     context.key === undefined
       ? undefined
       : await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, key);
+  const packs = ofKind(await lotsDownstream(sugarhouseReader(tx.sql, context.sugarhouse), lot.code), 'pack');
   if (before)
     return before.sent === sent
-      ? { entry: before.seq, lot: lot.code, packs: [], outcome: 'again' }
+      ? { entry: before.seq, lot: lot.code, packs: codesOf(packs, before.about), outcome: 'again' }
       : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
 
   const houseContext = await loadSugarhouseContext(tx.sql, context);
@@ -91,7 +92,6 @@ export async function changeStatusOn(
   if (clock) return clock;
   const changed = await changedSince(tx.sql, context, lot.code);
   if (changed) return changed;
-  const packs = ofKind(await lotsDownstream(sugarhouseReader(tx.sql, context.sugarhouse), lot.code), 'pack');
   const at = momentIn(houseContext.parseOptions.zone, context.now);
   const change = await states({ tx, houseContext, lot, packs, at });
   if ('problem' in change) return change;
@@ -125,8 +125,12 @@ export async function changeStatusOn(
             downstream,
           ),
   );
-  return { entry, lot: lot.code, packs: packs.map((pack) => pack.code), outcome: 'new' };
+  return { entry, lot: lot.code, packs: codesOf(packs), outcome: 'new' };
 }
+
+/** Their codes; of those that an entry is about where it is given. */
+const codesOf = (lots: readonly Lot[], about?: readonly string[]): string[] =>
+  lots.map(({ code }) => code).filter((code) => !about || about.includes(code));
 
 interface EntryParts {
   readonly entryType: EntryType;

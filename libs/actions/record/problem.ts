@@ -25,8 +25,8 @@ export type Problem =
   | { readonly kind: 'unknown'; readonly what: string; readonly code: string }
   /** A rule forbids it; the sentence says which and why. */
   | { readonly kind: 'refused'; readonly rule: string; readonly sentence: string; readonly faults?: readonly Fault[] }
-  /** The same key was used before for another request. */
-  | { readonly kind: 'key-used'; readonly entry: number; readonly by: string; readonly at: string }
+  /** The same key was used before for another request; `entry` where that wrote one entry. */
+  | { readonly kind: 'key-used'; readonly entry?: number; readonly by: string; readonly at: string }
   /** Somebody else wrote about the lot since the writer last saw it. */
   | {
       readonly kind: 'changed-since';
@@ -59,7 +59,9 @@ export function sentencesOf(problem: Problem): string[] {
     case 'refused':
       return [problem.sentence, ...listed((problem.faults ?? []).map(faultSentence))];
     case 'key-used':
-      return [`This key was already used for other values: entry ${problem.entry} by ${problem.by}, ${problem.at}. To record these too, send them with a new key.`];
+      return [
+        `This key was already used for other values: ${problem.entry === undefined ? '' : `entry ${problem.entry} `}by ${problem.by}, ${problem.at}. To record these too, send them with a new key.`,
+      ];
     case 'changed-since':
       return [
         `${problem.by} wrote about ${problem.lot} in the meantime (entry ${problem.entry}, ${problem.at}). Look at it, then send yours again if it still holds.`,

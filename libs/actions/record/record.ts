@@ -29,6 +29,8 @@ export interface Recorded {
   readonly id: string;
   /** `new`; or nothing was written: `again` for a repeated request, `same` where the record already holds this. */
   readonly outcome: 'new' | 'added' | 'corrected' | 'again' | 'same';
+  /** What the first request did, of a repeated one. */
+  readonly first?: 'new' | 'added' | 'corrected';
   readonly notes: readonly string[];
 }
 
@@ -217,5 +219,6 @@ function alsoOf(lot: string | undefined, prepared: PreparedRecord): PreparedReco
 function sentBefore(before: NumberedEntry, sentHash: string): Recorded | Refusal {
   if (before.sent !== sentHash)
     return { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } satisfies Problem };
-  return { entry: before.seq, id: before.record?.id ?? before.about[0] ?? '', outcome: 'again', notes: [] };
+  const first = before.entryType === 'add' ? 'added' : before.entryType === 'correct' ? 'corrected' : 'new';
+  return { entry: before.seq, id: before.record?.id ?? before.about[0] ?? '', outcome: 'again', first, notes: [] };
 }

@@ -65,7 +65,7 @@ export async function voidRecordOn(
     context.key === undefined ? undefined : await findSent(sugarhouseReader(tx.sql, sugarhouse), context.author, key);
   if (before)
     return before.sent === sent
-      ? { entry: before.seq, id, lot: undefined, outcome: 'again' }
+      ? { entry: before.seq, id, lot: before.about.find((lot) => lot !== id), outcome: 'again' }
       : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
   const kind = kindByName.get(kindName);
   const saved = kind && (await findRecord(sugarhouseReader(tx.sql, sugarhouse), kindName, id));

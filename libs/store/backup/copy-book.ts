@@ -11,6 +11,7 @@ export const householdTables = [
   'household_guest',
   'household_note',
   'household_jar_report',
+  'household_answer',
 ];
 
 export const attachmentTable = 'household_attachment';

@@ -6,11 +6,17 @@ import { sqliteDriver } from './sqlite-driver.js';
 import { Attachments1769900000003 } from '../migrations/3-attachments.js';
 import { LogAndHousehold1769900000001 } from '../migrations/1-log-and-household.js';
 import { JarReports1769900000002 } from '../migrations/2-jar-reports.js';
+import { KeptAnswers1769900000004 } from '../migrations/4-kept-answers.js';
 
 /** Where a book is stored: one SQLite file, or a PostgreSQL database. */
 export type BookLocation = { readonly file: string } | { readonly url: string };
 
-const migrations = [LogAndHousehold1769900000001, JarReports1769900000002, Attachments1769900000003];
+const migrations = [
+  LogAndHousehold1769900000001,
+  JarReports1769900000002,
+  Attachments1769900000003,
+  KeptAnswers1769900000004,
+];
 export const knownMigrations: readonly string[] = migrations.map((each) => each.name);
 
 /** The connection interface of both engines. */

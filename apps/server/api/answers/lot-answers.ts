@@ -113,9 +113,9 @@ export const markedAnswer = z
     entry: z.int(),
     lot: z.string(),
     packs: z.array(z.string()).meta({ description: 'Packs whose status changed with it' }),
-    outcome: z.enum(['new', 'again', 'same']),
+    outcome: z.enum(['new', 'same']),
   })
-  .meta({ id: 'Marked' }) satisfies z.ZodType<StatusChanged>;
+  .meta({ id: 'Marked' }) satisfies z.ZodType<Omit<StatusChanged, 'outcome'>>;
 
 export const jarsAnswer = z
   .object({ lot: z.string(), jars: z.array(z.object({ n: z.int(), code: z.string() })) })

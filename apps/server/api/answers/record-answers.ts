@@ -10,12 +10,20 @@ export const headAnswer = z
   .object({ entries: z.int(), root: z.string().meta({ description: 'Lower-case hex: the root of the Merkle tree' }) })
   .meta({ id: 'RecordHead' }) satisfies z.ZodType<Head>;
 
+type Told = Omit<Recorded, 'outcome' | 'first'> & { readonly outcome: Exclude<Recorded['outcome'], 'again'> };
+
+/** What a repeated request is answered where the first answer is not kept: the outcome that the first had. */
+export const asFirstTold = ({ first = 'new', outcome, ...done }: Recorded): Told => ({
+  ...done,
+  outcome: outcome === 'again' ? first : outcome,
+});
+
 const recorded = z.object({
   entry: z.int().meta({ description: 'Its place in the record log' }),
   id: z.string(),
-  outcome: z.enum(['new', 'added', 'corrected', 'again', 'same']),
+  outcome: z.enum(['new', 'added', 'corrected', 'same']),
   notes: z.array(z.string()).meta({ description: 'What the writer should know, though nothing was refused' }),
-}) satisfies z.ZodType<Recorded>;
+}) satisfies z.ZodType<Told>;
 export const recordedAnswer = recorded.meta({ id: 'Recorded' });
 
 export const voidedAnswer = z
@@ -23,7 +31,7 @@ export const voidedAnswer = z
     entry: z.int().meta({ description: 'The entry that says it did not happen' }),
     id: z.string(),
     lot: z.string().nullable().meta({ description: 'The lot that it was about, where it was none itself' }),
-    outcome: z.enum(['new', 'again']),
+    outcome: z.literal('new'),
   })
   .meta({ id: 'Voided' });
 
