@@ -11,8 +11,8 @@ describe.each(engines())('on $name', (engine) => {
   const sale = { to: 'the stall', kind: 'sale', 'sentAt~ago': 'now', jars: '1' };
 
   /** A cold pack whose seals were checked, and some or all of its jars packed again hot. */
-  const packedAgain = async (jars: string, fillTemps: string): Promise<string> => {
-    const pack = await here.aPack(here.boil, { fillTemps: ['176 F'], sealsFailed: '0' });
+  const packedAgain = async (jars: string, fillTemps: string, before = '176 F'): Promise<string> => {
+    const pack = await here.aPack(here.boil, { fillTemps: [before], sealsFailed: '0' });
     const acted = {
       found: 'a cold jar',
       cause: 'cold-jar',
@@ -50,6 +50,24 @@ describe.each(engines())('on $name', (engine) => {
     expect((await here.open(`/lots/${pack}`)).body).not.toContain(`href="/packs/${pack}/seals"`);
     // The first count stays in the record.
     expect(await page(`/records/pack/${pack}`)).toMatch(/Seals that failed 0/);
+  });
+
+  test('a pack whose seals were counted warm does not say that it may go out, and leads to the count', async () => {
+    const packedAt = new Date(here.at.clock.now.getTime() - 3_600_000).toISOString();
+    const warm = await here.aPack(here.boil, { packedAt, fillTemps: ['186 F'], sealsFailed: '0' });
+    const again = /Check the seals again when they are cold: none of them may be sold or given before\./;
+    for (const url of [`/lots/${warm}`, '/packs']) expect(await page(url)).toMatch(again);
+    expect(await page(`/lots/${warm}`)).not.toMatch(/may go out/i);
+    expect((await here.open(`/lots/${warm}`)).body).toContain(`href="/packs/${warm}/seals"`);
+    here.at.clock.now = new Date(here.at.clock.now.getTime() + 13 * 3_600_000);
+    expect((await post(`/packs/${warm}/seals`, { sealsFailed: '0' })).statusCode).toBe(303);
+    expect(await page(`/lots/${warm}`)).toContain('May go out.');
+    expect((await here.open(`/lots/${warm}`)).body).not.toContain(`href="/packs/${warm}/seals"`);
+  });
+
+  test('of a pack with some jars packed again its page names the jars to check', async () => {
+    const some = await packedAgain('1-3', '186 F jar 1;185 F jar 3', '187 F');
+    expect(await page(`/lots/${some}`)).toMatch(/Check the seals of jars 1.3 again when they are cold/);
   });
 
   test('when some jars of a pack were packed again, their new lids are counted, and failed ones hold', async () => {

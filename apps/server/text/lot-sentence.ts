@@ -4,6 +4,7 @@ import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Lot } from '#libs/store/queries/lots.js';
+import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { many } from './amounts.js';
 import { clock, elapsed, momentText } from './times.js';
 
@@ -53,7 +54,19 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
   }
   if (lot.state === 'held') return heldSentence(lot.jars, balance, stops.length > 0);
   if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;
-  return `${lot.state === 'released' ? 'Released. ' : 'May go out. '}${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
+  const stock = `${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
+  const unchecked = sealsToCheckAgain(lot);
+  if (unchecked) return `${unchecked} ${stock}`;
+  return `${lot.state === 'released' ? 'Released. ' : 'May go out. '}${stock}`;
+}
+
+/** The seals were counted, but too early or before some jars were packed again: those jars may not be sold or given yet. */
+function sealsToCheckAgain(lot: Lot): string | undefined {
+  const unchecked = lot.verdict?.findings.filter(({ rule }) => rule === 'seals-not-checked') ?? [];
+  if (unchecked.length === 0) return undefined;
+  const spans = unchecked.flatMap(({ jars = [] }) => jars);
+  const which = unchecked.every(({ jars }) => jars !== undefined) ? `of ${formatSpans(spans)} ` : '';
+  return `Check the seals ${which}again when they are cold: none of them may be sold or given before.`;
 }
 
 /** Jars that wait are those on the shelf; where some are gone, the sentence says what became of them. */

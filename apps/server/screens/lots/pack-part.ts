@@ -44,7 +44,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   const isGone = balance.made > 0 && destroyed + broken + pouredBack === balance.made;
   const readsJars = underway || sent.problem !== undefined;
   const thermometers = await thermometersFor(principal, lot.year);
-  const wants = wantsOf(pack, underway);
+  const wants = wantsOf(lot, pack, underway);
   const labels = underway ? undefined : countLabels(labelRuns(at), lot.jars ?? 0);
   return {
     sentence: packSentence(lot, pack, balance, now),
@@ -178,10 +178,12 @@ function keptBackText({ movements }: PackAccount, nowUtc: string): string {
   return saved.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
 }
 
-function wantsOf(pack: CurrentPack, underway: boolean) {
+function wantsOf(lot: Lot, pack: CurrentPack, underway: boolean) {
   return {
     density: pack.densityReading === undefined,
-    seals: !underway && (pack.sealsFailed === undefined || pack.parts.some(({ sealsNotChecked }) => sealsNotChecked)),
+    seals:
+      !underway &&
+      (sealsWait(lot) || pack.sealsFailed === undefined || pack.parts.some(({ sealsNotChecked }) => sealsNotChecked)),
     colour: pack.transmittance === undefined && pack.colourClass === '',
   };
 }
