@@ -18,7 +18,7 @@ import { isPassing, writeTimeoutMs, retryTransient } from './connection/retry-tr
 import { planFigures } from './connection/plan-figures.js';
 import { sqlOver, toNumber, type Sql } from './connection/sql.js';
 import { writeOnce } from './connection/write-once.js';
-import { CommitOutcomeUnknown, inTransaction, type Writer, writerOver } from './connection/writer.js';
+import { CommitOutcomeUnknown, inTransaction, type Writer, writerBeside, writerOver } from './connection/writer.js';
 import { numberedEntry } from './log/entry-json.js';
 
 export interface Book {
@@ -31,6 +31,11 @@ export interface Book {
    * it must not change anything outside the transaction.
    */
   write<T extends object>(work: (tx: WriteTransaction) => Promise<T>): Promise<T>;
+  /**
+   * The same for a book in a file, with another SQLite file attached as `scratch`, to copy rows from it by statement.
+   * Takes a connection of its own: a file can't be attached inside a transaction, nor to one that others go on to use.
+   */
+  writeBeside<T extends object>(scratchFile: string, work: (tx: WriteTransaction) => Promise<T>): Promise<T>;
   /** Writes to the household tables (accounts, sessions, keys). Not part of the log; same lock, same durability. */
   writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
   /**
@@ -76,6 +81,7 @@ export async function openBookForReading(location: BookLocation): Promise<Book> 
   return {
     ...bookOver(location, { transaction: refused, close: async () => {} }, reader),
     write: refused,
+    writeBeside: refused,
     writeHousehold: refused,
   };
 }
@@ -93,6 +99,17 @@ function bookOver(location: BookLocation, writer: Writer, reader: Connection): B
       // The timeout runs from the call, not from the start of its turn: queued writes must not add up their timeouts.
       const giveUpAtMs = Date.now() + writeTimeoutMs;
       return turn.runExclusive(() => writeOnce(writer, work, giveUpAtMs));
+    },
+    writeBeside: (scratchFile, work) => {
+      const giveUpAtMs = Date.now() + writeTimeoutMs;
+      return turn.runExclusive(async () => {
+        const beside = writerBeside(location, scratchFile);
+        try {
+          return await writeOnce(beside, work, giveUpAtMs);
+        } finally {
+          await beside.close();
+        }
+      });
     },
     writeHousehold: (work) => {
       const giveUpAtMs = Date.now() + writeTimeoutMs;

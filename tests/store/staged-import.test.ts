@@ -10,7 +10,7 @@ import type { Entry } from '#libs/records/entry.js';
 import { inventSeason } from '../generator/invent-season.js';
 import { engines } from '../support/engines.js';
 
-const season = inventSeason(11, 30);
+const season = inventSeason(11, 50);
 const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
 const kindOf = (plural: string) => importKinds.find((each) => each.plural === plural)!;
 
@@ -18,8 +18,8 @@ describe.each(engines())('a long file on $name', (engine) => {
   beforeAll(() => engine.start());
   afterAll(() => engine.stop());
 
-  const taken = (book: Book, plural: string, text: string, dryRun = false): Promise<Imported> =>
-    importRows(book, { ...context, from: 'file' }, kindOf(plural), Buffer.from(text), { dryRun });
+  const taken = (book: Book, plural: string, text: string, dryRun = false, why?: string): Promise<Imported> =>
+    importRows(book, { ...context, from: 'file' }, kindOf(plural), Buffer.from(text), { dryRun, why });
   const gatherings = (count: number): string =>
     [
       'id,gathered_at,source,volume,by',
@@ -48,7 +48,7 @@ describe.each(engines())('a long file on $name', (engine) => {
       expect([done.faultCount, done.refusals, done.written]).toEqual([0, [], done.rows]);
       expect((await taken(book, kind, text)).same).toBe(done.rows);
     }
-    expect(Math.max(...season.files.map((file) => file.rows))).toBeGreaterThan(50);
+    expect(Math.max(...season.files.map((file) => file.rows))).toBeGreaterThan(100);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
     expect(await stagedRows(book)).toBe(0);
   }, 180_000);
@@ -70,6 +70,35 @@ describe.each(engines())('a long file on $name', (engine) => {
     const first = ids.indexOf('L0');
     expect(ids.slice(first, first + 200)).toEqual(Array.from({ length: 200 }, (_, n) => `L${n}`));
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: written.length + 200 });
+  });
+
+  test('that corrects a hundred boils takes their sap from other lots, while others write', async () => {
+    const book = await engine.freshBook();
+    const boils = (first: number): string =>
+      [
+        'id,began_at,finished_at,gatherings,syrup_volume,by',
+        ...Array.from({ length: 101 }, (_, n) => {
+          const day = new Date(Date.UTC(2026, 1, 1 + Math.floor(n / 4))).toISOString().slice(0, 10);
+          return `B${n},${day}T08:00,${day}T18:00,L${first + n}:5 gal,1 pt,JP`;
+        }),
+      ].join('\n');
+    const early = gatherings(103).replaceAll('2026-03-17', '2026-01-31');
+    expect(await taken(book, 'gatherings', early)).toMatchObject({ written: 103 });
+    expect(await taken(book, 'boils', boils(0))).toMatchObject({ written: 101, refusals: [], faults: [] });
+    let importing = true;
+    const done = taken(book, 'boils', boils(2), false, 'Read from the wrong line').finally(() => (importing = false));
+    let others = 0;
+    for (; importing; others++) {
+      const sent = { id: `T${others}`, gatheredAt: '2026-03-18T16:00', source: 'lower', volume: '3 gal', by: 'WE' };
+      await record(book, context, kindOf('gatherings'), sent);
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    }
+    expect(await done).toMatchObject({ corrected: 101, refusals: [], faults: [] });
+    const flows = await book.read.rows<{ from_lot: string }>`SELECT from_lot FROM flow ORDER BY into_lot`;
+    expect(flows.map((flow) => flow.from_lot).sort()).toEqual(
+      Array.from({ length: 101 }, (_, n) => `L${2 + n}`).sort(),
+    );
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 103 + 101 + others + 101 });
   });
 
   test('is refused, and leaves nothing, if entries that concern every lot were written meanwhile', async () => {

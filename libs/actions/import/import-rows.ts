@@ -99,7 +99,7 @@ export async function importRows(
  * Each row takes some milliseconds; longer files are imported on a copy of the book, so that other writes never wait
  * for them.
  */
-const rowsUnderLock = 50;
+const rowsUnderLock = 100;
 /** About 0.1 s for drawing codes and writing jars. */
 const jarsUnderLock = 2000;
 /** Each jar is a row in the database and takes as long to copy as any other row. */

@@ -14,18 +14,36 @@ export interface Writer {
 export const writerOver = (location: BookLocation, source: Connection): Writer =>
   'url' in location
     ? { transaction: (work) => inTransaction(source, work), close: () => source.destroy() }
-    : fileWriter(location, source);
+    : fileWriter(
+        () => openForWriting(location),
+        source,
+        async (last) => {
+          await last.query('PRAGMA wal_checkpoint(TRUNCATE)').catch(() => {});
+        },
+      );
+
+/** A writer of a book in a file, on a connection of its own with another SQLite file attached as `scratch`. */
+export const writerBeside = (location: BookLocation, scratchFile: string): Writer =>
+  fileWriter(async () => {
+    const source = await openForWriting(location);
+    await source.query('ATTACH ? AS scratch', [scratchFile]);
+    return source;
+  });
 
 /**
  * When the disk fails during a commit, the state of the connection is unknown. It is closed and the next write opens
  * another: a connection still inside a transaction that is thought to have ended would accept every later write, report
  * each as saved, and lose them all when it is closed.
  */
-function fileWriter(location: BookLocation, first: Connection): Writer {
-  let source: Connection | undefined = first;
+function fileWriter(
+  open: () => Promise<Connection>,
+  first?: Connection,
+  beforeClose: (last: Connection) => Promise<void> = async () => {},
+): Writer {
+  let source = first;
   return {
     transaction: async (work) => {
-      const own = (source ??= await openForWriting(location));
+      const own = (source ??= await open());
       try {
         return await inTransaction(own, work);
       } catch (fault) {
@@ -38,7 +56,7 @@ function fileWriter(location: BookLocation, first: Connection): Writer {
       }
     },
     close: async () => {
-      await source?.query('PRAGMA wal_checkpoint(TRUNCATE)').catch(() => {});
+      if (source) await beforeClose(source);
       await source?.destroy();
     },
   };

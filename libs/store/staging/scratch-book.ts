@@ -3,13 +3,19 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Book, openBook } from '../book.js';
 import { copyOfBook } from '../backup/backup.js';
-import { columnNames, indexTables, type IndexTable } from '../projection/index-tables.js';
+import { indexTables, type IndexTable } from '../projection/index-tables.js';
 import type { Row, Sql, SqlValue } from '../connection/sql.js';
 
 export interface ScratchBook {
   readonly book: Book;
-  /** The index rows changed since the copy was made: their new versions, or the keys of deleted ones. */
-  changed(table: IndexTable): AsyncGenerator<{ readonly rows: readonly Row[]; readonly gone: readonly SqlValue[][] }>;
+  readonly file: string;
+  /**
+   * The index rows changed since the copy was made: these columns of their new versions, or the keys of deleted ones.
+   */
+  changed(
+    table: IndexTable,
+    columns: readonly string[],
+  ): AsyncGenerator<{ readonly rows: readonly Row[]; readonly gone: readonly SqlValue[][] }>;
   close(): Promise<void>;
 }
 
@@ -28,7 +34,8 @@ export async function scratchBook(of: Book): Promise<ScratchBook> {
     });
     return {
       book,
-      changed: (table) => changedRows(book.read, table),
+      file,
+      changed: (table, columns) => changedRows(book.read, table, columns),
       close: async () => {
         await book.close();
         await rm(folder, { recursive: true, force: true });
@@ -52,9 +59,9 @@ function noteChanges({ name, key }: IndexTable): string[] {
   ];
 }
 
-async function* changedRows(sql: Sql, table: IndexTable) {
+async function* changedRows(sql: Sql, table: IndexTable, read: readonly string[]) {
   const key = table.key.map((column) => `changed.${column}`).join(', ');
-  const columns = columnNames(table).map((column) => `own.${column}`);
+  const columns = read.map((column) => `own.${column}`);
   const join = table.key.map((column) => `own.${column} = changed.${column}`).join(' AND ');
   let last: SqlValue[] | undefined;
   for (;;) {

@@ -1,10 +1,31 @@
 import { columnNames, indexTables, type IndexTable, stagedName } from '../projection/index-tables.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 
+/** Where the rows to move in are read from: what follows FROM, and the values of its placeholders. */
+export interface RowSource {
+  readonly entries: string;
+  readonly rows: (table: IndexTable) => string;
+  readonly values: readonly SqlValue[];
+}
+
+/** The rows of one batch in the staging tables of PostgreSQL. */
+export const stagedUnder = (batch: string): RowSource => ({
+  entries: '(SELECT * FROM staged_entry WHERE batch = $1) AS staged',
+  rows: (table) => `(SELECT * FROM ${stagedName(table)} WHERE batch = $1) AS staged`,
+  values: [batch],
+});
+
+/** The new entries and changed rows of a scratch book whose file is attached as `scratch`. */
+export const attachedScratch = (copiedAt: number): RowSource => ({
+  entries: `(SELECT seq AS place, * FROM scratch.entry WHERE seq > ${copiedAt}) AS staged`,
+  rows: (table) => `(SELECT own.* FROM scratch.changed_${table.name} AS changed CROSS JOIN scratch.${table.name} AS own
+     WHERE ${table.key.map((column) => `own.${column} = changed.${column}`).join(' AND ')}) AS staged`,
+  values: [],
+});
+
 /** Entries and index rows that were prepared on a copy, numbered as on the copy. */
 export interface Staged {
-  /** Their id in the staging tables: a time and a random part. */
-  readonly batch: string;
+  readonly source: RowSource;
   /** Entries of the book when the copy was made. */
   readonly copiedAt: number;
   readonly leaves: readonly string[];
@@ -29,20 +50,24 @@ const places: ReadonlySet<string> = new Set(['first_seq', 'last_seq', 'seq']);
  * of `sql`. `entries` is the current length of the log: numbers assigned on the copy are raised by what was written
  * since.
  */
-export async function moveIn(sql: Sql, { batch, copiedAt, gone }: Staged, entries: number): Promise<void> {
+export async function moveIn(sql: Sql, { source, copiedAt, gone }: Staged, entries: number): Promise<void> {
   const by = entries - copiedAt;
   for (const [table, keys] of gone) await removeRows(sql, table, keys);
-  await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
-    SELECT place + ${by}, sugarhouse, author, idempotency_key, sent, json, leaf FROM staged_entry WHERE batch = ${batch}`;
+  const columns = 'sugarhouse, author, idempotency_key, sent, json, leaf';
+  await sql.statement(
+    `INSERT INTO entry (seq, ${columns}) SELECT place + ${by}, ${columns} FROM ${source.entries}`,
+    source.values,
+  );
   for (const table of indexTables) {
-    const columns = columnNames(table);
-    const values = columns.map((column) =>
+    const names = columnNames(table);
+    const values = names.map((column) =>
       places.has(column) ? `CASE WHEN ${column} > ${copiedAt} THEN ${column} + ${by} ELSE ${column} END` : column,
     );
+    // SQLite takes an ON after a SELECT without WHERE for that of a join.
     await sql.statement(
-      `INSERT INTO ${table.name} (${columns.join(', ')})
-       SELECT ${values.join(', ')} FROM ${stagedName(table)} WHERE batch = ${sql.engine === 'postgres' ? '$1' : '?'}${onConflict(table)}`,
-      [batch],
+      `INSERT INTO ${table.name} (${names.join(', ')})
+       SELECT ${values.join(', ')} FROM ${source.rows(table)} WHERE true${onConflict(table)}`,
+      source.values,
     );
   }
 }

@@ -8,13 +8,14 @@ import { growFrontier } from '../log/merkle.js';
 import { columnNames, indexTables, type IndexTable, stagedName, stagedNames } from '../projection/index-tables.js';
 import { touchedConcurrently } from './touched-concurrently.js';
 import { scratchBook, type ScratchBook } from './scratch-book.js';
-import { moveIn, removeStaged, type Staged } from './staged-tables.js';
+import { attachedScratch, moveIn, removeStaged, type Staged, stagedUnder } from './staged-tables.js';
 
 const tries = 3;
 
 /**
- * Like `Book.write`, for work that takes seconds: it runs on a copy of the book without the lock, and its entries are
- * staged; one short transaction then moves them in, all or none. If entries written meanwhile affect a lot of this work
+ * Like `Book.write`, for work that takes seconds: it runs on a copy of the book without the lock; one short transaction
+ * then moves its entries in, all or none. A book in a file reads them from the copy; on PostgreSQL they are staged in
+ * tables beforehand. If entries written meanwhile affect a lot of this work
  * (see `touchedConcurrently`), it runs again on a new copy; undefined where that happened three times. `work` must
  * change nothing outside its transaction, and may run again.
  */
@@ -24,17 +25,17 @@ export async function writeStaged<T extends object>(
 ): Promise<T | undefined> {
   for (let attempt = 0; attempt < tries; attempt++) {
     const scratch = await scratchBook(book);
-    const batch = `${new Date().toISOString()} ${randomBytes(8).toString('hex')}`;
+    const batch = 'file' in book.location ? undefined : `${new Date().toISOString()} ${randomBytes(8).toString('hex')}`;
     try {
       const copiedAt = (await readFrontier(scratch.book.read)).entries;
       const answer = await scratch.book.write(work);
       if ('problem' in answer) return answer;
-      const staged = await stage(book, scratch, { batch, copiedAt });
-      if (staged.leaves.length === 0 || (await moved(book, staged))) return answer;
+      const staged = await stage(book, scratch, batch, copiedAt);
+      if (staged.leaves.length === 0 || (await moved(book, scratch, staged))) return answer;
     } finally {
       await scratch.close();
       // Rows that can't be removed now, for example on a full disk, are removed the next day.
-      await cleared(book, batch).catch(() => {});
+      if (batch !== undefined) await cleared(book, batch).catch(() => {});
     }
   }
   return undefined;
@@ -53,11 +54,8 @@ async function inSlices(book: Book, table: string, columns: readonly string[], l
   }
 }
 
-async function stage(
-  book: Book,
-  scratch: ScratchBook,
-  { batch, copiedAt }: Pick<Staged, 'batch' | 'copiedAt'>,
-): Promise<Staged> {
+/** What was written on the copy. Its rows are copied to the staging tables under `batch`, where that is given. */
+async function stage(book: Book, scratch: ScratchBook, batch: string | undefined, copiedAt: number): Promise<Staged> {
   const leaves: string[] = [];
   const [lots, records] = [new Set<string>(), new Set<string>()];
   let namesItself = false;
@@ -69,27 +67,31 @@ async function stage(
     last = end.seq;
     leaves.push(...rows.map((row) => row.leaf));
     namesItself ||= rows.some(({ json }) => Number(/"corrects":(\d+)/.exec(json)?.[1] ?? 0) > copiedAt);
+    if (batch === undefined) continue;
     const lines = rows.map((row): SqlValue[] => [batch, ...entryColumns.map((column) => row[column])]);
     const columns = ['batch', 'place', ...entryColumns.slice(1)];
     await inSlices(book, 'staged_entry', columns, lines);
   }
   const gone = new Map<IndexTable, SqlValue[][]>();
-  for (const table of indexTables)
-    for await (const some of scratch.changed(table)) {
-      const columns = columnNames(table);
-      const lines = some.rows.map((row): SqlValue[] => [
-        batch,
-        ...Object.keys(table.columns).map((column) => row[column] ?? null),
-      ]);
+  for (const table of indexTables) {
+    const columns = columnNames(table);
+    for await (const some of scratch.changed(table, batch === undefined ? table.key : columns)) {
       for (const row of some.rows) {
         for (const column of lotColumns[table.name] ?? [])
           lots.add(`${String(row['sugarhouse'])} ${String(row[column])}`);
         if (table.name === 'record') records.add(`${String(row['sugarhouse'])} ${row['kind']} ${row['id']}`);
       }
-      await inSlices(book, stagedName(table), ['batch', ...columns], lines);
       if (some.gone.length > 0) gone.set(table, [...(gone.get(table) ?? []), ...some.gone]);
+      if (batch === undefined) continue;
+      const lines = some.rows.map((row): SqlValue[] => [
+        batch,
+        ...Object.keys(table.columns).map((column) => row[column] ?? null),
+      ]);
+      await inSlices(book, stagedName(table), ['batch', ...columns], lines);
     }
-  return { batch, copiedAt, leaves, namesItself, lots, records, gone };
+  }
+  const source = batch === undefined ? attachedScratch(copiedAt) : stagedUnder(batch);
+  return { source, copiedAt, leaves, namesItself, lots, records, gone };
 }
 
 async function cleared(book: Book, batch: string): Promise<void> {
@@ -101,7 +103,7 @@ async function cleared(book: Book, batch: string): Promise<void> {
   }
 }
 
-/** Columns of index tables that name lots. */
+/** Columns of index tables that name lots; all belong to the key. */
 const lotColumns: Readonly<Record<string, readonly string[]>> = {
   lot: ['code'],
   mention: ['lot'],
@@ -118,10 +120,10 @@ interface EntryColumns extends Record<(typeof entryColumns)[number], string | nu
 /**
  * Whether it was moved in; otherwise nothing was. Most entries written meanwhile are checked before the lock is taken.
  */
-async function moved(book: Book, staged: Staged): Promise<boolean> {
+async function moved(book: Book, scratch: ScratchBook, staged: Staged): Promise<boolean> {
   const lookedAt = (await readFrontier(book.read)).entries;
   if (await touchedConcurrently(book.read, staged, staged.copiedAt)) return false;
-  const answer = await book.write(async ({ sql }): Promise<{ problem?: 'touched' }> => {
+  const move = async ({ sql }: WriteTransaction): Promise<{ problem?: 'touched' }> => {
     if (await touchedConcurrently(sql, staged, lookedAt)) return { problem: 'touched' };
     const head = await readFrontier(sql);
     await moveIn(sql, staged, head.entries);
@@ -129,6 +131,7 @@ async function moved(book: Book, staged: Staged): Promise<boolean> {
     for (const leaf of staged.leaves) frontier = growFrontier(frontier, entries++, leaf);
     await sql.run`UPDATE record_head SET entries = ${entries}, frontier = ${JSON.stringify(frontier)} WHERE id = 1`;
     return {};
-  });
+  };
+  const answer = await ('file' in book.location ? book.writeBeside(scratch.file, move) : book.write(move));
   return answer.problem === undefined;
 }
