@@ -12,6 +12,7 @@ export function help(exit: number, some: readonly Described[] = catalogue): numb
     'A document goes to --out FILE; - is standard output, and an existing file is overwritten only with --force.',
     'Where the book holds several sugarhouses, --house PREFIX chooses one; without it, the first.',
     'Exit status: 0 done, 2 not understood, 3 no such lot, jar or file, 4 refused by a rule, 1 a fault of the program.',
+    'Where the reader of standard output closes it early (head), the document ends there: no message, 141 as by SIGPIPE.',
     'book --version prints the version of the program.',
   ];
   (exit === 0 ? process.stdout : process.stderr).write(`${lines.join('\n')}\n`);

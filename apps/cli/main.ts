@@ -20,6 +20,9 @@ for (const stream of [process.stdout, process.stderr])
     if (fault.code !== 'EPIPE') throw fault;
   });
 
+/** As the shell reports a program that was ended by SIGPIPE: a reader such as head had enough, which is no failure. */
+const closedPipe = 128 + 13;
+
 /** Exit status: 0 done, 1 a bug or broken disk, 2 invalid input, 3 not found, 4 refused by a rule. */
 process.exitCode = await main(process.argv.slice(2));
 
@@ -116,7 +119,7 @@ async function run(command: Command, text: readonly string[], options: CommandCo
     done();
     if (opened && (await isNoBookToOpen(fault))) return complain(4, [(fault as Error).message]);
     if (fault instanceof NotWritable) return complain(2, [fault.message]);
-    if (fault instanceof ReaderGone) return complain(1, [fault.message]);
+    if (fault instanceof ReaderGone) return closedPipe;
     // A damaged file counts as a difference that verify would find, whichever command found it.
     if (isDamage(fault) && 'file' in settings.location) {
       const { damageSentence } = await import('#libs/store/backup/damage.js');
