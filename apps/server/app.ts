@@ -12,6 +12,7 @@ import { queryRefusal } from './api/query-taken.js';
 import { JarPageController } from './screens/public-jar-page/jar-page-controller.js';
 import { screens } from './screens/screens.js';
 import { forgetReceived } from './forms/first-received.js';
+import { receivedForm } from './forms/write-record.js';
 import { fileLimitBytes } from './http/accepted-body.js';
 import { AnswerInterceptor } from './http/response-interceptor.js';
 import { takePhotoForm } from './http/photo-form.js';
@@ -112,8 +113,8 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
 /** One log line per request: no query, header or body; a guest's link is cut from its address. */
 function logEach(instance: FastifyInstance, server: Server): void {
   instance.addHook('onResponse', async (request, reply) => {
-    const token = request.formMarks?.['_once'] === undefined ? undefined : principalOf(request).writeContext.key;
-    if (token !== undefined && isSurelyNotSaved(reply.statusCode)) forgetReceived(token);
+    const form = request.formMarks?.['_once'] === undefined ? undefined : receivedForm(principalOf(request));
+    if (form && isSurelyNotSaved(reply.statusCode)) forgetReceived(form);
     server.log('request', {
       request: request.id,
       method: request.method,

@@ -52,9 +52,12 @@ test('"20 minutes ago" is that moment in the house’s zone; a time typed beside
 });
 
 test('the same form received twice has one moment, so that the second is recognised as a repeat', () => {
-  const first = firstReceived('person:a', now);
-  expect(firstReceived('person:a', new Date(now.getTime() + 90_000))).toBe(first);
-  expect(firstReceived('person:b', new Date(now.getTime() + 90_000))).not.toBe(first);
+  const form = { practice: false, sugarhouse: 'home', author: 'JP', token: 'person:a' };
+  const first = firstReceived(form, now);
+  const later = new Date(now.getTime() + 90_000);
+  expect(firstReceived({ ...form }, later)).toBe(first);
+  for (const other of [{ token: 'person:b' }, { author: 'WE' }, { sugarhouse: 'north' }, { practice: true }])
+    expect([other, firstReceived({ ...form, ...other }, later)]).toEqual([other, later]);
 });
 
 test('ticked lots become portions, with the amount where one was given, followed by lots typed by their code', () => {

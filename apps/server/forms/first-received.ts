@@ -1,11 +1,20 @@
+/** A form with its token, as its author sent it: a token is only its author's, in their sugarhouse and that book. */
+export interface ReceivedForm {
+  readonly practice: boolean;
+  readonly sugarhouse: string;
+  readonly author: string;
+  readonly token: string;
+}
+
 /**
- * When a form was first received, by its token. "Now" in a form that was sent twice is the same moment both times, so
- * that the second is recognised as a repeat and not as another entry.
+ * When a form was first received. "Now" in a form that was sent twice is the same moment both times, so that the second
+ * is recognised as a repeat and not as another entry. The same token from somebody else is another form.
  */
-export function firstReceived(token: string, now: Date): Date {
-  const before = received.get(token);
+export function firstReceived(form: ReceivedForm, now: Date): Date {
+  const name = nameOf(form);
+  const before = received.get(name);
   if (before) return before;
-  received.set(token, now);
+  received.set(name, now);
   // The oldest are dropped; a form sent again after a thousand others is recognised by its token in the log.
   if (received.size > most) received.delete(received.keys().next().value ?? '');
   return now;
@@ -15,7 +24,10 @@ export function firstReceived(token: string, now: Date): Date {
  * Forgets a form that was certainly not saved, so that it can be sent again with a later time: after the clock was set,
  * or once the disk has room.
  */
-export const forgetReceived = (token: string): void => void received.delete(token);
+export const forgetReceived = (form: ReceivedForm): void => void received.delete(nameOf(form));
+
+const nameOf = ({ practice, sugarhouse, author, token }: ReceivedForm): string =>
+  JSON.stringify([practice, sugarhouse, author, token]);
 
 const most = 1000;
 const received = new Map<string, Date>();

@@ -7,7 +7,7 @@ import { recordWithPhoto, type TakenPhoto } from '#libs/actions/photos/record-wi
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import type { Principal } from '../http/principal.js';
 import { all, one, type Posted } from './field-view.js';
-import { firstReceived } from './first-received.js';
+import { firstReceived, type ReceivedForm } from './first-received.js';
 import { postedFields } from './posted-fields.js';
 
 /** Records what a form posted. `more` holds fields that the page itself supplies: the lot it is about, who writes. */
@@ -49,9 +49,16 @@ export async function fieldsToWrite(
   return { context, fields: postedFields(kind.fields, posted, options) };
 }
 
+/** The form of a request, by its token; undefined where it has none. */
+export function receivedForm({ practice, writeContext }: Principal): ReceivedForm | undefined {
+  const { sugarhouse, author, key } = writeContext;
+  return key === undefined ? undefined : { practice, sugarhouse, author, token: key };
+}
+
 /** The write context with the time at which the form was first received, and the source if the writer named one. */
 export function writeContextOf(principal: Principal, posted: Posted): WriteContext {
   const { writeContext: context } = principal;
-  const now = context.key === undefined ? context.now : firstReceived(context.key, context.now);
+  const form = receivedForm(principal);
+  const now = form ? firstReceived(form, context.now) : context.now;
   return { ...context, now, ...(all(posted['fromPaper']).includes('yes') ? { from: 'paper' } : {}) };
 }
