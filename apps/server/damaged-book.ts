@@ -45,7 +45,7 @@ function markOf(file: string): string {
 const pageOf = (sentence: string): string =>
   barePage('The book does not open', [
     escaped(sentence),
-    `Nothing was written to it. Somebody at the computer that keeps the book types this in a terminal, in the folder of Boilbook: <code>${escaped(commandIn(sentence))}</code>`,
+    `Nothing was written to it. On the computer with the book, type this in a terminal, in the folder of Boilbook: <code>${escaped(commandIn(sentence))}</code>`,
     'This page is shown until the book is restored; then the book opens here by itself. Entries waiting on a phone are sent then. Until then, write on paper.',
   ]);
 

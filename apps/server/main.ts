@@ -36,7 +36,7 @@ const readAheadAfterMs = 1000;
 /** apps/restart-on-exit.mjs starts the server again after it. */
 const startAgainStatus = 75;
 
-await serve().catch((fault: unknown) => giveUp([`The server does not start: ${(fault as Error).message}`], 1));
+await serve().catch((fault: unknown) => giveUp([`The server could not start: ${(fault as Error).message}`], 1));
 
 async function serve(): Promise<void> {
   const read = readSettings(process.env, process.argv.slice(2));
@@ -229,7 +229,7 @@ function closeOnSignal(close: () => Promise<void>): () => void {
     setTimeout(() => process.exit(1), 10_000).unref();
     close().then(
       () => process.exit(status),
-      (fault: unknown) => giveUp([`The book did not close well: ${(fault as Error).message}`], 1),
+      (fault: unknown) => giveUp([`The book was not closed properly: ${(fault as Error).message}`], 1),
     );
   };
   process.on('SIGTERM', () => end(0));

@@ -46,7 +46,9 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await held()).toBe('jars 9–31');
     for (const missing of [{ jars: '' }, { cause: '' }, { jars: '', cause: '' }]) {
       const { notes } = await act({ fillTemps: ['188 F jar 20', '188 F jar 31'], ...missing });
-      expect(notes.join()).toMatch(/^Recorded, and it ends no hold: (jars|the cause|jars and the cause) not written/);
+      expect(notes.join()).toMatch(
+        /^Saved, but it does not clear the hold: (jars|the cause|jars and the cause) not written/,
+      );
       expect(await stops()).toEqual(['fill-temperature']);
       expect(await held()).toBe('jars 9–31');
     }

@@ -50,7 +50,7 @@ test('an action without its cause, then without its jars, is said to end no hold
   expect((await send(`/lots/${pack}/act`, act)).statusCode).toBe(303);
   const id = (await recordsOf(reader(), 'action')).at(-1)?.id ?? '';
   const first = await html(`/lots/${pack}`);
-  expect(first).toContain(`Corrective action ${id} ends no hold: its cause is not written.`);
+  expect(first).toContain(`Corrective action ${id} does not clear the hold: its cause is not recorded.`);
   const toCause = `/records/action/${id}/correct?field=cause`;
   expect(first).toContain(`<a class="main-action next-action" href="${toCause}">Add the cause</a>`);
   const box = await html(toCause);
@@ -59,10 +59,10 @@ test('an action without its cause, then without its jars, is said to end no hold
     send(`/records/action/${id}/correct`, { 'correction~why': 'was left out', ...fields });
   expect((await fix({ cause: 'cold-jar', 'correction~field': 'cause' })).statusCode).toBe(303);
   const second = await html(`/lots/${pack}`);
-  expect(second).toContain(`Corrective action ${id} ends no hold: which jars it is about is not written.`);
+  expect(second).toContain(`Corrective action ${id} does not clear the hold: which jars it is about is not recorded.`);
   expect(second).toContain(`href="/records/action/${id}/correct?field=jars">Add the jars</a>`);
   expect((await fix({ jars: 'all', 'correction~field': 'jars' })).statusCode).toBe(303);
-  expect(await html(`/lots/${pack}`)).not.toContain('ends no hold');
+  expect(await html(`/lots/${pack}`)).not.toContain('does not clear the hold');
   const findings = (await findLot(reader(), pack))?.verdict?.findings ?? [];
   expect(findings.filter(({ stop }) => stop)).toEqual([]);
 });

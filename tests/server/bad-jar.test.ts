@@ -166,7 +166,7 @@ describe('a returned bad jar', () => {
     // A customer's report warns at once; it holds the lot when a maker has accepted it.
     expect(await state(pack)).toBe('open');
     const page = (await open(`/lots/${pack}`)).body;
-    expect(page).toContain('“mould on top” Look at it before more of this lot goes out.');
+    expect(page).toContain('“mould on top” Read it before more of this lot is sent out.');
     const report = /href="(\/returns\/reports\/[\w-]+)"/.exec(page)?.[1] ?? '';
     expect((await open(report)).body).toContain('It may be about mould, spoilage or the seal.');
     expect((await open(report, 'JP')).statusCode).toBe(403);

@@ -58,7 +58,7 @@ test('a helper writes off soured sap from its page, and Today no longer has it w
   expect(rest.statusCode).toBe(303);
   expect(await page('/')).not.toContain('G001');
   const lot = await page('/lots/G001');
-  expect(lot).toContain('None of it is left.');
+  expect(lot).toContain('None left.');
   expect(lot).toMatch(/Used or thrown out\.[^]*thrown out[^]*ropy/);
 });
 

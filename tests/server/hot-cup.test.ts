@@ -78,7 +78,7 @@ test('a sample near the limit is reported as such, with the side it is on', asyn
 test('how syrup runs off the spoon is recorded with the temperature and not judged', async () => {
   await log('reading', { temperature: '216', 'temperature~unit': 'F', spoon: 'two-drops-together', 'at~ago': 'now' });
   expect((await lines()).at(-1)).toMatchObject({ spoon: 'two-drops-together', what: 'reading' });
-  expect(await html()).toContain('A sign, never a measure');
+  expect(await html()).toContain('A sign, never a measurement');
   await log('skim', { ago: 'now' });
   expect((await lines()).at(-1)).toMatchObject({ what: 'skimmed' });
 });

@@ -22,7 +22,7 @@ describe('a mock recall', () => {
     expect(body).toMatch(/<dt id="boils">|<dt>Boils<\/dt>/);
     const [begun] = await saved('practice-recall');
     expect(begun?.body).toMatchObject({ jar: expect.stringMatching(/^[0-9A-Z]{4}-[0-9A-Z]{4}$/), result: '' });
-    expect((await open('/recall/mock')).body).toContain(`href="${running}">Go on with it`);
+    expect((await open('/recall/mock')).body).toContain(`href="${running}">Continue`);
     expect((await open('/season/2026')).body).toContain(
       'No mock recall in which somebody counted the shelf was held this season.',
     );

@@ -94,7 +94,7 @@ describe('the calls of a recall', () => {
     expect(said).toContain('Please set the jars apart: do not sell, give or eat them.');
     const gift = await form('June Pascoe');
     expect(gift).not.toContain('href="tel:');
-    expect(gift).toContain('Telephone not recorded: no number to dial from here.');
+    expect(gift).toContain('No telephone number is recorded.');
     expect(gift).toContain('<button class="main-action">Save the call</button>');
   });
 
@@ -164,19 +164,19 @@ test('a call of a recall that began from several lots is recorded once and appea
   for (const lot of lots.slice(0, 2)) expect(plain((await open(`/lots/${lot}`)).body)).toContain('the cook');
 });
 
-test('a laboratory that has a sample to test is last among the calls, marked as no buyer, on the page, in JSON and in print', async () => {
+test('a laboratory that has a sample to test is last among the calls, marked as not a buyer, on the page, in JSON and in print', async () => {
   const pack = await aPack(here.boil, { packedAt: '2026-03-19T16:30' });
   const sent = { lot: pack, sentAt: '2026-03-20T08:00', by: 'JP' };
   await write('dispatches', { ...sent, jars: '3', to: 'Harrow Notch Laboratory', kind: 'sample', laboratory: 'yes' });
   await write('dispatches', { ...sent, jars: '1', to: 'June Pascoe', kind: 'gift' });
   const { body } = await open(`/recall/calls?lot=${pack}`);
   expect(plain(body)).toMatch(
-    /June Pascoe<\/b>, 1 jar.*Harrow Notch Laboratory<\/b> <span class="soft">\(a laboratory, no buyer\)<\/span>, 3 jars/,
+    /June Pascoe<\/b>, 1 jar.*Harrow Notch Laboratory<\/b> <span class="soft">\(a laboratory, not a buyer\)<\/span>, 3 jars/,
   );
   expect(body).toContain('sample for a laboratory');
   const reach = (await open(`/api/lots/${pack}/recall`)).json<{ reach: string; calls: unknown[] }>();
   expect(reach.reach).toContain('to call: June Pascoe 1, Harrow Notch Laboratory 3 (laboratory)');
   expect(reach.calls).toMatchObject([{ laboratory: false }, { to: 'Harrow Notch Laboratory', laboratory: true }]);
   const pdf = await readPdf((await open(`/recall/list.pdf?lot=${pack}`)).rawPayload);
-  expect(pdf.text.replace(/\s+/g, ' ')).toContain('Harrow Notch Laboratory (a laboratory, no buyer), 3 jars');
+  expect(pdf.text.replace(/\s+/g, ' ')).toContain('Harrow Notch Laboratory (a laboratory, not a buyer), 3 jars');
 });

@@ -48,7 +48,7 @@ test('a recalled pack is on Today with the jars that are out and those on the sh
   const { pack } = day;
   const out = async () => /Recalled:[^<]*/.exec(await today())?.[0];
   done(await recallLot(at.book, writeContext(), pack, 'mould at a buyer'));
-  expect(await out()).toBe('Recalled: 12 jars still with others, 18 jars on the shelf.');
+  expect(await out()).toBe('Recalled: 12 jars still out, 18 jars on the shelf.');
   expect(await today()).toContain(`href="/recall/calls?lot=${pack}">Recall calls</a>`);
   await move(pack, 12, 'returned');
   expect(await out()).toBe('Recalled: 18 jars on the shelf, 12 jars returned.');
@@ -97,7 +97,7 @@ test('a pack that an older program left open and that today’s rules hold is on
   });
   const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
   expect(page).toMatch(
-    new RegExp(`Held by the current rules .*${pack}.*it may not leave now. Found 171 °F.*limit 180 °F`),
+    new RegExp(`Held by the current rules .*${pack}.*it may not be sent out. Found 171 °F.*limit 180 °F`),
   );
   expect(page).not.toContain('ready to send');
 });

@@ -33,7 +33,7 @@ export const verify: Command = {
         json: verified,
         lines: [all],
         warnings: [
-          `The book does not match its log. First difference: ${verified.firstDifference ?? ''}`,
+          `Verification failed. First difference: ${verified.firstDifference ?? ''}`,
           ...(await wayBack(cli, verified.firstDifference)),
         ],
         exit: 4,

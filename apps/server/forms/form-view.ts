@@ -107,7 +107,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
 const sentencesFor = (problem: Problem): string[] =>
   problem.kind === 'changed-since'
     ? [
-        `${problem.by} wrote about ${problem.lot} at ${clock(problem.at)}, after you opened this page. Their entry is shown below. Yours is not saved yet: if it still holds, save it again.`,
+        `${problem.by} wrote about ${problem.lot} at ${clock(problem.at)}, after you opened this page. Their entry is shown below. Yours is not saved yet: if it is still right, save it again.`,
       ]
     : problem.kind === 'key-used'
       ? [

@@ -49,7 +49,7 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
   if (isNoSpace(fault)) return plainDetails(503, 'The disk is full', noRoom);
   request.visitor?.server.log('fault', { request: request.id, fault: stackOf(fault) });
-  const detail = `A fault of the program, not yours. It may not have been saved: check before you send it again. It is in the log as ${request.id}.`;
+  const detail = `A fault of the program, not yours. It may not have been saved: check before you send it again. The server log lists it as ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);
 }
 

@@ -53,7 +53,7 @@ function answered(request: ImportRequest): Promise<Imported> {
     });
     child.once('error', reject);
     child.once('exit', (status, signal) =>
-      reject(new Error(`The process that took the file ended with ${status ?? signal}; nothing of it was written`)),
+      reject(new Error(`The import process ended with ${status ?? signal}; nothing of it was written`)),
     );
     child.send(request, (fault) => fault && reject(fault));
   });

@@ -24,7 +24,7 @@ export function boilSentence(boil: BoilBody, left: SyrupLeft, now: string): stri
     return `Boiling since ${momentText(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
   if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
   if (!boil.syrupVolume) return 'Boil ended. The amount of syrup is not recorded yet.';
-  if (left.millilitres !== undefined && left.millilitres < 1) return 'None of it is left.';
+  if (left.millilitres !== undefined && left.millilitres < 1) return 'None left.';
   const isFiltered = left.filteredAsDrawn || boil.filterTemp !== undefined || boil.filterMedium !== '';
   if (!boil.restedFrom) return `${left.inWords} ${isFiltered ? 'filtered, to rest' : 'to filter and rest'}.`;
   return `${left.inWords} rested and ready to pack.`;

@@ -49,7 +49,7 @@ export async function signIn(
   const tries = attemptsOf(sugarhouse, input, isKnown ? initials : undefined);
   const waitSeconds = countAttempt(book, tries, now);
   if (waitSeconds > 0) return { ...wrong(`Wait ${waitSeconds} s, then try again.`), waitSeconds };
-  if (!(await passwordFits(person?.password, input.password)) || !person) return wrong('Look at both, then try again.');
+  if (!(await passwordFits(person?.password, input.password)) || !person) return wrong('Check both, then try again.');
   forgetAttempts(book, tries);
   return { ...(await enterAs(book, sugarhouse, { initials, device: input.device }, now)), role: person.role, known };
 }

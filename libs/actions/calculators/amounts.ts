@@ -124,7 +124,7 @@ export const jarPlanQuestion = question({
 export const colourQuestion = question({
   name: 'colour',
   title: 'Colour class',
-  asks: { transmittance: needed(percent, { label: 'Light let through at 560 nm', example: '61 %' }) },
+  asks: { transmittance: needed(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }) },
   answer: ({ transmittance }) => {
     const colour = colourClassOf(transmittance.percent);
     return {

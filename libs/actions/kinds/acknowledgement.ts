@@ -11,7 +11,7 @@ export const acknowledgementFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   dispatch: needed(ownId, { label: 'Dispatch', example: 'S0104' }),
   at: maybe(moment, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
-  note: freeText({ label: 'What is done about it', example: 'called the stall, 10 jars kept apart' }),
+  note: freeText({ label: 'What is being done about it', example: 'called the stall, 10 jars set apart' }),
   by: orElse(signature, '', { label: 'By', example: 'OE' }),
 };
 

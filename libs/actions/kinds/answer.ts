@@ -16,12 +16,12 @@ export const answerFields = {
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   question: freeText({
     label: 'Question',
-    hint: 'As the finding says it; blank answers all that are asked of the lot',
+    hint: 'Worded as in the finding. If blank, the answer is to every open question of the lot',
   }),
   answer: needed(choice('no', 'yes'), {
     label: 'Answer',
     choices: ['no', 'yes'],
-    hint: 'Look at it first. No opens the lot; yes holds it until other jars are inspected and counted',
+    hint: 'Inspect it first. “No” opens the lot; “yes” holds it until other jars are inspected and counted',
   }),
   note: freeText({ label: 'Note' }),
 };

@@ -34,7 +34,7 @@ export const boilFields = {
     label: 'Sap that went in',
     example: 'G041:80 gal',
     list: true,
-    hint: 'Gatherings or bought sap; without an amount all that is left of it',
+    hint: 'Gatherings or bought sap. A blank amount means all that is left',
   }),
   carriedFrom: orElse(portions, [] as readonly PortionRequest[], {
     label: 'Left in the pans from',

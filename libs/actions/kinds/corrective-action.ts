@@ -55,13 +55,13 @@ export const actionFields = {
   jars: maybe(parseJarSpans, {
     label: 'Which jars',
     example: '13-18',
-    hint: 'Without its jars an action ends no hold',
+    hint: 'An action that names no jars does not clear a hold',
   }),
   cause: freeText({
     label: 'Cause',
     example: 'cold-jar',
     suggestions: actionCauses,
-    hint: 'Without a cause an action ends no hold',
+    hint: 'An action without a cause does not clear a hold',
   }),
   hotPackTemp: packFields.hotPackTemp,
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
@@ -171,7 +171,7 @@ function notesOn(action: ActionBody): string[] {
   if (!clearsJars(action)) {
     const missing = [...(action.jars ? [] : ['jars']), ...((action.cause ?? '').trim() ? [] : ['the cause'])];
     return [
-      `Recorded, and it ends no hold: ${missing.join(' and ')} not written. Add ${missing.length > 1 ? 'them' : 'it'} by a correction of the action.`,
+      `Saved, but it does not clear the hold: ${missing.join(' and ')} not written. Add ${missing.length > 1 ? 'them' : 'it'} by a correction of the action.`,
       ...(action.way === 'destroyed' ? [countDestroyed(action.lot)] : []),
     ];
   }

@@ -40,7 +40,7 @@ export const dispatchFields = {
     list: true,
     hint: 'How many, or the codes of the jars, or their numbers like jars 13-24',
   }),
-  sentAt: needed(moment, { label: 'When', example: '2026-05-02T09:00', hint: 'A time to come makes it a plan' }),
+  sentAt: needed(moment, { label: 'When', example: '2026-05-02T09:00', hint: 'A time in the future makes it a plan' }),
   to: needed(text, { label: 'To whom or where', example: 'Millrace Green market' }),
   kind: orElse(choice(...dispatchKinds), 'sale', {
     label: 'How',
@@ -48,16 +48,16 @@ export const dispatchFields = {
     choices: dispatchKinds,
   }),
   contact: freeText({ label: 'How to reach them', example: 'stall 4' }),
-  telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'Whom a recall calls' }),
+  telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'Used for the call list of a recall' }),
   alreadyLeft: maybe(choice('yes', 'no'), {
     label: 'They have already left',
     choices: ['yes', 'no'],
-    hint: 'Only for jars that may not go out and are gone: it is recorded as a deviation and waits for a maker’s initials',
+    hint: 'Only for jars of a held or recalled lot that are already gone: it is recorded as a deviation and needs a maker’s initials',
   }),
   laboratory: maybe(choice('yes', 'no'), {
     label: 'To a laboratory',
     choices: ['yes', 'no'],
-    hint: 'A sample for testing may be sent of a held lot too',
+    hint: 'A sample for testing may be sent from a held lot too',
   }),
   sealed: maybe(count, {
     label: 'Returned: how many are still sealed',

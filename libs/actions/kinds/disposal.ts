@@ -21,7 +21,7 @@ export const disposalFields = {
     label: 'What became of it',
     example: 'house',
     choices: disposalMethods,
-    hint: 'house: used at home, not sold. shrink: what cooling, the cloth and the kettle took.',
+    hint: 'house: used at home, not sold. shrink: lost in cooling, filtering and the kettle.',
   }),
   volume: maybe(volume, { label: 'How much', example: '1 qt', hint: 'If blank: all that is left' }),
   at: maybe(happened, { label: 'When', example: '2026-03-21T07:00', hint: 'If blank, now' }),

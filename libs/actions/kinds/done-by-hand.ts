@@ -34,5 +34,5 @@ const runs = ['drops', 'two-drops-together', 'sheet'] as const;
 export const spoonSign = maybe(choice(...runs), {
   label: 'Off the spoon it runs in',
   choices: runs,
-  hint: 'A sign, never a measure: test the density',
+  hint: 'A sign, never a measurement: test the density',
 });

@@ -68,26 +68,26 @@ export const houseFields = {
   temperatures: orElse(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
   volumes: orElse(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
   checkEvery: maybe(parseCheckInterval, {
-    label: 'While jars are filled, one is read every',
+    label: 'Read a jar while filling, every',
     example: '12 jars or 15 min',
     hint: 'If blank: a tray of 12 or a quarter of an hour, common practice, no source',
   }),
   elevation: maybe(elevation, {
     label: 'Elevation',
     example: '1400 ft',
-    hint: 'For checks of thermometers in boiling water on days when nobody reads the pressure',
+    hint: 'For boiling-water checks on days without a pressure reading',
   }),
   gapsHold: orElse(choice('yes', 'no'), 'no', {
-    label: 'Hold jars between readings further apart than that',
+    label: 'Hold jars between readings further apart',
     choices: ['yes', 'no'],
     hint: 'If blank, longer gaps are only an advisory and hold no lot',
   }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
-  licence: freeText({ label: 'Licence or registration', hint: 'As your authority gave it' }),
+  licence: freeText({ label: 'Licence or registration', hint: 'As issued by your authority' }),
   federalLicence: maybe(choice('yes', 'no'), {
     label: 'Canada: do you hold a federal food licence?',
     choices: ['yes', 'no'],
-    hint: 'Only its holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). If blank or no, none is printed',
+    hint: 'Only a holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). If blank or “no”, none is printed',
   }),
   federalLicenceNumber: freeText({
     label: 'Number of the federal licence',
@@ -96,20 +96,20 @@ export const houseFields = {
   authority: freeText({
     label: 'Authority to call',
     example: 'food safety office of the state',
-    hint: 'Shown on the yearly summary, on a recall and wherever a page says to ask',
+    hint: 'Shown on the yearly summary, on recalls and wherever a page says to ask',
   }),
   authorityPhone: freeText({ label: 'Its telephone', example: '802 555 0199' }),
   authorityAddress: freeText({ label: 'Its address', example: '1 Statehouse Row, Harrow Notch' }),
   authorityWith: freeText({
     label: 'Confirmed by telephone with',
     example: 'M. Roy',
-    hint: 'Call the number once: it may be wrong on the day you need it',
+    hint: 'Call the number now, so that you know it works when you need it',
   }),
   authorityOn: maybe(day, { label: 'Confirmed on', example: '2026-02-10' }),
   leastDensityConfirmed: maybe(choice('yes', 'no'), {
-    label: 'Did the authority confirm a least density that its place page says was not read?',
+    label: 'Did the authority confirm a minimum density that the place page marks as not confirmed?',
     choices: ['yes', 'no'],
-    hint: 'New Hampshire’s 66.9 °Bx: with yes it holds thinner lots; needs whom you spoke with and when. If blank or no, it is an advisory',
+    hint: 'For example, New Hampshire’s 66.9 °Bx. “Yes” holds thinner lots, and needs whom you spoke with and when; blank or “no” makes it an advisory',
   }),
   ...otherAuthorityFields,
   labelTypeface: maybe(choice(...typefaces), {
@@ -120,12 +120,12 @@ export const houseFields = {
   labelColour: maybe(choice(...colours), {
     label: 'Colour, for a printer that has colour',
     choices: [...colours],
-    hint: 'Your drawing then prints in its own colours; with black it prints as ink alone',
+    hint: 'With a colour, your drawing prints in its own colours; with black, in black only',
   }),
   labelLayout: maybe(choice(...layouts), {
     label: 'Layout of labels',
     choices: [...layouts],
-    hint: 'If blank, by the container where it fits: tall or squat jar, jug, tin, or lid on a round label',
+    hint: 'If blank, chosen by the container: tall or squat jar, jug, tin, or lid on a round label',
   }),
   jarStory: maybe(choice('yes', 'no'), {
     label: 'The jar’s public page shows where its sap ran, when and how much',

@@ -68,7 +68,7 @@ export const labelStockFields = {
   used: orElse(choice('yes', 'no'), 'yes', {
     label: 'Still used',
     choices: ['yes', 'no'],
-    hint: 'No: it is not offered any more; labels printed on it stay in the book',
+    hint: '“No” stops offering it; labels already printed on it stay in the record',
   }),
   note: freeText({ label: 'Note' }),
   at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),

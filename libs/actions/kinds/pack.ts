@@ -52,7 +52,7 @@ export const packFields = {
     label: 'Syrup from',
     example: '26077A:3 gal',
     list: true,
-    hint: 'Boils, packs poured back, or bought syrup, and how much of each',
+    hint: 'Boils, packs poured back, or bought syrup. A blank amount means all that is left',
   }),
   packedAt: needed(happened, { label: 'Packed at', example: '2026-03-19T10:00' }),
   hotPackTemp: maybe(temperature, {
@@ -85,7 +85,7 @@ export const packFields = {
   thermometerCheck: maybe(choice('later'), {
     label: 'Check of the thermometer',
     choices: ['later'],
-    hint: 'Later: nobody had checked it that day, and it was put off',
+    hint: '“Later” means that it was not checked that day and the check was put off',
   }),
   jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
@@ -101,13 +101,17 @@ export const packFields = {
     items: 60,
     hint: 'Two jars on each side are held until they are inspected',
   }),
-  sealsFailed: maybe(count, { label: 'Seals that failed', example: '0', hint: 'After cooling; blank is not checked' }),
+  sealsFailed: maybe(count, {
+    label: 'Seals that failed',
+    example: '0',
+    hint: 'After cooling. Blank means not checked',
+  }),
   sealsOutcome: freeText({
     label: 'What became of them',
     example: 'refrigerated, used at home',
     suggestions: sealOutcomes,
   }),
-  transmittance: maybe(percent, { label: 'Light let through at 560 nm', example: '61 %' }),
+  transmittance: maybe(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }),
   colourClass: freeText({ label: 'Colour class', suggestions: ['Golden', 'Amber', 'Dark', 'Very Dark', 'Processing'] }),
   clarity: freeText({ label: 'Clear?', example: 'clear', suggestions: ['clear', 'cloudy', 'sediment'] }),
   offFlavour: freeText({

@@ -15,6 +15,6 @@ export const productField = orElse(
     label: 'What is in the jar',
     example: 'barrel-aged',
     choices: products,
-    hint: 'Blank is pure maple syrup. Anything else gets no verdict and no syrup label here: your authority is asked first',
+    hint: 'Blank means pure maple syrup. Boilbook gives anything else no verdict and no syrup label: ask your authority first',
   },
 );

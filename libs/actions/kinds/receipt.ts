@@ -25,7 +25,7 @@ export const receiptFields = {
   allergens: freeText({
     label: 'Allergens of its defoamer',
     example: 'none',
-    hint: 'Of syrup, as its maker answers; none is an answer. Sap has none to ask for',
+    hint: 'For syrup: as its maker answers; “none” is an answer. Leave blank for sap',
   }),
   receivedAt: needed(happened, { label: 'Received at', example: '2026-03-20T09:00' }),
   by: orElse(signature, '', { label: 'By', example: 'OE' }),

@@ -34,14 +34,14 @@ export const recallCallFields = {
   }),
   to: needed(text, { label: 'Who was called', example: 'Millrace Green market', hint: 'As the dispatch names them' }),
   at: maybe(happened, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
-  telephone: maybe(text, { label: 'At which telephone', example: '802 555 0142' }),
+  telephone: maybe(text, { label: 'Number called', example: '802 555 0142' }),
   reached: maybe(choice('yes', 'no'), {
-    label: 'Did somebody answer',
+    label: 'Was the call answered',
     choices: ['yes', 'no'],
-    hint: 'Only a yes ticks the call',
+    hint: 'Only “yes” ticks off the call',
   }),
   spokeTo: freeText({ label: 'Spoke to', example: 'June Pascoe' }),
-  keptApart: maybe(count, { label: 'Jars they keep apart', example: '4' }),
+  keptApart: maybe(count, { label: 'Jars they have set apart', example: '4' }),
   note: freeText({ label: 'Note', example: 'two were sold on Saturday' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };

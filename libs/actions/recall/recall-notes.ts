@@ -14,7 +14,7 @@ export const recallNoteFields = {
   hazard: freeText({ label: 'The hazard', example: 'glass in the jar', hint: 'What in the jar can hurt somebody' }),
   whoMayBeHurt: freeText({
     label: 'Who may be hurt',
-    example: 'anybody who eats it; first of all small children',
+    example: 'anybody who eats it, small children above all',
     hint: 'If in doubt, ask the authority or a physician',
   }),
   whatToDo: freeText({

@@ -64,7 +64,7 @@ export function sentencesOf(problem: Problem): string[] {
       ];
     case 'changed-since':
       return [
-        `${problem.by} wrote about ${problem.lot} in the meantime (entry ${problem.entry}, ${problem.at}). Look at it, then send yours again if it still holds.`,
+        `${problem.by} wrote about ${problem.lot} in the meantime (entry ${problem.entry}, ${problem.at}). Read that entry, then send yours again if it is still right.`,
       ];
   }
 }

@@ -98,9 +98,9 @@ export const callMadeText = (call: CallMade): string =>
     ...(call.note ? [call.note] : []),
   ].join(', ')}`;
 
-/** `State laboratory (a laboratory, no buyer)`: whom to call, and whether it is a laboratory. */
+/** `State laboratory (a laboratory, not a buyer)`: whom to call, and whether it is a laboratory. */
 export const calledText = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>): string =>
-  laboratory ? `${to} (a laboratory, no buyer)` : to;
+  laboratory ? `${to} (a laboratory, not a buyer)` : to;
 
 /** A dispatch by count is never attributed to jar codes. */
 export function sentText(sent: Dispatch): string {

@@ -91,7 +91,7 @@ export function supportingRecordSheets(season: Season): readonly Sheet[] {
     sheet('Complaints', side.complaints, [
       time('When', (one) => one.at),
       text('Lot or jar', 12, (one) => one.code),
-      text('What was said', 40, (one) => one.words),
+      text('What the customer said', 40, (one) => one.words),
       text('What was seen', 40, (one) => one.seen),
       text('What was done', 40, (one) => one.done),
       text('By', 6, (one) => one.by),

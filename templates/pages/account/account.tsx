@@ -7,7 +7,9 @@ export const AccountPage = ({ page }: PageProps) => (
     <h1>{page.principal?.initials}</h1>
     <p class="now">
       Signed in as {page.principal?.role}.{' '}
-      {page.may('helper') ? 'Your initials are shown next to your entries.' : 'You read the records and write nothing.'}
+      {page.may('helper')
+        ? 'Your initials are shown next to your entries.'
+        : 'You can read the records, but not change them.'}
     </p>
     <form method="post" action="/sign-out">
       <input type="hidden" name="_once" value={page.once} />
@@ -21,7 +23,7 @@ export const AccountPage = ({ page }: PageProps) => (
     {!page.practice && (
       <form method="post" action="/practice">
         <p>
-          An invented season, to try something or to show somebody. Nothing in it is real. Afterwards you sign in here
+          An invented season for practice and demonstrations. To return to your own book, leave practice and sign in
           again.
         </p>
         <button class="quiet">Open the practice book</button>

@@ -11,7 +11,7 @@ export interface CalculatorListPageProps {
 export const CalculatorListPage = ({ title, here, questions, page }: CalculatorListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Calculators</h1>
-    <p class="now">Questions that come up at the pan and the bench. Nothing here is recorded.</p>
+    <p class="now">For questions at the pan and the bench. Nothing here is saved.</p>
     <ul class="lots side-by-side">
       {questions.map((question) => (
         <li>

@@ -59,7 +59,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
             <div class="field">
               <label for="f-why">Why records are corrected</label>
               <span class="hint" id="h-why">
-                If blank, rows that differ from recorded ones are faults
+                If blank, a row that differs from its record is refused
               </span>
               <input id="f-why" name="why" autocomplete="off" aria-describedby="h-why" />
             </div>
@@ -80,9 +80,8 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
     </ul>
     <h2>Check the record without Boilbook</h2>
     <p>
-      An inspector needs the record in one file and the program that checks it, on any computer with Node:{' '}
-      <code>node verify-record.mjs boilbook-record.json</code>. It recomputes the root that a summary prints, and every
-      hold.
+      Give an inspector two files: the record, and the program that checks it on any computer with Node:{' '}
+      <code>node verify-record.mjs boilbook-record.json</code>. It recomputes the printed root and every hold.
     </p>
     <ul class="buttons">
       {page.may('owner') && page.wholeBook && (
@@ -99,7 +98,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
       </li>
     </ul>
     {!(page.may('owner') && page.wholeBook) && (
-      <p>The owner of the book hands out the record: the codes of all jars can be calculated from it.</p>
+      <p>Ask the owner for the record: only an owner can download it, since all jar codes can be calculated from it.</p>
     )}
     {page.may('owner') && page.wholeBook && (
       <>
@@ -120,7 +119,7 @@ export const FilesPage = ({ title, here, fault, kinds, page }: FilesPageProps & 
     <h2>For scripts</h2>
     <p>
       <a href="/api/docs">API reference</a>: each address under /api, what it takes and what it returns.{' '}
-      <a href="/api/openapi.json">The same as OpenAPI</a>, for a program. An owner makes keys on the page of people.
+      <a href="/api/openapi.json">The same as OpenAPI</a>, for a program. An owner makes keys on the People page.
     </p>
     <h2>Columns</h2>
     {kinds.map((kind) => (

@@ -5,6 +5,6 @@ import type { PageProps } from '../page-context.js';
 export const LinkGonePage = ({ page }: PageProps) => (
   <Layout page={page} title="This link does not work">
     <h1>This link no longer works</h1>
-    <p>It expired, was ended, or was used on this device before. Ask the sugarhouse for a new one.</p>
+    <p>It has expired, was ended, or was already used on this device. Ask the sugarhouse for a new one.</p>
   </Layout>
 );

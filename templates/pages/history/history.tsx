@@ -22,14 +22,14 @@ export const HistoryPage = ({ title, here, head, verified, isCompared, page }: H
     <Readings readings={[{ reading: String(head.entries), limit: 'entries' }]} />
     <p>Root</p>
     <code class="root">{head.root}</code>
-    <p class="soft">It does not prove that an entry was true, only that nobody changed it since.</p>
+    <p class="soft">It proves that nobody has changed an entry since, not that the entry was true.</p>
     {verified && (
       <div class={verified.ok ? 'noted' : 'why'} role="status">
         <p>
           {verified.ok ? (
             <>
               <span class="verdict passes">no entry was changed</span> {verified.entries} entries checked
-              {isCompared ? ', and they begin with what was printed' : ''}.
+              {isCompared ? ', and they match the printed page' : ''}.
             </>
           ) : (
             <>
@@ -63,8 +63,8 @@ export const HistoryPage = ({ title, here, head, verified, isCompared, page }: H
       <>
         <h2>Mock recall</h2>
         <p>
-          A jar is drawn, traced to its sap and to the other jars of its lot, and the jars are counted. Nothing is
-          recalled; the result is recorded. At least once a year: common practice.
+          Draw a jar at random, trace it back to its sap and forward to the other jars of its lot, and count the jars.
+          Nothing is recalled; the result is recorded. At least once a year: common practice.
         </p>
         <p>
           <a class="quiet" href="/recall/mock">

@@ -21,7 +21,7 @@ export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhot
     isKept={kept !== undefined}
     file={{
       label: kept ? 'Another photo' : 'The photo',
-      hint: 'JPEG, PNG or WebP, 20 MB at most. Place, time and camera are taken out of it. Anybody with a jar can see it: ask who is in it.',
+      hint: 'JPEG, PNG or WebP, at most 20 MB. Location, time and camera are removed before it is saved. Anybody with a jar can see it: ask the people in it first.',
       accept: 'image/jpeg,image/png,image/webp',
     }}
     submitLabel="Show it with the story"
@@ -49,7 +49,7 @@ export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhot
       <div class="field">
         <label for="f-shows">What it shows</label>
         <span class="hint" id="h-shows">
-          Read aloud to people who can’t see it. For example, steam over the long pan, March 2026
+          A description for people who can’t see it. For example, steam over the long pan, March 2026
         </span>
         <input id="f-shows" name="shows" value={shows} maxLength={200} autocomplete="off" aria-describedby="h-shows" />
       </div>

@@ -19,7 +19,7 @@ export interface HousesPageProps {
 export const HousesPage = ({ title, here, houses, page }: HousesPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Sugarhouses</h1>
-    <p class="now">Each has its own records here. You write in your own and read the others.</p>
+    <p class="now">Each sugarhouse has its own records here. You can enter records in your own and read the others.</p>
     <ul class="lots">
       {houses.map((house) => (
         <li>

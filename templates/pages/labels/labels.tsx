@@ -57,7 +57,7 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
           <LabelForm {...props} page={page} />
           <Printed {...props} />
           <h2>Cards</h2>
-          <p>When unlabelled jars of two lots cool on one table overnight, put a card on each tray.</p>
+          <p>If unlabelled jars of two lots cool side by side overnight, put a card on each tray.</p>
           <ul class="buttons">
             {cards.map(([kind, label]) => (
               <li>

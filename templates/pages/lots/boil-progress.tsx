@@ -158,7 +158,7 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
           Off the spoon it runs in
         </span>
         <span class="hint" id="h-spoon">
-          A sign, never a measure
+          A sign, never a measurement
         </span>
         <div class="choices" role="group" aria-labelledby="l-spoon" aria-describedby="h-spoon">
           {spoonSigns.map((sign) => (

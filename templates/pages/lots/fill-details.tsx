@@ -22,7 +22,7 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
     <ThermometerField pad={pad} />
     <div class="field">
       <span class="label">Which jars it covers</span>
-      <span class="hint">Where they are not counted</span>
+      <span class="hint">If the jars are not counted</span>
       <div class="span-row">
         <label for="f-jars">Jar</label>
         <input

@@ -100,7 +100,7 @@ export const FillSection = (props: FillSectionProps) => {
             {pad.soFar > 0 ? (
               <>The reading then covers those since jar {pad.soFar}.</>
             ) : (
-              'Leave blank where nobody counts. The reading then covers jar 1 to this one.'
+              'Leave blank if nobody counts. The reading then covers jar 1 to this one.'
             )}
           </span>
         </div>

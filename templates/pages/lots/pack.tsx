@@ -104,8 +104,11 @@ const Lead = ({ verdictOf, container, packed, colour, stamp }: PackProps & Pick<
       <>
         {' '}
         &ensp;
-        <Swatch fill={colour.fill} />
-        {colour.text} <span class="soft">{colour.beside}</span>
+        <span class="whole">
+          <Swatch fill={colour.fill} />
+          {colour.text}
+        </span>{' '}
+        <span class="soft">{colour.beside}</span>
       </>
     )}
   </p>

@@ -42,7 +42,7 @@ export const WhyPage = ({ title, here, code, state, lines, signatures, page }: W
         Why is <span class="code">{code}</span> {state}?
       </h1>
       <p class="now">
-        Of the rules that can hold a lot: {parts.map((group) => group.count(group.lines.length)).join(', ')}. Nothing is
+        Rules that can hold a lot: {parts.map((group) => group.count(group.lines.length)).join(', ')}. Nothing is
         assumed.
       </p>
       {parts.map((group) => (

@@ -17,12 +17,12 @@ export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewPro
       <dt>Least</dt>
       <dd>
         <b>{place.minimumBrix.value} °Bx</b> ({place.minimumBrix.baume} °Bé)
-        {!place.minimumBrix.gates && ': advice only, until you have asked'}{' '}
+        {!place.minimumBrix.gates && ': an advisory only, until the authority confirms it'}{' '}
         <span class="source">{sourceText(place.minimumBrix)}</span>
       </dd>
       {place.standInMinimumBrix && (
         <>
-          <dt>Judges until then</dt>
+          <dt>Used until then</dt>
           <dd>
             <b>{place.standInMinimumBrix.value} °Bx</b>{' '}
             <span class="source">{sourceText(place.standInMinimumBrix)}</span>
@@ -34,7 +34,8 @@ export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewPro
         {place.maximumBrix ? (
           <>
             <b>{place.maximumBrix.value} °Bx</b> ({place.maximumBrix.baume} °Bé)
-            {!place.maximumBrix.gates && ': advice only'} <span class="source">{sourceText(place.maximumBrix)}</span>
+            {!place.maximumBrix.gates && ': an advisory only'}{' '}
+            <span class="source">{sourceText(place.maximumBrix)}</span>
           </>
         ) : (
           'none found'
@@ -54,7 +55,7 @@ export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewPro
     </dl>
     {place.chart && (
       <details class="more">
-        <summary>The hydrometer chart that judges here</summary>
+        <summary>Hydrometer chart used here</summary>
         <p class="source">{sourceText(place.chart)}</p>
         <table>
           <thead>
@@ -114,7 +115,7 @@ export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewPro
     </ul>
     {place.notFound.length > 0 && (
       <>
-        <h2>What Boilbook could not find</h2>
+        <h2>Not found in any source</h2>
         <ul>
           {place.notFound.map((topic) => (
             <li>{topic}</li>

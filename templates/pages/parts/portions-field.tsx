@@ -19,7 +19,7 @@ export const Portions = ({ field, box }: { readonly field: FieldProps; readonly 
         </>
       )}
       {field.portions.length === 0 && (field.more?.known ?? []).length === 0 && (
-        <p class="soft">Nothing to draw from is recorded yet: record that first.</p>
+        <p class="soft">No sap or syrup is recorded yet. Record it first.</p>
       )}
       <OtherLot field={field} box={box} />
       {field.portions.length === 0 && unit}

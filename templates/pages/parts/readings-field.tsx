@@ -71,7 +71,7 @@ const RowBox = ({ field, row, part }: RowBoxProps) => {
     case 'temp':
       return <input {...box} inputmode="decimal" autocomplete="off" aria-label={`Temperature ${row.n}`} />;
     case 'from':
-      return <input {...box} autocomplete="off" aria-label={`First jar it stands for, ${row.n}`} />;
+      return <input {...box} autocomplete="off" aria-label={`First jar it covers, ${row.n}`} />;
     case 'to':
       return <input {...box} inputmode="numeric" autocomplete="off" aria-label={`Last jar, ${row.n}`} />;
     case 'clock': {

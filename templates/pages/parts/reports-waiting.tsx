@@ -19,8 +19,8 @@ export const ReportsWaiting = ({ reports, page }: ReportsWaitingProps) => (
   <>
     {reports.map(({ href, jar, when, warns, said }) => (
       <p class={warns ? 'why' : 'now'} role={warns ? 'alert' : undefined}>
-        A customer’s report waits to be read ({when}, jar <span class="code">{jar}</span>): “{said}”
-        {warns && ' Look at it before more of this lot goes out.'}
+        New customer report ({when}, jar <span class="code">{jar}</span>): “{said}”
+        {warns && ' Read it before more of this lot is sent out.'}
         {page.mayWrite('complaint') && (
           <>
             {' '}

@@ -18,7 +18,7 @@ export const PhotoFields = ({ problem }: TakePhotoProps) => (
     <div class="field">
       <label for="f-photo-taken">Photo of what is recorded</label>
       <span class="hint" id="f-photo-taken-hint">
-        JPEG, PNG or WebP, at most 20 MB. Place, time and camera are removed before it is kept. No faces.
+        JPEG, PNG or WebP, at most 20 MB. Location, time and camera are removed before it is saved. No faces.
         {problem && ' Not saved yet: if you had chosen a photo, choose it again.'}
       </span>
       <input

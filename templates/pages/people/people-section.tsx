@@ -36,7 +36,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
       <form method="post" action="/people" id="new-person">
         <input type="hidden" name="_once" value={form.page.once} />
         <fieldset class="group">
-          <legend>Another person, or another role for one</legend>
+          <legend>Add a person or change a role</legend>
           <PlainField
             id="person-initials"
             name="initials"
@@ -50,7 +50,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
             id="person-password"
             name="password"
             label="A first password"
-            hint="At least 8 characters. They can change it. Leave it blank to keep the one they have."
+            hint="At least 8 characters. They can change it later. Leave blank to keep the present one."
             isSecret
             autocomplete="new-password"
           />
@@ -74,7 +74,7 @@ const Standing = ({ ended, signsIn }: PersonRow) => {
 const PasswordOrEnd = ({ initials, page }: PageProps & { readonly initials: string }) => (
   <details class="more">
     <summary>
-      Password, or end<span class="unseen"> {initials}</span>
+      Set a password, or end access<span class="unseen"> {initials}</span>
     </summary>
     <form method="post" action="/people/password">
       <input type="hidden" name="_once" value={page.once} />

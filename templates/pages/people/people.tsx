@@ -55,7 +55,7 @@ export const PeoplePage = ({ page, ...props }: PeoplePageProps & PageProps) => {
         <input type="hidden" name="_once" value={page.once} />
         <input type="hidden" name="name" value="Guest" />
         <input type="hidden" name="days" value="7" />
-        <p class="soft">For an inspector or a buyer, who reads on a device of their own and writes nothing:</p>
+        <p class="soft">For an inspector or a buyer: read-only, on their own device.</p>
         <button class="main-action quick-link">Make a guest link for 7 days</button>
       </form>
       <PeopleSection {...form} people={props.people} />

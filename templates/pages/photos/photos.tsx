@@ -51,7 +51,7 @@ export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
         <div class="field">
           <label for="f-photo">Take or choose a photo</label>
           <span class="hint" id="h-photo">
-            JPEG, PNG or WebP, at most 20 MB. Place, time and camera are removed before it is kept.
+            JPEG, PNG or WebP, at most 20 MB. Location, time and camera are removed before it is saved.
           </span>
           <input
             id="f-photo"
@@ -64,7 +64,7 @@ export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
         <div class="field">
           <label for="f-caption">What it shows</label>
           <span class="hint" id="h-caption">
-            Like the seal of jar 12. May stay blank
+            For example, the seal of jar 12. Optional
           </span>
           <input
             id="f-caption"
@@ -79,7 +79,7 @@ export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
       </form>
     )}
     <p class="soft small">
-      A photo stays with the record, its hash is in the log. A record holds {view.most}. Take none of people’s faces.
+      A photo stays with the record, and its hash is in the log. A record holds {view.most}. Don’t photograph faces.
     </p>
   </Layout>
 );

@@ -67,9 +67,9 @@ export const JarTracePage = ({
         {
           {
             recalled: 'Recalled: do not eat it.',
-            held: 'Held: it may not leave.',
+            held: 'Held: do not send it out.',
             destroyed:
-              'The record says it was destroyed or poured back. If you have it, set it apart and correct the record.',
+              'The record says that it was destroyed or poured back. If you have it, set it apart and correct the record.',
             returned:
               'It was returned and is set apart until somebody records whether it is sealed and how it was kept.',
           }[jarState]
@@ -81,14 +81,14 @@ export const JarTracePage = ({
     {across && <LotDrawing across={across} down={down} />}
     {went.count > 0 && (
       <>
-        <h2 id="went">This jar went</h2>
+        <h2 id="went">Where this jar went</h2>
         <Dispatches {...went} />
       </>
     )}
     {maybe.count > 0 && (
       <>
         <h2 id="maybe">It may be among these</h2>
-        <p class="soft">They were sent by count, not by code, so it is not known which jars they were.</p>
+        <p class="soft">These jars were sent out by count, not by code, so it is not known which jars they were.</p>
         <Dispatches {...maybe} />
       </>
     )}

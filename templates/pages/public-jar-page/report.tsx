@@ -18,7 +18,7 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
     </p>
     <h1>Something is wrong with this jar</h1>
     <p class="now">
-      Don’t eat from it. Keep it closed and cold until its makers answer. If you feel ill, call a doctor now.
+      Don’t eat from it. Keep it closed and cold until the makers answer. If you feel ill, call a doctor now.
     </p>
     {fault && (
       <div class="summary" role="alert" tabindex={-1} id="summary">
@@ -26,11 +26,11 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
         <ul>
           <li>
             {fault === 'said' ? (
-              <a href="#f-said">Say what is wrong, in at most 1,000 letters</a>
+              <a href="#f-said">Describe what is wrong, in at most 1,000 letters</a>
             ) : fault === 'reach' ? (
-              <a href="#f-reach">How to reach you: at most 200 letters</a>
+              <a href="#f-reach">How to reach you: enter at most 200 letters</a>
             ) : fault === 'full' ? (
-              'Too many reports were sent from here today: call the makers'
+              'Too many reports came from here today: call the makers'
             ) : (
               'It could not be sent. Send it again'
             )}
@@ -45,7 +45,7 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
           What is wrong <span class="asked">(needed)</span>
         </label>
         <span class="hint" id="f-said-hint">
-          The lid, mould, smell, taste, glass: as you found it
+          For example, the lid, mould, smell, taste or glass
         </span>
         <textarea id="f-said" name="said" rows={4} maxlength={1000} aria-describedby="f-said-hint">
           {said}
@@ -54,7 +54,7 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
       <div class={`field${fault === 'reach' ? ' wrong' : ''}`}>
         <label for="f-reach">How to reach you</label>
         <span class="hint" id="f-reach-hint">
-          Only if you want an answer. The makers may keep it in their record, which is not overwritten
+          Only if you want an answer. The makers may keep it in their permanent record
         </span>
         <input
           id="f-reach"

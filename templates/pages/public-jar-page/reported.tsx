@@ -15,7 +15,7 @@ export const ReportedPage = ({ title, code, phone, page }: ReportedPageProps & P
     </p>
     <h1>Your report was sent to the makers</h1>
     <p class="now">
-      Thank you. Don’t eat from the jar; keep it closed and cold, with its label on, so that it can be looked at. If you
+      Thank you. Don’t eat from the jar. Keep it closed and cold, with its label on, so that it can be inspected. If you
       feel ill, call a doctor now.
     </p>
     {phone && (

@@ -5,7 +5,7 @@ export interface RecallAuthority {
   readonly contact: string | null;
 }
 
-/** The authorities to inform about a recall, each with its telephone and what to ask it. */
+/** The authorities to inform about a recall, each with its telephone and what it answers for. */
 export const Authorities = ({ authorities }: { readonly authorities: readonly RecallAuthority[] }) => (
   <dl class="facts">
     {authorities.map(({ name, asksAbout, contact }) => (
@@ -13,13 +13,13 @@ export const Authorities = ({ authorities }: { readonly authorities: readonly Re
         <dt>{name}</dt>
         <dd>
           {contact === null ? (
-            'telephone not recorded'
+            'Telephone not recorded.'
           ) : (
             <>
-              telephone <b>{contact}</b>
+              Telephone <b>{contact}</b>.
             </>
-          )}
-          <span class="soft">, {asksAbout}</span>
+          )}{' '}
+          <span class="soft">Ask about: {asksAbout}</span>
         </dd>
       </>
     ))}

@@ -1,6 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { More, type Paged } from '../parts/more.js';
+import { wholeDates } from '../parts/whole-dates.js';
 import { Authorities, type RecallAuthority } from './authorities.js';
 
 interface CallListCall {
@@ -55,27 +56,6 @@ export const CallListPage = ({
     <p class="now">
       {calls.count ? `${reached} of ${said} reached.` : 'No jar of these lots has left the sugarhouse, by the records.'}
     </p>
-    <dl class="facts">
-      <dt>Reason</dt>
-      <dd>{why}</dd>
-      <dt>Hazard</dt>
-      <dd>{hazard.hazard ?? 'not recorded'}</dd>
-      <dt>Who may be hurt</dt>
-      <dd>{hazard.whoMayBeHurt ?? 'not recorded'}</dd>
-      <dt>What to do with the jars</dt>
-      <dd>{hazard.whatToDo ?? 'not recorded'}</dd>
-    </dl>
-    {authorities.length > 0 && (
-      <>
-        <h2>Authorities</h2>
-        <Authorities authorities={authorities} />
-      </>
-    )}
-    <p>
-      <a class="act" href={`/recall/list.pdf?${query}`}>
-        Print the list, PDF
-      </a>
-    </p>
     {calls.count > 0 && (
       <>
         <h2>Whom to call</h2>
@@ -91,7 +71,7 @@ export const CallListPage = ({
                   {call.laboratory && (
                     <>
                       {' '}
-                      <span class="soft">(a laboratory, no buyer)</span>
+                      <span class="soft">(a laboratory, not a buyer)</span>
                     </>
                   )}
                   , {call.jarsText}
@@ -112,7 +92,7 @@ export const CallListPage = ({
                   )}
                 </p>
                 {call.sentText.map((each) => (
-                  <p class="small">{each}</p>
+                  <p class="small">{wholeDates(each)}</p>
                 ))}
                 {call.madeText.map((each) => (
                   <p>Called {each}</p>
@@ -127,7 +107,7 @@ export const CallListPage = ({
                       No answer<span class="unseen"> from {call.to}</span>
                     </button>
                     <a class="act" href={call.form}>
-                      with details<span class="unseen"> of the call to {call.to}</span>
+                      Add details<span class="unseen"> of the call to {call.to}</span>
                     </a>
                   </form>
                 )}
@@ -138,5 +118,27 @@ export const CallListPage = ({
         <More {...calls} />
       </>
     )}
+    {authorities.length > 0 && (
+      <>
+        <h2>Authorities</h2>
+        <Authorities authorities={authorities} />
+      </>
+    )}
+    <h2>The recall</h2>
+    <dl class="facts">
+      <dt>Reason</dt>
+      <dd>{why}</dd>
+      <dt>Hazard</dt>
+      <dd>{hazard.hazard ?? 'not recorded'}</dd>
+      <dt>Who may be hurt</dt>
+      <dd>{hazard.whoMayBeHurt ?? 'not recorded'}</dd>
+      <dt>What to do with the jars</dt>
+      <dd>{hazard.whatToDo ?? 'not recorded'}</dd>
+    </dl>
+    <p>
+      <a class="act" href={`/recall/list.pdf?${query}`}>
+        Print the list, PDF
+      </a>
+    </p>
   </Layout>
 );

@@ -53,9 +53,9 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
       {!r ? (
         <>
           <p class="now">
-            A jar is drawn and a clock runs. Find its boils and its sap, where the other jars of its lot went and whom
-            you would call, count the shelf, and close it. Nothing is recalled. Beginning and end are recorded. Once a
-            season: common practice.
+            Boilbook draws a jar and starts a clock. Find its boils and sap, where the other jars of its lot went and
+            whom you would call; count the shelf; then stop the clock. Nothing is recalled. Start and end are recorded.
+            Once a season: common practice.
           </p>
           {page.may('maker') && (
             <form method="post" action="/recall/mock/begin">
@@ -80,9 +80,9 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
                         </>
                       ) : (
                         <>
-                          Begun with jar <span class="code">{exercise.jar}</span>, not closed.{' '}
+                          Started with jar <span class="code">{exercise.jar}</span>, not finished.{' '}
                           <a class="act" href={`/recall/mock/${encodeURIComponent(exercise.id)}`}>
-                            Go on with it
+                            Continue
                           </a>
                         </>
                       )}
@@ -147,7 +147,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
           <h2>Forward: where the other jars went</h2>
           {r.went.count > 0 ? (
             <>
-              <p>Whom would you call, and do you have their number?</p>
+              <p>Whom would you call, and is their number recorded?</p>
               <Dispatches {...r.went} />
             </>
           ) : (
@@ -168,7 +168,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
                 {r.fields.map((field) => (
                   <Field {...field} />
                 ))}
-                <button class="main-action">Stop the clock, close it</button>
+                <button class="main-action">Stop the clock and save</button>
               </form>
             </>
           )}

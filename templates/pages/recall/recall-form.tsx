@@ -25,8 +25,8 @@ export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFo
   <>
     <h2>Recall {list.codes.length === 1 ? 'it' : 'them all'}</h2>
     <p>
-      Everything it began from and everything its syrup went into. A recall is final. Ask your authority what the law
-      requires of you.
+      Recalls these lots and every lot made from their syrup. A recall is final. Ask your authority what the law
+      requires.
     </p>
     {list.said.map((each) => (
       <p>{each}</p>

@@ -184,7 +184,7 @@ const Packs = ({ packs }: Pick<RecallListProps, 'packs'>) => (
         <More {...packs} />
       </>
     ) : (
-      <p>None: nothing of it was packed in jars.</p>
+      <p>None: none of it was packed in jars.</p>
     )}
   </>
 );

@@ -34,7 +34,7 @@ export const RecallPage = ({ page, ...props }: RecallPageProps & PageProps) => {
         <a href="/find">← Find</a>
       </p>
       <h1>Recall</h1>
-      <p class="now">From what was found wrong to every jar. Viewing the list recalls nothing.</p>
+      <p class="now">Pick what was found wrong, and see every jar it reaches. Viewing the list recalls nothing.</p>
       <Summary problem={props.summary} />
       {list ? (
         <>

@@ -60,8 +60,8 @@ export const CorrectPage = ({
     </p>
     <h1>{title}</h1>
     <p class="now">
-      {list ? 'Tap the value that is wrong.' : 'A blank box changes nothing.'} The old value stays in the history,
-      struck through, with your reason.
+      {list ? 'Tap the value that is wrong.' : 'Blank boxes change nothing.'} The old value stays in the history, struck
+      through, with your reason.
     </p>
     <Summary problem={summary} />
     <ConcurrentEdit page={page} newerEntries={newer} />
@@ -87,8 +87,8 @@ export const CorrectPage = ({
       <form method="post" action={`/records/${action.split('/')[2]}/${action.split('/')[3]}/void`} novalidate>
         <input type="hidden" name="_once" value={`${page.once}-void`} />
         <p>
-          For a double entry, or what was begun or sent by mistake. The record stays in the history; lists, drawings and
-          sums leave it out.
+          For a double entry, or something started or sent by mistake. The record stays in the history; lists, drawings
+          and totals leave it out.
         </p>
         <div class="field">
           <label for="f-void-why">Why it did not happen</label>

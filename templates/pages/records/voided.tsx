@@ -25,7 +25,9 @@ export const VoidedPage = ({ title, here, lot, sentence, why, history, page }: V
     </div>
     <p class="now">{sentence}</p>
     {why && <p>Reason: {why}</p>}
-    <p class="soft">Lists, drawings and sums leave it out. The history keeps it, and its code is not given again.</p>
+    <p class="soft">
+      Lists, drawings and totals leave it out. It stays in the history, and its code is not used again.
+    </p>
     <h2>History</h2>
     <History page={page} history={history} />
   </Layout>

@@ -103,7 +103,7 @@ export const ReturnPage = ({
         {says.consequences.length > 0 ? (
           <Consequences consequences={says.consequences} />
         ) : (
-          <p>No finding, as far as it was read.</p>
+          <p>No findings from these readings.</p>
         )}
       </>
     )}

@@ -26,12 +26,12 @@ export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps 
     <h1>
       A report of jar <span class="code">{report.jar}</span>
     </h1>
-    <p class="now">Somebody who holds the jar wrote this {report.when}. It is not in the record yet.</p>
+    <p class="now">Somebody with the jar wrote this {report.when}. It is not in the record yet.</p>
     {report.warns && (
       <p class="why" role="alert">
-        It may be about mould, spoilage or the seal. Look at the jar and at others of{' '}
-        <a href={`/lots/${encodeURIComponent(report.lot)}`}>{report.lot}</a> before more of it goes out. Recorded, it
-        holds the lot until somebody answers whether it has spoiled.
+        It may be about mould, spoilage or the seal. Inspect the jar and others of{' '}
+        <a href={`/lots/${encodeURIComponent(report.lot)}`}>{report.lot}</a> before more is sent out. If you record it,
+        the lot is held until somebody answers whether it has spoiled.
       </p>
     )}
     <dl class="facts">
@@ -62,7 +62,7 @@ export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps 
           <input type="hidden" name="_once" value={page.once} />
           <button class="quiet">Set it aside</button>
         </form>
-        <p class="hint">A report set aside is not recorded and is deleted after a month.</p>
+        <p class="hint">A report that you set aside is not recorded, and is deleted after a month.</p>
       </>
     ) : (
       <p>Somebody has already dealt with this report.</p>

@@ -36,7 +36,7 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
     />
     {page.mayWrite('dispatch') && (
       <p>
-        <a href="/dispatches/new?kind=returned">A tray of jars that nobody complained about?</a>
+        <a href="/dispatches/new?kind=returned">Unsold jars, without a complaint?</a>
       </p>
     )}
   </Layout>

@@ -50,7 +50,7 @@ export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSe
         <div class="field">
           <label for="f-signed">Signed</label>
           <span class="hint" id="h-signed">
-            Your name. Missing items are recorded with it.
+            Your name. The missing items are recorded with it.
           </span>
           <input id="f-signed" name="signed" autocomplete="off" aria-describedby="h-signed" />
         </div>

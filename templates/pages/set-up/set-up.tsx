@@ -33,7 +33,7 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
       <h1>Set up your record book</h1>
       <p class="now">
         {!fields
-          ? 'Who is the owner.'
+          ? 'Who owns this book?'
           : isOwner
             ? 'Step 2 of 2: you.'
             : 'Step 1 of 2: the sugarhouse. All of it can be changed later.'}
@@ -72,7 +72,7 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
             <PlainField
               {...text('person')}
               label="Your name"
-              hint="For the key on printed pages. For example, Wren Ellery; can wait"
+              hint="Printed in the key to initials. For example, Wren Ellery; can wait"
               autocomplete="name"
             />
             <PlainField

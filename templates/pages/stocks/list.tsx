@@ -20,7 +20,7 @@ export interface StockListPageProps {
 export const StockListPage = ({ title, here, own, putAway, shipped, page }: StockListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Label sheets</h1>
-    <p class="now">Sheets and rolls by their sizes. Measure yours with a ruler once; the sizes are saved.</p>
+    <p class="now">Sheets and rolls by size. Measure yours once with a ruler; the sizes are saved.</p>
     <h2>Your own</h2>
     {own.length > 0 ? <Stocks stocks={own} of="own" page={page} /> : <p class="soft">None yet.</p>}
     {page.may('maker') && (

@@ -20,7 +20,7 @@ export const NewStockPage = ({ title, here, problem, groups, drawn, page }: NewS
     </p>
     <h1>Add a label sheet</h1>
     <p class="now">
-      Measure from the top left corner of the page. A bare number is millimetres; inches are taken as 2.625 in.
+      Measure from the top left corner of the page. A number without a unit is in millimetres; write inches as 2.625 in.
     </p>
     <Summary problem={problem} />
     <div class="beside">

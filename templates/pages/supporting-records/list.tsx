@@ -18,7 +18,7 @@ export interface SupportingRecordListPageProps {
 export const SupportingRecordListPage = ({ title, here, rows, page }: SupportingRecordListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Checks, cleaning and supplies</h1>
-    <p class="now">Supporting records that an inspector reads with the lots.</p>
+    <p class="now">Supporting records for the inspector.</p>
     <ul class="lots side-by-side">
       {rows.map((row) => (
         <li>

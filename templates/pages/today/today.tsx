@@ -66,7 +66,7 @@ export const TodayPage = ({
     )}
     {empty ? (
       <>
-        <p class="now">Nothing in progress. Start with sap: record what was gathered, then start a boil.</p>
+        <p class="now">Nothing in progress. Record the sap you gathered, then start a boil.</p>
         {page.may('helper') && (
           <a class="main-action" href="/sap/gather">
             Gather sap

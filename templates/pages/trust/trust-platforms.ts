@@ -26,7 +26,7 @@ export const trustPlatforms: readonly TrustPlatform[] = [
     kind: 'phone',
     steps: [
       step(
-        'Download the certificate with the button above. It lands among the downloads.',
+        'Download the certificate with the button above. It is saved among the downloads.',
         'This page',
         ['Download the certificate'],
         'Download the certificate',
@@ -38,7 +38,7 @@ export const trustPlatforms: readonly TrustPlatform[] = [
         'CA certificate',
       ),
       step(
-        'Read the warning and choose “Install anyway”. This certificate can vouch for addresses inside a house only.',
+        'Read the warning and choose “Install anyway”. This certificate is valid only for addresses inside a house.',
         'Your data won’t be private',
         ['Don’t install', 'Install anyway'],
         'Install anyway',

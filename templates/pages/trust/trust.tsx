@@ -20,7 +20,7 @@ export const TrustPage = ({ page, fingerprint, platform }: TrustProps & PageProp
 
 const NoCertificate = () => (
   <>
-    <p class="now">This server has no certificate of the house.</p>
+    <p class="now">This server has no house certificate.</p>
     <p>
       Start it with <span class="code">npm start -- --lan --tls</span>: it makes one, and this page then shows how each
       device comes to trust it. Without TLS the live camera works only on the machine itself, and others on the network
@@ -32,11 +32,11 @@ const NoCertificate = () => (
 const Certificate = ({ fingerprint, platform }: { readonly fingerprint: string; readonly platform: string }) => (
   <>
     <p class="now">
-      Once a device trusts it, the warning goes away, the live camera works, and entries wait on the device while the
-      server is away.
+      Once a device trusts it, the warning goes away, the live camera works, and the device keeps entries while it can’t
+      reach the server.
     </p>
     <p>
-      The certificate can vouch for names and addresses inside a house only (like{' '}
+      The certificate is valid only for names and addresses inside a house (like{' '}
       <span class="code">sugarhouse.local</span> and <span class="code">192.168.1.20</span>), for nothing on the
       internet. Its key stays on the machine that keeps the book.
     </p>

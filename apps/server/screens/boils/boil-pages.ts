@@ -25,7 +25,7 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
     title: 'Start a boil',
     here: 'boils',
     crumb: { href: '/boils', text: 'Boils' },
-    sentence: 'Each boil is a lot and gets its code here. Add to its log as you go.',
+    sentence: 'Each boil is a lot and gets a lot code now. Add to its log as you go.',
     cautions: cautionsFor('boil'),
     form: {
       action: '/boils/begin',
@@ -39,7 +39,7 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
           { names: ['beganAt', 'gatherings'] },
           {
             legend: 'Today’s finishing temperature',
-            text: 'Boil a pan of water and read it: the finishing temperature moves with the weather. Leave blank until it is read.',
+            text: 'Boil a pan of water and read its temperature: the finishing temperature changes with the weather. Leave blank until it is read.',
             names: ['waterBoilsAt'],
           },
           {
@@ -72,7 +72,7 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
     title: 'A boil from paper',
     here: 'boils',
     crumb: { href: '/boils', text: 'Boils' },
-    sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
+    sentence: 'Copy the sheet as it is. Leave blank what was not read. Boilbook records how late it was entered.',
     form: {
       action: '/boils/finished',
       takesPhoto: true,

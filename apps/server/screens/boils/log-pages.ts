@@ -104,14 +104,14 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     title: 'Defoamer',
     submitLabel: 'Save',
     as: 'add',
-    sentence: 'Which one, and which allergens its label lists.',
+    sentence: 'Enter which one, and the allergens on its label.',
     groups: [{ names: ['defoamer', 'defoamerAllergens'] }],
   },
   allergens: {
     title: 'Allergens of the defoamer',
     submitLabel: 'Save',
     as: 'add',
-    sentence: 'As its label says; “none” is an answer.',
+    sentence: 'As on its label; “none” is an answer.',
     groups: [{ names: ['defoamerAllergens'] }],
   },
   filter: {

@@ -88,7 +88,7 @@ export async function sendPage(principal: Principal, asked: Sent) {
 
 function sentenceFor(principal: Principal, back: boolean): string {
   if (!mayWrite(principal, 'dispatch'))
-    return 'Only a maker sends jars out. Jars of a held lot that have already left can be recorded here: tick the box below.';
+    return 'Only a maker can send jars out. Record here the jars of a held lot that have already left: tick the box below.';
   return back
     ? 'Scan the jars one after another, or enter how many. Until somebody inspects them, they are set apart and not sold again.'
     : 'Sold, given, kept, broken, destroyed or returned: record each jar once. A time in the future is a plan.';
@@ -103,7 +103,7 @@ const dispatchGroups = ({ problem }: Sent): readonly GroupWishes[] => [
   // Shown after a refusal: whether the jars have already gone. Otherwise the question comes last.
   problem?.kind === 'refused'
     ? { names: ['alreadyLeft'] }
-    : { folded: 'They are held and have already left', names: ['alreadyLeft'] },
+    : { folded: 'Held, but they have already left', names: ['alreadyLeft'] },
   { folded: 'To a laboratory, or returned jars', names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'] },
   reachAndOwn,
 ];
@@ -138,7 +138,7 @@ export async function countPage(principal: Principal, sent: Sent) {
     here: 'packs',
     crumb: { href: '/dispatches', text: 'Sent out' },
     sentence:
-      'Jars of one pack that are on the shelf now. From then on this count is used, and what is unaccounted for is shown.',
+      'Enter how many jars of one pack are on the shelf. From then on this count is used, and missing jars are shown as unaccounted for.',
     form: {
       action: '/dispatches/count',
       submitLabel: 'Save count',

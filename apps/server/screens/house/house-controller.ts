@@ -61,7 +61,7 @@ const folded = [
   { folded: 'Licences, e-mail', names: ['email', 'licence', 'federalLicence', 'federalLicenceNumber'] },
   { folded: 'How labels look', names: ['labelLayout', 'labelTypeface', 'labelColour'] },
   { folded: 'Where label codes lead, prefix of lot codes', names: ['publicUrl', 'jarStory', 'prefix'] },
-  { folded: 'You sell in other places too', names: Object.keys(otherAuthorityFields) },
+  { folded: 'Other places you sell in', names: Object.keys(otherAuthorityFields) },
 ];
 
 /** The program writes these. */

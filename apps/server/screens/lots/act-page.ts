@@ -31,7 +31,7 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
     here: 'packs',
     crumb: { href: `/lots/${code}`, text: code },
     sentence:
-      'The lot is judged by the new readings; the old ones stay in the history. After that a maker releases it.',
+      'The lot is judged again by the new readings; the old ones stay in the history. A maker can then release it.',
     cautions: cautionsFor('pack', 'seal'),
     form: {
       action: `/lots/${code}/act`,

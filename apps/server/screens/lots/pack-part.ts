@@ -89,7 +89,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   };
 }
 
-/** The newest corrective action of a held lot ends no hold until its cause and its jars are written: where to add them. */
+/** The newest corrective action of a held lot clears no hold until its cause and its jars are recorded: where to add them. */
 function unfinishedAction(principal: Principal, lot: Lot, actions: readonly StoredRecord<'action'>[]) {
   const last = actions.at(-1);
   if (lot.state !== 'held' || !last || clearsJars(last.body) || awaitsRelease(lot)) return {};
@@ -97,7 +97,7 @@ function unfinishedAction(principal: Principal, lot: Lot, actions: readonly Stor
   const [what, button] =
     field === 'cause' ? ['its cause is', 'Add the cause'] : ['which jars it is about is', 'Add the jars'];
   return {
-    way: `Corrective action ${last.id} ends no hold: ${what} not written.`,
+    way: `Corrective action ${last.id} does not clear the hold: ${what} not recorded.`,
     next: mayWrite(principal, 'correction')
       ? { href: `/records/action/${encodeURIComponent(last.id)}/correct?field=${field}`, text: button }
       : { text: `A maker adds it.` },

@@ -19,7 +19,7 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
   const from = body && ('source' in body ? body.source : `${body.supplier}, ${body.contact}`);
   const sugar = body && ('source' in body ? body.sugar : body.density);
   return {
-    sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentText(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftText} left.`}`,
+    sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentText(lot.at, now)}. ${left < 1 ? 'None left.' : `${leftText} left.`}`,
     from,
     readings: [
       { reading: body?.volume.typed ?? '', limit: 'came in' },

@@ -19,7 +19,7 @@ const texts: Readonly<
 > = {
   hold: {
     title: 'Hold',
-    sentence: 'Nothing of it may leave until somebody releases it. Everything its syrup went into is held too.',
+    sentence: 'No jar of it may be sent out until a maker releases it. Every lot made from its syrup is held too.',
     submitLabel: 'Hold',
     why: 'Why',
     example: 'lids of the last tray flex',
@@ -34,7 +34,7 @@ const texts: Readonly<
   recall: {
     title: 'Recall',
     sentence:
-      'Recalls this lot and everything its syrup went into. A recall is final. Ask your authority what the law requires of you.',
+      'Recalls this lot and every lot made from its syrup. A recall is final. Ask your authority what the law requires.',
     submitLabel: 'Recall',
     why: 'Why',
     example: 'mould found by a buyer',

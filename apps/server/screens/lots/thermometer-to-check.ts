@@ -53,7 +53,7 @@ export function toCheck(
 const wrong = (found: ReturnType<typeof foundWrong>): ToCheck | undefined =>
   found && {
     title: `${found.id} was found wrong.`,
-    text: 'Take another one, or set it right and check it again. Readings by it count with what it was out.',
+    text: 'Take another one, or adjust it and check it again. Its readings are corrected by its error.',
     ways: [{ href: `/records/check/${encodeURIComponent(found.check)}`, text: 'Lots read with it before' }],
     mayBePutOff: false,
     pourBack: undefined,

@@ -25,7 +25,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
     here: 'packs',
     crumb: { href: '/packs', text: 'Packs' },
     sentence:
-      'One bench, identical jars, no cleaning between: that is one lot. Jar temperatures come next, one at a time.',
+      'One lot is one filling run with identical jars and no cleaning in between. Next you enter the jar temperatures, one at a time.',
     cautions: cautionsFor('pack'),
     form: {
       action: '/packs/begin',
@@ -42,7 +42,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
           { folded: 'Not pure maple syrup', names: ['product'] },
           {
             legend: 'Syrup',
-            text: 'Only what was read. It can be added later too.',
+            text: 'Only what was read. You can add more later.',
             names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'instruments'],
           },
           { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
@@ -68,7 +68,7 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
     title: 'A pack from paper',
     here: 'packs',
     crumb: { href: '/packs', text: 'Packs' },
-    sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
+    sentence: 'Copy the sheet as it is. Leave blank what was not read. Boilbook records how late it was entered.',
     form: {
       action: '/packs/finished',
       takesPhoto: true,

@@ -34,7 +34,7 @@ const steps: Readonly<Record<string, Step>> = {
   finish: {
     title: 'All jars are filled',
     submitLabel: 'Save',
-    sentence: 'How many there are. Readings still to come can be added later.',
+    sentence: 'Enter how many there are. You can still add readings later.',
     groups: withRest(
       packUnderwayFields,
       [
@@ -121,7 +121,7 @@ export async function stepPage(principal: Principal, code: string, name: string,
 const readFirst = (code: string) => ({
   standing: {
     state: 'open',
-    holds: ['No jar was read. Read the last one while it is hot: without a reading all of them are held.'],
+    holds: ['No jar was read. Read the last one while it is hot: without a reading, all jars are held.'],
     first: { href: `/lots/${encodeURIComponent(code)}#fill`, text: 'Read the last jar' },
   },
 });

@@ -108,7 +108,7 @@ async function htmlOf(principal: Principal, { book, jar, lot, pack, typed }: Fou
   const story = await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
   const html = jarPage(content, { code: jar.code, notice, story, photoAddress: `/j/${jar.code}/photo.jpg` }).replace(
     '</main>',
-    `<p><a href="/j/${jar.code}/report">Or tell its makers what is wrong</a></p>\n</main>`,
+    `<p><a href="/j/${jar.code}/report">Or write to the makers</a></p>\n</main>`,
   );
   const mayTrace =
     principal.kind !== 'nobody' && (sugarhouse === principal.writeContext.sugarhouse || principal.readsAll);

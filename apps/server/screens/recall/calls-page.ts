@@ -77,11 +77,9 @@ export async function callFormPage(principal: Principal, codes: readonly string[
     title: `Call to ${to}`,
     here: 'find',
     crumb: { href: `/recall/calls?${query}`, text: 'Call list' },
-    sentence: 'Ask how many jars are left and to keep them apart.',
+    sentence: 'Ask how many jars are left, and ask to set them apart.',
     lead: number ? { href: `tel:${number}`, text: `Call ${call?.telephone ?? ''}` } : undefined,
-    notes: number
-      ? []
-      : [`${call?.telephone ?? call?.contact ?? 'Telephone not recorded'}: no number to dial from here.`],
+    notes: number ? [] : [noNumberText(call?.telephone ?? call?.contact)],
     say: recall ? whatToSay(recall, call, houseContext.house?.name ?? '') : [],
     form: {
       action: `/recall/call?${query}&${new URLSearchParams({ to }).toString()}`,
@@ -101,3 +99,6 @@ export async function callFormPage(principal: Principal, codes: readonly string[
     },
   };
 }
+
+const noNumberText = (contact: string | null | undefined): string =>
+  !contact ? 'No telephone number is recorded.' : `No telephone number is recorded, only: ${contact}.`;

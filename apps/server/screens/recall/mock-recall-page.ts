@@ -11,7 +11,7 @@ import { jarPage, lotTracePage } from '../trace/trace-pages.js';
 const shelfField: Fields = {
   onShelf: maybe(count, {
     label: 'Jars of this lot on the shelf, counted now',
-    hint: 'Go and count them. If blank, it is closed as not counted, and the season still asks for a mock recall. This count is for the exercise only; record a real one under Count the shelf',
+    hint: 'Count them now. If blank, the exercise is saved as not counted, and the season still needs a mock recall. This count is for the exercise only; record a real one under Count the shelf',
   }),
 };
 

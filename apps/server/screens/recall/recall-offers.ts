@@ -17,7 +17,7 @@ const recallOffers: Readonly<Record<string, readonly Offer[]>> = {
     'the authority asked for it',
   ].map(offer),
   hazard: ['mould', 'glass or metal in the jar', 'an allergen', 'lead', 'spoilage'].map(offer),
-  whoMayBeHurt: ['anybody who eats it', 'people with that allergy', 'small children first of all'].map(offer),
+  whoMayBeHurt: ['anybody who eats it', 'people with that allergy', 'small children above all'].map(offer),
   whatToDo: [
     'set them apart, count them, keep them until we fetch them',
     'do not eat it; bring it back',

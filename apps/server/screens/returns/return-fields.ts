@@ -11,6 +11,6 @@ export const returnFields: Fields = {
   hold: needed(choice(...holdAnswers), {
     label: 'Hold the lot',
     choices: holdAnswers,
-    hint: 'Held, nothing more of it may leave until somebody releases it. If unsure, hold it',
+    hint: 'No jar of a held lot may be sent out until a maker releases it. If unsure, hold it',
   }),
 };

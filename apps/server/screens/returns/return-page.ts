@@ -131,7 +131,7 @@ const steps = [
   },
   {
     legend: '6. The lot',
-    text: 'To see first what the readings mean, leave this blank and send. Nothing is saved yet.',
+    text: 'To see first what the readings mean, leave this blank and press Save: nothing is saved until you answer.',
     names: ['hold', 'done', 'note'],
   },
   { folded: 'Your own lot number, initials', names: ['id', 'by'] },

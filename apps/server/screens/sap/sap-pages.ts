@@ -90,7 +90,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'receipt')
-      ? { href: '/sap/receive', text: 'Bought, or a neighbour’s? Record it here.' }
+      ? { href: '/sap/receive', text: 'Bought, or from a neighbour? Record it here.' }
       : undefined,
   };
 }
@@ -103,7 +103,7 @@ export async function receivePage(principal: Principal, asked: Sent = {}) {
     title: 'Record bought sap or syrup',
     here: 'today',
     crumb: { href: '/sap', text: 'Sap' },
-    sentence: 'Bought, or a neighbour’s. Record the supplier and how to reach them (one step back).',
+    sentence: 'Record the supplier and how to reach them (traceability one step back).',
     cautions: cautions('sap'),
     form: {
       action: '/sap/receive',

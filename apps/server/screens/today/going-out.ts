@@ -55,7 +55,7 @@ export async function goingOutGroups(
           code: lot.code,
           href: `/lots/${lot.code}`,
           sentence:
-            `Judged by older rules when it was recorded; it may not leave now. Found ${stop?.found ?? 'nothing'}; limit ${stop?.limit ?? 'nothing'}. ${stop?.wayOut ?? ''}`.trim(),
+            `It was judged by older rules. By the rules of today it may not be sent out. Found ${stop?.found ?? 'nothing'}; limit ${stop?.limit ?? 'nothing'}. ${stop?.wayOut ?? ''}`.trim(),
           state: 'held',
         };
       }),

@@ -178,7 +178,7 @@ async function heldAndAbout({
 
 /** What a recall still needs: the jars that are out, then those on the shelf. */
 function recalledSentence(jars: JarBalance | undefined): string {
-  const out = jars && jars.sentOut > 0 ? [`${many(jars.sentOut, 'jar')} still with others`] : [];
+  const out = jars && jars.sentOut > 0 ? [`${many(jars.sentOut, 'jar')} still out`] : [];
   const here = jars && jars.onHand > 0 ? [`${many(jars.onHand, 'jar')} on the shelf`] : [];
   const apart = jars && jars.parts.returnedApart > 0 ? [`${many(jars.parts.returnedApart, 'jar')} returned`] : [];
   const left = [...out, ...here, ...apart].join(', ');

@@ -19,22 +19,22 @@ export const checks = supportingRecord({
     should: maybe(temperature, {
       label: 'Should read',
       example: '32 F',
-      hint: 'If blank: 32 °F in ice; in boiling water by the pressure of the day, else by elevation',
+      hint: 'If blank: 32 °F in ice water; in boiling water, calculated from the pressure or the elevation',
     }),
     pressure: maybe(pressure, {
       label: 'Station pressure today',
       example: '29.4 inHg',
-      hint: 'For boiling water; as it is here, not reduced to sea level',
+      hint: 'For boiling water. The local pressure, not reduced to sea level',
     }),
     elevation: maybe(elevation, {
       label: 'Elevation',
       example: '1400 ft',
-      hint: 'If the pressure is not known; if blank, the sugarhouse’s own',
+      hint: 'If the pressure is not known. If blank, the elevation of the sugarhouse',
     }),
     fit: maybe(choice('yes', 'no'), {
       label: 'Reads right',
       choices: ['yes', 'no'],
-      hint: 'For a hydrometer or a refractometer. If left blank, a thermometer is judged by its two temperatures: within 2 °F',
+      hint: 'For a hydrometer or refractometer. Leave blank for a thermometer: it is right within 2 °F',
     }),
     done: freeText({ label: 'What was done', example: 'none needed' }),
     note,

@@ -20,7 +20,7 @@ export const cleanings = supportingRecord({
     wasRinsed: maybe(choice('yes', 'no'), {
       label: 'Rinsed',
       choices: ['yes', 'no'],
-      hint: 'With no, boils that go through it are questioned until it is rinsed. Rinse between two cleaners too',
+      hint: 'If not rinsed, boils that go through it raise a question until it is. Rinse between two cleaners too',
     }),
     rinsed: freeText({ label: 'Rinsed with', example: 'clean water, three times' }),
     note,

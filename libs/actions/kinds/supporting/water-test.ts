@@ -13,7 +13,7 @@ export const waterTests = supportingRecord({
     bacteria: maybe(choice('none', 'coliform', 'e-coli', 'failed'), {
       label: 'Coliform or E. coli',
       choices: ['none', 'coliform', 'e-coli', 'failed'],
-      hint: 'Bacteria found question the boils that follow, until a good test of the same water',
+      hint: 'If bacteria were found, the boils that follow raise a question until the same water passes a test',
     }),
     result: needed(text, { label: 'Result', example: 'no coliform found' }),
     note,
