@@ -1,5 +1,6 @@
 import type { VNode } from 'preact';
 import type { RecordKind } from '#libs/records/record-types.js';
+import type { Rendered } from './parts/drawing.js';
 
 /** Who is signed in. `guest`: by a link; `key`: a script. */
 export interface SignedIn {
@@ -37,6 +38,8 @@ export interface PageContext {
   readonly noted: readonly string[];
   /** The entries that were just saved and can be undone, as in the button's address. */
   readonly undo: string | undefined;
+  /** The text that stands for a part rendered earlier until the page is put together. */
+  readonly insert: (part: Rendered) => string;
 }
 
 /** What the server adds to a page's own props. */

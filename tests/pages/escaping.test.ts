@@ -29,6 +29,7 @@ const page: PageContext = {
   safeWire: false,
   noted: [attack],
   undo: attack,
+  insert: () => '',
 };
 
 test.each([

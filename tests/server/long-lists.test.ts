@@ -1,3 +1,4 @@
+import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
@@ -120,4 +121,35 @@ describe.each(engines())('Long lists on $name', (engine) => {
     expect(new Set(seen).size).toBe(count);
     expect(seen).toHaveLength(count);
   });
+
+  test.each(['/packs', '/boils'])(
+    '%s is whole for each reader, in their own page, plain and compressed',
+    async (url) => {
+      const password = 'a guest of the sugar moon';
+      await addPerson(at.book, 'home', { initials: 'HE', name: 'HE', role: 'guest', password });
+      const rows: string[] = [];
+      for (const [initials, session] of [
+        ['WE', cookie] as const,
+        ['HE', await signedIn(at, 'HE', password)] as const,
+      ]) {
+        const headers = { cookie: session };
+        const plain = await at.web.inject({ url, headers });
+        const packed = await at.web.inject({ url, headers: { ...headers, 'accept-encoding': 'gzip' } });
+        expect([plain.statusCode, plain.headers['content-type']]).toEqual([200, 'text/html; charset=utf-8']);
+        expect(plain.headers['content-length']).toBe(String(plain.rawPayload.length));
+        expect(packed.headers['content-encoding']).toBe('gzip');
+        expect(gunzipSync(packed.rawPayload).equals(plain.rawPayload)).toBe(true);
+        const text = new TextDecoder('utf-8', { fatal: true }).decode(plain.rawPayload);
+        expect(text).toMatch(/^<!doctype html><html lang="en">[^]*<div class="listed">[^]*<\/html>$/);
+        expect(text).not.toContain('<!--');
+        expect(text).toContain(`>${initials}, `);
+        expect(text.includes('class="main-action"')).toBe(initials === 'WE');
+        rows.push(text.slice(text.indexOf('<section class="desktop"'), text.indexOf('<nav aria-label="More pages"')));
+      }
+      expect(rows[0]!.split('<a class="row two"')).toHaveLength(
+        Math.min(100, url === '/packs' ? boils * 3 : boils) + 1,
+      );
+      expect(rows[1]).toBe(rows[0]);
+    },
+  );
 });

@@ -13,7 +13,7 @@ export function packedFile(request: FastifyRequest, reply: FastifyReply, file: R
  * one of a few fixed ones. When a secret and a guess are compressed together, the length shows whether the guess was
  * right (BREACH); so pages with posted, searched or unknown text are sent uncompressed.
  */
-export async function packedPage(request: FastifyRequest, reply: FastifyReply, html: string): Promise<string | Buffer> {
+export async function packedPage(request: FastifyRequest, reply: FastifyReply, html: Buffer): Promise<Buffer> {
   const plain =
     request.method === 'GET' && reply.statusCode === 200 && (!request.url.includes('?') || fixed.test(request.url));
   return plain && markCompressed(request, reply) ? gzipped(html, { level: 6 }) : html;
@@ -29,4 +29,4 @@ function markCompressed(request: FastifyRequest, reply: FastifyReply): boolean {
   return true;
 }
 
-const gzipped = promisify<string, { level: number }, Buffer>(gzip);
+const gzipped = promisify<Buffer, { level: number }, Buffer>(gzip);

@@ -8,11 +8,11 @@ import { principalOf } from './principal.js';
  * cached on the device: forms and keypads of people who may write, never a list, a document or a page that only shows.
  * A page of another book, sugarhouse or person, or without signing in, makes it clear its cache.
  */
-export async function setKeepHeaders(request: FastifyRequest, reply: FastifyReply, html: string): Promise<void> {
+export async function setKeepHeaders(request: FastifyRequest, reply: FastifyReply, own: string): Promise<void> {
   if (request.method !== 'GET') return;
   const origin = await originOf(principalOf(request));
   void reply.header('Boilbook-For', origin ? keyOf(Object.values(origin).join(' ')) : 'nobody');
-  const isForm = html.includes(' data-draft="') || html.includes(' data-pad="');
+  const isForm = own.includes(' data-draft="') || own.includes(' data-pad="');
   if (origin && reply.statusCode === 200 && isForm) void reply.header('Boilbook-Keep', 'yes');
 }
 

@@ -47,7 +47,7 @@ export async function refuseOtherOrigin(
   return reply
     .code(409)
     .type('text/html; charset=utf-8')
-    .send(await renderPage(request, htmlPage(OtherBookPage, view).content));
+    .send((await renderPage(request, htmlPage(OtherBookPage, view).content)).bytes);
 }
 
 /** The other hidden fields, so that it is still the same entry when it is sent again. */

@@ -66,15 +66,15 @@ export async function sendDetails(
     return;
   }
   // A request under a host name that isn't ours may come from another site's page: it gets no details of the house.
-  const html =
+  const page =
     details.status === 421
       ? undefined
       : await renderPage(request, problemPage(details, problem).content).catch(() => undefined);
-  if (html === undefined) void reply.header('Content-Security-Policy', barePolicy);
+  if (page === undefined) void reply.header('Content-Security-Policy', barePolicy);
   await reply
     .code(details.status)
     .type('text/html; charset=utf-8')
-    .send(html ?? bare(details));
+    .send(page?.bytes ?? bare(details));
 }
 
 /** Whether the request's address is under /api. */

@@ -12,20 +12,57 @@ import { notedIn } from './flash-messages.js';
 import { undoOffered } from './undo-offer.js';
 import { severalHousesFor, sugarhouseContextFor, principalOf } from './principal.js';
 
+/** A page as it is sent, and the text that was rendered for this request: without the parts rendered earlier. */
+export interface RenderedPage {
+  readonly bytes: Buffer;
+  readonly own: string;
+}
+
 /** A page as HTML: its component applied to the page's context. Everything is escaped except our own drawings. */
-export async function renderPage(request: FastifyRequest, content: (page: PageContext) => VNode): Promise<string> {
-  const page = await pageContext(request);
+export async function renderPage(
+  request: FastifyRequest,
+  content: (page: PageContext) => VNode,
+): Promise<RenderedPage> {
+  const parts: [mark: string, part: Rendered][] = [];
+  const once = randomUUID();
+  // Nobody who typed a text of the page can have known this page's random number.
+  const insert = (part: Rendered): string => {
+    const mark = `<!--${once} ${parts.length}-->`;
+    parts.push([mark, part]);
+    return mark;
+  };
+  const page = { ...(await pageContext(request)), once, insert };
   const html = `<!doctype html>${renderToString(content(page))}`;
-  return page.origin ? withOrigin(html, page.origin) : html;
+  const own = page.origin ? withOrigin(html, page.origin) : html;
+  return { own, bytes: putTogether(own, parts) };
 }
 
 /**
- * A part of a page that is the same for every reader, rendered once. Its text is copied into one flat string: as
- * rendered it is a rope of thousands of pieces, which each page would flatten anew.
+ * Encoded here and not by the socket, which would encode the page twice, once for its length. A list is eight times as
+ * long as the page around it, so it is encoded when it is rendered.
  */
-export const rendered = (part: VNode): Rendered => ({ html: Buffer.from(renderToString(part)).toString() });
+function putTogether(own: string, parts: readonly (readonly [mark: string, part: Rendered])[]): Buffer {
+  if (parts.length === 0) return Buffer.from(own);
+  const pieces: Uint8Array[] = [];
+  let rest = own;
+  for (const [mark, { bytes }] of parts) {
+    const at = rest.indexOf(mark);
+    if (at < 0) continue;
+    pieces.push(Buffer.from(rest.slice(0, at)), bytes);
+    rest = rest.slice(at + mark.length);
+  }
+  return Buffer.concat([...pieces, Buffer.from(rest)]);
+}
 
-async function pageContext(request: FastifyRequest): Promise<PageContext> {
+/** A part of a page that is the same for every reader, rendered and encoded once. It must not hold a form that posts. */
+export function rendered(part: VNode): Rendered {
+  const html = renderToString(part);
+  // It would lack the hidden fields that say for whom the form was drawn.
+  if (html.includes(' method="post"')) throw new Error('A part that is kept for every reader holds a form that posts.');
+  return { bytes: Buffer.from(html) };
+}
+
+async function pageContext(request: FastifyRequest): Promise<Omit<PageContext, 'once' | 'insert'>> {
   const principal = principalOf(request);
   const { kind, initials, practice } = principal;
   const role = kind === 'nobody' ? undefined : principal.role;
@@ -40,7 +77,6 @@ async function pageContext(request: FastifyRequest): Promise<PageContext> {
     elsewhere: principal.writeContext.sugarhouse !== principal.own.sugarhouse,
     wholeBook: principal.own.sugarhouse === home,
     choosesHouse: principal.readsAll && (await severalHousesFor(principal)),
-    once: randomUUID(),
     origin: origin && { ...origin, where: await originText(principal, origin) },
     safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
     noted: notedIn(request),

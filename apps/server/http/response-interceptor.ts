@@ -35,9 +35,9 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
       clearFlashMessages(request, reply);
       clearUndo(request, reply);
     }
-    const html = await renderPage(request, answer.content);
-    await setKeepHeaders(request, reply, html);
-    return packedPage(request, reply, html);
+    const { bytes, own } = await renderPage(request, answer.content);
+    await setKeepHeaders(request, reply, own);
+    return packedPage(request, reply, bytes);
   }
   if (answer instanceof SeeOther) {
     setFlashMessages(reply, answer.notes);
@@ -86,7 +86,7 @@ async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem
     return JSON.stringify(setDetails(reply, { ...apiDetails(problem, request), requestId: request.id }));
   const details = problemDetails(problem);
   void reply.code(details.status).type('text/html; charset=utf-8');
-  return renderPage(request, problemPage(details, problem).content);
+  return (await renderPage(request, problemPage(details, problem).content)).bytes;
 }
 
 function setDetails<T extends { status: number }>(reply: FastifyReply, details: T): T {

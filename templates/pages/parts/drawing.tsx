@@ -1,4 +1,5 @@
 import { jsxTemplate } from 'preact/jsx-runtime';
+import type { PageProps } from '../page-context.js';
 
 export interface DrawingProps {
   /** SVG that our own code drew, with all text in it escaped. Never anything typed or received. */
@@ -8,10 +9,10 @@ export interface DrawingProps {
 /** A drawing, inserted unescaped: this is the only file where markup isn't escaped. */
 export const Drawing = ({ svg }: DrawingProps) => jsxTemplate([svg]);
 
-/** Markup that our own component rendered earlier, with all text escaped: the same for every reader. */
+/** Markup that our own component rendered earlier, with all text escaped, in UTF-8: the same for every reader. */
 export interface Rendered {
-  readonly html: string;
+  readonly bytes: Uint8Array;
 }
 
-/** Inserts the markup as it is, without rendering it again for each reader. */
-export const Ready = ({ html }: Rendered) => jsxTemplate([html]);
+/** Inserts the markup as it is, without rendering or encoding it again for each reader. */
+export const Ready = ({ part, page }: { readonly part: Rendered } & PageProps) => jsxTemplate([page.insert(part)]);

@@ -45,7 +45,7 @@ export const LotList = ({ title, here, body, more, start, links, page }: OwnProp
       </a>
     )}
     <p>{links}</p>
-    <Ready {...body} />
+    <Ready part={body} page={page} />
     <More {...more} />
   </Layout>
 );
