@@ -69,7 +69,7 @@ afterAll(() => {
   terminal.remove();
 });
 
-const asked = (path: string, init: RequestInit = {}): Promise<Response> =>
+const fetchFrom = (path: string, init: RequestInit = {}): Promise<Response> =>
   fetch(server.address + path, {
     redirect: 'manual',
     ...init,
@@ -78,11 +78,11 @@ const asked = (path: string, init: RequestInit = {}): Promise<Response> =>
 const json = { 'content-type': 'application/json' };
 
 test('it has a form with its two fields, which saves a record and reports an invalid box', async () => {
-  const form = await (await asked('/supporting-records/chimney-sweeps/new')).text();
+  const form = await (await fetchFrom('/supporting-records/chimney-sweeps/new')).text();
   expect(form).toContain('Which chimney');
   expect(form).toMatch(/name="soot"/);
   const post = (fields: Record<string, string>): Promise<Response> =>
-    asked('/supporting-records/chimney-sweeps/new', { method: 'POST', body: new URLSearchParams(fields) });
+    fetchFrom('/supporting-records/chimney-sweeps/new', { method: 'POST', body: new URLSearchParams(fields) });
   const refused = await post({ chimney: 'arch stack', soot: 'a lot' });
   expect(refused.status).toBe(422);
   expect(await refused.text()).toContain('Soot found');
@@ -90,23 +90,26 @@ test('it has a form with its two fields, which saves a record and reports an inv
 });
 
 test('it is written and read as JSON, and the API description includes it', async () => {
-  const written = await asked('/api/chimney-sweeps', {
+  const written = await fetchFrom('/api/chimney-sweeps', {
     method: 'POST',
     headers: json,
     body: JSON.stringify({ id: 'CS2', chimney: 'pan room', soot: 'none', by: 'JP' }),
   });
   expect(written.status).toBe(201);
-  expect(await (await asked('/api/chimney-sweeps/CS2')).json()).toMatchObject({ chimney: 'pan room', soot: 'none' });
-  const described = JSON.stringify(await (await asked('/api/openapi.json')).json());
+  expect(await (await fetchFrom('/api/chimney-sweeps/CS2')).json()).toMatchObject({
+    chimney: 'pan room',
+    soot: 'none',
+  });
+  const described = JSON.stringify(await (await fetchFrom('/api/openapi.json')).json());
   expect(described).toContain('/api/chimney-sweeps/{id}');
   expect(described).toContain('Soot found');
 });
 
 test('it is exported as CSV, and importing that changes nothing', async () => {
-  const file = await asked('/files/export/chimney-sweeps.csv');
+  const file = await fetchFrom('/files/export/chimney-sweeps.csv');
   const csv = await file.text();
   expect(csv).toContain(`"arch stack","some"`);
-  const imported = await asked('/api/imports/chimney-sweeps', {
+  const imported = await fetchFrom('/api/imports/chimney-sweeps', {
     method: 'POST',
     headers: { 'content-type': 'text/csv' },
     body: csv,
@@ -122,19 +125,19 @@ test('the command line has its options and its help', async () => {
 });
 
 test('its page lists it, a correction is beside what it corrects, and the summary has its column', async () => {
-  const corrected = await asked('/api/corrections', {
+  const corrected = await fetchFrom('/api/corrections', {
     method: 'POST',
     headers: json,
     body: JSON.stringify({ entry: 'CS1', why: 'looked again', changes: { soot: 'thick' } }),
   });
   expect([corrected.status, await corrected.text()]).toEqual([201, expect.anything()]);
-  const page = await (await asked('/records/chimney-sweep/CS1')).text();
+  const page = await (await fetchFrom('/records/chimney-sweep/CS1')).text();
   expect(page).toMatch(/looked again/);
   expect(page).toMatch(/some[\s\S]*thick|thick[\s\S]*some/);
-  expect(await (await asked('/supporting-records/chimney-sweeps')).text()).toContain('pan room');
+  expect(await (await fetchFrom('/supporting-records/chimney-sweeps')).text()).toContain('pan room');
   const year = new Date().getFullYear();
   const workbook = new ExcelJS.Workbook();
-  await workbook.xlsx.load(await (await asked(`/api/seasons/${year}/summary.xlsx`)).arrayBuffer());
+  await workbook.xlsx.load(await (await fetchFrom(`/api/seasons/${year}/summary.xlsx`)).arrayBuffer());
   const sheet = workbook.getWorksheet('Chimney sweeps');
   const cells = sheet?.getSheetValues().flatMap((row) => (Array.isArray(row) ? row : []));
   expect(cells).toEqual(expect.arrayContaining(['Which chimney', 'Soot found', 'pan room', 'thick']));
@@ -142,7 +145,7 @@ test('its page lists it, a correction is beside what it corrects, and the summar
 
 test('a field added to the table of packs appears on form, API, import, label, the jar’s public page and summary', async () => {
   const send = async (path: string, body: object): Promise<unknown> =>
-    (await asked(path, { method: 'POST', headers: json, body: JSON.stringify(body) })).json();
+    (await fetchFrom(path, { method: 'POST', headers: json, body: JSON.stringify(body) })).json();
   await send('/api/receipts', {
     ...{ id: 'R1', supplier: 'Bracken Lane Sugarbush', contact: 'Bracken Lane, Harrow Notch', volume: '10 gal' },
     ...{ density: '67 Bx', allergens: 'none', receivedAt: '2026-03-18T09:00', by: 'OE' },
@@ -154,23 +157,24 @@ test('a field added to the table of packs appears on form, API, import, label, t
     ...{ transmittance: '61 %', clarity: 'clear', bandLot: 'LL-77' },
   };
   expect(await send('/api/packs', row)).toMatchObject({ bandLot: 'LL-77' });
-  expect(await (await asked('/packs/finished')).text()).toMatch(/Lot of the bands/);
-  expect(JSON.stringify(await (await asked('/api/openapi.json')).json())).toContain('"bandLot"');
-  const csv = await (await asked('/files/export/packs.csv')).text();
+  expect(await (await fetchFrom('/packs/finished')).text()).toMatch(/Lot of the bands/);
+  expect(JSON.stringify(await (await fetchFrom('/api/openapi.json')).json())).toContain('"bandLot"');
+  const csv = await (await fetchFrom('/files/export/packs.csv')).text();
   expect(csv).toContain('"band_lot"');
-  const again = await asked('/api/imports/packs', {
+  const again = await fetchFrom('/api/imports/packs', {
     method: 'POST',
     headers: { 'content-type': 'text/csv' },
     body: csv,
   });
   expect(await again.json()).toMatchObject({ rows: 1, written: 0, same: 1 });
-  const season = async (format: string): Promise<string> => (await asked(`/api/seasons/2026/summary.${format}`)).text();
+  const season = async (format: string): Promise<string> =>
+    (await fetchFrom(`/api/seasons/2026/summary.${format}`)).text();
   expect(JSON.parse(await season('json'))).toMatchObject({ lots: [{ lot: '26078X-1', bandLot: 'LL-77' }] });
   expect(await season('csv')).toMatch(/"Lot of the bands"\r\n[^]*"LL-77"\r\n$/);
-  const labels = await asked('/api/lots/26078X-1/labels.pdf?stock=letter-6-up-102x85&to=1');
+  const labels = await fetchFrom('/api/lots/26078X-1/labels.pdf?stock=letter-6-up-102x85&to=1');
   const [page] = (await readPdf(Buffer.from(await labels.arrayBuffer()))).pages;
   expect(page?.text).toContain('Lot of the bands: LL-77');
-  const { jars } = (await (await asked('/api/lots/26078X-1/jars')).json()) as { jars: readonly { code: string }[] };
+  const { jars } = (await (await fetchFrom('/api/lots/26078X-1/jars')).json()) as { jars: readonly { code: string }[] };
   const publicPage = await (await fetch(`${server.address}/j/${jars[0]?.code}`)).text();
   expect(publicPage).toContain('<dt>Lot of the bands</dt><dd>LL-77</dd>');
   expect(publicPage).not.toContain('boiled 10 min');
@@ -179,7 +183,7 @@ test('a field added to the table of packs appears on form, API, import, label, t
 test('whatever text is sent in its fields, it is saved or refused with a sentence', async () => {
   await fc.assert(
     fc.asyncProperty(fc.string({ maxLength: 200 }), fc.string({ maxLength: 200 }), async (chimney, soot) => {
-      const answer = await asked('/api/chimney-sweeps', {
+      const answer = await fetchFrom('/api/chimney-sweeps', {
         method: 'POST',
         headers: json,
         body: JSON.stringify({ chimney, soot }),

@@ -108,7 +108,7 @@ async function run(command: Command, text: readonly string[], options: CommandCo
   });
   const done = showProgress(command.name);
   try {
-    const at = await houseAsked(options['house'], book);
+    const at = await requestedHouse(options['house'], book);
     const output = 'problem' in at ? at : await command.run(cli(at.key));
     done();
     const { sentencesOf } = await import('#libs/actions/record/problem.js');
@@ -132,9 +132,9 @@ async function run(command: Command, text: readonly string[], options: CommandCo
   }
 }
 
-async function openedBook(settings: CommandContext['settings'], beginAnew: boolean, now: Date): Promise<Book> {
+async function openedBook(settings: CommandContext['settings'], beginNewBook: boolean, now: Date): Promise<Book> {
   const { openFrom } = await import('#libs/actions/record/open-from.js');
-  return openFrom(settings, beginAnew, now);
+  return openFrom(settings, beginNewBook, now);
 }
 
 async function isNoBookToOpen(fault: unknown): Promise<boolean> {
@@ -144,7 +144,7 @@ async function isNoBookToOpen(fault: unknown): Promise<boolean> {
 }
 
 /** --house names one of the book's sugarhouses by its prefix, key or name; without it, the first. */
-async function houseAsked(
+async function requestedHouse(
   typed: CommandContext['options'][string],
   book: () => Promise<Book>,
 ): Promise<{ key: string } | Refusal> {

@@ -22,7 +22,10 @@ export async function endingProblem(out: string, endings: readonly string[]): Pr
 }
 
 /** The paper size for a PDF; `name` is undefined where the option was not given. */
-export function paperAsked(cli: CommandContext, ending: string): { readonly name: PaperName | undefined } | Refusal {
+export function requestedPaper(
+  cli: CommandContext,
+  ending: string,
+): { readonly name: PaperName | undefined } | Refusal {
   const typed = optionText(cli, 'paper');
   if (typed === undefined) return { name: undefined };
   const name = paperNamed(typed);

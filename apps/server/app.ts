@@ -113,7 +113,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
 /** One log line per request: no query, header or body; a guest's link is cut from its address. */
 function logEach(instance: FastifyInstance, server: Server): void {
   instance.addHook('onResponse', async (request, reply) => {
-    const form = request.formMarks?.['_once'] === undefined ? undefined : receivedForm(principalOf(request));
+    const form = request.hiddenFields?.['_once'] === undefined ? undefined : receivedForm(principalOf(request));
     if (form && isSurelyNotSaved(reply.statusCode)) forgetReceived(form);
     server.log('request', {
       request: request.id,
@@ -137,9 +137,9 @@ async function brokenAddress(
 ): Promise<void> {
   // No hook has run: no cookie was read, and the headers are not set yet.
   setHeaders(reply, server.settings);
-  Object.assign(request, { formMarks: {}, cookies: {} });
-  request.visitor = await identify(server, request);
-  const closed = isApi(request) && request.visitor.kind === 'nobody';
+  Object.assign(request, { hiddenFields: {}, cookies: {} });
+  request.principal = await identify(server, request);
+  const closed = isApi(request) && request.principal.kind === 'nobody';
   const details = closed
     ? plainDetails(401, 'No key', 'Send a key as Authorization: Bearer KEY.')
     : fault.statusCode === 414

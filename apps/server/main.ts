@@ -29,9 +29,9 @@ import type { Server } from './http/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { HouseCertificate } from './tls/house-certificate.js';
 import { isPrivateAddress } from './tls/house-names.js';
-import type { KeptCertificate } from './tls/keep-house-certificate.js';
+import type { RenewedCertificate } from './tls/renew-house-certificate.js';
 
-const visitsAMinute = 120;
+const requestsPerMinute = 120;
 const readAheadAfterMs = 1000;
 /** apps/restart-on-exit.mjs starts the server again after it. */
 const startAgainStatus = 75;
@@ -46,7 +46,7 @@ async function serve(): Promise<void> {
   const houseTls = read.settings.houseTls ? await certificateOf(read.settings, clock) : undefined;
   const settings = houseTls ? { ...read.settings, tls: certificateAsBytes(houseTls.current()) } : read.settings;
   await restoreBefore(settings, clock());
-  const book = await openFrom(settings, settings.beginAnew, clock()).catch((fault: unknown) =>
+  const book = await openFrom(settings, settings.beginNewBook, clock()).catch((fault: unknown) =>
     notOpened(settings, fault),
   );
   if (!book) return;
@@ -73,7 +73,7 @@ async function serve(): Promise<void> {
     reach: () => reachOf({ host: settings.host, scheme, port }),
     ...(houseTls ? { authority: () => houseTls.current() } : {}),
     restart: { isAutomatic: process.connected, now: () => restart() },
-    visitsAMinute,
+    requestsPerMinute,
   };
   let restart = (): void => {};
   const { app } = await buildApp(server);
@@ -82,14 +82,14 @@ async function serve(): Promise<void> {
     (fault: NodeJS.ErrnoException) => giveUp([listenSentence(fault, settings)], 1),
   );
   if (!listening) return;
-  const stopNightly = backUpEachNight(book, settings, clock, say);
+  const stopBackups = backUpEachNight(book, settings, clock, say);
   const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, say);
   ({ port } = app.getHttpServer().address() as { port: number });
   await printAddresses(server, scheme, port);
   // Delayed, so that whoever waits for the server to start is answered first.
   setTimeout(() => void readAhead(server), readAheadAfterMs).unref();
   restart = closeOnSignal(async () => {
-    stopNightly();
+    stopBackups();
     stopRenewing?.();
     // Phones keep connections open after a response; idle ones are closed, since closing the server would wait for
     // them.
@@ -120,8 +120,8 @@ async function restoreBefore({ location, folder, zone }: Settings, now: Date): P
 }
 
 /** Loaded only with `--tls`: it takes a tenth of a second that other starts don't need. */
-async function certificateOf(settings: Settings, clock: () => Date): Promise<KeptCertificate> {
-  const { keepHouseCertificate } = await import('./tls/keep-house-certificate.js');
+async function certificateOf(settings: Settings, clock: () => Date): Promise<RenewedCertificate> {
+  const { renewHouseCertificate: keepHouseCertificate } = await import('./tls/renew-house-certificate.js');
   return keepHouseCertificate(settings, clock);
 }
 

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { momentIn } from '#libs/actions/record/times.js';
-import { backUpNightly } from '#libs/store/backup/backup.js';
+import { backUpOnSchedule } from '#libs/store/backup/backup.js';
 import type { Book } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import type { Settings } from './settings.js';
@@ -21,9 +21,9 @@ export function backUpEachNight(
   const folder = join(settings.folder, 'backups');
   const look = async (): Promise<void> => {
     const stamp = momentIn(settings.zone, new Date(clock().getTime() - 3 * hourMs)).slice(0, 10);
-    if (settings.backupsKept === 0 || existsSync(join(folder, `book-${stamp}.sqlite`))) return;
+    if (settings.backupCount === 0 || existsSync(join(folder, `book-${stamp}.sqlite`))) return;
     if ((await readHead(book.read)).entries === 0) return;
-    await backUpNightly(book, folder, stamp, settings.backupsKept);
+    await backUpOnSchedule(book, folder, stamp, settings.backupCount);
     say(`Backed up to backups/book-${stamp}.sqlite`);
   };
   const tick = (): void =>

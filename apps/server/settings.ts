@@ -19,9 +19,9 @@ export interface Settings extends BookSettings {
   /** Serve over TLS with a certificate of the house's own (apps/server/tls). */
   readonly houseTls: boolean;
   /** How many nightly backups are kept; 0 makes none. */
-  readonly backupsKept: number;
+  readonly backupCount: number;
   /** Create a new book even where traces of another are found. */
-  readonly beginAnew: boolean;
+  readonly beginNewBook: boolean;
 }
 
 /** Reads the settings from the environment and the flags; every invalid one gets its sentence, all at once. */
@@ -45,8 +45,8 @@ export function readSettings(
     proxies: take(proxies(view('BOILBOOK_TRUST_PROXY')), []),
     tls: take(tls(view('BOILBOOK_TLS_CERT'), view('BOILBOOK_TLS_KEY')), undefined),
     houseTls: flags.includes('--tls'),
-    beginAnew: flags.includes('--begin-anew'),
-    backupsKept: take(backupsKept(view('BOILBOOK_BACKUPS_KEPT')), 14),
+    beginNewBook: flags.includes('--begin-anew'),
+    backupCount: take(readBackupCount(view('BOILBOOK_BACKUPS_KEPT')), 14),
   };
   if (settings.houseTls && settings.tls)
     faults.push('--tls: makes a certificate of the house; expected no BOILBOOK_TLS_CERT beside it, got one');
@@ -92,7 +92,7 @@ function tls(certPath: string, keyPath: string): Setting<Settings['tls']> {
   }
 }
 
-function backupsKept(text: string): Setting<number> {
+function readBackupCount(text: string): Setting<number> {
   if (text === '') return { value: 14 };
   if (/^\d{1,4}$/.test(text)) return { value: Number(text) };
   return { fault: `BOILBOOK_BACKUPS_KEPT: expected a whole number like 14, got "${text}"` };

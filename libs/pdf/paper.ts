@@ -147,12 +147,12 @@ export function write(paper: Paper, text: string, xPt: number, yPt: number, styl
   const widthPt = runs.reduce((sum, run) => sum + run.unitPt, 0) * sizePt;
   let x = style.anchor === 'right' ? xPt - widthPt : style.anchor === 'centre' ? xPt - widthPt / 2 : xPt;
   for (const [index, run] of runs.entries()) {
-    const words = index === runs.length - 1 ? `${run.text} ` : run.text;
+    const text = index === runs.length - 1 ? `${run.text} ` : run.text;
     paper.doc
       .font(run.font)
       .fontSize(sizePt)
       .fillColor(style.colour ?? ink.black)
-      .text(words, x, yPt, { lineBreak: false, baseline: 'alphabetic' });
+      .text(text, x, yPt, { lineBreak: false, baseline: 'alphabetic' });
     x += run.unitPt * sizePt;
   }
   if (style.strike && widthPt > 0) {

@@ -109,14 +109,14 @@ const Places = ({ here }: { readonly here: string | undefined }) => (
 
 /** The messages of the last write, and the button that undoes it. */
 const Notes = ({ page }: PageProps) =>
-  page.noted.length === 0 ? (
+  page.messages.length === 0 ? (
     <Undo page={page} text="Saved." />
   ) : (
     <div class="noted" role="status">
-      {page.noted.map((each) => (
+      {page.messages.map((each) => (
         <p>{each}</p>
       ))}
-      <Undo page={page} text={page.noted.some((each) => each.startsWith('Saved')) ? undefined : 'Saved.'} />
+      <Undo page={page} text={page.messages.some((each) => each.startsWith('Saved')) ? undefined : 'Saved.'} />
     </div>
   );
 

@@ -33,9 +33,9 @@ export interface PageContext {
   readonly origin:
     { readonly book: string; readonly house: string; readonly person: string; readonly where: string } | undefined;
   /** Served over TLS, or to this machine itself. */
-  readonly safeWire: boolean;
+  readonly isPrivateConnection: boolean;
   /** The messages of the last write, shown once. */
-  readonly noted: readonly string[];
+  readonly messages: readonly string[];
   /** The entries that were just saved and can be undone, as in the button's address. */
   readonly undo: string | undefined;
   /** The text that stands for a part rendered earlier until the page is put together. */

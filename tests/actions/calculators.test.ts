@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { calculatorFields, calculators, reckon } from '#libs/actions/calculators/calculators.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { sentencesOf } from '#libs/actions/record/problem.js';
 
@@ -230,26 +230,26 @@ describe('impossible input', () => {
 });
 
 describe('every calculator', () => {
-  test.each(questions.map((question) => [question.name, question] as const))(
+  test.each(calculators.map((question) => [question.name, question] as const))(
     '%s lists its fields as options',
     (_, question) => {
-      const fields = questionFields(question);
+      const fields = calculatorFields(question);
       expect(fields.every((field) => /^--[a-z-]+$/.test(field.option) && field.label !== '')).toBe(true);
       expect(fields.filter((field) => field.required).every((field) => field.example !== '')).toBe(true);
     },
   );
-  test.each(questions.map((question) => [question.name, question] as const))(
+  test.each(calculators.map((question) => [question.name, question] as const))(
     '%s parses its own examples',
     (_, question) => {
-      for (const [name, field] of Object.entries(question.asks))
+      for (const [name, field] of Object.entries(question.fields))
         if (field.example !== '')
           expect({ name, mismatch: field.read(field.example, book).mismatch }).toEqual({ name, mismatch: undefined });
     },
   );
   test('gives a result from the examples of its required fields', () => {
-    for (const question of questions) {
+    for (const question of calculators) {
       const sent = Object.fromEntries(
-        questionFields(question)
+        calculatorFields(question)
           .filter((field) => field.required)
           .map((field) => [field.name, field.example]),
       );

@@ -3,7 +3,7 @@ import type { Fields } from '#libs/actions/record/fields.js';
 import { readFields } from '#libs/actions/record/read-fields.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
-import { questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { calculators, reckon } from '#libs/actions/calculators/calculators.js';
 import { boilsUnderway } from '#libs/actions/kinds/boil.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
 import { parseContainer } from '#libs/syrup/quantities/container.js';
@@ -94,10 +94,10 @@ describe('the longest text of a field', () => {
     expect(slowFields(kind.noun, kind.fields, (sent) => readFields(kind.fields, sent, options))).toEqual([]);
   });
 
-  test.each(questions.map((question) => [question.name, question] as const))(
+  test.each(calculators.map((question) => [question.name, question] as const))(
     'of the calculator %s is parsed without delay',
     (name, question) => {
-      expect(slowFields(name, question.asks, (sent) => reckon(name, sent, options))).toEqual([]);
+      expect(slowFields(name, question.fields, (sent) => reckon(name, sent, options))).toEqual([]);
     },
   );
 

@@ -13,7 +13,7 @@ import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 import { pack, seasonCopies } from '../support/season-copies.js';
 
-const asked: AuthorityConsultation = {
+const consultation: AuthorityConsultation = {
   authority: 'Agency of Agriculture, R. Lund',
   askedAt: '2026-04-20',
   answer: 'may be sold with its process letter',
@@ -37,7 +37,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
   };
   const labels = async () => packToLabel(await judgingNow(season.book.read, writeContext()), pack);
   const release = (of: Partial<AuthorityConsultation> = {}, at = {}) =>
-    releaseLot(season.book, writeContext(at), pack, 'as agreed', { ...asked, ...of });
+    releaseLot(season.book, writeContext(at), pack, 'as agreed', { ...consultation, ...of });
 
   test('is held, and only an owner who names authority, day and answer releases it', async () => {
     await corrected({ product: 'barrel-aged' });
@@ -51,7 +51,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect((await lot()).state).toBe('held');
     done(await release());
     expect((await lot()).state).toBe('released');
-    const { byOwner: _, ...formatted } = asked;
+    const { byOwner: _, ...formatted } = consultation;
     expect((await lot()).verdict?.findings[0]).toMatchObject({ stop: false, accepted: { by: 'WE', ...formatted } });
     expect((await historyOf(season.reader(), pack)).at(-1)?.said).toMatchObject({
       accepted: [{ rule: 'outside-these-rules', ...formatted }],

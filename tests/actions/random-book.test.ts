@@ -150,11 +150,11 @@ async function verdictsStand(book: Book): Promise<void> {
     ...(await lotsOf(sugarhouseReader(book.read, sugarhouse), 'boil')),
     ...(await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack')),
   ];
-  const anew = await judgeLots(
+  const rejudged = await judgeLots(
     { sql: book.read, sugarhouse, houseContext, at: '2026-05-01T18:00:00-04:00' },
     lots.map((lot) => lot.code),
   );
-  for (const { lot, state, verdict } of anew) {
+  for (const { lot, state, verdict } of rejudged) {
     const saved = lots.find((each) => each.code === lot);
     expect([lot, saved?.state, saved?.verdict?.findings]).toEqual([lot, state, verdict?.findings]);
   }

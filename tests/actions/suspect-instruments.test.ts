@@ -24,11 +24,19 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     const other = await run({ instruments: 'T11', fillTemps: '186 F#T10', packedAt: '2026-03-20T10:00' });
     expect(await lots({ thermometer: 'T1' })).toEqual([inJar, inKettle].sort());
 
-    const anew = { gatherings: 'G002:10 gal' };
+    const corrected = { gatherings: 'G002:10 gal' };
     await recordOrThrow(season.book, 'gathering', { id: 'G002' });
-    const logged = await recordOrThrow(season.book, 'boil', { beganAt: '2026-03-21T07:00', ...anew, finishedAt: '' });
+    const logged = await recordOrThrow(season.book, 'boil', {
+      beganAt: '2026-03-21T07:00',
+      ...corrected,
+      finishedAt: '',
+    });
     await write('line', { lot: logged.id, at: '2026-03-21T09:00', temperature: '214 F', instruments: 'T1' });
-    const drawn = await recordOrThrow(season.book, 'boil', { beganAt: '2026-03-22T07:00', ...anew, finishedAt: '' });
+    const drawn = await recordOrThrow(season.book, 'boil', {
+      beganAt: '2026-03-22T07:00',
+      ...corrected,
+      finishedAt: '',
+    });
     await recordOrThrow(season.book, 'draw', {
       boil: drawn.id,
       drawnAt: '2026-03-22T09:00',
@@ -38,7 +46,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     const finished = await recordOrThrow(season.book, 'boil', {
       beganAt: '2026-03-23T07:00',
       finishedAt: '2026-03-23T19:00',
-      ...anew,
+      ...corrected,
       finishTemp: '218 F',
       instruments: 'T1',
     });

@@ -9,12 +9,12 @@ import { type CompiledSource, pureSuite, pureTestFiles, scheme } from './pure-su
 export async function runCoverage(): Promise<number> {
   const session = new Session();
   session.connect();
-  await asked(session, 'Profiler.enable');
-  await asked(session, 'Profiler.startPreciseCoverage', { callCount: true, detailed: true });
+  await posted(session, 'Profiler.enable');
+  await posted(session, 'Profiler.startPreciseCoverage', { callCount: true, detailed: true });
   const suite = await pureSuite();
   const failed = await suite.run(pureTestFiles());
   if (failed) throw new Error(`${failed.test}: ${failed.said}`);
-  const { result } = await asked<Profiler.TakePreciseCoverageReturnType>(session, 'Profiler.takePreciseCoverage');
+  const { result } = await posted<Profiler.TakePreciseCoverageReturnType>(session, 'Profiler.takePreciseCoverage');
   session.disconnect();
   const reached = suite
     .compiled()
@@ -76,7 +76,7 @@ function reachedIn({ file, code, map }: CompiledSource, functions: readonly Prof
 const lengthOf = (range: Profiler.CoverageRange | undefined): number =>
   range ? range.endOffset - range.startOffset : 0;
 
-const asked = <T = object>(session: Session, method: string, parameters: object = {}): Promise<T> =>
+const posted = <T = object>(session: Session, method: string, parameters: object = {}): Promise<T> =>
   new Promise((resolve, reject) =>
     session.post(method, parameters, (fault, answer) => (fault ? reject(fault) : resolve(answer as T))),
   );

@@ -71,11 +71,12 @@ function samples(): DensityMeasurement[] {
   });
 }
 
-let kept = 0;
+let survivors = 0;
 function microsecondsEach(work: () => number, count: number): number {
   const start = performance.now();
-  kept += work();
+  survivors += work();
   return ((performance.now() - start) * 1000) / count;
 }
 
-const middle = (values: number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? kept;
+const middle = (values: number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? survivors;

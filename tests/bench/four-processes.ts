@@ -4,7 +4,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { type Child, startChild } from '../support/child-process.js';
 import { inFolder } from './bench.js';
 import { backends, between, machineMs, spentMs } from './processor-time.js';
-import { type Ask, asked, type Kinds, kindsAndMix, mixOf } from './reads.js';
+import { type Ask, measure, type Kinds, kindsAndMix, mixOf } from './reads.js';
 
 /** Reads of one kind per second, and the processor time of each process while four were serving. */
 export interface Shared {
@@ -38,11 +38,11 @@ export async function oneAndFour(book: Book, kinds: Kinds, rounds: number): Prom
             join(packageRoot, 'dist/apps/server/main.js'),
           ]);
           children.push(child);
-          return Number(/:(\d+)$/.exec(await child.said(/^Boilbook \S+: http/))?.[1]);
+          return Number(/:(\d+)$/.exec(await child.waitForLine(/^Boilbook \S+: http/))?.[1]);
         }),
       );
       // Each process compiles its code and each connection plans its statements first, which is not measured.
-      for (const port of ports) await asked([port], mixOf(kinds, 150));
+      for (const port of ports) await measure([port], mixOf(kinds, 150));
       const pids = children.map((child) => child.process.pid ?? 0);
       const measured: Shared[] = [];
       for (const [kind, asks] of kindsAndMix(kinds)) measured.push(await shared(book, kind, asks, ports, pids, rounds));
@@ -64,10 +64,10 @@ async function shared(
 ): Promise<Shared> {
   const best = { one: 0, four: 0, server: 0, database: 0, client: 0, others: 0 };
   for (let round = 0; round < rounds; round++) {
-    best.one = Math.max(best.one, rate(asks, await asked(ports.slice(0, 1), asks)));
+    best.one = Math.max(best.one, rate(asks, await measure(ports.slice(0, 1), asks)));
     const pids = await backends(book);
     const before = [spentMs(servers), spentMs(pids), machineMs()] as const;
-    const by = await asked(ports, asks);
+    const by = await measure(ports, asks);
     const spent = [spentMs(servers), spentMs(pids), machineMs()] as const;
     if (rate(asks, by) <= best.four) continue;
     best.four = rate(asks, by);

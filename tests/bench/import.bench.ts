@@ -83,11 +83,11 @@ async function needed(from: string, to: string): Promise<number> {
   await bare.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL');
   await bare.exec(`${createIndex('sqlite').join('; ')}; CREATE TABLE entry (json TEXT, leaf TEXT)`);
   const insert = async (name: string, columns: readonly string[], rows: readonly unknown[][]): Promise<void> => {
-    const marks = `(${columns.map(() => '?').join(', ')})`;
+    const placeholders = `(${columns.map(() => '?').join(', ')})`;
     for (let first = 0; first < rows.length; first += 200) {
       const some = rows.slice(first, first + 200);
       const statement = bare.prepare(
-        `INSERT INTO ${name} (${columns.join(', ')}) VALUES ${some.map(() => marks).join(', ')}`,
+        `INSERT INTO ${name} (${columns.join(', ')}) VALUES ${some.map(() => placeholders).join(', ')}`,
       );
       await statement.run(...some.flat());
     }

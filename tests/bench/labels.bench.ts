@@ -97,7 +97,7 @@ async function fastFloor(
   mask: 0 | undefined,
 ): Promise<void> {
   const document = startDocument(stock);
-  const lines = wordsOf(layout).map((line) => ({ ...line, shown: encodeOnce(document, line.text, line.font) }));
+  const lines = linesOf(layout).map((line) => ({ ...line, shown: encodeOnce(document, line.text, line.font) }));
   const letters = new Map<string, string>();
   const mono = encodeOnce(document, '0', 'mono/latin/700');
   const perPage = labelsPerPage(stock);
@@ -133,7 +133,7 @@ async function fastFloor(
 async function plainFloor(jars: readonly LabelJar[], stock: Stock, layout: LabelLayout): Promise<void> {
   const document = startDocument(stock);
   const perPage = labelsPerPage(stock);
-  const lines = wordsOf(layout);
+  const lines = linesOf(layout);
   jars.forEach((jar, index) => {
     const position = index % perPage;
     if (position === 0) document.addPage();
@@ -170,7 +170,7 @@ interface Line {
   readonly sizePt: number;
 }
 
-const wordsOf = (layout: LabelLayout): Line[] => [
+const linesOf = (layout: LabelLayout): Line[] => [
   ...layout.texts.map(({ text, face, emMm, xMm, baselineMm }) => ({
     text,
     font: face.startsWith('code') ? 'mono/latin/700' : 'next/latin/700',

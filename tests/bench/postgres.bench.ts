@@ -7,7 +7,7 @@ import { type TestServer, startServer } from '../support/server.js';
 import { barePostgres } from './bare-postgres.js';
 import { type Measured, milliseconds } from './bench.js';
 import { oneAndFour, type Shared } from './four-processes.js';
-import { asked, kindsAndMix, mixOf, writtenToRead } from './reads.js';
+import { measure, kindsAndMix, mixOf, writtenToRead } from './reads.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const name =
@@ -46,7 +46,7 @@ export async function run(rounds = 3): Promise<Measured> {
 }
 
 async function onServer(engine: Engine, rounds: number) {
-  const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
+  const server = await startServer({}, { engine, requestsPerMinute: 1_000_000_000 });
   try {
     const { url } = server.book.location as { url: string };
     const { kinds, codes } = await writtenToRead(server.book, boils);
@@ -57,16 +57,16 @@ async function onServer(engine: Engine, rounds: number) {
     const floors = [await bareServer(bare.scan, page), await bareServer(bare.leanScan, page)];
     const scan = await best(
       rounds,
-      [port, ...floors.map((floor) => floor.port)].map((at) => async () => (await asked([at], scans)).milliseconds),
+      [port, ...floors.map((floor) => floor.port)].map((at) => async () => (await measure([at], scans)).milliseconds),
     );
-    const ways = [
+    const variants = [
       (code: string) => traceLot(sugarhouseReader(server.book.read, 'home'), code, now),
       bare.trace,
       bare.leanTrace,
     ];
     const trace = await best(
       rounds,
-      ways.map((way) => () => milliseconds(() => inTurn(codes.slice(0, 200), way))),
+      variants.map((way) => () => milliseconds(() => inTurn(codes.slice(0, 200), way))),
     );
     for (const floor of floors) await floor.close();
     await bare.close();
@@ -87,10 +87,10 @@ async function onServer(engine: Engine, rounds: number) {
 }
 
 /** The shortest time of each of three alternatives, run in turn, so that other load on the machine affects all. */
-async function best(rounds: number, ways: readonly (() => Promise<number>)[]): Promise<[number, number, number]> {
-  const least = ways.map(() => Infinity);
+async function best(rounds: number, variants: readonly (() => Promise<number>)[]): Promise<[number, number, number]> {
+  const least = variants.map(() => Infinity);
   for (let round = 0; round < rounds; round++)
-    for (const [n, way] of ways.entries()) least[n] = Math.min(least[n]!, await way());
+    for (const [n, way] of variants.entries()) least[n] = Math.min(least[n]!, await way());
   return [least[0]!, least[1]!, least[2]!];
 }
 
@@ -100,14 +100,14 @@ async function inTurn(codes: readonly string[], way: (code: string) => Promise<u
 
 /** The same reads by one server over a file: how many per second of each kind. */
 async function onFiles(engine: Engine): Promise<ReadonlyMap<string, number>> {
-  const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
+  const server = await startServer({}, { engine, requestsPerMinute: 1_000_000_000 });
   try {
     const { kinds } = await writtenToRead(server.book, boils);
     const port = await listening(server);
-    await asked([port], mixOf(kinds, 80));
+    await measure([port], mixOf(kinds, 80));
     const rates = new Map<string, number>();
     for (const [kind, asks] of kindsAndMix(kinds))
-      rates.set(kind, asks.length / ((await asked([port], asks)).milliseconds / 1000));
+      rates.set(kind, asks.length / ((await measure([port], asks)).milliseconds / 1000));
     return rates;
   } finally {
     await server.close();

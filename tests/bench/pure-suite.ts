@@ -67,16 +67,17 @@ export async function pureSuite(): Promise<PureSuite & { compiled(): readonly Co
           const exports = {};
           loaded.set(file, exports);
           const evaluate = changed && file === other.file ? changed : evaluator(file);
-          evaluate(exports, (asked) => needed(file, asked), { exports });
+          evaluate(exports, (specifier) => needed(file, specifier), { exports });
           return exports;
         };
-        const needed = (from: string, asked: string): unknown => {
-          if (asked === '@jest/globals') return globals;
-          const found = outside.get(asked);
+        const needed = (from: string, specifier: string): unknown => {
+          if (specifier === '@jest/globals') return globals;
+          const found = outside.get(specifier);
           if (found) return found;
-          if (asked.startsWith('#libs/')) return load(`libs/${asked.slice('#libs/'.length)}`.replace(/\.js$/, '.ts'));
-          if (asked.startsWith('.')) return load(join(dirname(from), asked).replace(/\.js$/, '.ts'));
-          return require(asked);
+          if (specifier.startsWith('#libs/'))
+            return load(`libs/${specifier.slice('#libs/'.length)}`.replace(/\.js$/, '.ts'));
+          if (specifier.startsWith('.')) return load(join(dirname(from), specifier).replace(/\.js$/, '.ts'));
+          return require(specifier);
         };
         try {
           load(`tests/syrup/${name}`);

@@ -5,12 +5,12 @@ import type { Ask } from './reads.js';
 // Readers in a thread of their own: so many at once, to the servers in turn, each sending the next request when the
 // last is answered. They use bare sockets, since on two cores the readers' processor time reduces what is measured.
 // Every response must be complete, by its length, and contain the text that only the right one has.
-interface Asked {
+interface ClientRequest {
   readonly ports: readonly number[];
   readonly asks: readonly Ask[];
   readonly atOnce: number;
 }
-const { ports, asks, atOnce } = workerData as Asked;
+const { ports, asks, atOnce } = workerData as ClientRequest;
 const requests = asks.map(({ path, word, carries }) => ({
   path,
   bytes: Buffer.from([`GET ${path} HTTP/1.1`, 'Host: 127.0.0.1', ...carries, '', ''].join('\r\n')),

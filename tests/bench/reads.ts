@@ -20,10 +20,10 @@ export interface Ask {
 export type Kinds = ReadonlyMap<string, readonly Ask[]>;
 
 /** Writes a big book with a house, an owner and a key. */
-export async function readable(book: Book, boils: number, ways: { readonly aSeason?: number } = {}) {
+export async function readable(book: Book, boils: number, options: { readonly aSeason?: number } = {}) {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-01-01T12:00:00Z'), zone: 'UTC' };
   await record(book, context, houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
-  const big = await writeBigBook(book, boils, ways);
+  const big = await writeBigBook(book, boils, options);
   // A server that has run for a minute would have analysed its tables by itself.
   if (book.read.engine === 'postgres') await book.read.statement('ANALYZE');
   return { book: big, ...(await comeIn(book)) };
@@ -74,13 +74,13 @@ async function comeIn(book: Book) {
 
 export const readersAtOnce = 32;
 
-export interface Asked {
+export interface Measured {
   readonly milliseconds: number;
   readonly processorMs: number;
 }
 
 /** Milliseconds until every request is answered, and the clients' processor time. */
-export function asked(ports: readonly number[], asks: readonly Ask[]): Promise<Asked> {
+export function measure(ports: readonly number[], asks: readonly Ask[]): Promise<Measured> {
   return new Promise((resolve, reject) => {
     const worker = new Worker(new URL('./read-client.js', import.meta.url), {
       workerData: { ports, asks, atOnce: readersAtOnce },

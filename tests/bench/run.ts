@@ -14,9 +14,9 @@ import * as trace from './trace.bench.js';
 // One after the other: --json prints their ratios and goals and nothing else; arguments select some by name. PostgreSQL
 // is measured when it is named or with --all: its goal for four processes needs cores that the database doesn't also
 // use. The exit status is 1 where a goal is missed.
-const asked = process.argv.slice(2).filter((word) => word !== '--');
-const json = asked.includes('--json');
-const picked = asked.filter((word) => !word.startsWith('--'));
+const requested = process.argv.slice(2).filter((word) => word !== '--');
+const json = requested.includes('--json');
+const picked = requested.filter((word) => !word.startsWith('--'));
 const benches: readonly Benchmark[] = [
   density,
   start,
@@ -33,10 +33,10 @@ const benches: readonly Benchmark[] = [
 
 // These print no ratios and run alone, with arguments of their own: the fault simulation, the soak, the mutation run
 // and coverage.
-if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
-if (asked[0] === 'mutation') process.exit(await (await import('./mutation.js')).runMutation(asked.slice(1)));
-if (asked[0] === 'coverage') process.exit(await (await import('./coverage.js')).runCoverage());
-if (asked[0] === 'soak') process.exit(await (await import('./soak.js')).runSoak(asked.slice(1)));
+if (requested[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(requested.slice(1)));
+if (requested[0] === 'mutation') process.exit(await (await import('./mutation.js')).runMutation(requested.slice(1)));
+if (requested[0] === 'coverage') process.exit(await (await import('./coverage.js')).runCoverage());
+if (requested[0] === 'soak') process.exit(await (await import('./soak.js')).runSoak(requested.slice(1)));
 
 const names = benches.map((bench) => bench.name.split(':')[0] ?? bench.name);
 const unknown = picked.filter((word) => !names.includes(word));
@@ -51,7 +51,9 @@ const results: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {
   const short = bench.name.split(':')[0] ?? bench.name;
   const wanted =
-    picked.length > 0 ? picked.includes(short) : (bench !== postgres && bench !== tenYears) || asked.includes('--all');
+    picked.length > 0
+      ? picked.includes(short)
+      : (bench !== postgres && bench !== tenYears) || requested.includes('--all');
   if (!wanted) continue;
   const measured = await bench.run();
   results.push({ ...measured, name: short, met: measured.ratio <= measured.goal });

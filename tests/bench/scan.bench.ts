@@ -7,7 +7,7 @@ import { writeBigBook } from '../generator/big-book.js';
 import { type TestServer, startServer } from '../support/server.js';
 import { openBare } from './bare-sqlite.js';
 import type { Measured } from './bench.js';
-import { asked, readersAtOnce } from './reads.js';
+import { measure, readersAtOnce } from './reads.js';
 
 export const name = 'scan: the public page of a jar over HTTP, against bare node:http with the same look-ups and bytes';
 
@@ -21,7 +21,7 @@ const scans = 3000;
  * thread of their own.
  */
 export async function run(rounds = 3): Promise<Measured> {
-  const server = await startServer({}, { visitsAMinute: 1_000_000_000 });
+  const server = await startServer({}, { requestsPerMinute: 1_000_000_000 });
   const bare = await bareServer(server);
   try {
     const context = {
@@ -68,7 +68,7 @@ export async function run(rounds = 3): Promise<Measured> {
 /** Milliseconds. Checks that it is the page of this jar, since a fast wrong answer is worth nothing. */
 async function scanned(port: number, codes: readonly string[]): Promise<number> {
   const scan = (code: string) => ({ path: `/J/${code}`, word: printedJarCode(code), carries: [] });
-  return (await asked([port], codes.map(scan))).milliseconds;
+  return (await measure([port], codes.map(scan))).milliseconds;
 }
 
 async function bareServer(server: TestServer) {

@@ -5,7 +5,7 @@ import type { Measured } from './bench.js';
 
 export const name = 'seasons: both errors of the verdict over invented seasons with a hidden truth';
 
-const asked = Number(process.env['BOILBOOK_BENCH_SEASONS'] ?? 10_000);
+const requestedSeasons = Number(process.env['BOILBOOK_BENCH_SEASONS'] ?? 10_000);
 
 /**
  * The ratio counts needless holds per season; a single unsafe jar that was sent out although the record showed it
@@ -13,9 +13,9 @@ const asked = Number(process.env['BOILBOOK_BENCH_SEASONS'] ?? 10_000);
  */
 export function run(): Promise<Measured> {
   const began = performance.now();
-  const rate = errorRate(1, asked);
+  const rate = errorRate(1, requestedSeasons);
   const seconds = (performance.now() - began) / 1000;
-  const others = Math.ceil(asked / 10);
+  const others = Math.ceil(requestedSeasons / 10);
   const needless = rate.needlessHolds / rate.seasons;
   const { stops, cures } = rate;
   const caught = stops.caughtHot + stops.caughtOnPaper;
@@ -52,7 +52,7 @@ export function run(): Promise<Measured> {
 function byShare(seasons: number): string[] {
   const rates = Array.from({ length: 11 }, (_, n) => ({
     share: n / 10,
-    rate: errorRate(1, seasons, { whenAsked: n / 10 }),
+    rate: errorRate(1, seasons, { ifReminded: n / 10 }),
   }));
   const enough = rates.find(({ rate }) => caughtOfAll(rate) >= 0.8);
   return [
@@ -79,9 +79,9 @@ const stopsInAll = ({ caughtHot, caughtOnPaper, ...missed }: ErrorRate['stops'])
 
 /** What else the share rests on: where the check is made, and what is done with readings near the limit. */
 const otherHabits: readonly (readonly [string, Habits])[] = [
-  ['half, asked only of a thermometer that nobody checked in the season', { isAskedOncePerSeason: true }],
-  ['nine in ten, all in ice', { whenAsked: 0.9, inIce: 1 }],
-  ['nine in ten, all in boiling water', { whenAsked: 0.9, inIce: 0 }],
+  ['half, asked only of a thermometer that nobody checked in the season', { isRemindedOncePerSeason: true }],
+  ['nine in ten, all in ice', { ifReminded: 0.9, inIce: 1 }],
+  ['nine in ten, all in boiling water', { ifReminded: 0.9, inIce: 0 }],
   ['half, and nobody pours back what is near the limit', { whenNear: 0 }],
   ['half, and all pour back what is near the limit', { whenNear: 1 }],
   ['nine in ten, and nine in ten heed all else that the pad says', heeding(0.9)],
@@ -89,7 +89,7 @@ const otherHabits: readonly (readonly [string, Habits])[] = [
 ];
 
 function heeding(share: number): Habits {
-  return { whenAsked: share, whenFoundWrong: share, whenNoneRead: share, whenNear: share };
+  return { ifReminded: share, whenFoundWrong: share, whenNoneRead: share, whenNear: share };
 }
 
 function habitsText(rate: ErrorRate): string {

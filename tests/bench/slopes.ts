@@ -84,7 +84,7 @@ function processorTime(book: Book, codes: readonly string[]): Promise<string> {
       process.execPath,
       join(packageRoot, 'dist/apps/server/main.js'),
     ]);
-    const address = /http:\S+/.exec(await child.said(/^Boilbook \S+: http/))?.[0] ?? '';
+    const address = /http:\S+/.exec(await child.waitForLine(/^Boilbook \S+: http/))?.[0] ?? '';
     const figures: string[] = [];
     for (const path of ['/J', '/api/jars']) {
       const ask = async (times: number): Promise<void> => {

@@ -46,7 +46,7 @@ export async function run(): Promise<Measured> {
       join(packageRoot, 'dist/apps/server/main.js'),
     ]);
     try {
-      const address = /(http:\S+)$/.exec(await server.said(/^Boilbook \S+: http/))?.[1] ?? '';
+      const address = /(http:\S+)$/.exec(await server.waitForLine(/^Boilbook \S+: http/))?.[1] ?? '';
       const bench = { address, keys, packs };
       const resting = await tapsDuring(bench, () => new Promise((resolve) => setTimeout(resolve, 3000)));
       const documents = await tapsDuring(bench, () => askForDocuments(bench));

@@ -39,7 +39,7 @@ export async function run(rounds = 7): Promise<Measured> {
 }
 
 async function onEngine(engine: Engine, rounds: number) {
-  const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
+  const server = await startServer({}, { engine, requestsPerMinute: 1_000_000_000 });
   try {
     const { session, book } = await readable(server.book, boils, { aSeason: 210 });
     server.clock.now = new Date('2015-04-20T12:00:00Z');

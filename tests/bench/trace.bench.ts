@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { jarsBelow, traceLot } from '#libs/actions/lots/trace-lot.js';
+import { jarsDownstream, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { writeBigBook } from '../generator/big-book.js';
 import { openBare } from './bare-sqlite.js';
@@ -77,7 +77,7 @@ async function everyJar(book: Book, boil: string, now: Date): Promise<number> {
   const trace = await traceLot(sugarhouseReader(book.read, 'home'), boil, now);
   if ('problem' in trace) throw new Error(`${boil} is not in the book`);
   let jars = 0;
-  for await (const jar of jarsBelow(
+  for await (const jar of jarsDownstream(
     sugarhouseReader(book.read, 'home'),
     trace.packs.map((pack) => pack.lot),
   ))

@@ -129,7 +129,7 @@ async function mainPages(at: Page): Promise<Record<string, string>> {
 }
 
 /** The rules of the standards and good practice; the dark theme changes only colours. */
-const asked = {
+const screenshotSettings = {
   light: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
   dark: { type: 'rule', values: ['color-contrast'] },
 } as const;
@@ -149,7 +149,7 @@ async function barriers(at: Page, path: string, within = 'html'): Promise<string
             preload: false,
           })
         ).violations,
-      [within, asked[theme]] as const,
+      [within, screenshotSettings[theme]] as const,
     );
     result.push(
       ...violations.map(

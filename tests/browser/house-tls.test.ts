@@ -24,7 +24,7 @@ async function restart(base: string, trusted: string): Promise<void> {
   page.setDefaultTimeout(20_000);
 }
 
-const kept = (): Promise<string[]> =>
+const cached = (): Promise<string[]> =>
   page.evaluate(async () =>
     (await (await caches.open('boilbook-pages')).keys()).map(({ url }) => new URL(url).pathname),
   );
@@ -40,7 +40,7 @@ test('over the house’s own TLS, forms open offline after a restart, and entrie
   await restart(first.address, key);
   await page.goto('/');
   expect(await page.evaluate(() => window.isSecureContext)).toBe(true);
-  await page.fill('#f-word', /good for an hour: (\S+)/.exec(first.said())?.[1] ?? '');
+  await page.fill('#f-word', /good for an hour: (\S+)/.exec(first.output())?.[1] ?? '');
   await page.fill('#f-name', 'Tamarack Hollow Sugarhouse');
   await page.selectOption('#f-place', 'Vermont');
   await page.click('button:has-text("Next")');
@@ -48,8 +48,8 @@ test('over the house’s own TLS, forms open offline after a restart, and entrie
   await page.fill('#f-password', 'steam over the roof at night');
   await page.click('button:has-text("Create the book")');
   await page.waitForURL((url) => url.pathname === '/');
-  for (let tries = 0; tries < 200 && !(await kept()).includes('/sap/gather'); tries++) await page.waitForTimeout(100);
-  expect(await kept()).toContain('/sap/gather');
+  for (let tries = 0; tries < 200 && !(await cached()).includes('/sap/gather'); tries++) await page.waitForTimeout(100);
+  expect(await cached()).toContain('/sap/gather');
 
   first.child.kill('SIGTERM');
   await first.ended;

@@ -13,7 +13,7 @@ import { done } from '../support/sugarhouse.js';
 
 /** The phone's connection to the server, which can be cut: the browser is closed and opened again meanwhile. */
 let server: TestServer;
-let wire: { base: string; cut(): Promise<void>; mend(): Promise<void> };
+let proxy: { base: string; cut(): Promise<void>; mend(): Promise<void> };
 const folder = mkdtempSync(join(tmpdir(), 'boilbook-phone-'));
 let phone: BrowserContext;
 let page: Page;
@@ -23,7 +23,7 @@ const note = 'steam over the roof at night';
 beforeAll(async () => {
   server = await startServer();
   server.clock.now = new Date();
-  wire = await aWire(new URL(await server.web.listen({ port: 0, host: '127.0.0.1' })).port);
+  proxy = await startProxy(new URL(await server.web.listen({ port: 0, host: '127.0.0.1' })).port);
   await restart();
   await setUp(page, server);
   done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: note }));
@@ -32,29 +32,29 @@ beforeAll(async () => {
 }, 120_000);
 afterAll(async () => {
   await phone.close();
-  await wire.cut();
+  await proxy.cut();
   await server.close();
   rmSync(folder, { recursive: true, force: true });
 });
 
 async function restart(): Promise<void> {
   await phone?.close();
-  phone = await phoneWith(folder, wire.base);
+  phone = await phoneWith(folder, proxy.base);
   page = phone.pages()[0] ?? (await phone.newPage());
   page.setDefaultTimeout(15_000);
 }
 
-const keptAddresses = (): Promise<string[]> =>
+const cachedAddresses = (): Promise<string[]> =>
   page.evaluate(async () =>
     (await (await caches.open('boilbook-pages')).keys()).map(({ url }) => new URL(url).pathname),
   );
-async function untilKept(...addresses: string[]): Promise<void> {
+async function untilCached(...addresses: string[]): Promise<void> {
   for (let tries = 0; tries < 100; tries++) {
-    const kept = await keptAddresses();
-    if (addresses.every((each) => kept.includes(each))) return;
+    const cached = await cachedAddresses();
+    if (addresses.every((each) => cached.includes(each))) return;
     await page.waitForTimeout(100);
   }
-  throw new Error(`kept: ${(await keptAddresses()).join(', ')}`);
+  throw new Error(`kept: ${(await cachedAddresses()).join(', ')}`);
 }
 const away = (text: string) =>
   page.waitForFunction((part) => document.querySelector('#away')?.textContent?.includes(part), text, {
@@ -64,8 +64,8 @@ const reader = () => sugarhouseReader(server.book.read, 'home');
 
 test('the quick form and the forms open offline after a restart, and entries are saved later, once and in order', async () => {
   await page.goto('/');
-  await untilKept('/sap/gather', '/boils/begin', '/packs/begin', pack);
-  await wire.cut();
+  await untilCached('/sap/gather', '/boils/begin', '/packs/begin', pack);
+  await proxy.cut();
   await restart();
   await page.goto(pack);
   expect(await page.textContent('p.away')).toMatch(/^No connection\. This page was kept on this device, as it was /);
@@ -83,7 +83,7 @@ test('the quick form and the forms open offline after a restart, and entries are
   await restart();
   await page.goto(pack);
   await away('3 entries are kept');
-  await wire.mend();
+  await proxy.mend();
   await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
   const saved = await findRecord(reader(), 'pack', pack.split('/').at(-1) ?? '');
   expect(saved?.body.fillTemps.map(({ typed }) => typed.split('@')[0])).toEqual(['186 F']);
@@ -116,27 +116,27 @@ test('only forms are cached, and any other page says that there is no connection
     '/backups',
   ])
     await visit(path);
-  const kept = await keptAddresses();
+  const cached = await cachedAddresses();
   for (const path of ['/', '/season', '/history', '/people', '/dispatches', '/find', '/lots/26077A/labels', '/backups'])
-    expect(kept).not.toContain(path);
-  await wire.cut();
+    expect(cached).not.toContain(path);
+  await proxy.cut();
   await visit('/season');
   expect(await page.textContent('h1')).toBe('No connection');
   await page.click('text="Gather sap"');
   expect(new URL(page.url()).pathname).toBe('/sap/gather');
-  await wire.mend();
+  await proxy.mend();
 }, 120_000);
 
 test('another person who signs in finds nothing that was cached for the previous one', async () => {
   await visit(pack);
-  await untilKept(pack);
+  await untilCached(pack);
   await phone.clearCookies();
   await visit('/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
   await page.fill('[name="initials"]', 'OE');
   await page.fill('[name="password"]', note);
   await page.click('main button');
-  await untilKept('/sap/gather');
+  await untilCached('/sap/gather');
   const persons = await page.evaluate(async () => {
     const cache = await caches.open('boilbook-pages');
     const pages = (await cache.keys()).filter(({ url }) => !url.endsWith('/kept-for'));
@@ -151,15 +151,15 @@ test('signing out removes all cached pages from the device', async () => {
   await page.click('form[action="/sign-out"] button');
   await page.waitForURL('**/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
-  await wire.cut();
+  await proxy.cut();
   await visit('/sap/gather');
   expect(await page.textContent('h1')).toBe('No connection');
   expect(await page.locator('main a').count()).toBe(0);
-  await wire.mend();
+  await proxy.mend();
 }, 120_000);
 
 /** A port in front of the server's that can be closed and opened again under the same address. */
-async function aWire(to: string) {
+async function startProxy(to: string) {
   const sockets = new Set<Socket>();
   let listening: Server | undefined;
   let port = 0;

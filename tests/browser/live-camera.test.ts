@@ -74,8 +74,8 @@ async function filmOf(labels: readonly string[]): Promise<Buffer> {
   return Buffer.concat([Buffer.from(`YUV4MPEG2 W640 H480 F4:1 Ip A1:1 C420jpeg\n`), ...film]);
 }
 
-async function frameOf(words: string): Promise<Buffer> {
-  const symbol = await QRCode.toBuffer(words, { width: 300, margin: 4 });
+async function frameOf(text: string): Promise<Buffer> {
+  const symbol = await QRCode.toBuffer(text, { width: 300, margin: 4 });
   const [width, height] = [640, 480];
   const { data } = await sharp({ create: { width, height, channels: 3, background: '#ddd' } })
     .composite([{ input: symbol }])

@@ -48,7 +48,7 @@ const radio = (name: string, value: string): string => `label:has(input[name="${
 
 test('set-up', async () => {
   const cost = await job('set-up', 'two short steps, place and zone picked', async (hand) => {
-    await hand.type('#f-word', browser.server.words.at(-1) ?? '');
+    await hand.type('#f-word', browser.server.lines.at(-1) ?? '');
     await hand.type('#f-name', 'Tamarack Hollow Sugarhouse');
     await hand.pick('#f-place', 'Vermont');
     await hand.tap('button:has-text("Next")');

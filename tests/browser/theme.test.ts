@@ -11,11 +11,11 @@ afterAll(() => browser.close());
 test('the first view of a page transfers under 60 KB, with everything it loads', async () => {
   const { page, context, faults } = await browser.open();
   await setUp(page, browser.server);
-  const wire = await context.newCDPSession(page);
-  await wire.send('Network.enable');
-  await wire.send('Network.setCacheDisabled', { cacheDisabled: true });
+  const session = await context.newCDPSession(page);
+  await session.send('Network.enable');
+  await session.send('Network.setCacheDisabled', { cacheDisabled: true });
   let bytes = 0;
-  wire.on('Network.loadingFinished', (each) => (bytes += each.encodedDataLength));
+  session.on('Network.loadingFinished', (each) => (bytes += each.encodedDataLength));
   await page.goto('/', { waitUntil: 'networkidle' });
   expect(bytes).toBeGreaterThan(20_000);
   expect(bytes).toBeLessThan(60 * 1024);

@@ -22,12 +22,12 @@ afterAll(() => browser.close());
 async function weightOf(path: string): Promise<{ bytes: number; files: string[] }> {
   const fresh = await browser.open();
   await fresh.context.addCookies(await page.context().cookies());
-  const wire = await fresh.context.newCDPSession(fresh.page);
-  await wire.send('Network.enable');
+  const session = await fresh.context.newCDPSession(fresh.page);
+  await session.send('Network.enable');
   let bytes = 0;
   const files: string[] = [];
-  wire.on('Network.responseReceived', ({ response }) => void files.push(new URL(response.url).pathname));
-  wire.on('Network.loadingFinished', ({ encodedDataLength }) => void (bytes += encodedDataLength));
+  session.on('Network.responseReceived', ({ response }) => void files.push(new URL(response.url).pathname));
+  session.on('Network.loadingFinished', ({ encodedDataLength }) => void (bytes += encodedDataLength));
   await fresh.page.goto(path, { waitUntil: 'load' });
   await fresh.page.evaluate(async () => void (await document.fonts.ready));
   await fresh.context.close();

@@ -17,7 +17,7 @@ afterAll(() => terminal.remove());
 
 test('no control character of the record, a file or a mistyped word reaches the terminal', async () => {
   writeFileSync(terminal.path('wrong.csv'), `id,gathered_at,source,volume,by\nZZ2,${hostile},upper,9 gal,WE\n`);
-  const asked = [
+  const commandLines = [
     ['log', '--out', '-'],
     ['log', '--out', '-', '--json'],
     ['trace', 'ZZ1'],
@@ -26,10 +26,10 @@ test('no control character of the record, a file or a mistyped word reaches the 
     [hostile],
   ];
   const seen: string[] = [];
-  for (const words of asked) {
-    const { out, err } = await terminal.run(...words);
+  for (const argv of commandLines) {
+    const { out, err } = await terminal.run(...argv);
     seen.push(out + err);
-    expect({ words, controls: /[^\P{Cc}\n\t]/u.exec(out + err) }).toEqual({ words, controls: null });
+    expect({ words: argv, controls: /[^\P{Cc}\n\t]/u.exec(out + err) }).toEqual({ words: argv, controls: null });
   }
   // The record is there all the same, its control characters spelled out as JSON does.
   expect(seen[0]).toContain(String.raw`upper \u001b[2Jlines\u001b]0;x\u0007`);

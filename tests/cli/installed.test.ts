@@ -26,7 +26,7 @@ afterEach(() => {
   rmSync(root, { recursive: true, force: true });
 });
 
-async function asked(needed: 'production' | 'all'): Promise<string[]> {
+async function packagesNeeded(needed: 'production' | 'all'): Promise<string[]> {
   const path = pathToFileURL(join(packageRoot, 'apps/installed.mjs')).href;
   const { ensureInstalled } = (await import(path)) as { ensureInstalled: (root: string, set: string) => number };
   expect(ensureInstalled(root, needed)).toBe(0);
@@ -38,21 +38,24 @@ async function asked(needed: 'production' | 'all'): Promise<string[]> {
 const plain = '--ignore-scripts --no-audit --no-fund';
 
 test('npm start installs no test tool, and runs only the install scripts that are allowed', async () => {
-  expect(await asked('production')).toEqual([`ci --omit=dev ${plain}`, 'rebuild --ignore-scripts=false sqlite3']);
-  expect(await asked('production')).toEqual([]);
+  expect(await packagesNeeded('production')).toEqual([
+    `ci --omit=dev ${plain}`,
+    'rebuild --ignore-scripts=false sqlite3',
+  ]);
+  expect(await packagesNeeded('production')).toEqual([]);
 });
 
 test('test tools are added to the installed packages, which stay', async () => {
-  await asked('production');
-  expect(await asked('all')).toEqual([`install --no-save --include=dev ${plain}`]);
-  expect([await asked('production'), await asked('all')]).toEqual([[], []]);
+  await packagesNeeded('production');
+  expect(await packagesNeeded('all')).toEqual([`install --no-save --include=dev ${plain}`]);
+  expect([await packagesNeeded('production'), await packagesNeeded('all')]).toEqual([[], []]);
 });
 
 test('an update removes no test tools, and never empties the folder', async () => {
-  await asked('all');
+  await packagesNeeded('all');
   writeFileSync(join(root, 'package-lock.json'), '{"second":2}');
-  expect(await asked('production')).toEqual([`install --no-save --include=dev ${plain}`]);
-  expect(await asked('all')).toEqual([]);
+  expect(await packagesNeeded('production')).toEqual([`install --no-save --include=dev ${plain}`]);
+  expect(await packagesNeeded('all')).toEqual([]);
 });
 
 test('the packages that npm start installs take less than 150 MB before the database is compiled', () => {

@@ -82,14 +82,14 @@ describe('importing files', () => {
   });
 
   test('an unknown lot, an unknown kind and a missing file are refused', async () => {
-    const stray = fileWith(
+    const unknownColumn = fileWith(
       'stray.csv',
       'id,lot,jars,sent_at,to\nS900,26300A-1,2,2026-05-01T09:00,Millrace Green market\n',
     );
-    const formatted = await terminal.run('import', 'dispatches', stray);
+    const formatted = await terminal.run('import', 'dispatches', unknownColumn);
     expect(formatted).toMatchObject({ exit: 2, out: '' });
     expect(formatted.err).toContain('Line 2, lot: expected a pack of this book, got "26300A-1"');
-    expect(await terminal.run('import', 'jars', stray)).toMatchObject({ exit: 2, out: '' });
+    expect(await terminal.run('import', 'jars', unknownColumn)).toMatchObject({ exit: 2, out: '' });
     expect(await terminal.run('import', 'counts', terminal.path('none.csv'))).toMatchObject({ exit: 3, out: '' });
   });
 

@@ -15,7 +15,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/g
 import {
   backUpBook,
   backUpFile,
-  backUpNightly,
+  backUpOnSchedule,
   BookInUse,
   checkBookFile,
   NotABook,
@@ -80,7 +80,7 @@ describe('A backup', () => {
       await recordOrThrow(book, 'gathering');
       const place = dirname(fresh('x'));
       writeFileSync(join(place, 'my own copy.sqlite'), 'kept');
-      for (const day of ['01', '02', '03', '04', '05']) await backUpNightly(book, place, `2026-05-${day}T03-00`, 3);
+      for (const day of ['01', '02', '03', '04', '05']) await backUpOnSchedule(book, place, `2026-05-${day}T03-00`, 3);
       expect(readdirSync(place).sort()).toEqual([
         'book-2026-05-03T03-00.sqlite',
         'book-2026-05-04T03-00.sqlite',
@@ -166,7 +166,7 @@ describe('A backup', () => {
         '1000000',
       ]);
       try {
-        await child.said(/^kept /);
+        await child.waitForLine(/^kept /);
         await expect(restoreBook(backup, present, stamp)).rejects.toThrow(BookInUse);
       } finally {
         child.process.kill('SIGKILL');
@@ -192,7 +192,7 @@ describe('A backup', () => {
         'O',
         '1000000',
       ]);
-      await child.said(/^kept O20 /);
+      await child.waitForLine(/^kept O20 /);
       child.process.kill('SIGKILL');
       await child.ended;
       expect(existsSync(`${present}-wal`)).toBe(true);

@@ -14,7 +14,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { backUpBeforeUpdate, backUpBook, backUpNightly, checkBookFile } from '#libs/store/backup/backup.js';
+import { backUpBeforeUpdate, backUpBook, backUpOnSchedule, checkBookFile } from '#libs/store/backup/backup.js';
 import { markerOf } from '#libs/store/connection/book-location.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { startSeason, recordOrThrow } from '../support/sugarhouse.js';
@@ -176,17 +176,17 @@ describe('backups in a folder', () => {
     ];
     for (const [stamp, id] of nights) {
       await recordOrThrow(book, 'gathering', { id });
-      await backUpNightly(book, place, stamp, 99);
+      await backUpOnSchedule(book, place, stamp, 99);
     }
     await recordOrThrow(book, 'gathering', { id: 'G6' });
-    const made = await backUpNightly(book, place, '2026-05-06', 3);
+    const made = await backUpOnSchedule(book, place, '2026-05-06', 3);
     expect(existsSync(made)).toBe(true);
     expect(readdirSync(place).sort()).toEqual([
       'book-2026-05-04.sqlite',
       'book-2026-05-05.sqlite',
       'book-2026-05-06.sqlite',
     ]);
-    await backUpNightly(book, place, '2026-05-07', 1);
+    await backUpOnSchedule(book, place, '2026-05-07', 1);
     expect(readdirSync(place)).toEqual(['book-2026-05-07.sqlite']);
   });
 

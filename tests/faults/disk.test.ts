@@ -80,8 +80,8 @@ describe('The disk', () => {
     // In blocks of 1,024 bytes, half of what a hundred writes need.
     const limit = Math.ceil(statSync(file).size / 1024) + 160;
     const child = startChild('bash', ['-c', `ulimit -S -f ${limit}; exec "$@"`, 'bash', ...writer('F', 150)]);
-    await child.said(/^fault /);
-    await child.said(/^read \d+$/);
+    await child.waitForLine(/^fault /);
+    await child.waitForLine(/^read \d+$/);
     spawnSync('prlimit', ['--pid', String(child.process.pid), '--fsize=unlimited']);
     const ended = await child.ended;
     expect(ended.lines.filter((line) => line.startsWith('crash'))).toEqual([]);

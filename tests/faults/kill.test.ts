@@ -58,7 +58,7 @@ describe('A writer killed outright', () => {
         '100000',
       ]);
       const until = Math.ceil(least.writes / least.kills) + (kills % 7);
-      await child.said(new RegExp(`^kept ${mark}${kills}-${until} `));
+      await child.waitForLine(new RegExp(`^kept ${mark}${kills}-${until} `));
       child.process.kill('SIGKILL');
       const ended = await child.ended;
       expect(ended.signal).toBe('SIGKILL');

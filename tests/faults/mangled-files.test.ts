@@ -7,7 +7,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { startSeason, writeContext } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
-import { type Chance, chanceFrom } from '../generator/random.js';
+import { type Random, randomFrom } from '../generator/random.js';
 import { inventSeason } from '../generator/invent-season.js';
 
 const many = 300;
@@ -24,11 +24,11 @@ describe('A mangled file', () => {
   afterAll(() => engine.stop());
 
   test(`is imported completely or not at all, ${many} times, and its faults are reported in sentences`, async () => {
-    const chance = chanceFrom(8066);
+    const random = randomFrom(8066);
     const result = { taken: 0, refused: 0 };
     for (let n = 0; n < many; n++) {
-      const file = chance.of(inventSeason(n, 2).files);
-      const bytes = mangled(chance, file.text);
+      const file = random.of(inventSeason(n, 2).files);
+      const bytes = mangled(random, file.text);
       const before = (await readHead(book.read)).entries;
       const kind = importKinds.find((each) => each.plural === file.kind)!;
       const answer = await importRows(
@@ -36,7 +36,7 @@ describe('A mangled file', () => {
         writeContext({ now: new Date('2026-06-20T16:00:00Z') }),
         kind,
         bytes,
-        chance.oneIn(4) ? { why: 'as the file has it' } : {},
+        random.oneIn(4) ? { why: 'as the file has it' } : {},
       );
       const after = (await readHead(book.read)).entries;
       const faults = answer.faults.length + answer.refusals.length;
@@ -52,27 +52,27 @@ describe('A mangled file', () => {
   }, 600_000);
 });
 
-function mangled(chance: Chance, text: string): Buffer<ArrayBufferLike> {
+function mangled(random: Random, text: string): Buffer<ArrayBufferLike> {
   let bytes: Buffer<ArrayBufferLike> = Buffer.from(text);
-  for (let times = chance.whole(0, 3); times > 0; times--) bytes = mangle(chance, bytes);
+  for (let times = random.whole(0, 3); times > 0; times--) bytes = mangle(random, bytes);
   return bytes;
 }
 
-function mangle(chance: Chance, bytes: Buffer<ArrayBufferLike>): Buffer<ArrayBufferLike> {
-  const at = chance.whole(0, Math.max(0, bytes.length - 1));
+function mangle(random: Random, bytes: Buffer<ArrayBufferLike>): Buffer<ArrayBufferLike> {
+  const at = random.whole(0, Math.max(0, bytes.length - 1));
   const lines = bytes.toString('latin1').split('\n');
-  const line = chance.whole(0, lines.length - 1);
+  const line = random.whole(0, lines.length - 1);
   const put = (some: string): Buffer => Buffer.concat([bytes.subarray(0, at), Buffer.from(some), bytes.subarray(at)]);
-  switch (chance.whole(0, 11)) {
+  switch (random.whole(0, 11)) {
     case 0:
       return bytes.subarray(0, at);
     case 1:
-      return Buffer.concat([bytes.subarray(0, at), Buffer.from([chance.whole(0, 255)]), bytes.subarray(at + 1)]);
+      return Buffer.concat([bytes.subarray(0, at), Buffer.from([random.whole(0, 255)]), bytes.subarray(at + 1)]);
     case 2:
-      return put(chance.of(['"', ',', ';', '\n', '\r\n', '\r', '\0', '\uFEFF', '=1+2', '|', ':', '\t']));
+      return put(random.of(['"', ',', ';', '\n', '\r\n', '\r', '\0', '\uFEFF', '=1+2', '|', ':', '\t']));
     case 3:
       return put(
-        chance.of(['é', '°', '\u202e', '😀', '１２', '\u00a0', '−5', '1e9', '9'.repeat(400), 'a'.repeat(3000)]),
+        random.of(['é', '°', '\u202e', '😀', '１２', '\u00a0', '−5', '1e9', '9'.repeat(400), 'a'.repeat(3000)]),
       );
     case 4:
       return Buffer.from([...lines.slice(0, line), lines[line], ...lines.slice(line)].join('\n'), 'latin1');
@@ -83,12 +83,12 @@ function mangle(chance: Chance, bytes: Buffer<ArrayBufferLike>): Buffer<ArrayBuf
     case 7:
       return Buffer.from(bytes.toString().replaceAll(',', ';'));
     case 8:
-      return Buffer.from(bytes.toString().replaceAll('gal', chance.of(['', 'l', 'imp gal', 'barrels'])));
+      return Buffer.from(bytes.toString().replaceAll('gal', random.of(['', 'l', 'imp gal', 'barrels'])));
     case 9:
-      return Buffer.from(bytes.toString().replaceAll('2026', chance.of(['2025', '1926', '20261', ''])));
+      return Buffer.from(bytes.toString().replaceAll('2026', random.of(['2025', '1926', '20261', ''])));
     case 10:
       return Buffer.from(
-        bytes.toString().replaceAll(/\d/g, (digit) => (chance.oneIn(40) ? String(chance.whole(0, 9)) : digit)),
+        bytes.toString().replaceAll(/\d/g, (digit) => (random.oneIn(40) ? String(random.whole(0, 9)) : digit)),
       );
     default:
       return bytes;

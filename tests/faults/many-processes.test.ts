@@ -11,7 +11,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { done } from '../support/sugarhouse.js';
 import { type Child, startChild } from '../support/child-process.js';
 import { startPostgres } from '../support/start-postgres.mjs';
-import { type Kept, sendCrowd } from '../support/concurrent-clients.js';
+import { type Confirmed, sendFromClients } from '../support/concurrent-clients.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Four servers, started as npm start does, over one PostgreSQL that is restarted in the middle. */
@@ -38,7 +38,7 @@ async function aServerProcess(n: number): Promise<string> {
     join(packageRoot, 'dist/apps/server/main.js'),
   ]);
   children.push(child);
-  return /http:\S+/.exec(await child.said(/^Boilbook \S+: http/))?.[0] ?? '';
+  return /http:\S+/.exec(await child.waitForLine(/^Boilbook \S+: http/))?.[0] ?? '';
 }
 
 test('four servers, 32 clients, one server killed and one PostgreSQL restart: no write is lost or duplicated', async () => {
@@ -51,12 +51,12 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
   const expected = 32 * (errands + errands / 4);
   const happened: string[] = [];
   let restarted: Promise<void> = Promise.resolve();
-  const saved = await sendCrowd({
+  const saved = await sendFromClients({
     servers,
     apiKey: key,
     clients: 32,
     errands,
-    onKept: (count) => {
+    onConfirmed: (count) => {
       if (count >= expected / 3 && !happened.includes('killed')) {
         happened.push('killed');
         servers.splice(0, 1);
@@ -74,14 +74,14 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
   // A client of a server that kept running didn't notice the restart.
   expect([...saved.faults, ...faultsLogged()]).toEqual([]);
   expect(saved.ledger.size).toBe(expected);
-  await settled(saved, expected);
+  await drained(saved, expected);
 }, 240_000);
 
 /** The servers' own error messages. */
 const faultsLogged = (): string[] => children.flatMap((child) => child.lines.filter((line) => /fault/.test(line)));
 
 /** Compares the book with the acknowledged writes: everything once, complete, under the code that was returned. */
-async function settled(saved: Kept, expected: number): Promise<void> {
+async function drained(saved: Confirmed, expected: number): Promise<void> {
   const book = await openBook({ url: engine.url });
   try {
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: expected });

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { postgres, sqlite } from '../support/engines.js';
 import { runSeed } from '../support/fault-simulation/run-seed.js';
-import { emptyTally } from '../support/fault-simulation/tally.js';
+import { noOperations } from '../support/fault-simulation/tally.js';
 import { openPlace, type SimulationPlace } from '../support/fault-simulation/simulation-place.js';
 
 /** BOILBOOK_TEST_SEED replays one seed, as a failure prints it; BOILBOOK_TEST_RUNS runs that many seeds from 1. */
-const asked = process.env['BOILBOOK_TEST_SEED'];
+const requestedSeed = process.env['BOILBOOK_TEST_SEED'];
 const first = Number(process.env['BOILBOOK_TEST_FIRST'] ?? 1);
 const runs = Number(process.env['BOILBOOK_TEST_RUNS'] ?? 60);
 
@@ -30,16 +30,16 @@ describe.each([
   });
 
   test(
-    `${asked === undefined ? `${seeds} seeds` : `seed ${asked}`}: all ways in answer as the model says, and what was acknowledged is kept through crashes, full disks and clock jumps`,
+    `${requestedSeed === undefined ? `${seeds} seeds` : `seed ${requestedSeed}`}: all ways in answer as the model says, and what was acknowledged is kept through crashes, full disks and clock jumps`,
     async () => {
-      const tally = emptyTally();
+      const counts = noOperations();
       const from1 = Array.from({ length: seeds }, (_, n) => n + first);
-      for (const seed of asked === undefined ? new Set([...onceFailed, ...from1]) : [Number(asked)])
-        await runSeed(place, seed, tally);
-      if (process.env['SHOW_TALLY']) process.stdout.write(`${JSON.stringify(tally)}\n`);
-      if (asked === undefined && seeds >= 60) {
-        expect(tally.operations).toBeGreaterThan(seeds * 10);
-        for (const each of [tally.refused, tally.crashes, tally.lostInCrash, tally.fullDisks, tally.clockJumps])
+      for (const seed of requestedSeed === undefined ? new Set([...onceFailed, ...from1]) : [Number(requestedSeed)])
+        await runSeed(place, seed, counts);
+      if (process.env['SHOW_TALLY']) process.stdout.write(`${JSON.stringify(counts)}\n`);
+      if (requestedSeed === undefined && seeds >= 60) {
+        expect(counts.operations).toBeGreaterThan(seeds * 10);
+        for (const each of [counts.refused, counts.crashes, counts.lostInCrash, counts.fullDisks, counts.clockJumps])
           expect(each).toBeGreaterThan(seeds / 10);
       }
     },

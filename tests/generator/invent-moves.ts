@@ -1,25 +1,25 @@
-import type { Chance } from './random.js';
+import type { Random } from './random.js';
 import { clock, dayOfYear, marchDay, type Pack } from './invented.js';
 
 type Row = Record<string, string>;
 
 /** Where the jars went: sold, given away, broken, returned; and shelf counts with some missing. */
-export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatches: Row[]; counts: Row[] } {
+export function inventMoves(random: Random, packs: readonly Pack[]): { dispatches: Row[]; counts: Row[] } {
   const dispatches: Row[] = [];
   const counts: Row[] = [];
   for (const pack of packs) {
     // Jars poured back can't be sold.
     if (pack.pouredBack > 0) continue;
     const held = pack.stops.size > 0 || unansweredAbove(pack);
-    if (held && chance.oneIn(2)) continue;
-    if (held && chance.oneIn(3)) {
-      send(dispatches, pack, 'destroyed', pack.jars, 3, chance);
+    if (held && random.oneIn(2)) continue;
+    if (held && random.oneIn(3)) {
+      send(dispatches, pack, 'destroyed', pack.jars, 3, random);
       continue;
     }
-    moveSome(chance, pack, dispatches);
-    if (chance.oneIn(2)) countShelf(chance, pack, counts);
+    moveSome(random, pack, dispatches);
+    if (random.oneIn(2)) countShelf(random, pack, counts);
     const left = onShelf(pack, '9999');
-    if (!held && pack.row['seals_failed'] !== '' && left > 2 && chance.oneIn(3))
+    if (!held && pack.row['seals_failed'] !== '' && left > 2 && random.oneIn(3))
       dispatches.push({
         id: '',
         lot: pack.code,
@@ -33,40 +33,40 @@ export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatche
   return { dispatches, counts };
 }
 
-function moveSome(chance: Chance, pack: Pack, dispatches: Row[]): void {
+function moveSome(random: Random, pack: Pack, dispatches: Row[]): void {
   let left = pack.jars;
   let sold = 0;
   // A jar whose seal failed isn't sent out.
   const sealed = pack.jars - Number(pack.row['seals_failed'] ?? 0);
   let sent = 0;
-  for (let n = 0; n < chance.whole(0, 4) && left > 0; n++) {
-    const kind = chance.of(['', 'sale', 'sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'returned', 'Sale']);
+  for (let n = 0; n < random.whole(0, 4) && left > 0; n++) {
+    const kind = random.of(['', 'sale', 'sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'returned', 'Sale']);
     if (kind === 'returned' && sold === 0) continue;
-    const drawn = chance.whole(1, kind === 'returned' ? Math.min(2, sold) : Math.max(1, Math.floor(left / 2)));
+    const drawn = random.whole(1, kind === 'returned' ? Math.min(2, sold) : Math.max(1, Math.floor(left / 2)));
     const jars = goesOut(kind) && !mayNotGo(pack) ? Math.min(drawn, sealed - sent) : drawn;
     if (jars === 0) continue;
     if (goesOut(kind)) sent += jars;
-    send(dispatches, pack, kind, jars, 4 + n * 7, chance);
+    send(dispatches, pack, kind, jars, 4 + n * 7, random);
     // Returned jars are set apart: they are not on the shelf again.
     if (kind !== 'returned') left -= jars;
     sold += kind === 'returned' ? -jars : /^(sale|gift|)$/i.test(kind) ? jars : 0;
   }
 }
 
-function send(dispatches: Row[], pack: Pack, kind: string, jars: number, daysLater: number, chance: Chance): void {
+function send(dispatches: Row[], pack: Pack, kind: string, jars: number, daysLater: number, random: Random): void {
   const at = `${marchDay(dayOfYear(pack.packedAt) - 60 + daysLater)}T${clock(9 * 60 + (dispatches.length % 480))}`;
   pack.moves.push({ at, kind: kind.toLowerCase() || 'sale', jars });
   dispatches.push({
-    id: chance.oneIn(2) ? `S${dispatches.length + 1}` : '',
-    lot: pack.ownId && chance.oneIn(2) ? pack.ownId : pack.code,
+    id: random.oneIn(2) ? `S${dispatches.length + 1}` : '',
+    lot: pack.ownId && random.oneIn(2) ? pack.ownId : pack.code,
     jars: String(jars),
     sent_at: at,
-    to: chance.of(['Millrace Green', 'neighbours, Bracken Lane', 'the "Friday" stall']),
+    to: random.of(['Millrace Green', 'neighbours, Bracken Lane', 'the "Friday" stall']),
     kind,
-    contact: chance.of(['', 'stall 4; ask for June']),
+    contact: random.of(['', 'stall 4; ask for June']),
     // Jars that may not be sent out are recorded only as already gone.
     already_left: goesOut(kind) && mayNotGo(pack) ? 'yes' : '',
-    by: chance.of(['JP', 'WE', '']),
+    by: random.of(['JP', 'WE', '']),
   });
 }
 
@@ -74,10 +74,10 @@ const goesOut = (kind: string): boolean => /^(sale|gift|sample|kept|)$/i.test(ki
 const mayNotGo = (pack: Pack): boolean =>
   pack.stops.size > 0 || unansweredAbove(pack) || pack.row['seals_failed'] === '';
 
-function countShelf(chance: Chance, pack: Pack, counts: Row[]): void {
-  const at = `${marchDay(dayOfYear(pack.packedAt) - 60 + chance.whole(5, 30))}T20:${String(10 + (counts.length % 50))}`;
+function countShelf(random: Random, pack: Pack, counts: Row[]): void {
+  const at = `${marchDay(dayOfYear(pack.packedAt) - 60 + random.whole(5, 30))}T20:${String(10 + (counts.length % 50))}`;
   const there = onShelf(pack, at);
-  pack.missing = Math.max(0, Math.min(there, chance.whole(0, 3), onShelf(pack, '9999')));
+  pack.missing = Math.max(0, Math.min(there, random.whole(0, 3), onShelf(pack, '9999')));
   pack.count = { at, jars: there - pack.missing };
   counts.push({
     id: `C${counts.length + 1}`,

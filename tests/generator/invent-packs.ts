@@ -1,56 +1,56 @@
-import type { Chance } from './random.js';
+import type { Random } from './random.js';
 import { clock, type Boil, containers, dayOfYear, marchDay, type Pack, quart, type Source } from './invented.js';
 
 /** Packs of every boil, an occasional blend, and cold ones poured back and packed again. */
-export function inventPacks(chance: Chance, boils: readonly Boil[], receipts: readonly string[]): Pack[] {
+export function inventPacks(random: Random, boils: readonly Boil[], receipts: readonly string[]): Pack[] {
   const packs: Pack[] = [];
   boils.forEach((boil, n) => {
-    const runs = chance.whole(1, 2);
+    const runs = random.whole(1, 2);
     for (let run = 1; run <= runs && boil.leftQuarts > 2; run++) {
-      const quarts = run === runs ? Math.max(2, boil.leftQuarts - chance.whole(0, 3)) : Math.ceil(boil.leftQuarts / 2);
-      packs.push(pack(chance, [fromBoil(chance, boil, quarts)], dayAfter(boil), 8 * 60 + run * 90 + (n % 60)));
+      const quarts = run === runs ? Math.max(2, boil.leftQuarts - random.whole(0, 3)) : Math.ceil(boil.leftQuarts / 2);
+      packs.push(pack(random, [fromBoil(random, boil, quarts)], dayAfter(boil), 8 * 60 + run * 90 + (n % 60)));
     }
     // The remains of two boils are packed together, occasionally with bought syrup.
     const other = boils[n - 1];
     if (other && other.leftQuarts > 0 && boil.leftQuarts > 0) {
-      const sources = [fromBoil(chance, other, other.leftQuarts), fromBoil(chance, boil, boil.leftQuarts)];
-      if (chance.oneIn(3)) sources.push({ receipt: chance.of(receipts), typed: '1 qt', millilitres: quart });
-      packs.push(pack(chance, sources, dayAfter(boil), 13 * 60 + (n % 60)));
+      const sources = [fromBoil(random, other, other.leftQuarts), fromBoil(random, boil, boil.leftQuarts)];
+      if (random.oneIn(3)) sources.push({ receipt: random.of(receipts), typed: '1 qt', millilitres: quart });
+      packs.push(pack(random, sources, dayAfter(boil), 13 * 60 + (n % 60)));
     }
   });
   for (const cold of packs.filter((each) => each.stops.size === 1 && each.stops.has('fill-temperature')))
-    if (chance.oneIn(2)) packs.push(packedAgain(chance, cold));
+    if (random.oneIn(2)) packs.push(packedAgain(random, cold));
   packs.sort((a, b) => (a.packedAt < b.packedAt ? -1 : a.packedAt > b.packedAt ? 1 : 0));
-  packs.forEach((each, n) => name(chance, packs.slice(0, n), each, n));
+  packs.forEach((each, n) => name(random, packs.slice(0, n), each, n));
   return packs;
 }
 
 const dayAfter = (boil: Boil): number => dayOfYear(boil.beganAt) - 60 + 1;
 
-function fromBoil(chance: Chance, boil: Boil, quarts: number): Source {
+function fromBoil(random: Random, boil: Boil, quarts: number): Source {
   boil.leftQuarts -= quarts;
-  return { boil, typed: chance.oneIn(2) ? `${quarts} qt` : `${quarts / 4} gal`, millilitres: quarts * quart };
+  return { boil, typed: random.oneIn(2) ? `${quarts} qt` : `${quarts / 4} gal`, millilitres: quarts * quart };
 }
 
 /** All jars of a pack that was filled too cold, reheated and packed anew the day after. */
-function packedAgain(chance: Chance, cold: Pack): Pack {
+function packedAgain(random: Random, cold: Pack): Pack {
   const millilitres = cold.jars * cold.container.millilitres;
   cold.pouredBack = cold.jars;
   const day = dayOfYear(cold.packedAt) - 60 + 1;
   const minute = Number(cold.packedAt.slice(11, 13)) * 60 + Number(cold.packedAt.slice(14, 16));
   // Its volume as written is exact to the microlitre, so that the number of jars comes out whole.
   const source = { pack: cold, typed: `${(millilitres / 1000).toFixed(9)} L`, millilitres };
-  return pack(chance, [source], day, minute + 7, 'well');
+  return pack(random, [source], day, minute + 7, 'well');
 }
 
-function pack(chance: Chance, sources: Source[], day: number, minute: number, lot = chance.of(fates)): Pack {
-  const container = chance.of(containers);
+function pack(random: Random, sources: Source[], day: number, minute: number, lot = random.of(fates)): Pack {
+  const container = random.of(containers);
   const drawn = sources.reduce((sum, each) => sum + each.millilitres, 0);
   const full = Math.floor(drawn / container.millilitres);
   const jars =
     lot === 'overfull'
       ? Math.ceil((drawn * 1.08) / container.millilitres) + 1
-      : Math.max(1, full - (full > 4 ? chance.whole(0, 1) : 0));
+      : Math.max(1, full - (full > 4 ? random.whole(0, 1) : 0));
   const made: Pack = {
     code: '',
     ownId: '',
@@ -71,27 +71,27 @@ function pack(chance: Chance, sources: Source[], day: number, minute: number, lo
   };
   made.row = {
     packed_at: made.packedAt,
-    hot_pack_temp: chance.of(['190 F', '88C', '']),
+    hot_pack_temp: random.of(['190 F', '88C', '']),
     density_reading: '67.4 Bx',
     density_at: '68 F',
-    density_by: chance.of(['refractometer', 'refractometer-atc', 'REFRACTOMETER']),
+    density_by: random.of(['refractometer', 'refractometer-atc', 'REFRACTOMETER']),
     container: container.typed,
-    container_prep: chance.of(['boiled 10 min, filled hot', 'oven 225 F', '']),
+    container_prep: random.of(['boiled 10 min, filled hot', 'oven 225 F', '']),
     jars: String(jars),
-    fill_temps: chance.of(['188 F;186 F;187 F', '186 F@14:10#T1;190°F', '89,5C;186 F;87 C#T2']),
-    seals_failed: chance.of(['0', '', '0']),
+    fill_temps: random.of(['188 F;186 F;187 F', '186 F@14:10#T1;190°F', '89,5C;186 F;87 C#T2']),
+    seals_failed: random.of(['0', '', '0']),
     seals_outcome: '',
-    by: chance.of(['WE', 'OE', 'JP']),
-    note: chance.of(['', 'all hands', 'the "good" ladle']),
+    by: random.of(['WE', 'OE', 'JP']),
+    note: random.of(['', 'all hands', 'the "good" ladle']),
   };
-  colour(chance, made);
-  befall(chance, made, lot);
+  colour(random, made);
+  befall(random, made, lot);
   return made;
 }
 
 /** By transmittance at 560 nm (US grade standard): 75 and more Golden, 50 Amber, 25 Dark, less Very Dark. */
-function colour(chance: Chance, made: Pack): void {
-  const [percent, byLight] = chance.of([
+function colour(random: Random, made: Pack): void {
+  const [percent, byLight] = random.of([
     ['75', 'Golden'],
     ['74.9', 'Amber'],
     ['50', 'Amber'],
@@ -100,12 +100,12 @@ function colour(chance: Chance, made: Pack): void {
     ['24.9', 'Very Dark'],
     ['3', 'Very Dark'],
   ] as const);
-  const [text, byWords] = chance.of([
+  const [text, byWords] = random.of([
     ['amber', 'Amber'],
     ['Very Dark', 'Very Dark'],
     ['', null],
   ] as const);
-  const light = chance.oneIn(2);
+  const light = random.oneIn(2);
   made.row['transmittance'] = light ? `${percent}%` : '';
   made.row['colour_class'] = text;
   made.colour = light ? byLight : byWords;
@@ -138,7 +138,7 @@ const fates = [
 ] as const;
 
 /** Applies an event to a pack: changes its row and the expected result. */
-function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void {
+function befall(random: Random, made: Pack, fate: (typeof fates)[number]): void {
   const set = (row: Record<string, string>, expected: Partial<Pack> = {}, stop?: string): void => {
     Object.assign(made.row, row);
     Object.assign(made, expected);
@@ -171,7 +171,7 @@ function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void 
           density_reading: '67.6 Bx',
           density_at: '60 F',
           density_by: '',
-          density_calibrated_at: chance.of(['60F', '']),
+          density_calibrated_at: random.of(['60F', '']),
         },
         { brix: 67.6 },
       );
@@ -195,23 +195,23 @@ function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void 
 }
 
 /** Its code by the naming rule: the one boil and the run, else the day's X; and the names that its row uses. */
-function name(chance: Chance, earlier: readonly Pack[], made: Pack, n: number): void {
+function name(random: Random, earlier: readonly Pack[], made: Pack, n: number): void {
   const from = new Set(made.sources.flatMap(syrupOf));
   const [only = ''] = from;
   const stem =
     from.size === 1 && !only.startsWith('R') ? only : `26${String(dayOfYear(made.packedAt)).padStart(3, '0')}X`;
   made.code = `${stem}-${earlier.filter((each) => each.code.startsWith(`${stem}-`)).length + 1}`;
-  made.ownId = chance.oneIn(4) ? `P${n + 1}` : '';
-  made.row['lot'] = chance.oneIn(2) ? made.code : '';
+  made.ownId = random.oneIn(4) ? `P${n + 1}` : '';
+  made.row['lot'] = random.oneIn(2) ? made.code : '';
   made.row['id'] = made.ownId;
-  made.row['from_lots'] = made.sources.map((each) => `${nameOf(chance, each)}:${each.typed}`).join(';');
+  made.row['from_lots'] = made.sources.map((each) => `${nameOf(random, each)}:${each.typed}`).join(';');
 }
 
 const syrupOf = (source: Source): string[] =>
   source.pack ? source.pack.sources.flatMap(syrupOf) : [source.boil?.code ?? source.receipt ?? ''];
 
-const nameOf = (chance: Chance, { boil, pack: poured, receipt }: Source): string => {
+const nameOf = (random: Random, { boil, pack: poured, receipt }: Source): string => {
   const lot = boil ?? poured;
   if (!lot) return receipt ?? '';
-  return lot.ownId && chance.oneIn(2) ? lot.ownId : chance.oneIn(4) ? lot.code.toLowerCase() : lot.code;
+  return lot.ownId && random.oneIn(2) ? lot.ownId : random.oneIn(4) ? lot.code.toLowerCase() : lot.code;
 };

@@ -1,5 +1,5 @@
 /** Random numbers that are the same for the same seed, on every machine. */
-export interface Chance {
+export interface Random {
   /** A whole number from `from` to `to`, both included. */
   whole(from: number, to: number): number;
   /** True once in so many times. */
@@ -7,7 +7,7 @@ export interface Chance {
   of<T>(choices: readonly T[]): T;
 }
 
-export function chanceFrom(seed: number): Chance {
+export function randomFrom(seed: number): Random {
   // mulberry32, a public-domain generator, from memory.
   let state = seed >>> 0;
   const next = (): number => {

@@ -12,7 +12,7 @@ import { placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { canadian, halfPint, millilitres, ounces, refused, drawn, stockNamed } from '../support/tamarack-hollow.js';
 
-const words = (container: typeof halfPint.container, country: 'US' | 'CA' = 'US'): string =>
+const textOn = (container: typeof halfPint.container, country: 'US' | 'CA' = 'US'): string =>
   netQuantity(container, country).lines.join(' ');
 
 test.each([
@@ -32,12 +32,12 @@ test.each([
   [millilitres(250), '250 mL (8.45 FL OZ)'],
   [millilitres(500), '16.9 FL OZ (1 PT 0.9 FL OZ) 500 mL'],
 ])('%j is declared as %s', (container, formatted) => {
-  expect(words(container)).toBe(formatted);
+  expect(textOn(container)).toBe(formatted);
 });
 
 test('no conversion promises more than the container holds', () => {
   for (let amount = 0.5; amount < 700; amount += 0.5) {
-    const metric = /([\d.]+) (mL|L)\b/.exec(words(ounces(amount)))!;
+    const metric = /([\d.]+) (mL|L)\b/.exec(textOn(ounces(amount)))!;
     const promised = Number(metric[1]) * (metric[2] === 'L' ? 1000 : 1);
     expect(promised).toBeLessThanOrEqual(amount * 29.5735295625 + 1e-6);
     expect(promised).toBeGreaterThan(amount * 29.5735295625 * 0.985);
@@ -45,9 +45,9 @@ test('no conversion promises more than the container holds', () => {
 });
 
 test('in Canada the net quantity is metric', () => {
-  expect(words(millilitres(500), 'CA')).toBe('500 mL');
-  expect(words({ typed: '4 L', millilitres: 4000, unit: 'L', amount: 4 }, 'CA')).toBe('4 L');
-  expect(words({ typed: '1 imp gal', millilitres: 4546.09, unit: 'imp gal', amount: 1 }, 'CA')).toBe('4.54 L');
+  expect(textOn(millilitres(500), 'CA')).toBe('500 mL');
+  expect(textOn({ typed: '4 L', millilitres: 4000, unit: 'L', amount: 4 }, 'CA')).toBe('4 L');
+  expect(textOn({ typed: '1 imp gal', millilitres: 4546.09, unit: 'imp gal', amount: 1 }, 'CA')).toBe('4.54 L');
 });
 
 test('the packed date has its month in letters and says packed', () => {

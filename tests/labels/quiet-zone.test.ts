@@ -28,9 +28,9 @@ test.each(contents)(
     let measured = 0;
     for (const stock of loadStocks())
       for (const design of content === halfPint ? (['ledger', 'lamp', 'market'] as const) : (['ledger'] as const)) {
-        const asked = { content, stock, design, dpi: 300, symbol: { kind: 'link', address } } as const;
-        if ('problem' in layoutRun(asked, 'K7QM3XWT')) continue;
-        const { pdf, drawn: made } = await drawn({ ...asked, jars: jarsOf(1) });
+        const request = { content, stock, design, dpi: 300, symbol: { kind: 'link', address } } as const;
+        if ('problem' in layoutRun(request, 'K7QM3XWT')) continue;
+        const { pdf, drawn: made } = await drawn({ ...request, jars: jarsOf(1) });
         const { symbol, widthMm, heightMm } = made.layout;
         const corner = labelCorner(stock, 0);
         const besideMm = 5 * symbol.moduleMm;

@@ -26,7 +26,7 @@ describe('a recall', () => {
     expect(pdf.tagged).toBe(true);
     expect(pdf.roles.filter((role) => role === 'H1')).toEqual(['H1']);
     expect(pdf.figuresWithoutText).toBe(0);
-    expect(pdf.spoken).toContain(
+    expect(pdf.readingOrder).toContain(
       'stop selling and giving them, set them apart and mark them HELD, count them, and keep',
     );
   });

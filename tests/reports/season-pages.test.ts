@@ -114,9 +114,9 @@ test.each([
   expect(pages.flatMap((page) => overruns(page))).toEqual([]);
   expect(pages.at(-1)?.text).toContain('Supporting records');
   // Rows without room are counted, and no open deviation is left out in favour of one that has ended.
-  const words = text.replace(/\s+/g, ' ');
-  const printed = words.match(/STILL OPEN\. Pour|released 2026-03-21/g)?.length ?? 0;
-  const left = /and (\d+) more, (\d+) of them still open, in the sheet “Deviations”/.exec(words);
+  const line = text.replace(/\s+/g, ' ');
+  const printed = line.match(/STILL OPEN\. Pour|released 2026-03-21/g)?.length ?? 0;
+  const left = /and (\d+) more, (\d+) of them still open, in the sheet “Deviations”/.exec(line);
   if (each < 8) expect(left).toBeNull();
   else expect(Number(left?.[1])).toBeGreaterThan(100);
   if (left) expect([Number(left[1]) + printed >= 30 * each, Number(left[2]) < Number(left[1])]).toEqual([true, true]);
@@ -149,10 +149,10 @@ test.each([
       ['HELD now', 'held', of - recalled],
       ['RECALLED', 'recalled', recalled],
     ] as const) {
-      const [, said, named, more = '0'] =
+      const [, summary, named, more = '0'] =
         new RegExp(`${word}, (\\d+) lots: ((?:[\\w-]+, )*[\\w-]+)(?: and (\\d+) more)?`).exec(page) ?? [];
       const names = named?.split(', ') ?? [];
-      expect([word, Number(said), names.length + Number(more)]).toEqual([word, count, count]);
+      expect([word, Number(summary), names.length + Number(more)]).toEqual([word, count, count]);
       expect(names).toEqual(
         lots
           .filter((lot) => lot.status === status)
@@ -179,10 +179,10 @@ test('a heading after the deviations has a row below it, however much room they 
       const lots = [{ ...first, deviations }, ...others];
       const pdf = await bytesOf((out) => writeSeasonPdf({ ...season, lots }, out, { createdAt, size: 'LETTER' }));
       for (const page of (await readPdf(pdf)).pages) {
-        const words = page.text.replace(/\s+/g, ' ').split(' Tamarack Hollow Sugarhouse · season')[0] ?? '';
-        if (/Deviations and what was done.*more than a day late/.test(words)) besideDeviations++;
-        if (/more than a day late$/.test(words) || /^\d+ more, in the sheet/.test(words))
-          alone.push(`${many} deviations and ${lines} lines: ${words.slice(0, 20)} … ${words.slice(-40)}`);
+        const pageText = page.text.replace(/\s+/g, ' ').split(' Tamarack Hollow Sugarhouse · season')[0] ?? '';
+        if (/Deviations and what was done.*more than a day late/.test(pageText)) besideDeviations++;
+        if (/more than a day late$/.test(pageText) || /^\d+ more, in the sheet/.test(pageText))
+          alone.push(`${many} deviations and ${lines} lines: ${pageText.slice(0, 20)} … ${pageText.slice(-40)}`);
       }
     }
   expect(besideDeviations).toBeGreaterThan(0);

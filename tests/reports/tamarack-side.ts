@@ -16,7 +16,7 @@ export function sideRecords(): SupportingRecords {
         foundTyped: '32.4 F',
         pass: true,
         by: 'OE',
-        lotsInDoubt: [],
+        suspectLots: [],
       },
       {
         instrument: 'T2',
@@ -26,7 +26,7 @@ export function sideRecords(): SupportingRecords {
         foundTyped: '35.1 F',
         pass: false,
         by: 'OE',
-        lotsInDoubt: ['26076A-1'],
+        suspectLots: ['26076A-1'],
       },
     ],
     cleanings: [

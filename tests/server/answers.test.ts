@@ -6,11 +6,11 @@ import { sqlite } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The one-tap forms of a page: their addresses and hidden fields. */
-const tapsIn = (html: string): { action: string; words: string; fields: Record<string, string> }[] =>
+const tapsIn = (html: string): { action: string; label: string; fields: Record<string, string> }[] =>
   [...html.matchAll(/<form method="post" action="([^"]+)" class="taps">(.*?)<button class="quiet">([^<]+)</gs)].map(
     ([, action = '', hidden = '', text = '']) => ({
       action,
-      words: text,
+      label: text,
       fields: Object.fromEntries(
         [...hidden.matchAll(/name="([^"]+)" value="([^"]*)"/g)].map(([, name = '', value = '']) => [name, value]),
       ),
@@ -26,7 +26,7 @@ describe('a one-tap answer', () => {
     expect(await state(pack)).toBe('held');
     expect(tapsIn((await open(`/lots/${pack}`, 'JP')).body)).toEqual([]);
     const [no, yes] = tapsIn((await open(`/lots/${pack}`)).body);
-    expect([no?.words, yes?.words]).toEqual(['No, not spoilage', 'Yes, spoilage']);
+    expect([no?.label, yes?.label]).toEqual(['No, not spoilage', 'Yes, spoilage']);
     expect((await send(no!.action, no!.fields, 'JP')).statusCode).toBe(403);
     expect((await send(no!.action, no!.fields)).headers.location).toBe(`/lots/${pack}`);
     expect(await state(pack)).toBe('open');
@@ -51,7 +51,7 @@ describe('a one-tap answer', () => {
     const pack = await aPack(boil);
     expect(await state(pack)).toBe('held');
     const [same] = tapsIn((await open(`/lots/${pack}`, 'JP')).body);
-    expect(same?.words).toBe('Same bottle: allergens none');
+    expect(same?.label).toBe('Same bottle: allergens none');
     expect((await send(same!.action, same!.fields, 'JP')).headers.location).toBe(`/lots/${pack}`);
     const saved = await findRecord(sugarhouseReader(here.at.book.read, 'home'), 'boil', boil);
     expect([saved?.body.defoamerAllergens, await state(pack)]).toEqual(['none', 'open']);

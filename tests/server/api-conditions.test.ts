@@ -4,7 +4,7 @@ import { aKeyedBook, gathering } from '../support/keyed-book.js';
 
 describe.each(engines())('If-Match on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const tagOf = async (url: string): Promise<string> => String((await keyed.asked(url, 'owner')).headers['etag']);
+  const tagOf = async (url: string): Promise<string> => String((await keyed.get(url, 'owner')).headers['etag']);
   const add = async (url: string, body: object, tag: string): Promise<number> =>
     (await keyed.sent(`${url}/additions`, { ...body, by: 'WE' }, { 'if-match': tag }, 'owner')).statusCode;
 

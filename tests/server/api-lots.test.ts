@@ -10,7 +10,7 @@ interface ListPage {
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked: request, sent, entries } = keyed;
+  const { get: request, sent, entries } = keyed;
 
   describe('lots', () => {
     test('a cold pack is held and gets no labels, and the answer names the rule', async () => {

@@ -5,7 +5,7 @@ import { engines, sqlite } from '../support/engines.js';
 import type { Described } from '../support/api-description.js';
 
 /** Words that a library would say of itself. */
-const libraryWords =
+const libraryTerms =
   /zod|typeorm|fastify|FST_|sqlite|postgres|ECONN|ERR_|SyntaxError|TypeError|received|NaN|undefined|Invalid |[<>]=|Too (big|small)/i;
 const inAddress: Readonly<Record<string, string>> = {
   year: '2026',
@@ -16,7 +16,7 @@ const inAddress: Readonly<Record<string, string>> = {
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked: request, sent, keys } = keyed;
+  const { get: request, sent, keys } = keyed;
   const bytes = (payload: Buffer, headers: Readonly<Record<string, string>> = {}) =>
     keyed.at.web.inject({
       method: 'POST',
@@ -109,7 +109,7 @@ describe.each(engines())('on $name', (engine) => {
         'application/problem+json; charset=utf-8',
       ]);
       expect(answer.json()).toMatchObject({ status, title: expect.any(String), detail: expect.any(String) });
-      expect(answer.body).not.toMatch(libraryWords);
+      expect(answer.body).not.toMatch(libraryTerms);
     });
   });
 });
@@ -117,7 +117,7 @@ describe.each(engines())('on $name', (engine) => {
 // What a question may be is decided before the database is asked, so one engine shows it.
 describe('what is asked', () => {
   const keyed = aKeyedBook(sqlite());
-  const { asked: request, sent } = keyed;
+  const { get: request, sent } = keyed;
 
   test('what is asked wrongly of each address is said in plain words', async () => {
     const filled = (_: string, name: string): string => inAddress[name] ?? keyed.day.pack;
@@ -136,7 +136,7 @@ describe('what is asked', () => {
         const answer = await request(begins + text, 'owner');
         if (answer.statusCode === 200) continue;
         refused++;
-        const outcome = [answer.statusCode < 500, libraryWords.exec(answer.body)?.[0], answer.body.includes('saved')];
+        const outcome = [answer.statusCode < 500, libraryTerms.exec(answer.body)?.[0], answer.body.includes('saved')];
         expect([begins + text, ...outcome]).toEqual([begins + text, true, undefined, false]);
       }
     expect(refused).toBeGreaterThan(80);

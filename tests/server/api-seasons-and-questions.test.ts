@@ -5,7 +5,7 @@ import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked: request } = keyed;
+  const { get: request } = keyed;
 
   describe('seasons, calculators and the description', () => {
     test.each([

@@ -14,7 +14,7 @@ interface Faulty {
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked: request, sent, entries } = keyed;
+  const { get: request, sent, entries } = keyed;
 
   describe('writing', () => {
     test('answers 201 with the address, the entry and the record once it is committed', async () => {

@@ -15,10 +15,10 @@ import { writeADay } from '../support/season-server.js';
 let at: TestServer;
 let cookie: string;
 let folder: string;
-const asked: number[] = [];
+const requests: number[] = [];
 beforeAll(async () => {
   at = await startServer();
-  Object.assign(at.server, { restart: { isAutomatic: true, now: () => asked.push(1) } });
+  Object.assign(at.server, { restart: { isAutomatic: true, now: () => requests.push(1) } });
   await setUp(at);
   cookie = await signedIn(at, owner.initials, owner.password);
   folder = at.server.settings.folder;
@@ -70,7 +70,7 @@ test('it shows which entries would be lost, and nothing happens without the tick
     { cookie },
   );
   expect(other.statusCode).toBe(422);
-  expect(asked).toEqual([]);
+  expect(requests).toEqual([]);
 });
 
 test('a damaged backup, and a path that isn’t listed, are refused', async () => {
@@ -88,16 +88,16 @@ async function served(data: string, change: (address: string, cookie: string) =>
     env: { PATH: process.env['PATH'], BOILBOOK_DATA: data, BOILBOOK_PORT: '0', BOILBOOK_TIME_ZONE: 'America/New_York' },
   });
   children.push(child);
-  let said = '';
-  child.stdout.on('data', (some: Buffer) => (said += some.toString()));
-  child.stderr.on('data', (some: Buffer) => (said += some.toString()));
+  let output = '';
+  child.stdout.on('data', (some: Buffer) => (output += some.toString()));
+  child.stderr.on('data', (some: Buffer) => (output += some.toString()));
   const until = async (pattern: RegExp): Promise<string> => {
     for (let n = 0; n < 600; n++) {
-      const found = pattern.exec(said);
+      const found = pattern.exec(output);
       if (found) return found[1] ?? '';
       await new Promise((on) => setTimeout(on, 100));
     }
-    throw new Error(`never said ${pattern}: ${said}`);
+    throw new Error(`never said ${pattern}: ${output}`);
   };
   const address = await until(/^Boilbook \S+: (http\S+)\n/m);
   const form = (path: string, fields: Record<string, string>, headers: Record<string, string> = {}) =>
@@ -117,7 +117,7 @@ async function served(data: string, change: (address: string, cookie: string) =>
   const { body } = await fetch(`${again}/sign-in`).then(async (answer) => ({ body: await answer.text() }));
   const ended = new Promise<number | null>((resolve) => child.once('exit', (status) => resolve(status)));
   child.kill('SIGTERM');
-  return { said, body, ended: await ended };
+  return { said: output, body, ended: await ended };
 }
 
 test('when confirmed, the server exits, restores the backup, keeps the present book aside and starts again', async () => {
@@ -128,14 +128,14 @@ test('when confirmed, the server exits, restores the backup, keeps the present b
   const before = await readHead(at.book.read);
   const done = await served(data, async (address, own) => {
     const shown = await (await fetch(`${address}/backups/book-2026-03-18.sqlite`, { headers: { cookie: own } })).text();
-    const marks = [...shown.matchAll(/<input type="hidden" name="(\w+)" value="([^"]*)"/g)].map((each) => [
+    const hidden = [...shown.matchAll(/<input type="hidden" name="(\w+)" value="([^"]*)"/g)].map((each) => [
       each[1],
       each[2],
     ]);
     const answer = await fetch(`${address}/backups/book-2026-03-18.sqlite/restore`, {
       method: 'POST',
       headers: { origin: address, cookie: own, 'content-type': 'application/x-www-form-urlencoded' },
-      body: new URLSearchParams({ ...(Object.fromEntries(marks) as Record<string, string>), sure: 'yes' }).toString(),
+      body: new URLSearchParams({ ...(Object.fromEntries(hidden) as Record<string, string>), sure: 'yes' }).toString(),
     });
     expect([answer.status, (await answer.text()).includes('The server restarts with it')]).toEqual([200, true]);
   });
@@ -144,8 +144,8 @@ test('when confirmed, the server exits, restores the backup, keeps the present b
   const restored = await openBook({ file: join(data, 'book.sqlite') });
   expect((await readHead(restored.read)).entries).toBe(1);
   await restored.close();
-  const kept = readdirSync(data).find((name) => name.startsWith('book-kept-') && name.endsWith('.sqlite')) ?? '';
-  const aside = await openBook({ file: join(data, kept) });
+  const setAside = readdirSync(data).find((name) => name.startsWith('book-kept-') && name.endsWith('.sqlite')) ?? '';
+  const aside = await openBook({ file: join(data, setAside) });
   expect(await readHead(aside.read)).toEqual(before);
   await aside.close();
 });

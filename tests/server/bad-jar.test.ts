@@ -4,13 +4,13 @@ import { record } from '#libs/actions/record/record.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { posted } from '../support/server.js';
 import { readPdf } from '../support/read-pdf.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
-const { cookies, open, send, entries, kept: saved, state, aPack, firstJar } = here;
+const { cookies, open, send, entries, records: saved, state, aPack, firstJar } = here;
 
 describe('a returned bad jar', () => {
   test('it is found by its code, by its scanned label or by its lot; an unknown code is reported', async () => {
@@ -39,10 +39,10 @@ describe('a returned bad jar', () => {
   test('whether to hold the lot must be answered, and typed text stays if it isn’t', async () => {
     const url = `/returns/${here.day.jars[0]}`;
     const before = await entries();
-    const request = await send(url, { ...marksIn((await open(url)).body), said: 'tastes of the pan' });
-    expect([request.statusCode, await entries()]).toEqual([422, before]);
-    expect(request.body).toContain('tastes of the pan');
-    expect(request.body).toContain('href="#f-hold"');
+    const answer = await send(url, { ...hiddenFieldsIn((await open(url)).body), said: 'tastes of the pan' });
+    expect([answer.statusCode, await entries()]).toEqual([422, before]);
+    expect(answer.body).toContain('tastes of the pan');
+    expect(answer.body).toContain('href="#f-hold"');
   });
 
   test('the observations become a complaint about the jar’s lot, and hold it once though sent twice', async () => {
@@ -60,9 +60,9 @@ describe('a returned bad jar', () => {
       densityBy: 'refractometer',
       hold: 'yes',
     };
-    const marks = marksIn((await open(url)).body);
+    const hidden = hiddenFieldsIn((await open(url)).body);
     const before = await entries();
-    for (const _ of [1, 2]) expect((await send(url, { ...marks, ...fields })).headers.location).toBe(`/lots/${pack}`);
+    for (const _ of [1, 2]) expect((await send(url, { ...hidden, ...fields })).headers.location).toBe(`/lots/${pack}`);
     expect([await entries(), await state(pack)]).toEqual([before + 2, 'held']);
     const { said: formatted, seal, mould, smell } = fields;
     const written = (await saved('complaint')).at(-1);
@@ -96,7 +96,7 @@ describe('a returned bad jar', () => {
     const pack = await aPack(here.boil);
     const url = `/returns/${await firstJar(pack)}`;
     const request = async (fields: Record<string, string>): Promise<string> => {
-      const answer = await send(url, { ...marksIn((await open(url)).body), said: 'odd', ...fields });
+      const answer = await send(url, { ...hiddenFieldsIn((await open(url)).body), said: 'odd', ...fields });
       expect(answer.statusCode).toBe(422);
       return answer.body;
     };
@@ -126,7 +126,7 @@ describe('a returned bad jar', () => {
     if ('problem' in done) throw new Error(JSON.stringify(done.problem));
     const correct = `/records/complaint/${done.id}/correct`;
     const { body } = await open(correct);
-    await send(correct, { ...marksIn(body), why: 'looked', done: 'took it back' });
+    await send(correct, { ...hiddenFieldsIn(body), why: 'looked', done: 'took it back' });
     expect((await saved('complaint')).find(({ id }) => id === done.id)?.body).toMatchObject({
       ...result,
       done: 'took it back',
@@ -137,7 +137,7 @@ describe('a returned bad jar', () => {
   test('if the answer is not to hold, the lot stays open', async () => {
     const pack = await aPack(here.boil);
     const url = `/returns/${await firstJar(pack)}`;
-    await send(url, { ...marksIn((await open(url)).body), said: 'dented lid', mould: 'no', hold: 'no' });
+    await send(url, { ...hiddenFieldsIn((await open(url)).body), said: 'dented lid', mould: 'no', hold: 'no' });
     expect(await state(pack)).toBe('open');
   });
 
@@ -145,12 +145,12 @@ describe('a returned bad jar', () => {
     const pack = await aPack(here.boil);
     const again = await aPack(pack, { fromLots: [`${pack}:45 fl oz`], jars: '5' });
     const url = `/returns/${await firstJar(pack)}`;
-    await send(url, { ...marksIn((await open(url)).body), said: 'something grows', mould: 'yes', hold: 'no' });
+    await send(url, { ...hiddenFieldsIn((await open(url)).body), said: 'something grows', mould: 'yes', hold: 'no' });
     for (const lot of [pack, again]) {
       const stood = await findLot(sugarhouseReader(here.at.book.read, 'home'), lot);
       expect([stood?.state, stood?.verdict?.findings[0]?.rule]).toEqual(['held', 'mould']);
       const letGo = `/lots/${lot}/release`;
-      const refused = await send(letGo, { ...marksIn((await open(letGo)).body), why: 'boiled again' });
+      const refused = await send(letGo, { ...hiddenFieldsIn((await open(letGo)).body), why: 'boiled again' });
       expect(refused.body).toContain('Mouldy syrup is destroyed, never released.');
       expect(await state(lot)).toBe('held');
     }
@@ -162,7 +162,7 @@ describe('a returned bad jar', () => {
   test('a maker who inspected the jar confirms mould that a customer reported, and that holds the lot', async () => {
     const pack = await aPack(here.boil);
     const url = `/j/${await firstJar(pack)}/report`;
-    await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
+    await posted(here.at, url, { ...hiddenFieldsIn((await here.at.web.inject(url)).body), said: 'mould on top' });
     // A customer's report warns at once; it holds the lot when a maker has accepted it.
     expect(await state(pack)).toBe('open');
     const page = (await open(`/lots/${pack}`)).body;
@@ -170,14 +170,14 @@ describe('a returned bad jar', () => {
     const report = /href="(\/returns\/reports\/[\w-]+)"/.exec(page)?.[1] ?? '';
     expect((await open(report)).body).toContain('It may be about mould, spoilage or the seal.');
     expect((await open(report, 'JP')).statusCode).toBe(403);
-    expect((await send(`${report}/take`, marksIn((await open(report)).body))).statusCode).toBe(303);
+    expect((await send(`${report}/take`, hiddenFieldsIn((await open(report)).body))).statusCode).toBe(303);
     expect((await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings[0]?.rule).toBe(
       'spoilage-question',
     );
     expect(await state(pack)).toBe('held');
     const id = (await saved('complaint')).find(({ lot }) => lot === pack)?.id ?? '';
     const correct = `/records/complaint/${id}/correct`;
-    await send(correct, { ...marksIn((await open(correct)).body), why: 'looked at it', mould: 'yes' });
+    await send(correct, { ...hiddenFieldsIn((await open(correct)).body), why: 'looked at it', mould: 'yes' });
     expect((await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings[0]?.rule).toBe(
       'mould',
     );

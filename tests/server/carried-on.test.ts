@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { signedIn } from '../support/server.js';
 
 /** What one boil leaves for the next, and records of the year before. */
@@ -10,8 +10,8 @@ describe.each(engines())('on $name', (engine) => {
 
   const correctBoil = async (fields: Record<string, string>) => {
     const url = `/records/boil/${first}/correct`;
-    const marks = marksIn((await here.open(url)).body);
-    const answer = await here.send(url, { ...marks, ...fields, why: 'read the bottle again' });
+    const hidden = hiddenFieldsIn((await here.open(url)).body);
+    const answer = await here.send(url, { ...hidden, ...fields, why: 'read the bottle again' });
     expect(answer.statusCode).toBe(303);
   };
   const lines = async (year: number) =>
@@ -19,7 +19,7 @@ describe.each(engines())('on $name', (engine) => {
   const allergens = async (lot: string, year = 2026) => (await lines(year)).find((each) => each.lot === lot)?.allergens;
   const side = async (plural: string, fields: Record<string, string>) => {
     const url = `/supporting-records/${plural}/new`;
-    const answer = await here.send(url, { ...marksIn((await here.open(url)).body), ...fields });
+    const answer = await here.send(url, { ...hiddenFieldsIn((await here.open(url)).body), ...fields });
     expect(answer.statusCode).toBe(303);
   };
   const stops = async (lot: string): Promise<string[]> =>

@@ -1,13 +1,13 @@
 import { describe, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { readPdf } from '../support/read-pdf.js';
 
 describe.each(engines())('on $name', (engine) => {
   const here = aDayToRecall(engine);
   const cleaned = async (fields: Record<string, string>) => {
     const url = '/supporting-records/cleanings/new';
-    const answer = await here.send(url, { ...marksIn((await here.open(url)).body), ...fields });
+    const answer = await here.send(url, { ...hiddenFieldsIn((await here.open(url)).body), ...fields });
     expect(answer.statusCode).toBe(303);
   };
 

@@ -5,7 +5,7 @@ import { posted, startServer, type TestServer } from '../support/server.js';
 import { recordOrThrow } from '../support/sugarhouse.js';
 
 const inNewHampshire = { ...house, town: 'Harrow Notch, New Hampshire', place: 'New Hampshire' };
-const spoken = { authority: 'state food office', authorityWith: 'M. Roy', authorityOn: '2026-02-10' };
+const confirmed = { authority: 'state food office', authorityWith: 'M. Roy', authorityOn: '2026-02-10' };
 /** Thinner than 66.9 °Bx, which is not verified for New Hampshire, and thicker than 66.0, which applies meanwhile. */
 const between = { densityReading: '66.4 Bx', densityAt: '20 C', densityBy: 'refractometer-atc', jars: '12' };
 
@@ -18,7 +18,7 @@ describe.each(engines())('an unverified least density, on $name', (engine) => {
     at = await startServer({}, { engine });
     at.clock.now = new Date('2026-05-01T22:00:00Z');
     await at.web.inject('/set-up');
-    const done = await posted(at, '/set-up', { ...inNewHampshire, ...owner, word: at.words[0] ?? '' });
+    const done = await posted(at, '/set-up', { ...inNewHampshire, ...owner, word: at.lines[0] ?? '' });
     cookie = done.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
     await recordOrThrow(at.book, 'gathering');
     await recordOrThrow(at.book, 'boil');
@@ -58,7 +58,7 @@ describe.each(engines())('an unverified least density, on $name', (engine) => {
     const answer = await posted(
       at,
       '/house',
-      { ...inNewHampshire, ...spoken, leastDensityConfirmed: 'yes' },
+      { ...inNewHampshire, ...confirmed, leastDensityConfirmed: 'yes' },
       { cookie },
     );
     expect(answer.statusCode).toBe(303);
@@ -76,7 +76,12 @@ describe.each(engines())('an unverified least density, on $name', (engine) => {
   });
 
   test('opens nothing when the confirmation is withdrawn', async () => {
-    const back = await posted(at, '/house', { ...inNewHampshire, ...spoken, leastDensityConfirmed: 'no' }, { cookie });
+    const back = await posted(
+      at,
+      '/house',
+      { ...inNewHampshire, ...confirmed, leastDensityConfirmed: 'no' },
+      { cookie },
+    );
     expect(back.statusCode).toBe(303);
     expect(await why('26077A-2')).toMatch(/held/);
   });

@@ -10,13 +10,13 @@ import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
 import { placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, posted } from '../support/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
-const { open, send, entries, kept: saved, state } = here;
+const { open, send, entries, records: saved, state } = here;
 
 /** The reports that Today lists, each once. */
 const reportsOn = (page: string): string[] => [
@@ -46,7 +46,7 @@ describe('a customer’s report from the jar’s page', () => {
     expect(form.statusCode).toBe(200);
     const before = await entries();
     for (const _ of [1, 2]) {
-      const sent = await posted(here.at, `/j/${code}/report`, { ...marksIn(form.body), ...formatted });
+      const sent = await posted(here.at, `/j/${code}/report`, { ...hiddenFieldsIn(form.body), ...formatted });
       expect([sent.statusCode, sent.headers.location]).toEqual([303, `/j/${code}/reported`]);
     }
     // It waits outside the record until a maker accepts it.
@@ -54,7 +54,7 @@ describe('a customer’s report from the jar’s page', () => {
     const [report = '', ...more] = reportsOn((await open('/')).body);
     expect([report, more]).toEqual([expect.stringContaining('/returns/reports/'), []]);
     expect((await open(report)).body).toContain(formatted.reach);
-    const taken = async () => (await send(`${report}/take`, marksIn((await open(report)).body))).statusCode;
+    const taken = async () => (await send(`${report}/take`, hiddenFieldsIn((await open(report)).body))).statusCode;
     expect([await taken(), await taken()]).toEqual([303, 409]);
     expect(await entries()).toBe(before + 1);
     const complaint = (await saved('complaint')).find(({ body }) => body['said'] === formatted.said);
@@ -74,8 +74,8 @@ describe('a customer’s report from the jar’s page', () => {
     expect((await open('/')).body).toContain(formatted.said);
     expect((await open('/', 'JP')).body).not.toContain(formatted.said);
     const correct = `/records/complaint/${complaint?.id}/correct`;
-    const marks = marksIn((await open(correct)).body);
-    expect((await send(correct, { ...marks, why: 'looked at it', done: 'took it back' })).statusCode).toBe(303);
+    const hidden = hiddenFieldsIn((await open(correct)).body);
+    expect((await send(correct, { ...hidden, why: 'looked at it', done: 'took it back' })).statusCode).toBe(303);
     expect((await open('/')).body).not.toContain(formatted.said);
   });
 
@@ -83,10 +83,10 @@ describe('a customer’s report from the jar’s page', () => {
     const url = `/j/${here.day.jars[1]}/report`;
     const before = await entries();
     for (const said of ['you are the best', 'it is too sweet'])
-      await posted(here.at, url, { ...marksIn((await anybody(url)).body), said });
+      await posted(here.at, url, { ...hiddenFieldsIn((await anybody(url)).body), said });
     const [first = '', second = ''] = reportsOn((await open('/')).body);
     expect((await send(`${first}/set-aside`, {}, 'JP')).statusCode).toBe(403);
-    expect((await send(`${first}/set-aside`, marksIn((await open(first)).body))).statusCode).toBe(303);
+    expect((await send(`${first}/set-aside`, hiddenFieldsIn((await open(first)).body))).statusCode).toBe(303);
     expect(reportsOn((await open('/')).body)).toEqual([second]);
     expect(await entries()).toBe(before);
     const file = join(temporaryFolder(), 'backup.sqlite');
@@ -94,14 +94,14 @@ describe('a customer’s report from the jar’s page', () => {
     const copy = await openBook({ file });
     expect(await reportsWaitingOf(sugarhouseReader(copy.read, 'home'))).toHaveLength(1);
     await copy.close();
-    await send(`${second}/set-aside`, marksIn((await open(second)).body));
+    await send(`${second}/set-aside`, hiddenFieldsIn((await open(second)).body));
   });
 
   test('the same token with another text reveals no entry', async () => {
     const code = here.day.jars[1] ?? '';
-    const marks = marksIn((await anybody(`/j/${code}/report`)).body);
-    await posted(here.at, `/j/${code}/report`, { ...marks, said: 'first' });
-    const other = await posted(here.at, `/j/${code}/report`, { ...marks, said: 'second' });
+    const hidden = hiddenFieldsIn((await anybody(`/j/${code}/report`)).body);
+    await posted(here.at, `/j/${code}/report`, { ...hidden, said: 'first' });
+    const other = await posted(here.at, `/j/${code}/report`, { ...hidden, said: 'second' });
     expect([other.statusCode, other.body.includes('customer'), other.body.includes('entry')]).toEqual([
       422,
       false,
@@ -111,22 +111,22 @@ describe('a customer’s report from the jar’s page', () => {
 
   test('one that is blank, too long, without its token or for an unknown jar writes nothing', async () => {
     const url = `/j/${here.day.jars[2]}/report`;
-    const marks = () => anybody(url).then((form) => marksIn(form.body));
+    const hidden = () => anybody(url).then((form) => hiddenFieldsIn(form.body));
     const before = await entries();
     const sent = async (fields: Record<string, string>, to = url) => (await posted(here.at, to, fields)).statusCode;
-    expect(await sent({ ...(await marks()), said: ' ' })).toBe(422);
-    expect(await sent({ ...(await marks()), said: 'x'.repeat(1001) })).toBe(422);
-    expect(await sent({ ...(await marks()), said: 'x', reach: 'y'.repeat(201) })).toBe(422);
+    expect(await sent({ ...(await hidden()), said: ' ' })).toBe(422);
+    expect(await sent({ ...(await hidden()), said: 'x'.repeat(1001) })).toBe(422);
+    expect(await sent({ ...(await hidden()), said: 'x', reach: 'y'.repeat(201) })).toBe(422);
     expect(await sent({ said: 'x' })).toBe(422);
-    expect(await sent({ ...(await marks()), said: 'x' }, '/j/22222222/report')).toBe(404);
+    expect(await sent({ ...(await hidden()), said: 'x' }, '/j/22222222/report')).toBe(404);
     expect(await entries()).toBe(before);
   });
 
   test('it is accepted only from our own page', async () => {
     const url = `/j/${here.day.jars[2]}/report`;
-    const marks = marksIn((await anybody(url)).body);
+    const hidden = hiddenFieldsIn((await anybody(url)).body);
     const before = await entries();
-    const sent = await posted(here.at, url, { ...marks, ...formatted }, { origin: 'https://elsewhere.example' });
+    const sent = await posted(here.at, url, { ...hidden, ...formatted }, { origin: 'https://elsewhere.example' });
     expect([sent.statusCode, await entries()]).toEqual([403, before]);
   });
 
@@ -147,7 +147,7 @@ describe('a customer’s report from the jar’s page', () => {
     expect(atOnce.filter((answer) => answer.statusCode === 303)).toHaveLength(5);
     expect(atOnce.filter((answer) => answer.statusCode === 429)).toHaveLength(95);
 
-    const limited = await startServer({}, { visitsAMinute: 40 });
+    const limited = await startServer({}, { requestsPerMinute: 40 });
     try {
       const other = await writeADay(limited);
       const to = (n: number) => posted(limited, `/j/${other.jars[n]}/report`, { _once: `visit-${n}`, said: 'x' });

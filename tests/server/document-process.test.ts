@@ -77,10 +77,10 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
     for (let wait = 300; answer.status === 200 && wait < 3000; wait *= 3) {
       const [pid = 0] = processesOf(server);
       process.kill(pid, 'SIGSTOP');
-      const asked = ask('inspector', 'csv');
+      const pending = ask('inspector', 'csv');
       await new Promise((resolve) => setTimeout(resolve, wait));
       process.kill(pid, 'SIGKILL');
-      answer = await asked;
+      answer = await pending;
     }
     expect([answer.status, answer.headers.get('retry-after')]).toEqual([503, '30']);
     expect(((await answer.json()) as { detail: string }).detail).toContain('Ask for it again');

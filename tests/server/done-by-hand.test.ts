@@ -49,12 +49,12 @@ const ticks = ['handling', 'benchReady', 'benchFilled'];
 
 test('steps done by hand are ticked by a person: no form pre-ticks them, nor does “same as last time”', async () => {
   for (const url of ['/sap/gather', '/packs/begin', '/packs/finished', `/records/pack/${day.pack}/correct?field=all`])
-    for (const asked of [url, `${url}${url.includes('?') ? '&' : '?'}same=1`]) {
-      const boxes = [...(await page(asked)).matchAll(/<input type="checkbox" name="(\w+)"[^>]*>/g)].filter(([, name]) =>
-        ticks.includes(name ?? ''),
+    for (const address of [url, `${url}${url.includes('?') ? '&' : '?'}same=1`]) {
+      const boxes = [...(await page(address)).matchAll(/<input type="checkbox" name="(\w+)"[^>]*>/g)].filter(
+        ([, name]) => ticks.includes(name ?? ''),
       );
-      expect([asked, boxes.length > 0]).toEqual([asked, true]);
-      expect([asked, boxes.filter(([box]) => box.includes('checked'))]).toEqual([asked, []]);
+      expect([address, boxes.length > 0]).toEqual([address, true]);
+      expect([address, boxes.filter(([box]) => box.includes('checked'))]).toEqual([address, []]);
     }
 });
 

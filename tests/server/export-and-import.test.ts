@@ -53,7 +53,7 @@ beforeAll(async () => {
     ...supporting.map((kind): [string, object] => [kind.plural, eachKind[kind.kind].sent]),
   ];
   for (const [plural, body] of later) {
-    const done = await asked(here, 'POST', `/api/${plural}`, JSON.stringify(body), 'application/json');
+    const done = await send(here, 'POST', `/api/${plural}`, JSON.stringify(body), 'application/json');
     if (done.statusCode !== 201) throw new Error(`${plural}: ${done.body}`);
   }
 });
@@ -62,7 +62,7 @@ afterAll(async () => {
   await moved.close();
 });
 
-const asked = (at: TestServer, method: 'GET' | 'POST', url: string, payload?: string, type?: string) =>
+const send = (at: TestServer, method: 'GET' | 'POST', url: string, payload?: string, type?: string) =>
   at.web.inject({
     method,
     url,
@@ -70,12 +70,12 @@ const asked = (at: TestServer, method: 'GET' | 'POST', url: string, payload?: st
     headers: { authorization: `Bearer ${keys.get(at)}`, ...(type ? { 'content-type': type } : {}) },
   });
 const exported = async (at: TestServer, plural: string): Promise<string> => {
-  const file = await asked(at, 'GET', `/files/export/${plural}.csv`);
+  const file = await send(at, 'GET', `/files/export/${plural}.csv`);
   expect([plural, file.statusCode]).toEqual([plural, 200]);
   return file.body;
 };
 const imported = async (at: TestServer, plural: string, csv: string) => {
-  const done = await asked(at, 'POST', `/api/imports/${plural}`, csv, 'text/csv');
+  const done = await send(at, 'POST', `/api/imports/${plural}`, csv, 'text/csv');
   expect([plural, done.statusCode < 300 ? '' : done.body]).toEqual([plural, '']);
   return done.json<{ rows: number; written: number; same: number; corrected: number }>();
 };
@@ -104,9 +104,9 @@ test('records written after the book was moved are imported from its files, also
     ...supporting.map(({ plural }) => [plural, 1]),
   ]);
   for (const { plural } of fileKinds) expect(await exported(moved, plural)).toBe(await exported(here, plural));
-  const there = await asked(moved, 'GET', '/api/dispatches/S200');
+  const there = await send(moved, 'GET', '/api/dispatches/S200');
   expect(there.json()).toMatchObject({ to: '=SUM(A1) stall; "Millrace, Green"', jars: day.jars.slice(0, 3) });
-  const trace = await asked(moved, 'GET', `/api/jars/${day.jars[0]}`);
+  const trace = await send(moved, 'GET', `/api/jars/${day.jars[0]}`);
   expect(trace.json()).toMatchObject({ jar: { dispatches: ['S200'] }, jars: { sentOut: 15 } });
 });
 
@@ -114,13 +114,13 @@ test('the owner downloads the record from the Files page, and any reader the pro
   const made = await addKey(here.book, 'home', { name: 'inspector', role: 'guest' }, here.clock.now);
   const authorization = `Bearer ${'key' in made ? made.key : ''}`;
   const asGuest = (url: string) => here.web.inject({ url, headers: { authorization } });
-  const page = (await asked(here, 'GET', '/files')).body;
+  const page = (await send(here, 'GET', '/files')).body;
   for (const address of ['/files/record.json', '/files/verify-record.mjs']) expect(page).toContain(`href="${address}"`);
   expect((await asGuest('/files/record.json')).statusCode).toBe(403);
   expect((await asGuest('/files')).body).not.toContain('/files/record.json');
   const folder = mkdtempSync(join(tmpdir(), 'boilbook-inspector-'));
   try {
-    writeFileSync(join(folder, 'record.json'), (await asked(here, 'GET', '/files/record.json')).body);
+    writeFileSync(join(folder, 'record.json'), (await send(here, 'GET', '/files/record.json')).body);
     writeFileSync(join(folder, 'verify-record.mjs'), (await asGuest('/files/verify-record.mjs')).body);
     const { root, entries } = await readHead(here.book.read);
     const run = ['verify-record.mjs', 'record.json', '--against', root, '--entries', String(entries)];

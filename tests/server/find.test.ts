@@ -42,21 +42,21 @@ test('a name is found in capitals or small letters, with or without accents', as
 
 test('days in plain words find what was recorded on them, and every hit shows why it was found', async () => {
   // The server's clock is set to 20 March 2026, a Friday.
-  const said = (q: string) => seen(`/find?q=${encodeURIComponent(q)}`);
+  const resultsOf = (q: string) => seen(`/find?q=${encodeURIComponent(q)}`);
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
   const sent = { id: 'G778', gatheredAt: '2026-03-12T16:00', source: 'back lot by the beech', volume: '9 gal' };
   const saved = await record(server.book, context, gatherings, sent);
   if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
   for (const q of ['12 Mar', 'March 12', '12th of March 2026', '2026-03-12', '8 days ago', 'last week'])
-    expect([q, (await said(q)).includes('G778')]).toEqual([q, true]);
-  expect(await said('12 Mar')).toContain('date: 12 Mar 2026');
-  expect(await said('last week')).toContain('date: 9 Mar 2026 to 15 Mar 2026');
-  expect(await said('March beech')).toMatch(
+    expect([q, (await resultsOf(q)).includes('G778')]).toEqual([q, true]);
+  expect(await resultsOf('12 Mar')).toContain('date: 12 Mar 2026');
+  expect(await resultsOf('last week')).toContain('date: 9 Mar 2026 to 15 Mar 2026');
+  expect(await resultsOf('March beech')).toMatch(
     /G778 .*where from: back lot by the beech date: 1 Mar 2026 to 31 Mar 2026/i,
   );
-  expect(await said('beech lot')).toContain('G778');
+  expect(await resultsOf('beech lot')).toContain('G778');
   for (const q of ['11 Mar', 'April', '2025', 'yesterday', 'March maple', '31 April'])
-    expect([q, (await said(q)).includes('G778')]).toEqual([q, false]);
+    expect([q, (await resultsOf(q)).includes('G778')]).toEqual([q, false]);
 });
 
 test('part of a lot’s or jar’s code finds it, with the part highlighted', async () => {

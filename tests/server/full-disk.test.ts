@@ -71,7 +71,7 @@ test('the API says the same as problem details', async () => {
 
 test('people can sign in and read on a new device, until they sign out or change their password', async () => {
   const read = async (device: string) => (await at.web.inject({ url: '/', headers: { cookie: device } })).statusCode;
-  const kept = async () => {
+  const entries = async () => {
     const rows = await at.book.read.rows<{ n: number }>`SELECT COUNT(*) AS n FROM household_session`;
     return Number(rows[0]?.n);
   };
@@ -80,9 +80,9 @@ test('people can sign in and read on a new device, until they sign out or change
     // The first of them uses up the file's free pages. A connection that failed is replaced, without the limit.
     for (let n = 0; inMemory.length < 2 && n < 200; n++) {
       await limitPages(1);
-      const before = await kept();
+      const before = await entries();
       const device = await signedIn(at, owner.initials, owner.password);
-      if ((await kept()) === before) inMemory.push(device);
+      if ((await entries()) === before) inMemory.push(device);
     }
   } finally {
     await limitPages(1_000_000);

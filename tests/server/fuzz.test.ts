@@ -173,7 +173,7 @@ describe.each(engines())('on $name', (engine) => {
   test(`${requests} requests over the described routes: none causes a server error or half a write`, async () => {
     const request = fc.oneof(...operations.flatMap((each) => [requestOf(each, true), requestOf(each, false)]));
     const before = (await readHead(at.book.read)).entries;
-    const tally: Record<number, number> = {};
+    const counts: Record<number, number> = {};
     let made = 0;
     await fc.assert(
       fc.asyncProperty(request, async ({ method, url, ...rest }) => {
@@ -183,7 +183,7 @@ describe.each(engines())('on $name', (engine) => {
           headers: { authorization: `Bearer ${key}`, 'content-type': 'application/json' },
           ...rest,
         });
-        tally[answer.statusCode] = (tally[answer.statusCode] ?? 0) + 1;
+        counts[answer.statusCode] = (counts[answer.statusCode] ?? 0) + 1;
         if (answer.statusCode === 201) made++;
         if (answer.statusCode >= 500)
           throw new Error(
@@ -195,9 +195,9 @@ describe.each(engines())('on $name', (engine) => {
       { numRuns: requests, seed: engine.name.length, endOnFailure: true },
     );
     const { entries } = await readHead(at.book.read);
-    expect([made, entries - before, tally]).toEqual([entries - before, entries - before, tally]);
+    expect([made, entries - before, counts]).toEqual([entries - before, entries - before, counts]);
     expect(made).toBeGreaterThan(requests * 0.03);
-    expect(tally[422]).toBeGreaterThan(requests * 0.1);
+    expect(counts[422]).toBeGreaterThan(requests * 0.1);
     expect(await verifyBook(at.book)).toMatchObject({ ok: true, entries });
   }, 240_000);
 

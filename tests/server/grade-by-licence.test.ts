@@ -37,7 +37,7 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
   test('set-up asks for the licence, and yes without its number is refused', async () => {
     const form = await at.web.inject('/set-up');
     expect(form.body).toContain('do you hold a federal food licence?');
-    const first = { ...atHome, ...owner, word: at.words[0] ?? '' };
+    const first = { ...atHome, ...owner, word: at.lines[0] ?? '' };
     const refused = await posted(at, '/set-up', { ...first, federalLicence: 'yes' });
     expect([refused.statusCode, refused.body]).toEqual([
       422,

@@ -66,12 +66,12 @@ test('a sample without its temperature, or with that of the pan, is refused at i
 });
 
 test('a sample near the limit is reported as such, with the side it is on', async () => {
-  const words: string[] = [];
+  const sentences: string[] = [];
   for (let tenths = 590; tenths <= 630; tenths += 2) {
     await sample((tenths / 10).toFixed(1), '150');
-    words.push(/class="verdict \w+">([^<]+)/.exec(await cup())?.[1] ?? '');
+    sentences.push(/class="verdict \w+">([^<]+)/.exec(await cup())?.[1] ?? '');
   }
-  const inOrder = words.filter((word, n) => word !== words[n - 1]);
+  const inOrder = sentences.filter((word, n) => word !== sentences[n - 1]);
   expect(inOrder).toEqual(['TOO THIN', 'PASSES, NEAR THE LIMIT', 'heavy enough']);
 }, 120_000);
 

@@ -126,12 +126,12 @@ test('--tls serves with it, without HSTS, and publishes only the authority’s c
   const ca = readFileSync(join(data, 'tls', 'authority.crt'), 'utf8');
   const got = (path: string): Promise<{ status: number | undefined; headers: IncomingHttpHeaders; body: string }> =>
     new Promise((resolve, reject) => {
-      const asked = get(`${server.address}${path}`, { ca }, (answer) => {
+      const request = get(`${server.address}${path}`, { ca }, (answer) => {
         let body = '';
         answer.on('data', (some: Buffer) => (body += some.toString()));
         answer.on('end', () => resolve({ status: answer.statusCode, headers: answer.headers, body }));
       });
-      asked.on('error', reject);
+      request.on('error', reject);
     });
   const page = await got('/trust');
   expect(page.status).toBe(200);

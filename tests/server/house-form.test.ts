@@ -18,7 +18,7 @@ const form = async (query = ''): Promise<string> =>
   formIn((await server.web.inject({ url: `/house${query}`, headers: { cookie } })).body);
 const formIn = (body: string): string => /<form method="post" action="\/house"[^]*?<\/form>/.exec(body)?.[0] ?? '';
 const openGroups = (html: string): string[] =>
-  [...html.matchAll(/<details class="more" open[^>]*><summary>([^<]*)/g)].flatMap(([, words]) => words ?? []);
+  [...html.matchAll(/<details class="more" open[^>]*><summary>([^<]*)/g)].flatMap(([, heading]) => heading ?? []);
 const save = (fields: Record<string, string>) =>
   posted(
     server,

@@ -5,7 +5,7 @@ import { groupsOf } from '#libs/reports/recall/recall-jars.js';
 import { writeContext } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 
 describe.each(engines())('on $name', (engine) => {
   const here = aDayToRecall(engine);
@@ -28,10 +28,10 @@ describe.each(engines())('on $name', (engine) => {
       way: 'poured-back',
       done: 'into the kettle',
     };
-    const answer = await here.send(url, { ...marksIn((await here.open(url)).body), ...acted });
+    const answer = await here.send(url, { ...hiddenFieldsIn((await here.open(url)).body), ...acted });
     expect(answer.statusCode).toBe(303);
     const released = await here.send(`/lots/${pack}/release`, {
-      ...marksIn((await here.open(`/lots/${pack}/release`)).body),
+      ...hiddenFieldsIn((await here.open(`/lots/${pack}/release`)).body),
       why: 'the cold ones are poured back',
     });
     expect([released.statusCode, await here.state(pack)]).toEqual([303, 'released']);
@@ -80,10 +80,10 @@ describe.each(engines())('on $name', (engine) => {
     expect(await page(`/J/${jars[8]}`)).toContain('RECORDED AS DESTROYED');
     const url = '/dispatches/new';
     const sale = { lot: pack, to: 'the stall', kind: 'sale', 'sentAt~ago': 'now' };
-    const refused = await here.send(url, { ...marksIn((await here.open(url)).body), ...sale, jars: jars[8]! });
+    const refused = await here.send(url, { ...hiddenFieldsIn((await here.open(url)).body), ...sale, jars: jars[8]! });
     expect(refused.statusCode).toBe(409);
     expect(refused.body).toMatch(/\(jar 9\) of \S+ was poured back by C\d+, WE 2026-03-20, so it may not leave/);
-    const sold = await here.send(url, { ...marksIn((await here.open(url)).body), ...sale, jars: jars[1]! });
+    const sold = await here.send(url, { ...hiddenFieldsIn((await here.open(url)).body), ...sale, jars: jars[1]! });
     expect(sold.statusCode).toBe(303);
   });
 
@@ -95,14 +95,14 @@ describe.each(engines())('on $name', (engine) => {
     });
     const act = `/lots/${all}/act`;
     const acted = { found: 'at 176 F', jars: 'all', cause: 'cold-jar', way: 'poured-back', done: 'into the kettle' };
-    await here.send(act, { ...marksIn((await here.open(act)).body), ...acted });
+    await here.send(act, { ...hiddenFieldsIn((await here.open(act)).body), ...acted });
     const body = (await here.open(`/lots/${all}`)).body;
     expect(body).toContain('All of its jars were poured back or destroyed.');
     expect(body).not.toContain(act);
     const form = /<form method="post" action="[^"]+\/release">.*?<\/form>/s.exec(body)?.[0] ?? '';
     const [, action = ''] = /action="([^"]+)"/.exec(form) ?? [];
     const [, why = ''] = /name="why" value="([^"]+)"/.exec(form) ?? [];
-    const closed = await here.send(action, { ...marksIn(form), why });
+    const closed = await here.send(action, { ...hiddenFieldsIn(form), why });
     expect([closed.statusCode, await here.state(all)]).toEqual([303, 'released']);
   });
 });

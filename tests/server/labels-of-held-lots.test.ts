@@ -14,7 +14,7 @@ beforeAll(async () => {
 });
 
 const authorization = () => ({ authorization: `Bearer ${key}` });
-const ways: readonly (readonly [string, (lot: string) => Promise<{ statusCode: number; body: string }>])[] = [
+const entryPoints: readonly (readonly [string, (lot: string) => Promise<{ statusCode: number; body: string }>])[] = [
   ['the form', (lot) => here.send(`/lots/${lot}/labels`, {})],
   ['the PDF’s address, as a page was left open', (lot) => here.open(`/lots/${lot}/labels.pdf?from=1&to=2`)],
   ['the browser’s own print', (lot) => here.open(`/lots/${lot}/labels/print`)],
@@ -49,7 +49,7 @@ describe.each(stops)('labels of a lot that is %s after some were printed', (_, s
     await stop(lot);
   });
 
-  test.each(ways)('are refused by %s, and no run is recorded', async (_way, ask) => {
+  test.each(entryPoints)('are refused by %s, and no run is recorded', async (_way, ask) => {
     const before = await runs(lot);
     const answer = await ask(lot);
     expect({ status: answer.statusCode, isPdf: answer.body.startsWith('%PDF') }).toEqual({ status: 409, isPdf: false });

@@ -55,7 +55,7 @@ test('stopping the server while twenty phones write loses nothing that was ackno
 test('a newcomer sets the book up over HTTP with the code that the terminal shows', async () => {
   const server = await started(temporaryFolder());
   expect((await fetch(`${server.address}/`, { redirect: 'manual' })).headers.get('location')).toBe('/sign-in');
-  const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? '';
+  const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? '';
   const done = await fetch(`${server.address}/set-up`, {
     method: 'POST',
     redirect: 'manual',
@@ -74,7 +74,7 @@ test('a newcomer sets the book up over HTTP with the code that the terminal show
     .map((each) => each.split(';')[0])
     .join('; ');
   expect((await fetch(`${server.address}/api/record`, { headers: { cookie } })).status).toBe(200);
-  expect(server.said()).not.toContain('steam over');
+  expect(server.output()).not.toContain('steam over');
 
   const second = spawn(process.execPath, [join(packageRoot, 'dist/apps/server/main.js')], {
     env: { PATH: process.env['PATH'], BOILBOOK_DATA: temporaryFolder(), BOILBOOK_PORT: new URL(server.address).port },
@@ -97,7 +97,7 @@ test('with a certificate the book is served over TLS, and its cookie is sent onl
     BOILBOOK_TLS_CERT: join(folder, 'cert.pem'),
     BOILBOOK_TLS_KEY: join(folder, 'key.pem'),
   });
-  const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? '';
+  const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? '';
   const form = new URLSearchParams({
     word,
     name: 'Tamarack Hollow Sugarhouse',

@@ -10,7 +10,7 @@ import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked: request, sent } = keyed;
+  const { get: request, sent } = keyed;
   const faultOf = (answer: { json: () => unknown }) =>
     (answer.json() as { faults: { field: string; expected: string; got: string }[] }).faults[0];
 
@@ -86,8 +86,8 @@ describe.each(engines())('on $name', (engine) => {
       { field: 'jars', expected: 'at most 50,000', got: '"50001"' },
     ]);
     const old = await writeAsBefore(packs, { ...pack, jars: '50001' });
-    const noted = await sent('/api/corrections', { entry: old, why: 'forgotten', changes: { note: 'many' } });
-    expect(noted.statusCode).toBe(201);
+    const answer = await sent('/api/corrections', { entry: old, why: 'forgotten', changes: { note: 'many' } });
+    expect(answer.statusCode).toBe(201);
   }, 60_000);
 
   test('a longer text of an older book stays readable, and the record’s other fields can be corrected', async () => {
@@ -114,8 +114,8 @@ describe.each(engines())('on $name', (engine) => {
       by: 'OE',
       fillTemps: readings,
     });
-    const noted = await sent('/api/corrections', { entry: pack, why: 'forgotten', changes: { note: 'second drum' } });
-    expect(noted.statusCode).toBe(201);
+    const answer = await sent('/api/corrections', { entry: pack, why: 'forgotten', changes: { note: 'second drum' } });
+    expect(answer.statusCode).toBe(201);
     const one = await sent('/api/corrections', {
       entry: pack,
       why: 'misread',

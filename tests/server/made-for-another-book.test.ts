@@ -24,12 +24,12 @@ afterAll(() => at.close());
 const typed = { source: 'North slope, buckets', volume: '80', 'volume~unit': 'gal', 'gatheredAt~ago': '20' };
 let n = 0;
 const gather = async (drawnFor: string, sentBy: string, more: Record<string, string> = {}) => {
-  const marks = await originOn(at, cookies[drawnFor] ?? '');
-  expect(Object.keys(marks)).toEqual(['_book', '_house', '_person']);
+  const origin = await originOn(at, cookies[drawnFor] ?? '');
+  expect(Object.keys(origin)).toEqual(['_book', '_house', '_person']);
   return posted(
     at,
     '/sap/gather',
-    { ...marks, _once: `gather-${n++}`, ...typed, ...more },
+    { ...origin, _once: `gather-${n++}`, ...typed, ...more },
     { cookie: cookies[sentBy] ?? '' },
   );
 };
@@ -111,17 +111,17 @@ test('a form with a forged or missing hidden field is refused as well', async ()
 });
 
 test('a page drawn for somebody else still signs out and opens practice, and no password is shown again', async () => {
-  const marks = await originOn(at, cookies['practice'] ?? '');
+  const origin = await originOn(at, cookies['practice'] ?? '');
   const cookie = await signedIn(at, 'OE', password);
   const changed = await posted(
     at,
     '/account/password',
-    { ...marks, _once: 'p', old: password, password: 'drip drip drip drip' },
+    { ...origin, _once: 'p', old: password, password: 'drip drip drip drip' },
     { cookie },
   );
   expect(changed.statusCode).toBe(409);
   expect(changed.body).not.toContain('drip drip');
-  const out = await posted(at, '/sign-out', { ...marks, _once: 'out' }, { cookie });
+  const out = await posted(at, '/sign-out', { ...origin, _once: 'out' }, { cookie });
   expect([out.statusCode, out.headers.location]).toEqual([303, '/sign-in']);
 });
 

@@ -3,7 +3,7 @@ import { aKeyedBook, gathering } from '../support/keyed-book.js';
 import { sqlite } from '../support/engines.js';
 
 const keyed = aKeyedBook(sqlite());
-const { asked: request, sent, keys } = keyed;
+const { get: request, sent, keys } = keyed;
 const inject = (method: 'DELETE' | 'PUT' | 'POST' | 'GET', url: string, role?: string) =>
   keyed.at.web.inject({ method, url, headers: role ? { authorization: `Bearer ${keys[role]}` } : {} });
 

@@ -1,5 +1,5 @@
 import { expect, test } from '@jest/globals';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 
 const here = aDayToRecall();
 
@@ -72,7 +72,7 @@ test('an entry queued on a phone for an old address is saved once, as at the new
   const pack = await here.aPack(here.boil);
   const reading = { instrument: 'T9', how: 'ice', 'at~ago': 'now', reading: '32', 'reading~unit': 'F' };
   const sale = { lot: pack, jars: '1', to: 'Millrace Green market', 'sentAt~ago': 'now' };
-  const kept: readonly (readonly [old: string, now: string, fields: Record<string, string>])[] = [
+  const stillAnswered: readonly (readonly [old: string, now: string, fields: Record<string, string>])[] = [
     ['/side/checks/new', '/supporting-records/checks/new', reading],
     ['/sent/new', '/dispatches/new', sale],
     ['/sent/count', '/dispatches/count', { lot: pack, jars: '5', 'countedAt~ago': 'now' }],
@@ -80,8 +80,8 @@ test('an entry queued on a phone for an old address is saved once, as at the new
     [`/lots/${pack}/mark/hold`, `/lots/${pack}/hold`, { why: 'lids flex' }],
     [`/lots/${pack}/mark/release`, `/lots/${pack}/release`, { why: 'lids are down' }],
   ];
-  for (const [old, now, fields] of kept) {
-    const once = marksIn((await here.open(now)).body);
+  for (const [old, now, fields] of stillAnswered) {
+    const once = hiddenFieldsIn((await here.open(now)).body);
     const before = await here.entries();
     const first = await here.send(old, { ...once, ...fields });
     expect([old, first.statusCode, await here.entries()]).toEqual([old, 303, before + 1]);

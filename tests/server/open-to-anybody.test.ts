@@ -47,9 +47,9 @@ describe.each(engines())('on $name', (engine) => {
   test('a proxy is trusted only if it is configured', async () => {
     const behind = await startServer(
       { BOILBOOK_TRUST_PROXY: '127.0.0.1', BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' },
-      { visitsAMinute: 4 },
+      { requestsPerMinute: 4 },
     );
-    const open = await startServer({}, { visitsAMinute: 4 });
+    const open = await startServer({}, { requestsPerMinute: 4 });
     try {
       const from = (one: TestServer, address: string) =>
         one.web.inject({ url: '/set-up', headers: { 'x-forwarded-for': address, 'x-forwarded-proto': 'https' } });
@@ -60,7 +60,7 @@ describe.each(engines())('on $name', (engine) => {
       };
       expect(await statuses(behind)).toEqual([200, 200, 200, 200, 200, 200]);
       expect(await statuses(open)).toEqual([200, 200, 200, 200, 429, 429]);
-      const form = { ...house, ...owner, word: behind.words[0] ?? '' };
+      const form = { ...house, ...owner, word: behind.lines[0] ?? '' };
       const done = await posted(behind, '/set-up', form, {
         origin: 'https://jars.tamarack.example',
         'x-forwarded-proto': 'https',
@@ -74,7 +74,7 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('public pages accept a limited number of requests a minute from one address', async () => {
-    const busy = await startServer({}, { visitsAMinute: 20 });
+    const busy = await startServer({}, { requestsPerMinute: 20 });
     try {
       const answers = await Promise.all(Array.from({ length: 30 }, () => busy.web.inject('/sign-in')));
       expect(answers.filter((each) => each.statusCode === 303)).toHaveLength(20);

@@ -24,6 +24,6 @@ async function boxes(url: string): Promise<Set<string>> {
 }
 
 test('the form for a pack from paper has every field of a pack, but for what only the pad asks while jars are filled', async () => {
-  const asked = await boxes('/packs/finished');
-  expect(Object.keys(packFields).filter((name) => !asked.has(name))).toEqual(['thermometerCheck']);
+  const fieldNames = await boxes('/packs/finished');
+  expect(Object.keys(packFields).filter((name) => !fieldNames.has(name))).toEqual(['thermometerCheck']);
 });

@@ -48,7 +48,7 @@ const person = {
 
 /** Claims the book; returns its owner's cookies. */
 async function claimed(server: Started): Promise<string> {
-  const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? '';
+  const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? '';
   const done = await fetch(`${server.address}/set-up`, {
     method: 'POST',
     redirect: 'manual',
@@ -71,14 +71,14 @@ describe('a server for the phones of the house', () => {
   let first = '';
   beforeAll(async () => {
     server = await started(temporaryFolder(), {}, ['--lan']);
-    first = /^Phones on the same network: (\S+)$/m.exec(server.said())?.[1] ?? '';
+    first = /^Phones on the same network: (\S+)$/m.exec(server.output())?.[1] ?? '';
   });
 
   onNetwork('prints an address of this machine, and a symbol beside it that says the same', () => {
     const own = Object.values(networkInterfaces()).flatMap((some) => (some ?? []).map((each) => each.address));
     expect(own).toContain(new URL(first).hostname);
     const lines = server
-      .said()
+      .output()
       .split('\n')
       .filter((line) => /^[ ▀▄█]+$/.test(line));
     expect(decoded(modulesIn(lines))).toBe(first);
@@ -93,7 +93,7 @@ describe('a server for the phones of the house', () => {
     async () => {
       const here = await (await fetch(`${server.address}/set-up`)).text();
       expect(symbolOn(here)).toBe(first);
-      const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? 'no word';
+      const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? 'no word';
       expect(here).not.toContain(word);
       const elsewhere = await (await fetch(`${first}/set-up`)).text();
       expect(elsewhere).toContain('Set up your record book');
@@ -117,10 +117,10 @@ describe('a server for the phones of the house', () => {
 
 test('by default the server serves only this machine, and says how to change that', async () => {
   const server = await started(temporaryFolder());
-  expect(server.said()).toContain(
+  expect(server.output()).toContain(
     'Only this machine can reach it. npm start -- --lan serves phones on the same network.',
   );
-  expect(server.said()).not.toMatch(/[▀▄█]/);
+  expect(server.output()).not.toMatch(/[▀▄█]/);
   const cookie = await claimed(server);
   expect(await (await fetch(`${server.address}/`, { headers: { cookie } })).text()).not.toContain('address-symbol');
   const own = reachOf({ host: '0.0.0.0', scheme: 'http', port: Number(new URL(server.address).port) });

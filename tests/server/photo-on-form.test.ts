@@ -91,9 +91,9 @@ test('a photo taken on the form is saved with the record, resized and without it
   expect(saved.map(({ typed }) => [typed['volume'], typed['source']])).toEqual([['40 gal', 'South road']]);
   const photos = await photosOf(reader(), 'gathering', saved[0]?.id ?? '');
   expect(photos).toMatchObject([{ caption: 'the float', width: 1600, height: 1067 }]);
-  const kept = await findAttachment(reader(), photos[0]?.sha256 ?? '');
-  expect(Buffer.isBuffer(kept) && kept.includes('Kettlephone')).toBe(false);
-  expect((await sharp(kept as Buffer).metadata()).exif).toBeUndefined();
+  const attachment = await findAttachment(reader(), photos[0]?.sha256 ?? '');
+  expect(Buffer.isBuffer(attachment) && attachment.includes('Kettlephone')).toBe(false);
+  expect((await sharp(attachment as Buffer).metadata()).exif).toBeUndefined();
 });
 
 test('a photo taken on a quick form or a line of the log belongs to the pack or the line, a tray’s to each of its dispatches', async () => {

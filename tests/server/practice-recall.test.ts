@@ -2,15 +2,15 @@ import { describe, expect, test } from '@jest/globals';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
-const { open, send, entries, kept: saved } = here;
+const { open, send, entries, records: saved } = here;
 
 describe('a mock recall', () => {
   const begin = async (): Promise<string> => {
-    const drawn = await send('/recall/mock/begin', marksIn((await open('/recall/mock')).body));
+    const drawn = await send('/recall/mock/begin', hiddenFieldsIn((await open('/recall/mock')).body));
     expect(drawn.statusCode).toBe(303);
     return String(drawn.headers.location);
   };
@@ -29,7 +29,7 @@ describe('a mock recall', () => {
     here.at.clock.now = new Date(here.at.clock.now.getTime() + 95_000);
     const before = await entries();
     for (const _ of [1, 2]) {
-      const closed = await send(running, { ...marksIn(body), onShelf: '0' });
+      const closed = await send(running, { ...hiddenFieldsIn(body), onShelf: '0' });
       expect(closed.headers.location).toBe('/recall/mock');
       here.at.clock.now = new Date(here.at.clock.now.getTime() + 5_000);
     }
@@ -48,7 +48,7 @@ describe('a mock recall', () => {
     const { body } = await open(`${running}?since=2020-01-01T00:00:00Z`);
     here.at.clock.now = new Date(here.at.clock.now.getTime() + 60_000);
     const moved = { since: here.at.clock.now.toISOString(), at: here.at.clock.now.toISOString(), seconds: '1' };
-    await send(running, { ...marksIn(body), ...moved });
+    await send(running, { ...hiddenFieldsIn(body), ...moved });
     const last = (await saved('practice-recall')).at(-1);
     expect(last?.body['seconds']).toBe(60);
     const again = await send(running, { _once: 'another-close-of-it', onShelf: '3' });
@@ -58,10 +58,10 @@ describe('a mock recall', () => {
   });
 
   test('the same form sent twice begins once', async () => {
-    const marks = marksIn((await open('/recall/mock')).body);
+    const hidden = hiddenFieldsIn((await open('/recall/mock')).body);
     const before = await entries();
-    const first = await send('/recall/mock/begin', marks);
-    expect((await send('/recall/mock/begin', marks)).headers.location).toBe(first.headers.location);
+    const first = await send('/recall/mock/begin', hidden);
+    expect((await send('/recall/mock/begin', hidden)).headers.location).toBe(first.headers.location);
     expect(await entries()).toBe(before + 1);
   });
 

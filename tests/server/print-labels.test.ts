@@ -109,8 +109,8 @@ test('until phones can reach the book the QR code holds text, one line says how 
   const symbols = await readByFirst(await printed(sheet, 1, 300));
   expect(symbols).toEqual([expect.stringContaining(`LOT ${pack} JAR`), expect.stringContaining(`LOT ${pack} JAR`)]);
   await sheet.destroy();
-  for (const asked of ['symbol=link', 'gtin=9520123456788']) {
-    const answer = await here.at.web.inject({ url: `/api/lots/${pack}/labels.pdf?${asked}`, headers: headers() });
+  for (const query of ['symbol=link', 'gtin=9520123456788']) {
+    const answer = await here.at.web.inject({ url: `/api/lots/${pack}/labels.pdf?${query}`, headers: headers() });
     expect([answer.statusCode, answer.body]).toEqual([409, expect.stringContaining('No public address is set')]);
   }
 });

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { aKeyedBook } from '../support/keyed-book.js';
 import { engines } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -14,7 +14,11 @@ describe('a pack of another product, on its pages', () => {
     expect((await open('/packs/finished')).body).toContain('name="product" value="infused"');
     const pack = await aPack(here.boil);
     const correct = `/records/pack/${pack}/correct`;
-    await send(correct, { ...marksIn((await open(correct)).body), why: 'from the cask', product: 'barrel-aged' });
+    await send(correct, {
+      ...hiddenFieldsIn((await open(correct)).body),
+      why: 'from the cask',
+      product: 'barrel-aged',
+    });
     expect((await findRecord(sugarhouseReader(here.at.book.read, 'home'), 'pack', pack))?.body.product).toBe(
       'barrel-aged',
     );
@@ -29,7 +33,7 @@ describe('a pack of another product, on its pages', () => {
     const form = await open(url);
     for (const name of ['why', 'authority', 'askedAt', 'answer']) expect(form.body).toContain(`name="${name}"`);
     const answer = { why: 'as agreed', authority: 'the agency', askedAt: '2026-03-20', answer: 'yes' };
-    const refused = await send(url, { ...marksIn(form.body), ...answer });
+    const refused = await send(url, { ...hiddenFieldsIn(form.body), ...answer });
     expect([refused.statusCode, await state(pack)]).toEqual([409, 'held']);
     expect(refused.body).toContain('Only an owner may release it');
     const plain = await open(`/lots/${await aPack(here.boil)}/release`);
@@ -39,7 +43,7 @@ describe('a pack of another product, on its pages', () => {
 
 describe.each(engines())('a pack of another product, over /api, on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked: request, sent } = keyed;
+  const { get: request, sent } = keyed;
 
   test('is held, is released by an owner with the authority’s answer, and gets no label', async () => {
     const release = `/api/lots/${keyed.day.pack}/release`;

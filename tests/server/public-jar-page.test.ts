@@ -4,7 +4,7 @@ import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked: request, sent } = keyed;
+  const { get: request, sent } = keyed;
 
   describe('the jar page', () => {
     test('shows the label’s content, in either case, and nothing of other jars', async () => {

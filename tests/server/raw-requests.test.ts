@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { type Chance, chanceFrom } from '../generator/random.js';
+import { type Random, randomFrom } from '../generator/random.js';
 import { sqlite } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
@@ -21,7 +21,7 @@ describe('bytes sent to any route over a socket', () => {
   let codes: readonly string[] = [];
   beforeAll(async () => {
     await engine.start();
-    at = await startServer({}, { engine, visitsAMinute: 1_000_000 });
+    at = await startServer({}, { engine, requestsPerMinute: 1_000_000 });
     const day = await writeADay(at);
     codes = [day.pack, '26077A', 'G041', day.jars[0] ?? '', '2026', 'gatherings', 'pack', '1', 'none'];
     const made = await addKey(at.book, 'home', { name: 'bytes', role: 'owner' }, at.clock.now);
@@ -55,15 +55,15 @@ describe('bytes sent to any route over a socket', () => {
   test(
     `${runs} requests of odd bytes, types, lengths and addresses: none gets a 5xx, a stack trace or no answer, and verify passes`,
     async () => {
-      const chance = chanceFrom(seed);
+      const random = randomFrom(seed);
       const wrong: string[] = [];
-      const tally: Record<string, number> = {};
+      const counts: Record<string, number> = {};
       const usual = await middleOf(() => exchange(requestTo('GET', '/healthz', [], Buffer.alloc(0))));
       const heavy = /pdf|xlsx|backup|verify|jsonld|summary|record\.json/;
       for (let n = 0; n < runs; n++) {
-        const route = chance.of(at.routes.filter(({ path }) => !path.includes('*')));
-        const path = route.path.replace(/:\w+/g, () => encoded(chance.oneIn(4) ? oddText(chance) : chance.of(codes)));
-        const bytes = oddRequest(chance, route.method === 'HEAD' ? 'GET' : route.method, path, key);
+        const route = random.of(at.routes.filter(({ path }) => !path.includes('*')));
+        const path = route.path.replace(/:\w+/g, () => encoded(random.oneIn(4) ? oddText(random) : random.of(codes)));
+        const bytes = oddRequest(random, route.method === 'HEAD' ? 'GET' : route.method, path, key);
         let answer = '';
         const measured = () => milliseconds(async () => (answer = await exchange(bytes)));
         let ms = await measured();
@@ -71,15 +71,15 @@ describe('bytes sent to any route over a socket', () => {
         const most = Math.max(500, usual * 200);
         for (let again = 0; again < 2 && ms > most && !heavy.test(path); again++) ms = Math.min(ms, await measured());
         const status = /^HTTP\/1\.1 (\d{3})/.exec(answer)?.[1] ?? 'nothing';
-        tally[status] = (tally[status] ?? 0) + 1;
-        const said = `${n}: ${JSON.stringify(bytes.toString('latin1').slice(0, 300))} ${status}`;
+        counts[status] = (counts[status] ?? 0) + 1;
+        const description = `${n}: ${JSON.stringify(bytes.toString('latin1').slice(0, 300))} ${status}`;
         if (/^5/.test(status) && status !== '503')
-          wrong.push(`${said} ${at.log.findLast((line) => line.includes('"fault"')) ?? ''}`);
-        if (/\n\s+at .+:\d+:\d+|node_modules|SQLITE_/.test(answer)) wrong.push(`${said}: a stack in the answer`);
-        if (!heavy.test(path) && ms > most) wrong.push(`${said}: ${Math.round(ms)} ms`);
+          wrong.push(`${description} ${at.log.findLast((line) => line.includes('"fault"')) ?? ''}`);
+        if (/\n\s+at .+:\d+:\d+|node_modules|SQLITE_/.test(answer)) wrong.push(`${description}: a stack in the answer`);
+        if (!heavy.test(path) && ms > most) wrong.push(`${description}: ${Math.round(ms)} ms`);
       }
       expect(wrong).toEqual([]);
-      expect(Object.keys(tally).filter((status) => /^[24]/.test(status)).length).toBeGreaterThan(4);
+      expect(Object.keys(counts).filter((status) => /^[24]/.test(status)).length).toBeGreaterThan(4);
       const verified = await verifyBook(at.book);
       expect(verified).toMatchObject({ ok: true, entries: (await readHead(at.book.read)).entries });
     },
@@ -105,9 +105,9 @@ function requestTo(method: string, url: string, headers: readonly string[], body
 }
 
 /** A request with up to three faults. */
-function oddRequest(chance: Chance, method: string, path: string, key: string): Buffer {
-  const body = oddBody(chance);
-  const type = chance.of([
+function oddRequest(random: Random, method: string, path: string, key: string): Buffer {
+  const body = oddBody(random);
+  const type = random.of([
     'application/json',
     'application/x-www-form-urlencoded',
     'text/csv',
@@ -118,65 +118,65 @@ function oddRequest(chance: Chance, method: string, path: string, key: string): 
     '',
     'x'.repeat(3000),
   ]);
-  const length = chance.oneIn(5) ? chance.of([0, body.length + 5, 1, -1, 99_999_999_999]) : body.length;
+  const length = random.oneIn(5) ? random.of([0, body.length + 5, 1, -1, 99_999_999_999]) : body.length;
   const headers = [
-    ...(chance.oneIn(5) ? [] : [`Authorization: Bearer ${key}`]),
-    ...(method === 'GET' && chance.oneIn(2)
+    ...(random.oneIn(5) ? [] : [`Authorization: Bearer ${key}`]),
+    ...(method === 'GET' && random.oneIn(2)
       ? []
-      : [`Content-Type: ${type}`, chance.oneIn(8) ? 'Transfer-Encoding: chunked' : `Content-Length: ${length}`]),
-    ...(chance.oneIn(6) ? [`Cookie: boilbook=${oddText(chance)}; boilbook=${oddText(chance)}`] : []),
-    ...(chance.oneIn(6) ? [`Idempotency-Key: ${oddText(chance)}`] : []),
-    ...(chance.oneIn(6) ? [`If-Match: ${oddText(chance)}`, `Range: bytes=${chance.whole(-5, 5)}-`] : []),
-    ...(chance.oneIn(10)
-      ? Array.from({ length: chance.whole(1, 60) }, (_, n) => `X-Odd-${n}: ${oddText(chance)}`)
+      : [`Content-Type: ${type}`, random.oneIn(8) ? 'Transfer-Encoding: chunked' : `Content-Length: ${length}`]),
+    ...(random.oneIn(6) ? [`Cookie: boilbook=${oddText(random)}; boilbook=${oddText(random)}`] : []),
+    ...(random.oneIn(6) ? [`Idempotency-Key: ${oddText(random)}`] : []),
+    ...(random.oneIn(6) ? [`If-Match: ${oddText(random)}`, `Range: bytes=${random.whole(-5, 5)}-`] : []),
+    ...(random.oneIn(10)
+      ? Array.from({ length: random.whole(1, 60) }, (_, n) => `X-Odd-${n}: ${oddText(random)}`)
       : []),
   ].map((line) => line.replace(/[\r\n\0]/g, ' '));
-  const query = chance.oneIn(3)
-    ? `?${Array.from({ length: chance.whole(1, 40) }, () => `${chance.of(['q', 'from', 'most', 'next', 'paper', 'stock', '__proto__', 'a[b]', 'year'])}=${encoded(oddText(chance))}`).join('&')}`
+  const query = random.oneIn(3)
+    ? `?${Array.from({ length: random.whole(1, 40) }, () => `${random.of(['q', 'from', 'most', 'next', 'paper', 'stock', '__proto__', 'a[b]', 'year'])}=${encoded(oddText(random))}`).join('&')}`
     : '';
-  const url = chance.oneIn(8)
-    ? `${path}${chance.of(['/..', '/%2e%2e/%2e%2e/etc/passwd', '//', '/%00', '/%ff', ';x', '\\..', `/${'a'.repeat(9000)}`])}`
+  const url = random.oneIn(8)
+    ? `${path}${random.of(['/..', '/%2e%2e/%2e%2e/etc/passwd', '//', '/%00', '/%ff', ';x', '\\..', `/${'a'.repeat(9000)}`])}`
     : path;
   const request = requestTo(
-    chance.oneIn(15) ? chance.of(['PUT', 'DELETE', 'OPTIONS', 'PATCH', 'TRACE', 'FOO']) : method,
+    random.oneIn(15) ? random.of(['PUT', 'DELETE', 'OPTIONS', 'PATCH', 'TRACE', 'FOO']) : method,
     url.replace(/[\s\0]/g, '') + query,
     headers,
     body,
   );
-  if (!chance.oneIn(12)) return request;
+  if (!random.oneIn(12)) return request;
   // One byte of it is changed.
-  const at = chance.whole(0, request.length - 1);
-  return Buffer.concat([request.subarray(0, at), Buffer.from([chance.whole(0, 255)]), request.subarray(at + 1)]);
+  const at = random.whole(0, request.length - 1);
+  return Buffer.concat([request.subarray(0, at), Buffer.from([random.whole(0, 255)]), request.subarray(at + 1)]);
 }
 
-function oddBody(chance: Chance): Buffer {
-  const some = chance.whole(0, 8);
+function oddBody(random: Random): Buffer {
+  const some = random.whole(0, 8);
   if (some === 0) return Buffer.alloc(0);
-  if (some === 1) return Buffer.from(Array.from({ length: chance.whole(1, 400) }, () => chance.whole(0, 255)));
-  if (some === 2) return Buffer.from('['.repeat(chance.whole(1, 20_000)));
-  if (some === 3) return Buffer.from(`{"${oddText(chance)}":${'{"a":'.repeat(chance.whole(1, 2000))}1`);
-  if (some === 4) return Buffer.alloc(chance.whole(1, 70_000), chance.of([' ', ',', 'a=', '%', '\n', '"']));
+  if (some === 1) return Buffer.from(Array.from({ length: random.whole(1, 400) }, () => random.whole(0, 255)));
+  if (some === 2) return Buffer.from('['.repeat(random.whole(1, 20_000)));
+  if (some === 3) return Buffer.from(`{"${oddText(random)}":${'{"a":'.repeat(random.whole(1, 2000))}1`);
+  if (some === 4) return Buffer.alloc(random.whole(1, 70_000), random.of([' ', ',', 'a=', '%', '\n', '"']));
   if (some === 5)
-    return Buffer.from(`why=${encoded(oddText(chance))}&_once=${encoded(oddText(chance))}&a[__proto__]=1`);
+    return Buffer.from(`why=${encoded(oddText(random))}&_once=${encoded(oddText(random))}&a[__proto__]=1`);
   if (some === 6)
     return Buffer.from(
       JSON.stringify({
-        id: oddText(chance),
-        why: oddText(chance),
-        lot: oddText(chance),
-        entry: oddText(chance),
+        id: oddText(random),
+        why: oddText(random),
+        lot: oddText(random),
+        entry: oddText(random),
         __proto__: { role: 'owner' },
       }),
     );
   if (some === 7)
     return Buffer.from(
-      `--b\r\nContent-Disposition: form-data; name="file"; filename="${oddText(chance)}"\r\n\r\n${oddText(chance)}\r\n--b`,
+      `--b\r\nContent-Disposition: form-data; name="file"; filename="${oddText(random)}"\r\n\r\n${oddText(random)}\r\n--b`,
     );
-  return Buffer.from(`id,gathered_at,source,volume\n${oddText(chance)},2026-03-01T16:00,x,1 gal\n`);
+  return Buffer.from(`id,gathered_at,source,volume\n${oddText(random)},2026-03-01T16:00,x,1 gal\n`);
 }
 
-const oddText = (chance: Chance): string =>
-  chance.of([
+const oddText = (random: Random): string =>
+  random.of([
     '',
     ' ',
     '\0',

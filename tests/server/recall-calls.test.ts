@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { readPdf } from '../support/read-pdf.js';
 import { plain } from '../support/documented-season.js';
 
@@ -60,13 +60,17 @@ describe('the calls of a recall', () => {
     const form = (await open(`/lots/${lot}/recall`)).body;
     expect(form).toContain('name="hazard~pick" value="lead"');
     const picked = { 'why~pick': 'glass found in a jar', 'hazard~pick': 'lead', hazard: 'glass splinters' };
-    expect((await send(`/lots/${lot}/recall`, { ...marksIn(form), ...picked })).statusCode).toBe(303);
+    expect((await send(`/lots/${lot}/recall`, { ...hiddenFieldsIn(form), ...picked })).statusCode).toBe(303);
     const { body } = await open(`/recall/calls?lot=${lot}`);
     expect(plain(body)).toMatch(/glass found in a jar[^]*glass splinters[^]*not recorded/);
   });
 
   test('are on the next page, with the hazard as recorded and a blank shown as not recorded', async () => {
-    const done = await send('/recall', { ...marksIn((await open(`/recall?lot=${pack}`)).body), lot: pack, ...reached });
+    const done = await send('/recall', {
+      ...hiddenFieldsIn((await open(`/recall?lot=${pack}`)).body),
+      lot: pack,
+      ...reached,
+    });
     expect(done.headers.location).toBe(`/recall/calls?lot=${pack}`);
     calls = String(done.headers.location);
     const { body } = await open(calls);
@@ -87,11 +91,11 @@ describe('the calls of a recall', () => {
     const body = await form('millrace green');
     expect(body).toContain('<a class="main-action next-action" href="tel:8025550171">Call 802 555 0171</a>');
     expect(body).toContain('<button class="main-action second">Save the call</button>');
-    const said = plain(/<h2>What to say<\/h2>.*?<\/section>/.exec(body)?.[0] ?? '').replace(/<[^>]+>/g, ' ');
-    expect(said).toContain('We are recalling maple syrup that you have from us: a buyer found glass.');
-    expect(said).toContain(`You received 3 jars of ${pack}`);
-    expect(said).toContain('The hazard: glass in the jar.');
-    expect(said).toContain('Please set the jars apart: do not sell, give or eat them.');
+    const toSay = plain(/<h2>What to say<\/h2>.*?<\/section>/.exec(body)?.[0] ?? '').replace(/<[^>]+>/g, ' ');
+    expect(toSay).toContain('We are recalling maple syrup that you have from us: a buyer found glass.');
+    expect(toSay).toContain(`You received 3 jars of ${pack}`);
+    expect(toSay).toContain('The hazard: glass in the jar.');
+    expect(toSay).toContain('Please set the jars apart: do not sell, give or eat them.');
     const gift = await form('June Pascoe');
     expect(gift).not.toContain('href="tel:');
     expect(gift).toContain('No telephone number is recorded.');
@@ -116,7 +120,7 @@ describe('the calls of a recall', () => {
     expect((await open(calls)).body).toContain('0 of 2 calls reached.');
     const page = (await open(form, 'JP')).body;
     const formatted = { reached: 'yes', spokeTo: 'the stall keeper', keptApart: '2' };
-    const saved = await send(form, { ...marksIn(page), ...formatted }, 'JP');
+    const saved = await send(form, { ...hiddenFieldsIn(page), ...formatted }, 'JP');
     expect([saved.headers.location, saved.statusCode === 303 ? '' : saved.body]).toEqual([calls, '']);
     const { body } = await open(calls);
     expect(body).toContain('1 of 2 calls reached.');
@@ -152,15 +156,15 @@ test('a call of a recall that began from several lots is recorded once and appea
     .map((lot) => `lot=${lot}`)
     .join('&');
   const form = `/recall/call?${query}&to=Bracken+Lane`;
-  const saved = await send(form, { ...marksIn((await open(form)).body), reached: 'yes', spokeTo: 'the cook' });
+  const saved = await send(form, { ...hiddenFieldsIn((await open(form)).body), reached: 'yes', spokeTo: 'the cook' });
   expect([saved.statusCode, saved.headers.location]).toEqual([303, `/recall/calls?${query}`]);
-  expect((await here.kept('recall-call')).filter(({ body }) => body.to === 'Bracken Lane')).toHaveLength(1);
-  for (const [asked, said] of [
+  expect((await here.records('recall-call')).filter(({ body }) => body.to === 'Bracken Lane')).toHaveLength(1);
+  for (const [hazard, sentence] of [
     [query, '1 of 1 call reached.'],
     [`lot=${lots[1]}`, '1 of 1 call reached.'],
     [`lot=${lots[2]}`, '0 of 1 call reached.'],
   ])
-    expect((await open(`/recall/calls?${asked}`)).body).toContain(said);
+    expect((await open(`/recall/calls?${hazard}`)).body).toContain(sentence);
   for (const lot of lots.slice(0, 2)) expect(plain((await open(`/lots/${lot}`)).body)).toContain('the cook');
 });
 

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 
 describe.each(engines())('on $name', (engine) => {
   const here = aDayToRecall(engine);
   const post = async (url: string, fields: Record<string, string>, initials = 'WE') =>
-    here.send(url, { ...marksIn((await here.open(url, initials)).body), ...fields }, initials);
+    here.send(url, { ...hiddenFieldsIn((await here.open(url, initials)).body), ...fields }, initials);
   const page = async (url: string, initials = 'WE'): Promise<string> =>
     (await here.open(url, initials)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
   const sale = { to: 'the stall', kind: 'sale', 'sentAt~ago': 'now', jars: '1' };

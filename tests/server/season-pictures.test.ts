@@ -8,7 +8,7 @@ beforeAll(async () => {
   server = await startServer();
   server.server.firstWord.current(server.clock.now);
   const set = await posted(server, '/set-up', {
-    word: server.words.at(-1) ?? '',
+    word: server.lines.at(-1) ?? '',
     name: 'Tamarack Hollow Sugarhouse',
     place: 'Vermont',
     initials: 'WE',

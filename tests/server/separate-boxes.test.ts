@@ -87,8 +87,8 @@ test('each invalid box of readings and lots is reported by itself, and no other 
     'fillTemps~row~7~to': 'Enter 16 or a higher number, not “9”',
     'fillTemps~row~8~from': 'Enter the number of the first jar, like 9, not “9-16”',
   });
-  for (const kept of ['value="three"', 'value="250"', 'value="25:70"', 'value="T 1"', 'value="the blue ones"'])
-    expect(body).toContain(kept);
+  for (const box of ['value="three"', 'value="250"', 'value="25:70"', 'value="T 1"', 'value="the blue ones"'])
+    expect(body).toContain(box);
   const again = { ...slips, 'fromLots~more': '26999Z', 'fromLots~more~amount': '1.5' };
   expect(faultsAt((await posted(at, '/packs/finished', again, { cookie })).body)).not.toHaveProperty(
     'fromLots~more~amount',
@@ -117,8 +117,8 @@ function faultsAt(body: string): Record<string, string> {
   ];
   return Object.fromEntries(
     boxes.map(([, id = '']) => {
-      const said = new RegExp(`<span class="fault" id="${id}">([^<]*)</span>`).exec(body)?.[1] ?? 'nothing';
-      return [id.slice(2, -'-fault'.length), said];
+      const fault = new RegExp(`<span class="fault" id="${id}">([^<]*)</span>`).exec(body)?.[1] ?? 'nothing';
+      return [id.slice(2, -'-fault'.length), fault];
     }),
   );
 }
@@ -204,7 +204,7 @@ test('jars of a corrective action are a first and a last number each; an invalid
     'jars~to~1': 'Enter 16 or a higher number, not “9”',
     'jars~from~2': 'Enter the number of the first jar, like 9, not “two”',
   });
-  for (const kept of ['jars~from~1" value="16"', 'jars~to~1" value="9"']) expect(wrong.body).toContain(kept);
+  for (const box of ['jars~from~1" value="16"', 'jars~to~1" value="9"']) expect(wrong.body).toContain(box);
   expect((await act({ 'jars~from~1': '9', 'jars~to~1': '16', 'jars~from~2': '20' })).statusCode).toBe(303);
   const [saved] = (await recordsOf(sugarhouseReader(at.book.read, 'home'), 'action')).slice(-1);
   expect(saved?.body.jars).toMatchObject({ typed: '9-16 and 20', all: false, count: 9 });

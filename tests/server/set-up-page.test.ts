@@ -21,7 +21,7 @@ describe.each(engines())('on $name', (engine) => {
     expect((await at.web.inject('/sign-in')).headers.location).toBe('/set-up');
     const form = await at.web.inject('/set-up');
     expect(form.statusCode).toBe(200);
-    expect(at.words).toHaveLength(1);
+    expect(at.lines).toHaveLength(1);
 
     const wrong = await posted(at, '/set-up', { ...house, ...owner, word: 'AAAAA-AAAAA' });
     expect(wrong.statusCode).toBe(422);
@@ -33,16 +33,16 @@ describe.each(engines())('on $name', (engine) => {
       ...owner,
       password: 'short',
       place: 'Atlantis',
-      word: at.words[0] ?? '',
+      word: at.lines[0] ?? '',
     });
     expect(short.body).toContain('Password: expected a password of 8 characters or more');
     expect(short.body).toContain('Place: expected a place such as Vermont');
 
-    const done = await posted(at, '/set-up', { ...house, ...owner, word: (at.words[0] ?? '').toLowerCase() });
+    const done = await posted(at, '/set-up', { ...house, ...owner, word: (at.lines[0] ?? '').toLowerCase() });
     expect([done.statusCode, done.headers.location]).toEqual([303, '/']);
     expect(String(done.headers['set-cookie'])).toContain('HttpOnly; SameSite=Lax');
 
-    const again = await posted(at, '/set-up', { ...house, ...owner, initials: 'OE', word: at.words[0] ?? '' });
+    const again = await posted(at, '/set-up', { ...house, ...owner, initials: 'OE', word: at.lines[0] ?? '' });
     expect(again.headers.location).toBe('/sign-in');
   });
 
@@ -65,7 +65,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await fresh.web.inject(`/J/${jars[0]?.code}`)).body).toContain('PRACTICE');
 
       await fresh.web.inject('/set-up');
-      await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.words.at(-1) ?? '' });
+      await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.lines.at(-1) ?? '' });
       expect((await posted(fresh, '/practice', {})).headers.location).toBe('/sign-in');
       // Anyone signed in finds it on their account page, with a link back.
       const signed = await signedIn(fresh, owner.initials, owner.password);
@@ -124,17 +124,17 @@ describe.each(engines())('on $name', (engine) => {
           headers: { 'content-type': 'application/x-www-form-urlencoded', origin: 'http://localhost' },
         });
       for (let n = 0; n < 10; n++) await from('203.0.113.7', `WRONG-${n}`);
-      expect(fresh.words).toHaveLength(1);
-      const right = fresh.words[0] ?? '';
+      expect(fresh.lines).toHaveLength(1);
+      const right = fresh.lines[0] ?? '';
       const stopped = await from('203.0.113.7', right);
       expect([stopped.statusCode, stopped.body.includes('no more tries from here for an hour')]).toEqual([422, true]);
       // Another device on the stranger's network counts as somebody else, and so does the owner.
       expect((await from('203.0.113.8', 'WRONG-0')).body).toContain('the setup code that the server printed');
       fresh.clock.now = new Date(fresh.clock.now.getTime() + 3_600_000);
       await fresh.web.inject('/set-up');
-      expect(fresh.words).toHaveLength(2);
+      expect(fresh.lines).toHaveLength(2);
       expect((await from('203.0.113.9', right)).statusCode).toBe(422);
-      expect((await from('203.0.113.7', fresh.words[1] ?? '')).statusCode).toBe(303);
+      expect((await from('203.0.113.7', fresh.lines[1] ?? '')).statusCode).toBe(303);
     } finally {
       await fresh.close();
     }

@@ -158,12 +158,12 @@ test('a check of the thermometer that was put off is reminded of once the pack i
       by: 'WE',
     }),
   ).id;
-  const words = async () => (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  const todayText = async () => (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
   const reminder = `${pack} Filled 20 Mar, and the check of the thermometer was put off. Check it before jars go out.`;
   done(await record(at.book, writeContext(), packsUnderway, { thermometerCheck: 'later' }, { add: true, of: pack }));
-  expect(await words()).not.toContain(reminder);
+  expect(await todayText()).not.toContain(reminder);
   done(await record(at.book, writeContext(), packsUnderway, { jars: '1' }, { add: true, of: pack }));
-  expect(await words()).toContain(reminder);
+  expect(await todayText()).toContain(reminder);
   const checks = kindByName.get('check')!;
   done(
     await record(at.book, writeContext(), checks, {
@@ -173,5 +173,5 @@ test('a check of the thermometer that was put off is reminded of once the pack i
       at: '2026-03-20T11:30',
     }),
   );
-  expect(await words()).not.toContain('was put off');
+  expect(await todayText()).not.toContain('was put off');
 });

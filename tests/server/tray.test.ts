@@ -49,8 +49,8 @@ test('a tray of several packs is undone with one button: every dispatch is voide
   const sentBack = async (once: string, n: number) => {
     const jars = [...(await jarsOf(day.pack, n, n)), ...(await jarsOf(day.cold, n, n))].join('\n');
     const answer = await posted(at, '/dispatches/new', { ...tray, jars, kind: 'returned', _once: once }, { cookie });
-    const kept = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
-    const { body } = await at.web.inject({ url: '/dispatches', headers: { cookie: `${cookie}; ${kept}` } });
+    const cookies = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
+    const { body } = await at.web.inject({ url: '/dispatches', headers: { cookie: `${cookie}; ${cookies}` } });
     return /action="(\/undo\/\d+\.\d+)"/.exec(body)?.[1] ?? '';
   };
   const before = (await recordsOf(reader(), 'dispatch')).map(({ id }) => id);
@@ -87,14 +87,14 @@ test('where one pack of a tray may not leave, no jar of the tray is sent', async
 
 test('an unknown jar code is reported and the tray stays, and a count still needs its lot', async () => {
   const [known = ''] = await jarsOf(day.pack, 6, 6);
-  const stray = await posted(
+  const unknownJar = await posted(
     at,
     '/dispatches/new',
     { ...tray, _once: 'tray-3', jars: `${known}\n2222-2222`, kind: 'returned' },
     { cookie },
   );
-  expect(stray.statusCode).toBe(422);
-  expect(stray.body).toMatch(/2222-2222/);
+  expect(unknownJar.statusCode).toBe(422);
+  expect(unknownJar.body).toMatch(/2222-2222/);
   const counted = await posted(
     at,
     '/dispatches/new',

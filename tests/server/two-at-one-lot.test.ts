@@ -27,10 +27,10 @@ afterAll(() => at.close());
 const opened = async (initials: string, url: string) => {
   const answer = await at.web.inject({ url, headers: { cookie: cookies[initials] ?? '' } });
   expect([url, answer.statusCode]).toEqual([url, 200]);
-  return marksIn(answer.body);
+  return hiddenFieldsIn(answer.body);
 };
 /** The hidden fields of the form that a page carries, as a browser sends them back. */
-const marksIn = (html: string): Record<string, string> =>
+const hiddenFieldsIn = (html: string): Record<string, string> =>
   Object.fromEntries(
     [...html.matchAll(/<input type="hidden" name="(_once|_seen)" value="([^"]*)"/g)].map(([, name, value]) => [
       name ?? '',
@@ -84,7 +84,7 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
     expect(request.body).toContain(saved);
     expect(await entries()).toBe(before);
 
-    const again = await send('WE', url.replace(/\?.*/, ''), { ...marksIn(request.body), ...whole });
+    const again = await send('WE', url.replace(/\?.*/, ''), { ...hiddenFieldsIn(request.body), ...whole });
     expect(again.statusCode).toBe(303);
     expect(await entries()).toBe(before + 1);
   },
@@ -112,7 +112,7 @@ test('another fault in between doesn’t hide what another person wrote', async 
   await add('OE', pack, { note: 'a dented lid' });
   const faulty = await send('WE', url, { ...mine, why: '' });
   expect(faulty.statusCode).toBe(422);
-  const request = await send('WE', url, { ...marksIn(faulty.body), why: 'lids flex' });
+  const request = await send('WE', url, { ...hiddenFieldsIn(faulty.body), why: 'lids flex' });
   expect([request.statusCode, request.body.includes('a dented lid')]).toEqual([409, true]);
 });
 
@@ -128,8 +128,8 @@ test('successive readings need no confirmation: one’s own, and those of anothe
       ['OE', '185'],
     ] as const
   ).entries()) {
-    const marks = { ...old, _once: `reading-${n}-of-${pack}` };
-    expect((await send(who, url, { ...marks, temperature: degrees, 'temperature~unit': 'F' })).statusCode).toBe(303);
+    const hidden = { ...old, _once: `reading-${n}-of-${pack}` };
+    expect((await send(who, url, { ...hidden, temperature: degrees, 'temperature~unit': 'F' })).statusCode).toBe(303);
   }
   const saved = await findRecord(sugarhouseReader(at.book.read, 'home'), 'pack', pack);
   expect(saved?.body.fillTemps.map((each) => each.typed.slice(0, 5))).toEqual([
@@ -151,7 +151,9 @@ test('a fill reading needs a confirmation if another person held or finished the
   expect(request.statusCode).toBe(409);
   for (const text of [`OE wrote about ${pack}`, 'value="184.5"', 'value="tray 2"'])
     expect(request.body).toContain(text);
-  expect((await send('WE', `/packs/${pack}/fill`, { ...marksIn(request.body), ...reading })).statusCode).toBe(303);
+  expect((await send('WE', `/packs/${pack}/fill`, { ...hiddenFieldsIn(request.body), ...reading })).statusCode).toBe(
+    303,
+  );
 });
 
 test('lines of two people at one pan are both saved; the syrup made needs a confirmation after another person’s line', async () => {

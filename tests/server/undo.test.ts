@@ -43,8 +43,8 @@ const fills = async (): Promise<number> =>
   (await findRecord(sugarhouseReader(read(), 'home'), 'pack', pack))?.body.fillTemps.length ?? 0;
 /** The address of the undo button on the page after a save. */
 const offered = async (answer: { cookies: { name: string; value: string }[]; headers: object }): Promise<string> => {
-  const kept = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
-  const page = await server.web.inject({ url: '/', headers: { cookie: `${cookie}; ${kept}` } });
+  const cookies = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
+  const page = await server.web.inject({ url: '/', headers: { cookie: `${cookie}; ${cookies}` } });
   return /action="(\/undo\/\d+)"/.exec(page.body)?.[1] ?? '';
 };
 

@@ -11,7 +11,7 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
     await engine.start();
     at = await startServer({}, { engine });
     await at.web.inject('/set-up');
-    const done = await posted(at, '/set-up', { ...house, ...owner, word: at.words[0] ?? '' });
+    const done = await posted(at, '/set-up', { ...house, ...owner, word: at.lines[0] ?? '' });
     cookie = done.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
   });
   afterAll(async () => {

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 import { readPdf } from '../support/read-pdf.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -50,15 +50,19 @@ describe('a recall that begins from a thermometer or a day', () => {
     const pack = await aPack(here.boil, { packedAt: '2026-03-20T10:00', instruments: 'T8' });
     const form = '/supporting-records/checks/new';
     const result = { instrument: 'T8', how: 'ice', should: '32 F', at: '2026-03-20T11:00' };
-    const right = await send(form, { ...marksIn((await open(form)).body), ...result, id: 'K1', reads: '32 F' });
+    const right = await send(form, { ...hiddenFieldsIn((await open(form)).body), ...result, id: 'K1', reads: '32 F' });
     expect(right.headers.location).toBe('/supporting-records/checks');
     const wrong = { ...result, id: 'K2', reads: '36 F', at: '2026-03-20T11:30' };
-    const failed = await send(form, { ...marksIn((await open(form)).body), ...wrong });
+    const failed = await send(form, { ...hiddenFieldsIn((await open(form)).body), ...wrong });
     expect(failed.headers.location).toBe('/records/check/K2');
     // The good check is between the pack and the bad one; without it the pack is suspect.
     expect((await open('/records/check/K2')).body).toContain('No recorded reading names it in that time.');
     const correct = '/records/check/K1/correct';
-    await send(correct, { ...marksIn((await open(correct)).body), 'correction~why': 'read again', reads: '37 F' });
+    await send(correct, {
+      ...hiddenFieldsIn((await open(correct)).body),
+      'correction~why': 'read again',
+      reads: '37 F',
+    });
     const { body } = await open('/records/check/K2');
     expect(body).toContain(`href="/lots/${pack}"`);
     expect(body).toContain('href="/recall?check=K2"');
@@ -104,7 +108,7 @@ describe('a recall that begins from a thermometer or a day', () => {
 
   test('is declared once for all the lots it began from, with its reason', async () => {
     const { body } = await open('/recall?thermometer=T9');
-    const form = new URLSearchParams(marksIn(body));
+    const form = new URLSearchParams(hiddenFieldsIn(body));
     for (const [, code] of body.matchAll(/name="lot" value="([^"]+)"/g)) form.append('lot', code ?? '');
     const declare = () =>
       here.at.web.inject({

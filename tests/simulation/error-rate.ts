@@ -2,7 +2,7 @@ import { shownTooCold } from './evidence.js';
 import type { Habits } from './habits.js';
 import { hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
-import { keptIn, verdictOf } from './judge-season.js';
+import { heldBack, verdictOf } from './judge-season.js';
 
 /** Both kinds of error of the verdict over many seasons, in jars and in holds. */
 export interface ErrorRate {
@@ -62,7 +62,7 @@ export function errorRate(firstSeed: number, many: number, habits: Habits = {}):
     const season = hiddenSeason(seed, habits);
     const before = all.unsafeShownOut;
     for (const pack of season.packs) {
-      const saved = keptIn(verdictOf(season, pack, seasonEnd, true), pack.jars);
+      const saved = heldBack(verdictOf(season, pack, seasonEnd, true), pack.jars);
       const shown = shownTooCold(season, pack);
       all.packs++;
       all.jars += pack.jars;
@@ -119,7 +119,7 @@ function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]
 
 /** On the evening of the pack, and with every check of the season, before anyone acted. */
 function heldAtAnyTime(season: HiddenSeason, pack: HiddenSeason['packs'][number]): ReadonlySet<number> {
-  const atOnce = keptIn(verdictOf(season, pack, eveningOf(pack), false), pack.jars);
-  const later = keptIn(verdictOf(season, pack, seasonEnd, false), pack.jars);
+  const atOnce = heldBack(verdictOf(season, pack, eveningOf(pack), false), pack.jars);
+  const later = heldBack(verdictOf(season, pack, seasonEnd, false), pack.jars);
   return new Set([...atOnce, ...later]);
 }

@@ -1,11 +1,11 @@
-import type { Chance } from '../generator/random.js';
+import type { Random } from '../generator/random.js';
 
 /** How many people follow the quick form's advice, as shares. Assumptions, no source. */
 export interface Habits {
   /** Check a thermometer without a check that day before the first jar, as asked: one in two where absent. */
-  readonly whenAsked?: number;
+  readonly ifReminded?: number;
   /** Asked only of a thermometer that nobody checked in the season, as the quick form did before. */
-  readonly isAskedOncePerSeason?: boolean;
+  readonly isRemindedOncePerSeason?: boolean;
   /** Make that check in ice, the second button, and not in boiling water, the first: one in four. */
   readonly inIce?: number;
   /** Set right or change, as the quick form says, a thermometer that the check finds more than 2 °F out: one in two. */
@@ -17,4 +17,4 @@ export interface Habits {
 }
 
 /** True for this share of people. */
-export const happens = (chance: Chance, share = 0.5): boolean => chance.whole(0, 999) < share * 1000;
+export const happens = (random: Random, share = 0.5): boolean => random.whole(0, 999) < share * 1000;

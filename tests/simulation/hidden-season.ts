@@ -1,4 +1,4 @@
-import { chanceFrom, type Chance } from '../generator/random.js';
+import { randomFrom, type Random } from '../generator/random.js';
 import { type Habits, happens } from './habits.js';
 import { isColdByNow } from './offset.js';
 import { checkFirst, halfDegree, shownBy, type TrueThermometer, wasCheckedOn, writeChecks } from './write-checks.js';
@@ -68,31 +68,31 @@ export interface Stops {
 }
 
 export function hiddenSeason(seed: number, habits: Habits = {}): HiddenSeason {
-  const chance = chanceFrom(seed);
-  const asked = chanceFrom(seed + 7_000_000);
-  const thermometers = Array.from({ length: chance.oneIn(4) ? 2 : 1 }, (_, n) => inventThermometer(chance, n));
+  const random = randomFrom(seed);
+  const answers = randomFrom(seed + 7_000_000);
+  const thermometers = Array.from({ length: random.oneIn(4) ? 2 : 1 }, (_, n) => inventThermometer(random, n));
   const checks: WrittenCheck[] = [];
   const packs: HiddenPack[] = [];
-  const many = chance.whole(4, 9);
-  if (!chance.oneIn(3)) writeChecks(chance, thermometers, '2026-03-01', checks);
+  const many = random.whole(4, 9);
+  if (!random.oneIn(3)) writeChecks(random, thermometers, '2026-03-01', checks);
   for (let n = 1; n <= many; n++) {
-    if (chance.oneIn(30)) drift(chance, chance.of(thermometers));
-    packs.push(inventPack(chance, n, thermometers, checks, { habits, asked }));
-    if (chance.oneIn(8)) writeChecks(chance, thermometers, dayOf(n), checks, 'T20:00');
+    if (random.oneIn(30)) drift(random, random.of(thermometers));
+    packs.push(inventPack(random, n, thermometers, checks, { habits, asked: answers }));
+    if (random.oneIn(8)) writeChecks(random, thermometers, dayOf(n), checks, 'T20:00');
   }
-  if (chance.oneIn(3)) writeChecks(chance, thermometers, '2026-04-20', checks);
+  if (random.oneIn(3)) writeChecks(random, thermometers, '2026-04-20', checks);
   return { seed, instruments: thermometers.map(({ id }) => id), checks, packs };
 }
 
-function inventThermometer(chance: Chance, n: number): TrueThermometer {
-  const bias = (): number => (chance.oneIn(8) ? chance.whole(-50, 50) / 10 : chance.whole(-10, 10) / 10);
+function inventThermometer(random: Random, n: number): TrueThermometer {
+  const bias = (): number => (random.oneIn(8) ? random.whole(-50, 50) / 10 : random.whole(-10, 10) / 10);
   const ice = bias();
-  return { id: `T${n + 1}`, ice, boiling: chance.oneIn(3) ? bias() : ice + chance.whole(-5, 5) / 10 };
+  return { id: `T${n + 1}`, ice, boiling: random.oneIn(3) ? bias() : ice + random.whole(-5, 5) / 10 };
 }
 
 /** Dropped, or left in the stack: from then on it reads differently, and nobody knows. */
-function drift(chance: Chance, of: TrueThermometer): void {
-  const by = chance.of([-1, 1]) * chance.whole(30, 60) * 0.1;
+function drift(random: Random, of: TrueThermometer): void {
+  const by = random.of([-1, 1]) * random.whole(30, 60) * 0.1;
   of.ice += by;
   of.boiling += by;
 }
@@ -100,26 +100,26 @@ function drift(chance: Chance, of: TrueThermometer): void {
 const dayOf = (n: number): string => `2026-03-${String(2 * n + 2).padStart(2, '0')}`;
 
 function inventPack(
-  chance: Chance,
+  random: Random,
   n: number,
   thermometers: readonly TrueThermometer[],
   checks: WrittenCheck[],
-  { habits, asked }: { readonly habits: Habits; readonly asked: Chance },
+  { habits, asked: answers }: { readonly habits: Habits; readonly asked: Random },
 ): HiddenPack {
-  const jars = chance.whole(6, 48);
-  const thermometer = chance.of(thermometers);
-  const isNamed = !chance.oneIn(4);
-  const options = chance.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
-  const every = chance.whole(6, 13);
-  const isLive = !chance.oneIn(10);
+  const jars = random.whole(6, 48);
+  const thermometer = random.of(thermometers);
+  const isNamed = !random.oneIn(4);
+  const options = random.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
+  const every = random.whole(6, 13);
+  const isLive = !random.oneIn(10);
   // The quick form and the sheet ask for it. Drawn from a separate stream of random numbers, so that the rest of the
   // season stays the same.
-  const since = habits.isAskedOncePerSeason ? '2026' : dayOf(n);
-  if (!wasCheckedOn(since, thermometer.id, checks) && happens(asked, habits.whenAsked))
-    checkFirst(asked, thermometer, { day: dayOf(n), checks, habits });
+  const since = habits.isRemindedOncePerSeason ? '2026' : dayOf(n);
+  if (!wasCheckedOn(since, thermometer.id, checks) && happens(answers, habits.ifReminded))
+    checkFirst(answers, thermometer, { day: dayOf(n), checks, habits });
   const isUnchecked = !wasCheckedOn(dayOf(n), thermometer.id, checks);
-  let syrup = 184 + chance.whole(0, 80) / 10;
-  const falls = chance.whole(0, 30) / 100;
+  let syrup = 184 + random.whole(0, 80) / 10;
+  const falls = random.whole(0, 30) / 100;
   const capped: number[] = [];
   const texts: string[] = [];
   let readTo = 0;
@@ -133,24 +133,24 @@ function inventPack(
     pouredNear: 0,
   };
   const instruments = thermometers.map(({ id }) => id);
-  const jar = (): number => syrup - chance.whole(0, 20) / 10;
+  const jar = (): number => syrup - random.whole(0, 20) / 10;
   const textOf = (shown: number, at: number, minute: number): string => {
     const clock = options === 'bare' ? '' : `@${clockOf(10, minute)}`;
     return `${shown} F${clock}${isNamed ? `#${thermometer.id}` : ''}${options === 'numbers' ? ` jar ${at}` : ''}`;
   };
   const read = (truly: number): number => {
-    const shown = shownBy(thermometer, truly) + chance.whole(-3, 3) / 10;
-    return chance.oneIn(3) ? halfDegree(shown) : Math.round(shown);
+    const shown = shownBy(thermometer, truly) + random.whole(-3, 3) / 10;
+    return random.oneIn(3) ? halfDegree(shown) : Math.round(shown);
   };
-  const readsNothing = chance.oneIn(60);
-  const readsLastWhenTold = readsNothing && isLive && happens(asked, habits.whenNoneRead);
+  const readsNothing = random.oneIn(60);
+  const readsLastIfReminded = readsNothing && isLive && happens(answers, habits.whenNoneRead);
   for (let at = 1; at <= jars; at++) {
     capped[at - 1] = jar();
     syrup -= falls;
     // One jar that was never warmed.
-    if (chance.oneIn(150)) capped[at - 1] = (capped[at - 1] ?? 0) - chance.whole(4, 15);
-    const isDue = at - readTo >= every || (at === jars && !chance.oneIn(4)) || at === 1;
-    if (readsNothing ? !(readsLastWhenTold && at === jars) : !isDue) continue;
+    if (random.oneIn(150)) capped[at - 1] = (capped[at - 1] ?? 0) - random.whole(4, 15);
+    const isDue = at - readTo >= every || (at === jars && !random.oneIn(4)) || at === 1;
+    if (readsNothing ? !(readsLastIfReminded && at === jars) : !isDue) continue;
     const shown = read(capped[at - 1] ?? 0);
     const text = textOf(shown, at, at * 2);
     texts.push(text);
@@ -161,9 +161,9 @@ function inventPack(
     const isSeenCold = isColdByNow(checks, instruments, { id, moment, shown });
     const isNear =
       isUnchecked && isLive && !isSeenCold && isColdByNow(checks, instruments, { id, moment, shown: shown - 2 });
-    const isPouredNear = isNear && happens(asked, habits.whenNear);
+    const isPouredNear = isNear && happens(answers, habits.whenNear);
     const isTruly = (capped[at - 1] ?? 0) < 180;
-    if (isPouredNear || (isSeenCold && !chance.oneIn(12))) {
+    if (isPouredNear || (isSeenCold && !random.oneIn(12))) {
       // Poured back at once, the kettle heated, filled and read again.
       syrup = 189;
       texts.push(`${text} poured back`);
@@ -180,8 +180,8 @@ function inventPack(
   const trulyAtFirst = [...capped];
   const lowest = texts.filter((text) => !text.endsWith('poured back')).map((text) => Number.parseFloat(text));
   const { actions, truly } =
-    stops.leftCold + stops.leftOnPaper > 0 && lowest.some((degrees) => degrees < 180) && !chance.oneIn(5)
-      ? actedOn(chance, n, capped, thermometer, isNamed)
+    stops.leftCold + stops.leftOnPaper > 0 && lowest.some((degrees) => degrees < 180) && !random.oneIn(5)
+      ? actedOn(random, n, capped, thermometer, isNamed)
       : { actions: [], truly: capped };
   return {
     n,
@@ -196,33 +196,33 @@ function inventPack(
 }
 
 /** The temperature of a jar filled again; now and then one that was not warmed. */
-const againIn = (chance: Chance): number => (chance.oneIn(25) ? 174 : 184) + chance.whole(0, 60) / 10;
+const againIn = (random: Random): number => (random.oneIn(25) ? 174 : 184) + random.whole(0, 60) / 10;
 
 /** The next morning: all jars are filled again and read every ten, or some of them, or some are poured away. */
 function actedOn(
-  chance: Chance,
+  random: Random,
   n: number,
   capped: readonly number[],
   thermometer: TrueThermometer,
   isNamed: boolean,
 ): { actions: WrittenAction[]; truly: (number | undefined)[] } {
   const jars = capped.length;
-  const [from, to] = chance.oneIn(3) ? [chance.whole(1, jars), jars] : [1, jars];
-  const way = chance.of(['reheated-and-repacked', 'reheated-and-repacked', 'destroyed'] as const);
+  const [from, to] = random.oneIn(3) ? [random.whole(1, jars), jars] : [1, jars];
+  const way = random.of(['reheated-and-repacked', 'reheated-and-repacked', 'destroyed'] as const);
   const isAgain = way !== 'destroyed';
   const truly = capped.map((degrees, index): number | undefined =>
-    index + 1 < from || index + 1 > to ? degrees : isAgain ? againIn(chance) : undefined,
+    index + 1 < from || index + 1 > to ? degrees : isAgain ? againIn(random) : undefined,
   );
-  const marks: number[] = [];
+  const markedJars: number[] = [];
   // Some read only the last jar, which is the coldest but covers no more jars than the house's interval.
-  const readsOnlyLast = chance.oneIn(4);
-  for (let at = Math.min(to, from + 9); isAgain && !readsOnlyLast && at < to; at += 10) marks.push(at);
-  if (isAgain) marks.push(to);
-  const texts = [...new Set(marks)].map((at) => {
-    const shown = Math.round(shownBy(thermometer, truly[at - 1] ?? 0) + chance.whole(-3, 3) / 10);
+  const readsOnlyLast = random.oneIn(4);
+  for (let at = Math.min(to, from + 9); isAgain && !readsOnlyLast && at < to; at += 10) markedJars.push(at);
+  if (isAgain) markedJars.push(to);
+  const texts = [...new Set(markedJars)].map((at) => {
+    const shown = Math.round(shownBy(thermometer, truly[at - 1] ?? 0) + random.whole(-3, 3) / 10);
     return `${shown} F@${clockOf(15, at)}${isNamed ? `#${thermometer.id}` : ''} jar ${at}`;
   });
-  const forgets = chance.oneIn(8);
+  const forgets = random.oneIn(8);
   return {
     actions: [
       {

@@ -30,7 +30,7 @@ export function verdictOf(season: HiddenSeason, pack: HiddenPack, until: string,
 }
 
 /** The jars that may not go out: held, poured back or destroyed. */
-export function keptIn(verdict: Verdict, jars: number): ReadonlySet<number> {
+export function heldBack(verdict: Verdict, jars: number): ReadonlySet<number> {
   const held = verdict.findings.some(({ stop }) => stop) ? (verdict.heldJars ?? [{ from: 1, to: jars }]) : [];
   return numbersIn([...held, ...(verdict.gone ?? [])]);
 }

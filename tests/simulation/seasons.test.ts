@@ -9,7 +9,7 @@ import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { errorRate } from './error-rate.js';
 import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
-import { keptIn, verdictOf } from './judge-season.js';
+import { heldBack, verdictOf } from './judge-season.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The check that `npm run bench -- seasons` makes of 10,000, on the first four hundred. */
@@ -62,11 +62,11 @@ describe('eighty of them entered in a book', () => {
           expect({
             seed,
             pack: pack.n,
-            kept: saved(lot?.verdict ? keptIn(lot.verdict, pack.jars) : undefined),
+            kept: saved(lot?.verdict ? heldBack(lot.verdict, pack.jars) : undefined),
           }).toEqual({
             seed,
             pack: pack.n,
-            kept: saved(keptIn(ours, pack.jars)),
+            kept: saved(heldBack(ours, pack.jars)),
           });
           expect(lot?.state === 'held').toBe(ours.findings.some(({ stop }) => stop) || pack.actions.length > 0);
         }

@@ -1,4 +1,4 @@
-import type { Chance } from '../generator/random.js';
+import type { Random } from '../generator/random.js';
 import { type Habits, happens } from './habits.js';
 import type { WrittenCheck } from './hidden-season.js';
 
@@ -25,19 +25,19 @@ const trulyAt = { ice: 32, 'boiling-water': boilsAt } as const;
 
 /** Checks of a day as people make them unasked: one thermometer in five is left out, at one point or at both. */
 export function writeChecks(
-  chance: Chance,
+  random: Random,
   thermometers: readonly TrueThermometer[],
   day: string,
   checks: WrittenCheck[],
   clock = 'T07:00',
 ): void {
   for (const each of thermometers) {
-    if (chance.oneIn(5)) continue;
-    const points = chance.of<readonly Point[]>([['ice'], ['boiling-water'], ['ice', 'boiling-water']]);
+    if (random.oneIn(5)) continue;
+    const points = random.of<readonly Point[]>([['ice'], ['boiling-water'], ['ice', 'boiling-water']]);
     const isOut = Math.max(Math.abs(each.ice), Math.abs(each.boiling)) > 2.3;
-    const adjusts = isOut && chance.oneIn(2);
+    const adjusts = isOut && random.oneIn(2);
     for (const how of points) {
-      const reads = halfDegree(shownBy(each, trulyAt[how]) + chance.whole(-2, 2) / 10);
+      const reads = halfDegree(shownBy(each, trulyAt[how]) + random.whole(-2, 2) / 10);
       write(checks, { of: each, how, reads, at: `${day}${clock}`, done: adjusts ? 'adjusted by its nut' : '' });
     }
     if (!adjusts) continue;
@@ -56,19 +56,19 @@ export function writeChecks(
  * is set right by its nut, which moves its whole scale, and checked again; who doesn't goes on with what it is out.
  */
 export function checkFirst(
-  chance: Chance,
+  random: Random,
   of: TrueThermometer,
   { day, checks, habits }: { readonly day: string; readonly checks: WrittenCheck[]; readonly habits: Habits },
 ): void {
-  const point: Point = happens(chance, habits.inIce ?? 0.25) ? 'ice' : 'boiling-water';
-  const reads = halfDegree(shownBy(of, trulyAt[point]) + chance.whole(-2, 2) / 10);
+  const point: Point = happens(random, habits.inIce ?? 0.25) ? 'ice' : 'boiling-water';
+  const reads = halfDegree(shownBy(of, trulyAt[point]) + random.whole(-2, 2) / 10);
   const isOutBy = reads - trulyAt[point];
-  const adjusts = Math.abs(isOutBy) > 2 && happens(chance, habits.whenFoundWrong);
+  const adjusts = Math.abs(isOutBy) > 2 && happens(random, habits.whenFoundWrong);
   write(checks, { of, how: point, reads, at: `${day}T09:30`, done: adjusts ? 'adjusted by its nut' : '' });
   if (!adjusts) return;
   of.ice -= isOutBy;
   of.boiling -= isOutBy;
-  const again = halfDegree(shownBy(of, trulyAt[point]) + chance.whole(-2, 2) / 10);
+  const again = halfDegree(shownBy(of, trulyAt[point]) + random.whole(-2, 2) / 10);
   write(checks, { of, how: point, reads: again, at: `${day}T09:40`, done: '' });
 }
 

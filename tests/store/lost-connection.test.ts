@@ -6,14 +6,14 @@ import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres } from '../support/engines.js';
-import { aBadWire, type BadWire, type Break } from '../support/failing-connection.js';
+import { failingConnection, type FailingConnection, type Break } from '../support/failing-connection.js';
 
 /** As sent over the connection: not READ COMMITTED, which begins every transaction. */
 const commit = 'COMMIT\0';
 
 describe('A connection to PostgreSQL that is lost', () => {
   const engine = postgres();
-  let wire: BadWire;
+  let connection: FailingConnection;
   let book: Book;
   beforeAll(() => engine.start());
   afterAll(() => engine.stop());
@@ -23,12 +23,12 @@ describe('A connection to PostgreSQL that is lost', () => {
     await startSeason(before);
     await before.close();
     // New connections: once a statement is prepared, its text is no longer sent.
-    wire = await aBadWire(url);
-    book = await openBook({ url: wire.url });
+    connection = await failingConnection(url);
+    book = await openBook({ url: connection.url });
   });
   afterEach(async () => {
     await book.close();
-    await wire.close();
+    await connection.close();
   });
 
   const moments: readonly (readonly [string, Break])[] = [
@@ -39,9 +39,9 @@ describe('A connection to PostgreSQL that is lost', () => {
   ];
   test.each(moments)('%s: the write is saved once, also without an idempotency key', async (_, moment) => {
     const before = (await readHead(book.read)).entries;
-    wire.breakOnce(moment);
+    connection.breakOnce(moment);
     const answer = await recordOrThrow(book, 'count', { id: 'C77' });
-    expect(wire.broke()).toBe(1);
+    expect(connection.broke()).toBe(1);
     expect(answer).toMatchObject({ outcome: 'new', id: 'C77', entry: before + 1 });
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 1 });
     // The response belongs to the stored entry: a pack's jars, for example, have the codes that were returned.
@@ -50,29 +50,29 @@ describe('A connection to PostgreSQL that is lost', () => {
 
   test('the connection is lost twice: again while the log is checked for the write', async () => {
     const before = (await readHead(book.read)).entries;
-    wire.breakOnce({ at: commit, when: 'after' });
+    connection.breakOnce({ at: commit, when: 'after' });
     const writing = recordOrThrow(book, 'count', { id: 'C77' });
-    while (wire.broke() === 0) await new Promise((resolve) => setTimeout(resolve, 1));
-    wire.breakOnce({ at: commit, when: 'after' });
+    while (connection.broke() === 0) await new Promise((resolve) => setTimeout(resolve, 1));
+    connection.breakOnce({ at: commit, when: 'after' });
     expect(await writing).toMatchObject({ outcome: 'new', entry: before + 1 });
-    expect(wire.broke()).toBe(2);
+    expect(connection.broke()).toBe(2);
     expect((await readHead(book.read)).entries).toBe(before + 1);
   });
 
   test('a reader retries, and a trace begins again from one consistent snapshot', async () => {
-    wire.breakOnce({ at: 'FROM record_head', when: 'before' });
+    connection.breakOnce({ at: 'FROM record_head', when: 'before' });
     expect((await readHead(book.read)).entries).toBe(4);
-    wire.breakOnce({ at: 'FROM flow', when: 'after' });
+    connection.breakOnce({ at: 'FROM flow', when: 'after' });
     const trace = await book.snapshot((sql) => traceLot({ sql, sugarhouse }, '26077A-1', writeContext().now), {
       rerun: true,
     });
     expect(trace).toMatchObject({ boils: ['26077A'], gatherings: ['G001'] });
-    expect(wire.broke()).toBe(2);
+    expect(connection.broke()).toBe(2);
   });
 
   test('a response that has begun to stream is not restarted', async () => {
     let begun = 0;
-    wire.breakOnce({ at: 'FROM flow', when: 'before' });
+    connection.breakOnce({ at: 'FROM flow', when: 'before' });
     const telling = book.snapshot((sql) => {
       begun++;
       return traceLot({ sql, sugarhouse }, '26077A-1', writeContext().now);
@@ -82,9 +82,9 @@ describe('A connection to PostgreSQL that is lost', () => {
   });
 
   test('an unknown outcome of a household commit is an error, not a second key', async () => {
-    wire.breakOnce({ at: commit, when: 'after' });
+    connection.breakOnce({ at: commit, when: 'after' });
     await expect(addKey(book, sugarhouse, { name: 'stall', role: 'guest' }, writeContext().now)).rejects.toThrow();
-    wire.breakOnce({ at: 'INSERT INTO household_key', when: 'before' });
+    connection.breakOnce({ at: 'INSERT INTO household_key', when: 'before' });
     expect(done(await addKey(book, sugarhouse, { name: 'bench', role: 'guest' }, writeContext().now))).toMatchObject({
       name: 'bench',
     });
@@ -92,7 +92,7 @@ describe('A connection to PostgreSQL that is lost', () => {
 
   test('readers and writers wait for a database that is down for two seconds', async () => {
     const before = (await readHead(book.read)).entries;
-    wire.cutFor(2000);
+    connection.cutFor(2000);
     const [head] = await Promise.all([
       readHead(book.read),
       ...Array.from({ length: 8 }, (_, n) => recordOrThrow(book, 'count', { id: `C${80 + n}` })),

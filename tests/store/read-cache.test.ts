@@ -16,7 +16,7 @@ import { engines } from '../support/engines.js';
 function checked(
   plain: Sql,
   wrong: string[],
-  counts: { asked: number; kept: number },
+  counts: { reads: number; stored: number },
 ): { sql: Sql; flush: () => Promise<void> } {
   let reached = 0;
   const counted = sqlAsking(plain.engine, (text, values) => {
@@ -27,23 +27,23 @@ function checked(
     ...counted,
     insert: (...inserted) => plain.insert(...inserted),
   });
-  const readWatched = async (kept: Sql, start: KeyStart, last: readonly string[]): Promise<Row[]> => {
+  const readWatched = async (sql: Sql, start: KeyStart, last: readonly string[]): Promise<Row[]> => {
     const before = reached;
-    const answer = (await kept.keyed?.read(start, last)) ?? [];
-    counts.asked++;
-    if (reached === before) counts.kept++;
+    const answer = (await sql.keyed?.read(start, last)) ?? [];
+    counts.reads++;
+    if (reached === before) counts.stored++;
     await flush();
     const fresh = await readRows(plain, start, last);
     if (inOrder(fresh) !== inOrder(answer)) wrong.push(JSON.stringify([start, last]));
     return answer;
   };
-  const watched = (kept: Sql): Sql => {
+  const watched = (sql: Sql): Sql => {
     const ask = async (text: string, values: readonly (string | number | null)[]): Promise<unknown[]> => {
       const before = reached;
-      const answer = await kept.statement(text, values);
+      const answer = await sql.statement(text, values);
       if (!/^\s*(?:SELECT|WITH)\b/.test(text)) return answer;
-      counts.asked++;
-      if (reached === before) counts.kept++;
+      counts.reads++;
+      if (reached === before) counts.stored++;
       await flush();
       const fresh = await plain.statement(text, values);
       if (JSON.stringify(fresh) !== JSON.stringify(answer)) wrong.push(`${text} ${JSON.stringify(values)}`);
@@ -51,9 +51,9 @@ function checked(
     };
     return {
       ...sqlAsking(plain.engine, ask),
-      insert: (table, columns, lines) => kept.insert(table, columns, lines),
-      ofKinds: (kinds) => watched(kept.ofKinds(kinds)),
-      ...(kept.keyed && { keyed: { ...kept.keyed, read: (start, last) => readWatched(kept, start, last) } }),
+      insert: (table, columns, lines) => sql.insert(table, columns, lines),
+      ofKinds: (kinds) => watched(sql.ofKinds(kinds)),
+      ...(sql.keyed && { keyed: { ...sql.keyed, read: (start, last) => readWatched(sql, start, last) } }),
     };
   };
   return { sql: watched(sql), flush };
@@ -73,7 +73,7 @@ describe.each(engines())('cached reads of a write on $name', (engine) => {
     const book = await engine.freshBook();
     const connection = await openForWriting(book.location);
     const wrong: string[] = [];
-    const counts = { asked: 0, kept: 0 };
+    const counts = { reads: 0, stored: 0 };
     const watched: Book = {
       ...book,
       write: (work) =>
@@ -98,7 +98,7 @@ describe.each(engines())('cached reads of a write on $name', (engine) => {
     await bring('gatherings', textOf('gatherings').replace(/(\d+)(?:\.\d+)? gal/g, '$1.25 gal'), 'Measured again');
     await connection.destroy();
     expect(wrong).toEqual([]);
-    expect(counts.kept).toBeGreaterThan(300);
+    expect(counts.stored).toBeGreaterThan(300);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 });

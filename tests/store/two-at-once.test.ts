@@ -56,9 +56,9 @@ describe.each(engines())('Concurrent use of a book on $name', (engine) => {
 
   test('three processes with 100 writes each: every one is saved, in one order', async () => {
     const location = await engine.freshKeeping();
-    const marks = ['A', 'B', 'C'];
+    const texts = ['A', 'B', 'C'];
     const ended = await Promise.all(
-      marks.map(
+      texts.map(
         (mark) =>
           startChild(process.execPath, [
             compiled.script('support/write-gatherings.ts'),

@@ -106,7 +106,7 @@ export const phoneWith = async (
 /** Claims the new book with the code that the server printed. */
 export async function setUp(page: Page, server: TestServer): Promise<void> {
   await page.goto('/');
-  await page.fill('#f-word', server.words.at(-1) ?? '');
+  await page.fill('#f-word', server.lines.at(-1) ?? '');
   await page.fill('#f-name', 'Tamarack Hollow Sugarhouse');
   await page.selectOption('#f-place', 'Vermont');
   await page.click('summary:has-text("Address")');

@@ -57,7 +57,7 @@ export interface Child {
   /** Lines written to standard output so far; the last one only once it is complete. */
   readonly lines: readonly string[];
   /** Resolves with the first line that matches; rejects if the process ends before. */
-  said(line: RegExp): Promise<string>;
+  waitForLine(line: RegExp): Promise<string>;
   readonly ended: Promise<Ended>;
 }
 
@@ -90,7 +90,7 @@ export function startChild(command: string, args: readonly string[], options: { 
     process,
     lines,
     ended,
-    said: (line) =>
+    waitForLine: (line) =>
       new Promise((resolve, reject) => {
         const found = lines.find((each) => line.test(each));
         if (found !== undefined) resolve(found);

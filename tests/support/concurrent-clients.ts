@@ -6,7 +6,7 @@ export interface Errand {
 }
 
 /** The acknowledged writes: by key, the id that was returned. */
-export interface Kept {
+export interface Confirmed {
   readonly ledger: Map<string, { readonly noun: Errand['noun']; readonly id: string }>;
   /** Answers of a running server that were neither a success nor a broken connection. */
   readonly faults: string[];
@@ -14,33 +14,33 @@ export interface Kept {
   readonly again: { count: number };
 }
 
-export interface Crowd {
+export interface ClientLoad {
   /** Addresses of the servers; a killed one is removed. */
   readonly servers: string[];
   readonly apiKey: string;
   readonly clients: number;
   readonly errands: number;
   /** Called after each write, with the number acknowledged. */
-  onKept(saved: number): void;
+  onConfirmed(saved: number): void;
 }
 
 /** Clients that each send their writes one after the other, to any server, until all are acknowledged. */
-export async function sendCrowd(crowd: Crowd): Promise<Kept> {
-  const saved: Kept = { ledger: new Map(), faults: [], again: { count: 0 } };
+export async function sendFromClients(load: ClientLoad): Promise<Confirmed> {
+  const saved: Confirmed = { ledger: new Map(), faults: [], again: { count: 0 } };
   const client = async (c: number): Promise<void> => {
-    for (let n = 0; n < crowd.errands; n++) {
+    for (let n = 0; n < load.errands; n++) {
       for (const errand of errandsOf(c, n, saved)) {
-        await sendUntilKept(crowd, saved, errand, c + n);
-        crowd.onKept(saved.ledger.size);
+        await sendUntilConfirmed(load, saved, errand, c + n);
+        load.onConfirmed(saved.ledger.size);
       }
     }
   };
-  await Promise.all(Array.from({ length: crowd.clients }, (_, c) => client(c)));
+  await Promise.all(Array.from({ length: load.clients }, (_, c) => client(c)));
   return saved;
 }
 
 /** Every fourth is a boil, whose code the book gives, with a pack of five jars from it; the others are gatherings. */
-function* errandsOf(c: number, n: number, saved: Kept): Generator<Errand> {
+function* errandsOf(c: number, n: number, saved: Confirmed): Generator<Errand> {
   const name = `C${c}.${n}`;
   if (n % 4 !== 0) {
     const body = {
@@ -69,14 +69,14 @@ function* errandsOf(c: number, n: number, saved: Kept): Generator<Errand> {
   };
 }
 
-async function sendUntilKept(crowd: Crowd, saved: Kept, errand: Errand, first: number): Promise<void> {
+async function sendUntilConfirmed(load: ClientLoad, saved: Confirmed, errand: Errand, first: number): Promise<void> {
   for (let attempt = 0; attempt < 400; attempt++) {
-    const server = crowd.servers[(first + attempt) % crowd.servers.length] ?? '';
+    const server = load.servers[(first + attempt) % load.servers.length] ?? '';
     try {
       const answer = await fetch(`${server}/api/${errand.noun}`, {
         method: 'POST',
         headers: {
-          authorization: `Bearer ${crowd.apiKey}`,
+          authorization: `Bearer ${load.apiKey}`,
           'content-type': 'application/json',
           'idempotency-key': errand.key,
         },
@@ -87,7 +87,7 @@ async function sendUntilKept(crowd: Crowd, saved: Kept, errand: Errand, first: n
         saved.ledger.set(errand.key, { noun: errand.noun, id: result.id });
         return;
       }
-      if (crowd.servers.includes(server)) saved.faults.push(`${errand.key}: ${answer.status} ${result.detail}`);
+      if (load.servers.includes(server)) saved.faults.push(`${errand.key}: ${answer.status} ${result.detail}`);
     } catch {
       // The server was killed meanwhile: the request may have been saved or not, so it is sent again unchanged.
       saved.again.count++;

@@ -69,7 +69,7 @@ export function aDayToRecall(engine?: Engine) {
     send: (url: string, fields: Record<string, string>, initials = 'WE') =>
       posted(at, url, fields, { cookie: cookies[initials] ?? '' }),
     entries: async (): Promise<number> => (await readHead(at.book.read)).entries,
-    kept: <K extends RecordKind>(kind: K) => recordsOf(sugarhouseReader(at.book.read, 'home'), kind),
+    records: <K extends RecordKind>(kind: K) => recordsOf(sugarhouseReader(at.book.read, 'home'), kind),
     state: async (lot: string) => (await findLot(sugarhouseReader(at.book.read, 'home'), lot))?.state,
     /** A pack of a lot that no rule holds. */
     aPack: (from: string, more: Record<string, unknown> = {}): Promise<string> =>
@@ -87,7 +87,7 @@ export function aDayToRecall(engine?: Engine) {
 }
 
 /** The hidden fields of the page's last form, as a browser sends them back. */
-export const marksIn = (html: string): Record<string, string> =>
+export const hiddenFieldsIn = (html: string): Record<string, string> =>
   Object.fromEntries(
     [...html.matchAll(/<input type="hidden" name="(_\w+|jar|since)" value="([^"]*)"/g)].map((each) => [
       each[1] ?? '',

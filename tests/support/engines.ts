@@ -30,7 +30,7 @@ export const engines = (): readonly Engine[] => [sqlite(), postgres()];
 export function sqlite(): Engine {
   let folder = '';
   let made = 0;
-  const { opened, closeAll } = keptOpen();
+  const { opened, closeAll } = openEngines();
   const freshKeeping = async (): Promise<{ file: string }> => {
     const file = join(folder, `book-${++made}.sqlite`);
     await putEmptyBook(file);
@@ -72,7 +72,7 @@ export function sqlite(): Engine {
  */
 export function postgres(): Engine {
   const mark = `boilbook_test_${process.pid}_${Math.random().toString(36).slice(2, 8)}`;
-  const { opened, closeAll } = keptOpen();
+  const { opened, closeAll } = openEngines();
   const databases: string[] = [];
   let server = '';
   let empty = '';
@@ -178,7 +178,7 @@ async function recordOrThrow(location: BookLocation, write: (book: Book) => Prom
 }
 
 /** Books that a test left open are closed with the engine. */
-function keptOpen() {
+function openEngines() {
   const books = new Set<Book>();
   return {
     opened: (book: Book): Book => {

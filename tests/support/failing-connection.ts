@@ -9,7 +9,7 @@ export interface Break {
   readonly when: 'before' | 'after';
 }
 
-export interface BadWire {
+export interface FailingConnection {
   readonly url: string;
   /** The next connection that sends this text breaks, once. */
   breakOnce(at: Break): void;
@@ -21,7 +21,7 @@ export interface BadWire {
 }
 
 /** A proxy between the book and PostgreSQL that breaks connections on demand. */
-export async function aBadWire(toUrl: string): Promise<BadWire> {
+export async function failingConnection(toUrl: string): Promise<FailingConnection> {
   const to = new URL(toUrl);
   const sockets = new Set<Socket>();
   let next: Break | undefined;

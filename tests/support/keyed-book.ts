@@ -52,7 +52,7 @@ export function aKeyedBook(engine: Engine) {
       return day;
     },
     keys,
-    asked: (url: string, role = 'maker') =>
+    get: (url: string, role = 'maker') =>
       asDescribed(
         'GET',
         url,

@@ -6,6 +6,6 @@ export const owner = { initials: 'WE', person: 'Wren Ellery', password: 'steam o
 /** The newcomer opens the page, reads the printed code, and sets the book up with it. */
 export async function setUp(at: TestServer): Promise<void> {
   await at.web.inject('/set-up');
-  const done = await posted(at, '/set-up', { ...house, ...owner, word: at.words[0] ?? '' });
+  const done = await posted(at, '/set-up', { ...house, ...owner, word: at.lines[0] ?? '' });
   if (done.statusCode !== 303) throw new Error(`the book was not set up: ${done.statusCode} ${done.body}`);
 }

@@ -28,7 +28,7 @@ export interface ReadPdf {
   /** Figures of the structure tree without an alternative text. */
   readonly figuresWithoutText: number;
   /** The text in the order of the file, lines joined without separators: as a screen reader has it. */
-  readonly spoken: string;
+  readonly readingOrder: string;
 }
 
 /** All bytes that a document writer produces. */
@@ -46,7 +46,7 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
   const pages: ReadPage[] = [];
   const roles: string[] = [];
   let figuresWithoutText = 0;
-  let spoken = '';
+  let readingOrder = '';
   for (let number = 1; number <= doc.numPages; number += 1) {
     const page = await doc.getPage(number);
     const [, , widthPt = 0, heightPt = 0] = page.view;
@@ -62,7 +62,7 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     const text = content.items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : '') : '')).join('');
     pages.push({ widthPt, heightPt, text, placed });
     const { fnArray, argsArray } = await page.getOperatorList();
-    spoken += fnArray
+    readingOrder += fnArray
       .map((name, at) => (name === OPS.showText ? lettersOf(argsArray[at] as Parameters<typeof lettersOf>[0]) : ''))
       .join('');
     const tree = await page.getStructTree();
@@ -81,7 +81,7 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     bookmarks: outline.map((item) => item.title),
     roles,
     figuresWithoutText,
-    spoken: spoken.replace(/ +/g, ' '),
+    readingOrder: readingOrder.replace(/ +/g, ' '),
   };
   await task.destroy();
   return read;

@@ -16,7 +16,7 @@ export function endAll(): void {
 export interface Started {
   readonly child: ChildProcess;
   readonly address: string;
-  readonly said: () => string;
+  readonly output: () => string;
   readonly ended: Promise<number | null>;
 }
 
@@ -53,7 +53,7 @@ export async function started(
     child.stderr.on('data', hear);
     void ended.then((status) => reject(new Error(`ended with ${status}: ${formatted}`)));
   });
-  return { child, address, said: () => formatted, ended };
+  return { child, address, output: () => formatted, ended };
 }
 
 export function temporaryFolder(): string {

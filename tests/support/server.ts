@@ -19,7 +19,7 @@ export interface TestServer {
   readonly routes: readonly RouteRow[];
   readonly log: string[];
   /** The setup codes, as printed. */
-  readonly words: string[];
+  readonly lines: string[];
   /** The clock stands still until a test moves it. */
   readonly clock: { now: Date };
   close(): Promise<void>;
@@ -28,7 +28,7 @@ export interface TestServer {
 /** The real app over a real book, a SQLite file unless an engine is given, with a clock that the test moves. */
 export async function startServer(
   env: Record<string, string> = {},
-  { engine, visitsAMinute }: { engine?: Engine; visitsAMinute?: number } = {},
+  { engine, requestsPerMinute }: { engine?: Engine; requestsPerMinute?: number } = {},
 ): Promise<TestServer> {
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-server-'));
   const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
@@ -49,7 +49,7 @@ export async function startServer(
     clock: () => clock.now,
     began: clock.now,
     log: (line, more) => log.push(JSON.stringify({ line, ...more })),
-    visitsAMinute,
+    requestsPerMinute,
   };
   const { app, routes } = await buildApp(server);
   return {
@@ -58,7 +58,7 @@ export async function startServer(
     server,
     routes,
     log,
-    words: text,
+    lines: text,
     clock,
     close: async () => {
       await app.close();
@@ -76,11 +76,11 @@ export async function posted(
   fields: Record<string, string>,
   headers: Record<string, string> = {},
 ) {
-  const marks = fields['_once'] && headers['cookie'] ? await originOn(at, headers['cookie']) : {};
+  const origin = fields['_once'] && headers['cookie'] ? await originOn(at, headers['cookie']) : {};
   return at.web.inject({
     method: 'POST',
     url,
-    payload: new URLSearchParams({ ...marks, ...fields }).toString(),
+    payload: new URLSearchParams({ ...origin, ...fields }).toString(),
     headers: { 'content-type': 'application/x-www-form-urlencoded', origin: 'http://localhost', ...headers },
   });
 }

@@ -152,9 +152,9 @@ describe('jars that a corrective action took off sale', () => {
 
   test('of another product the boils are checked for a filter once it is finished, and not before', () => {
     const boils = [boil({ filters: [] })];
-    const asked = (jars: number | null) => spoke({ product: 'maple cream', jars, boils });
-    expect(asked(64)).not.toEqual(asked(null));
-    expect(asked(64).some((rule) => rule.startsWith('filter'))).toBe(true);
-    expect(asked(null).some((rule) => rule.startsWith('filter'))).toBe(false);
+    const answers = (jars: number | null) => spoke({ product: 'maple cream', jars, boils });
+    expect(answers(64)).not.toEqual(answers(null));
+    expect(answers(64).some((rule) => rule.startsWith('filter'))).toBe(true);
+    expect(answers(null).some((rule) => rule.startsWith('filter'))).toBe(false);
   });
 });

@@ -102,15 +102,15 @@ describe('Jars named in words', () => {
 });
 
 describe('Which jars a reading covers', () => {
-  const spokenFor = (text: string): string[] => coverage(read(text)).map(({ jars }) => `${jars.from}-${jars.to}`);
+  const coveredBy = (text: string): string[] => coverage(read(text)).map(({ jars }) => `${jars.from}-${jars.to}`);
   test('are all since the reading before it, in whatever order they were written', () => {
-    expect(spokenFor('186 F jar 8;185 F jar 12')).toEqual(['1-8', '9-12']);
-    expect(spokenFor('186 F jar 4;185 F jar 8;184 F jar 12')).toEqual(['1-4', '5-8', '9-12']);
-    expect(spokenFor('185 F jar 12;186 F jar 8')).toEqual(['1-8', '9-12']);
-    expect(spokenFor('186 F jars 3-8;185 F jars 6-12')).toEqual(['1-8', '6-12']);
-    expect(spokenFor('186 F jar 8;185 F jar 8;184 F jar 9')).toEqual(['1-8', '1-8', '9-9']);
-    expect(spokenFor('186 F jars 5-8;185 F jars 2-8')).toEqual(['1-8', '1-8']);
-    expect(spokenFor('186 F;185 F tray 1')).toEqual([]);
+    expect(coveredBy('186 F jar 8;185 F jar 12')).toEqual(['1-8', '9-12']);
+    expect(coveredBy('186 F jar 4;185 F jar 8;184 F jar 12')).toEqual(['1-4', '5-8', '9-12']);
+    expect(coveredBy('185 F jar 12;186 F jar 8')).toEqual(['1-8', '9-12']);
+    expect(coveredBy('186 F jars 3-8;185 F jars 6-12')).toEqual(['1-8', '6-12']);
+    expect(coveredBy('186 F jar 8;185 F jar 8;184 F jar 9')).toEqual(['1-8', '1-8', '9-9']);
+    expect(coveredBy('186 F jars 5-8;185 F jars 2-8')).toEqual(['1-8', '1-8']);
+    expect(coveredBy('186 F;185 F tray 1')).toEqual([]);
   });
   test('are held, if it fails, back to the last passing one and on to the next', () => {
     const heldBetween = (failing: string, passing: string, jars = 40): string => {

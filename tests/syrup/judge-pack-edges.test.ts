@@ -67,15 +67,15 @@ test('a pack without a reading is distinguished from one whose reading was poure
 });
 
 describe('a corrected reading', () => {
-  const words = (offsetC: number, typed = '86 C#T1') => {
+  const suspectText = (offsetC: number, typed = '86 C#T1') => {
     const [reading] = judgeReadings(fills(typed), [thermometer('T1')]);
     return readingInText({ ...reading!, by: { ...reading!.by!, offsetC } }, 1);
   };
   test('is given as typed up to the allowed error, and corrected beyond it', () => {
-    expect([words(0), words(allowedErrorCelsius), words(allowedErrorCelsius + 1e-9)]).toEqual(
+    expect([suspectText(0), suspectText(allowedErrorCelsius), suspectText(allowedErrorCelsius + 1e-9)]).toEqual(
       Array.from({ length: 3 }, () => '86 °C, the only reading'),
     );
-    expect(words(allowedErrorCelsius + 1e-6)).toContain('after correction');
+    expect(suspectText(allowedErrorCelsius + 1e-6)).toContain('after correction');
   });
   test('by one degree is given corrected if that decides', () => {
     const [asRead] = judgeReadings(fills('81.5 C#T1'), [thermometer('T1')]);

@@ -6,20 +6,20 @@ import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 import { packageRoot } from '#libs/package-root.js';
 
 /** What people say of a jar, in sets written before they were first run, English and French, with misspellings. */
-const said = (kind: 'unsafe' | 'harmless'): readonly string[] =>
+const examples = (kind: 'unsafe' | 'harmless'): readonly string[] =>
   readFileSync(`${packageRoot}/tests/fixtures/said-of-jars-${kind}.txt`, 'utf8').trim().split('\n');
 const hasBadWord = (text: string): boolean => spoilageIn(text).length + harmIn(text).length > 0;
-const isAsked = (text: string): boolean => hasBadWord(text) || unclearIn(text) !== undefined;
+const isQuestioned = (text: string): boolean => hasBadWord(text) || unclearIn(text) !== undefined;
 
 describe('a text about a jar, with no question answered', () => {
   test('of 1,200 texts about a fault, at most one in a hundred raises no question', () => {
-    const missed = said('unsafe').filter((text) => !isAsked(text));
-    expect(missed.length / said('unsafe').length).toBeLessThan(0.01);
+    const missed = examples('unsafe').filter((text) => !isQuestioned(text));
+    expect(missed.length / examples('unsafe').length).toBeLessThan(0.01);
   });
 
   test('of 1,200 texts of praise, orders, prices and labels, at most one in ten raises a question', () => {
-    const needless = said('harmless').filter(isAsked);
-    expect(needless.length / said('harmless').length).toBeLessThan(0.1);
+    const needless = examples('harmless').filter(isQuestioned);
+    expect(needless.length / examples('harmless').length).toBeLessThan(0.1);
   });
 
   test.each([
@@ -34,10 +34,10 @@ describe('a text about a jar, with no question answered', () => {
     'lovely 🤢',
     'it was better last week',
     'good '.repeat(300),
-  ])('“%s” raises a question', (text) => expect(isAsked(text)).toBe(true));
+  ])('“%s” raises a question', (text) => expect(isQuestioned(text)).toBe(true));
 
   test.each(['', ' - ', 'delicious', 'Très bon, merci!', 'OE, the kids love it', 'love it ❤', 'box arrived crushed'])(
     '“%s” does not',
-    (text) => expect(isAsked(text)).toBe(false),
+    (text) => expect(isQuestioned(text)).toBe(false),
   );
 });

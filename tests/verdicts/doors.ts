@@ -6,7 +6,7 @@ import type { Step, Texts } from './verdict-case.js';
 /** Whether a step was accepted, and the answer. */
 export interface Answered {
   readonly taken: boolean;
-  readonly words: string;
+  readonly text: string;
   readonly status: number;
 }
 
@@ -144,5 +144,5 @@ function byStatus(reply: Reply, good: readonly number[]): Answered {
   if (reply.statusCode >= 500 && reply.statusCode !== 503)
     throw new Error(`${reply.statusCode}: ${text.slice(0, 500)}`);
   const turnedAway = String(reply.headers.location ?? '').startsWith('/sign-in');
-  return { taken: good.includes(reply.statusCode) && !turnedAway, words: text, status: reply.statusCode };
+  return { taken: good.includes(reply.statusCode) && !turnedAway, text, status: reply.statusCode };
 }

@@ -40,7 +40,7 @@ export function walkCases(
   let houses = 0;
   beforeAll(async () => {
     await engine.start();
-    at = await startServer({}, { engine, visitsAMinute: 1_000_000 });
+    at = await startServer({}, { engine, requestsPerMinute: 1_000_000 });
     at.clock.now = new Date('2026-05-01T22:00:00Z');
     await recordOrThrow(at.book, 'house', { prefix: 'TH' });
   });
@@ -80,8 +80,8 @@ export function walkCases(
     for (const [n, step] of steps.entries()) {
       const answer = await door.take(step);
       if (answer.taken) continue;
-      if (!of.refuses || n < steps.length - 1) throw new Error(`${JSON.stringify(step)} was refused: ${answer.words}`);
-      refusedWith = answer.words;
+      if (!of.refuses || n < steps.length - 1) throw new Error(`${JSON.stringify(step)} was refused: ${answer.text}`);
+      refusedWith = answer.text;
     }
     const lot = await findLot(sugarhouseReader(at.book.read, house), of.lot ?? pack);
     expect(outcome(lot, of, refusedWith)).toEqual(expected(of));
@@ -105,7 +105,7 @@ function outcome(lot: Lot | undefined, of: VerdictCase, refusedWith: string | un
       ? { refuses: refusedWith === undefined ? 'taken' : of.refuses.test(refusedWith) || refusedWith }
       : {}),
     // The sentence of a lot held by a rule says what may be done about it.
-    waysOut: lot?.state === 'held' ? holds.filter(({ wayOut }) => !wayOut).map(({ rule }) => rule) : [],
+    remedies: lot?.state === 'held' ? holds.filter(({ wayOut }) => !wayOut).map(({ rule }) => rule) : [],
   };
 }
 
@@ -116,5 +116,5 @@ const expected = (of: VerdictCase) => ({
   ...(of.says ? { says: true } : {}),
   ...(of.jars ? { jars: of.jars } : {}),
   ...(of.refuses ? { refuses: true } : {}),
-  waysOut: [],
+  remedies: [],
 });

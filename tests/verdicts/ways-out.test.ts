@@ -9,14 +9,14 @@ import { startServer, type TestServer } from '../support/server.js';
 import { writeContext, done } from '../support/sugarhouse.js';
 import { apiDoor } from './doors.js';
 import { pack, type Step, stepsOf } from './verdict-case.js';
-import { waysOut } from './ways-out.js';
+import { remedies } from './ways-out.js';
 
 /** Every rule is reached, its sentence names a way out, and following it ends with a lot that may go or is gone. */
 let at: TestServer;
 const engine = sqlite();
 beforeAll(async () => {
   await engine.start();
-  at = await startServer({}, { engine, visitsAMinute: 1_000_000 });
+  at = await startServer({}, { engine, requestsPerMinute: 1_000_000 });
   at.clock.now = new Date('2026-05-01T22:00:00Z');
 });
 afterAll(async () => {
@@ -25,16 +25,16 @@ afterAll(async () => {
 });
 
 test('every rule that holds has a way out', () => {
-  expect(Object.keys(waysOut).sort()).toEqual(holdRules.map(({ name }) => name).sort());
+  expect(Object.keys(remedies).sort()).toEqual(holdRules.map(({ name }) => name).sort());
 });
 
-const walks = Object.entries(waysOut).flatMap(([rule, ways]) => ways.map((way, n) => ({ rule, n: n + 1, way })));
+const walks = Object.entries(remedies).flatMap(([rule, ways]) => ways.map((way, n) => ({ rule, n: n + 1, way })));
 let houses = 0;
 test.each(walks)('$rule, way out $n', async ({ rule, way }) => {
   const house = `way-${++houses}`;
-  const said = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `W${houses}` };
+  const place = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `W${houses}` };
   done(
-    await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...said, ...way.held.house }),
+    await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...place, ...way.held.house }),
   );
   const key = done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
   const door = apiDoor({ at, cookie: '', key });
@@ -43,7 +43,7 @@ test.each(walks)('$rule, way out $n', async ({ rule, way }) => {
   const take = async (steps: readonly Step[]): Promise<void> => {
     for (const step of steps) {
       const answer = await door.take(step);
-      if (!answer.taken) throw new Error(`${JSON.stringify(step)}: ${answer.words}`);
+      if (!answer.taken) throw new Error(`${JSON.stringify(step)}: ${answer.text}`);
     }
   };
   await take(stepsOf({ is: '', state: 'held', ...way.held }));

@@ -25,7 +25,7 @@ const thrownOut = [
   act({ way: 'destroyed', jars: 'all', found: 'see above', done: 'thrown out' }),
   release('all of it is gone'),
 ];
-const asked = {
+const consultation = {
   authority: 'Vermont Agency of Agriculture',
   askedAt: '2026-04-22',
   answer: 'sell it under their product rule',
@@ -44,7 +44,7 @@ const answered = (answer: 'yes' | 'no'): Step => record('answers', { lot: pack, 
 const unrinsed = [record('cleanings', { at: '2026-03-17T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' })];
 
 /** Every rule that can hold a lot, with the ways out that its sentence names, the least work first. */
-export const waysOut: Readonly<Record<HoldRule, readonly WayOut[]>> = {
+export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
   'fill-temperature': [
     { held: { pack: one('178 F@10:20#T1 jar 24') }, out: packedAgain(), ends: 'released' },
     {
@@ -242,12 +242,12 @@ export const waysOut: Readonly<Record<HoldRule, readonly WayOut[]>> = {
     { held: { after: [glass] }, out: [answered('no')], ends: 'open' },
     {
       held: { after: [glass] },
-      out: [answered('yes'), release('asked first', pack, asked)],
+      out: [answered('yes'), release('asked first', pack, consultation)],
       ends: 'released',
     },
   ],
   'harm-reported': [
-    { held: { after: [glass, answered('yes')] }, out: [release('asked first', pack, asked)], ends: 'released' },
+    { held: { after: [glass, answered('yes')] }, out: [release('asked first', pack, consultation)], ends: 'released' },
     { held: { after: [glass, answered('yes')] }, out: thrownOut, ends: 'released' },
   ],
   'equipment-question': [
@@ -258,13 +258,13 @@ export const waysOut: Readonly<Record<HoldRule, readonly WayOut[]>> = {
       held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },
       out: [
         record('lead-tests', { at: '2026-04-02T09:00', lot: pack, lead: '90 ppb' }),
-        release('the first sample was of the drain', pack, asked),
+        release('the first sample was of the drain', pack, consultation),
       ],
       ends: 'released',
     },
     {
       held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },
-      out: [release('asked first', pack, asked)],
+      out: [release('asked first', pack, consultation)],
       ends: 'released',
     },
     {
@@ -274,7 +274,7 @@ export const waysOut: Readonly<Record<HoldRule, readonly WayOut[]>> = {
     },
   ],
   'outside-these-rules': [
-    { held: { pack: { product: 'cream' } }, out: [release('asked first', pack, asked)], ends: 'released' },
+    { held: { pack: { product: 'cream' } }, out: [release('asked first', pack, consultation)], ends: 'released' },
     { held: { pack: { product: 'cream' } }, out: thrownOut, ends: 'released' },
   ],
   'held-upstream': [

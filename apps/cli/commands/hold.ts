@@ -7,13 +7,19 @@ import { type CommandContext, type Command, optionText } from '../command.js';
 
 const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: string): Command => ({
   ...described(name),
-  options: { why: 'text', ...(name === 'release' ? askedOptions : {}) },
-  ...(name === 'release' ? { meaning: askedMeaning } : {}),
+  options: { why: 'text', ...(name === 'release' ? consultationOptions : {}) },
+  ...(name === 'release' ? { meaning: consultationHelp } : {}),
   run: async (cli: CommandContext) => {
     const [lot] = cli.argv;
     if (lot === undefined || cli.argv.length > 1)
       return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
-    const marked = await entryType(await cli.book(), cli.writeContext, lot, optionText(cli, 'why') ?? '', askedBy(cli));
+    const marked = await entryType(
+      await cli.book(),
+      cli.writeContext,
+      lot,
+      optionText(cli, 'why') ?? '',
+      consultationFrom(cli),
+    );
     if ('problem' in marked) return marked;
     const others = marked.packs.filter((pack) => pack !== marked.lot);
     return {
@@ -24,14 +30,14 @@ const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: stri
 });
 
 /** The command line acts for the owner of the machine. */
-const askedBy = (cli: CommandContext): AuthorityConsultation => ({
+const consultationFrom = (cli: CommandContext): AuthorityConsultation => ({
   authority: optionText(cli, 'authority'),
   askedAt: optionText(cli, 'asked'),
   answer: optionText(cli, 'answer'),
   byOwner: true,
 });
-const askedOptions = { authority: 'text', asked: 'text', answer: 'text' } as const;
-const askedMeaning = {
+const consultationOptions = { authority: 'text', asked: 'text', answer: 'text' } as const;
+const consultationHelp = {
   authority: 'only for jars of anything but syrup: the authority you asked',
   asked: 'the date you asked, such as 2026-04-02',
   answer: 'the answer of the authority',

@@ -19,8 +19,10 @@ export const logo: Command = {
       return { json: { logo: null }, lines: ['Labels print text only.'] };
     }
     if (file === undefined) {
-      const kept = await storedLogo({ sql: book.read, sugarhouse: context.sugarhouse });
-      const view = kept ? { kind: kept.kind, widthPx: kept.widthPx, heightPx: kept.heightPx, by: kept.by } : null;
+      const stored = await storedLogo({ sql: book.read, sugarhouse: context.sugarhouse });
+      const view = stored
+        ? { kind: stored.kind, widthPx: stored.widthPx, heightPx: stored.heightPx, by: stored.by }
+        : null;
       return {
         json: { logo: view },
         lines: [view ? `A drawing of ${view.widthPx} × ${view.heightPx} pixels.` : 'No drawing.'],

@@ -7,7 +7,7 @@ import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, endingProblem, paperAsked, writtenFile } from '../written-file.js';
+import { documentMeaning, documentOptions, endingProblem, requestedPaper, writtenFile } from '../written-file.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const recall: Command = {
@@ -40,7 +40,7 @@ export const recall: Command = {
     const out = optionText(cli, 'out') ?? '';
     const wrong = await endingProblem(out, ['.pdf']);
     if (wrong) return wrong;
-    const paper = paperAsked(cli, '.pdf');
+    const paper = requestedPaper(cli, '.pdf');
     if ('problem' in paper) return paper;
     const notes: RecallNotes = {
       hazard: optionText(cli, 'hazard') ?? '',

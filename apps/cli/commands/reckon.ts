@@ -1,19 +1,19 @@
-import type { Question } from '#libs/actions/calculators/question.js';
-import { askOfBook, questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import type { Calculator } from '#libs/actions/calculators/calculator.js';
+import { calculateForBook, calculatorFields, calculators, reckon } from '#libs/actions/calculators/calculators.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { bookExists } from '#libs/store/connection/book-exists.js';
 import type { CommandContext, Command } from '../command.js';
 
 /** One command per calculator: `book reckon density --reading …`. */
-export const calculatorCommands: readonly Command[] = questions.map(reckonCommand);
+export const calculatorCommands: readonly Command[] = calculators.map(reckonCommand);
 
-function reckonCommand(question: Question): Command {
-  const fields = questionFields(question);
+function reckonCommand(calculator: Calculator): Command {
+  const fields = calculatorFields(calculator);
   return {
-    name: `reckon ${question.name}`,
+    name: `reckon ${calculator.name}`,
     usage: fields.map((field) => (field.required ? `${field.option} …` : `[${field.option}]`)).join(' '),
-    says: question.title,
+    says: calculator.title,
     options: Object.fromEntries(
       fields.map((field) => [field.option.slice(2), field.flag ? ('flag' as const) : ('text' as const)]),
     ),
@@ -36,7 +36,7 @@ function reckonCommand(question: Question): Command {
           return value === undefined ? [] : [[field.name, value]];
         }),
       );
-      const answer = await answerAt(cli, question.name, sent);
+      const answer = await answerAt(cli, calculator.name, sent);
       if ('problem' in answer) return answer;
       return {
         json: answer.figures,
@@ -61,5 +61,5 @@ function reckonCommand(question: Question): Command {
 async function answerAt(cli: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
   if (!bookExists(cli.settings.location))
     return reckon(name, sent, { zone: cli.settings.zone, volumes: { bareGallons: 'US' as const }, now: cli.now });
-  return askOfBook(name, sent, await loadSugarhouseContext((await cli.book()).read, cli.writeContext));
+  return calculateForBook(name, sent, await loadSugarhouseContext((await cli.book()).read, cli.writeContext));
 }

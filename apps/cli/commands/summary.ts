@@ -7,7 +7,7 @@ import { many } from '#libs/format/format.js';
 import { formatSeasonVolume } from '#libs/format/format-volume.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, nameOf, paperAsked, writtenFile } from '../written-file.js';
+import { documentMeaning, documentOptions, nameOf, requestedPaper, writtenFile } from '../written-file.js';
 
 export const summary: Command = {
   ...described('summary'),
@@ -25,7 +25,7 @@ export const summary: Command = {
     const out = optionText(cli, 'out') ?? '';
     const format = formatOf(out, optionText(cli, 'format'));
     if ('problem' in format) return format;
-    const paper = paperAsked(cli, `.${format.name}`);
+    const paper = requestedPaper(cli, `.${format.name}`);
     if ('problem' in paper) return paper;
     const document = await seasonDocument(await cli.book(), cli.writeContext, {
       year,

@@ -3,7 +3,7 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { whyLines, type StateExplanation, explainState } from '#libs/actions/lots/why-open.js';
-import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
+import { type TracedJar, jarsDownstream, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
@@ -39,7 +39,7 @@ export const trace: Command = {
       if (cli.options['down'] !== true) return input;
       const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
         book.snapshot(async (later) => {
-          for await (const jar of jarsBelow(sugarhouseReader(later, sugarhouse), belowOf(traced)))
+          for await (const jar of jarsDownstream(sugarhouseReader(later, sugarhouse), packsDownstream(traced)))
             await tell({ json: jar, line: jarLine(jar) });
         });
       return { ...input, lines: [...input.lines, ''], rows: { name: 'jarList', tellEach } };
@@ -56,10 +56,11 @@ const formatWhy = (why: StateExplanation): string[] => [
   ...signatureSentences(why.signatures).map((sentence) => `  ${sentence}`),
 ];
 
-const jarLine = (jar: JarBelow): string =>
+const jarLine = (jar: TracedJar): string =>
   `  ${jar.code}  ${jar.pack} no. ${jar.n}${jar.dispatches.length > 0 ? `  sent: ${jar.dispatches.join(', ')}` : ''}`;
 
-const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
+const packsDownstream = (traced: Trace): string[] =>
+  traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot);
 
 /** For a pack or its jar, `shares` is how much of its syrup each boil gave, the largest share first. */
 function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefined): string[] {

@@ -14,7 +14,7 @@ import { runQuery } from '../screens/labels/run-query.js';
 const namesOf = <T extends object>(labels: T) => Object.keys(labels) as (keyof T & string)[];
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
 const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).optional();
-const asked = {
+const labelParameters = {
   stock: z.string().max(100).optional().describe('The one printed on last if left out'),
   from: whole(10_000_000),
   to: whole(10_000_000),
@@ -34,8 +34,8 @@ const asked = {
     .describe('A link where a public address is set, else text; a link asked for without one is refused'),
   gtin: z.string().max(40).optional(),
 };
-export const labelQuery = z.object(asked);
-export const labelBody = z.strictObject(asked).meta({ id: 'Labels' });
+export const labelQuery = z.object(labelParameters);
+export const labelBody = z.strictObject(labelParameters).meta({ id: 'Labels' });
 type LabelQuery = z.infer<typeof labelQuery>;
 
 /** The labels of a pack as a PDF. Records nothing: POST …/labels prints, and records that they were printed. */

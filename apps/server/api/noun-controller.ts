@@ -16,7 +16,7 @@ import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js
 import { asFirstTold, listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
 import { componentName } from './json-schema.js';
 import { Describe } from './operation.js';
-import { findKept, recordView, type RecordView, recordViews } from './record-view.js';
+import { findStored, recordView, type RecordView, recordViews } from './record-view.js';
 import { sentObject } from './sent-object.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -88,7 +88,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     @Get(':id')
     @Describe({ summary: `One ${kind.noun}`, answers: shapes.one })
     async one(@CurrentPrincipal() principal: Principal, @Param('id') id: string): Promise<RecordView | Refusal> {
-      const saved = await findKept(readerOf(principal), kind, id);
+      const saved = await findStored(readerOf(principal), kind, id);
       return saved ? recordView(readerOf(principal), kind, saved) : unknown(kind.noun, id);
     }
 
@@ -126,7 +126,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       @Param('id') id: string,
       @Body(sentObject) sent: Record<string, unknown>,
     ): Promise<Made | Refusal> {
-      const saved = await findKept(readerOf(principal), kind, id);
+      const saved = await findStored(readerOf(principal), kind, id);
       if (!saved) return unknown(kind.noun, id);
       demandRight(principal, underway ?? kind, sent);
       const refusal = signsForAnother(principal, sent['by']);
@@ -149,7 +149,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
 
   const answered = async (principal: Principal, done: Recorded | Refusal): Promise<Made | Refusal> => {
     if ('problem' in done) return done;
-    const saved = await findKept(readerOf(principal), kind, done.id);
+    const saved = await findStored(readerOf(principal), kind, done.id);
     const view = saved ? await recordView(readerOf(principal), kind, saved) : {};
     return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...asFirstTold(done) }, done.outcome);
   };

@@ -1,5 +1,5 @@
 import { fileKinds } from '#libs/actions/kinds/registry.js';
-import { questions } from '#libs/actions/calculators/calculators.js';
+import { calculators } from '#libs/actions/calculators/calculators.js';
 import type { JsonSchema } from './json-schema.js';
 
 /** The parts of OpenAPI 3.1 that the description uses. */
@@ -61,7 +61,7 @@ function pathTexts(name: string, path: string): { description: string; example: 
       schema: { enum: fileKinds.map((kind) => kind.plural) },
     };
   if (name === 'question')
-    return { description: 'A calculator', example: 'density', schema: { enum: questions.map((each) => each.name) } };
+    return { description: 'A calculator', example: 'density', schema: { enum: calculators.map((each) => each.name) } };
   if (name === 'code')
     return path.startsWith('/api/jars')
       ? { description: 'A jar code, with or without its dash', example: 'K7QM-3XWT' }

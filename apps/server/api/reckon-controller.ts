@@ -2,14 +2,14 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { z } from 'zod';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { calculatorFields, calculators, reckon } from '#libs/actions/calculators/calculators.js';
 import { Public } from '../http/access.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
-import { calculatedAnswer, questionsAnswer } from './answers/record-answers.js';
+import { calculatedAnswer, calculatorsAnswer } from './answers/record-answers.js';
 import { Describe } from './operation.js';
 import { sentObject } from './sent-object.js';
 
-const askedBody = z
+const calculatorBody = z
   .record(z.string(), z.union([z.string(), z.boolean(), z.array(z.string()), z.null()]))
   .meta({ id: 'Question' });
 
@@ -18,9 +18,11 @@ const askedBody = z
 export class CalculatorsApi {
   @Get()
   @Public()
-  @Describe({ summary: 'The calculators, and what each takes', answers: questionsAnswer })
+  @Describe({ summary: 'The calculators, and what each takes', answers: calculatorsAnswer })
   list(): object {
-    return { questions: questions.map((each) => ({ name: each.name, title: each.title, asks: questionFields(each) })) };
+    return {
+      questions: calculators.map((each) => ({ name: each.name, title: each.title, asks: calculatorFields(each) })),
+    };
   }
 
   @Get(':question')
@@ -32,36 +34,32 @@ export class CalculatorsApi {
   })
   ask(
     @CurrentPrincipal() principal: Principal,
-    @Param('question') question: string,
+    @Param('question') name: string,
     @Query() sent: Record<string, unknown>,
   ) {
-    return answered(principal, question, { ...sent });
+    return answered(principal, name, { ...sent });
   }
 
   @Post(':question')
   @Public()
   @Describe({
     summary: 'Calculates from a body',
-    body: askedBody,
+    body: calculatorBody,
     bodyExample: { reading: '36 Be', at: '205 F' },
     answers: calculatedAnswer,
   })
   post(
     @CurrentPrincipal() principal: Principal,
-    @Param('question') question: string,
+    @Param('question') name: string,
     @Body(sentObject) sent: Record<string, unknown>,
   ) {
-    return answered(principal, question, sent);
+    return answered(principal, name, sent);
   }
 }
 
-async function answered(
-  principal: Principal,
-  question: string,
-  sent: Record<string, unknown>,
-): Promise<object | Refusal> {
+async function answered(principal: Principal, name: string, sent: Record<string, unknown>): Promise<object | Refusal> {
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
-  const answer = reckon(question, sent, options);
+  const answer = reckon(name, sent, options);
   if ('problem' in answer) return answer;
   return { ...answer.figures, sentences: [...answer.sentences, ...(answer.asks ?? [])], sources: answer.sources };
 }

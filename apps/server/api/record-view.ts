@@ -15,7 +15,7 @@ export interface RecordView {
 }
 
 /** A record by its lot code, its own id, or the maker's id of a boil or a pack. */
-export async function findKept(reader: SugarhouseReader, kind: Kind, id: string): Promise<StoredRecord | undefined> {
+export async function findStored(reader: SugarhouseReader, kind: Kind, id: string): Promise<StoredRecord | undefined> {
   const exact = await findRecord(reader, kind.kind, id);
   if (exact || !kind.named.includes('lot')) return exact;
   const lot = await lookUpLot(reader, id);

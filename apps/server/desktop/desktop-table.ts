@@ -30,7 +30,7 @@ export interface DesktopRows<Row> {
 const mostDrawn = 500;
 
 /** The part of a list that the address asks for; every row where it asks to sort, filter or export them. */
-export const partAsked = (query: Posted): Part =>
+export const requestedPart = (query: Posted): Part =>
   asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
 
 const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
@@ -76,7 +76,7 @@ export function desktopTable<Row>(desktop: DesktopRows<Row>, query: Posted): Des
     address,
     q,
     sort: by ? one(query['sort']) : '',
-    said: q === '' ? `${rows.length} ${noun}${cut}` : `${found.length} of ${rows.length} ${noun}${cut}`,
+    countText: q === '' ? `${rows.length} ${noun}${cut}` : `${found.length} of ${rows.length} ${noun}${cut}`,
     csv: to({ as: 'csv' }),
     columns: columns.map((column) => ({
       heading: column.heading,

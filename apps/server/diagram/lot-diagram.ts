@@ -1,7 +1,7 @@
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Flow } from '#libs/store/queries/trace.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
-import { keptDrawing } from './kept-drawings.js';
+import { cachedDrawing } from './cached-drawings.js';
 import type { Stage, LotDiagram, DiagramDot, DiagramLink, DiagramNode } from '#libs/reports/diagram/shape.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { Principal } from '../http/principal.js';
@@ -27,24 +27,24 @@ export function diagramFrom(strands: Branches, lot: Lot, now: Date): LotDiagram 
 export const diagramLengthPt = 680;
 
 /** Small lot diagrams for the first rows of a list; one for every row would be most of the page's size. */
-export async function smallWays(
+export async function smallDiagrams(
   { book, writeContext: context }: Principal,
   lots: readonly Lot[],
 ): Promise<Map<string, string>> {
-  const ways = new Map<string, string>();
+  const diagrams = new Map<string, string>();
   const some = lots.slice(0, mostSmall);
   const strands = await readBranches(sugarhouseReader(book.read, context.sugarhouse), some);
   for (const lot of some) {
-    const svg = keptDrawing(diagramFrom(strands, lot, context.now), 'small');
+    const svg = cachedDrawing(diagramFrom(strands, lot, context.now), 'small');
     // The row has the same information as text.
-    ways.set(
+    diagrams.set(
       lot.code,
       svg
         .replace('role="img"', 'aria-hidden="true"')
         .replace(/ aria-labelledby="[^"]*"|<title.*?<\/title>|<desc.*?<\/desc>/gs, ''),
     );
   }
-  return ways;
+  return diagrams;
 }
 
 const mostSmall = 24;

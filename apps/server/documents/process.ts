@@ -51,7 +51,7 @@ async function begin({ location }: Settings): Promise<FastifyInstance> {
     began: clock(),
     log: (line, more = {}) => tell({ log: line, more }),
     reach: () => reachOf({ host: settings.host, scheme: settings.tls || settings.houseTls ? 'https' : 'http', port }),
-    visitsAMinute: undefined,
+    requestsPerMinute: undefined,
   };
   const { app } = await buildApp(server);
   return app.getHttpAdapter().getInstance();

@@ -28,10 +28,10 @@ export interface PostedPortion {
  */
 export function postedPortions({ name, posted, options }: PostedBoxes): ParsedField | '' | undefined {
   if (!hasPortionBoxes(name, posted)) return undefined;
-  const asked = portionsPosted(name, posted);
-  if (asked.length === 0) return '';
-  const typed = asked.map(({ lot, amount }) => (amount === '' ? lot : `${lot}:${amount}`)).join(';');
-  const read = asked.map((each) => ({ each, result: readPortion(each, options) }));
+  const posts = portionsPosted(name, posted);
+  if (posts.length === 0) return '';
+  const typed = posts.map(({ lot, amount }) => (amount === '' ? lot : `${lot}:${amount}`)).join(';');
+  const read = posts.map((each) => ({ each, result: readPortion(each, options) }));
   const faults = read.flatMap(({ result }) => ('faults' in result ? result.faults : []));
   if (faults.length > 0) return faultyField(typed, faults);
   const value = read.flatMap(({ result }) => ('portions' in result ? result.portions : []));

@@ -140,7 +140,7 @@ async function formRemembering(
 }
 
 /** A value already in the page's address, so that "same as last time" keeps it. */
-export const kept = (name: string, value: string | string[] | undefined): string | undefined =>
+export const queryPair = (name: string, value: string | string[] | undefined): string | undefined =>
   typeof value === 'string' && value !== '' ? `${name}=${encodeURIComponent(value)}` : undefined;
 
 /**

@@ -10,7 +10,7 @@ import {
   someVolume,
   sugar,
   trueDensity,
-} from '#libs/actions/calculators/question.js';
+} from '#libs/actions/calculators/calculator.js';
 import { jarSizes } from '#libs/actions/calculators/amounts.js';
 import { masses } from '#libs/actions/calculators/filling.js';
 import { panReadings } from '#libs/actions/calculators/thickening.js';

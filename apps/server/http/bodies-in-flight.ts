@@ -21,7 +21,7 @@ export function bodiesInFlight() {
   return (request: FastifyRequest, reply: FastifyReply, { limitBytes }: AcceptedBody): boolean => {
     const bytes = request.headers['transfer-encoding'] === undefined ? announced(request) : limitBytes;
     if (bytes === 0) return true;
-    const { kind, initials, own } = request.visitor;
+    const { kind, initials, own } = request.principal;
     const group = kind === 'nobody' ? 'strangers' : 'known';
     const limits = kind === 'nobody' ? strangers : known;
     const sender = kind === 'nobody' ? network(request.ip) : `${kind} ${own.sugarhouse} ${initials}`;

@@ -3,12 +3,12 @@ import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { type Principal, readerOf } from './principal.js';
 
-interface Kept {
+interface CachedBody {
   readonly lastSeq: number;
   readonly body: unknown;
 }
-const keptOf = new WeakMap<object, Map<string, Kept>>();
-const mostKept = 5000;
+const cacheOf = new WeakMap<object, Map<string, CachedBody>>();
+const mostCached = 5000;
 
 /**
  * The parsed bodies of these lots' records, by code. Each is cached until an entry about its lot is written, as every
@@ -19,10 +19,10 @@ export async function cachedBodies<K extends LotKind>(
   kind: K,
   lots: readonly Pick<Lot, 'code' | 'lastSeq'>[],
 ): Promise<ReadonlyMap<string, RecordByKind[K]>> {
-  const kept = keptOf.get(principal.book) ?? new Map<string, Kept>();
-  keptOf.set(principal.book, kept);
+  const cache = cacheOf.get(principal.book) ?? new Map<string, CachedBody>();
+  cacheOf.set(principal.book, cache);
   const keyOf = (code: string): string => `${principal.writeContext.sugarhouse} ${kind} ${code}`;
-  const unread = lots.filter(({ code, lastSeq }) => kept.get(keyOf(code))?.lastSeq !== lastSeq);
+  const unread = lots.filter(({ code, lastSeq }) => cache.get(keyOf(code))?.lastSeq !== lastSeq);
   const record = await recordsNamed(
     readerOf(principal),
     [kind],
@@ -31,16 +31,16 @@ export async function cachedBodies<K extends LotKind>(
   const bodies = new Map<string, RecordByKind[K]>();
   for (const { code, lastSeq } of lots) {
     const key = keyOf(code);
-    const known = kept.get(key);
+    const known = cache.get(key);
     const body = known?.lastSeq === lastSeq ? (known.body as RecordByKind[K]) : record(kind, code)?.body;
     if (body === undefined) continue;
     bodies.set(code, body);
-    kept.delete(key);
-    kept.set(key, { lastSeq, body });
+    cache.delete(key);
+    cache.set(key, { lastSeq, body });
   }
-  for (const [oldest] of kept) {
-    if (kept.size <= mostKept) break;
-    kept.delete(oldest);
+  for (const [oldest] of cache) {
+    if (cache.size <= mostCached) break;
+    cache.delete(oldest);
   }
   return bodies;
 }

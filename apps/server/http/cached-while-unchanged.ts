@@ -2,7 +2,7 @@ import { readFrontier } from '#libs/store/log/log.js';
 import type { WriteContext } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
 
-interface Kept {
+interface CachedAnswer {
   readonly state: string;
   readonly value: Promise<unknown>;
 }
@@ -13,8 +13,8 @@ interface Asking {
   readonly bookState?: string | undefined;
 }
 
-const keptOf = new WeakMap<object, Map<string, Kept>>();
-const mostKept = 32;
+const cacheOf = new WeakMap<object, Map<string, CachedAnswer>>();
+const mostCached = 32;
 
 /**
  * The last result under a name, while nothing is written to the book and the minute is the same: a list that everyone
@@ -23,12 +23,12 @@ const mostKept = 32;
  */
 export const cachedWhileUnchanged = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> => {
   const { now, zone } = principal.writeContext;
-  return kept(principal, name, `${await bookStateOf(principal)} ${now.toISOString().slice(0, 16)} ${zone}`, work);
+  return cached(principal, name, `${await bookStateOf(principal)} ${now.toISOString().slice(0, 16)} ${zone}`, work);
 };
 
 /** The same for a result that does not depend on the time. */
 export const cachedPerBook = async <T>(principal: Asking, name: string, work: () => Promise<T>): Promise<T> =>
-  kept(principal, name, await bookStateOf(principal), work);
+  cached(principal, name, await bookStateOf(principal), work);
 
 /**
  * The state of the log, read together with the session, so that writes of another process are noticed too. A request
@@ -40,10 +40,10 @@ async function bookStateOf({ book, bookState }: Asking): Promise<string> {
   return `${entries} ${JSON.stringify(frontier)}`;
 }
 
-function kept<T>({ book, writeContext }: Asking, name: string, state: string, work: () => Promise<T>): Promise<T> {
+function cached<T>({ book, writeContext }: Asking, name: string, state: string, work: () => Promise<T>): Promise<T> {
   const key = `${writeContext.sugarhouse} ${name}`;
-  const all = keptOf.get(book) ?? new Map<string, Kept>();
-  keptOf.set(book, all);
+  const all = cacheOf.get(book) ?? new Map<string, CachedAnswer>();
+  cacheOf.set(book, all);
   const before = all.get(key);
   all.delete(key);
   if (before?.state === state) {
@@ -54,6 +54,6 @@ function kept<T>({ book, writeContext }: Asking, name: string, state: string, wo
   all.set(key, { state, value });
   value.catch(() => all.get(key)?.value === value && all.delete(key));
   const [oldest] = all.keys();
-  if (all.size > mostKept && oldest !== undefined) all.delete(oldest);
+  if (all.size > mostCached && oldest !== undefined) all.delete(oldest);
   return value;
 }

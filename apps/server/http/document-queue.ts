@@ -38,7 +38,7 @@ export function documentQueue(): DocumentQueue {
 
   return {
     turn: (request, reply) => {
-      const { kind, initials, own } = request.visitor;
+      const { kind, initials, own } = request.principal;
       const sender = `${kind} ${own.sugarhouse} ${initials}`;
       const ofOne = line.filter((each) => each.sender === sender).length;
       if (line.length >= mostInLine || ofOne >= mostInLineOfOne) return Promise.resolve(undefined);

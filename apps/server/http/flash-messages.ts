@@ -13,7 +13,7 @@ export function setFlashMessages(reply: FastifyReply, notes: readonly string[]):
 }
 
 /** The messages that the previous response left in its cookie, at most twenty; none where the cookie is unreadable. */
-export function notedIn(request: FastifyRequest): string[] {
+export function messagesIn(request: FastifyRequest): string[] {
   const value = request.cookies?.[name];
   if (value === undefined) return [];
   try {

@@ -40,11 +40,11 @@ export interface OtherOrigin {
  * hidden fields is accepted.
  */
 export async function misplaced(request: FastifyRequest): Promise<OtherOrigin | undefined> {
-  const { visitor: principal, formMarks: marks } = request;
+  const { principal, hiddenFields: hidden } = request;
   const text = request.routeOptions.config as RouteText;
   if (text.anyBook || principal.kind === 'key') return undefined;
-  const made = { book: marks['_book'], house: marks['_house'], person: marks['_person'] };
-  const isFromPage = marks['_once'] !== undefined || marks['_seen'] !== undefined;
+  const made = { book: hidden['_book'], house: hidden['_house'], person: hidden['_person'] };
+  const isFromPage = hidden['_once'] !== undefined || hidden['_seen'] !== undefined;
   const open = await originOf(principal);
   if (!isOrigin(made)) {
     // A page that needs no sign-in is drawn for nobody in particular.

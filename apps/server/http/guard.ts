@@ -25,20 +25,20 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
   const methodsOf = otherMethods(routes);
   const knowsHost = hostCheck(server.settings);
   const mayBegin = bodiesInFlight();
-  const limiter = server.visitsAMinute === undefined ? undefined : limitRequests(server.visitsAMinute);
+  const limiter = server.requestsPerMinute === undefined ? undefined : limitRequests(server.requestsPerMinute);
 
   instance.addHook('onRequest', async (request, reply) => {
     setHeaders(reply, server.settings);
     void reply.header('X-Request-Id', request.id);
-    request.formMarks = {};
-    request.visitor = await identify(server, request);
+    request.hiddenFields = {};
+    request.principal = await identify(server, request);
     const text = request.is404 ? undefined : (request.routeOptions.config as RouteText);
     if (!text?.anyHost && !knowsHost(request.headers.host)) return denyAccess(request, reply, 'host');
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     // Before authentication: a redirect from an old address reveals nothing.
     if (reads && request.url !== request.originalUrl) return reply.redirect(request.url, 308);
 
-    const { visitor: principal } = request;
+    const { principal } = request;
     const otherwise = notTaken(methodsOf, request);
     // A protected address and a missing one get the same answer.
     const isKnown =
@@ -47,7 +47,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     const access = accessOf(request.method, text);
     if (access === 'anybody') {
       const wait = principal.kind === 'nobody' ? limiter?.take(request.ip, text?.costs ?? 1, server.clock()) : 0;
-      if (wait) return denyAccess(request, reply.header('Retry-After', wait), 'visits');
+      if (wait) return denyAccess(request, reply.header('Retry-After', wait), 'rate-limited');
     } else if (principal.kind === 'nobody') return denyAccess(request, reply, 'nobody');
     else if (!mayEnter(principal.role, access)) return denyAccess(request, reply, 'role');
     else if (text?.wholeBook && principal.own.sugarhouse !== home) return denyAccess(request, reply, 'role');
@@ -101,7 +101,7 @@ export function queueDocuments(instance: FastifyInstance, { documents }: Server)
 }
 
 type Why =
-  'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'method' | 'bodies' | 'documents' | 'practice';
+  'host' | 'rate-limited' | 'nobody' | 'role' | 'origin' | 'address' | 'method' | 'bodies' | 'documents' | 'practice';
 
 async function denyAccess(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
   if (why === 'nobody' && !isApi(request))
@@ -126,7 +126,7 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
     'Unknown host',
     'This server does not answer to this host name. Its settings list the names it answers to.',
   ],
-  visits: [429, 'Too many at once', 'Too many requests from here. Wait a moment, then try again.'],
+  'rate-limited': [429, 'Too many at once', 'Too many requests from here. Wait a moment, then try again.'],
   nobody: [401, 'No key', 'Send a key as Authorization: Bearer KEY.'],
   role: [403, 'Not for this role', 'Your role may not do this. Ask the owner.'],
   origin: [403, 'Not from a page of this book', 'Entries are accepted only from a page of this book, or with a key.'],

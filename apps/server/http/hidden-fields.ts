@@ -8,17 +8,17 @@ import { acceptedBody } from './accepted-body.js';
  * `_book`, `_house` and `_person` (what the form was drawn for). The remaining fields are the record's.
  */
 export function takeHiddenFields(request: FastifyRequest): void {
-  const { kind } = acceptedBody(request.routeOptions.url ?? '', wordsOf(request));
+  const { kind } = acceptedBody(request.routeOptions.url ?? '', routeConfig(request));
   if (request.method !== 'POST' || (kind !== 'form' && kind !== 'photo-form')) return;
   // A form without any field has no body: each required field is then reported as missing.
   const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
-  const marks: Record<string, string> = {};
+  const hidden: Record<string, string> = {};
   const rest: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(body))
     if (!name.startsWith('_')) rest[name] = value;
-    else if (typeof value === 'string' && value.length <= 200) marks[name] = value;
-  request.formMarks = marks;
+    else if (typeof value === 'string' && value.length <= 200) hidden[name] = value;
+  request.hiddenFields = hidden;
   request.body = rest;
 }
 
-const wordsOf = (request: FastifyRequest): RouteText => request.routeOptions.config as RouteText;
+const routeConfig = (request: FastifyRequest): RouteText => request.routeOptions.config as RouteText;

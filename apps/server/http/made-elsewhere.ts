@@ -25,7 +25,7 @@ export async function madeElsewhere(
     return await reply.code(status).send(body);
   } catch (fault) {
     if (!(fault instanceof DocumentFailed) || reply.sent) throw fault;
-    request.visitor.server.log('document not made', { request: request.id, fault: fault.message });
+    request.principal.server.log('document not made', { request: request.id, fault: fault.message });
     await sendDetails(request, reply.header('Retry-After', 30), plainDetails(503, 'Not made', notMade));
     return reply;
   }
@@ -37,16 +37,16 @@ const notMade = 'The document could not be made now. Nothing in the book was cha
 const ofConnection = new Set(['connection', 'keep-alive', 'transfer-encoding', 'date']);
 
 function asSent(request: FastifyRequest): DocumentRequest {
-  const { visitor, formMarks, body, method } = request;
+  const { principal, hiddenFields, body, method } = request;
   const { 'content-length': _, 'transfer-encoding': __, connection: ___, ...headers } = request.headers;
   return {
     method: method as DocumentRequest['method'],
     url: request.url,
     headers: headers as DocumentRequest['headers'],
-    payload: method === 'POST' ? encoded({ ...(body as object), ...formMarks }) : undefined,
+    payload: method === 'POST' ? encoded({ ...(body as object), ...hiddenFields }) : undefined,
     address: request.ip,
-    practice: visitor.practice,
-    port: request.socket.localPort ?? visitor.server.settings.port,
+    practice: principal.practice,
+    port: request.socket.localPort ?? principal.server.settings.port,
   };
 }
 

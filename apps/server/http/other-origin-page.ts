@@ -18,7 +18,7 @@ export async function refuseOtherOrigin(
   reply: FastifyReply,
   { made, open }: OtherOrigin,
 ): Promise<FastifyReply> {
-  const { visitor: principal } = request;
+  const { principal } = request;
   const here = await originText(principal, open);
   const there = made && (await originText(principal, made));
   const sentence = there
@@ -33,7 +33,7 @@ export async function refuseOtherOrigin(
   const sent = await sentTexts(request);
   // A password is not written into a page.
   const again = !sent.some(([name]) => /password|^word$/.test(name));
-  const marks = Object.entries(made ?? open).map(([name, value]) => [`_${name}`, value] as const);
+  const originFields = Object.entries(made ?? open).map(([name, value]) => [`_${name}`, value] as const);
   const view = {
     title: details.title,
     detail: details.detail,
@@ -42,7 +42,9 @@ export async function refuseOtherOrigin(
     isOldForm: made === undefined,
     steps: made ? stepsTo(made, open) : [],
     typed: again ? shown(sent) : [],
-    again: again ? { action: request.url, fields: [...marks, ...kept(request.formMarks), ...sent] } : undefined,
+    again: again
+      ? { action: request.url, fields: [...originFields, ...resent(request.hiddenFields), ...sent] }
+      : undefined,
   };
   return reply
     .code(409)
@@ -51,13 +53,13 @@ export async function refuseOtherOrigin(
 }
 
 /** The other hidden fields, so that it is still the same entry when it is sent again. */
-const kept = (marks: Readonly<Record<string, string>>): (readonly [string, string])[] =>
-  Object.entries(marks).filter(([name]) => ['_once', '_seen', '_do'].includes(name));
+const resent = (hidden: Readonly<Record<string, string>>): (readonly [string, string])[] =>
+  Object.entries(hidden).filter(([name]) => ['_once', '_seen', '_do'].includes(name));
 
 /** Name and text of each field; minutes ago become the time they meant when the form was filled. */
 async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
-  const { parseOptions: options } = await sugarhouseContextFor(request.visitor);
-  const { now } = request.visitor.writeContext;
+  const { parseOptions: options } = await sugarhouseContextFor(request.principal);
+  const { now } = request.principal.writeContext;
   const at = (minutes: string): string =>
     momentIn(options.zone, new Date(now.getTime() - (minutes === 'now' ? 0 : Number(minutes)) * 60_000));
   const all = Object.entries((request.body ?? {}) as Record<string, unknown>).flatMap(([name, value]) =>

@@ -1,14 +1,14 @@
 import type { PipeTransform } from '@nestjs/common';
 import type { z } from 'zod';
 import type { Fault } from '#libs/actions/record/problem.js';
-import { plainWords } from './plain-words.js';
+import { plainMessage } from './plain-message.js';
 import { Refused } from './refused.js';
 
 /** `@Body(parseWith(newPack)) pack: NewPack`: a body of another shape is refused before the method runs. */
 export function parseWith<T>(shape: z.ZodType<T>): PipeTransform<unknown, T> {
   return {
     transform(value) {
-      const parsed = shape.safeParse(value ?? {}, { error: plainWords });
+      const parsed = shape.safeParse(value ?? {}, { error: plainMessage });
       if (parsed.success) return parsed.data;
       throw new Refused({ kind: 'invalid', faults: parsed.error.issues.map((issue) => faultOf(issue, value)) });
     },

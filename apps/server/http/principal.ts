@@ -68,9 +68,9 @@ const ofTheBook = <T>(principal: Principal, name: string, read: () => Promise<T>
 
 declare module 'fastify' {
   interface FastifyRequest {
-    visitor: Principal;
+    principal: Principal;
     /** Fields of a form that begin with `_`: they are the program's, not the record's. */
-    formMarks: Readonly<Record<string, string>>;
+    hiddenFields: Readonly<Record<string, string>>;
     /** The photo posted with a form. */
     photo?: Uint8Array;
   }
@@ -93,12 +93,12 @@ function readableKey(key: string | undefined): string | undefined {
  * `Idempotency-Key` and `If-Match` of a request.
  */
 export function principalOf(request: FastifyRequest): Principal {
-  const { visitor: principal, formMarks } = request;
+  const { principal, hiddenFields } = request;
   const header = request.headers['idempotency-key'];
-  const once = readableKey(formMarks['_once'] ?? (typeof header === 'string' ? header : undefined));
-  const onPage = formMarks['_seen'] !== undefined;
-  const seen = entrySeen(formMarks['_seen'] ?? request.headers['if-match']);
-  const phone = new Date(formMarks['_phone'] ?? '');
+  const once = readableKey(hiddenFields['_once'] ?? (typeof header === 'string' ? header : undefined));
+  const onPage = hiddenFields['_seen'] !== undefined;
+  const seen = entrySeen(hiddenFields['_seen'] ?? request.headers['if-match']);
+  const phone = new Date(hiddenFields['_phone'] ?? '');
   return {
     ...principal,
     ...(request.photo ? { photo: request.photo } : {}),
@@ -106,7 +106,7 @@ export function principalOf(request: FastifyRequest): Principal {
       ...principal.writeContext,
       ...(once ? { key: `${principal.kind}:${once}` } : {}),
       ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.began } } : {}),
-      ...(formMarks['_clock'] === 'right' ? { clockIsRight: true } : {}),
+      ...(hiddenFields['_clock'] === 'right' ? { clockIsRight: true } : {}),
       ...(seen ? { seen, seenOnPage: onPage } : {}),
     },
   };

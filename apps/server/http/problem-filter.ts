@@ -29,7 +29,7 @@ export class ProblemFilter implements ExceptionFilter {
 
 /** A damaged file is not a bug, and further writes make it worse: the response explains how to restore a backup. */
 async function damageDetails(fault: unknown, request: FastifyRequest): Promise<ProblemDetails | undefined> {
-  const principal = request.visitor as typeof request.visitor | undefined;
+  const principal = request.principal as typeof request.principal | undefined;
   if (!isDamage(fault) || !principal || !('file' in principal.book.location)) return undefined;
   const sentence = await damageSentence(principal.book.location.file, (fault as Error).message);
   if (principal.server.damage && !principal.practice) principal.server.damage.found = sentence;
@@ -48,7 +48,7 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   if (plain) return plainDetails(status, ...plain);
   if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
   if (isNoSpace(fault)) return plainDetails(503, 'The disk is full', noRoom);
-  request.visitor?.server.log('fault', { request: request.id, fault: stackOf(fault) });
+  request.principal?.server.log('fault', { request: request.id, fault: stackOf(fault) });
   const detail = `A fault of the program, not yours. It may not have been saved: check before you send it again. The server log lists it as ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);
 }

@@ -8,7 +8,7 @@ import type { PageContext } from '#pages/page-context.js';
 import type { Rendered } from '#pages/parts/drawing.js';
 import { mayEnter } from './access.js';
 import { originOf, originText, withOrigin } from './form-origin.js';
-import { notedIn } from './flash-messages.js';
+import { messagesIn } from './flash-messages.js';
 import { undoOffered } from './undo-offer.js';
 import { severalHousesFor, sugarhouseContextFor, principalOf } from './principal.js';
 
@@ -70,7 +70,7 @@ async function pageContext(request: FastifyRequest): Promise<Omit<PageContext, '
   const origin = await originOf(principal);
   return {
     principal: kind === 'nobody' || role === undefined ? undefined : { kind, initials, role },
-    may: (asked) => mayEnter(role, asked),
+    may: (required) => mayEnter(role, required),
     mayWrite: (what) => mayEnter(role, rights[what]),
     house: { name: house?.name ?? '', prefix: house?.prefix ?? '' },
     practice: practice || house?.practice === true,
@@ -78,8 +78,8 @@ async function pageContext(request: FastifyRequest): Promise<Omit<PageContext, '
     wholeBook: principal.own.sugarhouse === home,
     choosesHouse: principal.readsAll && (await severalHousesFor(principal)),
     origin: origin && { ...origin, where: await originText(principal, origin) },
-    safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
-    noted: notedIn(request),
+    isPrivateConnection: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
+    messages: messagesIn(request),
     undo: undoOffered(request),
   };
 }

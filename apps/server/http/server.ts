@@ -40,5 +40,5 @@ export interface Server {
   /** Ends the server for a restore; `isAutomatic` if the launcher then starts it again. */
   readonly restart?: { readonly isAutomatic: boolean; readonly now: () => void };
   /** Requests to public pages: the size of a burst, regained in a minute; undefined where they aren't limited. */
-  readonly visitsAMinute: number | undefined;
+  readonly requestsPerMinute: number | undefined;
 }

@@ -32,7 +32,7 @@ export function setSession(
 
 /** As a duration and not a date: a computer that starts with a date in the past would set expired cookies. */
 const secondsUntil = (request: FastifyRequest, until: Date): number =>
-  Math.max(1, Math.round((until.getTime() - request.visitor.writeContext.now.getTime()) / 1000));
+  Math.max(1, Math.round((until.getTime() - request.principal.writeContext.now.getTime()) / 1000));
 
 /** Clears the session cookie under both of its names. */
 export function clearSession(reply: FastifyReply): void {

@@ -13,7 +13,7 @@ export function findingViews(findings: readonly Finding[]): FindingView[] {
     .map((finding) => ({
       ...finding,
       text: nameText(finding.rule),
-      mayDo: finding.wayOut ?? ways[finding.rule] ?? '',
+      mayDo: finding.wayOut ?? remedies[finding.rule] ?? '',
     }));
 }
 
@@ -23,7 +23,7 @@ export function nameText(rule: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-const ways: Readonly<Record<string, string>> = {
+const remedies: Readonly<Record<string, string>> = {
   'fill-temperature':
     'Keep the jars back. Pour back, bring to a boil, read the density again and pack hot into fresh boiled jars; record what was done with the new readings. Or keep cold and use at home, or destroy.',
   'fill-not-read':

@@ -14,7 +14,7 @@ export const usualRestHours = 12;
 /** What is left of a boil's syrup: the amount as number and text, and whether it was filtered as it was drawn off. */
 interface SyrupLeft {
   readonly millilitres: number | undefined;
-  readonly inWords: string;
+  readonly text: string;
   readonly filteredAsDrawn: boolean;
 }
 
@@ -26,8 +26,8 @@ export function boilSentence(boil: BoilBody, left: SyrupLeft, now: string): stri
   if (!boil.syrupVolume) return 'Boil ended. The amount of syrup is not recorded yet.';
   if (left.millilitres !== undefined && left.millilitres < 1) return 'None left.';
   const isFiltered = left.filteredAsDrawn || boil.filterTemp !== undefined || boil.filterMedium !== '';
-  if (!boil.restedFrom) return `${left.inWords} ${isFiltered ? 'filtered, to rest' : 'to filter and rest'}.`;
-  return `${left.inWords} rested and ready to pack.`;
+  if (!boil.restedFrom) return `${left.text} ${isFiltered ? 'filtered, to rest' : 'to filter and rest'}.`;
+  return `${left.text} rested and ready to pack.`;
 }
 
 /** `Resting since 20:10, 12 h at 08:10.` */

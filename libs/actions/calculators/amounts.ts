@@ -22,21 +22,21 @@ import {
   fixed,
   length,
   liquidTemperature,
-  question,
+  defineCalculator,
   someVolume,
   sugar,
   trueDensity,
-} from './question.js';
+} from './calculator.js';
 
 const sapFields = {
   sap: needed(someVolume, { label: 'Sap', example: '400 gal' }),
   sugar: needed(sugar, { label: 'Sugar of the sap', example: '2 Bx' }),
 };
 
-export const yieldQuestion = question({
+export const yieldCalculator = defineCalculator({
   name: 'yield',
   title: 'How much syrup the sap makes',
-  asks: { ...sapFields, density: needed(trueDensity, { label: 'Density of the syrup', example: '66 Bx' }) },
+  fields: { ...sapFields, density: needed(trueDensity, { label: 'Density of the syrup', example: '66 Bx' }) },
   answer: ({ sap, sugar: sapSugar, density }) => {
     if (!(sapSugar.brix < density.brix)) return invalid('sugar', `less than ${density.typed}`, `"${sapSugar.typed}"`);
     const { syrupMillilitres, sapPerSyrup, waterKilograms } = syrupYield(sap.millilitres, sapSugar.brix, density.brix);
@@ -54,10 +54,10 @@ export const yieldQuestion = question({
   },
 });
 
-export const seasonRatioQuestion = question({
+export const seasonRatioCalculator = defineCalculator({
   name: 'season-ratio',
   title: 'Season yield against expected',
-  asks: {
+  fields: {
     ...sapFields,
     syrup: needed(someVolume, { label: 'Syrup made', example: '9 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '66.9 Bx' }),
@@ -85,10 +85,10 @@ export const seasonRatioQuestion = question({
   },
 });
 
-export const jarPlanQuestion = question({
+export const jarPlanCalculator = defineCalculator({
   name: 'jar-plan',
   title: 'How many jars a boil fills',
-  asks: {
+  fields: {
     syrup: needed(someVolume, { label: 'Syrup', example: '5 gal' }),
     syrupAt: maybe(liquidTemperature, { label: 'Measured at', example: '185 F', hint: 'cold if blank' }),
     density: maybe(trueDensity, { label: 'Its density', example: '66.9 Bx', hint: 'needed for hot syrup' }),
@@ -121,10 +121,10 @@ export const jarPlanQuestion = question({
   },
 });
 
-export const colourQuestion = question({
+export const colourCalculator = defineCalculator({
   name: 'colour',
   title: 'Colour class',
-  asks: { transmittance: needed(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }) },
+  fields: { transmittance: needed(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }) },
   answer: ({ transmittance }) => {
     const colour = colourClassOf(transmittance.percent);
     return {
@@ -139,10 +139,10 @@ export const colourQuestion = question({
   },
 });
 
-export const typeHeightQuestion = question({
+export const typeHeightCalculator = defineCalculator({
   name: 'type-height',
   title: 'Type height of the net quantity',
-  asks: {
+  fields: {
     panelHeight: maybe(length, { label: 'Height of the jar', example: '3.5 in' }),
     diameter: maybe(length, { label: 'Its diameter', example: '64 mm' }),
     panelArea: maybe(area, { label: 'Or the panel’s area', example: '12 in²' }),

@@ -4,13 +4,13 @@ import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { isRefusal, placeExpected, placeRules, standardOf } from '../places/places.js';
 import { choice, maybe, orElse } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
-import { type Answer, flag, question } from './question.js';
+import { type Answer, flag, defineCalculator } from './calculator.js';
 
 /** Which authorities to ask, and what sources say of licences, registration and thresholds. Gives no verdict. */
-export const appliesQuestion = question({
+export const appliesCalculator = defineCalculator({
   name: 'what-applies',
   title: 'What applies to me?',
-  asks: {
+  fields: {
     place: orElse(placeOf, '', { label: 'Place', example: 'Vermont', hint: 'If blank, the place of the book' }),
     product: orElse(choice('syrup', 'other'), 'syrup', {
       label: 'Product',

@@ -16,9 +16,9 @@ import {
   fixed,
   onlyDensity,
   pressure,
-  question,
+  defineCalculator,
   trueDensity,
-} from './question.js';
+} from './calculator.js';
 
 /** The day's boiling point of water, given in one of three ways. */
 export const boilingFields = {
@@ -80,10 +80,10 @@ export function boilingWaterOf(input: BoilingInput): { celsius: number; text: st
   };
 }
 
-export const finishQuestion = question({
+export const finishCalculator = defineCalculator({
   name: 'finish',
   title: 'Today’s finishing temperature',
-  asks: {
+  fields: {
     ...boilingFields,
     density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
   },
@@ -110,10 +110,10 @@ export const finishQuestion = question({
   },
 });
 
-export const thermometerQuestion = question({
+export const thermometerCalculator = defineCalculator({
   name: 'thermometer',
   title: 'Is the thermometer right?',
-  asks: {
+  fields: {
     ice: maybe(anyTemperature, {
       label: 'Read in ice water',
       example: '32.5 F',

@@ -4,35 +4,47 @@ import { ownAuthorities } from '../places/authority.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { SugarhouseContext } from '../record/write-context.js';
 import { unknown, type Refusal } from '../record/problem.js';
-import { colourQuestion, jarPlanQuestion, seasonRatioQuestion, typeHeightQuestion, yieldQuestion } from './amounts.js';
-import { appliesQuestion } from './applies.js';
-import { finishQuestion, thermometerQuestion } from './boiling.js';
-import { blendQuestion, densityQuestion, floatQuestion, thickenQuestion, thinQuestion } from './density.js';
-import { fillLevelQuestion, fillQuestion, shrinkQuestion, weighedJarsQuestion, weightQuestion } from './filling.js';
-import { flag, type Answer, type Question } from './question.js';
-import { thickeningQuestion } from './thickening.js';
+import {
+  colourCalculator,
+  jarPlanCalculator,
+  seasonRatioCalculator,
+  typeHeightCalculator,
+  yieldCalculator,
+} from './amounts.js';
+import { appliesCalculator } from './applies.js';
+import { finishCalculator, thermometerCalculator } from './boiling.js';
+import { blendCalculator, densityCalculator, floatCalculator, thickenCalculator, thinCalculator } from './density.js';
+import {
+  fillLevelCalculator,
+  fillCalculator,
+  shrinkCalculator,
+  weighedJarsCalculator,
+  weightCalculator,
+} from './filling.js';
+import { flag, type Answer, type Calculator } from './calculator.js';
+import { thickeningCalculator } from './thickening.js';
 
 /** All calculators, in the order of the page. */
-export const questions: readonly Question[] = [
-  densityQuestion,
-  floatQuestion,
-  finishQuestion,
-  thickeningQuestion,
-  thinQuestion,
-  thickenQuestion,
-  blendQuestion,
-  fillQuestion,
-  fillLevelQuestion,
-  shrinkQuestion,
-  weightQuestion,
-  weighedJarsQuestion,
-  jarPlanQuestion,
-  yieldQuestion,
-  seasonRatioQuestion,
-  colourQuestion,
-  typeHeightQuestion,
-  thermometerQuestion,
-  appliesQuestion,
+export const calculators: readonly Calculator[] = [
+  densityCalculator,
+  floatCalculator,
+  finishCalculator,
+  thickeningCalculator,
+  thinCalculator,
+  thickenCalculator,
+  blendCalculator,
+  fillCalculator,
+  fillLevelCalculator,
+  shrinkCalculator,
+  weightCalculator,
+  weighedJarsCalculator,
+  jarPlanCalculator,
+  yieldCalculator,
+  seasonRatioCalculator,
+  colourCalculator,
+  typeHeightCalculator,
+  thermometerCalculator,
+  appliesCalculator,
 ];
 
 /**
@@ -40,9 +52,9 @@ export const questions: readonly Question[] = [
  * options)`. Reads and writes nothing in the book.
  */
 export function reckon(name: string, sent: Readonly<Record<string, unknown>>, options: ParseOptions): Answer | Refusal {
-  const calculator = questions.find((question) => question.name === name);
+  const calculator = calculators.find((each) => each.name === name);
   if (!calculator) return unknown('question', name);
-  const read = readFields(calculator.asks, withFlagsAsText(sent), options);
+  const read = readFields(calculator.fields, withFlagsAsText(sent), options);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   const answer = calculator.answer(read.body as never);
   return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
@@ -52,17 +64,17 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, op
  * The same from within a book: a calculator that needs a place or country defaults to the book's, and the one about
  * which rules apply names the authority that the maker asks.
  */
-export function askOfBook(
+export function calculateForBook(
   name: string,
   sent: Readonly<Record<string, unknown>>,
   { house, place, parseOptions: options }: SugarhouseContext,
 ): Answer | Refusal {
-  const asks = questions.find((question) => question.name === name)?.asks ?? {};
+  const asks = calculators.find((each) => each.name === name)?.fields ?? {};
   const typed = Object.entries(sent).filter(([, value]) => value !== '');
   const own = Object.entries({ place: house?.place || place.id, country: place.country });
   const all = Object.fromEntries([...own.filter(([field]) => Object.hasOwn(asks, field)), ...typed]);
   const answer = reckon(name, all, options);
-  if ('problem' in answer || name !== appliesQuestion.name) return answer;
+  if ('problem' in answer || name !== appliesCalculator.name) return answer;
   return { ...answer, asks: [...(answer.asks ?? []), ...ownAuthorities(house)] };
 }
 
@@ -75,7 +87,7 @@ const tidied = <T>(figures: T): T =>
     ]),
   ) as T;
 
-export interface QuestionField {
+export interface CalculatorField {
   /** camelCase, as in JSON. */
   readonly name: string;
   /** As on the command line: `--water-boils`. */
@@ -91,8 +103,8 @@ export interface QuestionField {
 }
 
 /** The fields of a calculator, for its form and for `--help`. */
-export function questionFields(calculator: Question): readonly QuestionField[] {
-  return Object.entries(calculator.asks).map(([name, field]) => ({
+export function calculatorFields(calculator: Calculator): readonly CalculatorField[] {
+  return Object.entries(calculator.fields).map(([name, field]) => ({
     name,
     option: `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`,
     label: field.label,

@@ -5,12 +5,12 @@ import { blend, boilDown, thinWith } from '#libs/syrup/science/blending.js';
 import { sucroseSource, waterDensity } from '#libs/syrup/science/sucrose.js';
 import { density, maybe, needed, orElse, temperature } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
-import { amount, fixed, flag, question, someVolume, trueDensity, type Answer } from './question.js';
+import { amount, fixed, flag, defineCalculator, someVolume, trueDensity, type Answer } from './calculator.js';
 
-export const densityQuestion = question({
+export const densityCalculator = defineCalculator({
   name: 'density',
   title: 'Correct a density reading to 20 °C',
-  asks: {
+  fields: {
     reading: needed(density, {
       label: 'Reading',
       example: '60.4 Bx',
@@ -42,10 +42,10 @@ export const densityQuestion = question({
   },
 });
 
-export const floatQuestion = question({
+export const floatCalculator = defineCalculator({
   name: 'float',
   title: 'What the hydrometer should read in the hot cup',
-  asks: {
+  fields: {
     density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
     at: needed(temperature, { label: 'Temperature of the sample', example: '185 F' }),
     hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
@@ -68,10 +68,10 @@ export const floatQuestion = question({
   },
 });
 
-export const thinQuestion = question({
+export const thinCalculator = defineCalculator({
   name: 'thin',
   title: 'Too heavy: how much to thin it',
-  asks: {
+  fields: {
     syrup: needed(someVolume, { label: 'Heavy syrup', example: '5 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '69 Bx' }),
     target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
@@ -94,10 +94,10 @@ export const thinQuestion = question({
   },
 });
 
-export const thickenQuestion = question({
+export const thickenCalculator = defineCalculator({
   name: 'thicken',
   title: 'Too thin: how much to boil off',
-  asks: {
+  fields: {
     syrup: needed(someVolume, { label: 'Thin syrup', example: '5 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '64 Bx' }),
     target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
@@ -117,10 +117,10 @@ export const thickenQuestion = question({
   },
 });
 
-export const blendQuestion = question({
+export const blendCalculator = defineCalculator({
   name: 'blend',
   title: 'Blend two lots',
-  asks: {
+  fields: {
     first: needed(someVolume, { label: 'First lot', example: '3 gal' }),
     firstDensity: needed(trueDensity, { label: 'Its density', example: '66.2 Bx' }),
     second: needed(someVolume, { label: 'Second lot', example: '1 gal' }),

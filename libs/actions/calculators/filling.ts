@@ -5,14 +5,23 @@ import { fahrenheitOf, parseMass, type Mass, type Parsed, type Volume } from '#l
 import { sucroseSource } from '#libs/syrup/science/sucrose.js';
 import { choice, count, maybe, needed, orElse, parts, text } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
-import { amount, bothDegrees, fixed, liquidTemperature, mass, question, someVolume, trueDensity } from './question.js';
+import {
+  amount,
+  bothDegrees,
+  fixed,
+  liquidTemperature,
+  mass,
+  defineCalculator,
+  someVolume,
+  trueDensity,
+} from './calculator.js';
 
 const density = needed(trueDensity, { label: 'Density of the syrup', example: '66.9 Bx' });
 
-export const fillQuestion = question({
+export const fillCalculator = defineCalculator({
   name: 'fill',
   title: 'Temperature in the jar',
-  asks: {
+  fields: {
     syrup: needed(liquidTemperature, { label: 'Syrup at the filler', example: '190 F' }),
     fill: needed(someVolume, { label: 'Syrup in a jar', example: '8 fl oz', hint: 'as poured, hot' }),
     glass: needed(mass, { label: 'Empty jar weighs', example: '190 g' }),
@@ -61,10 +70,10 @@ function coldestJar(celsius: number | undefined, syrup: string, least: string): 
   return celsius <= 0 ? [] : [`With syrup of ${syrup} a jar at about ${bothDegrees(celsius)} or warmer is enough.`];
 }
 
-export const shrinkQuestion = question({
+export const shrinkCalculator = defineCalculator({
   name: 'shrink',
   title: 'Shrinkage of hot syrup',
-  asks: {
+  fields: {
     fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
     density,
     to: maybe(liquidTemperature, { label: 'Down to', example: '68 F', hint: '68 °F if blank' }),
@@ -82,10 +91,10 @@ export const shrinkQuestion = question({
   },
 });
 
-export const weightQuestion = question({
+export const weightCalculator = defineCalculator({
   name: 'weight',
   title: 'Weight of the net contents',
-  asks: { volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }), density },
+  fields: { volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }), density },
   answer: ({ volume: label, density: { brix } }) => {
     const { grams, gramsInAir, poundsInAir } = syrupWeight(label.millilitres, brix);
     return {
@@ -99,10 +108,10 @@ export const weightQuestion = question({
   },
 });
 
-export const fillLevelQuestion = question({
+export const fillLevelCalculator = defineCalculator({
   name: 'fill-level',
   title: 'How full to fill a hot jar',
-  asks: {
+  fields: {
     volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'what the label says, cold' }),
     fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
     density,
@@ -121,10 +130,10 @@ export const fillLevelQuestion = question({
   },
 });
 
-export const weighedJarsQuestion = question({
+export const weighedJarsCalculator = defineCalculator({
   name: 'weighed-jars',
   title: 'Check net contents by weighing',
-  asks: {
+  fields: {
     weights: needed(masses, {
       label: 'Jars weighed',
       example: '503 g; 502 g; 505 g',

@@ -4,12 +4,12 @@ import { thickening, type PanReading, type Thickening } from '#libs/syrup/scienc
 import { needed, parts } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import { boilingFields, boilingWaterOf } from './boiling.js';
-import { bothDegrees, fixed, onlyDensity, question, trueDensity } from './question.js';
+import { bothDegrees, fixed, onlyDensity, defineCalculator, trueDensity } from './calculator.js';
 
-export const thickeningQuestion = question({
+export const thickeningCalculator = defineCalculator({
   name: 'thickening',
   title: 'When to draw off',
-  asks: {
+  fields: {
     readings: needed(panReadings, {
       label: 'The pan, with the time',
       example: '215 F@20:10; 216.5 F@20:20',

@@ -51,7 +51,7 @@ export async function importRows(
   const houseContext = await loadSugarhouseContext(book.read, context);
   // Length and wording are checked once the existing record is found: a text that the book already holds is accepted.
   const unread = new Set<CsvRow>();
-  const faults = faultTally(file.faults);
+  const faults = faultCounter(file.faults);
   let jars = 0;
   for (const [n, row] of file.rows.entries()) {
     if (n % rowsBetweenYields === 0) await yieldToOthers();
@@ -122,19 +122,19 @@ const tooManyJars = (jars: number): Fault => ({
 });
 
 /** Counts all faults of a file and keeps only the first ones: a file of a million cells may have as many faults. */
-function faultTally(of: readonly Fault[]) {
+function faultCounter(of: readonly Fault[]) {
   let saved: readonly Fault[] = [];
   let all = 0;
   const byLine = (a: Fault, b: Fault): number => (a.line ?? 0) - (b.line ?? 0);
   const add = (faults: readonly Fault[]): void => {
     all += faults.length;
-    saved = [...saved, ...faults.slice(0, mostFaultsKept).map(shortened)];
-    if (saved.length > mostFaultsKept) saved = [...saved].sort(byLine).slice(0, mostListed);
+    saved = [...saved, ...faults.slice(0, mostFaultsStored).map(shortened)];
+    if (saved.length > mostFaultsStored) saved = [...saved].sort(byLine).slice(0, mostListed);
   };
   add(of);
   return { add, count: () => all, first: () => [...saved].sort(byLine).slice(0, mostListed) };
 }
-const mostFaultsKept = 10 * mostListed;
+const mostFaultsStored = 10 * mostListed;
 
 interface ImportTotals {
   written: number;

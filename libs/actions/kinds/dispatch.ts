@@ -19,7 +19,7 @@ import {
   type BodyOf,
 } from '../record/fields.js';
 import { codeFaults, codesByNumber, jarsOrCodes } from '../lots/jar-selection.js';
-import { jarsFromApart } from '../lots/jars-apart.js';
+import { jarsFromApart } from '../lots/returned-jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { isForEating } from '../lots/jars-leaving.js';
 import { refuseLeaving } from '../lots/may-go-out.js';

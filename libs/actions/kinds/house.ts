@@ -4,7 +4,7 @@ import { choice, day, signature, maybe, moment, needed, orElse, text, freeText }
 import { kind } from '../record/kind.js';
 import type { Fault } from '../record/problem.js';
 import { isRefusal, placeExpected, placeRules } from '../places/places.js';
-import { elevation } from '../calculators/question.js';
+import { elevation } from '../calculators/calculator.js';
 import { isZone, momentIn } from '../record/times.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
 import { type DesignName, designLabels } from '#libs/labels/content/label.js';

@@ -208,7 +208,7 @@ const prepare = async (
       ...(named && 'code' in named ? named.notes : []),
       ...allotted.notes,
       ...(before ? [] : await heldNotes(sql, context.sugarhouse, allotted.portions)),
-      ...strayCode(code, boils),
+      ...foreignCode(code, boils),
       ...(houseContext.house ? [] : ['This book has no place set: the US grade standard applies.']),
     ],
   };
@@ -280,7 +280,7 @@ async function sourceBoils(
   return [...sources.values()].every((each) => each === 'boil') ? [...sources.keys()] : ['', ''];
 }
 
-function strayCode(code: string, boils: readonly string[]): string[] {
+function foreignCode(code: string, boils: readonly string[]): string[] {
   const boil = /^(.*)-\d+$/.exec(code)?.[1];
   if (boil === undefined || /X$/.test(boil) || boils.includes('') || boils.includes(boil)) return [];
   return [

@@ -21,12 +21,12 @@ import { logoOf } from './logo.js';
 export async function lookFor(
   reader: SugarhouseReader,
   house: HouseBody | undefined,
-  asked: { readonly typeface?: TypefaceName | undefined; readonly colour?: ColourName | undefined },
+  requested: { readonly typeface?: TypefaceName | undefined; readonly colour?: ColourName | undefined },
 ): Promise<LabelLook> {
   const logo = await logoOf(reader);
   return {
-    typeface: asked.typeface ?? named(typefaceLabels, house?.labelTypeface) ?? 'plain',
-    colour: asked.colour ?? named(labelColours, house?.labelColour) ?? 'black',
+    typeface: requested.typeface ?? named(typefaceLabels, house?.labelTypeface) ?? 'plain',
+    colour: requested.colour ?? named(labelColours, house?.labelColour) ?? 'black',
     ...(logo ? { logo } : {}),
   };
 }
@@ -35,8 +35,8 @@ export async function lookFor(
  * The requested layout, else the sugarhouse's, else the usual one for the container and label shape where its text
  * fits, else `ledger`, which holds most.
  */
-export function designFor(run: LabelRun, asked: DesignName | undefined, house: HouseBody | undefined): DesignName {
-  const chosen = asked ?? named(designLabels, house?.labelLayout);
+export function designFor(run: LabelRun, requested: DesignName | undefined, house: HouseBody | undefined): DesignName {
+  const chosen = requested ?? named(designLabels, house?.labelLayout);
   if (chosen) return chosen;
   if (settingProblem(run)) return 'ledger';
   const usual = usualDesign(run.content.container.typed, run.stock);

@@ -33,7 +33,7 @@ export async function saveLogo(
 ): Promise<{ readonly logo: StoredLogo } | Refusal> {
   const checked = logoKind(bytes);
   if ('problem' in checked) return checked;
-  const drawn = await drawnAnew(bytes, checked.kind);
+  const drawn = await redrawn(bytes, checked.kind);
   if ('problem' in drawn) return drawn;
   const logo: StoredLogo = { ...drawn, kind: checked.kind, by: context.by, at: context.now.toISOString() };
   const text = JSON.stringify({ ...logo, png: Buffer.from(logo.png).toString('base64') });
@@ -80,7 +80,7 @@ async function forPrinting({ png, widthPx, heightPx }: StoredLogo): Promise<Labe
 
 type Drawn = Pick<StoredLogo, 'png' | 'widthPx' | 'heightPx'>;
 
-async function drawnAnew(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn | Refusal> {
+async function redrawn(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn | Refusal> {
   try {
     const { width, height } = await (await sharpOf(bytes)).metadata();
     if (width * height > logoLimits.pixels)

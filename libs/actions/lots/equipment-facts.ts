@@ -21,7 +21,7 @@ interface Where {
 
 /** Findings from cleanings, water tests and lead tests for a boil that began after them. */
 export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
-  findingsBefore(await equipmentNoted(where), boil, place);
+  findingsBefore(await equipmentRecords(where), boil, place);
 
 /** The same for the boils upstream of a pack; what a release of the boil accepted is accepted for its packs. */
 export async function equipmentAbove(
@@ -30,20 +30,27 @@ export async function equipmentAbove(
   boils: readonly Lot[],
   place: PlaceRules,
 ): Promise<Finding[]> {
-  const noted = await equipmentNoted(where);
+  const recorded = await equipmentRecords(where);
   const container = (await findRecord(where, 'pack', pack.code))?.body.container;
   const inContainer = container ? rulesInContainer(place, container.volume.millilitres) : place;
-  const findings = judgeLead(pack.code, noted.leadTests, inContainer);
+  const findings = judgeLead(pack.code, recorded.leadTests, inContainer);
   for (const boil of boils) {
-    const boilFindings = [...findingsBefore(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, inContainer)];
+    const boilFindings = [
+      ...findingsBefore(recorded, boil, place),
+      ...judgeLead(boil.code, recorded.leadTests, inContainer),
+    ];
     if (boilFindings.length > 0) findings.push(...withAccepted(boilFindings, await acceptedOf(where, boil.code)));
   }
   return findings;
 }
 
-function findingsBefore({ cleanings, waterTests, leadTests }: Noted, boil: Lot, place: PlaceRules): Finding[] {
-  const before = <N extends { readonly atUtc: string }>(noted: readonly N[]): N[] =>
-    noted.filter(({ atUtc }) => atUtc <= boil.atUtc);
+function findingsBefore(
+  { cleanings, waterTests, leadTests }: EquipmentRecords,
+  boil: Lot,
+  place: PlaceRules,
+): Finding[] {
+  const before = <N extends { readonly atUtc: string }>(records: readonly N[]): N[] =>
+    records.filter(({ atUtc }) => atUtc <= boil.atUtc);
   return judgeEquipment({
     boil: boil.code,
     cleanings: before(cleanings),
@@ -53,10 +60,10 @@ function findingsBefore({ cleanings, waterTests, leadTests }: Noted, boil: Lot, 
   });
 }
 
-type Noted = Pick<EquipmentFacts, 'cleanings' | 'waterTests' | 'leadTests'>;
+type EquipmentRecords = Pick<EquipmentFacts, 'cleanings' | 'waterTests' | 'leadTests'>;
 
 /** All of them, whatever their year: a new year neither rinses a pan nor repairs a well. */
-async function equipmentNoted(where: Where): Promise<Noted> {
+async function equipmentRecords(where: Where): Promise<EquipmentRecords> {
   const { sql, sugarhouse } = where;
   const text = ({ body }: StoredRecord<'cleaning' | 'water-test' | 'lead-test'>, name: string): string =>
     textIn(body, name);

@@ -4,7 +4,7 @@ import {
   countJarReports,
   findJarReport,
   type JarReport,
-  removeSettledReports,
+  removeAnsweredReports,
   reportSentWith,
   saveJarReport,
   answerJarReport,
@@ -46,7 +46,7 @@ export function takeJarReport(
   return book.writeHousehold(async (sql) => {
     const before = await reportSentWith({ sql, sugarhouse }, sent.token);
     if (before) return before.said === sent.said && before.reach === sent.reach ? 'taken' : 'other';
-    await removeSettledReports(sql, new Date(now.getTime() - 30 * dayMs).toISOString());
+    await removeAnsweredReports(sql, new Date(now.getTime() - 30 * dayMs).toISOString());
     const since = new Date(now.getTime() - dayMs).toISOString();
     const { ofJar, recent, waiting } = await countJarReports({ sql, sugarhouse }, { jar: sent.jar, since });
     if (ofJar >= most.ofAJar || recent >= most.inADay || waiting >= most.waiting) return 'full';

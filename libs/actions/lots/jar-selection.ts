@@ -52,10 +52,10 @@ export const jarsByNumbers = (numbers: NamedJars): JarSelection => ({
 export async function codesByNumber(
   { sql, writeContext: context }: PrepareContext,
   lot: Lot,
-  asked: JarSelection,
+  selection: JarSelection,
 ): Promise<JarSelection | Refusal> {
-  const { numbers } = asked;
-  if (!numbers) return asked;
+  const { numbers } = selection;
+  if (!numbers) return selection;
   const beyond = numbers.spans.some(({ to }) => to > (lot.jars ?? 0));
   if (beyond) return invalid('jars', `jars of the ${lot.jars ?? 0} of ${lot.code}`, `"${numbers.typed}"`);
   const codes: string[] = [];

@@ -5,7 +5,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { touches } from '#libs/syrup/jars/held-jars.js';
 import { type JarState, jarStateOf } from '#libs/syrup/jars/jar-state.js';
 import { heldNow } from './held-now.js';
-import { isApart } from './jars-apart.js';
+import { isApart } from './returned-jars-apart.js';
 import type { Judging } from './judging.js';
 import { type MayGo, standingOf } from './may-go-out.js';
 

@@ -28,7 +28,7 @@ import { productsOf } from './products-of.js';
 import { returnedTooThin } from './returned-density.js';
 import { sentFindings } from './sent-findings.js';
 import { spoilageFacts } from './spoilage-facts.js';
-import { takenAway } from './taken-away.js';
+import { takenAway } from './removed-holds.js';
 import type { Judging } from './judging.js';
 import { instrumentsOf } from './thermometers.js';
 

@@ -1,14 +1,14 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { countJarsNotGone } from '#libs/store/queries/jars-below.js';
+import { countJarsNotGone } from '#libs/store/queries/jars-downstream.js';
 import { findJar, type Jar, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { type JarSpan, formatSpans, mergedSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Judging } from './judging.js';
 import { allGoneText, areAllGone } from './all-gone.js';
-import { isApart } from './jars-apart.js';
+import { isApart } from './returned-jars-apart.js';
 import { jarsTakenOff, formatMethod } from './jars-taken-off.js';
 import { lotJudgedNow } from './judged-now.js';
 import { refuseUnsealed } from './seals-before-sale.js';
@@ -202,9 +202,9 @@ export function whyHeld(lot: Lot): string {
   if (holds.length === 0 && areAllGone(lot)) return `${allGoneText} (book release ${lot.code})`;
   if (holds.length === 0)
     return `${lot.verdict?.awaitsRelease ?? 'It is held by hand.'} A maker releases it with the reason: book release ${lot.code}.`;
-  const ways = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
+  const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   return [
     ...holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`),
-    ...(ways.length > 0 ? ways : [`Record what is done about it with its new readings: book act ${lot.code}.`]),
+    ...(remedies.length > 0 ? remedies : [`Record what is done about it with its new readings: book act ${lot.code}.`]),
   ].join(' ');
 }

@@ -43,8 +43,8 @@ const release =
     const state = judged?.state ?? lot.state;
     if (lot.state !== 'held' && state !== 'held')
       return refused('not-held', `${lot.code} is ${state}, not held: there is nothing to release.`);
-    const anew = judged?.verdict ?? lot.verdict;
-    const holds = anew?.findings.filter((finding) => finding.stop) ?? [];
+    const judgedVerdict = judged?.verdict ?? lot.verdict;
+    const holds = judgedVerdict?.findings.filter((finding) => finding.stop) ?? [];
     const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
     if (uncured.length > 0) return staysHeld(lot.code, uncured);
     const missing = authorityMissing(lot.code, holds, consultation);
@@ -58,7 +58,9 @@ const release =
     return {
       said: accepted.length > 0 ? { accepted: acceptedTexts } : undefined,
       accepting: accepted,
-      judged: [{ lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(anew, accepted) }],
+      judged: [
+        { lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(judgedVerdict, accepted) },
+      ],
     };
   };
 
@@ -83,11 +85,11 @@ const answeredOtherwise: readonly string[] = [
 
 function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
   const [first] = holds;
-  const ways = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
+  const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   const isActedOn = holds.some(({ rule }) => !answeredOtherwise.includes(rule));
   const act = isActedOn ? ['Then record the corrective action with its jars and its cause (book act).'] : [];
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...ways, ...act].join(' ')}`,
+    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...remedies, ...act].join(' ')}`,
   );
 }

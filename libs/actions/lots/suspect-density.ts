@@ -3,7 +3,7 @@ import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight, type InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
 import { named, periodOf } from '#libs/syrup/instruments/suspect-reading.js';
 import { allowedErrorCelsius } from '#libs/syrup/instruments/thermometer-check.js';
-import { idAmong, readBy, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import { matchingId, readBy, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
 import { corrected, offsetInText } from '#libs/syrup/rules/judge-reading.js';
@@ -18,7 +18,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export type WhyDensitySuspect = (
   facts: Pick<DensityFacts, 'by' | 'sampleAt'>,
   read: ReadWith,
-) => Pick<DensityFacts, 'doubt' | 'correctedSample'>;
+) => Pick<DensityFacts, 'whySuspect' | 'correctedSample'>;
 
 /**
  * A hydrometer or refractometer that failed a check, for any reading between its last good check and the next. Where
@@ -34,12 +34,12 @@ export async function loadSuspectDensities(
   const all = instruments.length === 0 ? [] : await recordsOf(reader, 'check');
   const ids = instruments.map(({ id }) => id);
   const checksOf = (id: string): InstrumentChecked[] =>
-    all.flatMap((each) => (sameId(idAmong(each.body.instrument, ids), id) ? [checkedOf(each.id, each.body)] : []));
-  const doubtOf = (by: DensityInstrument, { instruments: written, atMs }: ReadWith): string | undefined => {
+    all.flatMap((each) => (sameId(matchingId(each.body.instrument, ids), id) ? [checkedOf(each.id, each.body)] : []));
+  const whySuspect = (by: DensityInstrument, { instruments: written, atMs }: ReadWith): string | undefined => {
     const ofKind = instruments.filter(
       ({ body }) => body['what'] === (by === 'hydrometer' ? 'hydrometer' : 'refractometer'),
     );
-    const byId = ofKind.filter(({ id }) => written.some((each) => sameId(idAmong(each, ids), id)));
+    const byId = ofKind.filter(({ id }) => written.some((each) => sameId(matchingId(each, ids), id)));
     const [read] = byId.length > 0 ? byId : ofKind.length === 1 ? ofKind : [];
     if (!read) return undefined;
     const checks = checksOf(read.id);
@@ -47,7 +47,7 @@ export async function loadSuspectDensities(
     return wrong && `${read.id}, found wrong (${named(wrong)})`;
   };
   return ({ by = 'hydrometer', sampleAt }, read) => ({
-    doubt: doubtOf(by, read),
+    whySuspect: whySuspect(by, read),
     correctedSample: sampleAt && correctedSample(sampleAt, read, thermometers),
   });
 }
@@ -62,7 +62,7 @@ function correctedSample(
   thermometers: readonly Thermometer[],
 ): DensityFacts['correctedSample'] {
   const ids = thermometers.map(({ id }) => id);
-  const byId = thermometers.filter(({ id }) => instruments.some((each) => sameId(idAmong(each, ids), id)));
+  const byId = thermometers.filter(({ id }) => instruments.some((each) => sameId(matchingId(each, ids), id)));
   const by = readBy({ typed: sampleAt.typed, temperature: sampleAt, atMs }, byId);
   if (!by || by.offsetC >= -allowedErrorCelsius - 1e-9) return undefined;
   const { unit } = sampleAt;
@@ -70,7 +70,7 @@ function correctedSample(
   const at: Temperature = { typed: `${degrees} ${unit}`, unit, degrees, celsius: sampleAt.celsius + by.offsetC };
   return {
     at,
-    words: `the sample’s temperature by ${by.thermometer.id}, which reads ${offsetInText(by.offsetC, unit)} there`,
+    text: `the sample’s temperature by ${by.thermometer.id}, which reads ${offsetInText(by.offsetC, unit)} there`,
   };
 }
 

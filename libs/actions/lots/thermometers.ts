@@ -3,7 +3,7 @@ import { recordsOfEach } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
-import { idAmong, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import { matchingId, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
@@ -27,7 +27,7 @@ export async function instrumentsOf(reader: SugarhouseReader, year: number): Pro
   const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
   const recorded = instruments.map(({ id }) => id);
   const checks = allChecks
-    .map((each) => ({ ...each, instrument: idAmong(each.body.instrument, recorded) }))
+    .map((each) => ({ ...each, instrument: matchingId(each.body.instrument, recorded) }))
     .filter(({ instrument }) => !isOther(instrument));
   for (const { body, instrument } of checks)
     if (!ids.some((id) => sameId(id, instrument)) && isOfThermometer(body)) ids.push(instrument);
@@ -41,7 +41,7 @@ export async function instrumentsOf(reader: SugarhouseReader, year: number): Pro
   });
   const others = recorded.filter(isOther);
   const namesOther = ({ thermometer }: FillReading): boolean =>
-    thermometer !== undefined && others.some((id) => sameId(id, idAmong(thermometer, recorded)));
+    thermometer !== undefined && others.some((id) => sameId(id, matchingId(thermometer, recorded)));
   return {
     thermometers,
     named: (fills) => fills.map((fill) => (namesOther(fill) ? { ...fill, thermometer: undefined } : fill)),

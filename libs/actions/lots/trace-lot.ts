@@ -169,7 +169,7 @@ export async function traceRead(
   return { trace, lot, accounts, ...(jar ? { ofJar } : {}) };
 }
 
-export interface JarBelow {
+export interface TracedJar {
   readonly code: string;
   readonly pack: string;
   readonly n: number;
@@ -180,7 +180,7 @@ export interface JarBelow {
 /**
  * Every jar downstream of a lot, pack by pack, with the dispatches that name it; streamed, for there may be a million.
  */
-export async function* jarsBelow(reader: SugarhouseReader, packs: readonly string[]): AsyncGenerator<JarBelow> {
+export async function* jarsDownstream(reader: SugarhouseReader, packs: readonly string[]): AsyncGenerator<TracedJar> {
   for (let first = 0; first < packs.length; first += 500) {
     const some = packs.slice(first, first + 500);
     const byJar = new Map<string, string[]>();

@@ -1,7 +1,7 @@
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { findRecord, type Lot, recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { idAmong, momentOf, sameId } from '#libs/syrup/instruments/thermometers.js';
+import { matchingId, momentOf, sameId } from '#libs/syrup/instruments/thermometers.js';
 import type { JudgedReading } from '#libs/syrup/rules/judge-reading.js';
 import type { Answer, BoilOpenFacts, CheckRecorded } from '#libs/syrup/rules/why-open.js';
 
@@ -18,7 +18,7 @@ export async function checksAround(
   return new Map(
     ids.map((id) => {
       const times = readings.filter(({ by }) => by?.thermometer.id === id).map(({ fill }) => momentOf(fill));
-      const own = all.filter(({ body }) => sameId(idAmong(body.instrument, ids), id));
+      const own = all.filter(({ body }) => sameId(matchingId(body.instrument, ids), id));
       const [first, last] = [Math.min(...times), Math.max(...times)];
       const around = (['ice', 'boiling-water', 'reference'] as const).flatMap((how) => {
         const ofPoint = own.filter(({ body }) => body.how === how);

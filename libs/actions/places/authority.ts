@@ -1,13 +1,13 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
-interface Asked {
+interface RulesInForce {
   readonly house: HouseBody | undefined;
   readonly place: Pick<PlaceRules, 'authority'>;
 }
 
 /** Whom to ask and about what, the maker's own authorities first; shown wherever the book says to ask. */
-export const whomToAsk = ({ house, place }: Asked): string[] => [
+export const whomToAsk = ({ house, place }: RulesInForce): string[] => [
   ...ownAuthorities(house),
   ...place.authority.map(({ name, ask }) => `${name}: ${ask}`),
 ];

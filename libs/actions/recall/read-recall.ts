@@ -1,7 +1,7 @@
 import { balanceFrom, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
-import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.js';
+import { movementsNaming, someJarsDownstream } from '#libs/store/queries/jars-downstream.js';
 import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { findLot, findRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { memberLots, receiptsNaming } from '#libs/store/queries/member-lots.js';
@@ -133,7 +133,7 @@ async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], 
 const mostJars = 2000;
 
 async function recalledJars(reader: SugarhouseReader, packs: readonly string[]): Promise<RecalledJars> {
-  const { count, jars } = await someJarsBelow(reader, packs, { from: 1, most: mostJars + 1 });
+  const { count, jars } = await someJarsDownstream(reader, packs, { from: 1, most: mostJars + 1 });
   if (count > mostJars) return { count, listed: [] };
   const named = await movementsNaming(
     reader,

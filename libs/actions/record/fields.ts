@@ -212,9 +212,9 @@ export const portions: Read<readonly PortionRequest[]> = (typed, options) => {
   return lotNamedTwice(portionsTyped) ?? { value: portionsTyped };
 };
 /** The fault of a list that names a lot twice; undefined where each appears once. */
-export function lotNamedTwice(asked: readonly PortionRequest[]): { mismatch: Mismatch } | undefined {
+export function lotNamedTwice(portions: readonly PortionRequest[]): { mismatch: Mismatch } | undefined {
   const named = new Set<string>();
-  const twice = asked.find(({ lot }) => named.size === named.add(lot).size);
+  const twice = portions.find(({ lot }) => named.size === named.add(lot).size);
   return twice && { mismatch: { expected: 'each lot once', got: `"${twice.lot}" twice` } };
 }
 const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch } => ({

@@ -8,10 +8,10 @@ import type { BookSettings } from '../accounts/book-settings.js';
 export class NotOpened extends Error {}
 
 /** Opens the book of the data folder. Makes a backup before a migration or a rebuild of the index. */
-export async function openFrom(settings: BookSettings, beginAnew: boolean, now: Date): Promise<Book> {
+export async function openFrom(settings: BookSettings, beginNewBook: boolean, now: Date): Promise<Book> {
   const { location, folder } = settings;
   if (!('file' in location)) return openBook(location);
-  const refusal = refusalAt(location.file, beginAnew);
+  const refusal = refusalAt(location.file, beginNewBook);
   if (refusal !== undefined) throw new NotOpened(refusal);
   keepPrivate(folder);
   return openBook(location, () => backUpBeforeUpdate(location.file, join(folder, 'backups'), now));

@@ -57,13 +57,13 @@ export async function readSeasonLots(
     const pack = found.get(code);
     if (!pack) return [];
     const lot = seasonLot(pack, around, asOf, suspectInstruments, deviations.get(code));
-    if (isSettled(around.accounts.get(code), utcOf(asOf))) parts.lots.set(code, lot);
+    if (isAccountedFor(around.accounts.get(code), utcOf(asOf))) parts.lots.set(code, lot);
     return [lot];
   });
 }
 
 /** Whether no movement in the account is later than `nowUtc`. */
-const isSettled = (account: PackAccount | undefined, nowUtc: string): boolean =>
+const isAccountedFor = (account: PackAccount | undefined, nowUtc: string): boolean =>
   account !== undefined &&
   [
     ...account.movements.flatMap(({ sentUtc, lookedUtc }) => [sentUtc, lookedUtc ?? '']),
@@ -203,7 +203,7 @@ function seasonLot(
         .filter((source) => source.kind === 'receipt')
         .map(({ code }) => around.receipt('receipt', code)?.body.allergens ?? ''),
       answeredLater: acted.some((action) => action.defoamerAllergens !== ''),
-      asked: (verdict?.findings ?? []).some(({ rule }) => asksForAllergens.has(rule)),
+      isQuestionOpen: (verdict?.findings ?? []).some(({ rule }) => asksForAllergens.has(rule)),
     }),
     declared: declaredTexts(packFields, 'inSummary', row),
     note: body.note || null,

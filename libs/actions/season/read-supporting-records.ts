@@ -147,7 +147,7 @@ async function readChecks(reader: SugarhouseReader, year: number): Promise<Instr
       foundTyped: body.reads?.typed ?? null,
       pass,
       by: body.by,
-      lotsInDoubt: pass !== false ? [] : (await suspectedBy(reader, body.instrument, id)).lots,
+      suspectLots: pass !== false ? [] : (await suspectedBy(reader, body.instrument, id)).lots,
     });
   }
   return read;

@@ -19,7 +19,7 @@ export interface Box {
 export interface Zone {
   readonly holds: 'head' | 'foot' | 'all' | 'name' | 'product' | 'care';
   readonly column: Column & { readonly xMm: number; readonly yMm: number };
-  readonly settle: 'top' | 'middle' | 'bottom';
+  readonly verticalAlign: 'top' | 'middle' | 'bottom';
   /** In paper white on a band of ink. */
   readonly paper?: boolean;
 }
@@ -78,7 +78,8 @@ const sizes = ({ choice }: Room) => {
 const zoneOf = (
   holds: Zone['holds'],
   box: Box,
-  more: Partial<Pick<Column, 'align' | 'mostScale' | 'widthBetween'>> & Partial<Pick<Zone, 'settle' | 'paper'>> = {},
+  more: Partial<Pick<Column, 'align' | 'mostScale' | 'widthBetween'>> &
+    Partial<Pick<Zone, 'verticalAlign' | 'paper'>> = {},
 ): Zone => ({
   holds,
   column: {
@@ -87,7 +88,7 @@ const zoneOf = (
     mostScale: more.mostScale ?? 2.4,
     widthBetween: more.widthBetween,
   },
-  settle: more.settle ?? 'middle',
+  verticalAlign: more.verticalAlign ?? 'middle',
   ...(more.paper ? { paper: true } : {}),
 });
 
@@ -199,7 +200,7 @@ function twoColumns(room: Room, band: boolean): Composition[] {
           zoneOf(
             'foot',
             { xMm: insetMm, yMm: footTop, widthMm: leftMm, heightMm: net.clearTopMm - footTop },
-            { align: 'left', settle: 'middle', mostScale: 1.4 },
+            { align: 'left', verticalAlign: 'middle', mostScale: 1.4 },
           ),
         ],
         logo: room.logo ? { xMm: insetMm, yMm: topMm + 0.5, widthMm: logoMm, heightMm: headMm - 0.5 } : undefined,

@@ -6,7 +6,7 @@ type NoticeText = Omit<JarNotice, 'contact'>;
 
 /** What the holder of a jar must read first: that it is recalled, held, set apart or recorded as destroyed. */
 export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelContent, 'maker'>): JarNotice | undefined {
-  const text = state === 'free' ? undefined : wordsOf[state](lot);
+  const text = state === 'free' ? undefined : noticeTexts[state](lot);
   return text && { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
@@ -19,13 +19,13 @@ export function lotNotice(
   { maker }: Pick<LabelContent, 'maker'>,
 ): JarNotice | undefined {
   if (state === 'free') return undefined;
-  const text = state === 'recalled' ? wordsOf.recalled(lot) : lotHeld[state](lot);
+  const text = state === 'recalled' ? noticeTexts.recalled(lot) : lotHeld[state](lot);
   return { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
 const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => NoticeText>> = {
   held: (lot) => ({
-    ...wordsOf.held(lot),
+    ...noticeTexts.held(lot),
     sentences: [
       `Lot ${lot} is held by its maker while something about it is checked. Do not eat this syrup for now and do not give it away.`,
       'Keep the jar closed and call: its maker wants to know where it is.',
@@ -49,7 +49,7 @@ const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => NoticeText
   }),
 };
 
-const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => NoticeText>> = {
+const noticeTexts: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => NoticeText>> = {
   recalled: (lot) => ({
     word: 'RECALLED',
     sentences: [

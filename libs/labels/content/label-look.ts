@@ -17,11 +17,11 @@ export type TypefaceName = keyof typeof typefaceLabels;
 
 /** Dark enough to read, and printed black without colour: contrast of each on white is at least 7 : 1. */
 export const labelColours = {
-  black: { words: 'Black', hex: '#000000' },
-  spruce: { words: 'Spruce green', hex: '#1f4d3a' },
-  sumac: { words: 'Sumac red', hex: '#7a1e22' },
-  bark: { words: 'Bark brown', hex: '#5c3310' },
-  dusk: { words: 'Dusk blue', hex: '#1d3a5f' },
+  black: { label: 'Black', hex: '#000000' },
+  spruce: { label: 'Spruce green', hex: '#1f4d3a' },
+  sumac: { label: 'Sumac red', hex: '#7a1e22' },
+  bark: { label: 'Bark brown', hex: '#5c3310' },
+  dusk: { label: 'Dusk blue', hex: '#1d3a5f' },
 } as const;
 export type ColourName = keyof typeof labelColours;
 

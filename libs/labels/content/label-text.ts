@@ -13,7 +13,7 @@ const leastOursCapitalsMm = 1.35;
 const leastCanadaMm = 1.6;
 
 /** Everything on the label except the net quantity and the symbol, from top to bottom, as wishes (see `Wish`). */
-export function labelText(content: LabelContent, netLeastMm: number): { maker: Wish[]; words: Wish[]; lot: Wish[] } {
+export function labelText(content: LabelContent, netLeastMm: number): { maker: Wish[]; text: Wish[]; lot: Wish[] } {
   const canada = content.country === 'CA';
   const small = canada ? leastCanadaMm : leastOursMm;
   const capitals = canada ? leastCanadaMm : leastOursCapitalsMm;
@@ -134,7 +134,7 @@ export function labelText(content: LabelContent, netLeastMm: number): { maker: W
     leastLetterMm: small,
     optional: true,
   }));
-  return { maker, words: [...text.filter((wish) => wish !== undefined), ...declared], lot };
+  return { maker, text: [...text.filter((wish) => wish !== undefined), ...declared], lot };
 }
 
 /** The jar's own code and number: the width is the same for every jar of the pack. */

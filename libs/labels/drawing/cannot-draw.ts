@@ -14,6 +14,6 @@ export function undrawable(content: LabelContent, look: LabelLook = plainLook): 
 
 /** All printed texts except the net quantity and the code, which use only characters that the typeface has. */
 function fields(content: LabelContent): [string, string][] {
-  const { maker, words, lot } = labelText(content, 0);
+  const { maker, text: words, lot } = labelText(content, 0);
   return [...maker, ...words, ...lot].map(({ item, text }) => [item, text]);
 }

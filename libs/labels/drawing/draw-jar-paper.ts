@@ -134,10 +134,10 @@ function paperProblem({ maker, product, story, look }: JarPaper, count: number):
   return undrawable.length > 0 ? { kind: 'cannot-draw', undrawable } : undefined;
 }
 
-const headLine = ({ text: words }: Cutting, pen: PdfPen, leftMm: number, topMm: number): string => {
+const headLine = ({ text }: Cutting, pen: PdfPen, leftMm: number, topMm: number): string => {
   const room = pageMm.widthMm - 2 * leftMm;
-  const emMm = Math.min(3, room / widthEm(words, 'words'));
-  return pen.text(words, 'words', emMm, leftMm, pageMm.heightMm - topMm + 3);
+  const emMm = Math.min(3, room / widthEm(text, 'words'));
+  return pen.text(text, 'words', emMm, leftMm, pageMm.heightMm - topMm + 3);
 };
 
 const cutLines = ({ widthMm, heightMm }: Cutting): string =>
@@ -173,23 +173,23 @@ function front(paper: JarPaper, pen: PdfPen, half: number): string {
   const drawing = logo
     ? `q ${[logo.widthMm, 0, 0, logo.heightMm, logo.xMm, half - logo.yMm - logo.heightMm].map(number).join(' ')} cm /Logo Do Q\n`
     : '';
-  const words: Wish[] = [
+  const lines: Wish[] = [
     wish('Maker', paper.maker, displayFace('semi', look), 3.6),
     wish('Product', paper.product, displayFace('heavy', look), 6, 0.8),
     ...(paper.productFr ? [wish('Product in French', paper.productFr, displayFace('heavy', look), 4.6)] : []),
     wish('Lot', `${paper.practice ? 'PRACTICE · ' : ''}${paper.packed} · ${paper.lot}`, 'words', 2.3, 1.4),
   ];
-  return drawing + column(words, pen, { topMm, bottomMm: half - 5, half });
+  return drawing + column(lines, pen, { topMm, bottomMm: half - 5, half });
 }
 
 function back(paper: JarPaper, pen: PdfPen, half: number): string {
   const { look, story, storyFr } = paper;
   const sentences = story.length > 0 ? story : ['Pure maple syrup, boiled from sap.'];
-  const words = [
+  const lines = [
     wish('Story', sentences.join(' '), displayFace('text', look), 3.4),
     ...(storyFr?.length ? [wish('Story in French', storyFr.join(' '), displayFace('text', look), 3.4, 1.6)] : []),
   ];
-  return column(words, pen, { topMm: 9, bottomMm: half - 5, half });
+  return column(lines, pen, { topMm: 9, bottomMm: half - 5, half });
 }
 
 const wish = (item: string, text: string, face: Face, emMm: number, gapBeforeMm = 0): Wish => ({

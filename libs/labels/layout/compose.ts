@@ -58,7 +58,7 @@ type Wishes = Readonly<Record<Zone['holds'], readonly Wish[]>>;
 
 /** The name and the product large and in the look's typeface; texts with a legal height as everywhere else. */
 function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wishes {
-  const { maker, words, lot } = labelText(content, least.millimetres);
+  const { maker, text: words, lot } = labelText(content, least.millimetres);
   const canada = content.country === 'CA';
   const isGrade = ({ item }: Wish): boolean => item.startsWith('Grade');
   const isProduct = ({ item }: Wish): boolean => item.startsWith('Product');
@@ -93,7 +93,7 @@ function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wis
 
 function fillZones({ zones }: Composition, wishes: Wishes): { texts: PlacedText[] } | { tooMuch: string[] } {
   const texts: PlacedText[] = [];
-  for (const { holds, column, settle, paper } of zones) {
+  for (const { holds, column, verticalAlign: settle, paper } of zones) {
     const set = fitText(wishes[holds], column);
     if ('tooMuch' in set) return set;
     const last = set.lines.at(-1);

@@ -34,7 +34,7 @@ export function labelSvg(layout: LabelLayout, code: string, symbolText: string):
   const edge = edgeShape(layout);
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${widthMm} ${heightMm}" width="${widthMm}mm" height="${heightMm}mm" role="img" aria-labelledby="${clip}-text">`,
-    `<desc id="${clip}-text">${escaped(spokenLabel(layout, code))}</desc>`,
+    `<desc id="${clip}-text">${escaped(ariaLabel(layout, code))}</desc>`,
     `<defs><clipPath id="${clip}">${edge}</clipPath></defs>`,
     edge.replace('/>', ' fill="#fff"/>'),
     `<g fill="#000" clip-path="url(#${clip})">`,
@@ -44,7 +44,7 @@ export function labelSvg(layout: LabelLayout, code: string, symbolText: string):
   ].join('');
 }
 
-const spokenLabel = (layout: LabelLayout, code: string): string =>
+const ariaLabel = (layout: LabelLayout, code: string): string =>
   `Label: ${[...layout.texts, ...layout.net.lines].map(({ text }) => text).join('; ')}; jar code ${printedJarCode(code)}${layout.practice ? '; PRACTICE across it' : ''}`;
 
 /** What is the same on each label of a run. */
@@ -55,8 +55,10 @@ export function labelFace(layout: LabelLayout): string {
     practice(layout),
     `<g fill="${tint}" stroke="none">${bar}${rule(layout)}${logo(layout, tint)}</g>`,
     `<g fill="none" stroke="${tint}">${layout.frame.map(frameLine).join('')}</g>`,
-    ...layout.texts.map((line) => words(line, line.paper ? '#fff' : line.tinted ? tint : undefined)),
-    ...layout.net.lines.map((line) => words({ ...line, item: 'Net quantity', face: netFace, emMm: layout.net.emMm })),
+    ...layout.texts.map((line) => textElement(line, line.paper ? '#fff' : line.tinted ? tint : undefined)),
+    ...layout.net.lines.map((line) =>
+      textElement({ ...line, item: 'Net quantity', face: netFace, emMm: layout.net.emMm }),
+    ),
   ].join('');
 }
 
@@ -65,7 +67,7 @@ export function jarCodeSvg(layout: LabelLayout, code: string, symbolText: string
   const { symbol } = layout;
   const modules = symbolSvgPath(symbolModules(symbolText, symbol), symbol.modules);
   return (
-    words({ ...layout.code, text: printedJarCode(code) }) +
+    textElement({ ...layout.code, text: printedJarCode(code) }) +
     `<path transform="translate(${round(symbol.xMm)} ${round(symbol.yMm)}) scale(${round(symbol.moduleMm)})" shape-rendering="crispEdges" d="${modules}"/>`
   );
 }
@@ -92,7 +94,7 @@ function logo({ logo: box, look }: LabelLayout, tint: string): string {
   );
 }
 
-function words({ text, face, emMm, xMm, baselineMm }: PlacedText, fill?: string): string {
+function textElement({ text, face, emMm, xMm, baselineMm }: PlacedText, fill?: string): string {
   const scale = round(emMm / pathUnits, 1e7);
   const at = `translate(${round(xMm)} ${round(baselineMm)}) scale(${scale} ${-scale})`;
   return `<path transform="${at}"${fill ? ` fill="${fill}"` : ''} d="${textPath(text, face)}"/>`;

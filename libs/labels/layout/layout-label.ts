@@ -37,7 +37,7 @@ function layoutOnce(job: TextJob, least: NetLeast): LaidOut {
 
 /** Notes which optional texts the layout omitted, so that the maker can choose a larger label. */
 function withLeftOut(layout: LabelLayout, { content }: TextJob, least: NetLeast): LabelLayout {
-  const { maker, words } = labelText(content, least.millimetres);
+  const { maker, text: words } = labelText(content, least.millimetres);
   const placed = new Set(layout.texts.map(({ item }) => item));
   const missing = [...maker, ...words].filter(({ item, optional }) => optional && !placed.has(item));
   return { ...layout, notes: [...missing.map(({ text }) => `Left out for want of room: “${text}”`), ...layout.notes] };

@@ -86,7 +86,7 @@ function fillPlan(
     ...(plan.codeBelowSymbol ? [] : [inColumn]),
     ...(practiceApart ? [practiceWish(code.leastLetterMm)] : []),
   ];
-  const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
+  const order = plan.makerLast ? [...wishes.text, ...maker.map(setOff), ...lot] : [...maker, ...wishes.text, ...lot];
   const body = fitText(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
   const placed = placeColumn(body.lines, plan);
@@ -106,7 +106,7 @@ function inLook(wishes: ReturnType<typeof labelText>, look: LabelLook): ReturnTy
     wish.item === 'Maker' || wish.item.startsWith('Product')
       ? { ...wish, face: displayFace(wish.item === 'Maker' ? 'semi' : 'heavy', look) }
       : wish;
-  return { ...wishes, maker: wishes.maker.map(dressed), words: wishes.words.map(dressed) };
+  return { ...wishes, maker: wishes.maker.map(dressed), text: wishes.text.map(dressed) };
 }
 
 const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, gapBeforeMm: 1.4 } : wish);

@@ -56,7 +56,7 @@ export function alignmentSvg(stock: Stock, nudge: { readonly rightMm: number; re
   const emMm = Math.min(3, stock.labelHeightMm / 10);
   const xMm = Math.max(first.xMm, 2) + stock.labelWidthMm * (stock.shape === 'oval' ? 0.25 : 0.04);
   const yMm = Math.max(first.yMm, 1) + stock.labelHeightMm * 0.45;
-  const said = [`This line is ${lineMm} mm long:`, 'if it is not, print at 100 %.'].map((text, index) =>
+  const rulerText = [`This line is ${lineMm} mm long:`, 'if it is not, print at 100 %.'].map((text, index) =>
     written(text, emMm, xMm, yMm + index * emMm * 1.25),
   );
   const startMm = (stock.pageWidthMm - lineMm) / 2;
@@ -66,7 +66,7 @@ export function alignmentSvg(stock: Stock, nudge: { readonly rightMm: number; re
   );
   return pageSvg(
     stock,
-    `<g fill="none" stroke="#000" stroke-width="0.15">${outlines.join('')}<path d="M${startMm} ${round(rulerMm)}h${lineMm}${ticks}"/></g>${said.join('')}`,
+    `<g fill="none" stroke="#000" stroke-width="0.15">${outlines.join('')}<path d="M${startMm} ${round(rulerMm)}h${lineMm}${ticks}"/></g>${rulerText.join('')}`,
   );
 }
 

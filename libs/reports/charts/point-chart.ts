@@ -29,7 +29,7 @@ export function pointChart(
     standing: foot.map(({ at, text }) => ({ at, text, over: y.from })),
   };
   const texts = placedText(drawn, span, shape);
-  const named = foot.slice(0, mostFootWords);
+  const named = foot.slice(0, mostFootLabels);
   return {
     kind: 'points',
     shape,
@@ -44,7 +44,7 @@ export function pointChart(
   };
 }
 
-const mostFootWords = 12;
+const mostFootLabels = 12;
 
 /** Points that overlap to within a twentieth of their width are drawn once. */
 function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {

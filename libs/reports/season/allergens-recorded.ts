@@ -20,7 +20,7 @@ export interface AllergensRecorded {
   /** Whether a corrective action answered it. */
   readonly answeredLater: boolean;
   /** Whether rules still ask about allergens. */
-  readonly asked: boolean;
+  readonly isQuestionOpen: boolean;
 }
 
 /**
@@ -28,7 +28,13 @@ export interface AllergensRecorded {
  * not recorded, and so does a boil that says none while its log names a defoamer; a bottle's text is printed beside it,
  * not taken for the answer.
  */
-export function formatAllergens({ named, boils, bought, answeredLater, asked: isOpen }: AllergensRecorded): string {
+export function formatAllergens({
+  named,
+  boils,
+  bought,
+  answeredLater,
+  isQuestionOpen: isOpen,
+}: AllergensRecorded): string {
   const lacks = (boil: DefoamerRecorded | undefined): boolean =>
     !boil || isBlank(boil.defoamer) || (usedIn(boil) && isBlank(boil.allergens) && !answeredLater);
   const blank =

@@ -117,7 +117,7 @@ function supportingBlocks(season: Season): readonly Block[] {
       side.instrumentChecks,
       (one) =>
         `${minute(one.checkedAt)} ${one.instrument}, ${one.against}: should read ${orNot(one.expectedTyped)}, read ${orNot(one.foundTyped)}: ${checkText(one)}` +
-        `${one.lotsInDoubt.length > 0 ? `; lots it makes suspect: ${one.lotsInDoubt.join(', ')}` : ''}, ${one.by}`,
+        `${one.suspectLots.length > 0 ? `; lots it makes suspect: ${one.suspectLots.join(', ')}` : ''}, ${one.by}`,
     ),
     latest(
       'Water tests',

@@ -20,7 +20,7 @@ export function supportingRecordSheets(season: Season): readonly Sheet[] {
       text('Should read', 12, (one) => one.expectedTyped),
       text('Read', 12, (one) => one.foundTyped),
       text('Found', 18, checkText),
-      text('Suspect lots', 24, (one) => one.lotsInDoubt.join('; ')),
+      text('Suspect lots', 24, (one) => one.suspectLots.join('; ')),
       text('By', 6, (one) => one.by),
     ]),
     sheet('Cleaning', side.cleanings, [

@@ -42,7 +42,7 @@ export interface InstrumentCheck {
   readonly foundTyped: string | null;
   readonly pass: boolean | null;
   readonly by: string;
-  readonly lotsInDoubt: readonly string[];
+  readonly suspectLots: readonly string[];
 }
 
 export interface Cleaning {

@@ -4,15 +4,15 @@ import { join } from 'node:path';
 import { openBesideBook } from '../connection/engine.js';
 
 /** The dated backups in a folder: nightly ones and those made before an update. */
-const nightly = /^book-(\d[\dT-]*)\.sqlite$/;
+const scheduledName = /^book-(\d[\dT-]*)\.sqlite$/;
 const beforeUpdate = /^before-update-(\d[\dTZ-]*)\.sqlite$/;
 
 /**
  * Removes the oldest nightly backups beyond `keep`, never the one just made. A name with a later time comes from a
  * wrong clock: such a backup is ordered by its number of log entries.
  */
-export const pruneNightly = (folder: string, made: string, keep: number): Promise<void> =>
-  prune(folder, nightly, made, keep);
+export const pruneScheduled = (folder: string, made: string, keep: number): Promise<void> =>
+  prune(folder, scheduledName, made, keep);
 /** Keeps the newest backups that were made before updates and deletes the others. */
 export const pruneBeforeUpdate = (folder: string, made: string, keep: number): Promise<void> =>
   prune(folder, beforeUpdate, made, keep);
@@ -77,7 +77,7 @@ export function isRunning(pid: number): boolean {
 /** Backups in a folder, newest first by the time in their names. */
 export async function backupsIn(folder: string): Promise<string[]> {
   const names = await readdir(folder).catch(() => []);
-  const stampOf = (name: string): string => (nightly.exec(name) ?? beforeUpdate.exec(name))?.[1] ?? '';
+  const stampOf = (name: string): string => (scheduledName.exec(name) ?? beforeUpdate.exec(name))?.[1] ?? '';
   return names
     .filter((name) => stampOf(name) !== '')
     .sort((one, other) => (stampOf(one) < stampOf(other) ? 1 : -1))

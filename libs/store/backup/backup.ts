@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { copyFile, mkdir, open, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import { makePrivate, pruneBeforeUpdate, pruneNightly } from './backup-folder.js';
+import { makePrivate, pruneBeforeUpdate, pruneScheduled } from './backup-folder.js';
 import { type Book, openBook } from '../book.js';
 import { finishRestore, markerOf, moveIn, type Restoring } from '../connection/book-location.js';
 import { copyBook } from './copy-book.js';
@@ -54,10 +54,10 @@ export async function backUpFile(bookFile: string, file: string): Promise<void> 
 }
 
 /** A dated backup beside the others; the oldest beyond `keep` are deleted. */
-export async function backUpNightly(book: Book, folder: string, stamp: string, keep: number): Promise<string> {
+export async function backUpOnSchedule(book: Book, folder: string, stamp: string, keep: number): Promise<string> {
   const name = `book-${stamp}.sqlite`;
   await backUpBook(book, join(folder, name));
-  await pruneNightly(folder, name, keep);
+  await pruneScheduled(folder, name, keep);
   return join(folder, name);
 }
 

@@ -17,22 +17,22 @@ export type CheckedBackup = { readonly entries: number; readonly root: string } 
 /** The backups of a book, newest first: those in its backups folder, and the copies that restores left beside it. */
 export async function listBackups(bookFile: string): Promise<ListedBackup[]> {
   const folder = dirname(bookFile);
-  const keptPrefix = `${basename(bookFile, '.sqlite')}-kept-`;
-  const kept = existsSync(folder)
-    ? readdirSync(folder).filter((name) => name.startsWith(keptPrefix) && name.endsWith('.sqlite'))
+  const asidePrefix = `${basename(bookFile, '.sqlite')}-kept-`;
+  const setAside = existsSync(folder)
+    ? readdirSync(folder).filter((name) => name.startsWith(asidePrefix) && name.endsWith('.sqlite'))
     : [];
-  const files = [...(await backupsIn(join(folder, 'backups'))), ...kept.map((name) => join(folder, name))];
+  const files = [...(await backupsIn(join(folder, 'backups'))), ...setAside.map((name) => join(folder, name))];
   return files
     .map((file): ListedBackup => {
       const { mtime, size } = statSync(file);
       const name = basename(file);
-      return { name, file, why: whyOf(name, keptPrefix), madeAt: mtime, bytes: size };
+      return { name, file, why: whyOf(name, asidePrefix), madeAt: mtime, bytes: size };
     })
     .sort((one, other) => other.madeAt.getTime() - one.madeAt.getTime());
 }
 
-const whyOf = (name: string, keptPrefix: string): ListedBackup['why'] =>
-  name.startsWith(keptPrefix) ? 'kept-at-restore' : name.startsWith('before-update-') ? 'before-update' : 'nightly';
+const whyOf = (name: string, asidePrefix: string): ListedBackup['why'] =>
+  name.startsWith(asidePrefix) ? 'kept-at-restore' : name.startsWith('before-update-') ? 'before-update' : 'nightly';
 
 /** Checks backups with `checkBookFile`; a result is cached while the file's size and time stay the same. */
 export function backupChecker(): (backup: ListedBackup) => Promise<CheckedBackup> {

@@ -17,11 +17,11 @@ const ends = ['', '-wal', '-shm', '-journal'] as const;
  * Checks the location before a book is opened there. An interrupted restore is finished; where the book is missing but
  * there are signs of one, the reason why no new book is made is returned.
  */
-export function refusalAt(bookFile: string, beginAnew: boolean): string | undefined {
+export function refusalAt(bookFile: string, beginNewBook: boolean): string | undefined {
   const folder = dirname(bookFile);
   const underway = finishRestore(bookFile);
   if (underway !== undefined) return underway;
-  if (existsSync(bookFile) || beginAnew) return undefined;
+  if (existsSync(bookFile) || beginNewBook) return undefined;
   const there = existsSync(folder) ? tracesIn(folder, basename(bookFile)) : [];
   if (there.length > 0)
     return `There is no ${bookFile}, but ${listed(there)} in ${folder}. Put the book back, or restore a copy of it: book restore FILE. To begin a new, empty book beside them, say --begin-anew.`;

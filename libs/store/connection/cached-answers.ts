@@ -12,12 +12,12 @@ export function cachedAnswers() {
   const answers = new Map<string, readonly unknown[]>();
   // By table, then by the part of it. Some keys may be of answers already forgotten.
   const readers = new Map<string, Map<string, Set<string>>>();
-  let rowsKept = 0;
+  let rowsCached = 0;
   let writes = 0;
   const clear = (): void => {
     answers.clear();
     readers.clear();
-    rowsKept = 0;
+    rowsCached = 0;
   };
   return {
     find: (key: string) => answers.get(key),
@@ -25,8 +25,8 @@ export function cachedAnswers() {
     writes: () => writes,
     keep: (key: string, rows: readonly unknown[], parts: PartsRead): void => {
       if (rows.length > mostRowsOfOne) return;
-      if (rowsKept > mostRows) clear();
-      rowsKept += rows.length + 1;
+      if (rowsCached > mostRows) clear();
+      rowsCached += rows.length + 1;
       for (const row of rows) Object.freeze(row);
       answers.set(key, rows);
       for (const [table, some] of parts) {
@@ -44,7 +44,7 @@ export function cachedAnswers() {
       for (const part of parts ? [anyPart, ...parts] : [...byPart.keys()]) {
         for (const key of byPart.get(part) ?? []) {
           const rows = answers.get(key);
-          if (rows) rowsKept -= rows.length + 1;
+          if (rows) rowsCached -= rows.length + 1;
           answers.delete(key);
         }
         byPart.delete(part);

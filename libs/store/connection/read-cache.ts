@@ -31,7 +31,7 @@ const mostWaiting = 200;
  * writes their table. Lots and records are known by their keys meanwhile, there or not.
  */
 export function cacheReads(plain: Sql): CachedReads {
-  const kept = cachedAnswers();
+  const answers = cachedAnswers();
   const waiting = new Map<string, { readonly columns: readonly string[]; readonly lines: (readonly SqlValue[])[] }>();
   const changed = { lot: new Map<string, Row>(), record: new Map<string, Row>() };
 
@@ -55,18 +55,18 @@ export function cacheReads(plain: Sql): CachedReads {
 
   const ask = async (text: string, values: readonly SqlValue[], kinds: Kinds): Promise<unknown[]> => {
     const key = `${text}\n${JSON.stringify(values)}`;
-    const known = kept.find(key);
+    const known = answers.find(key);
     if (known) return [...known];
     const tables = tablesIn(text);
     await flush(tables, kinds);
-    const before = kept.writes();
+    const before = answers.writes();
     const rows = await plain.statement<unknown>(text, values);
     if (!/^\s*(?:SELECT|WITH)\b/.test(text) || /\b(?:INSERT|UPDATE|DELETE)\b/.test(text)) {
-      kept.forget(/^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1]);
+      answers.forget(/^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1]);
       return rows;
     }
-    if (before === kept.writes())
-      kept.keep(
+    if (before === answers.writes())
+      answers.keep(
         key,
         rows,
         [...tables].map((table) => [table, table === 'record' ? kinds : undefined] as const),
@@ -75,24 +75,24 @@ export function cacheReads(plain: Sql): CachedReads {
   };
 
   const keepRow = (start: KeyStart, last: string, rows: readonly Row[]): void =>
-    kept.keep(nameOf(start, last), rows, [[start.table, [ownPart(start, last)]]]);
+    answers.keep(nameOf(start, last), rows, [[start.table, [ownPart(start, last)]]]);
 
   const read = async (start: KeyStart, last: readonly string[]): Promise<Row[]> => {
     const found = new Map(
       last.map((each) => {
         const name = nameOf(start, each);
         const row = changed[start.table].get(name);
-        return [each, row ? [row] : (kept.find(name) as readonly Row[] | undefined)];
+        return [each, row ? [row] : (answers.find(name) as readonly Row[] | undefined)];
       }),
     );
     const unknown = [...found.keys()].filter((each) => found.get(each) === undefined);
     if (unknown.length > 0) {
-      const before = kept.writes();
+      const before = answers.writes();
       const rows = await readRows(plain, start, unknown);
       for (const each of unknown) {
         const own = rows.filter((row) => placeOf(start.table, row).last === each);
         found.set(each, own);
-        if (before === kept.writes()) keepRow(start, each, own);
+        if (before === answers.writes()) keepRow(start, each, own);
       }
     }
     return [...found.values()].flatMap((rows) => rows ?? []);
@@ -101,7 +101,7 @@ export function cacheReads(plain: Sql): CachedReads {
   const write = async (table: KeyedTable, row: Row): Promise<void> => {
     const { start, last } = placeOf(table, row);
     const whole = Object.fromEntries(columnsOf(table).map((column) => [column, row[column] ?? null]));
-    kept.forget(table, [ownPart(start, last), ...('kind' in start ? [start.kind] : [])]);
+    answers.forget(table, [ownPart(start, last), ...('kind' in start ? [start.kind] : [])]);
     keepRow(start, last, [whole]);
     changed[table].set(nameOf(start, last), whole);
     if (changed[table].size >= mostWaiting) await flush(new Set([table]));
@@ -141,7 +141,7 @@ export function cacheReads(plain: Sql): CachedReads {
         else waiting.set(table, { columns, lines: [...lines] });
         if ((already?.lines.length ?? 0) >= mostWaiting) await flush(new Set([table]));
       } else await plain.insert(table, columns, lines);
-      kept.forget(table);
+      answers.forget(table);
     },
   });
   return { flush: () => flush(), sql: ofKinds(undefined) };

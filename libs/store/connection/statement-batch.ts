@@ -8,7 +8,7 @@ export interface BatchedStatement {
 }
 
 /** The driver's connection, as far as a batch needs it. */
-export interface Wire {
+export interface DriverConnection {
   readonly stream: { cork(): void; uncork(): void };
   readonly parsedStatements: Record<string, string>;
   parse(request: { readonly text: string; readonly name: string }): void;
@@ -39,7 +39,7 @@ interface Shape {
  * arrive. `ended` is called once, with the statements that an error left unanswered.
  */
 export class StatementBatch {
-  private wire: Wire | undefined;
+  private connection: DriverConnection | undefined;
   private shapes = new Map<string, Shape>();
   /** The statement being answered, and its rows so far. */
   private at = 0;
@@ -51,21 +51,21 @@ export class StatementBatch {
     private readonly ended: (fault: unknown, unanswered: readonly BatchedStatement[]) => void,
   ) {}
 
-  submit(wire: Wire): null {
-    this.wire = wire;
-    this.shapes = shapesOf(wire);
+  submit(connection: DriverConnection): null {
+    this.connection = connection;
+    this.shapes = shapesOf(connection);
     const sent = new Set<string>();
-    wire.stream.cork();
+    connection.stream.cork();
     for (const { name, text, values } of this.statements) {
       const isFirst = !sent.has(name);
       sent.add(name);
-      if (isFirst && wire.parsedStatements[name] === undefined) wire.parse({ text, name });
-      wire.bind({ statement: name, values, valueMapper: asText });
-      if (isFirst && !this.shapes.has(name)) wire.describe({ type: 'P', name: '' });
-      wire.execute({});
+      if (isFirst && connection.parsedStatements[name] === undefined) connection.parse({ text, name });
+      connection.bind({ statement: name, values, valueMapper: asText });
+      if (isFirst && !this.shapes.has(name)) connection.describe({ type: 'P', name: '' });
+      connection.execute({});
     }
-    wire.sync();
-    wire.stream.uncork();
+    connection.sync();
+    connection.stream.uncork();
     return null;
   }
 
@@ -88,8 +88,8 @@ export class StatementBatch {
 
   handleCommandComplete(): void {
     const statement = this.statements[this.at++];
-    if (!statement || !this.wire) return;
-    this.wire.parsedStatements[statement.name] = statement.text;
+    if (!statement || !this.connection) return;
+    this.connection.parsedStatements[statement.name] = statement.text;
     const { rows } = this;
     this.rows = [];
     statement.resolve(rows);
@@ -111,10 +111,10 @@ export class StatementBatch {
 }
 
 /** By connection, since the columns of a prepared statement never change on the connection that prepared it. */
-const known = new WeakMap<Wire, Map<string, Shape>>();
-function shapesOf(wire: Wire): Map<string, Shape> {
-  const shapes = known.get(wire) ?? new Map<string, Shape>();
-  known.set(wire, shapes);
+const known = new WeakMap<DriverConnection, Map<string, Shape>>();
+function shapesOf(connection: DriverConnection): Map<string, Shape> {
+  const shapes = known.get(connection) ?? new Map<string, Shape>();
+  known.set(connection, shapes);
   return shapes;
 }
 

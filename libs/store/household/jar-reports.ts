@@ -74,7 +74,7 @@ export async function answerJarReport(
 }
 
 /** Removes reports that were recorded or dismissed before then: one is in the log, the other no longer needed. */
-export async function removeSettledReports(sql: Sql, before: string): Promise<void> {
+export async function removeAnsweredReports(sql: Sql, before: string): Promise<void> {
   await sql.run`DELETE FROM household_jar_report WHERE state <> 'waiting' AND settled_at < ${before} AND sent_at < ${before}`;
 }
 

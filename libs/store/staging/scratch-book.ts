@@ -48,14 +48,14 @@ export async function scratchBook(of: Book): Promise<ScratchBook> {
 }
 
 function noteChanges({ name, key }: IndexTable): string[] {
-  const noted = (row: 'new' | 'old'): string =>
+  const insertKey = (row: 'new' | 'old'): string =>
     `INSERT INTO changed_${name} SELECT ${key.map((column) => `${row}.${column}`).join(', ')} WHERE NOT EXISTS
        (SELECT 1 FROM changed_${name} WHERE ${key.map((column) => `${column} = ${row}.${column}`).join(' AND ')})`;
   return [
     `CREATE TABLE changed_${name} (${key.join(', ')}, PRIMARY KEY (${key.join(', ')})) WITHOUT ROWID`,
-    `CREATE TRIGGER added_${name} AFTER INSERT ON ${name} BEGIN ${noted('new')}; END`,
-    `CREATE TRIGGER updated_${name} AFTER UPDATE ON ${name} BEGIN ${noted('new')}; END`,
-    `CREATE TRIGGER removed_${name} AFTER DELETE ON ${name} BEGIN ${noted('old')}; END`,
+    `CREATE TRIGGER added_${name} AFTER INSERT ON ${name} BEGIN ${insertKey('new')}; END`,
+    `CREATE TRIGGER updated_${name} AFTER UPDATE ON ${name} BEGIN ${insertKey('new')}; END`,
+    `CREATE TRIGGER removed_${name} AFTER DELETE ON ${name} BEGIN ${insertKey('old')}; END`,
   ];
 }
 

@@ -4,22 +4,22 @@ import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
-interface Noted {
+interface Recorded {
   readonly id: string;
   readonly atUtc: string;
 }
-export interface CleaningNoted extends Noted {
+export interface CleaningRecorded extends Recorded {
   readonly what: string;
   readonly with: string;
   readonly wasRinsed: string;
   readonly rinsed: string;
 }
-export interface WaterTested extends Noted {
+export interface WaterTested extends Recorded {
   readonly source: string;
   readonly bacteria: string;
   readonly result: string;
 }
-export interface LeadTested extends Noted {
+export interface LeadTested extends Recorded {
   /** The lot that was tested, or blank where a piece of equipment was. */
   readonly lot: string;
   readonly equipment: string;
@@ -30,7 +30,7 @@ export interface LeadTested extends Noted {
 /** What was recorded when a boil began, oldest first. */
 export interface EquipmentFacts {
   readonly boil: string;
-  readonly cleanings: readonly CleaningNoted[];
+  readonly cleanings: readonly CleaningRecorded[];
   readonly waterTests: readonly WaterTested[];
   readonly leadTests: readonly LeadTested[];
   readonly place: Pick<PlaceRules, 'lead' | 'name'>;
@@ -107,8 +107,8 @@ export function judgeLead(
 }
 
 /** The last record about each thing: a later good one settles what comes after it. */
-function lastOfEach<N extends Noted>(noted: readonly N[], of: (each: N) => string): N[] {
-  return [...new Map(noted.map((each) => [of(each).trim().toLowerCase(), each])).values()];
+function lastOfEach<N extends Recorded>(records: readonly N[], of: (each: N) => string): N[] {
+  return [...new Map(records.map((each) => [of(each).trim().toLowerCase(), each])).values()];
 }
 
 const ask = (found: string, question: string, about: string): Finding =>

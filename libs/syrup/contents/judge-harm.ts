@@ -19,11 +19,11 @@ export function judgeHarm(lookedAt: readonly Observation[], answers: readonly Sp
     const answer = answers.findLast((each) => each.question === found && each.seq > seq)?.answer;
     if (answer === 'no') return [];
     if (broke.length > 0) return [brokeAt(about, found)];
-    return [answer === 'yes' ? reported(found) : asked(about, found)];
+    return [answer === 'yes' ? reported(found) : questioned(about, found)];
   });
 }
 
-const asked = (about: string, found: string): Finding =>
+const questioned = (about: string, found: string): Finding =>
   findingOf('harm-question', {
     limit: 'words of illness, of something in the syrup or of a chemical answered: yes or no',
     found,

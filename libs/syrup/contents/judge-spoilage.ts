@@ -90,12 +90,12 @@ function questionOf({ where, mould, answeredFor = [], texts, said = '' }: Observ
 const shortened = (text: string): string => (text.length > 120 ? `${text.slice(0, 119)}…` : text);
 
 function spoiled(facts: SpoilageFacts, signs: readonly Observation[]): Finding[] {
-  const ofSisters = facts.otherPacks.reduce((sum, { mouldy }) => sum + mouldy, 0);
-  if (signs.length === 0 && ofSisters < 2) return [];
+  const inOtherPacks = facts.otherPacks.reduce((sum, { mouldy }) => sum + mouldy, 0);
+  if (signs.length === 0 && inOtherPacks < 2) return [];
   const what =
     signs.length > 0
       ? `mould or another sign of spoilage: ${signs.map(formatSign).join('; ')}`
-      : `${ofSisters} mouldy jars that came sealed, of the same boil: ${facts.otherPacks.map(({ lot }) => lot).join(', ')}`;
+      : `${inOtherPacks} mouldy jars that came sealed, of the same boil: ${facts.otherPacks.map(({ lot }) => lot).join(', ')}`;
   const newest = Math.max(...(signs.length > 0 ? signs : facts.otherPacks).map(({ seq }) => seq));
   const inspection = facts.inspections.findLast(({ seq }) => seq >= newest);
   if (!inspection)

@@ -29,7 +29,7 @@ export function readBy(reading: TakenReading, thermometers: readonly Thermometer
     const known = thermometers.find(
       (each) =>
         each.id ===
-        idAmong(
+        matchingId(
           name,
           thermometers.map(({ id }) => id),
         ),
@@ -53,7 +53,7 @@ export const sameId = (a: string, b: string): boolean => a.trim().toUpperCase() 
  * Which id a text refers to: the same regardless of case, else one that differs only by a dash, a dot or a zero before
  * its number, as `T-1` and `T01` from T1. Returned as written where none matches.
  */
-export function idAmong(written: string, ids: readonly string[]): string {
+export function matchingId(written: string, ids: readonly string[]): string {
   const exact = ids.find((id) => sameId(id, written));
   if (exact !== undefined) return exact;
   const alike = ids.filter((id) => bare(id) === bare(written));

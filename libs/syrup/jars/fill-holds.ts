@@ -13,9 +13,9 @@ export interface FillHold {
   readonly rule: FillRule;
   readonly reading: JudgedReading;
   /** Out of how many readings. */
-  readonly among: number;
+  readonly readingCount: number;
   readonly jars: readonly JarSpan[] | undefined;
-  readonly doubt?: string;
+  readonly whySuspect?: string;
 }
 
 /** The greatest count that the field for jars accepts. */
@@ -41,7 +41,9 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
   const coldestFirst = [...holds].sort((a, b) => a.reading.celsius - b.reading.celsius);
   const named = coldestFirst
     .slice(0, 5)
-    .map(({ reading, among, doubt }) => [readingInText(reading, among), ...(doubt ? [doubt] : [])].join(', '));
+    .map(({ reading, readingCount: among, whySuspect: doubt }) =>
+      [readingInText(reading, among), ...(doubt ? [doubt] : [])].join(', '),
+    );
   const more = holds.length > named.length ? `; and ${holds.length - named.length} more` : '';
   const spans = mergedSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));
   const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;

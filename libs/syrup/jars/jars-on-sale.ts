@@ -34,7 +34,7 @@ export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }
   const allGone = holdsAll(gone, [{ from: 1, to: jars }]);
   const last = actions.findLast(takesOffSale);
   const accepted = { by: last?.by ?? '', at: last?.at ?? '', why: 'every jar of it was poured back or destroyed' };
-  if (areAllDestroyed(actions, jars)) return settledBy(findings, accepted);
+  if (areAllDestroyed(actions, jars)) return acceptedAs(findings, accepted);
   return findings.flatMap((finding) => {
     if (!finding.stop) return [finding];
     if (persistent.includes(finding.rule)) return [finding];
@@ -49,7 +49,7 @@ export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }
 export function afterDestroying(findings: readonly Finding[], { jars, actions }: Omit<OffSale, 'gone'>): Finding[] {
   if (jars === null || !areAllDestroyed(actions, jars)) return [...findings];
   const last = actions.findLast(takesOffSale);
-  return settledBy(findings, { by: last?.by ?? '', at: last?.at ?? '', why: 'every jar of it was destroyed' });
+  return acceptedAs(findings, { by: last?.by ?? '', at: last?.at ?? '', why: 'every jar of it was destroyed' });
 }
 
 function areAllDestroyed(actions: readonly JarsActedOn[], jars: number): boolean {
@@ -57,5 +57,5 @@ function areAllDestroyed(actions: readonly JarsActedOn[], jars: number): boolean
   return holdsAll(mergedSpans(destroyed.flatMap((each) => each.jars)), [{ from: 1, to: jars }]);
 }
 
-const settledBy = (findings: readonly Finding[], accepted: Acceptance): Finding[] =>
+const acceptedAs = (findings: readonly Finding[], accepted: Acceptance): Finding[] =>
   findings.map((finding) => (finding.stop ? { ...finding, stop: false, accepted } : finding));

@@ -18,9 +18,9 @@ export interface DensityFacts {
   /** 60 °F by default. */
   readonly calibratedAt?: Temperature | undefined;
   /** The sample's corrected temperature, where the checks of its thermometer show that it reads high. */
-  readonly correctedSample?: { readonly at: Temperature; readonly words: string } | undefined;
+  readonly correctedSample?: { readonly at: Temperature; readonly text: string } | undefined;
   /** Why the instrument is suspect: `H1, found wrong (check C7, 2026-03-22)`. */
-  readonly doubt?: string | undefined;
+  readonly whySuspect?: string | undefined;
 }
 
 export interface CorrectedReading {

@@ -38,8 +38,12 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
   const reading = { facts, corrected, chart: place.chart };
   const findings = [...tooThin(reading, place), ...tooThick(reading, place)];
   const isHeld = findings.some((finding) => finding.stop);
-  const doubt = facts.doubt ?? doubtOfSample(facts, place);
-  const more = isHeld ? [] : doubt === undefined ? nearLimit(reading, place) : [byWrongInstrument({ ...facts, doubt })];
+  const whySuspect = facts.whySuspect ?? whySampleSuspect(facts, place);
+  const more = isHeld
+    ? []
+    : whySuspect === undefined
+      ? nearLimit(reading, place)
+      : [byWrongInstrument({ ...facts, whySuspect })];
   return {
     findings: [...findings, ...more],
     brix: roundedBrix(corrected.brix),
@@ -90,7 +94,7 @@ function measureAgain(compared: Compared, limit: DensityLimit): Finding {
 const byWrongInstrument = (facts: DensityFacts): Finding =>
   findingOf('density-measure-again', {
     limit: 'a density read with an instrument that its checks found right',
-    found: `${asRead(facts)}, read with ${facts.doubt ?? ''}: measure again`,
+    found: `${asRead(facts)}, read with ${facts.whySuspect ?? ''}: measure again`,
     source: 'common practice, no source',
     wayOut:
       'Measure again with another instrument and record the reading as a corrective action (book act); or check that one ' +
@@ -98,10 +102,10 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
   });
 
 /** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one can only be thicker. */
-function doubtOfSample({ correctedSample, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
+function whySampleSuspect({ correctedSample, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
   if (!correctedSample) return undefined;
   const { findings } = judgeDensity({ ...facts, sampleAt: correctedSample.at }, place);
-  return findings.some(({ stop, rule }) => stop && rule !== 'density-too-thick') ? correctedSample.words : undefined;
+  return findings.some(({ stop, rule }) => stop && rule !== 'density-too-thick') ? correctedSample.text : undefined;
 }
 
 const howToMeasureAgain =

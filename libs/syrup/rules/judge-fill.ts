@@ -94,12 +94,16 @@ export function judgeFill(facts: FillFacts): JudgedFill {
 const passes = (reading: JudgedReading): boolean =>
   reading.outcome === 'hot enough' && unreliable(reading) === undefined;
 
-function holdOf(reading: JudgedReading, among: number, jars: JarSpan | undefined): (FillHold & { layer?: number })[] {
-  const held = { reading, among, jars: jars && [jars] };
+function holdOf(
+  reading: JudgedReading,
+  readingCount: number,
+  jars: JarSpan | undefined,
+): (FillHold & { layer?: number })[] {
+  const held = { reading, readingCount, jars: jars && [jars] };
   if (reading.outcome === 'too cold') return [{ ...held, rule: 'fill-temperature' }];
   if (reading.outcome === 'perhaps') return [{ ...held, rule: 'fill-perhaps-hot-enough' }];
-  const doubt = unreliable(reading);
-  return doubt ? [{ ...held, rule: 'thermometer-unreliable', doubt: doubt.text }] : [];
+  const suspect = unreliable(reading);
+  return suspect ? [{ ...held, rule: 'thermometer-unreliable', whySuspect: suspect.text }] : [];
 }
 
 function actionHolds({ action, readings }: JudgedAction): FillHold[] {

@@ -50,9 +50,9 @@ export function corrected(degrees: number, unit: Temperature['unit'], offsetC: n
 const inUnit = (offsetC: number, unit: Temperature['unit']): number => (unit === 'F' ? offsetC * 1.8 : offsetC);
 
 /** `179.9 °F, the third of 5 readings, at 14:10, jars 9-16` */
-export function readingInText(reading: JudgedReading, among: number): string {
+export function readingInText(reading: JudgedReading, readingCount: number): string {
   const { fill, index } = reading;
-  const place = among === 1 ? 'the only reading' : `the ${ordinal(index + 1)} of ${among} readings`;
+  const place = readingCount === 1 ? 'the only reading' : `the ${ordinal(index + 1)} of ${readingCount} readings`;
   return [
     correctedInText(reading),
     place,

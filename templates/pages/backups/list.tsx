@@ -12,11 +12,11 @@ export interface BackupRow {
 
 export interface BackupListProps {
   /** Undefined where the open book is in PostgreSQL or is the practice book. */
-  readonly kept:
+  readonly backupFolder:
     | {
         readonly folder: string;
         /** How many nightly backups are kept. */
-        readonly nightly: number;
+        readonly atNight: number;
         /** The open book; undefined where its file is too damaged to be read. */
         readonly book: { readonly entries: number; readonly root: string } | undefined;
         readonly damage: string | undefined;
@@ -36,13 +36,13 @@ const whyText: Readonly<Record<BackupRow['why'], string>> = {
 };
 
 /** The backups of the book, each checked, with a link to restore it. */
-export const BackupListPage = ({ page, kept }: BackupListProps & PageProps) => (
+export const BackupListPage = ({ page, backupFolder: kept }: BackupListProps & PageProps) => (
   <Layout page={page} title="Backups">
     <p class="crumb">
       <a href="/files">← Files</a>
     </p>
     <h1>Backups</h1>
-    {kept ? <Kept page={page} kept={kept} /> : <NotHere />}
+    {kept ? <BackupFolder page={page} kept={kept} /> : <NotHere />}
   </Layout>
 );
 
@@ -53,7 +53,7 @@ const NotHere = () => (
   </p>
 );
 
-const Kept = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupListProps['kept']> }) => (
+const BackupFolder = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupListProps['backupFolder']> }) => (
   <>
     {kept.outcome !== undefined && (
       <p class="now" role="status">
@@ -83,8 +83,8 @@ const Kept = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupLis
       </p>
     )}
     <p>
-      {kept.nightly > 0
-        ? `One is made every night while the server runs; the last ${kept.nightly} are kept.`
+      {kept.atNight > 0
+        ? `One is made every night while the server runs; the last ${kept.atNight} are kept.`
         : 'No nightly backup is made: BOILBOOK_BACKUPS_KEPT is 0.'}{' '}
       They are in <span class="code small">{kept.folder}</span>
       {kept.free !== undefined && `, with ${kept.free} free on that disk`}. If this disk fails, they are lost too: keep

@@ -40,7 +40,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
   <Layout page={page} title={title} here={here} wide>
     <h1>Find</h1>
     <CodeSearch
-      camera={page.safeWire}
+      camera={page.isPrivateConnection}
       action="/find"
       label="A code or part of one, a date, a buyer, words of a note"
       hint={

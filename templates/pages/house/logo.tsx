@@ -2,19 +2,19 @@ import type { PageProps } from '../page-context.js';
 import { OwnPicturePage } from './own-picture.js';
 
 export interface LogoPageProps {
-  readonly kept:
+  readonly stored:
     { readonly kind: string; readonly widthPx: number; readonly heightPx: number; readonly by: string } | undefined;
   readonly faults: readonly string[];
 }
 
 /** The maker's own drawing for the labels, and how it prints in black and in colour. */
-export const LogoPage = ({ page, kept, faults }: LogoPageProps & PageProps) => (
+export const LogoPage = ({ page, stored: kept, faults }: LogoPageProps & PageProps) => (
   <OwnPicturePage
     page={page}
     title="Your drawing on labels"
     faults={faults}
     address="/house/logo"
-    isKept={kept !== undefined}
+    isStored={kept !== undefined}
     file={{
       label: kept ? 'Another drawing' : 'The drawing',
       hint: 'SVG of plain shapes, or PNG from 120 pixels; 512 KiB at most. Dark ink on white; letters in an SVG turned into outlines.',

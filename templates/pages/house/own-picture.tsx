@@ -7,7 +7,7 @@ export interface OwnPictureProps {
   readonly faults: readonly string[];
   /** The page's own address: a file is posted to it, and to `/remove` below it. */
   readonly address: string;
-  readonly isKept: boolean;
+  readonly isStored: boolean;
   readonly file: { readonly label: string; readonly hint: string; readonly accept: string };
   readonly submitLabel: string;
   /** The stored picture. */
@@ -18,7 +18,7 @@ export interface OwnPictureProps {
 
 /** A picture of the maker's own, with forms to replace and remove it. */
 export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
-  const { page, title, faults, address, isKept, file, submitLabel, shown, boxes } = props;
+  const { page, title, faults, address, isStored: isKept, file, submitLabel, shown, boxes } = props;
   return (
     <Layout page={page} title={title} here="">
       <p class="crumb">

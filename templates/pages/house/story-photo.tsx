@@ -2,7 +2,7 @@ import type { PageProps } from '../page-context.js';
 import { OwnPicturePage } from './own-picture.js';
 
 export interface StoryPhotoPageProps {
-  readonly kept:
+  readonly stored:
     { readonly widthPx: number; readonly heightPx: number; readonly shows: string; readonly by: string } | undefined;
   /** Whether jars' public pages show a story at all. */
   readonly isShown: boolean;
@@ -12,13 +12,13 @@ export interface StoryPhotoPageProps {
 }
 
 /** The one photo shown with the story on jars' public pages. */
-export const StoryPhotoPage = ({ page, kept, isShown, shows, faults }: StoryPhotoPageProps & PageProps) => (
+export const StoryPhotoPage = ({ page, stored: kept, isShown, shows, faults }: StoryPhotoPageProps & PageProps) => (
   <OwnPicturePage
     page={page}
     title="Photo for the jar’s story"
     faults={faults}
     address="/house/story-photo"
-    isKept={kept !== undefined}
+    isStored={kept !== undefined}
     file={{
       label: kept ? 'Another photo' : 'The photo',
       hint: 'JPEG, PNG or WebP, at most 20 MB. Location, time and camera are removed before it is saved. Anybody with a jar can see it: ask the people in it first.',

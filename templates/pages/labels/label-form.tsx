@@ -27,7 +27,7 @@ export interface LabelFormProps {
   readonly stocks: readonly StockChoice[];
   readonly jars: number;
   /** What was posted or in the address, by name of the box. */
-  readonly asked: Readonly<Record<string, string | undefined>>;
+  readonly requested: Readonly<Record<string, string | undefined>>;
   readonly nudges: readonly Nudge[];
   /** Layout, typeface and colour for this run; blank means the sugarhouse's own setting. */
   readonly looks: readonly { readonly name: string; readonly label: string; readonly choices: readonly Choice[] }[];
@@ -37,7 +37,7 @@ export interface LabelFormProps {
 
 /** The form for a run of labels: sheet, jars, look; print or preview. */
 export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
-  const { code, seen, chosen, stocks, jars, asked, nudges } = form;
+  const { code, seen, chosen, stocks, jars, requested: asked, nudges } = form;
   return (
     <form method="post" action={`/lots/${code}/labels`} novalidate>
       <input type="hidden" name="_once" value={page.once} />
@@ -116,7 +116,7 @@ const Sheets = ({ stocks }: Pick<LabelFormProps, 'stocks'>) => (
   </fieldset>
 );
 
-const Look = ({ asked, looks, mayLink }: LabelFormProps) => (
+const Look = ({ requested: asked, looks, mayLink }: LabelFormProps) => (
   <details
     class="more"
     open={['gtin', 'design', 'typeface', 'colour'].some((name) => Boolean(asked[name])) || asked['symbol'] === 'text'}

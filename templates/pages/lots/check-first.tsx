@@ -9,7 +9,7 @@ interface CheckFirstProps extends PageProps {
 
 /** The check of the thermometer as the first step of a pack, or what to do about a reading near the limit. */
 export const CheckFirst = ({ code, seen, toCheck, page }: CheckFirstProps) => {
-  const { title, text, ways, mayBePutOff, pourBack } = toCheck;
+  const { title, text, links: ways, mayBePutOff, pourBack } = toCheck;
   return (
     <div class="to-check" role="status">
       <p>

@@ -28,7 +28,7 @@ export interface FillPad {
 export interface ToCheck {
   readonly title: string;
   readonly text: string;
-  readonly ways: readonly { readonly href: string; readonly text: string }[];
+  readonly links: readonly { readonly href: string; readonly text: string }[];
   /** One tap goes on without, once for a pack. */
   readonly mayBePutOff: boolean;
   /** The reading, as the book has it, whose jar is best poured back. */
@@ -51,7 +51,7 @@ export interface FillView {
   /** Too cold, by the thermometer's checks too, and not poured back. */
   readonly low: boolean;
   /** Why a reading that is hot enough holds its jars all the same: a check found its thermometer wrong. */
-  readonly doubt?: string | undefined;
+  readonly whySuspect?: string | undefined;
   readonly pouredBack: boolean;
   readonly beside: string;
   /** The reading as it is stored, for the button that pours its jars back. */

@@ -128,17 +128,17 @@ export const FillSection = (props: FillSectionProps) => {
 };
 
 const Judged = ({ last, lastFill }: { readonly last: FillView; readonly lastFill: string | undefined }) => {
-  const { kind, text } = last.low ? tooCold : last.doubt ? heldBy : last.pouredBack ? pouredBack : hotEnough;
+  const { kind, text } = last.low ? tooCold : last.whySuspect ? heldBy : last.pouredBack ? pouredBack : hotEnough;
   return (
     <p class={`judged ${kind}`}>
       <span class="reading thumb">{last.reading}</span> <span class={`verdict ${kind}`}>{text}</span>
       <span class="limit" data-since={lastFill} data-ago={lastFill === undefined ? undefined : ''}>
         limit 180 °F or 82 °C or more{last.beside ? '; ' + last.beside : ''}
       </span>
-      {!last.low && last.doubt && (
+      {!last.low && last.whySuspect && (
         <span class="limit">
-          Read {last.doubt}. While the jar is hot, read it by another thermometer; where that is hot enough, fill on
-          with that one.
+          Read {last.whySuspect}. While the jar is hot, read it by another thermometer; where that is hot enough, fill
+          on with that one.
         </span>
       )}
       {last.pouredBack && <span class="limit">Read one of the jars that were filled again.</span>}
@@ -157,7 +157,7 @@ const PourBackButtons = ({ code, fills, seen, page }: FillSectionProps) => (
   <>
     {fills
       .map((fill, n) => ({ fill, n, isLast: n === fills.length - 1 }))
-      .filter(({ fill }) => fill.low || fill.doubt)
+      .filter(({ fill }) => fill.low || fill.whySuspect)
       .reverse()
       .map(({ fill, n, isLast }) => (
         <form method="post" action={`/packs/${code}/poured-back`} class="poured-back">

@@ -8,12 +8,12 @@ export interface JarsAndLabelsProps extends PageProps {
   readonly code: string;
   readonly balance: readonly Fact[];
   /** The jars retained for comparison; blank where there are none. */
-  readonly keptBack: string;
+  readonly retained: string;
   readonly labels: readonly string[];
 }
 
 /** Where the jars are, and how many labels were printed for them. */
-export const JarsAndLabels = ({ code, balance, keptBack, labels, page }: JarsAndLabelsProps) => (
+export const JarsAndLabels = ({ code, balance, retained: keptBack, labels, page }: JarsAndLabelsProps) => (
   <details class="more">
     <summary>Jars and labels</summary>
     <FactList facts={[...balance, ['retained samples', keptBack || 'none yet']]} />

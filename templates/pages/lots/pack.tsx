@@ -33,7 +33,7 @@ export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' |
   readonly packed: string;
   readonly colour: { readonly fill: string; readonly text: string; readonly beside: string } | undefined;
   readonly balance: readonly Fact[] | undefined;
-  readonly keptBack: string;
+  readonly retained: string;
   readonly labels: readonly string[];
   readonly signatures: readonly string[];
   readonly isGone?: boolean;
@@ -117,9 +117,10 @@ const Lead = ({ verdictOf, container, packed, colour, stamp }: PackProps & Pick<
 const Fills = ({ fills, underway }: Pick<PackProps, 'fills' | 'underway'>) => (
   <ol class="fills" aria-label={underway ? 'Readings so far' : 'Temperatures in the jar'}>
     {fills.map((fill) => (
-      <li class={fill.low || fill.doubt ? 'low' : fill.pouredBack ? 'poured' : undefined}>
+      <li class={fill.low || fill.whySuspect ? 'low' : fill.pouredBack ? 'poured' : undefined}>
         {fill.reading}
-        {fill.low ? ' low' : fill.doubt ? ' held' : fill.pouredBack ? ' poured back' : ''} <small>{fill.beside}</small>
+        {fill.low ? ' low' : fill.whySuspect ? ' held' : fill.pouredBack ? ' poured back' : ''}{' '}
+        <small>{fill.beside}</small>
       </li>
     ))}
   </ol>

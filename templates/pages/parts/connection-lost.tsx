@@ -2,7 +2,7 @@ import type { PageProps } from '../page-context.js';
 
 /** Warns that the page came without TLS from another machine. */
 export const ConnectionLost = ({ page }: PageProps) =>
-  page.safeWire ? null : (
+  page.isPrivateConnection ? null : (
     <p class="caution">
       <b>Others on this network could read what you send here.</b> The page comes without TLS: use it only on a network
       of your own, or start it with <span class="code">npm start -- --lan --tls</span>. <a href="/trust">How</a>

@@ -7,7 +7,7 @@ export interface DesktopTable {
   readonly q: string;
   readonly sort: string;
   /** How many rows there are, in words. */
-  readonly said: string;
+  readonly countText: string;
   /** The address of the same rows as a file. */
   readonly csv: string;
   readonly columns: readonly {
@@ -58,7 +58,7 @@ export const DesktopTableView = ({ desktop }: DesktopTableProps) =>
     </section>
   ) : null;
 
-const Filter = ({ address, q, sort, csv, said }: DesktopTable) => (
+const Filter = ({ address, q, sort, csv, countText: said }: DesktopTable) => (
   <form method="get" action={address} role="search" class="desktop-filter">
     <label for="f-desktop">Filter</label>
     <input id="f-desktop" name="q" value={q} autocomplete="off" />

@@ -58,7 +58,7 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
           group={group}
           focus={form.problem ? undefined : form.focus}
           photo={form.photo}
-          camera={page.safeWire}
+          camera={page.isPrivateConnection}
         />
       ))}
       {form.takesPhoto && <TakePhoto problem={form.problem} />}

@@ -1,5 +1,5 @@
 const keys = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', '⌫'] as const;
-const spoken: Readonly<Record<string, string>> = { '.': 'Point', '⌫': 'Take the last digit back' };
+const ariaLabels: Readonly<Record<string, string>> = { '.': 'Point', '⌫': 'Take the last digit back' };
 
 /**
  * Digits for wet gloves, part of the page so that nothing moves when its script loads; without script they are hidden.
@@ -7,7 +7,7 @@ const spoken: Readonly<Record<string, string>> = { '.': 'Point', '⌫': 'Take th
 export const Keypad = () => (
   <div class="pad" role="group" aria-label="Digits">
     {keys.map((key) => (
-      <button type="button" aria-label={spoken[key]}>
+      <button type="button" aria-label={ariaLabels[key]}>
         {key}
       </button>
     ))}

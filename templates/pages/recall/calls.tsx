@@ -23,7 +23,7 @@ export interface CallListPageProps {
   readonly query: string;
   readonly calls: Paged<CallListCall>;
   readonly reached: number;
-  readonly said: string;
+  readonly countText: string;
   readonly why: string;
   readonly hazard: {
     readonly hazard: null | string;
@@ -41,7 +41,7 @@ export const CallListPage = ({
   query,
   calls,
   reached,
-  said,
+  countText: said,
   why,
   hazard,
   authorities,

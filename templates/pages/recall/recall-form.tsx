@@ -10,7 +10,7 @@ export interface RecallFormProps {
   readonly codes: readonly string[];
   readonly reach: string;
   /** Whom to consult first, in sentences. */
-  readonly said: readonly string[];
+  readonly ownAuthorities: readonly string[];
   readonly authorities: readonly RecallAuthority[];
   readonly form: {
     readonly problem: ProblemView | undefined;
@@ -28,7 +28,7 @@ export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFo
       Recalls these lots and every lot made from their syrup. A recall is final. Ask your authority what the law
       requires.
     </p>
-    {list.said.map((each) => (
+    {list.ownAuthorities.map((each) => (
       <p>{each}</p>
     ))}
     {list.authorities.length > 0 && <Authorities authorities={list.authorities} />}

@@ -7,7 +7,7 @@ import { Consequences } from '../parts/consequences.js';
 import { Form, type FormView } from '../parts/form.js';
 import { StatusStamp } from '../parts/status-stamp.js';
 
-interface ReturnKept {
+interface RetainedReturn {
   readonly where: string;
   readonly jars: string;
   readonly when: string;
@@ -24,7 +24,7 @@ export interface ReturnPageProps {
   readonly made: string;
   readonly sentOut: number;
   readonly packedAt: string;
-  readonly kept: readonly ReturnKept[];
+  readonly retained: readonly RetainedReturn[];
   readonly cautions: readonly Caution[];
   readonly says: ReturnedJarJudged | undefined;
   readonly form: FormView;
@@ -41,7 +41,7 @@ export const ReturnPage = ({
   made,
   sentOut,
   packedAt,
-  kept,
+  retained: kept,
   cautions,
   says,
   form,

@@ -23,7 +23,7 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
       </p>
     )}
     <CodeSearch
-      camera={page.safeWire}
+      camera={page.isPrivateConnection}
       action="/returns"
       label="Jar, or its lot"
       hint={

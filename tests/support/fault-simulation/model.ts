@@ -30,7 +30,7 @@ type State = 'open' | 'held' | 'released' | 'recalled';
 interface Marked {
   state: State;
   /** The holds, actions and releases of it, in order: which came last decides how a hold ends. */
-  marks: ('hold' | 'act' | 'release')[];
+  statusChanges: ('hold' | 'act' | 'release')[];
 }
 export interface ModelPack extends Marked {
   readonly boil: string;
@@ -100,14 +100,24 @@ function apply(model: Model, of: Operation, { onPad }: ComesIn): Outcome | 'same
       model.gatherings.set(of.id, of.gallons);
       return 'taken';
     case 'boil':
-      model.boils.set(nextBoil(model), { id: of.id, state: 'open', marks: [] });
+      model.boils.set(nextBoil(model), { id: of.id, state: 'open', statusChanges: [] });
       return 'taken';
     case 'pack': {
       const code = `${of.boil}-${1 + [...model.packs.values()].filter(({ boil }) => boil === of.boil).length}`;
       const { id, boil, jars, isThin } = of;
       const none = { state: 'open', waits: false, hasActed: false, isFilledSinceSeals: false, gone: 0 } as const;
       const coldest = of.fill === '' ? undefined : parseFloat(of.fill);
-      model.packs.set(code, { ...none, marks: [], stops: [], id, boil, jars, isThin, coldest, counted: undefined });
+      model.packs.set(code, {
+        ...none,
+        statusChanges: [],
+        stops: [],
+        id,
+        boil,
+        jars,
+        isThin,
+        coldest,
+        counted: undefined,
+      });
       applyOperation(model, code, 'record');
       return 'taken';
     }
@@ -123,7 +133,7 @@ function apply(model: Model, of: Operation, { onPad }: ComesIn): Outcome | 'same
     }
     case 'act': {
       const pack = model.packs.get(of.pack)!;
-      pack.marks.push('act');
+      pack.statusChanges.push('act');
       pack.hasActed = true;
       applyOperation(model, of.pack, 'act');
       return 'taken';
@@ -172,7 +182,7 @@ function hold(model: Model, code: string): Outcome {
   if (!lot) return 'unknown';
   if (lot.state === 'recalled') return 'refused';
   lot.state = 'held';
-  lot.marks.push('hold');
+  lot.statusChanges.push('hold');
   for (const pack of packsOf(model, code)) if (pack !== code) applyOperation(model, pack, 'hold');
   return 'taken';
 }
@@ -184,7 +194,7 @@ function release(model: Model, code: string): Outcome {
   const pack = model.packs.get(code);
   if (pack && stopsOf(model, pack).length > 0) return 'refused';
   lot.state = 'released';
-  lot.marks.push('release');
+  lot.statusChanges.push('release');
   if (pack) Object.assign(pack, { waits: false, stops: [] });
   for (const below of packsOf(model, code)) if (below !== code) applyOperation(model, below, 'release');
   return 'taken';
@@ -202,7 +212,7 @@ function recall(model: Model, code: string): Outcome | 'same' {
 /** The hold rules that a pack breaks: by its own readings and density, and by the boil it came from. */
 function stopsOf(model: Model, pack: ModelPack): string[] {
   const boil = model.boils.get(pack.boil)!;
-  const isHeldByHand = boil.state === 'held' && boil.marks.at(-1) === 'hold';
+  const isHeldByHand = boil.state === 'held' && boil.statusChanges.at(-1) === 'hold';
   return [
     ...(pack.coldest === undefined && !pack.hasActed ? ['fill-not-read'] : []),
     ...(pack.coldest !== undefined && pack.coldest < 180 && !pack.hasActed ? ['fill-temperature'] : []),
@@ -229,7 +239,7 @@ function applyOperation(model: Model, code: string, entryType: EntryType): void 
   }
   if (pack.state !== 'held') return;
   if (isCorrection && before.length > 0) pack.waits = true;
-  const last = pack.marks.at(-1);
+  const last = pack.statusChanges.at(-1);
   const byPerson = last === 'hold' || last === 'act';
   if (entryType === 'release' && !pack.waits && !byPerson) pack.state = 'released';
   else if (!pack.waits && !byPerson) pack.state = 'open';

@@ -8,13 +8,13 @@ import { openBook, type Book } from '#libs/store/book.js';
 import { openBesideBook, type BookLocation } from '#libs/store/connection/engine.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { type Chance, chanceFrom } from '../../generator/random.js';
+import { type Random, randomFrom } from '../../generator/random.js';
 import { checkBook, differenceFrom } from './check-book.js';
 import { crashWhileCopying, crashWhileWriting, type Files, readFiles, writeFiles } from './crash-files.js';
 import { drawOperation, drawWay } from './draw-operation.js';
 import { emptyModel, expect, type Model, type Operation } from './model.js';
 import { eveningBegins, type SimulationPlace } from './simulation-place.js';
-import type { Tally } from './tally.js';
+import type { OperationCounts } from './tally.js';
 import { type Came, goBy, type Person, type Way } from './ways.js';
 
 /** An operation as it was drawn: by whom, which way in, with which key. */
@@ -32,8 +32,13 @@ export class SeedFailed extends Error {}
  * Runs one seed: a dozen operations by people through all ways in, on one or two open books, with crashes, full disks
  * and clock jumps between them. Throws if an answer, a lot or an entry differs from the model.
  */
-export async function runSeed(place: SimulationPlace, seed: number, tally: Tally, operations = 12): Promise<void> {
-  const run = await SeedRun.begin(place, seed, tally);
+export async function runSeed(
+  place: SimulationPlace,
+  seed: number,
+  counts: OperationCounts,
+  operations = 12,
+): Promise<void> {
+  const run = await SeedRun.begin(place, seed, counts);
   try {
     for (let n = 1; n <= operations; n++) await run.step(n);
     await run.end();
@@ -54,14 +59,14 @@ class SeedRun {
 
   private constructor(
     private readonly place: SimulationPlace,
-    private readonly chance: Chance,
-    private readonly tally: Tally,
+    private readonly random: Random,
+    private readonly counts: OperationCounts,
     private location: BookLocation,
     private readonly seed: number,
   ) {}
 
-  static async begin(place: SimulationPlace, seed: number, tally: Tally): Promise<SeedRun> {
-    const run = new SeedRun(place, chanceFrom(seed * 7919 + 1), tally, await place.freshBook(), seed);
+  static async begin(place: SimulationPlace, seed: number, counts: OperationCounts): Promise<SeedRun> {
+    const run = new SeedRun(place, randomFrom(seed * 7919 + 1), counts, await place.freshBook(), seed);
     place.at.clock.now = eveningBegins;
     await run.open();
     return run;
@@ -70,7 +75,7 @@ class SeedRun {
   /** One or two processes with the book open, each with its own connections. */
   private async open(): Promise<void> {
     this.books = [await openBook(this.location)];
-    if (this.chance.oneIn(2)) this.books.push(await openBook(this.location));
+    if (this.random.oneIn(2)) this.books.push(await openBook(this.location));
     this.place.use(this.books[0]!);
   }
 
@@ -81,18 +86,18 @@ class SeedRun {
   }
 
   async step(n: number): Promise<void> {
-    const { chance, place } = this;
-    this.minutes += chance.whole(1, 4);
+    const { random, place } = this;
+    this.minutes += random.whole(1, 4);
     place.at.clock.now = new Date(eveningBegins.getTime() + this.minutes * 60_000);
-    place.use(chance.of(this.books));
-    const of = drawOperation(chance, this.model, n);
+    place.use(random.of(this.books));
+    const of = drawOperation(random, this.model, n);
     const drawn = {
       of,
-      way: drawWay(chance, of),
-      person: chance.of([...place.people, ...place.people.slice(0, 2)]),
+      way: drawWay(random, of),
+      person: random.of([...place.people, ...place.people.slice(0, 2)]),
       key: `${this.mark}-${n}`,
     };
-    const what = chance.whole(1, 24);
+    const what = random.whole(1, 24);
     this.done.push(`${n} +${this.minutes} min ${drawn.way} ${drawn.person.role} ${JSON.stringify(of)}`);
     if (what === 1) await this.clockJumps(drawn);
     if (what === 2 && 'file' in this.location) return this.diskIsFull(drawn);
@@ -106,7 +111,7 @@ class SeedRun {
    * Separate random numbers: how many pages are written depends on random codes, which must not change the next
    * operations.
    */
-  private readonly disk = (): Chance => chanceFrom(this.seed * 104_729 + this.minutes);
+  private readonly disk = (): Random => randomFrom(this.seed * 104_729 + this.minutes);
 
   private expected({ of, person, way }: Drawn): Came['outcome'] {
     // The command line acts for the owner of the machine.
@@ -123,22 +128,20 @@ class SeedRun {
   }
 
   private async goes({ way, person, of, key }: Drawn): Promise<Came> {
-    this.tally.operations++;
+    this.counts.operations++;
     return goBy(way, this.place, person, of, key);
   }
 
   private answered(drawn: Drawn, expected: Came['outcome'], came: Came): void {
     if (came.outcome !== expected)
-      throw new Error(
-        `${drawn.way} by ${drawn.person.role}: expected ${expected}, came ${came.outcome}: ${came.words}`,
-      );
-    if (expected !== 'taken') this.tally.refused++;
+      throw new Error(`${drawn.way} by ${drawn.person.role}: expected ${expected}, came ${came.outcome}: ${came.text}`);
+    if (expected !== 'taken') this.counts.refused++;
   }
 
   private async sameAgain(drawn: Drawn): Promise<void> {
     const came = await this.goes(drawn);
     const said = this.done.push('  sent again');
-    if (came.outcome === 'lost') throw new Error(`sent again (${said}): ${came.words}`);
+    if (came.outcome === 'lost') throw new Error(`sent again (${said}): ${came.text}`);
     await this.check();
   }
 
@@ -149,18 +152,18 @@ class SeedRun {
   private async clockJumps(drawn: Drawn): Promise<void> {
     const { clock } = this.place.at;
     const right = clock.now;
-    const jumpMs = drawn.way === 'page' ? -3_600_000 : this.chance.of([-3_600_000, 12 * 366 * 86_400_000]);
+    const jumpMs = drawn.way === 'page' ? -3_600_000 : this.random.of([-3_600_000, 12 * 366 * 86_400_000]);
     clock.now = new Date(right.getTime() + jumpMs);
     const saved = structuredClone(this.model);
     const wouldBe = this.expected(drawn);
     this.model = saved;
     const came = await this.goes(drawn);
     clock.now = right;
-    this.tally.clockJumps++;
+    this.counts.clockJumps++;
     this.done.push('  at the wrong time');
     const isRefused =
       wouldBe === 'taken' || wouldBe === 'refused' ? came.outcome === 'refused' : came.outcome !== 'taken';
-    if (!isRefused) throw new Error(`with the clock wrong: ${came.outcome} ${came.words}`);
+    if (!isRefused) throw new Error(`with the clock wrong: ${came.outcome} ${came.text}`);
     await this.check();
   }
 
@@ -176,7 +179,7 @@ class SeedRun {
     const expected = this.expected(drawn);
     const came = await this.goes(drawn);
     await room('1073741823');
-    this.tally.fullDisks++;
+    this.counts.fullDisks++;
     this.done.push(`  on a full disk: ${came.outcome}`);
     if (came.outcome !== 'full') {
       this.answered(drawn, expected, came);
@@ -189,9 +192,9 @@ class SeedRun {
 
   /** The power fails while the operation is written, or while the written pages are copied into the file. */
   private async crashes(drawn: Drawn): Promise<void> {
-    this.tally.crashes++;
+    this.counts.crashes++;
     if (!('file' in this.location)) return this.connectionsBreak(drawn);
-    const isCopying = this.chance.oneIn(3);
+    const isCopying = this.random.oneIn(3);
     if (isCopying) {
       await this.does(drawn);
       const before = readFiles(this.location.file);
@@ -204,7 +207,7 @@ class SeedRun {
       return;
     }
     // Sometimes the log restarts during the operation.
-    if (this.chance.oneIn(3)) await checkpoint(this.location.file);
+    if (this.random.oneIn(3)) await checkpoint(this.location.file);
     const before = readFiles(this.location.file);
     const saved = structuredClone(this.model);
     const expected = this.expected(drawn);
@@ -213,10 +216,10 @@ class SeedRun {
     // The program's own checkpoint came in between: then the file's content is kept.
     const isWhole = !before.database.equals(after.database);
     const files = isWhole ? after : crashWhileWriting(this.disk(), before, after);
-    const isKept = await this.comesBack(files, isWhole ? this.model : saved, 'while writing');
+    const isStored = await this.comesBack(files, isWhole ? this.model : saved, 'while writing');
     // A client without an answer sends it again.
     if (!hasKey(drawn) || expected !== 'taken') return;
-    if (isKept) return this.sameAgain(drawn);
+    if (isStored) return this.sameAgain(drawn);
     this.done.push('  sent after the crash');
     await this.does(drawn);
   }
@@ -229,12 +232,12 @@ class SeedRun {
     writeFiles(this.location.file, files);
     await this.open();
     const { entries } = await readHead(this.books[0]!.read);
-    const isKept = entries - this.place.begun === whole.entries;
-    if (!isKept) this.tally.lostInCrash++;
-    this.model = isKept ? whole : atLeast;
-    this.done.push(`  crash ${when}: ${isKept ? 'kept' : 'not kept'}`);
+    const isStored = entries - this.place.begun === whole.entries;
+    if (!isStored) this.counts.lostInCrash++;
+    this.model = isStored ? whole : atLeast;
+    this.done.push(`  crash ${when}: ${isStored ? 'kept' : 'not kept'}`);
     await this.check();
-    return isKept;
+    return isStored;
   }
 
   /** PostgreSQL keeps its own files; here all connections to it break during the operation. */
@@ -246,10 +249,10 @@ class SeedRun {
     ).catch(() => []);
     const [came] = await Promise.all([this.goes(drawn), breaking]);
     const { entries } = await readHead(this.place.book().read);
-    const isKept = entries - this.place.begun === this.model.entries;
-    this.done.push(`  connections broke: ${came.outcome}, ${isKept ? 'kept' : 'not kept'}`);
+    const isStored = entries - this.place.begun === this.model.entries;
+    this.done.push(`  connections broke: ${came.outcome}, ${isStored ? 'kept' : 'not kept'}`);
     if (came.outcome === 'lost') {
-      if (!isKept) this.model = saved;
+      if (!isStored) this.model = saved;
     } else this.answered(drawn, expected, came);
     await this.check();
   }

@@ -31,7 +31,7 @@ export interface SimulationPlace extends Place {
 
 /** The caller has started `engine`, and stops it. */
 export async function openPlace(engine: Engine): Promise<SimulationPlace> {
-  const at = await startServer({}, { visitsAMinute: 1_000_000 });
+  const at = await startServer({}, { requestsPerMinute: 1_000_000 });
   at.clock.now = eveningBegins;
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-faults-'));
   const first = await engine.freshKeeping();

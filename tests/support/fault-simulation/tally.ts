@@ -1,5 +1,5 @@
 /** Totals over the seeds: a simulation without crashes or refusals would show nothing. */
-export interface Tally {
+export interface OperationCounts {
   operations: number;
   refused: number;
   crashes: number;
@@ -7,7 +7,7 @@ export interface Tally {
   fullDisks: number;
   clockJumps: number;
 }
-export const emptyTally = (): Tally => ({
+export const noOperations = (): OperationCounts => ({
   operations: 0,
   refused: 0,
   crashes: 0,

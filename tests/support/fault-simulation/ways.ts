@@ -24,7 +24,7 @@ export interface Person {
  */
 export interface Came {
   readonly outcome: Outcome | 'invalid' | 'full' | 'lost';
-  readonly words: string;
+  readonly text: string;
 }
 
 /**
@@ -46,9 +46,9 @@ export async function goBy(way: Way, place: Place, person: Person, of: Operation
     const door = { page: pageDoor, API: apiDoor, import: importDoor }[way](principal);
     return cameOf(await door.take(stepOf(of), key));
   } catch (fault) {
-    const words = (fault as Error).message;
-    if (/SQLITE_FULL/.test(words)) return { outcome: 'full', words };
-    return { outcome: 'lost', words };
+    const message = (fault as Error).message;
+    if (/SQLITE_FULL/.test(message)) return { outcome: 'full', text: message };
+    return { outcome: 'lost', text: message };
   }
 }
 
@@ -117,7 +117,7 @@ const voidBy = async (way: Way, { at }: Place, person: Person, dispatch: string,
             'idempotency-key': key,
           },
         });
-  return { taken: [200, 201, 303].includes(reply.statusCode), words: reply.body, status: reply.statusCode };
+  return { taken: [200, 201, 303].includes(reply.statusCode), text: reply.body, status: reply.statusCode };
 };
 
 /** As the quick form sends it: one temperature. */
@@ -129,11 +129,11 @@ async function fillByPage(
 ): Promise<Answered> {
   const fields = { _once: key, temperature: of.fill.replace(' F', ''), 'temperature~unit': 'F' };
   const reply = await posted(at, `/packs/${of.pack}/fill`, fields, { cookie: person.cookie });
-  return { taken: reply.statusCode === 303, words: reply.body, status: reply.statusCode };
+  return { taken: reply.statusCode === 303, text: reply.body, status: reply.statusCode };
 }
 
-function cameOf({ taken, words, status }: Answered): Came {
-  if (taken) return { outcome: 'taken', words };
+function cameOf({ taken, text: words, status }: Answered): Came {
+  if (taken) return { outcome: 'taken', text: words };
   const outcomes: Readonly<Record<number, Came['outcome']>> = {
     303: 'forbidden',
     401: 'forbidden',
@@ -146,7 +146,7 @@ function cameOf({ taken, words, status }: Answered): Came {
   };
   return {
     outcome: outcomes[status] ?? 'lost',
-    words: `${status} ${words.slice(Math.max(0, words.indexOf('Not saved')), 600 + Math.max(0, words.indexOf('Not saved')))}`,
+    text: `${status} ${words.slice(Math.max(0, words.indexOf('Not saved')), 600 + Math.max(0, words.indexOf('Not saved')))}`,
   };
 }
 
@@ -175,10 +175,10 @@ async function byCommand(place: Place, of: Operation): Promise<Came> {
     book: () => Promise.resolve(place.book()),
     writeContext,
   });
-  if (!('problem' in done)) return { outcome: 'taken', words: done.lines.join('\n') };
+  if (!('problem' in done)) return { outcome: 'taken', text: done.lines.join('\n') };
   const { kind } = done.problem;
   const outcome = kind === 'key-used' || kind === 'changed-since' ? 'refused' : kind;
-  return { outcome, words: JSON.stringify(done.problem) };
+  return { outcome, text: JSON.stringify(done.problem) };
 }
 
 function argvOf({ folder }: Place, of: Operation): string[] {

@@ -41,7 +41,7 @@ export function recordAnswer(kind: Kind) {
     const value = field.list ? z.union([z.array(z.string()), z.number()]) : z.union([z.string(), z.number()]);
     return [name, value.exactOptional().meta({ description: field.label })] as const;
   });
-  return z.object({ ...(Object.fromEntries(fields) as Record<string, z.ZodType>), ...keptFields(kind) });
+  return z.object({ ...(Object.fromEntries(fields) as Record<string, z.ZodType>), ...storedFields(kind) });
 }
 
 /** The schema of a saved record together with what saving did: new, added, corrected or the same. */
@@ -55,7 +55,7 @@ export const listAnswer = <T extends z.ZodType>(item: T) =>
     next: z.string().nullable().meta({ description: 'The path of the next page' }),
   });
 
-const keptFields = (kind: Kind) => ({
+const storedFields = (kind: Kind) => ({
   id: z.string(),
   ownId: z.string().exactOptional(),
   by: z.string(),
@@ -100,7 +100,7 @@ export const calculatedAnswer = z
   .catchall(z.union([figure, z.array(z.string())]))
   .meta({ id: 'Calculated' });
 
-export const questionsAnswer = z
+export const calculatorsAnswer = z
   .object({
     questions: z.array(
       z.object({

@@ -27,9 +27,9 @@ export async function backupList(
     book,
     writeContext: { now },
   } = principal;
-  const { folder, zone, backupsKept } = server.settings;
+  const { folder, zone, backupCount: backupsKept } = server.settings;
   const bookFile = bookFileOf(principal);
-  if (bookFile === undefined) return { kept: undefined };
+  if (bookFile === undefined) return { backupFolder: undefined };
   const backups = [];
   for (const backup of await listBackups(bookFile)) backups.push({ backup, checked: await check(backup) });
   const head = await readHead(book.read).catch(() => undefined);
@@ -38,9 +38,9 @@ export async function backupList(
   const needed = 3 * Math.max(64 * mib, ...backups.map(({ backup }) => backup.bytes));
   const outcome = lastRestore(folder);
   return {
-    kept: {
+    backupFolder: {
       folder: `${folder}/backups`,
-      nightly: backupsKept,
+      atNight: backupsKept,
       book: head,
       damage: server.damage?.found,
       free: freeBytes === undefined ? undefined : sizeText(freeBytes),
@@ -58,10 +58,10 @@ export async function backupList(
 }
 
 function outcomeText(outcome: RestoreOutcome, time: (at: string) => string): string {
-  const asked = `${outcome.by} asked for it ${time(outcome.at)}`;
+  const request = `${outcome.by} asked for it ${time(outcome.at)}`;
   return outcome.done
-    ? `${outcome.name} was restored (${asked}). The book that was there before is kept below.`
-    : `${outcome.name} was not restored (${asked}): ${outcome.why} The book stayed as it was.`;
+    ? `${outcome.name} was restored (${request}). The book that was there before is kept below.`
+    : `${outcome.name} was not restored (${request}): ${outcome.why} The book stayed as it was.`;
 }
 
 /** What restoring a backup would change; with the file and the root that the form sends back. */

@@ -1,7 +1,7 @@
 import { momentIn } from '#libs/actions/record/times.js';
 import { LotRows } from '#pages/parts/lot-list.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
-import { smallWays } from '../../diagram/lot-diagram.js';
+import { smallDiagrams } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
@@ -23,8 +23,8 @@ export async function boilsPage(principal: Principal, query: Posted) {
   const now = momentIn(options.zone, principal.writeContext.now);
   const from = beginsAt(one(query['from']));
   const { count, rows: read } = await boilRows(principal, { from, most: atOnce });
-  const ways = await cachedWhileUnchanged(principal, `ways of boils ${from}`, () =>
-    smallWays(
+  const drawings = await cachedWhileUnchanged(principal, `ways of boils ${from}`, () =>
+    smallDiagrams(
       principal,
       read.map(({ lot }) => lot),
     ),
@@ -44,13 +44,13 @@ export async function boilsPage(principal: Principal, query: Posted) {
           body,
           {
             millilitres: lot.leftMillilitres,
-            inWords: volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada),
+            text: volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada),
             filteredAsDrawn: filtered.has(lot.code),
           },
           now,
         )
       : '',
-    way: ways.get(lot.code),
+    way: drawings.get(lot.code),
   }));
   const desktop = desktopTable(await boilsTable(principal, query), query);
   return {

@@ -1,7 +1,7 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
+import { type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -21,7 +21,7 @@ interface BoilRow extends BoilRead {
 /** Boils as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported. */
 export async function boilsTable(principal: Principal, query: Posted): Promise<DesktopRows<BoilRow>> {
   const { measures } = await formContext(principal);
-  const { rows } = await boilRows(principal, partAsked(query));
+  const { rows } = await boilRows(principal, requestedPart(query));
   return {
     columns,
     rows: rows.map(({ lot, body }) => ({

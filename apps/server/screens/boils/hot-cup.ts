@@ -16,12 +16,12 @@ export function hotCupView({ place }: FormContext, lines: readonly LineBody[]): 
   return {
     reading: shownDensity(last.density),
     beside: `in the cup${sample}, ${clock(last.at)}${trueBrix}`,
-    ...words[verdict],
+    ...verdictTexts[verdict],
     found: limit === undefined ? undefined : `${found}. Limit: ${limit}.`,
   };
 }
 
-const words: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text' | 'advice'>>> = {
+const verdictTexts: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text' | 'advice'>>> = {
   'heavy-enough': { kind: 'passes', text: 'heavy enough', advice: 'Draw it off. The pack gets a reading of its own.' },
   // A reading of exactly the chart's minimum passes.
   'near-limit': {

@@ -1,5 +1,5 @@
-import { askOfBook, questionFields, questions } from '#libs/actions/calculators/calculators.js';
-import type { Answer } from '#libs/actions/calculators/question.js';
+import { calculateForBook, calculatorFields, calculators } from '#libs/actions/calculators/calculators.js';
+import type { Answer } from '#libs/actions/calculators/calculator.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { all, fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
@@ -8,50 +8,50 @@ import { pairsText } from '../../forms/pair-rows.js';
 import { lineByLine } from '../../forms/with-unit.js';
 import type { Principal } from '../../http/principal.js';
 import { fieldText } from '#libs/actions/record/problem.js';
-import type { FigureRow } from '#pages/calculators/question.js';
+import type { FigureRow } from '#pages/calculators/calculator.js';
 import type { FieldView } from '#pages/parts/field-view.js';
 
 /** The list of calculators. */
-export const questionsPage = () => ({
+export const calculatorsPage = () => ({
   title: 'Calculators',
   here: '',
-  questions: questions.map(({ name, title }) => ({ name, title })),
+  calculators: calculators.map(({ name, title }) => ({ name, title })),
 });
 
-/** One calculator, with its result where the address holds a question; nothing is saved. */
-export async function questionPage(principal: Principal, name: string, query: Posted) {
-  const question = questions.find((each) => each.name === name);
-  if (!question) return unknown('question', name) satisfies Refusal;
+/** One calculator, with its result where the address holds its fields; nothing is saved. */
+export async function calculatorPage(principal: Principal, name: string, query: Posted) {
+  const calculator = calculators.find((each) => each.name === name);
+  if (!calculator) return unknown('question', name) satisfies Refusal;
   const houseContext = await formContext(principal);
   const flags = new Set(
-    questionFields(question)
+    calculatorFields(calculator)
       .filter((field) => field.flag)
       .map((field) => field.name),
   );
   const sent = Object.fromEntries(
-    Object.keys(question.asks).flatMap((field) => {
+    Object.keys(calculator.fields).flatMap((field) => {
       const typed = flags.has(field)
         ? one(query[field]) === 'yes'
           ? 'yes'
           : ''
-        : pairsText(field, question.asks[field]?.read, query) ||
+        : pairsText(field, calculator.fields[field]?.read, query) ||
           lineByLine(all(query[field]).join(';'), one(query[`${field}~unit`]));
       return typed === '' ? [] : [[field, typed]];
     }),
   );
-  const answer = Object.keys(sent).length === 0 ? undefined : askOfBook(name, sent, houseContext);
+  const answer = Object.keys(sent).length === 0 ? undefined : calculateForBook(name, sent, houseContext);
   const refusal = answer && 'problem' in answer ? answer.problem : undefined;
-  const views = fieldViews(question.asks, {
+  const views = fieldViews(calculator.fields, {
     posted: query,
     faults: refusal && 'faults' in refusal ? (refusal.faults ?? []) : [],
     measures: houseContext.measures,
   }).map((view): FieldView => (flags.has(view.name) ? { ...view, control: 'tick' } : withChoices(view)));
   return {
-    title: question.title,
+    title: calculator.title,
     here: '',
     name,
     views,
-    summary: problemView(refusal, question.asks),
+    summary: problemView(refusal, calculator.fields),
     answer: answer && !('problem' in answer) ? shownAnswer(answer) : undefined,
   };
 }

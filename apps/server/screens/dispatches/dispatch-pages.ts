@@ -8,7 +8,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, type GroupWishes, problemView, type Sent } from '../../forms/form-view.js';
-import { kept, withRemembered } from '../../forms/remembered.js';
+import { queryPair, withRemembered } from '../../forms/remembered.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
@@ -49,8 +49,8 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
 }
 
 /** The form for jars sent out, or returned, by the address. */
-export async function sendPage(principal: Principal, asked: Sent) {
-  const { remembered, same, sent } = await withRemembered(principal, ['to'], asked);
+export async function sendPage(principal: Principal, request: Sent) {
+  const { remembered, same, sent } = await withRemembered(principal, ['to'], request);
   const seen = await seenOn(principal, sent.problem);
   const houseContext = await formContext(principal);
   const back = one(sent.posted?.['kind']) === 'returned';
@@ -74,7 +74,7 @@ export async function sendPage(principal: Principal, asked: Sent) {
       draft: back ? 'returned' : 'send',
       focus: 'jars',
       same,
-      keeps: kept('lot', asked.posted?.['lot']),
+      keeps: queryPair('lot', request.posted?.['lot']),
       photo: 'jars',
       ...seen,
       problem: problemView(sent.problem, dispatchFields),

@@ -1,7 +1,7 @@
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
-import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
+import { type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
 import type { Posted } from '../../forms/field-view.js';
 import { minuteText } from '../../desktop/lot-columns.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -16,7 +16,7 @@ interface DispatchRow {
  */
 export async function dispatchesTable(principal: Principal, query: Posted): Promise<DesktopRows<DispatchRow>> {
   const reader = readerOf(principal);
-  const { records } = await recordsListed(reader, 'dispatch', partAsked(query));
+  const { records } = await recordsListed(reader, 'dispatch', requestedPart(query));
   const nowUtc = utcOf(principal.writeContext.now);
   return {
     columns,

@@ -10,22 +10,22 @@ export interface SearchQuery {
 }
 
 /** Why a lot was found: the words in its code, and its day. */
-export const whyLot = (code: string, { text: words, days }: SearchQuery): Because[] => [
-  ...words.flatMap((word) => cut('code', code, word)),
+export const whyLot = (code: string, { text: query, days }: SearchQuery): Because[] => [
+  ...query.flatMap((word) => cut('code', code, word)),
   ...dayReason(days),
 ];
 
 /** Each word in the first field that contains it, and the days. */
 export function whyRecord(
   { kind, id, typed }: Pick<StoredRecord, 'kind' | 'id' | 'typed'>,
-  { text: words, days }: SearchQuery,
+  { text: query, days }: SearchQuery,
 ): Because[] {
   const fields = kindByName.get(kind)?.fields ?? {};
   const texts = [
     ['number', id] as const,
     ...Object.entries(typed).map(([name, text]) => [fields[name]?.label ?? fieldText(name), text] as const),
   ];
-  const reasons = words.flatMap((word) => {
+  const reasons = query.flatMap((word) => {
     for (const [label, text] of texts) {
       const found = cut(label.toLowerCase(), text, word);
       if (found.length > 0) return found;

@@ -38,8 +38,8 @@ export class HouseController {
     // The page has no boxes for who set the house up and when, so a change leaves both as they are.
     const firstSetUp = saved ? storedWhoAndWhen(saved.typed, fields) : { by: context.by };
     const sent = { ...fields, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
-    const ways = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
-    const answer = await record(principal.book, context, houses, sent, ways);
+    const recordOptions = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
+    const answer = await record(principal.book, context, houses, sent, recordOptions);
     if (!('problem' in answer)) return seeOther('/house', ['Saved.']);
     return htmlPage(HousePage, await housePage(principal, { posted, ...answer }), statusFor(answer.problem));
   }

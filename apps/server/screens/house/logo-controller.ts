@@ -49,7 +49,7 @@ export class LogoController {
 }
 
 async function logoPage(principal: Principal, problem?: Problem): Promise<HtmlPage> {
-  const kept = await storedLogo(readerOf(principal));
+  const stored = await storedLogo(readerOf(principal));
   const faults = problem ? sentencesOf(problem) : [];
-  return htmlPage(LogoPage, { kept, faults }, problem ? statusFor(problem) : 200);
+  return htmlPage(LogoPage, { stored, faults }, problem ? statusFor(problem) : 200);
 }

@@ -54,6 +54,6 @@ async function photoPage(principal: Principal, problem?: Problem, shows = ''): P
   const reader = readerOf(principal);
   const isShown = (await findRecord(reader, 'house', 'house'))?.body.jarStory === 'yes';
   const faults = problem ? sentencesOf(problem) : [];
-  const props = { kept: await storedStoryPhoto(reader), isShown, shows, faults };
+  const props = { stored: await storedStoryPhoto(reader), isShown, shows, faults };
   return htmlPage(StoryPhotoPage, props, problem ? statusFor(problem) : 200);
 }

@@ -47,7 +47,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     ...(await preview(plan)),
     count: labelCountSentences(await labelCountOf({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(principal, posted, lot.code)),
-    asked: Object.fromEntries(
+    requested: Object.fromEntries(
       ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].map((name) => [
         name,
         one(posted[name]),

@@ -5,17 +5,17 @@ import { one, type Posted } from '../../forms/field-view.js';
 
 /** Layout, typeface and colour for one run; blank ones are as the sugarhouse set them. */
 export function lookChoices(posted: Posted, house: HouseBody | undefined) {
-  const colours = Object.fromEntries(Object.entries(labelColours).map(([name, { words }]) => [name, words]));
+  const colours = Object.fromEntries(Object.entries(labelColours).map(([name, { label: words }]) => [name, words]));
   return [
     choice('design', 'Layout', designLabels, house?.labelLayout ?? 'by the container'),
     choice('typeface', 'Typeface of the name and the product', typefaceLabels, house?.labelTypeface ?? 'plain'),
     choice('colour', 'Colour', colours, house?.labelColour ?? 'black'),
   ];
 
-  function choice(name: string, label: string, words: Readonly<Record<string, string>>, usual: string) {
+  function choice(name: string, label: string, labels: Readonly<Record<string, string>>, usual: string) {
     const chosen = one(posted[name]) ?? '';
-    const options = Object.entries(words).map(([value, text]) => ({ value, text, chosen: value === chosen }));
-    const blank = { value: '', text: `Sugarhouse default (${usual})`, chosen: !(chosen in words) };
+    const options = Object.entries(labels).map(([value, text]) => ({ value, text, chosen: value === chosen }));
+    const blank = { value: '', text: `Sugarhouse default (${usual})`, chosen: !(chosen in labels) };
     return { name, label, choices: [blank, ...options] };
   }
 }

@@ -12,8 +12,8 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const stocks = await stocksInOrder({ sql: read, sugarhouse });
-  const asked = stocks.find((stock) => stock.name === one(posted['stock']));
-  const chosen = (asked ?? (await defaultStock({ sql: read, sugarhouse }, stocks)))?.name ?? '';
+  const requested = stocks.find((stock) => stock.name === one(posted['stock']));
+  const chosen = (requested ?? (await defaultStock({ sql: read, sugarhouse }, stocks)))?.name ?? '';
   const used = new Map<string, StockLastUsed>();
   for (const { name } of stocks) {
     const last = await lastUsed({ sql: read, sugarhouse }, name);

@@ -18,7 +18,7 @@ import { nextForBoil } from './next-action.js';
 
 /** A boil's part of the page: its last readings, today's finishing temperature, and the buttons of its log. */
 export async function boilPart(at: LotContext): Promise<BoilProps> {
-  const { who: principal, lot, measures, now, asked: query } = at;
+  const { who: principal, lot, measures, now, query } = at;
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
@@ -30,7 +30,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
     lot.millilitres === undefined
       ? undefined
       : Math.max(0, lot.millilitres - (await drawnFrom({ sql: read, sugarhouse }, lot.code)));
-  const leftWords = volumeText(left ?? 0, measures.volumes, measures.canada);
+  const leftText = volumeText(left ?? 0, measures.volumes, measures.canada);
   const underway = !boil.finishedAt && !boil.syrupVolume;
   const mayPack = Boolean(boil.syrupVolume) && (left ?? 0) >= 1;
   const filtered = draws.some(({ body }) => body.filterTemp ?? body.filterMedium);
@@ -38,7 +38,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
   const fire = boilProgress(at, boil, bodies, now);
   const inThePan = bodies.filter(({ what }) => what !== hotCup);
   return {
-    sentence: boilSentence(boil, { millilitres: left, inWords: leftWords, filteredAsDrawn: filtered }, now),
+    sentence: boilSentence(boil, { millilitres: left, text: leftText, filteredAsDrawn: filtered }, now),
     restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
     began: underway ? boil.beganAt : undefined,
     readings: readingsOf(boil, inThePan.at(-1), fire, draws.length, underway),

@@ -20,7 +20,7 @@ export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]):
     return {
       reading: shown(temperature),
       low: !pouredBack && isLow(each),
-      doubt: pouredBack ? undefined : unreliable(each)?.text,
+      whySuspect: pouredBack ? undefined : unreliable(each)?.text,
       pouredBack,
       beside: [clock?.slice(-5), thermometer, jars].filter(Boolean).join(' '),
       typed,

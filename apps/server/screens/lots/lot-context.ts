@@ -20,5 +20,5 @@ export interface LotContext extends FormContext {
   /** Records about the lot, oldest first. */
   readonly about: <K extends (typeof aboutLots)[number]>(kind: K) => StoredRecord<K>[];
   /** The request's query: where the page's lists begin. */
-  readonly asked: Posted;
+  readonly query: Posted;
 }

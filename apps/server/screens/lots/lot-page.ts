@@ -6,7 +6,7 @@ import { historyOf } from '#libs/store/log/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { keptDrawing } from '../../diagram/kept-drawings.js';
+import { cachedDrawing } from '../../diagram/cached-drawings.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, type Sent, statusFor } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
@@ -58,7 +58,7 @@ export async function lotPage(
     reportsOfLot(principal, lot.code, zone, now),
   ]);
   const diagram = diagramFrom(strands, lot, principal.writeContext.now);
-  const at: LotContext = { ...houseContext, who: principal, lot, now, history, asked: query, strands, about };
+  const at: LotContext = { ...houseContext, who: principal, lot, now, history, query, strands, about };
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const historyRows = firstHundred(historyLinesOf(history, now).reverse(), one(query['history']), {
     address,
@@ -73,8 +73,8 @@ export async function lotPage(
     ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
     seen: lot.lastSeq,
     stamp: stampOf(lot, history, now),
-    across: keptDrawing(diagram, 'across', diagramLengthPt),
-    down: keptDrawing(diagram, 'down'),
+    across: cachedDrawing(diagram, 'across', diagramLengthPt),
+    down: cachedDrawing(diagram, 'down'),
     cameBack: returnRows(about('complaint'), now),
     reports,
     findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),

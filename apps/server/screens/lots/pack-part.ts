@@ -31,7 +31,7 @@ import { awaitsRelease, isClosedByRelease, nextForPack } from './next-action.js'
 
 /** A pack's part of the page: each fill temperature with its verdict, the density, the jars, and the next steps. */
 export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
-  const { who: principal, lot, place, now, asked: query, strands } = at;
+  const { who: principal, lot, place, now, query, strands } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
   if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
@@ -60,7 +60,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     packed: `${dayText(pack.packedAt, now)} ${clock(pack.packedAt)}`,
     colour: colourOf(lot, pack),
     balance: underway ? undefined : jarRows(balance),
-    keptBack: keptBackText(account, utcOf(principal.writeContext.now)),
+    retained: retainedText(account, utcOf(principal.writeContext.now)),
     labels: labels ? labelCountSentences(labels) : [],
     from: firstHundred(
       account.into.map(({ from, typed }) => ({
@@ -173,7 +173,7 @@ function colourOf(lot: Lot, pack: PackBody) {
 }
 
 /** Where the retained samples are kept: needed when a jar of the lot is returned. */
-function keptBackText({ movements }: PackAccount, nowUtc: string): string {
+function retainedText({ movements }: PackAccount, nowUtc: string): string {
   const saved = movements.filter((each) => each.kind === 'retained' && each.sentUtc <= nowUtc);
   return saved.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
 }

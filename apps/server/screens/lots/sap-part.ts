@@ -9,7 +9,7 @@ import { momentText } from '../../text/times.js';
 import type { LotContext } from './lot-context.js';
 
 /** A gathering or a purchase: how much there was, how much is left, and where it went. */
-export async function sapPart({ who: principal, lot, measures, now, asked: query }: LotContext): Promise<SapProps> {
+export async function sapPart({ who: principal, lot, measures, now, query }: LotContext): Promise<SapProps> {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const kind = lot.kind === 'gathering' ? 'gathering' : 'receipt';

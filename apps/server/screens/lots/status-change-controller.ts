@@ -43,13 +43,13 @@ async function changeStatus(principal: Principal, code: string, change: StatusCh
     case 'hold':
       return holdLot(principal.book, context, code, why);
     case 'release':
-      return releaseLot(principal.book, context, code, why, askedIn(principal, posted));
+      return releaseLot(principal.book, context, code, why, consultationFrom(principal, posted));
     case 'recall':
       return recallLot(principal.book, context, code, why, notesFrom(posted));
   }
 }
 
-const askedIn = (principal: Principal, posted: Posted): AuthorityConsultation => ({
+const consultationFrom = (principal: Principal, posted: Posted): AuthorityConsultation => ({
   authority: one(posted['authority']),
   askedAt: one(posted['askedAt']),
   answer: one(posted['answer']),

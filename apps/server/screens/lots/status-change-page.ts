@@ -52,7 +52,7 @@ export async function statusChangePage(principal: Principal, code: string, chang
   const fields: Fields = {
     why: needed(text, { label: view.why, example: view.example }),
     ...(change === 'recall' ? recallNoteFields : {}),
-    ...(outside ? askedFields : {}),
+    ...(outside ? consultationFields : {}),
   };
   const reasons = change === 'release' ? await releaseReasons(principal, lot?.code ?? code) : [];
   const remembered = {
@@ -92,7 +92,7 @@ export async function statusChangePage(principal: Principal, code: string, chang
                 {
                   legend: 'The authority you asked',
                   text: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
-                  names: Object.keys(askedFields),
+                  names: Object.keys(consultationFields),
                 },
               ]
             : []),
@@ -123,7 +123,7 @@ function standingOf(lot: Lot, change: StatusChange) {
 
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-const askedFields: Fields = {
+const consultationFields: Fields = {
   authority: needed(text, { label: 'Who was asked', example: 'state department of agriculture' }),
   askedAt: needed(text, { label: 'When', example: '2026-04-02' }),
   answer: needed(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),

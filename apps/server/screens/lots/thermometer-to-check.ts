@@ -38,7 +38,7 @@ export function toCheck(
     title: isNear ? 'Within 2 °F of the limit.' : 'Check the thermometer first.',
     // Two lines on the smallest phone: the box for the reading must stay on the first screen.
     text: `${which} checked ${since}${isNear ? ': heat the syrup a little, and pour this jar back while it is hot' : ''}.`,
-    ways: [
+    links: [
       // Nearest to a jar's temperature, and it finds more (`npm run bench -- seasons`).
       { href: ask('boiling-water'), text: 'In boiling water' },
       { href: ask('ice'), text: 'In ice' },
@@ -54,7 +54,7 @@ const wrong = (found: ReturnType<typeof foundWrong>): ToCheck | undefined =>
   found && {
     title: `${found.id} was found wrong.`,
     text: 'Take another one, or adjust it and check it again. Its readings are corrected by its error.',
-    ways: [{ href: `/records/check/${encodeURIComponent(found.check)}`, text: 'Lots read with it before' }],
+    links: [{ href: `/records/check/${encodeURIComponent(found.check)}`, text: 'Lots read with it before' }],
     mayBePutOff: false,
     pourBack: undefined,
   };

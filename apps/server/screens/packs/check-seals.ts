@@ -18,10 +18,10 @@ export async function checkSeals(principal: Principal, code: string, posted: Pos
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const { sealsFailed = '', sealsOutcome = '' } = postedFields(packsUnderway.fields, posted, options);
   // Anyone who may check a pack's seals may check them again, though other corrective actions need a maker.
-  const { sentence: _, ...said } = again;
+  const { sentence: _, ...recheck } = again;
   return recordWithPhoto(principal.book, context, {
     kind: actions,
-    sent: { lot: code, ...said, sealsFailed, sealsOutcome, by: context.by },
+    sent: { lot: code, ...recheck, sealsFailed, sealsOutcome, by: context.by },
     photo: takenPhoto(principal, posted),
   });
 }

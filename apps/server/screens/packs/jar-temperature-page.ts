@@ -1,4 +1,4 @@
-import { fillQuestion } from '#libs/actions/calculators/filling.js';
+import { fillCalculator } from '#libs/actions/calculators/filling.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { reckon } from '#libs/actions/calculators/calculators.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
@@ -9,7 +9,7 @@ import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { ProblemView } from '#pages/parts/summary.js';
 
-const asked = ['syrup', 'glassAt', 'glass'] as const;
+const fieldNames = ['syrup', 'glassAt', 'glass'] as const;
 
 /**
  * Estimates a jar's temperature from the syrup, the empty jar's temperature and its weight; the pack supplies the rest.
@@ -28,23 +28,23 @@ export async function jarPage(principal: Principal, code: string, posted: Posted
   const known = { fill: container.volume.typed, density: `${brix} Bx`, material };
   const unitOf = (name: string): string =>
     one(posted[`${name}~unit`]) || (name === 'glass' ? '' : measures.temperatures);
-  const view = Object.fromEntries(asked.map((name) => [name, withUnit(one(posted[name]), unitOf(name))]));
-  const isAsked = asked.some((name) => view[name] !== '');
+  const view = Object.fromEntries(fieldNames.map((name) => [name, withUnit(one(posted[name]), unitOf(name))]));
+  const isFilled = fieldNames.some((name) => view[name] !== '');
   const sent = Object.fromEntries(Object.entries({ ...view, ...known }).filter(([, text]) => text !== ''));
-  const answer = isAsked ? reckon('fill', sent, options) : undefined;
+  const answer = isFilled ? reckon('fill', sent, options) : undefined;
   const refusal = answer && 'problem' in answer ? answer.problem : undefined;
   return {
     title: `How hot will the jar be, ${code}`,
     here: 'packs',
     code,
     known: `${known.fill} in ${material}, ${brix.toFixed(1)} °Bx${pack.body.densityReading ? ' as read' : ', the minimum of your place'}.`,
-    views: fieldViews(fillQuestion.asks, {
+    views: fieldViews(fillCalculator.fields, {
       posted,
       measures,
-      names: asked,
+      names: fieldNames,
       faults: refusal && 'faults' in refusal ? (refusal.faults ?? []) : [],
     }),
-    summary: notCalculated(problemView(refusal, fillQuestion.asks)),
+    summary: notCalculated(problemView(refusal, fillCalculator.fields)),
     answer:
       answer && !('problem' in answer) ? { ...answer, ...shownIn(answer.figures, measures.temperatures) } : undefined,
   };

@@ -4,7 +4,7 @@ import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { LotRows } from '#pages/parts/lot-list.js';
 import type { LotRow } from '#pages/parts/lots-by-year.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
-import { smallWays } from '../../diagram/lot-diagram.js';
+import { smallDiagrams } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
@@ -40,8 +40,8 @@ export async function packsPage(principal: Principal, query: Posted) {
 async function lotRows(principal: Principal, read: readonly PackRow[], from: number): Promise<LotRow[]> {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
-  const ways = await cachedWhileUnchanged(principal, `ways of packs ${from}`, () =>
-    smallWays(
+  const drawings = await cachedWhileUnchanged(principal, `ways of packs ${from}`, () =>
+    smallDiagrams(
       principal,
       read.map(({ lot }) => lot),
     ),
@@ -52,7 +52,7 @@ async function lotRows(principal: Principal, read: readonly PackRow[], from: num
     year: lot.year,
     day: dayText(lot.at, now),
     container: lot.container ?? '',
-    way: ways.get(lot.code),
+    way: drawings.get(lot.code),
     sentence: body ? packSentence(lot, body, jars, now) : '',
     swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
   }));

@@ -2,7 +2,7 @@ import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { paperGroup } from '../boils/boil-pages.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent, withRest } from '../../forms/form-view.js';
 import { emptied, packSources } from '../../forms/lot-sources.js';
-import { kept, withRemembered } from '../../forms/remembered.js';
+import { queryPair, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
@@ -32,7 +32,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
       submitLabel: 'Start filling',
       draft: 'begin-pack',
       same,
-      keeps: kept('from', request.posted?.['fromLots']),
+      keeps: queryPair('from', request.posted?.['fromLots']),
       problem: problemView(sent.problem, fields),
       groups: formGroups(
         fields,

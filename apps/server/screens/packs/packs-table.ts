@@ -4,7 +4,7 @@ import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js'
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
-import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
+import { type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
@@ -19,7 +19,7 @@ export interface PackRow {
 
 /** Packs as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported. */
 export async function packsTable(principal: Principal, query: Posted): Promise<DesktopRows<PackRow>> {
-  const { rows } = await packRows(principal, partAsked(query));
+  const { rows } = await packRows(principal, requestedPart(query));
   return {
     columns,
     rows,

@@ -36,7 +36,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
     hazard: recall.hazard,
     authorities: recall.authorities,
     reached: calls.filter((call) => call.reached).length,
-    said: many(calls.length, 'call'),
+    countText: many(calls.length, 'call'),
     mayCall: mayWrite(principal, 'recall-call'),
     calls: firstHundred(rows, one(request['calls']), {
       address: '/recall/calls',

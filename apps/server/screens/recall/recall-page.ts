@@ -106,7 +106,7 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
   const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
   return {
     codes,
-    query: new URLSearchParams(lotsAsked(codes)).toString(),
+    query: new URLSearchParams(lotPairs(codes)).toString(),
     began: firstHundred(codes, undefined, { address: '/recall', param: 'began', noun: 'lot' }),
     declared: states.every((lot) => lot?.state === 'recalled'),
     ...shownRecall(recall, codes, query, now),
@@ -115,7 +115,7 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
     hazard: recall.hazard,
     calls: { count: callsOf(recall).length, reached: callsOf(recall).filter((call) => call.reached).length },
     authorities: recall.authorities,
-    said: ownAuthorities(houseContext.house),
+    ownAuthorities: ownAuthorities(houseContext.house),
     form: {
       ...seen,
       problem: problemView(sent.problem, recallFields),
@@ -128,7 +128,7 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
 }
 
 function shownRecall(recall: Recall, codes: readonly string[], query: Posted, now: string) {
-  const beside = [...lotsAsked(codes), ...listsAsked(query)];
+  const beside = [...lotPairs(codes), ...listPairs(query)];
   const part = <Row>(rows: readonly Row[], param: string, noun: string, plural?: string) =>
     firstHundred(rows, one(query[param]), { address: '/recall', param, noun, ...(plural ? { plural } : {}), beside });
   const went = part(recall.dispatches, 'went', 'dispatch', 'dispatches');
@@ -165,8 +165,8 @@ function shownRecall(recall: Recall, codes: readonly string[], query: Posted, no
   };
 }
 
-const lotsAsked = (codes: readonly string[]): [string, string][] => codes.map((code) => ['lot', code]);
-const listsAsked = (query: Posted): [string, string][] =>
+const lotPairs = (codes: readonly string[]): [string, string][] => codes.map((code) => ['lot', code]);
+const listPairs = (query: Posted): [string, string][] =>
   ['packs', 'went', 'plans', 'upstream']
     .map((param): [string, string] => [param, one(query[param])])
     .filter(([, begins]) => begins !== '');

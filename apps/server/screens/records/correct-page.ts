@@ -18,7 +18,7 @@ import { usualCauses } from '../../text/usual-causes.js';
 import { recordName, whereShown } from './record-pages.js';
 
 /** Which field a page corrects: its name, or `all`; blank for the list to pick one from. */
-type Asked = Sent & { readonly field?: string | undefined };
+type CorrectionRequest = Sent & { readonly field?: string | undefined };
 
 /**
  * The record's fields, to pick the wrong one; then that field alone with an empty box: nothing is filled in, a blank
@@ -28,7 +28,7 @@ export async function correctPage(
   principal: Principal,
   kindName: RecordKind,
   id: string,
-  { posted, problem, field: asked }: Asked = {},
+  { posted, problem, field: requestedField }: CorrectionRequest = {},
 ) {
   const seen = await seenOn(principal, problem);
   const saved = kindByName.has(kindName) ? await findRecord(readerOf(principal), kindName, id) : undefined;
@@ -47,7 +47,7 @@ export async function correctPage(
   } as Fields;
   const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
   const struck = new Set(all(posted?.[correctionStrike]));
-  const field = asked ?? one(posted?.[correctionField]);
+  const field = requestedField ?? one(posted?.[correctionField]);
   // A form without a named field, from a script or an older page, is shown with all fields.
   const shown = names.includes(field) ? [field] : field === 'all' || posted !== undefined ? names : [];
   const sources = await portionSources(principal, houseContext, saved);

@@ -55,7 +55,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
     status: trace.status,
     made: many(trace.jars.made, 'jar'),
     sentOut: trace.jars.sentOut,
-    kept: keptBack(trace, momentIn(houseContext.parseOptions.zone, principal.writeContext.now)),
+    retained: retainedReturns(trace, momentIn(houseContext.parseOptions.zone, principal.writeContext.now)),
     packedAt: await packedDensity(principal, trace.pack),
     says: saysOf(houseContext, sent),
     cautions: cautionsFor('sell'),
@@ -101,7 +101,7 @@ const lookedAt = new Set([
 ]);
 
 /** Where a retained sample of the same lot is kept. */
-const keptBack = (trace: Trace, now: string) =>
+const retainedReturns = (trace: Trace, now: string) =>
   trace.dispatches
     .filter((each) => each.kind === 'retained' && !each.planned && each.lot === trace.pack)
     .map((each) => ({

@@ -52,9 +52,9 @@ const leftText = (lot: LotInProgress, left: string): string =>
   Math.abs((lot.leftMillilitres ?? 0) - (lot.millilitres ?? 0)) < 1 ? 'all of it waiting' : `${left} left`;
 
 /** The form for gathered sap. */
-export async function gatherPage(principal: Principal, asked: Sent = {}) {
+export async function gatherPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
-  const { remembered, same, sent } = await withRemembered(principal, ['source'], asked);
+  const { remembered, same, sent } = await withRemembered(principal, ['source'], request);
   return {
     title: 'Gather sap',
     here: 'today',
@@ -96,9 +96,9 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
 }
 
 /** The form for bought sap or syrup. */
-export async function receivePage(principal: Principal, asked: Sent = {}) {
+export async function receivePage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
-  const { remembered, same, sent } = await withRemembered(principal, ['supplier'], asked);
+  const { remembered, same, sent } = await withRemembered(principal, ['supplier'], request);
   return {
     title: 'Record bought sap or syrup',
     here: 'today',

@@ -3,7 +3,7 @@ import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { type DesktopColumn, type DesktopRows, partAsked } from '../../desktop/desktop-table.js';
+import { type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -22,7 +22,7 @@ interface SapRow {
 export async function sapTable(principal: Principal, query: Posted): Promise<DesktopRows<SapRow>> {
   const { measures } = await formContext(principal);
   const reader = readerOf(principal);
-  const { lots } = await lotsListed(reader, 'gathering', partAsked(query), 'receipt');
+  const { lots } = await lotsListed(reader, 'gathering', requestedPart(query), 'receipt');
   const record = await recordsNamed(
     reader,
     ['gathering', 'receipt'],

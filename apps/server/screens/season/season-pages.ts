@@ -17,7 +17,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 import { many, named } from '../../text/amounts.js';
 import { atOnce, firstHundred } from '../../text/first-hundred.js';
 import { clock, dayText } from '../../text/times.js';
-import { keptSeason } from './kept-season.js';
+import { cachedSeason } from './cached-season.js';
 
 /** The newest year with records; the current year of the house's time zone where there is none. */
 export async function currentYear(principal: Principal): Promise<number> {
@@ -28,7 +28,7 @@ export async function currentYear(principal: Principal): Promise<number> {
 
 /** A season in five numbers and a line for each lot, with what is still missing to close it. */
 export async function seasonPage(principal: Principal, year: number, query: Posted = {}) {
-  const read = await keptSeason(principal, year);
+  const read = await cachedSeason(principal, year);
   const summary = seasonSummary(read);
   const beside = ['lots', 'missing'].flatMap((name): [string, string][] =>
     one(query[name]) === '' ? [] : [[name, one(query[name])]],
@@ -110,7 +110,7 @@ async function complaintsOf(principal: Principal, year: number) {
 
 /** The charts of the season, each drawn for a phone and for a desktop, with their figures. */
 export async function picturesPage(principal: Principal, year: number) {
-  const read = await keptSeason(principal, year);
+  const read = await cachedSeason(principal, year);
   const pictures = picturesOf.get(read) ?? drawnOf(read);
   picturesOf.set(read, pictures);
   return { title: `Pictures of ${year}`, here: 'season', year, pictures };

@@ -107,11 +107,11 @@ function readSetUp(
   principal: Principal,
   sent: Record<string, unknown>,
   address: string,
-  isHouseKept: boolean,
+  keepsHouse: boolean,
 ): SetUp | { problem: Problem } {
   const { word, initials, person, password, ...rest } = sent;
   const view = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
-  const house = isHouseKept ? undefined : houseIn(rest);
+  const house = keepsHouse ? undefined : houseIn(rest);
   const owner = readPerson({ ...view, role: 'owner' });
   const faults = [
     ...(house ? houseFaults(principal, house) : []),
@@ -127,9 +127,9 @@ function readSugarhouse(
   principal: Principal,
   sent: Record<string, unknown>,
   address: string,
-  isHouseKept: boolean,
+  keepsHouse: boolean,
 ): Fault[] {
-  const faults = isHouseKept ? [] : houseFaults(principal, houseIn(sent));
+  const faults = keepsHouse ? [] : houseFaults(principal, houseIn(sent));
   return faults.length > 0 ? faults : codeFaults(principal, textOf(sent['word']), address);
 }
 

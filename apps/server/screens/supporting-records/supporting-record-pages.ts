@@ -71,7 +71,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   const { remembered, same, sent } = await withRememberedBeside(principal, kind.kind, request);
   const houseContext = await formContext(principal);
   const names = Object.keys(kind.fields);
-  const asked = names.filter((name) => !['id', 'at', 'by'].includes(name));
+  const fieldNames = names.filter((name) => !['id', 'at', 'by'].includes(name));
   const backToPad = kind.kind === 'check' && pack !== '';
   const seldom = kind.kind === 'check' ? seldomOfCheck(request, houseContext) : [];
   const ownId = kind.fields['id']?.needed ? ['id'] : [];
@@ -97,7 +97,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
       groups: formGroups(
         kind.fields,
         [
-          { names: [...ownId, ...asked.filter((name) => !seldom.includes(name)), 'at'] },
+          { names: [...ownId, ...fieldNames.filter((name) => !seldom.includes(name)), 'at'] },
           ...(seldom.length > 0 ? [{ folded: 'What it should read, pressure, what was done', names: seldom }] : []),
           { folded: 'Your own lot number, initials', names: folded },
         ],

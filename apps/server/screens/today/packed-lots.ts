@@ -14,13 +14,13 @@ export interface PackedLot {
   readonly runs: readonly LabelRun[];
 }
 
-interface Kept {
+interface CachedPacks {
   /** The number of log entries when all of it was read. */
   readonly entries: number;
   readonly packs: ReadonlyMap<string, PackedLot>;
 }
-const keptOf = new WeakMap<object, Map<string, Promise<Kept>>>();
-const mostKept = 8;
+const cacheOf = new WeakMap<object, Map<string, Promise<CachedPacks>>>();
+const mostCached = 8;
 
 /**
  * The packs of a year and of the one before, each year's newest first. Cached; after a write only the lots that its
@@ -29,18 +29,22 @@ const mostKept = 8;
 export async function packedLots(principal: Principal, year: number): Promise<readonly PackedLot[]> {
   const { book, writeContext } = principal;
   const key = `${writeContext.sugarhouse} ${year}`;
-  const all = keptOf.get(book) ?? new Map<string, Promise<Kept>>();
-  keptOf.set(book, all);
+  const all = cacheOf.get(book) ?? new Map<string, Promise<CachedPacks>>();
+  cacheOf.set(book, all);
   const value = readAfter(readerOf(principal), year, all.get(key));
   all.delete(key);
   all.set(key, value);
   value.catch(() => all.get(key) === value && all.delete(key));
   const [oldest] = all.keys();
-  if (all.size > mostKept && oldest !== undefined) all.delete(oldest);
+  if (all.size > mostCached && oldest !== undefined) all.delete(oldest);
   return [...(await value).packs.values()].sort(newestOfYear);
 }
 
-async function readAfter(reader: SugarhouseReader, year: number, earlier: Promise<Kept> | undefined): Promise<Kept> {
+async function readAfter(
+  reader: SugarhouseReader,
+  year: number,
+  earlier: Promise<CachedPacks> | undefined,
+): Promise<CachedPacks> {
   const before = await earlier?.catch(() => undefined);
   // Read first, so that entries written in the meantime are read next time and never skipped.
   const { entries } = await readFrontier(reader.sql);

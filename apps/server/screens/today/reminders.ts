@@ -2,7 +2,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import { packsWithCheckPutOff } from '#libs/store/queries/work-in-progress.js';
 import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
-import { idAmong, sameId } from '#libs/syrup/instruments/thermometers.js';
+import { matchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
@@ -40,7 +40,7 @@ async function checksPutOff(principal: Principal, year: number, now: string): Pr
   return packs.flatMap(({ id, body }) => {
     const named = body.fillTemps.flatMap(({ thermometer }) => thermometer ?? []);
     const ids = thermometers.map((each) => each.id);
-    const its = thermometers.filter((each) => named.some((name) => sameId(idAmong(name, ids), each.id)));
+    const its = thermometers.filter((each) => named.some((name) => sameId(matchingId(name, ids), each.id)));
     const read = its.length > 0 ? its : thermometers;
     const since = body.packedAt.slice(0, 10);
     if (read.some(({ checks }) => checks.some((each) => (each.day ?? '') >= since && offsetOf(each) !== undefined)))
@@ -99,7 +99,7 @@ const yearly = {
 
 /** A test that was never recorded is not due: not every house needs one. */
 async function yearlyDue(principal: Principal, now: string, kind: keyof typeof yearly): Promise<WorkInProgress[]> {
-  const { code, href, text: words, once } = yearly[kind];
+  const { code, href, text, once } = yearly[kind];
   const last = (await recordsOf(readerOf(principal), kind)).at(-1) as StoredRecord | undefined;
   const age = last === undefined ? Infinity : (Date.parse(now) - Date.parse(last.at)) / dayMs;
   if (age < yearDays || (last === undefined && once === '')) return [];
@@ -109,7 +109,7 @@ async function yearlyDue(principal: Principal, now: string, kind: keyof typeof y
       code,
       href,
       sentence,
-      ...(mayWrite(principal, kind satisfies RecordKind) ? { next: { href, text: words } } : {}),
+      ...(mayWrite(principal, kind satisfies RecordKind) ? { next: { href, text } } : {}),
     },
   ];
 }

@@ -75,7 +75,7 @@ export async function todayPage(principal: Principal) {
     boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
   );
   const ofBoil = (lot: LotInProgress): WorkInProgress =>
-    boilInHand(lot, boilBodies.get(lot.code), { inWords: text(lot), filteredAsDrawn: filtered.has(lot.code) }, now);
+    boilInHand(lot, boilBodies.get(lot.code), { text: text(lot), filteredAsDrawn: filtered.has(lot.code) }, now);
 
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
   const cooling = boils.filter((lot) => !fires.includes(lot));
@@ -206,7 +206,7 @@ const isBurning = (boil: BoilBody | undefined): boolean => boil !== undefined &&
 function boilInHand(
   lot: LotInProgress,
   boil: BoilBody | undefined,
-  left: { readonly inWords: string; readonly filteredAsDrawn: boolean },
+  left: { readonly text: string; readonly filteredAsDrawn: boolean },
   now: string,
 ): WorkInProgress {
   const href = `/lots/${lot.code}`;

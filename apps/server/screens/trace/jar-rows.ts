@@ -1,5 +1,5 @@
 import type { Trace, TracedDispatch } from '#libs/actions/lots/trace-lot.js';
-import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.js';
+import { movementsNaming, someJarsDownstream } from '#libs/store/queries/jars-downstream.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
 import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
@@ -7,19 +7,20 @@ import type { Principal } from '../../http/principal.js';
 import { atOnce, beginsAt, shownPart, type RecordOptions } from '../../text/first-hundred.js';
 
 /** The packs whose jars are below a lot: for a pack itself, whatever was poured into it. */
-export const belowOf = (trace: Trace): string[] => (trace.pack ? [trace.pack] : trace.packs.map((pack) => pack.lot));
+export const packsDownstream = (trace: Trace): string[] =>
+  trace.pack ? [trace.pack] : trace.packs.map((pack) => pack.lot);
 
 /** A hundred jars, each with its dispatch where one names it, and how many there are in all. */
 export async function jarsShown(
   principal: Principal,
   packs: readonly string[],
   dispatches: readonly TracedDispatch[],
-  { from: query, ...ways }: RecordOptions & { readonly from: string },
+  { from: query, ...options }: RecordOptions & { readonly from: string },
 ) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const from = beginsAt(query);
-  const { count, jars } = await someJarsBelow({ sql: read, sugarhouse }, packs, { from, most: atOnce });
+  const { count, jars } = await someJarsDownstream({ sql: read, sugarhouse }, packs, { from, most: atOnce });
   const named = await movementsNaming(
     { sql: read, sugarhouse },
     jars.map((jar) => jar.code),
@@ -40,7 +41,7 @@ export async function jarsShown(
         : whereabouts(last, byCount.has(jar.pack)),
     };
   });
-  return shownPart(rows, from, count, ways);
+  return shownPart(rows, from, count, options);
 }
 
 const whereabouts = (last: TracedDispatch | undefined, mayHaveGone: boolean): string => {

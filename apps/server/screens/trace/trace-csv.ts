@@ -1,14 +1,14 @@
 import { Readable, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { formatMethod, takenOffIn } from '#libs/actions/lots/jars-taken-off.js';
-import { jarsBelow, type Trace } from '#libs/actions/lots/trace-lot.js';
+import { jarsDownstream, type Trace } from '#libs/actions/lots/trace-lot.js';
 import { safeLine } from '#libs/reports/season/csv.js';
-import { belowOf } from './jar-rows.js';
+import { packsDownstream } from './jar-rows.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Every jar below a lot and where it went, one line each, streamed: a million of them don't fill the memory. */
 export const writeJarsCsv = (reader: SugarhouseReader, trace: Trace, out: Writable): Promise<void> =>
-  writeEveryJar(reader, belowOf(trace), trace.dispatches, out);
+  writeEveryJar(reader, packsDownstream(trace), trace.dispatches, out);
 
 /** The same for any packs, as a recall of several lots reaches them. */
 export const writeEveryJar = (
@@ -39,7 +39,7 @@ async function* jarLines(
   yield safeLine(['jar', 'lot', 'number', 'dispatches', 'went_to', 'contact', 'sent_at', 'kind']);
   const byId = new Map(dispatches.map((each) => [each.id, each]));
   const takenOff = await takenOffIn(reader, packs);
-  for await (const jar of jarsBelow(reader, packs)) {
+  for await (const jar of jarsDownstream(reader, packs)) {
     const last = jar.dispatches
       .map((id) => byId.get(id))
       .sort(bySending)

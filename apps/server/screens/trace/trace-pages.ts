@@ -4,10 +4,10 @@ import { syrupMadeOf, syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
-import { jarsNamedByEach } from '#libs/store/queries/jars-below.js';
+import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
-import { keptDrawing } from '../../diagram/kept-drawings.js';
+import { cachedDrawing } from '../../diagram/cached-drawings.js';
 import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -20,7 +20,7 @@ import { many, volumeText } from '../../text/amounts.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { firstHundred, type RecordOptions } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
-import { belowOf, jarsShown } from './jar-rows.js';
+import { packsDownstream, jarsShown } from './jar-rows.js';
 
 /** A lot in both directions: what it came from, what became of it, and where every jar is. */
 export async function lotTracePage(principal: Principal, code: string, query: Posted = {}) {
@@ -36,8 +36,8 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
   return {
     title: `Trace of ${trace.code}`,
     here: 'find',
-    across: keptDrawing(diagram, 'across', diagramLengthPt),
-    down: keptDrawing(diagram, 'down'),
+    across: cachedDrawing(diagram, 'across', diagramLengthPt),
+    down: cachedDrawing(diagram, 'down'),
     wayText: diagramText(diagram),
     ...(await shownTrace(principal, found, at)),
     went: await wentShown(
@@ -47,7 +47,7 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
       'went',
       `/lots/${encodeURIComponent(trace.code)}/dispatches.csv`,
     ),
-    every: await jarsShown(principal, belowOf(trace), trace.dispatches, {
+    every: await jarsShown(principal, packsDownstream(trace), trace.dispatches, {
       ...at.of('every', 'jar'),
       from: at.begins('every'),
       whole: `/lots/${encodeURIComponent(trace.code)}/jars.csv`,
@@ -68,8 +68,8 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     principal.writeContext.now,
   );
   const named = trace.dispatches.filter((each) => trace.jar?.dispatches.includes(each.id));
-  const among = new Set(trace.jar.maybeAmong);
-  const maybe = trace.dispatches.filter((each) => among.has(each.id));
+  const possible = new Set(trace.jar.maybeAmong);
+  const maybe = trace.dispatches.filter((each) => possible.has(each.id));
   const last = named.at(-1);
   const takenOff = trace.actions.at(-1);
   const at = listsOf(`/jars/${trace.jar.printed}`, query);
@@ -79,8 +79,8 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     printed: trace.jar.printed,
     n: trace.jar.n,
     pack,
-    across: keptDrawing(diagram, 'across', diagramLengthPt),
-    down: keptDrawing(diagram, 'down'),
+    across: cachedDrawing(diagram, 'across', diagramLengthPt),
+    down: cachedDrawing(diagram, 'down'),
     sentence: last
       ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
       : takenOff

@@ -20,12 +20,12 @@ export class TrustController {
   @Get('authority.crt')
   @Public()
   authority(@CurrentPrincipal() { server }: Principal) {
-    const kept = server.authority?.();
-    if (!kept) return unknown('file', 'authority.crt');
+    const authority = server.authority?.();
+    if (!authority) return unknown('file', 'authority.crt');
     return download(
       'boilbook-authority.crt',
       'application/x-x509-ca-cert',
-      async (out) => void out.end(kept.authority),
+      async (out) => void out.end(authority.authority),
     );
   }
 }

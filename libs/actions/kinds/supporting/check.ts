@@ -1,5 +1,5 @@
 import { choice, needed, maybe, ownId, temperature, freeText } from '../../record/fields.js';
-import { elevation, pressure } from '../../calculators/question.js';
+import { elevation, pressure } from '../../calculators/calculator.js';
 import { checkVerdict, impossibleShould, isSameShould, shouldRead, type TypedCheck } from '../instrument-check.js';
 import { common, note, supportingRecord } from './declare.js';
 

@@ -58,11 +58,11 @@ const pagesOf = async (at: TestServer): Promise<string[]> =>
   );
 
 async function shownAsIfNew(): Promise<void> {
-  const kept = await pagesOf(server);
+  const cached = await pagesOf(server);
   const other = await startServer({}, { engine: { ...sqlite(), freshKeeping: async () => server.book.location } });
   other.clock.now = server.clock.now;
   try {
-    expect(kept).toEqual(await pagesOf(other));
+    expect(cached).toEqual(await pagesOf(other));
   } finally {
     await other.close();
   }

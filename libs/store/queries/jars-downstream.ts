@@ -3,7 +3,7 @@ import { jarsOfPack } from './lots.js';
 import { toNumber } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
-export interface JarBelow {
+export interface JarDownstream {
   readonly code: string;
   readonly pack: string;
   readonly n: number;
@@ -25,13 +25,13 @@ export async function jarCounts(
 }
 
 /** Jars `from` to `from + most - 1` of all jars of these packs, counted from 1, pack by pack in the order given. */
-export async function someJarsBelow(
+export async function someJarsDownstream(
   reader: SugarhouseReader,
   packs: readonly string[],
   { from, most }: { readonly from: number; readonly most: number },
-): Promise<{ count: number; jars: JarBelow[] }> {
+): Promise<{ count: number; jars: JarDownstream[] }> {
   const counted = await jarCounts(reader, packs);
-  const jars: JarBelow[] = [];
+  const jars: JarDownstream[] = [];
   let before = 0;
   for (const { pack, jars: inPack } of counted) {
     const first = Math.max(1, from - before);

@@ -35,22 +35,22 @@ export interface Answer {
 }
 export type Figure = number | string | boolean | null | readonly Readonly<Record<string, number | string>>[];
 
-export interface Question {
+export interface Calculator {
   readonly name: string;
   readonly title: string;
-  readonly asks: Fields;
+  readonly fields: Fields;
   readonly answer: (body: never) => Answer | Refusal;
 }
 
 /**
  * Checks a calculator's fields against its function where it is declared; the table of calculators erases their types.
  */
-export const question = <const F>(input: {
+export const defineCalculator = <const F>(input: {
   readonly name: string;
   readonly title: string;
-  readonly asks: F;
+  readonly fields: F;
   readonly answer: (body: BodyOf<F>) => Answer | Refusal;
-}): Question => input as unknown as Question;
+}): Calculator => input as unknown as Calculator;
 
 /** A density as typed, and as true °Bx. */
 export interface TrueDensity {

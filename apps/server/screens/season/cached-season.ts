@@ -16,33 +16,33 @@ interface Read {
   /** People's names, which are not in the log. */
   readonly people: string;
 }
-interface Kept {
+interface CachedSeason {
   readonly state: string;
   readonly read: Promise<Read>;
 }
-const keptOf = new WeakMap<object, Map<string, Kept>>();
-const mostKept = 12;
+const cacheOf = new WeakMap<object, Map<string, CachedSeason>>();
+const mostCached = 12;
 
 /**
  * The season without the log, which its pages don't show. Cached; after a write only the lots that it may have changed
  * are read again: a reading of one pack must not make the next request read hundreds of packs, nor a closed season.
  */
-export async function keptSeason(principal: Principal, year: number): Promise<Season> {
+export async function cachedSeason(principal: Principal, year: number): Promise<Season> {
   const { book, writeContext } = principal;
   const people = JSON.stringify(await peopleOf(readerOf(principal)));
   const { root } = await readHead(book.read);
   const state = `${root} ${writeContext.now.toISOString().slice(0, 16)} ${writeContext.zone} ${people}`;
   const key = `${writeContext.sugarhouse} ${year}`;
-  const kept = keptOf.get(book) ?? new Map<string, Kept>();
-  keptOf.set(book, kept);
-  const before = kept.get(key);
+  const cache = cacheOf.get(book) ?? new Map<string, CachedSeason>();
+  cacheOf.set(book, cache);
+  const before = cache.get(key);
   if (before?.state === state) return (await before.read).season;
   const read = readAfter(principal, year, people, before?.read);
-  kept.delete(key);
-  kept.set(key, { state, read });
-  read.catch(() => kept.get(key)?.read === read && kept.delete(key));
-  const [oldest] = kept.keys();
-  if (kept.size > mostKept && oldest !== undefined) kept.delete(oldest);
+  cache.delete(key);
+  cache.set(key, { state, read });
+  read.catch(() => cache.get(key)?.read === read && cache.delete(key));
+  const [oldest] = cache.keys();
+  if (cache.size > mostCached && oldest !== undefined) cache.delete(oldest);
   return (await read).season;
 }
 

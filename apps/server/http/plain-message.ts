@@ -4,7 +4,7 @@ import type { z } from 'zod';
  * What a field expects, in words: an error map for zod, whose own sentences name its types (`expected string, received
  * array`). A sentence that a shape gives itself goes before it.
  */
-export function plainWords(issue: z.core.$ZodRawIssue): string {
+export function plainMessage(issue: z.core.$ZodRawIssue): string {
   switch (issue.code) {
     case 'invalid_type':
       return types[issue.expected] ?? 'another kind of value';

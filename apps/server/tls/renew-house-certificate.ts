@@ -4,7 +4,7 @@ import type { Settings } from '../settings.js';
 import { type HouseCertificate, houseCertificate } from './house-certificate.js';
 import { houseNames } from './house-names.js';
 
-export interface KeptCertificate {
+export interface RenewedCertificate {
   readonly current: () => HouseCertificate;
   /**
    * Checks every minute whether the addresses changed or the certificate expires soon. Returns a function that stops
@@ -16,10 +16,10 @@ export interface KeptCertificate {
 /**
  * The certificate of `--tls`, stored in the data folder's `tls/`; on PostgreSQL too, since it belongs to the machine.
  */
-export async function keepHouseCertificate(
+export async function renewHouseCertificate(
   { folder, hosts }: Pick<Settings, 'folder' | 'hosts'>,
   clock: () => Date,
-): Promise<KeptCertificate> {
+): Promise<RenewedCertificate> {
   const made = (): Promise<HouseCertificate> => houseCertificate(join(folder, 'tls'), houseNames(hosts), clock());
   let current = await made();
   return {

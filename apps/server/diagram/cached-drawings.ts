@@ -2,7 +2,7 @@ import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
 import type { DiagramShape, LotDiagram } from '#libs/reports/diagram/shape.js';
 
 /** About five kilobytes each. */
-const mostKept = 1000;
+const mostCached = 1000;
 /** Keyed by content and shape; the least recently used first. */
 const drawings = new Map<string, string>();
 
@@ -10,12 +10,12 @@ const drawings = new Map<string, string>();
  * A diagram as SVG, cached by its content: all jars of a pack share one, and drawing it takes longer than reading its
  * data.
  */
-export function keptDrawing(diagram: LotDiagram, shape: DiagramShape, lengthPt?: number): string {
+export function cachedDrawing(diagram: LotDiagram, shape: DiagramShape, lengthPt?: number): string {
   const key = `${shape} ${lengthPt ?? ''} ${JSON.stringify(diagram)}`;
   const svg = drawings.get(key) ?? diagramSvg(diagram, shape, lengthPt);
   drawings.delete(key);
   drawings.set(key, svg);
   const [oldest] = drawings.keys();
-  if (drawings.size > mostKept && oldest !== undefined) drawings.delete(oldest);
+  if (drawings.size > mostCached && oldest !== undefined) drawings.delete(oldest);
   return svg;
 }
