@@ -11,11 +11,16 @@ import { aTerminal, bringInTheSeason, type Terminal } from '../support/command-l
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
 
-/** The npm packages that the program loaded, as Node itself counts them. */
-function packagesLoaded(...text: string[]): string[] {
+/** The npm packages that the program loaded. */
+const packagesLoaded = (...text: string[]): string[] => [
+  ...new Set(filesLoaded(text).flatMap((url) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(url)?.[1] ?? [])),
+];
+
+/** The addresses of the modules that the program loaded, as Node itself counts them. */
+function filesLoaded(text: readonly string[], data?: string): string[] {
   const folder = mkdtempSync(join(tmpdir(), 'boilbook-loaded-'));
   try {
-    const env = { PATH: process.env['PATH'], BOILBOOK_DATA: join(folder, 'data'), NODE_V8_COVERAGE: folder };
+    const env = { PATH: process.env['PATH'], BOILBOOK_DATA: data ?? join(folder, 'data'), NODE_V8_COVERAGE: folder };
     const done = spawnSync(process.execPath, [program, ...text], { cwd: folder, env, encoding: 'utf8' });
     expect([text, done.status, done.stderr]).toEqual([text, 0, '']);
     const urls = readdirSync(folder)
@@ -23,7 +28,7 @@ function packagesLoaded(...text: string[]): string[] {
       .flatMap((name) => (JSON.parse(readFileSync(join(folder, name), 'utf8')) as { result: { url: string }[] }).result)
       .map(({ url }) => url);
     expect(urls.some((url) => url.endsWith('apps/cli/main.js'))).toBe(true);
-    return [...new Set(urls.flatMap((url) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(url)?.[1] ?? []))];
+    return urls;
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
@@ -102,6 +107,13 @@ describe('In a terminal', () => {
     expect(await fresh.run('trace', '--help')).toMatchObject({ exit: 0, err: '' });
     expect(await fresh.run('trace', '26065A-1', '--help')).toMatchObject({ exit: 0, err: '' });
     expect(existsSync(fresh.book)).toBe(false);
+  });
+
+  test('what only reads loads no rules and nothing that writes', () => {
+    const judging = /libs\/(actions\/lots\/judge-lots|syrup\/rules\/judge-pack|actions\/record\/record)\.js$/;
+    const loaded = (...text: string[]) => filesLoaded(text, terminal.book).filter((url) => judging.test(url));
+    expect([loaded('house', 'list'), loaded('trace', '26065A-1')]).toEqual([[], []]);
+    expect(loaded('trace', '26065A-1', '--why')).toHaveLength(2);
   });
 
   test('mock-recall records the same as practise', async () => {

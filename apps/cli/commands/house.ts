@@ -1,4 +1,3 @@
-import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { houseFields } from '#libs/actions/kinds/house.js';
 import { housesOf } from '#libs/store/household/houses.js';
@@ -14,6 +13,8 @@ const add: Command = {
     const [key, ...more] = cli.argv;
     if (key === undefined || more.length > 0)
       return invalid('key', 'one key like bracken-lane', cli.argv.join(' ') || 'nothing');
+    // Loads everything that writes a record, which takes longer than a list of the houses.
+    const { addHouse } = await import('#libs/actions/accounts/add-house.js');
     const added = await addHouse(await cli.book(), cli.writeContext, key, fieldsTyped(cli, houseFields));
     if ('problem' in added) return added;
     return {

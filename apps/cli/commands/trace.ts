@@ -1,8 +1,7 @@
 import type { WriteContext } from '#libs/actions/record/write-context.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
-import { whyLines, type StateExplanation, explainState } from '#libs/actions/lots/why-open.js';
+import type { StateExplanation } from '#libs/actions/lots/why-open.js';
 import { type TracedJar, jarsDownstream, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
@@ -33,8 +32,8 @@ export const trace: Command = {
       const why = cli.options['why'] === true ? await whyOf(sql, cli.writeContext, traced) : undefined;
       if (why && 'problem' in why) return why;
       const input = {
-        json: { ...traced, shares, ...(why ? { why } : {}) },
-        lines: [...traceLines(traced, shares, pack), ...(why ? formatWhy(why) : [])],
+        json: { ...traced, shares, ...(why && { why: why.why }) },
+        lines: [...traceLines(traced, shares, pack), ...(why?.lines ?? [])],
       };
       if (cli.options['down'] !== true) return input;
       const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
@@ -47,12 +46,21 @@ export const trace: Command = {
   },
 };
 
-const whyOf = async (sql: Sql, context: WriteContext, traced: Trace): Promise<StateExplanation | Refusal> =>
-  explainState(await judgingNow(sql, context), traced.pack ?? traced.code);
+/** Loaded here, since only --why judges: the rules are a third of what a trace would load. */
+async function whyOf(
+  sql: Sql,
+  context: WriteContext,
+  traced: Trace,
+): Promise<{ readonly why: StateExplanation; readonly lines: string[] } | Refusal> {
+  const { judgingNow } = await import('#libs/actions/lots/judged-now.js');
+  const { explainState, whyLines } = await import('#libs/actions/lots/why-open.js');
+  const why = await explainState(await judgingNow(sql, context), traced.pack ?? traced.code);
+  return 'problem' in why ? why : { why, lines: formatWhy(why, whyLines(why)) };
+}
 
-const formatWhy = (why: StateExplanation): string[] => [
+const formatWhy = (why: StateExplanation, lines: readonly string[]): string[] => [
   '',
-  ...whyLines(why),
+  ...lines,
   ...signatureSentences(why.signatures).map((sentence) => `  ${sentence}`),
 ];
 
