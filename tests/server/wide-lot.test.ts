@@ -103,7 +103,7 @@ describe('a lot with very many jars', () => {
     expect(formatted).toContain('Syrup of 06060D 95 % 2.1 gal 06060A 5 % 12.8 fl oz');
     expect(formatted).toContain('Only the syrup left in their pans 06060B 06060C');
     expect(formatted).toMatch(
-      /Syrup, by volume drawn for it 2\.2 gal in jars 2\.12 gal shrink, filters, the kettle 9\.6 fl oz/,
+      /Syrup, by volume drawn for it 2\.2 gal in jars 2\.12 gal not in jars: shrink, filters, the kettle, or left over 9\.6 fl oz/,
     );
   });
 

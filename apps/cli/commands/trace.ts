@@ -92,7 +92,7 @@ function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefin
       .filter((pack) => pack.lot !== traced.pack)
       .map((pack) => `  pack ${pack.lot}: ${pack.jars.made} × ${pack.container}, ${pack.status}`),
     `  jars: ${jars.made} made, ${jars.onHand} on hand, ${jars.sentOut} sent out, ${jars.destroyed} destroyed, ${jars.other} kept, sampled or broken, ${counted}`,
-    `  ${traced.kind === 'sap' ? 'sap' : 'syrup'}: ${syrup.there} L there, ${syrup.left} L left, ${syrup.inJars} L in jars${syrup.spent > 0 ? `, ${syrup.spent} L used or thrown out` : ''}, ${syrup.lost} L ${traced.kind === 'sap' ? 'boiled away' : 'lost on the way (shrink, filters, the kettle)'}`,
+    `  ${traced.kind === 'sap' ? 'sap' : 'syrup'}: ${syrup.there} L there, ${syrup.left} L left, ${syrup.inJars} L in jars${syrup.spent > 0 ? `, ${syrup.spent} L used or thrown out` : ''}, ${syrup.lost} L ${traced.kind === 'sap' ? 'boiled away' : 'not in jars (shrink, filters, the kettle, or left over)'}`,
     ...traced.dispatches.map(
       (each) =>
         `  ${each.planned ? 'planned' : each.kind} ${each.id}: ${each.jars} of ${each.lot} to ${each.to}, ${each.sentAt.slice(0, 10)}`,

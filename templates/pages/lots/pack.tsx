@@ -27,6 +27,8 @@ export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' |
   readonly lastFill: string | undefined;
   /** The jars that no fill reading covers, in words. */
   readonly uncovered: string;
+  /** Shown where syrup of a lot that counts as used up is perhaps left; the address corrects the amount. */
+  readonly syrupLeft: { readonly sentence: string; readonly href: string | undefined } | undefined;
   readonly verdictOf: { readonly kind: string; readonly text: string };
   readonly readings: readonly ReadingView[];
   readonly container: string;
@@ -57,6 +59,11 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
           <Readings readings={lot.readings} />
           {lot.fills.length > 0 && <Fills fills={lot.fills} underway={lot.underway} />}
           {lot.uncovered && <p class="small">{lot.uncovered}</p>}
+          {lot.syrupLeft && (
+            <p class="small">
+              {lot.syrupLeft.sentence} {lot.syrupLeft.href && <a href={lot.syrupLeft.href}>Write the amount</a>}
+            </p>
+          )}
           {writes && <PackButtons {...lot} page={page} />}
           <FoldedFindings page={page} findings={lot.findings} state={lot.state} />
         </div>

@@ -5,6 +5,7 @@ import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { allGoneText } from '#libs/actions/lots/all-gone.js';
 import { clearsJars, packAfterActions, type CurrentPack } from '#libs/actions/lots/pack-after-actions.js';
 
+import { packSyrup } from '#libs/store/queries/syrup-balance.js';
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { utcOf } from '#libs/store/connection/instants.js';
@@ -19,7 +20,7 @@ import { fillPad, lastFillAt, padFields } from './fill-pad.js';
 import { fillViews } from './fill-views.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { PackProps } from '#pages/lots/pack.js';
-import { many, named } from '../../text/amounts.js';
+import { many, named, volumeText } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { packSentence } from '../../text/lot-sentence.js';
@@ -51,6 +52,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     underway,
     fills: fillViews(pack, thermometers),
     uncovered: formatUncovered(lot.verdict?.uncovered, { made: lot.jars, wereRead: pack.fillTemps.length > 0 }),
+    syrupLeft: underway ? undefined : syrupLeft(at, account),
     lastFill: lastFillAt(pack),
     pad: readsJars ? fillPad(at, pack, { code: lot.code, now, thermometers }, sent) : undefined,
     problem: problemView(sent.problem, padFields),
@@ -86,6 +88,23 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     ...(isGone ? {} : unfinishedAction(principal, lot, recorded)),
     signatures: underway ? [] : formatSignatures(at),
     cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
+  };
+}
+
+/**
+ * A lot entered without an amount counts as used up. Where much less of it is in the jars than was there, syrup is perhaps
+ * left, which no other pack could be made from. Under a quarter is shrinkage, filters and kettle: common practice, no source.
+ */
+function syrupLeft({ who, lot, measures }: LotContext, { into }: PackAccount) {
+  const all = into.filter(({ typed }) => typed === '');
+  const { there, lost } = packSyrup(lot, into);
+  if (all.length === 0 || lost <= there / 4) return undefined;
+  const [drawn, inJars] = [there, there - lost].map((each) => volumeText(each, measures.volumes, measures.canada));
+  return {
+    sentence: `${inJars} of ${drawn} are in jars, and all of ${all.map(({ from }) => from).join(', ')} counts as used, since no amount was written. If syrup is left, write how much went into this pack.`,
+    href: mayWrite(who, 'correction')
+      ? `/records/pack/${encodeURIComponent(lot.code)}/correct?field=fromLots`
+      : undefined,
   };
 }
 

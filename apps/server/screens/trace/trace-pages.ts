@@ -180,7 +180,11 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot
     ...(madeOf === 0 ? [] : ([['became syrup', formatted(madeOf)]] as [string, string][])),
     ...(spent === 0 ? [] : ([['used at home, spilt, discarded', formatted(spent)]] as [string, string][])),
     [
-      sap ? 'boiled away' : lost < 0 ? 'more in jars than was drawn' : 'shrink, filters, the kettle',
+      sap
+        ? 'boiled away'
+        : lost < 0
+          ? 'more in jars than was drawn'
+          : 'not in jars: shrink, filters, the kettle, or left over',
       formatted(lost - madeOf),
     ],
   ];
