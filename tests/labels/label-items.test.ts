@@ -128,7 +128,7 @@ test.each([
   ['http://[fd12::1]', false, 'private'],
   ['http://sugarhouse.local', false, 'own network'],
   ['http://sugarhouse', false, 'own network'],
-  ['https://boilbook.example', false, 'kept for examples'],
+  ['https://boilbook.example', false, 'reserved for examples'],
   ['http://172.32.0.1', true, 'not https'],
   ['https://syrup.tamarack-hollow.farm', true, ''],
   ['https://syrup.tamarack-hollow.farm/jars', true, 'small letters'],
@@ -137,7 +137,7 @@ test.each([
   expect(judged.lasts).toBe(lasts);
   expect(judged.sentences.join(' ')).toContain(says);
   if (!lasts)
-    expect(judged.sentences.join(' ')).toMatch(/still trace by hand|a text symbol .*“Address that labels carry”/);
+    expect(judged.sentences.join(' ')).toMatch(/can still be traced|a text symbol .*“Address that labels carry”/);
   expect(judged.address === undefined).toBe(!lasts && address !== 'https://boilbook.example');
 });
 

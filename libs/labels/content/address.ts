@@ -10,7 +10,7 @@ export interface AddressJudgement {
   readonly sentences: readonly string[];
 }
 
-const byHand = 'The jar code in letters and the lot code still trace by hand.';
+const byHand = 'Jars can still be traced by the printed jar code and lot code.';
 const instead =
   'Labels carry a text symbol (lot, packed date, maker, phone); for a link, set an address that any phone can reach: “Address that labels carry” on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL.';
 
@@ -66,7 +66,7 @@ function reach(host: string): string | undefined {
   return undefined;
 }
 
-const examplesOnly = 'is kept for examples: it will never answer.';
+const examplesOnly = 'is reserved for examples: no phone can open it.';
 
 /** `PUBLIC_URL/J/CODE` in capitals, which QR encodes in fewer modules; a path with small letters stays as typed. */
 export function jarLink(address: string, code: string): string {

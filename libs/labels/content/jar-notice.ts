@@ -28,7 +28,7 @@ const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => NoticeText
     ...noticeTexts.held(lot),
     sentences: [
       `Lot ${lot} is held by its maker while something about it is checked. Do not eat this syrup for now and do not give it away.`,
-      'Keep the jar closed and call: its maker wants to know where it is.',
+      'Keep the jar closed and call the maker to say where it is.',
     ],
     sentencesFr: [
       `Le lot ${lot} est retenu par son producteur pendant une vérification. Ne mangez pas ce sirop pour l’instant et ne le donnez à personne.`,
@@ -66,7 +66,7 @@ const noticeTexts: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => N
     word: 'HELD',
     sentences: [
       `This jar of lot ${lot} is held by its maker while something about it is checked. Do not eat this syrup for now and do not give it away.`,
-      'Keep the jar closed and call: its maker wants to know where it is.',
+      'Keep the jar closed and call the maker to say where it is.',
     ],
     wordFr: 'RETENU',
     sentencesFr: [
@@ -78,7 +78,7 @@ const noticeTexts: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => N
     word: 'RECORDED AS DESTROYED',
     sentences: [
       `By its maker’s record this jar of lot ${lot} was destroyed or poured back. Do not eat this syrup and do not give it away.`,
-      'Keep the jar closed and call: its maker wants to know where it is.',
+      'Keep the jar closed and call the maker to say where it is.',
     ],
     wordFr: 'INSCRIT COMME DÉTRUIT',
     sentencesFr: [
@@ -89,8 +89,8 @@ const noticeTexts: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => N
   returned: (lot) => ({
     word: 'RETURNED',
     sentences: [
-      `This jar of lot ${lot} was returned to its maker and has not been looked at since. It should not be on sale: do not eat this syrup.`,
-      'Keep the jar closed and call: its maker wants to know where it is.',
+      `This jar of lot ${lot} was returned to its maker and has not been inspected since. It should not be on sale: do not eat this syrup.`,
+      'Keep the jar closed and call the maker to say where it is.',
     ],
     wordFr: 'RETOURNÉ',
     sentencesFr: [

@@ -25,8 +25,8 @@ export const missingSentence = (missing: MissingItem): string =>
   `${missing.lacks}. Asked for: ${missing.item}; ${sourceText(missing)}`;
 
 const panelNotMeasured: MissingItem = {
-  item: 'letters of the net quantity as high as the front panel of the container asks for',
-  lacks: 'The panel of this container was not measured, so a tall jar was taken for granted',
+  item: 'letters of the net quantity as high as the front panel of the container requires',
+  lacks: 'The panel of this container was not measured, so a tall jar was assumed',
   source: '21 CFR 101.1, 101.7(i); in Canada Safe Food for Canadians Regulations s. 229, Schedule 6',
   mark: 'read',
   readOn: '2026',
@@ -49,19 +49,19 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
   'lot-code': ({ lot }) => unless(lot.trim(), 'No lot code'),
   allergens: ({ allergens }) =>
     allergens === null
-      ? 'It was not answered whether a defoamer carried an allergen'
+      ? 'Whether a defoamer contained an allergen is not recorded'
       : unless(!allergens.some(isWholeFamily), 'The allergen is not named by its own kind, such as almonds'),
-  'cap-seal': () => 'This sheet seals no cap: put a band or strip over it that breaks when the jar is opened',
+  'cap-seal': () => 'These labels do not seal the cap: add a band or strip that breaks when the jar is opened',
   'home-kitchen': () => 'Not printed here: where it applies, add it by hand',
   'place-of-making': ({ maker }) =>
-    unless(maker.lines.join(' ').trim(), 'The place of making is missing, which the address is taken to be'),
+    unless(maker.lines.join(' ').trim(), 'The place of making is missing: the maker’s address is used for it'),
 };
 
 /** A whole allergen family, where the law requires the specific nut, fish or shellfish. */
 const isWholeFamily = (text: string): boolean =>
   /^(tree nuts?|nuts?|fish|crustacean shellfish|crustaceans)( \/|$)/iu.test(text);
 
-const unknownItem = (): string => 'Look for this by hand: the book does not know how to';
+const unknownItem = (): string => 'Check this by hand: Boilbook cannot check it';
 
 const unless = (there: unknown, lacks: string): string | undefined => (there ? undefined : lacks);
 

@@ -84,7 +84,7 @@ const practiceHtml = (bilingual: boolean): string =>
   }</section>\n`;
 
 const contactHtml = (phone: string, bilingual: boolean): string =>
-  `<p>Something wrong with this jar? Call ${phone} and say its lot.</p>\n${
+  `<p>Something wrong with this jar? Call ${phone} and give its lot code.</p>\n${
     bilingual ? `<p lang="fr">Un problème avec ce pot ? Appelez le ${phone} et donnez son numéro de lot.</p>\n` : ''
   }`;
 

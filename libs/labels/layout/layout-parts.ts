@@ -59,11 +59,11 @@ export function layoutNotes(
     `Net quantity: ${net.panelSource}; ${net.source}`,
     ...(choice.level === 'Q'
       ? []
-      : [`The symbol is at level ${choice.level}: there was no room for level Q, which stands more dirt`]),
+      : [`The symbol is at level ${choice.level}: there was no room for level Q, which tolerates more dirt`]),
     ...(stock.roll
       ? ['Direct-thermal labels fade in light and warmth: choose thermal transfer for jars that are kept']
       : []),
     'Labels go on when the jars have cooled and their seals are checked',
-    'The maker checks the label against local rules before it is used',
+    'Check the label against local rules before you use it',
   ];
 }

@@ -14,7 +14,7 @@ export async function drawCalls(paper: Paper, recall: Recall): Promise<void> {
   else
     paragraph(
       section,
-      `${many(calls.length, 'call')}, ${calls.filter((call) => call.reached).length} reached so far. Ask each how many jars are left and to keep them apart. People who bought at a ` +
+      `${many(calls.length, 'call')}, ${calls.filter((call) => call.reached).length} reached so far. Ask each how many jars are left, and ask to set them apart. People who bought at a ` +
         'market or a stand cannot be called: post the notice there.',
       { widthPt: paper.widthPt },
     );

@@ -210,7 +210,7 @@ async function drawUpstream(paper: Paper, recall: Recall): Promise<void> {
 }
 
 async function drawAuthorities(paper: Paper, recall: Recall): Promise<void> {
-  const section = openSection(paper, 'Whom to tell, and what the book can show', { needsPt: 90 });
+  const section = openSection(paper, 'Whom to inform, and what the record shows', { needsPt: 90 });
   paragraph(
     section,
     'Ask the authority before the notice goes up: it says whether and how a recall has to be announced. What comes back ' +

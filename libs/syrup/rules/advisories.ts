@@ -5,21 +5,21 @@ export const advisories = [
   {
     name: 'bought-syrup-allergens',
     kind: 'advice',
-    says: 'Whoever made bought syrup was asked which allergens their defoamer carries.',
+    says: 'The maker of bought syrup was asked which allergens their defoamer contains.',
     source: practice,
     mark: 'practice',
   },
   {
     name: 'mould-opened-warm',
     kind: 'advice',
-    says: 'A jar that was opened is kept cold: open and warm it grows a mould of its own.',
+    says: 'An opened jar is kept cold: mould in a jar kept open and warm may have started there.',
     source: practice,
     mark: 'practice',
   },
   {
     name: 'processing-rule-not-read',
     kind: 'advice',
-    says: 'Processing grade in small containers: the rule of the place was not read, so ask its authority.',
+    says: 'Processing grade in small containers: the rule of the place is not known here, so ask its authority.',
     source: practice,
     mark: 'practice',
   },
@@ -33,7 +33,7 @@ export const advisories = [
   {
     name: 'density-unconfirmed-limit',
     kind: 'advice',
-    says: 'A limit of density known only from memory asks to be confirmed with the authority before it stops a lot.',
+    says: 'A density limit known only from memory must be confirmed with the authority before it can hold a lot.',
     source: 'the rules of the place',
     mark: 'memory',
   },
@@ -92,14 +92,14 @@ export const advisories = [
   {
     name: 'boil-hours',
     kind: 'advice',
-    says: 'A boil took from half an hour to 24 h; else its times are asked about.',
+    says: 'A boil took from half an hour to 24 h; otherwise check its times.',
     source: practice,
     mark: 'practice',
   },
   {
     name: 'sap-very-sweet',
     kind: 'advice',
-    says: 'Sap was at most 6 °Bx; sweeter sap asks whether it was concentrated by a membrane.',
+    says: 'Sap was at most 6 °Bx; for sweeter sap, check whether it was concentrated by a membrane.',
     source: 'sap of the sugar maple, about 2 °Bx and seldom above 5',
     mark: 'memory',
   },
@@ -136,7 +136,7 @@ export const advisories = [
   {
     name: 'jars-not-covered',
     kind: 'advice',
-    says: 'Fill readings name their jars and lie no further apart than the house’s interval: 12 jars or 15 min where it set none.',
+    says: 'Fill readings name their jars and are no further apart than the sugarhouse’s interval: 12 jars or 15 min if none is set.',
     source: practice,
     mark: 'practice',
   },
@@ -150,7 +150,7 @@ export const advisories = [
   {
     name: 'colour-conflict',
     kind: 'advice',
-    says: 'The colour class typed is the one the transmittance gives; where they differ the transmittance decides.',
+    says: 'The colour class entered is the one that the transmittance gives; if they differ, the transmittance decides.',
     source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
     mark: 'read',
     readOn: '2026',
@@ -158,7 +158,7 @@ export const advisories = [
   {
     name: 'colour-not-known',
     kind: 'advice',
-    says: 'The colour class typed is Golden, Amber, Dark, Very Dark or processing.',
+    says: 'The colour class entered is Golden, Amber, Dark, Very Dark or processing.',
     source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
     mark: 'read',
     readOn: '2026',
@@ -173,7 +173,7 @@ export const advisories = [
   {
     name: 'already-left',
     kind: 'advice',
-    says: 'Jars that had left before they were reported, though their lot might not go out, wait for a maker’s initials.',
+    says: 'Jars of a held or recalled lot that were reported after they had left need a maker’s initials.',
     source: practice,
     mark: 'practice',
   },

@@ -97,14 +97,19 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
           )}
         </>
       )}
-      {page.may('maker') && (
-        <p>
+      <div class="buttons">
+        {page.may('maker') && (
           <a class="quiet" href={`/records/${kind}/${encodeURIComponent(id)}/correct`}>
             Correct
           </a>
-        </p>
-      )}
-      <Photos photos={props.photos} addPhoto={props.addPhoto} />
+        )}
+        {props.addPhoto !== undefined && (
+          <a class="quiet" href={props.addPhoto}>
+            Add a photo
+          </a>
+        )}
+      </div>
+      <Photos photos={props.photos} addPhoto={undefined} />
       <h2>History</h2>
       <History page={page} history={history} />
     </Layout>
