@@ -82,6 +82,7 @@ test('each part of the archive has the length and checksum of its directory entr
   const end = zip.lastIndexOf(Buffer.from([0x50, 0x4b, 5, 6]));
   let at = zip.readUInt32LE(end + 16);
   const names: string[] = [];
+  let styles = '';
   for (let n = 0; n < zip.readUInt16LE(end + 10); n++) {
     const [crc, packed, size] = [16, 20, 24].map((field) => zip.readUInt32LE(at + field));
     const [title, begins] = [zip.readUInt16LE(at + 28), zip.readUInt32LE(at + 42)];
@@ -89,9 +90,12 @@ test('each part of the archive has the length and checksum of its directory entr
     const bytes = inflateRawSync(zip.subarray(content, content + packed!));
     expect([bytes.length, sumOf(bytes)]).toEqual([size, crc]);
     names.push(zip.toString('utf8', at + 46, at + 46 + title));
+    if (names.at(-1) === 'xl/styles.xml') styles = bytes.toString();
     at += 46 + title;
   }
   expect([names.length, names.at(-1)]).toEqual([8, 'xl/worksheets/sheet2.xml']);
+  // The built-in style 0 is Normal (ECMA-376 part 1, cited from memory); openpyxl warns about a book without it.
+  expect(styles).toContain('<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>');
 });
 
 /** CRC-32 bit by bit, as defined. */
