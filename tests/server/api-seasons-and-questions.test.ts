@@ -1,4 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
+import { epcisTerms } from '#libs/reports/epcis/terms.js';
 import { readHead } from '#libs/store/log/log.js';
 import { aKeyedBook } from '../support/keyed-book.js';
 import { engines } from '../support/engines.js';
@@ -27,9 +28,8 @@ describe.each(engines())('on $name', (engine) => {
     test('the address of each lot, place, jar and event of EPCIS opens for people who are signed in', async () => {
       const base = 'https://jars.tamarack.example';
       const text = (await request('/api/seasons/2026/summary.jsonld', 'guest')).body;
-      const named = [...new Set(text.match(/https:\/\/jars\.tamarack\.example\/[^"]+/g))].filter(
-        (name) => !name.startsWith(`${base}/terms/`),
-      );
+      const named = [...new Set(text.match(/https:\/\/jars\.tamarack\.example\/[^"]+/g))];
+      expect(named).toContain(`${base}/terms/`);
       expect(named).toEqual(expect.arrayContaining([`${base}/place/sugarhouse`, `${base}/lot/26077A-1`]));
       const answers: unknown[] = [];
       for (const name of named) {
@@ -47,6 +47,29 @@ describe.each(engines())('on $name', (engine) => {
         }
       }
       expect(answers).toEqual(named.map((name) => [name, 200]));
+    });
+
+    test('the terms of EPCIS events are explained to anybody, as a page and as JSON-LD, together and one by one', async () => {
+      const ask = (url: string, accept: string) => keyed.at.web.inject({ url, headers: { accept } });
+      const page = await ask('/terms/', 'text/html');
+      expect([page.statusCode, page.headers['content-type']]).toEqual([200, 'text/html; charset=utf-8']);
+      for (const { name, meaning } of epcisTerms) {
+        expect(page.body).toContain(` id="${name}"`);
+        expect(page.body).toContain(meaning);
+        const one = await ask(`/terms/${name}`, 'text/html');
+        expect([one.statusCode, one.headers.location]).toEqual([303, `/terms#${name}`]);
+        const linked = await ask(`/terms/${name}`, 'application/ld+json');
+        expect([linked.statusCode, linked.headers['content-type']]).toEqual([
+          200,
+          'application/ld+json; charset=utf-8',
+        ]);
+        expect(linked.json()).toMatchObject({
+          '@graph': [{ '@id': `https://jars.tamarack.example/terms/${name}`, comment: meaning }],
+        });
+      }
+      const all = await ask('/terms/', 'application/ld+json');
+      expect(all.json<{ '@graph': unknown[] }>()['@graph']).toHaveLength(epcisTerms.length);
+      expect((await ask('/terms/none', 'text/html')).statusCode).toBe(404);
     });
 
     test('a calculator is public, with its fields in the query or in a body', async () => {

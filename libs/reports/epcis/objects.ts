@@ -53,6 +53,11 @@ export function dispatchEvent(names: EpcisNames, one: Dispatch): EpcisEvent {
 }
 
 const leaves: readonly DispatchKind[] = ['sale', 'gift', 'sample'];
+/**
+ * Only these have a bizLocation, which EPCIS 2.0 defines (cited from memory) as the place where the things are after the
+ * event: jars that were sold, given or handed out have left, and where their new holder keeps them isn't recorded; jars
+ * that were broken or destroyed are nowhere.
+ */
 const stays: readonly DispatchKind[] = ['kept', 'retained', 'returned'];
 
 const dispatchSteps: Readonly<Record<DispatchKind, { action: string; bizStep: string; disposition: string }>> = {

@@ -1,5 +1,11 @@
-import { Controller, Get, Param } from '@nestjs/common';
-import { type SeeOther, seeOther } from '../../http/responses.js';
+import { Controller, Get, Param, Req, Res } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { TermsPage } from '#pages/event-names/terms.js';
+import { type Refusal, unknown } from '#libs/actions/record/problem.js';
+import { epcisTerms, termsVocabulary } from '#libs/reports/epcis/terms.js';
+import { Public } from '../../http/access.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 
 /**
  * The addresses by which EPCIS events name lots, places, instruments and records: for people who are signed in, each
@@ -36,4 +42,39 @@ export class EventNamesController {
       entry === undefined ? `/records/${encodeURIComponent(kind)}/${encodeURIComponent(id)}` : `/records/${entry}`,
     );
   }
+
+  /** The vocabulary of our own fields, for whoever received a file of events: it holds nothing of the record. */
+  @Get('terms')
+  @Public()
+  terms(
+    @CurrentPrincipal() principal: Principal,
+    @Req() request: FastifyRequest,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): HtmlPage | object {
+    void reply.header('Vary', 'Accept');
+    if (!wantsJson(request)) return htmlPage(TermsPage, { terms: epcisTerms });
+    void reply.type('application/ld+json');
+    return termsVocabulary(baseOf(principal, request));
+  }
+
+  @Get('terms/:name')
+  @Public()
+  term(
+    @CurrentPrincipal() principal: Principal,
+    @Param('name') name: string,
+    @Req() request: FastifyRequest,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): SeeOther | Refusal | object {
+    const found = epcisTerms.filter((term) => term.name === name);
+    if (found.length === 0) return unknown('term', name);
+    void reply.header('Vary', 'Accept');
+    if (!wantsJson(request)) return seeOther(`/terms#${name}`);
+    void reply.type('application/ld+json');
+    return termsVocabulary(baseOf(principal, request), found);
+  }
 }
+
+const wantsJson = ({ headers }: FastifyRequest): boolean => /\bjson\b/.test(headers.accept ?? '');
+
+const baseOf = ({ server }: Principal, request: FastifyRequest): string =>
+  (server.settings.publicUrl || `${request.protocol}://${request.host}`).replace(/\/+$/, '');
