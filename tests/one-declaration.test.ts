@@ -31,8 +31,9 @@ export const chimneySweeps = supportingRecord({
 });
 `;
 
-/** All that a new text field of a pack takes, with its line in PackBody for the compiler. */
-const packField = `bandLot: freeText({ label: 'Lot of the bands', inSummary: true, onLabel: true }),`;
+/** All that a new text field of a pack takes, with its line in PackBody for the compiler; the second isn't published. */
+const packField = `bandLot: freeText({ label: 'Lot of the bands', inSummary: true, onLabel: true, onJarPage: true }),
+    lidLot: freeText({ label: 'Lot of the lids', onLabel: true }),`;
 
 let server: Started;
 let terminal: Terminal;
@@ -154,7 +155,7 @@ test('a field added to the table of packs appears on form, API, import, label, t
     ...{ lot: '26078X-1', fromLots: 'R1:3 qt', packedAt: '2026-03-19T10:00', hotPackTemp: '190 F' },
     ...{ densityReading: '67.2 Bx', densityAt: '68 F', densityBy: 'refractometer', container: 'glass jar 8 fl oz' },
     ...{ containerPrep: 'boiled 10 min', jars: '12', fillTemps: '186 F jars 1-12', sealsFailed: '0', by: 'OE' },
-    ...{ transmittance: '61 %', clarity: 'clear', bandLot: 'LL-77' },
+    ...{ transmittance: '61 %', clarity: 'clear', bandLot: 'LL-77', lidLot: 'DD-4' },
   };
   expect(await send('/api/packs', row)).toMatchObject({ bandLot: 'LL-77' });
   expect(await (await fetchFrom('/packs/finished')).text()).toMatch(/Lot of the bands/);
@@ -174,10 +175,12 @@ test('a field added to the table of packs appears on form, API, import, label, t
   const labels = await fetchFrom('/api/lots/26078X-1/labels.pdf?stock=letter-6-up-102x85&to=1');
   const [page] = (await readPdf(Buffer.from(await labels.arrayBuffer()))).pages;
   expect(page?.text).toContain('Lot of the bands: LL-77');
+  expect(page?.text).toContain('Lot of the lids: DD-4');
   const { jars } = (await (await fetchFrom('/api/lots/26078X-1/jars')).json()) as { jars: readonly { code: string }[] };
   const publicPage = await (await fetch(`${server.address}/j/${jars[0]?.code}`)).text();
   expect(publicPage).toContain('<dt>Lot of the bands</dt><dd>LL-77</dd>');
   expect(publicPage).not.toContain('boiled 10 min');
+  expect(publicPage).not.toContain('DD-4');
 });
 
 test('whatever text is sent in its fields, it is saved or refused with a sentence', async () => {

@@ -4,7 +4,6 @@ import { runInNewContext } from 'node:vm';
 import { describe, expect, test } from '@jest/globals';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { columnWidths } from '#libs/pdf/column-widths.js';
-import { writeLotPdf } from '#libs/reports/lot/lot-pdf.js';
 import { writeSeasonPdf, type SeasonPdfOptions } from '#libs/reports/season/pdf.js';
 import type { Season } from '#libs/reports/season/season.js';
 import fc from 'fast-check';
@@ -220,25 +219,21 @@ test('a fault while drawing reaches the output stream, so the document never loo
   await expect(pdfOf({ ...season, lots: [broken] })).rejects.toThrow(TypeError);
 });
 
-describe("a lot's own page", () => {
-  test('shows every reading with its instrument and who took it, and the root', async () => {
-    const read = await readPdf(await bytesOf((out) => writeLotPdf(tamarackSeason(), '26078A-1', out, createdAt)));
-    const text = read.text.replace(/\s+/g, ' ');
-    expect(text).toContain('fill 179 F 2026-03-20 13:05 T1 Wren Ellery (WE)');
-    expect(text).toContain('RELEASED');
-    expect(text).toContain('WE 2026-03-20');
-    expect(text).toContain('Read again: 184 F');
-    expect([read.roles.filter((role) => role === 'H1').length, read.figuresWithoutText]).toEqual([1, 0]);
-    expect(text).toContain('2 seals failed (two lids refitted after reheating)');
-    expect(text.replace(/\s/g, '')).toContain(tamarackSeason().record.root);
-    expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
-  });
-
-  test('is refused for a lot that the season does not have', async () => {
-    await expect(bytesOf((out) => writeLotPdf(tamarackSeason(), '26001A-1', out, createdAt))).rejects.toThrow(
-      'no lot 26001A-1',
-    );
-  });
+test("a lot's page shows every reading with its instrument and who took it", async () => {
+  const read = await readPdf(await pdfOf(tamarackSeason(), { lotPages: ['26078A-1'] }));
+  const pages = read.pages.slice(read.pages.findIndex((page) => page.text.includes('Lot 26078A-1')));
+  const text = pages
+    .map((page) => page.text)
+    .join(' ')
+    .replace(/\s+/g, ' ');
+  expect(text).not.toContain('Lot 26078A-2');
+  expect(text).toContain('fill 179 F 2026-03-20 13:05 T1 Wren Ellery (WE)');
+  expect(text).toContain('RELEASED');
+  expect(text).toContain('WE 2026-03-20');
+  expect(text).toContain('Read again: 184 F');
+  expect(text).toContain('2 seals failed (two lids refitted after reheating)');
+  expect(read.figuresWithoutText).toBe(0);
+  expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
 });
 
 test('columns never add up to more than the page, whatever they hold', () => {

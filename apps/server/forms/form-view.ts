@@ -60,17 +60,19 @@ export function formGroups(
 }
 
 /**
- * The groups of a form with every field of its kind in one of them: those that no group names come at the end of the
- * last. @param elsewhere fields that have a form of their own
+ * The groups of a form, with the fields that none of them names added to the last, so that a new field of a kind
+ * appears without an edit here. @param leftOut fields that this form must not show: another form asks for them
  */
-export function withRest(
+export function withRemainingFields(
   fields: Fields,
   groups: readonly GroupWishes[],
-  elsewhere: readonly string[] = [],
+  leftOut: readonly string[] = [],
 ): GroupWishes[] {
-  const placed = new Set([...groups.flatMap(({ names }) => names), ...elsewhere]);
-  const rest = Object.keys(fields).filter((name) => !placed.has(name));
-  return groups.map((group, n) => (n === groups.length - 1 ? { ...group, names: [...group.names, ...rest] } : group));
+  const placed = new Set([...groups.flatMap(({ names }) => names), ...leftOut]);
+  const remaining = Object.keys(fields).filter((name) => !placed.has(name));
+  return groups.map((group, n) =>
+    n === groups.length - 1 ? { ...group, names: [...group.names, ...remaining] } : group,
+  );
 }
 
 /** The error summary: a line for each fault with a link to its field, in the form's wording. */

@@ -5,7 +5,7 @@ import { declaredTexts } from '../record/declared-texts.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { gradeStatement } from '#libs/syrup/rules/grade-statement.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import type { LabelContent, Panel } from '#libs/labels/content/label.js';
+import type { FurtherText, LabelContent, Panel } from '#libs/labels/content/label.js';
 import { labelAllergens } from '#libs/labels/content/label-allergens.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -40,6 +40,10 @@ export function labelFrom(
   const colour = lot.verdict?.colour ?? null;
   const canada = place.canada;
   const grade = gradeStatement({ colour, place, millilitres: volume.millilitres, federalLicence: house ?? {} });
+  const printed = (where: 'onLabel' | 'onJarPage'): FurtherText[] =>
+    declaredTexts(packFields, where, { typed, body: pack }).flatMap(({ label, text }) =>
+      text ? [{ label, text }] : [],
+    );
   const unanswered = lot.verdict?.findings.some((finding) => finding.rule === 'defoamer-allergens') ?? false;
   return {
     practice: house?.practice ?? false,
@@ -72,9 +76,8 @@ export function labelFrom(
           ...(grade.text !== null && grade.textFr ? { gradeTextFr: grade.textFr } : {}),
         }
       : {}),
-    declared: declaredTexts(packFields, 'onLabel', { typed, body: pack }).flatMap(({ label, text }) =>
-      text ? [{ label, text }] : [],
-    ),
+    furtherTexts: printed('onLabel'),
+    publicTexts: printed('onJarPage'),
     ...more,
   };
 }

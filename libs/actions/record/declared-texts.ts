@@ -9,12 +9,15 @@ export interface DeclaredText {
   readonly text: string | null;
 }
 
-/** The names of the fields declared for a place: the season's summary, or the label. */
-export const declaredNames = (fields: Fields, place: 'inSummary' | 'onLabel'): string[] =>
+/** Where a field can be declared to appear: the season's summary, the label, or the jar's public page. */
+type DeclaredPlace = 'inSummary' | 'onLabel' | 'onJarPage';
+
+/** The names of the fields declared for a place. */
+export const declaredNames = (fields: Fields, place: DeclaredPlace): string[] =>
   Object.keys(fields).filter((name) => fields[name]?.[place]);
 
 /** The texts of a record's fields declared for a place, in the order of their table. */
-export const declaredTexts = (fields: Fields, place: 'inSummary' | 'onLabel', record: StoredFields): DeclaredText[] =>
+export const declaredTexts = (fields: Fields, place: DeclaredPlace, record: StoredFields): DeclaredText[] =>
   declaredNames(fields, place).map((name) => ({
     name,
     label: fields[name]?.label ?? name,

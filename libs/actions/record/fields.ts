@@ -30,8 +30,10 @@ export interface Field<T> extends FieldLimit {
   readonly suggestions?: readonly string[];
   /** For a pack: printed in the season's summary, as a column of its files and a line of the lot's page. */
   readonly inSummary?: true;
-  /** For a pack: printed on the label where there is room, as `Label: text`, and shown on the jar's public page. */
+  /** For a pack: printed on the label where there is room, as `Label: text`. */
   readonly onLabel?: true;
+  /** For a pack: shown on the jar's public page, to whoever scans its code. */
+  readonly onJarPage?: true;
 }
 export type Fields = Readonly<Record<string, Field<unknown>>>;
 export type BodyOf<F> = { readonly [K in keyof F]: F[K] extends Field<infer T> ? T : never };
@@ -51,6 +53,7 @@ interface FieldText {
   readonly suggestions?: readonly string[];
   readonly inSummary?: true;
   readonly onLabel?: true;
+  readonly onJarPage?: true;
 }
 
 /** `recorded` is the text that the record already holds: it stays valid even where a new record may not hold it. */

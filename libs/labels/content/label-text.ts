@@ -126,7 +126,7 @@ export function labelText(content: LabelContent, netLeastMm: number): { maker: W
     },
     { item: 'Lot', text: `LOT ${content.lot}`, face: 'code-bold', emMm: 2.4, leastLetterMm: capitals, joins: 'gladly' },
   ];
-  const declared = (content.declared ?? []).map(({ label, text }): Wish => ({
+  const declared = (content.furtherTexts ?? []).map(({ label, text }): Wish => ({
     item: label,
     text: `${label}: ${text}`,
     face: 'words',

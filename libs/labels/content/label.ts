@@ -26,12 +26,20 @@ export interface LabelContent {
   /** The maker's own text; never calculated by the program. */
   readonly bestBefore?: string | undefined;
   /** Further texts that the pack's fields declare for the label, as `Label: text`; omitted where there is no room. */
-  readonly declared?: readonly { readonly label: string; readonly text: string }[] | undefined;
+  readonly furtherTexts?: readonly FurtherText[] | undefined;
+  /** Further texts that they declare for the jar's public page. */
+  readonly publicTexts?: readonly FurtherText[] | undefined;
   readonly keep: string;
   readonly keepFr?: string | undefined;
   readonly bilingual: boolean;
   /** The principal display panel as measured on the container. */
   readonly panel?: Panel | undefined;
+}
+
+/** A further field of the pack, as it is printed. */
+export interface FurtherText {
+  readonly label: string;
+  readonly text: string;
 }
 
 export type Panel =

@@ -55,7 +55,7 @@ export function jarPage(content: LabelContent, { code, notice, story, photoAddre
         { term: 'Contains', fr: 'Contient', value: content.allergens?.join(', ') },
         { term: 'Best before', fr: 'Meilleur avant', value: content.bestBefore },
         { term: 'Keeping', fr: 'Conservation', value: content.keep, valueFr: content.keepFr },
-        ...(content.declared ?? []).map(({ label, text }) => ({ term: label, value: text })),
+        ...(content.publicTexts ?? []).map(({ label, text }) => ({ term: label, value: text })),
       ],
       content.bilingual,
     ),

@@ -15,7 +15,6 @@ import { ascent } from '#libs/pdf/faces.js';
 import { artifact, type Section } from '#libs/pdf/flow.js';
 import { ink, rule, turnPage, write, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
-import { fittedSizePt } from './root.js';
 import { statusStyle, statusWord } from './status.js';
 import { seasonTotals } from './totals.js';
 import type { SeasonLot } from './lot.js';
@@ -223,4 +222,15 @@ function drawFootOfOne(paper: Paper, section: PDFKit.PDFStructureElement, season
     }),
   );
   paper.yPt = paper.bottomPt;
+}
+
+/** The size at which a text is at most `widthPt` wide, and at most `most`. */
+function fittedSizePt(
+  paper: Paper,
+  text: string,
+  widthPt: number,
+  most: number,
+  face: 'bold' | 'code' = 'bold',
+): number {
+  return Math.min(most, widthPt / Math.max(0.1, paper.faces.widthPt(text, face, 1)));
 }

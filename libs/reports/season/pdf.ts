@@ -1,5 +1,5 @@
 import type { Writable } from 'node:stream';
-import { drawLotPage } from '../lot/lot-pdf.js';
+import { drawLotPage } from '../lot/lot-page.js';
 import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
 import { closePaper, openPaper, practiceBook, turnPage, type Paper } from '#libs/pdf/paper.js';
 import { yieldWhileDrawing, sendPaper } from '#libs/pdf/send.js';

@@ -9,7 +9,14 @@ import { storedWhoAndWhen } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, statusFor, type Sent, withRest } from '../../forms/form-view.js';
+import {
+  formContext,
+  formGroups,
+  problemView,
+  statusFor,
+  type Sent,
+  withRemainingFields,
+} from '../../forms/form-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
 import { withChoices } from '../../forms/with-choices.js';
 import { writeContextOf } from '../../forms/write-record.js';
@@ -89,7 +96,7 @@ async function housePage(principal: Principal, sent: Sent = {}, opened?: string)
       groups: withPicked(
         formGroups(
           houseFields,
-          withRest(
+          withRemainingFields(
             houseFields,
             [...groups, ...folded.map((group) => ({ ...group, foldsFilled: true, opened }))],
             elsewhere,

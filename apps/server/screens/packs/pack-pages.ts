@@ -1,6 +1,13 @@
 import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { paperGroup } from '../boils/boil-pages.js';
-import { type FormContext, formContext, formGroups, problemView, type Sent, withRest } from '../../forms/form-view.js';
+import {
+  type FormContext,
+  formContext,
+  formGroups,
+  problemView,
+  type Sent,
+  withRemainingFields,
+} from '../../forms/form-view.js';
 import { emptied, packSources } from '../../forms/lot-sources.js';
 import { queryPair, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -15,7 +22,10 @@ async function packChoices(principal: Principal, houseContext: FormContext) {
 
 const moreFields = { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] };
 
-/** The form that starts a pack; jar temperatures are added one at a time afterwards. */
+/**
+ * The form that starts a pack; jar temperatures are added one at a time afterwards. It has only the fields that its
+ * groups name: what is measured once jars are filled has its own form (`pack-steps.ts`).
+ */
 export async function beginPackPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
@@ -79,7 +89,7 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
       groups: [
         ...formGroups(
           fields,
-          withRest(
+          withRemainingFields(
             fields,
             [
               { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'jars'] },

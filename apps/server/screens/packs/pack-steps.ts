@@ -3,7 +3,14 @@ import { packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { sealRecheck } from '#libs/actions/lots/seal-recheck.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, problemView, type GroupWishes, type Sent, withRest } from '../../forms/form-view.js';
+import {
+  formContext,
+  formGroups,
+  problemView,
+  type GroupWishes,
+  type Sent,
+  withRemainingFields,
+} from '../../forms/form-view.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -24,7 +31,7 @@ interface Step {
  * Entered where a pack is started, or in a form of its own: readings jar by jar, broken glass, seals, another
  * hydrometer.
  */
-const elsewhere = [
+const enteredElsewhere = [
   ...['lot', 'id', 'by', 'fromLots', 'packedAt', 'container', 'product'],
   ...['fillTemps', 'brokenGlass', 'thermometerCheck', 'sealsFailed', 'sealsOutcome', 'densityCalibratedAt'],
 ];
@@ -35,7 +42,7 @@ const steps: Readonly<Record<string, Step>> = {
     title: 'All jars are filled',
     submitLabel: 'Save',
     sentence: 'Enter how many there are. You can still add readings later.',
-    groups: withRest(
+    groups: withRemainingFields(
       packUnderwayFields,
       [
         { names: ['jars', 'hotPackTemp'] },
@@ -51,7 +58,7 @@ const steps: Readonly<Record<string, Step>> = {
         },
         { folded: 'Preparation of the jars, note', names: ['containerPrep', 'note'] },
       ],
-      elsewhere,
+      enteredElsewhere,
     ),
     caution: 'pack',
   },

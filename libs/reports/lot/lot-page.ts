@@ -1,40 +1,12 @@
-import type { Writable } from 'node:stream';
 import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
-import { closePaper, ink, openPaper, practiceBook, type Paper } from '#libs/pdf/paper.js';
-import { sendPaper } from '#libs/pdf/send.js';
+import { ink, type Paper } from '#libs/pdf/paper.js';
 import { table, type TableColumn } from '#libs/pdf/table.js';
-import { drawRoot } from '../season/root.js';
 import type { HistoryLine, Reading, SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { day, many, minute, named, tenth, whole } from '#libs/format/format.js';
 import { drawStamp } from '../diagram/draw-stamp.js';
 import { packDiagram } from '../diagram/pack-diagram.js';
 import { drawDiagram } from '../diagram/draw-diagram.js';
-
-/** One lot's page as a PDF of its own. Rejects where `out` fails; throws where the season has no such lot. */
-export async function writeLotPdf(season: Season, code: string, out: Writable, createdAt: Date): Promise<void> {
-  const lot = season.lots.find((one) => one.lot === code);
-  if (!lot) throw new Error(`The season of ${season.year} has no lot ${code}`);
-  const paper = openPaper({
-    title: `${season.house.name}, lot ${code}`,
-    subject: `Lot ${code}, packed ${day(lot.packedAt)}`,
-    author: season.house.name,
-    footer: `${season.house.name} · lot ${code} · record of ${season.record.entries} entries, root ${season.record.root}`,
-    createdAt,
-    layout: 'landscape',
-    practice: season.practice ? practiceBook : null,
-  });
-  await sendPaper(paper, out, () => drawAlone(paper, season, lot));
-}
-
-async function drawAlone(paper: Paper, season: Season, lot: SeasonLot): Promise<void> {
-  await drawLotPage(paper, season, lot);
-  const section = paper.doc.struct('Sect');
-  paper.root.add(section);
-  drawRoot(paper, section, season);
-  section.end();
-  closePaper(paper);
-}
 
 /** A lot's page: its diagram, its figures, every reading as typed, what was found and done, its history. */
 export async function drawLotPage(
