@@ -81,4 +81,4 @@ function clearLine(line: Line, texts: readonly PlacedText[]): Line | undefined {
 }
 type Line = NonNullable<LabelLayout['rule']>;
 /** Half of the line at its thickest, plus a little white space. */
-const besideLineMm = 0.3;
+const besideLineMm = 0.5;

@@ -82,7 +82,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
     ...(isGone && lot.state === 'held'
       ? {
           isGone,
-          way: isClosedByRelease(lot) ? allGoneText : 'No jar of it is left: nothing more is to be done with it.',
+          way: isClosedByRelease(lot) ? allGoneText : 'No jar of it is left: nothing more to do.',
         }
       : {}),
     ...(isGone ? {} : unfinishedAction(principal, lot, recorded)),
