@@ -69,14 +69,15 @@ export async function startServer(
   };
 }
 
-/** Posts a form as a browser does: one that came from a page (`_once`) says what it was drawn for. */
+/** Posts a form as a browser does: one that came from a page (`_once`) says what it was drawn for (`originOn`). */
 export async function posted(
   at: TestServer,
   url: string,
   fields: Record<string, string>,
   headers: Record<string, string> = {},
 ) {
-  const origin = fields['_once'] && headers['cookie'] ? await originOn(at, headers['cookie']) : {};
+  const isMarked = fields['_book'] !== undefined || !fields['_once'] || !headers['cookie'];
+  const origin = isMarked ? {} : await originOn(at, headers['cookie'] ?? '');
   return at.web.inject({
     method: 'POST',
     url,

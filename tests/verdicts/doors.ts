@@ -1,6 +1,6 @@
 import { columnOf } from '#libs/actions/record/fields.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
-import { type TestServer, posted } from '../support/server.js';
+import { originOn, posted, type TestServer } from '../support/server.js';
 import type { Step, Texts } from './verdict-case.js';
 
 /** Whether a step was accepted, and the answer. */
@@ -82,8 +82,11 @@ export function pageDoor(principal: Principal): Door {
   const { at, cookie } = principal;
   const api = apiDoor(principal);
   let sent = 0;
+  let origin: Promise<Record<string, string>> | undefined;
   const send = async (url: string, fields: Texts, once = `case-${++sent}`): Promise<Answered> => {
-    const reply = await posted(at, url, { _once: once, ...fields }, { cookie });
+    // One person in one house: what a page says of whom it was drawn for stays the same.
+    origin ??= originOn(at, cookie);
+    const reply = await posted(at, url, { ...(await origin), _once: once, ...fields }, { cookie });
     return byStatus(reply, [303]);
   };
   return {
