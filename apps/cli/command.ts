@@ -2,6 +2,7 @@ import type { BookSettings } from '#libs/actions/accounts/book-settings.js';
 import type { WriteContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
+import type { Terminal } from './terminal.js';
 
 /** What a command receives. The book is opened on first use. */
 export interface CommandContext {
@@ -9,6 +10,7 @@ export interface CommandContext {
   readonly argv: readonly string[];
   /** Options by name, without the dashes. */
   readonly options: Readonly<Record<string, string | boolean | undefined>>;
+  readonly terminal: Terminal;
   readonly settings: BookSettings;
   readonly now: Date;
   /** Opens the book, creating it where there is none; it is closed after the command. */

@@ -1,8 +1,9 @@
 import { catalogue, type Described } from './catalogue.js';
 import type { Command } from './command.js';
+import type { Terminal } from './terminal.js';
 
 /** Prints the help of all commands, or of those that begin with one word. */
-export function help(exit: number, some: readonly Described[] = catalogue): number {
+export function help({ stdout, stderr }: Terminal, exit: number, some: readonly Described[] = catalogue): number {
   const lines = [
     'book COMMAND …    the record book, from the command line',
     '',
@@ -15,18 +16,16 @@ export function help(exit: number, some: readonly Described[] = catalogue): numb
     'Where the reader of standard output closes it early (head), the document ends there: no message, 141 as by SIGPIPE.',
     'book --version prints the version of the program.',
   ];
-  (exit === 0 ? process.stdout : process.stderr).write(`${lines.join('\n')}\n`);
+  (exit === 0 ? stdout : stderr).write(`${lines.join('\n')}\n`);
   return exit;
 }
 
 /** Prints one command's usage and options to standard output; returns the exit status 0. */
-export function commandHelp(command: Command): number {
+export function commandHelp({ stdout }: Terminal, command: Command): number {
   const meaning = Object.entries(command.options ?? {}).map(
     ([name, kind]) =>
       `  --${name}${kind === 'text' ? ' TEXT' : ''}${command.meaning?.[name] ? `\n      ${command.meaning[name]}` : ''}`,
   );
-  process.stdout.write(
-    [`book ${`${command.name} ${command.usage}`.trim()}`, '', command.says, '', ...meaning, ''].join('\n'),
-  );
+  stdout.write([`book ${`${command.name} ${command.usage}`.trim()}`, '', command.says, '', ...meaning, ''].join('\n'));
   return 0;
 }

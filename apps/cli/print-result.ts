@@ -1,22 +1,26 @@
 import { once } from 'node:events';
+import type { Writable } from 'node:stream';
 import type { CommandOutput } from './command.js';
+import type { Terminal } from './terminal.js';
 
 /**
  * Prints the output of a command, for people or as one JSON value; returns the exit status. Where a document took
  * standard output, the sentences go to standard error.
  */
 export async function printResult(
+  { stdout, stderr }: Terminal,
   output: CommandOutput,
   { json, stdoutTaken }: { readonly json: boolean; readonly stdoutTaken: boolean },
 ): Promise<number> {
-  for (const warning of output.warnings ?? []) process.stderr.write(`${printable(warning)}\n`);
+  for (const warning of output.warnings ?? []) stderr.write(`${printable(warning)}\n`);
   if (stdoutTaken) {
-    for (const line of output.lines) process.stderr.write(`${printable(line)}\n`);
+    for (const line of output.lines) stderr.write(`${printable(line)}\n`);
     return output.exit ?? 0;
   }
-  if (output.rows) await printRows(output, output.rows, json);
+  if (output.rows) await printRows(stdout, output, output.rows, json);
   else
     await print(
+      stdout,
       json ? `${JSON.stringify(output.json, null, 2)}\n` : output.lines.map((line) => `${line}\n`).join(''),
       json,
     );
@@ -25,6 +29,7 @@ export async function printResult(
 
 /** Prints rows in batches and waits for the reader, since a million jars would not fit into memory. */
 async function printRows(
+  stdout: Writable,
   output: CommandOutput,
   { name, tellEach }: NonNullable<CommandOutput['rows']>,
   json: boolean,
@@ -37,15 +42,14 @@ async function printRows(
     page += json ? `${between}${JSON.stringify(row.json)}` : `${row.line}\n`;
     between = ',\n    ';
     if (page.length < pageLetters) return;
-    await print(page, json);
+    await print(stdout, page, json);
     page = '';
   });
-  await print(json ? `${page}\n  ]\n}\n` : page, json);
+  await print(stdout, json ? `${page}\n  ]\n}\n` : page, json);
 }
 const pageLetters = 65_536;
 
-async function print(text: string, json: boolean): Promise<void> {
-  const { stdout } = process;
+async function print(stdout: Writable, text: string, json: boolean): Promise<void> {
   // A reader that has gone never drains; its error is handled elsewhere.
   if (!stdout.destroyed && !stdout.write(json ? escapedControls(text) : printable(text)))
     await once(stdout, 'drain').catch(() => undefined);

@@ -1,9 +1,10 @@
+import type { Terminal } from './terminal.js';
+
 /**
  * Shows on a terminal's standard error, once a second, that a command is still working; nothing is written to a pipe or
  * a file. Returns a function that clears the line.
  */
-export function showProgress(name: string, now: () => number = Date.now): () => void {
-  const { stderr } = process;
+export function showProgress({ stderr }: Terminal, name: string, now: () => number = Date.now): () => void {
   if (!stderr.isTTY) return () => {};
   const began = now();
   let shown = false;

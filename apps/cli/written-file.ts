@@ -5,6 +5,7 @@ import { extname } from 'node:path';
 import { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { paperNamed, paperNames, type PaperName } from '#libs/pdf/paper-size.js';
+import type { Terminal } from './terminal.js';
 import { type CommandContext, optionText } from './command.js';
 import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable, ReaderGone } from './destination.js';
 
@@ -47,7 +48,7 @@ export async function writtenFile<T>(cli: CommandContext, write: (out: Writable)
   try {
     return to.kind === 'new' || to.kind === 'replaced'
       ? await intoFile(to, write)
-      : await streamed(to.kind === 'open' ? throughOpen(to.fd) : createWriteStream(to.path), write);
+      : await streamed(to.kind === 'open' ? throughOpen(to.fd, cli.terminal) : createWriteStream(to.path), write);
   } catch (fault) {
     throw readable(typed, fault);
   }
@@ -100,9 +101,8 @@ async function streamed<T>(
 }
 
 /** A stream that this process was given; it stays open when the document ends. */
-function throughOpen(fd: number): Writable {
-  const provided: Writable =
-    fd === 1 ? process.stdout : fd === 2 ? process.stderr : createWriteStream('', { fd, autoClose: false });
+function throughOpen(fd: number, { stdout, stderr }: Terminal): Writable {
+  const provided: Writable = fd === 1 ? stdout : fd === 2 ? stderr : createWriteStream('', { fd, autoClose: false });
   return new Writable({
     write: (some: Buffer, _, done) => void provided.write(some, done),
     final: (done) => {

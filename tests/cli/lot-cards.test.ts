@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { aTerminal, type Terminal } from '../support/command-line.js';
+import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { openPdf, textsOf } from '../support/read-symbols.js';
 import { signedIn, startServer, type TestServer } from '../support/server.js';
@@ -11,7 +11,7 @@ let at: TestServer;
 let cookie = '';
 let day: Awaited<ReturnType<typeof writeADay>>;
 beforeAll(async () => {
-  terminal = aTerminal();
+  terminal = aTerminalInProcess();
   await terminal.json('demo');
   at = await startServer();
   await setUp(at);

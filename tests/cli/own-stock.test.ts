@@ -3,11 +3,11 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { labelStocks } from '#libs/actions/kinds/label-stock.js';
 import { record } from '#libs/actions/record/record.js';
 import { openPdf, printed, readByFirst, textsOf } from '../support/read-symbols.js';
-import { aTerminal, lookInto, type Terminal } from '../support/command-line.js';
+import { aTerminalInProcess, lookInto, type Terminal } from '../support/command-line.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminal();
+  terminal = aTerminalInProcess();
   await terminal.json('demo');
 }, 120_000);
 afterAll(() => terminal.remove());

@@ -3,7 +3,14 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { readPdf } from '../support/read-pdf.js';
-import { aTerminal, bringInTheSeason, headOf, seasonFile, setUp, type Terminal } from '../support/command-line.js';
+import {
+  aTerminalInProcess,
+  bringInTheSeason,
+  headOf,
+  seasonFile,
+  setUp,
+  type Terminal,
+} from '../support/command-line.js';
 
 interface Jars {
   readonly made: number;
@@ -40,7 +47,7 @@ interface Summary {
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminal();
+  terminal = aTerminalInProcess();
   await bringInTheSeason(terminal);
 }, 180_000);
 afterAll(() => terminal.remove());

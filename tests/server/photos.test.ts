@@ -9,7 +9,7 @@ import { copyBook } from '#libs/store/backup/copy-book.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { findEntry, readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aTerminal } from '../support/command-line.js';
+import { aTerminalInProcess } from '../support/command-line.js';
 import { postgres } from '../support/engines.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { originOn, signedIn, startServer, type TestServer } from '../support/server.js';
@@ -225,7 +225,7 @@ test('backup, restore and a move to PostgreSQL and back keep every photo, and ve
 });
 
 test('book photo adds one from a file', async () => {
-  const terminal = aTerminal();
+  const terminal = aTerminalInProcess();
   try {
     await terminal.run('setup', '--name', 'Tamarack Hollow Sugarhouse', '--place', 'Vermont');
     writeFileSync(terminal.path('g.csv'), 'id,gathered_at,source,volume\nG041,2026-03-17T16:00,upper lines,12 gal\n');

@@ -45,6 +45,7 @@ const throughCommand = async (options: Record<string, string>): Promise<Buffer> 
   const bench: CommandContext = {
     argv: [pack],
     options: { ...options, out },
+    terminal: process,
     settings: server.settings,
     now: clock.now,
     book: () => Promise.resolve(book),

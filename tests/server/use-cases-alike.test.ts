@@ -42,6 +42,7 @@ const byCommand = async (command: Command, argv: readonly string[], options: Com
   const answer = await command.run({
     argv,
     options,
+    terminal: process,
     settings: server.settings,
     now: clock.now,
     book: () => Promise.resolve(book),

@@ -1,11 +1,13 @@
 import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
+import { Writable } from 'node:stream';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { type Head, readHead } from '#libs/store/log/log.js';
 import { packageRoot } from '#libs/package-root.js';
+import { runCommand } from '../../apps/cli/run-command.js';
 import { whereBooksAre } from './where-books-are.mjs';
 
 /** The output of a command, and its exit status. */
@@ -24,23 +26,36 @@ export interface Terminal {
   run(...text: string[]): Promise<CommandOutput>;
   /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
   json<T = Record<string, unknown>>(...text: string[]): Promise<T>;
-  /** Runs it, reads that many characters, and closes the pipe. */
+  /** Runs it as a process, reads that many characters, and closes the pipe. */
   heard(letters: number, ...text: string[]): Promise<CommandOutput>;
   /** The same commands, at another data folder. */
   at(data: string): Terminal;
   remove(): void;
 }
 
-/** `root` is the folder of another copy of the program. */
+/**
+ * Each command is a process of its own, of the built program. `root` is the folder of another copy of the program.
+ */
 export function aTerminal(env: Readonly<Record<string, string>> = {}, root = packageRoot): Terminal {
-  const program = join(root, 'dist', 'apps', 'cli', 'main.js');
-  if (!existsSync(program)) throw new Error('The command line is not built: npm run build, then the tests.');
-  const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-line-'));
-  return terminalIn(folder, join(folder, 'data'), env, program);
+  const folder = temporaryFolder();
+  return terminalIn(folder, join(folder, 'data'), (text, where) => start(text, where, Infinity, root), env);
 }
 
-function terminalIn(folder: string, book: string, more: Readonly<Record<string, string>>, program: string): Terminal {
-  const run = (...text: string[]): Promise<CommandOutput> => start(text, { folder, book, more, program });
+/**
+ * The same commands run by a call in this process, which has loaded the program already: for tests of what commands do.
+ * Tests of exit, pipes, standard output and paths relative to the folder need `aTerminal`.
+ */
+export function aTerminalInProcess(env: Readonly<Record<string, string>> = {}): Terminal {
+  const folder = temporaryFolder();
+  return terminalIn(folder, join(folder, 'data'), call, env);
+}
+
+const temporaryFolder = (): string => mkdtempSync(join(whereBooksAre(), 'boilbook-line-'));
+
+type Runner = (text: readonly string[], where: Where) => Promise<CommandOutput>;
+
+function terminalIn(folder: string, book: string, runner: Runner, more: Readonly<Record<string, string>>): Terminal {
+  const run = (...text: string[]): Promise<CommandOutput> => runner(text, { folder, book, more });
   return {
     folder,
     book,
@@ -51,8 +66,8 @@ function terminalIn(folder: string, book: string, more: Readonly<Record<string, 
       if (formatted.exit !== 0) throw new Error(`book ${text.join(' ')}: exit ${formatted.exit}\n${formatted.err}`);
       return JSON.parse(formatted.out) as T;
     },
-    heard: (letters, ...text) => start(text, { folder, book, more, program }, letters),
-    at: (data) => terminalIn(folder, join(folder, data), more, program),
+    heard: (letters, ...text) => start(text, { folder, book, more }, letters),
+    at: (data) => terminalIn(folder, join(folder, data), runner, more),
     remove: () => rmSync(folder, { recursive: true, force: true }),
   };
 }
@@ -61,22 +76,40 @@ interface Where {
   readonly folder: string;
   readonly book: string;
   readonly more: Readonly<Record<string, string>>;
-  readonly program: string;
 }
 
-/** Starts the command without any of the machine's own settings. */
+/** Settings of the command, without any of the machine's own. */
+const settingsOf = ({ book, more }: Where) => ({
+  PATH: process.env['PATH'],
+  BOILBOOK_DATA: book,
+  BOILBOOK_BY: 'WE',
+  BOILBOOK_TIME_ZONE: 'America/New_York',
+  ...more,
+});
+
+async function call(text: readonly string[], where: Where): Promise<CommandOutput> {
+  const out = collected();
+  const err = collected();
+  const exit = await runCommand(text, { env: settingsOf(where), stdout: out.stream, stderr: err.stream });
+  return { exit, out: out.text(), err: err.text() };
+}
+
+function collected() {
+  const parts: Buffer[] = [];
+  const stream = new Writable({ write: (some: Buffer, _, done) => (parts.push(some), done()) });
+  return { stream, text: () => Buffer.concat(parts).toString() };
+}
+
 function start(
   text: readonly string[],
-  { folder, book, more, program }: Where,
-  heard = Infinity,
+  where: Where,
+  heard: number,
+  root: string = packageRoot,
 ): Promise<CommandOutput> {
-  const env = {
-    PATH: process.env['PATH'],
-    BOILBOOK_DATA: book,
-    BOILBOOK_BY: 'WE',
-    BOILBOOK_TIME_ZONE: 'America/New_York',
-    ...more,
-  };
+  const program = join(root, 'dist', 'apps', 'cli', 'main.js');
+  if (!existsSync(program)) throw new Error('The command line is not built: npm run build, then the tests.');
+  const { folder } = where;
+  const env = settingsOf(where);
   const child = spawn(process.execPath, [program, ...text], { cwd: folder, env, stdio: ['ignore', 'pipe', 'pipe'] });
   let out = '';
   let err = '';

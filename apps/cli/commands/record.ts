@@ -34,7 +34,7 @@ const recordKind = (name: string, kind: Kind): Command => ({
     if (cli.argv.length > 0) return invalid('fields', 'only options, as --help lists them', cli.argv.join(' '));
     const fields = fieldsTyped(cli, kind.fields);
     // BOILBOOK_BY counts like --by; without either, a kind that needs initials is refused.
-    const initials = process.env['BOILBOOK_BY']?.trim();
+    const initials = cli.terminal.env['BOILBOOK_BY']?.trim();
     if ('by' in kind.fields && initials) fields['by'] ??= initials;
     const recorded = await record(await cli.book(), cli.writeContext, kind, fields);
     if ('problem' in recorded) return recorded;

@@ -170,6 +170,7 @@ async function byCommand(place: Place, of: Operation): Promise<Came> {
   const done = await command.run({
     argv: positionals,
     options: values,
+    terminal: process,
     settings: place.at.server.settings,
     now,
     book: () => Promise.resolve(place.book()),
