@@ -107,10 +107,7 @@ class SeedRun {
     if (what === 6 && hasKey(drawn)) await this.sameAgain(drawn);
   }
 
-  /**
-   * Separate random numbers: how many pages are written depends on random codes, which must not change the next
-   * operations.
-   */
+  /** Separate random numbers: the pages written depend on random codes, which must not change the next operations. */
   private readonly disk = (): Random => randomFrom(this.seed * 104_729 + this.minutes);
 
   private expected({ of, person, way }: Drawn): Came['outcome'] {
