@@ -25,6 +25,17 @@ describe('the charts of the season', () => {
     for (const picture of Object.values(pictures)) expect(picture.svg).not.toContain('role="graphics-symbol legend"');
   });
 
+  test.each(['paper', 'phone', 'desktop'] as const)('keep every figure clear of the axis at its left (%s)', (shape) => {
+    const season = tamarackSeason();
+    const large = { ...season, lots: season.lots.map((lot) => ({ ...lot, syrupLitres: lot.syrupLitres * 1000 })) };
+    const middle = /<text text-anchor="middle" transform="translate\(([-\d.]+),[^>]*>(\d+\.\d)</g;
+    const figures = [...drawCharts(large, shape).syrupByDay.svg.matchAll(middle)].map(
+      ([, at = '', text = '']) => Number(at) - text.length * 0.3 * chartShapes[shape].font,
+    );
+    expect(figures.length).toBeGreaterThan(1);
+    expect(Math.min(...figures)).toBeGreaterThanOrEqual(0.25 * chartShapes[shape].font);
+  });
+
   test('never draw a Celsius reading that passes below the line', () => {
     const season = tamarackSeason();
     const lot: SeasonLot = {

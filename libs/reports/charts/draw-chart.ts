@@ -88,7 +88,7 @@ function drawStrips({ shape, x, y, stripHeight, barWidth, isLow, strips }: DaySt
         .map(({ at, amount, text }) =>
           isLow
             ? svgText(across(at) + barWidth / 2 + 2, up(amount) + (0.35 + toBaseline) * font, text, font)
-            : svgText(across(at), up(amount) - 0.45 * font, text, font, { anchor: 'middle' }),
+            : svgText(clearOfAxis(across(at), text, shape), up(amount) - 0.45 * font, text, font, { anchor: 'middle' }),
         ),
     ]
       .join('')
@@ -99,6 +99,10 @@ function drawStrips({ shape, x, y, stripHeight, barWidth, isLow, strips }: DaySt
     bottomAxis(x, shape, below),
   ]);
 }
+
+/** The middle of a figure above a bar, moved to the right where it would touch the axis. */
+const clearOfAxis = (middle: number, text: string, shape: ChartShape): number =>
+  Math.max(middle, textWidth(text, shape) / 2 + 0.3 * shape.font);
 
 /** Between two strips. */
 export const stripGap = 8;
