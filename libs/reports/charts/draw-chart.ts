@@ -7,8 +7,11 @@ import { svgCircles, svgLines, svgPicture, svgRect, svgText } from './svg.js';
 /** A laid-out chart as SVG: no frame, no legend, hairlines. The title is above it, outside the SVG. */
 export function drawChart(spec: ChartSpec): string {
   switch (spec.kind) {
-    case 'points':
-      return drawPoints(spec);
+    case 'points': {
+      const svg = drawnPoints.get(spec) ?? drawPoints(spec);
+      drawnPoints.set(spec, svg);
+      return svg;
+    }
     case 'strips':
       return drawStrips(spec);
     case 'seasons':
@@ -21,6 +24,9 @@ export function drawChart(spec: ChartSpec): string {
       ]);
   }
 }
+
+/** Of layouts that `laidOutOnce` returns again. A layout never changes. */
+const drawnPoints = new WeakMap<PointChart, string>();
 
 const tickLength = 4;
 /** Between a tick and its label. */

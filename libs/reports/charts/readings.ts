@@ -1,6 +1,7 @@
 import { pointChart } from './point-chart.js';
 import type { ChartShape } from './chart-shape.js';
-import type { ChartSpec } from './chart-spec.js';
+import type { ChartPoint, ChartSpec, Tick } from './chart-spec.js';
+import { laidOutOnce } from './laid-out-once.js';
 import { valueAxis } from './ticks.js';
 import { framed, wall } from './time-axis.js';
 import { stoppedBy, type Reading, type SeasonLot } from '../season/lot.js';
@@ -10,12 +11,20 @@ import type { Season } from '../season/season.js';
  * Every reading in a jar by its distance from the limit in its own unit, so that 82 °C, which passes, is never drawn
  * below the line of 180 °F.
  */
-export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec {
+export const fillTemperatures = (season: Season, shape: ChartShape): ChartSpec => fillChart(fillFigures(season), shape);
+
+interface FillFigures {
+  readonly foot: number;
+  readonly unit: string;
+  readonly read: readonly ChartPoint[];
+  readonly unread: readonly Tick[];
+}
+
+function fillFigures(season: Season): FillFigures {
   const limit = season.house.fillLimit;
   const isCelsius = mostlyCelsius(season);
   // The axis is in the unit of most readings.
   const [step, foot, unit] = isCelsius ? [1 / 1.8, limit.c, '°C'] : [1, limit.f, '°F'];
-  const limitText = `limit ${foot} ${unit}`;
   const read = season.lots.flatMap((lot) => {
     const checks = fillsOf(lot);
     if (checks.length === 0 && lot.lowestFillF !== null) {
@@ -32,6 +41,11 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
   const unread = season.lots
     .filter((lot) => lot.lowestFillTyped === null)
     .map((lot) => ({ at: wall(lot.packedAt), text: 'not read' }));
+  return { foot, unit, read, unread };
+}
+
+const fillChart = laidOutOnce(({ foot, unit, read, unread }: FillFigures, ofShape: ChartShape): ChartSpec => {
+  const limitText = `limit ${foot} ${unit}`;
   if (read.length + unread.length === 0) return { kind: 'empty', shape: ofShape, text: 'No lot was packed.' };
   const times = [...read, ...unread].map(({ at }) => at);
   const shape = framed(ofShape, [limitText], times);
@@ -41,7 +55,7 @@ export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec
     text: (at) => `${Math.round(at + foot)} ${unit}`,
   });
   return pointChart(read, y, shape, { limits: [{ at: 0, text: limitText }], foot: unread });
-}
+});
 
 /** Readings in the jars of a lot when they were capped, in order, and those read again. */
 export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
@@ -61,7 +75,15 @@ function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading):
 }
 
 /** Lots that a rule held are highlighted: a place with a hydrometer chart judges by that, not by the line. */
-export function density(season: Season, ofShape: ChartShape): ChartSpec {
+export const density = (season: Season, shape: ChartShape): ChartSpec => densityChart(densityFigures(season), shape);
+
+interface DensityFigures {
+  readonly leastBrix: number;
+  readonly mostBrix: number | null;
+  readonly points: readonly ChartPoint[];
+}
+
+function densityFigures(season: Season): DensityFigures {
   const { leastBrix, mostBrix } = season.house.densityLimit;
   const points = season.lots.flatMap((lot) =>
     lot.brix === null
@@ -75,6 +97,10 @@ export function density(season: Season, ofShape: ChartShape): ChartSpec {
           },
         ],
   );
+  return { leastBrix, mostBrix, points };
+}
+
+const densityChart = laidOutOnce(({ leastBrix, mostBrix, points }: DensityFigures, ofShape: ChartShape): ChartSpec => {
   if (points.length === 0) return { kind: 'empty', shape: ofShape, text: 'No density was read.' };
   const shape = framed(
     ofShape,
@@ -87,4 +113,4 @@ export function density(season: Season, ofShape: ChartShape): ChartSpec {
   const limits = [{ at: leastBrix, text: `least ${leastBrix.toFixed(1)}` }];
   if (mostBrix !== null) limits.push({ at: mostBrix, text: `most ${mostBrix.toFixed(1)}` });
   return pointChart(points, y, shape, { limits, band: [leastBrix, mostBrix ?? high] });
-}
+});

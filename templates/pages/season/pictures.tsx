@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { Drawing } from '../parts/drawing.js';
+import { Drawing, Ready, type Rendered } from '../parts/drawing.js';
 
 interface Picture {
   readonly title: string;
@@ -35,33 +35,39 @@ export interface PicturesPageProps {
   readonly title: string;
   readonly here: string;
   readonly year: number;
-  readonly pictures: readonly Picture[];
+  /** The pictures, rendered by `Pictures`: the same for every reader. */
+  readonly body: Rendered;
 }
 
 /** The season in charts, each with its figures as a table. */
-export const PicturesPage = ({ title, here, year, pictures, page }: PicturesPageProps & PageProps) => (
+export const PicturesPage = ({ title, here, year, body, page }: PicturesPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <p class="crumb">
       <a href={`/season/${year}`}>← Season {year}</a>
     </p>
     <h1>Pictures of {year}</h1>
-    <div class="pictures">
-      {pictures.map((picture) => (
-        <section>
-          <h2>{picture.title}</h2>
-          <figure class="chart" role="img" aria-label={picture.caption}>
-            <div class="narrow">
-              <Drawing svg={picture.narrow} />
-            </div>
-            <div class="broad">
-              <Drawing svg={picture.broad} />
-            </div>
-          </figure>
-          {picture.table.lines.length > 0 && <Figures title={picture.title} year={year} table={picture.table} />}
-        </section>
-      ))}
-    </div>
+    <Ready part={body} page={page} />
   </Layout>
+);
+
+/** Each picture under its title, with its figures. */
+export const Pictures = ({ year, pictures }: { readonly year: number; readonly pictures: readonly Picture[] }) => (
+  <div class="pictures">
+    {pictures.map((picture) => (
+      <section>
+        <h2>{picture.title}</h2>
+        <figure class="chart" role="img" aria-label={picture.caption}>
+          <div class="narrow">
+            <Drawing svg={picture.narrow} />
+          </div>
+          <div class="broad">
+            <Drawing svg={picture.broad} />
+          </div>
+        </figure>
+        {picture.table.lines.length > 0 && <Figures title={picture.title} year={year} table={picture.table} />}
+      </section>
+    ))}
+  </div>
 );
 
 /** Longer tables are folded away. */

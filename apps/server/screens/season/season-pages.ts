@@ -4,16 +4,19 @@ import { drawCharts } from '#libs/reports/charts/charts.js';
 import { pictureNames } from '#libs/reports/charts/chart-plans.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
 import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
-import { type Risk, risksOf } from '#libs/reports/season/risks.js';
+import type { Risk } from '#libs/reports/season/risks.js';
 import type { Season } from '#libs/reports/season/season.js';
-import { seasonSummary } from '#libs/reports/season/json.js';
+import { seasonSummary, type SeasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
 import { formatSeasonVolume } from '#libs/format/format-volume.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
+import type { Rendered } from '#pages/parts/drawing.js';
+import { Pictures } from '#pages/season/pictures.js';
 import { returnRow } from '../returns/return-rows.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
+import { rendered } from '../../http/render.js';
 import { many, named } from '../../text/amounts.js';
 import { atOnce, firstHundred } from '../../text/first-hundred.js';
 import { clock, dayText } from '../../text/times.js';
@@ -29,7 +32,8 @@ export async function currentYear(principal: Principal): Promise<number> {
 /** A season in five numbers and a line for each lot, with what is still missing to close it. */
 export async function seasonPage(principal: Principal, year: number, query: Posted = {}) {
   const read = await cachedSeason(principal, year);
-  const summary = seasonSummary(read);
+  const summary = summaryOf.get(read) ?? seasonSummary(read);
+  summaryOf.set(read, summary);
   const beside = ['lots', 'missing'].flatMap((name): [string, string][] =>
     one(query[name]) === '' ? [] : [[name, one(query[name])]],
   );
@@ -65,7 +69,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       status: lot.status,
       sealsWait: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
     })),
-    risks: risksOf(read).map((risk) => ({ ...risk, answer: answerTo(risk) })),
+    risks: summary.risks.map((risk) => ({ ...risk, answer: answerTo(risk) })),
     cameBack: await complaintsOf(principal, year),
     practised: read.side.practiceRecalls.map((each) => ({
       when: `${dayText(each.at, String(year))} ${clock(each.at)}`,
@@ -85,6 +89,9 @@ export async function seasonPage(principal: Principal, year: number, query: Post
     record: read.record,
   };
 }
+
+/** Cached with the season that was read, as the pictures are. */
+const summaryOf = new WeakMap<Season, SeasonSummary>();
 
 /** The form that records the answer to each question. */
 const answerForms: Readonly<Record<Risk['matter'], readonly [plural: string, field: string, label: string]>> = {
@@ -111,13 +118,13 @@ async function complaintsOf(principal: Principal, year: number) {
 /** The charts of the season, each drawn for a phone and for a desktop, with their figures. */
 export async function picturesPage(principal: Principal, year: number) {
   const read = await cachedSeason(principal, year);
-  const pictures = picturesOf.get(read) ?? drawnOf(read);
-  picturesOf.set(read, pictures);
-  return { title: `Pictures of ${year}`, here: 'season', year, pictures };
+  const body = picturesOf.get(read) ?? rendered(Pictures({ year, pictures: drawnOf(read) }));
+  picturesOf.set(read, body);
+  return { title: `Pictures of ${year}`, here: 'season', year, body };
 }
 
 /** Cached with the season that was read: that is replaced when something is written, or after a minute. */
-const picturesOf = new WeakMap<Season, ReturnType<typeof drawnOf>>();
+const picturesOf = new WeakMap<Season, Rendered>();
 
 function drawnOf(season: Season) {
   const tables = pictureTables(season);

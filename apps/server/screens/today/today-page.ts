@@ -14,6 +14,7 @@ import {
   packsWithSealsToCheck,
 } from '#libs/store/queries/work-in-progress.js';
 import { utcOf } from '#libs/store/connection/instants.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -21,7 +22,8 @@ import { reportsWaiting } from '../returns/reports-waiting.js';
 import { formContext } from '../../forms/form-view.js';
 import { mayEnter } from '../../http/access.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
-import { type Principal, thermometersFor } from '../../http/principal.js';
+import { cachedPerBook } from '../../http/cached-while-unchanged.js';
+import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
 import { many, volumeText } from '../../text/amounts.js';
 import { filteredAsDrawn } from '../boils/filtered-as-drawn.js';
 import { boilSentence } from '../../text/lot-sentence.js';
@@ -34,30 +36,38 @@ import type { WorkInProgress } from '../returns/work-in-progress.js';
 /** The most rows shown in each part of Today: the oldest or most urgent. */
 const mostRows = 50;
 
+/** The lots in progress, read together so that they go to the database in one batch. None of it depends on the time. */
+async function readInProgress(reader: SugarhouseReader, year: number) {
+  const since = year - 1;
+  const [boils, packing, gathered, bought, packedThisYear, seals] = await Promise.all([
+    lotsWithSomeLeft(reader, 'boil', since),
+    packsUnderway(reader, since, mostRows),
+    lotsWithSomeLeft(reader, 'gathering', since),
+    lotsWithSomeLeft(reader, 'receipt', since),
+    hasLotOf(reader, 'pack', year),
+    packsWithSealsToCheck(reader, year, mostRows),
+  ]);
+  return { boils, packing, gathered, bought, packedThisYear, seals };
+}
+
 /**
  * In order of urgency: what must not be sold or eaten, then work in progress, then what is waiting, then the stock and
  * the checks that are due.
  */
 export async function todayPage(principal: Principal) {
   const { measures, parseOptions: options } = await formContext(principal);
-  const { read } = principal.book;
-  const { sugarhouse } = principal.writeContext;
   const now = momentIn(options.zone, principal.writeContext.now);
   const year = Number(now.slice(0, 4));
-  const since = year - 1;
-  const reader = { sql: read, sugarhouse };
+  const reader = readerOf(principal);
   // Read together, so that they go to the database in one batch.
-  const [boils, packing, gathered, bought, held, packedThisYear, seals, thermometers, goingOut] = await Promise.all([
-    lotsWithSomeLeft(reader, 'boil', since),
-    packsUnderway(reader, since, mostRows),
-    lotsWithSomeLeft(reader, 'gathering', since),
-    lotsWithSomeLeft(reader, 'receipt', since),
-    heldAndAbout(principal),
-    hasLotOf(reader, 'pack', year),
-    packsWithSealsToCheck(reader, year, mostRows),
-    thermometersFor(principal, year),
-    goingOutGroups(principal, now),
-  ]);
+  const [{ boils, packing, gathered, bought, packedThisYear, seals }, held, thermometers, goingOut] = await Promise.all(
+    [
+      cachedPerBook(principal, `in progress ${year}`, () => readInProgress(reader, year)),
+      heldAndAbout(principal),
+      thermometersFor(principal, year),
+      goingOutGroups(principal, now),
+    ],
+  );
   const checked = thermometers.some((each) => each.checkedThisSeason);
   const onHold = goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code));
   const [boilBodies, boughtBodies, { unlabelled, stock }, due, fromCustomers] = await Promise.all([
@@ -71,7 +81,7 @@ export async function todayPage(principal: Principal) {
   const heldCodes = new Set(held.map(({ lot }) => lot.code));
   const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
   const filtered = await filteredAsDrawn(
-    { sql: read, sugarhouse },
+    reader,
     boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
   );
   const ofBoil = (lot: LotInProgress): WorkInProgress =>
