@@ -4,6 +4,16 @@ import type { Mutant } from './mutants.js';
 const equivalent: readonly (readonly [file: string, becomes: string, why: string])[] = [
   ['jars/fill-holds.ts', 'const mostJars = (1000000 + 1);', 'no pack may have so many jars'],
   [
+    'jars/held-jars.ts',
+    '{ made = (0 + 1), wereRead = false }: { readonly made?: number | undefined; readonly wereRead?: boolean } = {},',
+    'a span from jar 1 ends at jar 1 or later, so that an unknown count of 0 or 1 says the same',
+  ],
+  [
+    'jars/held-jars.ts',
+    '{ made = (0 + 1), wereRead }: { readonly made?: number | undefined; readonly wereRead: boolean },',
+    'a span from jar 1 ends at jar 1 or later, so that an unknown count of 0 or 1 says the same',
+  ],
+  [
     'jars/fill-holds.ts',
     "(each) => each.shouldFrom === 'elevation' && (offsetOf(each) ?? (0 + 1)) < 0,",
     'a check without an offset is not below zero, whether it counts as 0 or as 1',

@@ -52,7 +52,7 @@ export async function runFaults(argv: readonly string[]): Promise<number> {
   const sums = Object.keys(noOperations()) as (keyof OperationCounts)[];
   console.log(
     `faults: ${done} of ${options.seeds} seeds on ${options.isPostgres ? 'PostgreSQL' : 'SQLite'}, ${minutes} min in this run; ` +
-      sums.map((each) => `${each} ${all.reduce((sum, { counts: tally }) => sum + tally[each], 0)}`).join(', '),
+      sums.map((each) => `${each} ${all.reduce((sum, { counts }) => sum + counts[each], 0)}`).join(', '),
   );
   return exits.every((exit) => exit === 0) ? 0 : 1;
 }
@@ -93,14 +93,14 @@ async function runWorker(options: RunOptions, worker: number): Promise<number> {
   const engine = options.isPostgres ? postgres() : sqlite();
   await engine.start();
   const place = await openPlace(engine);
-  const { next: first, counts: tally } = options.startsOver ? begun(options, worker) : progressOf(options, worker);
+  const { next: first, counts } = options.startsOver ? begun(options, worker) : progressOf(options, worker);
   let next = first;
   try {
     for (; next < options.from + options.seeds && performance.now() < until; next += options.processes) {
-      await runSeed(place, next, tally);
-      writeFileSync(progressFile(options, worker), JSON.stringify({ next: next + options.processes, tally }));
+      await runSeed(place, next, counts);
+      writeFileSync(progressFile(options, worker), JSON.stringify({ next: next + options.processes, counts }));
     }
-    writeFileSync(progressFile(options, worker), JSON.stringify({ next, tally }));
+    writeFileSync(progressFile(options, worker), JSON.stringify({ next, counts }));
     return 0;
   } catch (fault) {
     console.error(`${(fault as Error).message}\nBOILBOOK_TEST_SEED=${next} npm test -- tests/faults/simulated`);

@@ -58,19 +58,19 @@ type Wishes = Readonly<Record<Zone['holds'], readonly Wish[]>>;
 
 /** The name and the product large and in the look's typeface; texts with a legal height as everywhere else. */
 function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wishes {
-  const { maker, text: words, lot } = labelText(content, least.millimetres);
+  const { maker, text, lot } = labelText(content, least.millimetres);
   const canada = content.country === 'CA';
   const isGrade = ({ item }: Wish): boolean => item.startsWith('Grade');
   const isProduct = ({ item }: Wish): boolean => item.startsWith('Product');
   const name = maker.slice(0, 1).map((wish) => ({ ...wish, face: displayFace('semi', look), emMm: 4 }));
-  const products = words.filter(isProduct).map(({ joins: _joins, ...wish }, index) => ({
+  const products = text.filter(isProduct).map(({ joins: _joins, ...wish }, index) => ({
     ...wish,
     face: displayFace('heavy', look),
     emMm: index === 0 ? 7 : 5,
     gapBeforeMm: index === 0 ? 0.8 : 0.2,
   }));
-  const grades = words.filter(isGrade).map((wish, index) => ({ ...wish, gapBeforeMm: index === 0 ? 0.9 : 0 }));
-  const care = words.filter((wish) => !isGrade(wish) && !isProduct(wish));
+  const grades = text.filter(isGrade).map((wish, index) => ({ ...wish, gapBeforeMm: index === 0 ? 0.9 : 0 }));
+  const care = text.filter((wish) => !isGrade(wish) && !isProduct(wish));
   const address = maker.slice(1);
   const small = (wish: Wish): Wish => ({ ...wish, emMm: /^(Address|Phone)$/.test(wish.item) ? requiredTextMm : 2.6 });
   const foot: Wish[] = [

@@ -41,8 +41,8 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
   const coldestFirst = [...holds].sort((a, b) => a.reading.celsius - b.reading.celsius);
   const named = coldestFirst
     .slice(0, 5)
-    .map(({ reading, readingCount: among, whySuspect: doubt }) =>
-      [readingInText(reading, among), ...(doubt ? [doubt] : [])].join(', '),
+    .map(({ reading, readingCount, whySuspect }) =>
+      [readingInText(reading, readingCount), ...(whySuspect ? [whySuspect] : [])].join(', '),
     );
   const more = holds.length > named.length ? `; and ${holds.length - named.length} more` : '';
   const spans = mergedSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));

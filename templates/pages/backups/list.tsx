@@ -36,13 +36,13 @@ const whyText: Readonly<Record<BackupRow['why'], string>> = {
 };
 
 /** The backups of the book, each checked, with a link to restore it. */
-export const BackupListPage = ({ page, backupFolder: kept }: BackupListProps & PageProps) => (
+export const BackupListPage = ({ page, backupFolder }: BackupListProps & PageProps) => (
   <Layout page={page} title="Backups">
     <p class="crumb">
       <a href="/files">← Files</a>
     </p>
     <h1>Backups</h1>
-    {kept ? <BackupFolder page={page} kept={kept} /> : <NotHere />}
+    {backupFolder ? <BackupFolder page={page} kept={backupFolder} /> : <NotHere />}
   </Layout>
 );
 

@@ -8,26 +8,27 @@ export interface LogoPageProps {
 }
 
 /** The maker's own drawing for the labels, and how it prints in black and in colour. */
-export const LogoPage = ({ page, stored: kept, faults }: LogoPageProps & PageProps) => (
+export const LogoPage = ({ page, stored, faults }: LogoPageProps & PageProps) => (
   <OwnPicturePage
     page={page}
     title="Your drawing on labels"
     faults={faults}
     address="/house/logo"
-    isStored={kept !== undefined}
+    isStored={stored !== undefined}
     file={{
-      label: kept ? 'Another drawing' : 'The drawing',
+      label: stored ? 'Another drawing' : 'The drawing',
       hint: 'SVG of plain shapes, or PNG from 120 pixels; 512 KiB at most. Dark ink on white; letters in an SVG turned into outlines.',
       accept: '.svg,.png,image/svg+xml,image/png',
     }}
     submitLabel="Put it on labels"
     shown={
-      kept ? (
+      stored ? (
         <>
           <figure class="label-shown">
             <img src="/house/logo.png" alt="Your drawing in its own colours" />
             <figcaption class="soft small">
-              On a colour printer ({kept.widthPx} × {kept.heightPx} pixels, from {kept.kind.toUpperCase()}, {kept.by})
+              On a colour printer ({stored.widthPx} × {stored.heightPx} pixels, from {stored.kind.toUpperCase()},{' '}
+              {stored.by})
             </figcaption>
           </figure>
           <figure class="label-shown">

@@ -18,7 +18,7 @@ export interface OwnPictureProps {
 
 /** A picture of the maker's own, with forms to replace and remove it. */
 export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
-  const { page, title, faults, address, isStored: isKept, file, submitLabel, shown, boxes } = props;
+  const { page, title, faults, address, isStored, file, submitLabel, shown, boxes } = props;
   return (
     <Layout page={page} title={title} here="">
       <p class="crumb">
@@ -49,7 +49,7 @@ export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
             {boxes}
             <button class="main-action">{submitLabel}</button>
           </form>
-          {isKept && (
+          {isStored && (
             <form method="post" action={`${address}/remove`}>
               <input type="hidden" name="_once" value={page.once} />
               <button class="quiet">Remove it</button>

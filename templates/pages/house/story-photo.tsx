@@ -12,15 +12,15 @@ export interface StoryPhotoPageProps {
 }
 
 /** The one photo shown with the story on jars' public pages. */
-export const StoryPhotoPage = ({ page, stored: kept, isShown, shows, faults }: StoryPhotoPageProps & PageProps) => (
+export const StoryPhotoPage = ({ page, stored, isShown, shows, faults }: StoryPhotoPageProps & PageProps) => (
   <OwnPicturePage
     page={page}
     title="Photo for the jar’s story"
     faults={faults}
     address="/house/story-photo"
-    isStored={kept !== undefined}
+    isStored={stored !== undefined}
     file={{
-      label: kept ? 'Another photo' : 'The photo',
+      label: stored ? 'Another photo' : 'The photo',
       hint: 'JPEG, PNG or WebP, at most 20 MB. Location, time and camera are removed before it is saved. Anybody with a jar can see it: ask the people in it first.',
       accept: 'image/jpeg,image/png,image/webp',
     }}
@@ -33,11 +33,11 @@ export const StoryPhotoPage = ({ page, stored: kept, isShown, shows, faults }: S
             <a href="/house?box=jarStory#f-jarStory">The sugarhouse</a>.
           </p>
         )}
-        {kept ? (
+        {stored ? (
           <figure class="label-shown">
-            <img src="/house/story-photo.jpg" alt={kept.shows} width={kept.widthPx} height={kept.heightPx} />
+            <img src="/house/story-photo.jpg" alt={stored.shows} width={stored.widthPx} height={stored.heightPx} />
             <figcaption class="soft small">
-              {kept.shows} ({kept.by})
+              {stored.shows} ({stored.by})
             </figcaption>
           </figure>
         ) : (

@@ -37,7 +37,7 @@ export interface LabelFormProps {
 
 /** The form for a run of labels: sheet, jars, look; print or preview. */
 export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
-  const { code, seen, chosen, stocks, jars, requested: asked, nudges } = form;
+  const { code, seen, chosen, stocks, jars, requested, nudges } = form;
   return (
     <form method="post" action={`/lots/${code}/labels`} novalidate>
       <input type="hidden" name="_once" value={page.once} />
@@ -46,19 +46,25 @@ export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
       <Sheets stocks={stocks} />
       <fieldset class="group">
         <legend>Which jars</legend>
-        <SmallField name="from" label="From jar" hint="Blank is the first" value={asked['from']} inputmode="numeric" />
+        <SmallField
+          name="from"
+          label="From jar"
+          hint="Blank is the first"
+          value={requested['from']}
+          inputmode="numeric"
+        />
         <SmallField
           name="to"
           label="To jar"
           hint={`Blank is the last, ${jars}`}
-          value={asked['to']}
+          value={requested['to']}
           inputmode="numeric"
         />
         <SmallField
           name="skip"
           label="Places already used on the first sheet"
           hint="Blank is none"
-          value={asked['skip']}
+          value={requested['skip']}
           inputmode="numeric"
         />
       </fieldset>
@@ -116,10 +122,13 @@ const Sheets = ({ stocks }: Pick<LabelFormProps, 'stocks'>) => (
   </fieldset>
 );
 
-const Look = ({ requested: asked, looks, mayLink }: LabelFormProps) => (
+const Look = ({ requested, looks, mayLink }: LabelFormProps) => (
   <details
     class="more"
-    open={['gtin', 'design', 'typeface', 'colour'].some((name) => Boolean(asked[name])) || asked['symbol'] === 'text'}
+    open={
+      ['gtin', 'design', 'typeface', 'colour'].some((name) => Boolean(requested[name])) ||
+      requested['symbol'] === 'text'
+    }
   >
     <summary>Layout, typeface, colour, printer, symbol</summary>
     {looks.map((look) => (
@@ -143,7 +152,7 @@ const Look = ({ requested: asked, looks, mayLink }: LabelFormProps) => (
         <legend class="label">Printer resolution, dpi</legend>
         <div class="choices">
           {['203', '300', '600'].map((dots) => (
-            <ChoiceButton name="dpi" value={dots} text={dots} chosen={(asked['dpi'] || '300') === dots} />
+            <ChoiceButton name="dpi" value={dots} text={dots} chosen={(requested['dpi'] || '300') === dots} />
           ))}
         </div>
       </fieldset>
@@ -154,12 +163,12 @@ const Look = ({ requested: asked, looks, mayLink }: LabelFormProps) => (
           <fieldset>
             <legend class="label">The QR code holds</legend>
             <div class="choices">
-              <ChoiceButton name="symbol" value="link" text="the jar’s page" chosen={asked['symbol'] !== 'text'} />
+              <ChoiceButton name="symbol" value="link" text="the jar’s page" chosen={requested['symbol'] !== 'text'} />
               <ChoiceButton
                 name="symbol"
                 value="text"
                 text="lot, date, maker, phone"
-                chosen={asked['symbol'] === 'text'}
+                chosen={requested['symbol'] === 'text'}
               />
             </div>
           </fieldset>
@@ -172,7 +181,7 @@ const Look = ({ requested: asked, looks, mayLink }: LabelFormProps) => (
           <input
             id="f-gtin"
             name="gtin"
-            value={asked['gtin']}
+            value={requested['gtin']}
             inputmode="numeric"
             autocomplete="off"
             aria-describedby="h-gtin"

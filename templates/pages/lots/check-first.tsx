@@ -9,7 +9,7 @@ interface CheckFirstProps extends PageProps {
 
 /** The check of the thermometer as the first step of a pack, or what to do about a reading near the limit. */
 export const CheckFirst = ({ code, seen, toCheck, page }: CheckFirstProps) => {
-  const { title, text, links: ways, mayBePutOff, pourBack } = toCheck;
+  const { title, text, links, mayBePutOff, pourBack } = toCheck;
   return (
     <div class="to-check" role="status">
       <p>
@@ -24,7 +24,7 @@ export const CheckFirst = ({ code, seen, toCheck, page }: CheckFirstProps) => {
             <button class="main-action">Poured back, filled again</button>
           </form>
         )}
-        {ways.map((way, n) => (
+        {links.map((way, n) => (
           <a class={n === 0 && mayBePutOff && pourBack === undefined ? 'main-action' : 'quiet'} href={way.href}>
             {way.text}
           </a>

@@ -58,7 +58,7 @@ export const DesktopTableView = ({ desktop }: DesktopTableProps) =>
     </section>
   ) : null;
 
-const Filter = ({ address, q, sort, csv, countText: said }: DesktopTable) => (
+const Filter = ({ address, q, sort, csv, countText }: DesktopTable) => (
   <form method="get" action={address} role="search" class="desktop-filter">
     <label for="f-desktop">Filter</label>
     <input id="f-desktop" name="q" value={q} autocomplete="off" />
@@ -73,7 +73,7 @@ const Filter = ({ address, q, sort, csv, countText: said }: DesktopTable) => (
       Export as CSV
     </a>
     <span class="soft" role="status">
-      {said}
+      {countText}
     </span>
   </form>
 );

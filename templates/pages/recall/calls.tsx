@@ -41,7 +41,7 @@ export const CallListPage = ({
   query,
   calls,
   reached,
-  countText: said,
+  countText,
   why,
   hazard,
   authorities,
@@ -54,7 +54,9 @@ export const CallListPage = ({
     </p>
     <h1>{title}</h1>
     <p class="now">
-      {calls.count ? `${reached} of ${said} reached.` : 'No jar of these lots has left the sugarhouse, by the records.'}
+      {calls.count
+        ? `${reached} of ${countText} reached.`
+        : 'No jar of these lots has left the sugarhouse, by the records.'}
     </p>
     {calls.count > 0 && (
       <>

@@ -132,8 +132,8 @@ async function fillByPage(
   return { taken: reply.statusCode === 303, text: reply.body, status: reply.statusCode };
 }
 
-function cameOf({ taken, text: words, status }: Answered): Came {
-  if (taken) return { outcome: 'taken', text: words };
+function cameOf({ taken, text, status }: Answered): Came {
+  if (taken) return { outcome: 'taken', text };
   const outcomes: Readonly<Record<number, Came['outcome']>> = {
     303: 'forbidden',
     401: 'forbidden',
@@ -146,7 +146,7 @@ function cameOf({ taken, text: words, status }: Answered): Came {
   };
   return {
     outcome: outcomes[status] ?? 'lost',
-    text: `${status} ${words.slice(Math.max(0, words.indexOf('Not saved')), 600 + Math.max(0, words.indexOf('Not saved')))}`,
+    text: `${status} ${text.slice(Math.max(0, text.indexOf('Not saved')), 600 + Math.max(0, text.indexOf('Not saved')))}`,
   };
 }
 

@@ -27,7 +27,7 @@ export async function backupList(
     book,
     writeContext: { now },
   } = principal;
-  const { folder, zone, backupCount: backupsKept } = server.settings;
+  const { folder, zone, backupCount } = server.settings;
   const bookFile = bookFileOf(principal);
   if (bookFile === undefined) return { backupFolder: undefined };
   const backups = [];
@@ -40,7 +40,7 @@ export async function backupList(
   return {
     backupFolder: {
       folder: `${folder}/backups`,
-      atNight: backupsKept,
+      atNight: backupCount,
       book: head,
       damage: server.damage?.found,
       free: freeBytes === undefined ? undefined : sizeText(freeBytes),

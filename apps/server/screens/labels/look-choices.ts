@@ -5,7 +5,7 @@ import { one, type Posted } from '../../forms/field-view.js';
 
 /** Layout, typeface and colour for one run; blank ones are as the sugarhouse set them. */
 export function lookChoices(posted: Posted, house: HouseBody | undefined) {
-  const colours = Object.fromEntries(Object.entries(labelColours).map(([name, { label: words }]) => [name, words]));
+  const colours = Object.fromEntries(Object.entries(labelColours).map(([name, { label }]) => [name, label]));
   return [
     choice('design', 'Layout', designLabels, house?.labelLayout ?? 'by the container'),
     choice('typeface', 'Typeface of the name and the product', typefaceLabels, house?.labelTypeface ?? 'plain'),
