@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { postgres, sqlite } from '../support/engines.js';
 import { runSeed } from '../support/fault-simulation/run-seed.js';
 import { noOperations } from '../support/fault-simulation/tally.js';
+import { withReadsAskedAgain } from '../support/reads-asked-again.js';
 import { openPlace, type SimulationPlace } from '../support/fault-simulation/simulation-place.js';
 
 /** BOILBOOK_TEST_SEED replays one seed, as a failure prints it; BOILBOOK_TEST_RUNS runs that many seeds from 1. */
@@ -35,7 +36,8 @@ describe.each([
       const counts = noOperations();
       const from1 = Array.from({ length: seeds }, (_, n) => n + first);
       for (const seed of requestedSeed === undefined ? new Set([...onceFailed, ...from1]) : [Number(requestedSeed)])
-        await runSeed(place, seed, counts);
+        // Every second one with each answer that a write knows asked again.
+        await (seed % 2 === 0 ? withReadsAskedAgain(() => runSeed(place, seed, counts)) : runSeed(place, seed, counts));
       if (process.env['SHOW_TALLY']) process.stdout.write(`${JSON.stringify(counts)}\n`);
       if (requestedSeed === undefined && seeds >= 60) {
         expect(counts.operations).toBeGreaterThan(seeds * 10);

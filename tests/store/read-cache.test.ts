@@ -52,7 +52,6 @@ function checked(
     return {
       ...sqlAsking(plain.engine, ask),
       insert: (table, columns, lines) => sql.insert(table, columns, lines),
-      ofKinds: (kinds) => watched(sql.ofKinds(kinds)),
       ...(sql.keyed && { keyed: { ...sql.keyed, read: (start, last) => readWatched(sql, start, last) } }),
     };
   };

@@ -32,7 +32,7 @@ export async function recordsNamed(
   ids: readonly string[],
 ): Promise<<K extends RecordKind>(kind: K, id: string) => StoredRecord<K> | undefined> {
   const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)`;
-  return lookUp(await rowsInList<RecordColumns>(sql.ofKinds(kinds), text, [sugarhouse, ...kinds], ids));
+  return lookUp(await rowsInList<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids));
 }
 
 /** The same, and the records of another kind about the same lots, oldest first, in one statement. */
@@ -73,7 +73,7 @@ export async function recordsAboutEach<K extends RecordKind>(
   kind: K,
 ): Promise<Map<string, StoredRecord<K>[]>> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)';
-  const rows = await rowsInList<RecordColumns>(sql.ofKinds([kind]), text, [sugarhouse, kind], lots);
+  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse, kind], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
   return groupRows(lots, rows, (row) => row.lot, recordFrom<K>);
 }
@@ -85,7 +85,7 @@ export async function recordsOfKindsAbout(
   kinds: readonly RecordKind[],
 ): Promise<<K extends RecordKind>(kind: K) => StoredRecord<K>[]> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND lot = ? AND kind IN (LIST)';
-  const rows = await rowsInList<RecordColumns>(sql.ofKinds(kinds), text, [sugarhouse, lot], kinds);
+  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
   return <K extends RecordKind>(kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom<K>(row));
 }

@@ -7,7 +7,7 @@ export async function boilsWithDefoamer(
   fromUtc: string,
   beforeUtc: string,
 ): Promise<StoredRecord<'boil'>[]> {
-  const rows = await sql.ofKinds(['boil', 'line']).rows<RecordColumns>`SELECT * FROM record
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc >= ${fromUtc} AND at_utc < ${beforeUtc}
       AND ((body NOT LIKE '%"defoamer":""%' AND body NOT LIKE '%"defoamer":"none"%')
         OR EXISTS (SELECT 1 FROM record logged WHERE logged.sugarhouse = record.sugarhouse AND logged.lot = record.id
@@ -22,7 +22,7 @@ export async function lastDefoamerAnswered(
   name: string,
   beforeUtc: string,
 ): Promise<{ readonly id: string; readonly answer: string } | undefined> {
-  const rows = await sql.ofKinds(['boil']).rows<RecordColumns>`SELECT * FROM record
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc < ${beforeUtc}
       AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamer":""%'
     ORDER BY at_utc DESC, id DESC LIMIT 60`;

@@ -55,7 +55,7 @@ export async function readWith({ sql, sugarhouse }: SugarhouseReader, instrument
   // The typed text is searched first, so that a season's records need not all be parsed.
   const like = `%${anyCase(JSON.stringify(instrument).slice(1, -1))}%`;
   for (const kind of Object.keys(taken) as (keyof typeof taken)[]) {
-    const rows = await sql.ofKinds([kind]).rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
+    const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
       AND kind = ${kind} AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc, id`;
     for (const row of rows) {
       const record = recordFrom(row);

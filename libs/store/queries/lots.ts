@@ -92,7 +92,7 @@ export async function findByOwnId<K extends RecordKind>(
   kind: K,
   ownId: string,
 ): Promise<StoredRecord<K> | undefined> {
-  const row = await sql.ofKinds([kind]).row<RecordColumns>`SELECT * FROM record
+  const row = await sql.row<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND own_id = ${ownId}`;
   return row && recordFrom<K>(row);
 }
@@ -103,7 +103,7 @@ export async function recordsAbout<K extends RecordKind>(
   lot: string,
   kind: K,
 ): Promise<StoredRecord<K>[]> {
-  const rows = await sql.ofKinds([kind]).rows<RecordColumns>`SELECT * FROM record
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND kind = ${kind} ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<K>(row));
 }
@@ -114,12 +114,11 @@ export async function recordsOf<K extends RecordKind>(
   kind: K,
   year?: number,
 ): Promise<StoredRecord<K>[]> {
-  const ofKind = sql.ofKinds([kind]);
   const rows =
     year === undefined
-      ? await ofKind.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+      ? await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
           ORDER BY at_utc, id`
-      : await ofKind.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+      : await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
           AND year = ${year} ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<K>(row));
 }
@@ -130,7 +129,7 @@ export async function recordsOfEach<K extends RecordKind>(
   kinds: readonly K[],
 ): Promise<{ readonly [P in K]: StoredRecord<P>[] }> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind IN (LIST) ORDER BY at_utc, id';
-  const rows = await rowsInList<RecordColumns>(sql.ofKinds(kinds), text, [sugarhouse], kinds);
+  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse], kinds);
   const of = (kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom(row));
   return Object.fromEntries(kinds.map((kind) => [kind, of(kind)])) as { readonly [P in K]: StoredRecord<P>[] };
 }

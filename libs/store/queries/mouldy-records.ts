@@ -6,7 +6,7 @@ export async function mouldyRecords({
   sql,
   sugarhouse,
 }: SugarhouseReader): Promise<StoredRecord<'complaint' | 'action'>[]> {
-  const rows = await sql.ofKinds(['complaint', 'action']).rows<RecordColumns>`SELECT * FROM record
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('complaint', 'action') AND lot IS NOT NULL
       AND (body LIKE '%"mould":"yes"%' OR body LIKE '%"jarsMouldy":%')
     ORDER BY first_seq`;

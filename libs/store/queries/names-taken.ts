@@ -11,11 +11,7 @@ export async function namesTaken(
   const taken: string[] = [];
   for (const column of ['id', 'own_id'] as const) {
     const text = `SELECT ${column} AS name FROM record WHERE sugarhouse = ? AND kind = ? AND ${column} IN (LIST)`;
-    taken.push(
-      ...(await rowsInList<{ name: string }>(sql.ofKinds([kind]), text, [sugarhouse, kind], names)).map(
-        ({ name }) => name,
-      ),
-    );
+    taken.push(...(await rowsInList<{ name: string }>(sql, text, [sugarhouse, kind], names)).map(({ name }) => name));
   }
   return taken;
 }
