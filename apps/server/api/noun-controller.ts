@@ -118,6 +118,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     @Describe({
       summary: `Fills in what was left blank of ${withArticle(kind.noun)}, or adds to a list of it`,
       body: shapes.additions,
+      bodyExample: shapes.addition,
       answers: shapes.recorded,
       writes: true,
     })
@@ -171,11 +172,25 @@ function shapesOf({ kind, underway }: { kind: Kind; underway: Kind | undefined }
     body: marked.meta({ id: `New${name}` }),
     additions: marked.partial().meta({ id: `AddTo${name}` }),
     example: exampleOf(kind.fields),
+    addition: additionOf(fields),
     one,
     recorded: recordAndOutcome(kind).meta({ id: `${name}Recorded` }),
     list: listAnswer(one).meta({ id: `${name}List` }),
   };
 }
+
+/** One field that may be left blank at first. */
+const additionOf = (fields: Fields): Record<string, unknown> =>
+  Object.fromEntries(
+    Object.entries(fields)
+      .filter(([name, field]) => !field.needed && name !== 'by')
+      .map(([name, { example, choices = [], list }]) => {
+        const text = example || choices[0] || '';
+        return [name, list ? parts(text) : text] as const;
+      })
+      .filter(([, value]) => value.length > 0)
+      .slice(-1),
+  );
 
 const exampleOf = (fields: Fields): Record<string, unknown> =>
   Object.fromEntries(
