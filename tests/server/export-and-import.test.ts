@@ -110,6 +110,23 @@ test('records written after the book was moved are imported from its files, also
   expect(trace.json()).toMatchObject({ jar: { dispatches: ['S200'] }, jars: { sentOut: 15 } });
 });
 
+test('jar codes of another book are refused with what to do, and the same dispatch by count is saved', async () => {
+  const other = await startServer();
+  try {
+    await writeADay(other);
+    const made = await addKey(other.book, 'home', { name: 'files', role: 'owner' }, other.clock.now);
+    if ('key' in made) keys.set(other, made.key);
+    const line = (jars: string) =>
+      `id,lot,jars,sent_at,to,kind\nS300,${day.pack},${jars},2026-03-20T10:00,the stall,gift\n`;
+    const refused = await send(other, 'POST', '/api/imports/dispatches', line(day.jars[0] ?? ''), 'text/csv');
+    expect(refused.statusCode).toBe(422);
+    expect(refused.body).toContain('which is not in this book: a code is known to the book that printed it');
+    expect(await imported(other, 'dispatches', line('1'))).toMatchObject({ written: 1 });
+  } finally {
+    await other.close();
+  }
+});
+
 test('the owner downloads the record from the Files page, and any reader the program that checks it', async () => {
   const made = await addKey(here.book, 'home', { name: 'inspector', role: 'guest' }, here.clock.now);
   const authorization = `Bearer ${'key' in made ? made.key : ''}`;

@@ -75,8 +75,12 @@ export async function codeFaults(
   for (const code of codes) {
     const jar = await findJar(sql, code);
     if (jar?.sugarhouse === context.sugarhouse && jar.pack === lot) continue;
-    const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === context.sugarhouse ? `of ${jar.pack}` : 'not in this book'}`;
+    const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === context.sugarhouse ? `of ${jar.pack}` : notHere}`;
     faults.push({ field: 'jars', expected: `jars of ${lot}`, got });
   }
   return faults;
 }
+
+/** A pack that is imported again has jars with codes of their own. */
+const notHere =
+  'not in this book: a code is known to the book that printed it, and where that book was restored or moved to; elsewhere give the number of jars';
