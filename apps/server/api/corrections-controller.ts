@@ -7,7 +7,7 @@ import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
-import { asFirstTold, recordedAnswer } from './answers/record-answers.js';
+import { withFirstOutcome, recordedAnswer } from './answers/record-answers.js';
 import { Describe } from './operation.js';
 
 /** Each field's own length limit is checked where the field is parsed. */
@@ -43,6 +43,8 @@ export class CorrectionsApi {
       why,
       Object.fromEntries(label),
     );
-    return 'problem' in done ? done : made(`/api/lots/${encodeURIComponent(done.id)}`, asFirstTold(done), done.outcome);
+    return 'problem' in done
+      ? done
+      : made(`/api/lots/${encodeURIComponent(done.id)}`, withFirstOutcome(done), done.outcome);
   }
 }

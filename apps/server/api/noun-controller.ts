@@ -13,7 +13,7 @@ import { type Made, made } from '../http/responses.js';
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
-import { asFirstTold, listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
+import { withFirstOutcome, listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
 import { componentName } from './json-schema.js';
 import { Describe } from './operation.js';
 import { findStored, recordView, type RecordView, recordViews } from './record-view.js';
@@ -152,7 +152,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     if ('problem' in done) return done;
     const saved = await findStored(readerOf(principal), kind, done.id);
     const view = saved ? await recordView(readerOf(principal), kind, saved) : {};
-    return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...asFirstTold(done) }, done.outcome);
+    return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...withFirstOutcome(done) }, done.outcome);
   };
 
   Object.defineProperty(NounController, 'name', { value: `${kind.noun.replace(/\W+/g, '')}Controller` });

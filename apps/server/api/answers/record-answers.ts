@@ -10,10 +10,10 @@ export const headAnswer = z
   .object({ entries: z.int(), root: z.string().meta({ description: 'Lower-case hex: the root of the Merkle tree' }) })
   .meta({ id: 'RecordHead' }) satisfies z.ZodType<Head>;
 
-type Told = Omit<Recorded, 'outcome' | 'first'> & { readonly outcome: Exclude<Recorded['outcome'], 'again'> };
+type FirstOutcome = Omit<Recorded, 'outcome' | 'first'> & { readonly outcome: Exclude<Recorded['outcome'], 'again'> };
 
 /** What a repeated request is answered where the first answer is not kept: the outcome that the first had. */
-export const asFirstTold = ({ first = 'new', outcome, ...done }: Recorded): Told => ({
+export const withFirstOutcome = ({ first = 'new', outcome, ...done }: Recorded): FirstOutcome => ({
   ...done,
   outcome: outcome === 'again' ? first : outcome,
 });
@@ -23,7 +23,7 @@ const recorded = z.object({
   id: z.string(),
   outcome: z.enum(['new', 'added', 'corrected', 'same']),
   notes: z.array(z.string()).meta({ description: 'What the writer should know, though nothing was refused' }),
-}) satisfies z.ZodType<Told>;
+}) satisfies z.ZodType<FirstOutcome>;
 export const recordedAnswer = recorded.meta({ id: 'Recorded' });
 
 export const voidedAnswer = z
