@@ -10,10 +10,11 @@ const sources = (folder: string): string =>
     .map((each) => readFileSync(join(each.parentPath, each.name), 'utf8'))
     .join('\n');
 
-test('README describes every environment variable that the program reads', () => {
+test('README describes every environment variable that the program reads, the tests’ README those of tests', () => {
   const request = new Set(`${sources('apps')}${sources('libs')}`.match(/\bBOILBOOK_[A-Z_]+[A-Z]\b/g));
   expect(request.size).toBeGreaterThan(5);
-  expect([...request].filter((name) => !document('README.md').includes(name))).toEqual([]);
+  const where = (name: string) => (name.startsWith('BOILBOOK_TEST_') ? 'tests/README.md' : 'README.md');
+  expect([...request].filter((name) => !document(where(name)).includes(name))).toEqual([]);
 });
 
 test('README names every command', () => {

@@ -44,7 +44,7 @@ describe.each([
   test('the book is set up with the code that the server printed', async () => {
     await setUp(page, browser.server);
     expect(await page.textContent('h1')).toContain('Today');
-    expect(await page.textContent('.now')).toContain('Start with sap');
+    expect(await page.textContent('.now')).toContain('Record the sap you gathered');
   });
 
   test('sap is gathered; invalid input is reported at its field, and stays', async () => {

@@ -67,7 +67,7 @@ test('the record is recomputed and compared with a printed root', async () => {
   await page.fill('#f-root', root);
   await page.fill('#f-entries', String(count));
   await pressMain(page);
-  expect(await page.textContent('.noted')).toContain('they begin with what was printed');
+  expect(await page.textContent('.noted')).toContain('they match the printed page');
   await page.click('summary:has-text("Compare with a printed page")');
   await page.fill('#f-root', 'ab'.repeat(32));
   await page.fill('#f-entries', String(count));

@@ -151,6 +151,6 @@ test('each invalid setting is reported in a sentence, all at once', () => {
   expect(wrong.faults.join()).not.toContain('secret');
   const right = readSettings({ BOILBOOK_DATA: '/book' }, ['--lan']);
   expect(right).toMatchObject({
-    settings: { host: '0.0.0.0', port: 8066, location: { file: '/book/book.sqlite' }, backupsKept: 14 },
+    settings: { host: '0.0.0.0', port: 8066, location: { file: '/book/book.sqlite' }, backupCount: 14 },
   });
 });
