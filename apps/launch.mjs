@@ -85,7 +85,7 @@ async function passes([name, args]) {
   for (const stream of [step.stdout, step.stderr]) stream.on('data', (part) => printed.push(part));
   const passed = (await new Promise((resolve) => step.once('close', resolve))) === 0;
   if (!passed) process.stdout.write(Buffer.concat(printed));
-  console.log(`check: ${name} ${passed ? 'well' : 'failed'}, ${((performance.now() - began) / 1000).toFixed(1)} s`);
+  console.log(`check: ${name} ${passed ? 'passed' : 'failed'}, ${((performance.now() - began) / 1000).toFixed(1)} s`);
   return passed;
 }
 

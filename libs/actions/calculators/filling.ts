@@ -94,7 +94,10 @@ export const shrinkCalculator = defineCalculator({
 export const weightCalculator = defineCalculator({
   name: 'weight',
   title: 'Weight of the net contents',
-  fields: { volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }), density },
+  fields: {
+    volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }),
+    density,
+  },
   answer: ({ volume: label, density: { brix } }) => {
     const { grams, gramsInAir, poundsInAir } = syrupWeight(label.millilitres, brix);
     return {
