@@ -6,6 +6,7 @@ import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { many } from './amounts.js';
+import { uncheckedSeals } from './seals-wait.js';
 import { clock, elapsed, momentText } from './times.js';
 
 /** About twelve hours, so that sediment settles: common practice, no source. Advice, never a limit. */
@@ -62,7 +63,7 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
 
 /** The seals were counted, but too early or before some jars were packed again: those jars may not be sold or given yet. */
 function sealsToCheckAgain(lot: Lot): string | undefined {
-  const unchecked = lot.verdict?.findings.filter(({ rule }) => rule === 'seals-not-checked') ?? [];
+  const unchecked = uncheckedSeals(lot);
   if (unchecked.length === 0) return undefined;
   const spans = unchecked.flatMap(({ jars = [] }) => jars);
   const which = unchecked.every(({ jars }) => jars !== undefined) ? `of ${formatSpans(spans)} ` : '';
