@@ -35,7 +35,7 @@ export interface Offer {
   readonly text: string;
 }
 
-export interface FieldWishes {
+export interface FieldOptions {
   readonly posted?: Posted | undefined;
   readonly faults?: readonly Fault[] | undefined;
   readonly measures: Measures;
@@ -52,18 +52,18 @@ export interface FieldWishes {
 }
 
 /** The fields of a record as a form shows them, with what was typed and what is wrong with it. */
-export function fieldViews(fields: Fields, wishes: FieldWishes): FieldView[] {
-  const names = wishes.names ?? Object.keys(fields);
+export function fieldViews(fields: Fields, options: FieldOptions): FieldView[] {
+  const names = options.names ?? Object.keys(fields);
   return names.flatMap((name) => {
     const field = fields[name];
-    return field ? [fieldView(name, field, wishes)] : [];
+    return field ? [fieldView(name, field, options)] : [];
   });
 }
 
-function fieldView(name: string, field: Fields[string], wishes: FieldWishes): FieldView {
-  const { posted = {}, faults = [], measures } = wishes;
+function fieldView(name: string, field: Fields[string], options: FieldOptions): FieldView {
+  const { posted = {}, faults = [], measures } = options;
   const control = controlOf(field, measures);
-  const { typed, remembered } = pickedAndTyped(name, field.list, posted, wishes.remembered?.[name] ?? []);
+  const { typed, remembered } = pickedAndTyped(name, field.list, posted, options.remembered?.[name] ?? []);
   const ticked = new Set(all(posted[name]).flatMap((each) => each.split(';')));
   const fault = faults.find((each) => each.field === name);
   return {
@@ -80,7 +80,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
       (control === 'text' && field.list)
         ? ''
         : field.example,
-    needed: field.needed || (wishes.needed?.includes(name) ?? false),
+    needed: field.needed || (options.needed?.includes(name) ?? false),
     typed: control === 'many' || control === 'readings' ? typed.split(';').join('\n') : typed,
     units: unitsOf(field, measures).map(([value, text], n) => ({
       value,
@@ -92,13 +92,13 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
       text: choiceText(value),
       chosen: control === 'ticks' ? ticked.has(value) : typed === value,
     })),
-    portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],
+    portions: control === 'portions' ? portionViews(name, posted, options.sources?.[name] ?? []) : [],
     more:
       control === 'portions'
         ? {
             lot: typedOrPicked(posted, `${name}~more`),
             amount: one(posted[`${name}~more~amount`]),
-            known: wishes.empty?.[name] ?? [],
+            known: options.empty?.[name] ?? [],
           }
         : undefined,
     ...(control === 'spans' || control === 'jars' ? { spans: spanRows(name, posted) } : {}),
@@ -116,7 +116,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
           )
         : undefined,
     fault: fault && capital(formatExpected(fault)),
-    ago: wishes.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
+    ago: options.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
   };
 }
 

@@ -8,7 +8,7 @@ import { sugarhouseContextFor, type Principal } from '../http/principal.js';
 import { withBoxNames } from '../text/box-names.js';
 import { clock } from '../text/times.js';
 import { withBoxFaults } from './box-faults.js';
-import { fieldViews, formatExpected, type FieldWishes, type Posted } from './field-view.js';
+import { fieldViews, formatExpected, type FieldOptions, type Posted } from './field-view.js';
 import type { Measures } from './units.js';
 
 /** What a form needs to know of its book. */
@@ -36,23 +36,23 @@ export interface Sent {
   readonly problem?: Problem | undefined;
 }
 
-export interface GroupWishes extends Pick<FormGroup, 'legend' | 'text' | 'folded' | 'foldsFilled' | 'opened'> {
+export interface GroupOptions extends Pick<FormGroup, 'legend' | 'text' | 'folded' | 'foldsFilled' | 'opened'> {
   readonly names: readonly string[];
 }
 
 /** A record's fields as the groups of a form. Names that the kind doesn't have are skipped. */
 export function formGroups(
   fields: Fields,
-  groups: readonly GroupWishes[],
+  groups: readonly GroupOptions[],
   { measures }: FormContext,
   { posted, problem }: Sent,
-  wishes: Omit<FieldWishes, 'measures' | 'posted' | 'faults' | 'names'> = {},
+  options: Omit<FieldOptions, 'measures' | 'posted' | 'faults' | 'names'> = {},
 ): FormGroup[] {
   const faults = faultsOf(problem);
   return groups
     .map(({ names, ...text }) => ({
       ...text,
-      fields: fieldViews(fields, { ...wishes, measures, posted, faults, names }).map((view) =>
+      fields: fieldViews(fields, { ...options, measures, posted, faults, names }).map((view) =>
         withBoxFaults(view, posted, faults),
       ),
     }))
@@ -65,9 +65,9 @@ export function formGroups(
  */
 export function withRemainingFields(
   fields: Fields,
-  groups: readonly GroupWishes[],
+  groups: readonly GroupOptions[],
   leftOut: readonly string[] = [],
-): GroupWishes[] {
+): GroupOptions[] {
   const placed = new Set([...groups.flatMap(({ names }) => names), ...leftOut]);
   const remaining = Object.keys(fields).filter((name) => !placed.has(name));
   return groups.map((group, n) =>

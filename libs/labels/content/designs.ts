@@ -1,4 +1,4 @@
-import { type Column, letterEm, type PlacedText, type Wish } from '../layout/fit-text.js';
+import { type Column, letterEm, type PlacedText, type TextToPlace } from '../layout/fit-text.js';
 import type { DesignName } from './label.js';
 import type { Box, FramedDesign } from './framed-designs.js';
 import { netMarginMm, type NetBand } from '../layout/net-band.js';
@@ -15,10 +15,10 @@ export interface Plan {
   readonly makerLast?: boolean;
   readonly logo?: Box | undefined;
   /** Places the jar's code under the symbol; undefined when the code goes into the column. */
-  readonly codeBelowSymbol?: ((wish: CodeWish) => PlacedText | undefined) | undefined;
+  readonly codeBelowSymbol?: ((style: CodeStyle) => PlacedText | undefined) | undefined;
 }
 
-type CodeWish = Pick<Wish, 'emMm' | 'leastLetterMm' | 'face'>;
+type CodeStyle = Pick<TextToPlace, 'emMm' | 'leastLetterMm' | 'face'>;
 
 /**
  * `ledger`: text on the left, the symbol at the top right. `lamp`: the maker's name reversed out of a dark bar.
@@ -72,7 +72,7 @@ function besideSymbol(
     mostScale: Math.min(4, stock.labelHeightMm / 22),
   };
   if (column.widthMm <= 5 || column.heightMm <= 5) return [];
-  const below = (wish: CodeWish): PlacedText | undefined => codeUnder(wish, stock, choice, net, left, top + darkMm);
+  const below = (style: CodeStyle): PlacedText | undefined => codeUnder(style, stock, choice, net, left, top + darkMm);
   const here: Plan = { symbol, column };
   return below({ emMm: 2.4, leastLetterMm: 1.6, face: 'code-bold' })
     ? [{ ...here, codeBelowSymbol: below }, here]
@@ -90,7 +90,7 @@ const halfDotMm = (choice: SymbolChoice): number => choice.moduleMm / choice.dot
 
 /** The code under the symbol's quiet zone, as wide as the symbol at most, clear of the net quantity. */
 function codeUnder(
-  wish: CodeWish,
+  style: CodeStyle,
   stock: Stock,
   choice: SymbolChoice,
   net: NetBand,
@@ -99,15 +99,15 @@ function codeUnder(
 ): PlacedText | undefined {
   const text = '0000-0000';
   const darkMm = choice.modules * choice.moduleMm;
-  const leastMm = wish.leastLetterMm / letterEm(text, wish.face);
-  const emMm = Math.max(leastMm, Math.min(darkMm / widthEm(text, wish.face), stock.labelHeightMm * 0.075));
-  const widthMm = widthEm(text, wish.face) * emMm;
+  const leastMm = style.leastLetterMm / letterEm(text, style.face);
+  const emMm = Math.max(leastMm, Math.min(darkMm / widthEm(text, style.face), stock.labelHeightMm * 0.075));
+  const widthMm = widthEm(text, style.face) * emMm;
   const topMm = darkBottomMm + quietModules * choice.moduleMm + halfDotMm(choice) + overshootEm * emMm;
   const baselineMm = topMm + capHeightEm * emMm;
   const xMm = leftMm + (darkMm - widthMm) / 2;
   const clearOfNet = baselineMm <= net.clearTopMm || xMm >= net.clearRightMm;
   const onLabel = baselineMm <= stock.labelHeightMm - 1 && xMm >= 1 && xMm + widthMm <= stock.labelWidthMm - 1;
   return clearOfNet && onLabel && widthMm <= darkMm + quietModules * choice.moduleMm
-    ? { item: 'Jar code', text, face: wish.face, emMm, xMm, baselineMm, widthMm }
+    ? { item: 'Jar code', text, face: style.face, emMm, xMm, baselineMm, widthMm }
     : undefined;
 }

@@ -1,5 +1,5 @@
 import type { LabelContent } from './label.js';
-import type { Wish } from '../layout/fit-text.js';
+import type { TextToPlace } from '../layout/fit-text.js';
 
 /**
  * Least heights of texts other than the net quantity, measured on the small o where there are small letters. US: what
@@ -12,121 +12,122 @@ const leastOursMm = 1;
 const leastOursCapitalsMm = 1.35;
 const leastCanadaMm = 1.6;
 
-/** Everything on the label except the net quantity and the symbol, from top to bottom, as wishes (see `Wish`). */
-export function labelText(content: LabelContent, netLeastMm: number): { maker: Wish[]; text: Wish[]; lot: Wish[] } {
+/** What stands on a label in all but its net quantity and its symbol, in three blocks of one order each. */
+export interface LabelTexts {
+  readonly maker: readonly TextToPlace[];
+  readonly text: readonly TextToPlace[];
+  readonly lot: readonly TextToPlace[];
+}
+
+/** Least letter heights in millimetres, by who may need to read the text. */
+interface LeastHeights {
+  /** Texts for which no country's rule names a height. */
+  readonly small: number;
+  /** The same in capitals and figures. */
+  readonly capitals: number;
+  /** What the law asks for: the maker, the product's name, allergens. */
+  readonly required: number;
+}
+
+/** Everything on the label except the net quantity and the symbol, each block from top to bottom. */
+export function labelText(content: LabelContent, netLeastMm: number): LabelTexts {
   const canada = content.country === 'CA';
-  const small = canada ? leastCanadaMm : leastOursMm;
-  const capitals = canada ? leastCanadaMm : leastOursCapitalsMm;
-  const makerLeast = canada ? leastCanadaMm : leastUsMm;
-  const both = content.bilingual;
-  const grade = canada
-    ? ({ face: 'words-semi', emMm: 2.5, leastLetterMm: netLeastMm, mayBeCapitals: true } as const)
-    : ({ face: 'words-semi', emMm: 2.5, leastLetterMm: small } as const);
-  const text: (Wish | undefined)[] = [
-    {
-      item: 'Product',
-      text: content.product,
-      face: 'words-heavy',
-      emMm: 3.6,
-      leastLetterMm: makerLeast,
-      mayBeCapitals: true,
-      gapBeforeMm: 0.6,
-    },
-    wishIf(both && content.productFr, (text) => ({
-      item: 'Product in French',
-      text,
-      face: 'words-heavy',
-      emMm: 3.6,
-      leastLetterMm: makerLeast,
-      mayBeCapitals: true,
-      joins: 'gladly',
-    })),
-    wishIf(content.gradeText, (text) => ({
-      item: 'Grade',
-      text,
-      ...grade,
-    })),
-    wishIf(both && content.gradeTextFr, (text) => ({
-      item: 'Grade in French',
-      text,
-      ...grade,
-    })),
-    wishIf(content.keep, (text) => ({
-      item: 'Keeping',
-      text,
-      face: 'words',
-      emMm: 2.3,
-      leastLetterMm: small,
-      gapBeforeMm: 0.5,
-    })),
-    wishIf(both && content.keepFr, (text) => ({
-      item: 'Keeping in French',
-      text,
-      face: 'words',
-      emMm: 2.3,
-      leastLetterMm: small,
-      joins: 'gladly',
-    })),
-    wishIf(content.bestBefore, (text) => ({
-      item: 'Best before',
-      text: bestBeforeText(text, both),
-      face: 'words',
-      emMm: 2.3,
-      leastLetterMm: small,
-      joins: 'gladly',
-    })),
-    wishIf(allergenText(content), (text) => ({
-      item: 'Allergens',
-      text,
-      face: 'words-bold',
-      emMm: 2.4,
-      leastLetterMm: makerLeast,
-      mayBeCapitals: true,
-      joins: 'if need be',
-    })),
-  ];
-  const maker: Wish[] = [
-    {
-      item: 'Maker',
-      text: content.maker.name,
-      face: 'words-bold',
-      emMm: 3.2,
-      leastLetterMm: makerLeast,
-      mayBeCapitals: true,
-    },
-    ...content.maker.lines.map((text): Wish => ({
+  const least: LeastHeights = {
+    small: canada ? leastCanadaMm : leastOursMm,
+    capitals: canada ? leastCanadaMm : leastOursCapitalsMm,
+    required: canada ? leastCanadaMm : leastUsMm,
+  };
+  return {
+    maker: makerTexts(content, least),
+    text: [
+      ...productTexts(content, least),
+      ...gradeTexts(content, least, netLeastMm),
+      ...careTexts(content, least),
+      ...declaredTexts(content, least),
+    ],
+    lot: lotTexts(content, least),
+  };
+}
+
+function makerTexts({ maker }: LabelContent, { required, capitals }: LeastHeights): TextToPlace[] {
+  return [
+    { item: 'Maker', text: maker.name, face: 'words-bold', emMm: 3.2, leastLetterMm: required, mayBeCapitals: true },
+    ...maker.lines.map((text): TextToPlace => ({
       item: 'Address',
       text,
       face: 'words',
       emMm: 2.4,
-      leastLetterMm: makerLeast,
+      leastLetterMm: required,
       mayBeCapitals: true,
     })),
-    ...[content.maker.phone]
-      .filter((text) => text !== undefined)
-      .map((text): Wish => ({
-        item: 'Phone',
-        text,
-        face: 'words',
-        emMm: 2.4,
-        leastLetterMm: capitals,
-        joins: 'gladly',
-        optional: true,
-      })),
-  ];
-  const lot: Wish[] = [
-    {
-      item: 'Packed date',
-      text: packedText(content.packedOn, both),
+    ...ifText(maker.phone, (text) => ({
+      item: 'Phone',
+      text,
       face: 'words',
-      emMm: 2.3,
-      leastLetterMm: small,
-      gapBeforeMm: 1.2,
-      joins: 'if need be',
-    },
-    { item: 'Lot', text: `LOT ${content.lot}`, face: 'code-bold', emMm: 2.4, leastLetterMm: capitals, joins: 'gladly' },
+      emMm: 2.4,
+      leastLetterMm: capitals,
+      sharesLine: 'where it fits',
+      optional: true,
+    })),
   ];
-  const declared = (content.furtherTexts ?? []).map(({ label, text }): Wish => ({
+}
+
+function productTexts({ product, productFr, bilingual }: LabelContent, { required }: LeastHeights): TextToPlace[] {
+  const style = { face: 'words-heavy', emMm: 3.6, leastLetterMm: required, mayBeCapitals: true } as const;
+  return [
+    { item: 'Product', text: product, ...style, gapBeforeMm: 0.6 },
+    ...ifText(bilingual && productFr, (text) => ({
+      item: 'Product in French',
+      text,
+      ...style,
+      sharesLine: 'where it fits',
+    })),
+  ];
+}
+
+/** In Canada as high as the net quantity; capitals allowed there. */
+function gradeTexts(content: LabelContent, { small }: LeastHeights, netLeastMm: number): TextToPlace[] {
+  const height =
+    content.country === 'CA' ? { leastLetterMm: netLeastMm, mayBeCapitals: true } : { leastLetterMm: small };
+  const style = { face: 'words-semi', emMm: 2.5, ...height } as const;
+  return [
+    ...ifText(content.gradeText, (text) => ({ item: 'Grade', text, ...style })),
+    ...ifText(content.bilingual && content.gradeTextFr, (text) => ({ item: 'Grade in French', text, ...style })),
+  ];
+}
+
+/** How to keep it, until when, and what it contains. */
+function careTexts(content: LabelContent, { small, required }: LeastHeights): TextToPlace[] {
+  const style = { face: 'words', emMm: 2.3, leastLetterMm: small } as const;
+  return [
+    ...ifText(content.keep, (text) => ({ item: 'Keeping', text, ...style, gapBeforeMm: 0.5 })),
+    ...ifText(content.bilingual && content.keepFr, (text) => ({
+      item: 'Keeping in French',
+      text,
+      ...style,
+      sharesLine: 'where it fits',
+    })),
+    ...ifText(content.bestBefore, (text) => ({
+      item: 'Best before',
+      text: bestBeforeText(text, content.bilingual),
+      ...style,
+      sharesLine: 'where it fits',
+    })),
+    ...ifText(allergenText(content), (text) => ({
+      item: 'Allergens',
+      text,
+      face: 'words-bold',
+      emMm: 2.4,
+      leastLetterMm: required,
+      mayBeCapitals: true,
+      sharesLine: 'where needed',
+    })),
+  ];
+}
+
+/** Fields of a pack that declare a line on the label. */
+function declaredTexts({ furtherTexts = [] }: LabelContent, { small }: LeastHeights): TextToPlace[] {
+  return furtherTexts.map(({ label, text }) => ({
     item: label,
     text: `${label}: ${text}`,
     face: 'words',
@@ -134,11 +135,32 @@ export function labelText(content: LabelContent, netLeastMm: number): { maker: W
     leastLetterMm: small,
     optional: true,
   }));
-  return { maker, text: [...text.filter((wish) => wish !== undefined), ...declared], lot };
+}
+
+function lotTexts({ packedOn, lot, bilingual }: LabelContent, { small, capitals }: LeastHeights): TextToPlace[] {
+  return [
+    {
+      item: 'Packed date',
+      text: packedText(packedOn, bilingual),
+      face: 'words',
+      emMm: 2.3,
+      leastLetterMm: small,
+      gapBeforeMm: 1.2,
+      sharesLine: 'where needed',
+    },
+    {
+      item: 'Lot',
+      text: `LOT ${lot}`,
+      face: 'code-bold',
+      emMm: 2.4,
+      leastLetterMm: capitals,
+      sharesLine: 'where it fits',
+    },
+  ];
 }
 
 /** The jar's own code and number: the width is the same for every jar of the pack. */
-export const codeWish = (canada: boolean): Pick<Wish, 'emMm' | 'leastLetterMm' | 'face'> => ({
+export const codeStyle = (canada: boolean): Pick<TextToPlace, 'emMm' | 'leastLetterMm' | 'face'> => ({
   emMm: 2.4,
   leastLetterMm: canada ? leastCanadaMm : leastOursCapitalsMm,
   face: 'code-bold',
@@ -175,8 +197,8 @@ function bestBeforeText(text: string, both: boolean): string {
     : `${both ? 'Best before / Meilleur avant' : 'Best before'} ${text}`;
 }
 
-const wishIf = (text: string | false | null | undefined, wish: (text: string) => Wish): Wish | undefined =>
-  text ? wish(text) : undefined;
+const ifText = (text: string | false | null | undefined, place: (text: string) => TextToPlace): TextToPlace[] =>
+  text ? [place(text)] : [];
 
 /** The bilingual two-letter months of Canadian dates (Food and Drug Regulations B.01.007(5), read). */
 const monthNames = [

@@ -1,14 +1,14 @@
-import type { Wish } from '../layout/fit-text.js';
+import type { TextToPlace } from '../layout/fit-text.js';
 import { capHeightEm, widthEm } from '../drawing/type-faces.js';
 
 /** PRACTICE as a line of the label, beside the lot or under it. */
-export const practiceWish = (leastLetterMm: number): Wish => ({
+export const practiceText = (leastLetterMm: number): TextToPlace => ({
   item: 'Practice',
   text: 'PRACTICE',
   face: 'words-heavy',
   emMm: 3.2,
   leastLetterMm,
-  joins: 'gladly',
+  sharesLine: 'where it fits',
 });
 
 /**

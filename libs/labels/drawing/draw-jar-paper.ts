@@ -3,7 +3,7 @@ import PDFDocument from 'pdfkit';
 import { logoImage } from '../content/label-images.js';
 import { colourParts, displayFace, type LabelLook } from '../content/label-look.js';
 import type { LabelProblem } from '../content/label.js';
-import { fitText, type Wish } from '../layout/fit-text.js';
+import { fitText, type TextToPlace } from '../layout/fit-text.js';
 import { fitted } from '../layout/compose.js';
 import { type PdfPen, pdfPenFor, number, pointsPerMm } from './pen.js';
 import { withoutScaling } from './print-scaling.js';
@@ -173,11 +173,11 @@ function front(paper: JarPaper, pen: PdfPen, half: number): string {
   const drawing = logo
     ? `q ${[logo.widthMm, 0, 0, logo.heightMm, logo.xMm, half - logo.yMm - logo.heightMm].map(number).join(' ')} cm /Logo Do Q\n`
     : '';
-  const lines: Wish[] = [
-    wish('Maker', paper.maker, displayFace('semi', look), 3.6),
-    wish('Product', paper.product, displayFace('heavy', look), 6, 0.8),
-    ...(paper.productFr ? [wish('Product in French', paper.productFr, displayFace('heavy', look), 4.6)] : []),
-    wish('Lot', `${paper.practice ? 'PRACTICE · ' : ''}${paper.packed} · ${paper.lot}`, 'words', 2.3, 1.4),
+  const lines: TextToPlace[] = [
+    tagText('Maker', paper.maker, displayFace('semi', look), 3.6),
+    tagText('Product', paper.product, displayFace('heavy', look), 6, 0.8),
+    ...(paper.productFr ? [tagText('Product in French', paper.productFr, displayFace('heavy', look), 4.6)] : []),
+    tagText('Lot', `${paper.practice ? 'PRACTICE · ' : ''}${paper.packed} · ${paper.lot}`, 'words', 2.3, 1.4),
   ];
   return drawing + column(lines, pen, { topMm, bottomMm: half - 5, half });
 }
@@ -186,13 +186,13 @@ function back(paper: JarPaper, pen: PdfPen, half: number): string {
   const { look, story, storyFr } = paper;
   const sentences = story.length > 0 ? story : ['Pure maple syrup, boiled from sap.'];
   const lines = [
-    wish('Story', sentences.join(' '), displayFace('text', look), 3.4),
-    ...(storyFr?.length ? [wish('Story in French', storyFr.join(' '), displayFace('text', look), 3.4, 1.6)] : []),
+    tagText('Story', sentences.join(' '), displayFace('text', look), 3.4),
+    ...(storyFr?.length ? [tagText('Story in French', storyFr.join(' '), displayFace('text', look), 3.4, 1.6)] : []),
   ];
   return column(lines, pen, { topMm: 9, bottomMm: half - 5, half });
 }
 
-const wish = (item: string, text: string, face: Face, emMm: number, gapBeforeMm = 0): Wish => ({
+const tagText = (item: string, text: string, face: Face, emMm: number, gapBeforeMm = 0): TextToPlace => ({
   item,
   text,
   face,
@@ -202,13 +202,13 @@ const wish = (item: string, text: string, face: Face, emMm: number, gapBeforeMm 
 });
 
 function column(
-  wishes: readonly Wish[],
+  toPlace: readonly TextToPlace[],
   pen: PdfPen,
   { topMm, bottomMm, half }: { topMm: number; bottomMm: number; half: number },
 ): string {
   const insetMm = 6;
   const heightMm = bottomMm - topMm;
-  const set = fitText(wishes, { widthMm: neckTag.widthMm - 2 * insetMm, heightMm, align: 'centre', mostScale: 1.3 });
+  const set = fitText(toPlace, { widthMm: neckTag.widthMm - 2 * insetMm, heightMm, align: 'centre', mostScale: 1.3 });
   if ('tooMuch' in set) return '';
   const last = set.lines.at(-1)!;
   const downMm = (heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm) / 2;

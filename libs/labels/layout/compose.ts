@@ -1,13 +1,13 @@
 import { type FramedDesign, type Box, compositions, type Composition, type Zone } from '../content/framed-designs.js';
 import { displayFace, type LabelLook } from '../content/label-look.js';
-import { codeWish, labelText } from '../content/label-text.js';
+import { codeStyle, labelText } from '../content/label-text.js';
 import type { NetLeast } from '../content/net-quantity.js';
-import { practiceWish } from '../content/practice-mark.js';
+import { practiceText } from '../content/practice-mark.js';
 import type { LabelContent } from '../content/label.js';
 import { capHeightEm, letterHeights, widthEm } from '../drawing/type-faces.js';
 import type { Stock } from '../stocks/stocks.js';
 import type { SymbolChoice } from '../symbol/symbol.js';
-import { fitText, letterEm, type PlacedText, type Wish } from './fit-text.js';
+import { fitText, letterEm, type PlacedText, type TextToPlace } from './fit-text.js';
 import type { NetBand } from './net-band.js';
 
 export interface Composed {
@@ -30,12 +30,12 @@ export function compose(
   design: FramedDesign,
   { choice, net, least }: { choice: SymbolChoice; net: NetBand; least: NetLeast },
 ): Composed | { unfit: readonly string[] } {
-  const wishes = zoneWishes(job, least);
+  const toPlace = zoneTexts(job, least);
   const { logo } = job.look;
   let unfit: readonly string[] = ['Symbol'];
   for (const composition of compositions(design, { stock: job.stock, choice, net, logo: logo !== undefined })) {
     const code = codeUnder(composition, job.content.country === 'CA');
-    const filled = code && fillZones(composition, wishes);
+    const filled = code && fillZones(composition, toPlace);
     if (!code) unfit = ['Jar code'];
     else if (filled && 'tooMuch' in filled) unfit = filled.tooMuch;
     else if (filled)
@@ -54,35 +54,38 @@ export function compose(
  */
 const requiredTextMm = 3.2;
 
-type Wishes = Readonly<Record<Zone['holds'], readonly Wish[]>>;
+type TextsOfZones = Readonly<Record<Zone['holds'], readonly TextToPlace[]>>;
 
 /** The name and the product large and in the look's typeface; texts with a legal height as everywhere else. */
-function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wishes {
+function zoneTexts({ content, look, practiceApart }: Job, least: NetLeast): TextsOfZones {
   const { maker, text, lot } = labelText(content, least.millimetres);
   const canada = content.country === 'CA';
-  const isGrade = ({ item }: Wish): boolean => item.startsWith('Grade');
-  const isProduct = ({ item }: Wish): boolean => item.startsWith('Product');
-  const name = maker.slice(0, 1).map((wish) => ({ ...wish, face: displayFace('semi', look), emMm: 4 }));
-  const products = text.filter(isProduct).map(({ joins: _joins, ...wish }, index) => ({
-    ...wish,
+  const isGrade = ({ item }: TextToPlace): boolean => item.startsWith('Grade');
+  const isProduct = ({ item }: TextToPlace): boolean => item.startsWith('Product');
+  const name = maker.slice(0, 1).map((wanted) => ({ ...wanted, face: displayFace('semi', look), emMm: 4 }));
+  const products = text.filter(isProduct).map(({ sharesLine: _sharesLine, ...wanted }, index) => ({
+    ...wanted,
     face: displayFace('heavy', look),
     emMm: index === 0 ? 7 : 5,
     gapBeforeMm: index === 0 ? 0.8 : 0.2,
   }));
-  const grades = text.filter(isGrade).map((wish, index) => ({ ...wish, gapBeforeMm: index === 0 ? 0.9 : 0 }));
-  const care = text.filter((wish) => !isGrade(wish) && !isProduct(wish));
+  const grades = text.filter(isGrade).map((wanted, index) => ({ ...wanted, gapBeforeMm: index === 0 ? 0.9 : 0 }));
+  const care = text.filter((wanted) => !isGrade(wanted) && !isProduct(wanted));
   const address = maker.slice(1);
-  const small = (wish: Wish): Wish => ({ ...wish, emMm: /^(Address|Phone)$/.test(wish.item) ? requiredTextMm : 2.6 });
-  const foot: Wish[] = [
+  const small = (wanted: TextToPlace): TextToPlace => ({
+    ...wanted,
+    emMm: /^(Address|Phone)$/.test(wanted.item) ? requiredTextMm : 2.6,
+  });
+  const foot: TextToPlace[] = [
     ...address,
     ...care,
-    ...lot.map((wish) => (wish.item === 'Packed date' ? { ...wish, gapBeforeMm: 0.8 } : wish)),
-    ...(practiceApart ? [practiceWish(codeWish(canada).leastLetterMm)] : []),
+    ...lot.map((wanted) => (wanted.item === 'Packed date' ? { ...wanted, gapBeforeMm: 0.8 } : wanted)),
+    ...(practiceApart ? [practiceText(codeStyle(canada).leastLetterMm)] : []),
   ].map(small);
   const head = [...name, ...products, ...grades];
-  const all = [...head, ...foot.map((wish, index) => (index === 0 ? { ...wish, gapBeforeMm: 1.2 } : wish))];
+  const all = [...head, ...foot.map((wanted, index) => (index === 0 ? { ...wanted, gapBeforeMm: 1.2 } : wanted))];
   return {
-    name: name.map((wish) => ({ ...wish, emMm: 5 })),
+    name: name.map((wanted) => ({ ...wanted, emMm: 5 })),
     product: [...products, ...grades],
     care,
     head,
@@ -91,10 +94,10 @@ function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wis
   };
 }
 
-function fillZones({ zones }: Composition, wishes: Wishes): { texts: PlacedText[] } | { tooMuch: string[] } {
+function fillZones({ zones }: Composition, toPlace: TextsOfZones): { texts: PlacedText[] } | { tooMuch: string[] } {
   const texts: PlacedText[] = [];
   for (const { holds, column, verticalAlign: settle, paper } of zones) {
-    const set = fitText(wishes[holds], column);
+    const set = fitText(toPlace[holds], column);
     if ('tooMuch' in set) return set;
     const last = set.lines.at(-1);
     const slackMm = last
@@ -117,7 +120,7 @@ const tintedItems = new Set(['Maker', 'Product', 'Product in French']);
 
 /** The code centred under the symbol's quiet zone, at its least height or as wide as the symbol. */
 function codeUnder({ code }: Composition, canada: boolean): PlacedText | undefined {
-  const { face, leastLetterMm } = codeWish(canada);
+  const { face, leastLetterMm } = codeStyle(canada);
   const text = '0000-0000';
   const leastMm = leastLetterMm / letterEm(text, face);
   const wide = widthEm(text, face);

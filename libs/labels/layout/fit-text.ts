@@ -1,7 +1,7 @@
 import { type Face, letterHeights, widthEm } from '../drawing/type-faces.js';
 
 /** A text to place in a column, with its preferred and its least size. */
-export interface Wish {
+export interface TextToPlace {
   readonly item: string;
   readonly text: string;
   readonly face: Face;
@@ -12,9 +12,9 @@ export interface Wish {
   /** May be set in capitals where small letters of the required height would be too large for the column. */
   readonly mayBeCapitals?: boolean;
   /**
-   * May share a line with the wish before it: whenever there is room, or only where the column is too low otherwise.
+   * May share a line with the text before it: whenever there is room, or only where the column is too low otherwise.
    */
-  readonly joins?: 'gladly' | 'if need be';
+  readonly sharesLine?: 'where it fits' | 'where needed';
   readonly gapBeforeMm?: number;
   /** Omitted before the label is refused. */
   readonly optional?: boolean;
@@ -54,29 +54,32 @@ export interface Column {
 }
 
 /**
- * Sets wishes into a column at the largest common scale at which all fit, never below a wish's least height; before
+ * Sets texts into a column at the largest common scale at which all fit, never below a text's least height; before
  * anything is refused, small letters become capitals and optional texts are omitted.
  */
-export function fitText(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
+export function fitText(
+  toPlace: readonly TextToPlace[],
+  column: Column,
+): { lines: PlacedLine[] } | { tooMuch: string[] } {
   // Refused at once where the least sizes don't fit: trying every size would take seconds on a page of stocks.
-  if (!fitsSmallest(wishes, column)) return { tooMuch: itemsToShorten(wishes, column) };
-  for (const chosen of withoutOptional(wishes)) {
+  if (!fitsSmallest(toPlace, column)) return { tooMuch: itemsToShorten(toPlace, column) };
+  for (const chosen of withoutOptional(toPlace)) {
     const squeezed = !chosen.some(({ optional }) => optional);
     for (const options of squeezed ? textStyles : roomyStyles) {
-      const set = chosen.map((wish) => inStyle(wish, options));
+      const set = chosen.map((wanted) => inStyle(wanted, options));
       for (let scale = column.mostScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
         const lines = place(set, column, scale);
         if (lines) return { lines };
       }
     }
   }
-  return { tooMuch: itemsToShorten(wishes, column) };
+  return { tooMuch: itemsToShorten(toPlace, column) };
 }
 
 /** Whether all required texts fit at their least size. */
-function fitsSmallest(wishes: readonly Wish[], column: Column): boolean {
-  const needed = wishes.filter(({ optional }) => !optional);
-  const set = (options: (typeof textStyles)[number]) => needed.map((wish) => inStyle(wish, options));
+function fitsSmallest(toPlace: readonly TextToPlace[], column: Column): boolean {
+  const needed = toPlace.filter(({ optional }) => !optional);
+  const set = (options: (typeof textStyles)[number]) => needed.map((wanted) => inStyle(wanted, options));
   return textStyles.some((options) => place(set(options), column, 0.3) !== undefined);
 }
 
@@ -84,44 +87,46 @@ function fitsSmallest(wishes: readonly Wish[], column: Column): boolean {
 const roomyStyles = ['mixed', 'capitals'] as const;
 const textStyles = ['mixed', 'capitals', 'close'] as const;
 
-function inStyle(wish: Wish, options: (typeof textStyles)[number]): Wish {
-  if (options === 'mixed') return wish;
-  const text = wish.mayBeCapitals ? wish.text.toUpperCase() : wish.text;
-  return options === 'close' && wish.joins ? { ...wish, text, joins: 'gladly' } : { ...wish, text };
+function inStyle(wanted: TextToPlace, options: (typeof textStyles)[number]): TextToPlace {
+  if (options === 'mixed') return wanted;
+  const text = wanted.mayBeCapitals ? wanted.text.toUpperCase() : wanted.text;
+  return options === 'close' && wanted.sharesLine
+    ? { ...wanted, text, sharesLine: 'where it fits' }
+    : { ...wanted, text };
 }
 
 /** Height of the letters that the law measures: capitals, or the small o in mixed case. */
 export const letterEm = (text: string, face: Face): number =>
   /\p{Ll}/u.test(text) ? letterHeights(face).x : letterHeights(face).cap;
 
-function* withoutOptional(wishes: readonly Wish[]): Generator<readonly Wish[]> {
-  yield wishes;
-  let saved = wishes;
-  for (const wish of wishes.filter(({ optional }) => optional).reverse()) {
-    saved = saved.filter((other) => other !== wish);
+function* withoutOptional(toPlace: readonly TextToPlace[]): Generator<readonly TextToPlace[]> {
+  yield toPlace;
+  let saved = toPlace;
+  for (const wanted of toPlace.filter(({ optional }) => optional).reverse()) {
+    saved = saved.filter((other) => other !== wanted);
     yield saved;
   }
 }
 
-function place(wishes: readonly Wish[], column: Column, scale: number): PlacedLine[] | undefined {
+function place(toPlace: readonly TextToPlace[], column: Column, scale: number): PlacedLine[] | undefined {
   const lines: PlacedLine[] = [];
   let bottomMm = 0;
-  for (const wish of wishes) {
-    const emMm = Math.max(wish.emMm * scale, wish.leastLetterMm / letterEm(wish.text, wish.face));
-    if (wish.joins === 'gladly' && joinTo(lines, wish, emMm, column)) continue;
-    const { cap } = letterHeights(wish.face);
-    const gapMm = lines.length > 0 ? (wish.gapBeforeMm ?? 0) * Math.min(1, scale) : 0;
-    const clearEm = Math.max(pitchEm(wish.text), cap + 0.1 + hangingMm(lines.at(-1)) / emMm);
+  for (const wanted of toPlace) {
+    const emMm = Math.max(wanted.emMm * scale, wanted.leastLetterMm / letterEm(wanted.text, wanted.face));
+    if (wanted.sharesLine === 'where it fits' && joinTo(lines, wanted, emMm, column)) continue;
+    const { cap } = letterHeights(wanted.face);
+    const gapMm = lines.length > 0 ? (wanted.gapBeforeMm ?? 0) * Math.min(1, scale) : 0;
+    const clearEm = Math.max(pitchEm(wanted.text), cap + 0.1 + hangingMm(lines.at(-1)) / emMm);
     const firstMm = lines.length === 0 ? cap * emMm : bottomMm + gapMm + clearEm * emMm;
-    const texts = linesOf(wish, emMm, firstMm, column);
+    const texts = linesOf(wanted, emMm, firstMm, column);
     if (!texts) return undefined;
     for (const [index, text] of texts.entries()) {
       const baselineMm: number = index === 0 ? firstMm : bottomMm + pitchEm(text) * emMm;
-      const widthMm = widthEm(text, wish.face) * emMm;
-      const hangsMm = belowEm(text, wish.face) * emMm;
+      const widthMm = widthEm(text, wanted.face) * emMm;
+      const hangsMm = belowEm(text, wanted.face) * emMm;
       if (widthMm > roomAt(column, baselineMm - cap * emMm, baselineMm + hangsMm) + 1e-9) return undefined;
       const xMm = column.align === 'left' ? 0 : (column.widthMm - widthMm) / 2;
-      lines.push({ item: wish.item, text, face: wish.face, emMm, xMm, baselineMm, widthMm });
+      lines.push({ item: wanted.item, text, face: wanted.face, emMm, xMm, baselineMm, widthMm });
       bottomMm = baselineMm;
       if (baselineMm + hangsMm > column.heightMm + 1e-9) return undefined;
     }
@@ -135,17 +140,17 @@ const hangingMm = (line: PlacedLine | undefined): number => (line ? belowEm(line
 const roomAt = ({ widthMm, widthBetween }: Column, topMm: number, bottomMm: number): number =>
   widthBetween ? Math.min(widthMm, widthBetween(topMm, bottomMm)) : widthMm;
 
-/** A wish in as few lines as the column allows; on a round label each line by the width at its own height. */
-function linesOf(wish: Wish, emMm: number, firstMm: number, column: Column): string[] | undefined {
-  if (!column.widthBetween) return breakText(wish.text, wish.face, column.widthMm / emMm);
-  const { cap, descent } = letterHeights(wish.face);
-  const pitchMm = pitchEm(wish.text) * emMm;
-  for (let count = 1; count <= wish.text.split(' ').length; count++) {
+/** A text in as few lines as the column allows; on a round label each line by the width at its own height. */
+function linesOf(wanted: TextToPlace, emMm: number, firstMm: number, column: Column): string[] | undefined {
+  if (!column.widthBetween) return breakText(wanted.text, wanted.face, column.widthMm / emMm);
+  const { cap, descent } = letterHeights(wanted.face);
+  const pitchMm = pitchEm(wanted.text) * emMm;
+  for (let count = 1; count <= wanted.text.split(' ').length; count++) {
     const rooms = Array.from({ length: count }, (_, index) => {
       const baselineMm = firstMm + index * pitchMm;
       return roomAt(column, baselineMm - cap * emMm, baselineMm + descent * emMm);
     });
-    const texts = breakText(wish.text, wish.face, Math.min(...rooms) / emMm);
+    const texts = breakText(wanted.text, wanted.face, Math.min(...rooms) / emMm);
     if (texts && texts.length <= count) return texts;
   }
   return undefined;
@@ -155,19 +160,19 @@ function linesOf(wish: Wish, emMm: number, firstMm: number, column: Column): str
 const pitchEm = (text: string): number => (/\p{Ll}/u.test(text) ? 1.14 : 1.02);
 const belowEm = (text: string, face: Face): number => (/[gjpqyçQ(),;]/.test(text) ? letterHeights(face).descent : 0.03);
 
-/** Puts the wish on the line of the one before it, when there is room: a gap of an em between them. */
-function joinTo(lines: PlacedLine[], wish: Wish, emMm: number, column: Column): boolean {
+/** Puts the text on the line of the one before it, when there is room: a gap of an em between them. */
+function joinTo(lines: PlacedLine[], wanted: TextToPlace, emMm: number, column: Column): boolean {
   const before = lines.at(-1);
   if (!before) return false;
   const gapMm = emMm * 0.8;
-  const widthMm = widthEm(wish.text, wish.face) * emMm;
+  const widthMm = widthEm(wanted.text, wanted.face) * emMm;
   const start = lines.findIndex(({ baselineMm }) => baselineMm === before.baselineMm);
   const fromMm = lines[start]!.xMm;
   const endMm = before.xMm + before.widthMm + gapMm + widthMm;
-  const { cap, descent } = letterHeights(wish.face);
+  const { cap, descent } = letterHeights(wanted.face);
   const mostMm = roomAt(column, before.baselineMm - cap * emMm, before.baselineMm + descent * emMm);
   if ((column.align === 'left' ? endMm : endMm - fromMm) > mostMm) return false;
-  const one = { item: wish.item, text: wish.text, face: wish.face, emMm, baselineMm: before.baselineMm, widthMm };
+  const one = { item: wanted.item, text: wanted.text, face: wanted.face, emMm, baselineMm: before.baselineMm, widthMm };
   lines.push({ ...one, xMm: endMm - widthMm });
   if (column.align === 'centre') {
     const moveMm = (column.widthMm - (endMm - fromMm)) / 2 - fromMm;
@@ -205,24 +210,24 @@ function greedy(text: readonly string[], face: Face, mostEm: number): string[] |
 }
 
 /** The items whose removal would make the rest fit: what a maker can shorten. */
-function itemsToShorten(wishes: readonly Wish[], column: Column): string[] {
-  const needed = wishes.filter(({ optional }) => !optional);
-  const one = needed.filter((wish) => !('lines' in fitAlone([wish], column)));
+function itemsToShorten(toPlace: readonly TextToPlace[], column: Column): string[] {
+  const needed = toPlace.filter(({ optional }) => !optional);
+  const one = needed.filter((wanted) => !('lines' in fitAlone([wanted], column)));
   if (one.length > 0) return one.map(({ item }) => item);
   const relief = needed.filter(
-    (wish) =>
+    (wanted) =>
       'lines' in
       fitAlone(
-        needed.filter((other) => other !== wish),
+        needed.filter((other) => other !== wanted),
         column,
       ),
   );
   return (relief.length > 0 ? relief : needed).map(({ item }) => item);
 }
 
-function fitAlone(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | object {
+function fitAlone(toPlace: readonly TextToPlace[], column: Column): { lines: PlacedLine[] } | object {
   const lines = place(
-    wishes.map((wish) => inStyle(wish, 'close')),
+    toPlace.map((wanted) => inStyle(wanted, 'close')),
     column,
     0.3,
   );

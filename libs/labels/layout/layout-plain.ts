@@ -1,13 +1,13 @@
 import { designs, type Plan } from '../content/designs.js';
-import { fitText, type PlacedLine, type PlacedText, type Wish } from './fit-text.js';
+import { fitText, type PlacedLine, type PlacedText, type TextToPlace } from './fit-text.js';
 import type { DesignName, Unfit } from '../content/label.js';
 import type { FramedDesign } from '../content/framed-designs.js';
 import { displayFace, type LabelLook, plainLook } from '../content/label-look.js';
 import { fitted } from './compose.js';
-import { codeWish, labelText } from '../content/label-text.js';
+import { codeStyle, labelText } from '../content/label-text.js';
 import { netQuantity, type NetLeast } from '../content/net-quantity.js';
 import { netHeights, placeNet, type NetBand } from './net-band.js';
-import { practiceWish } from '../content/practice-mark.js';
+import { practiceText } from '../content/practice-mark.js';
 import type { Stock } from '../stocks/stocks.js';
 import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
 import { capHeightEm, descentEm, widthEm } from '../drawing/type-faces.js';
@@ -75,18 +75,18 @@ function fillPlan(
   plan: Plan,
   least: NetLeast,
 ): Filled | { unfit: Unfit[] } {
-  const wishes = inLook(labelText(content, least.millimetres), look);
-  const code = codeWish(content.country === 'CA');
-  const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
-  const head = plan.bar ? fitText(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
+  const toPlace = inLook(labelText(content, least.millimetres), look);
+  const code = codeStyle(content.country === 'CA');
+  const inColumn: TextToPlace = { item: 'Jar code', text: 'WWWW-WWWW', ...code, sharesLine: 'where it fits' };
+  const head = plan.bar ? fitText(toPlace.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
   if ('tooMuch' in head) return tooMuch(head.tooMuch);
-  const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
+  const maker = plan.bar ? toPlace.maker.slice(1) : toPlace.maker;
   const lot = [
-    ...wishes.lot,
+    ...toPlace.lot,
     ...(plan.codeBelowSymbol ? [] : [inColumn]),
-    ...(practiceApart ? [practiceWish(code.leastLetterMm)] : []),
+    ...(practiceApart ? [practiceText(code.leastLetterMm)] : []),
   ];
-  const order = plan.makerLast ? [...wishes.text, ...maker.map(setOff), ...lot] : [...maker, ...wishes.text, ...lot];
+  const order = plan.makerLast ? [...toPlace.text, ...maker.map(setOff), ...lot] : [...maker, ...toPlace.text, ...lot];
   const body = fitText(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
   const placed = placeColumn(body.lines, plan);
@@ -100,17 +100,18 @@ function fillPlan(
 }
 
 /** The maker's name and the product in the look's typeface; unchanged in the plain one. */
-function inLook(wishes: ReturnType<typeof labelText>, look: LabelLook): ReturnType<typeof labelText> {
-  if (look.typeface === 'plain') return wishes;
-  const dressed = (wish: Wish): Wish =>
-    wish.item === 'Maker' || wish.item.startsWith('Product')
-      ? { ...wish, face: displayFace(wish.item === 'Maker' ? 'semi' : 'heavy', look) }
-      : wish;
-  return { ...wishes, maker: wishes.maker.map(dressed), text: wishes.text.map(dressed) };
+function inLook(toPlace: ReturnType<typeof labelText>, look: LabelLook): ReturnType<typeof labelText> {
+  if (look.typeface === 'plain') return toPlace;
+  const dressed = (wanted: TextToPlace): TextToPlace =>
+    wanted.item === 'Maker' || wanted.item.startsWith('Product')
+      ? { ...wanted, face: displayFace(wanted.item === 'Maker' ? 'semi' : 'heavy', look) }
+      : wanted;
+  return { ...toPlace, maker: toPlace.maker.map(dressed), text: toPlace.text.map(dressed) };
 }
 
-const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, gapBeforeMm: 1.4 } : wish);
-const nameInBar = (wish: Wish): Wish => ({ ...wish, emMm: wish.emMm * 1.4 });
+const setOff = (wanted: TextToPlace, index: number): TextToPlace =>
+  index === 0 ? { ...wanted, gapBeforeMm: 1.4 } : wanted;
+const nameInBar = (wanted: TextToPlace): TextToPlace => ({ ...wanted, emMm: wanted.emMm * 1.4 });
 
 const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
   ...line,

@@ -4,7 +4,7 @@ import { lineFields } from '#libs/actions/kinds/boil-line.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type GroupOptions, type Sent } from '../../forms/form-view.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
@@ -20,7 +20,7 @@ export interface LogStep {
   /** `line` of the log, `draw`-off, or something `add`ed to the boil's own record. */
   readonly as: 'line' | 'draw' | 'add';
   readonly line?: string;
-  readonly groups: readonly GroupWishes[];
+  readonly groups: readonly GroupOptions[];
   readonly caution?: CautionPlace;
 }
 

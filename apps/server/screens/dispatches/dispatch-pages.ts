@@ -7,7 +7,7 @@ import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, type GroupWishes, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, type GroupOptions, problemView, type Sent } from '../../forms/form-view.js';
 import { queryPair, withRemembered } from '../../forms/remembered.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -98,7 +98,7 @@ const lotOfCodes = { ...dispatchFields.lot, needed: false, hint: 'Not needed wit
 const sentFields: Fields = { ...dispatchFields, lot: lotOfCodes };
 const returnedFields: Fields = { ...sentFields, to: { ...dispatchFields.to, label: 'From whom' } };
 
-const dispatchGroups = ({ problem }: Sent): readonly GroupWishes[] => [
+const dispatchGroups = ({ problem }: Sent): readonly GroupOptions[] => [
   { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
   // Shown after a refusal: whether the jars have already gone. Otherwise the question comes last.
   problem?.kind === 'refused'
@@ -111,7 +111,7 @@ const reachAndOwn = {
   folded: 'Telephone, how to reach them, your own number, initials',
   names: ['telephone', 'contact', 'id', 'by'],
 };
-const returnedGroups: readonly GroupWishes[] = [
+const returnedGroups: readonly GroupOptions[] = [
   { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
   {
     legend: 'If somebody has inspected them',

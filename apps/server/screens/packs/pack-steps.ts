@@ -7,7 +7,7 @@ import {
   formContext,
   formGroups,
   problemView,
-  type GroupWishes,
+  type GroupOptions,
   type Sent,
   withRemainingFields,
 } from '../../forms/form-view.js';
@@ -23,7 +23,7 @@ interface Step {
   readonly title: string;
   readonly submitLabel: string;
   readonly sentence: string;
-  readonly groups: readonly GroupWishes[];
+  readonly groups: readonly GroupOptions[];
   readonly caution: CautionPlace;
 }
 
