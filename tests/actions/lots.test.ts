@@ -1,4 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
@@ -45,11 +46,11 @@ describe.each(engines())('A lot on $name', (engine) => {
       expect(await state(id)).toBe('held');
       expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
         kind: 'refused',
-        text: expect.stringContaining(rule),
+        text: expect.stringContaining(titleOf(rule)),
       });
       expect(problemOf(await release(id))).toMatchObject({
         kind: 'refused',
-        text: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
+        text: expect.stringMatching(new RegExp(`stays held.*${titleOf(rule)}.*book act`)),
       });
       await recordOrThrow(season.book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
       expect(await stops(id)).toEqual([]);
@@ -109,7 +110,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await state(id)).toBe('held');
     done(await correctEntry(season.book, writeContext(), id, 'the 4 was not written', { fill_temps: '184 F' }));
     expect([await state(id), await stops(id)]).toEqual(['held', []]);
-    expect((await findLot(season.reader(), id))?.verdict?.awaitsRelease).toMatch(/fill-temperature.*18 °F/);
+    expect((await findLot(season.reader(), id))?.verdict?.awaitsRelease).toMatch(/Fill temperature.*18 °F/);
     // Later entries don't open it either: only a release does.
     await recordOrThrow(season.book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
     expect(await state(id)).toBe('held');

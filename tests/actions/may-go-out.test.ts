@@ -65,7 +65,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     await partlyHeld();
     expect((await findLot(season.reader(), pack))?.verdict?.heldJars).toEqual([{ from: 9, to: 16 }]);
     expect(problemOf(await write(season.book, 'dispatch', { jars: await codes(8, 9) })).text).toMatch(
-      /is held: .*\(jar 9\) may not leave; the other jars may\. fill-temperature: found 176/,
+      /is held: .*\(jar 9\) may not leave; the other jars may\. Fill temperature: found 176/,
     );
     await recordOrThrow(season.book, 'dispatch', { jars: await codes(7, 8) });
     expect(problemOf(await write(season.book, 'dispatch', { jars: '39' })).text).toMatch(

@@ -48,20 +48,22 @@ test('the labels of held jars are left out of the sheet, with a note', async () 
   expect(JSON.parse(printed.out)).toMatchObject({ labels: 20 });
   expect(printed.err).toMatch(/jars 1–10/);
   const onlyHeld = await terminal.run(...print, '--from', '1', '--to', '10', '--force');
-  expect([onlyHeld.exit, onlyHeld.err]).toEqual([4, expect.stringContaining('fill-temperature')]);
+  expect([onlyHeld.exit, onlyHeld.err]).toEqual([4, expect.stringContaining('Fill temperature')]);
 });
 
 test('a trace says why the pack is in its state, each hold rule with its evidence', async () => {
   const why = await terminal.run('trace', pack, '--why');
   expect(why.exit).toBe(0);
   expect(why.out).toContain(`${pack} is held.`);
-  expect(why.out).toMatch(/fill-temperature: holds it: found 176 °F/);
-  expect(why.out).toMatch(/seals-failed: met: 0 failed, by OE/);
+  expect(why.out).toMatch(/Fill temperature: holds it: found 176 °F/);
+  expect(why.out).toMatch(/Failed seals: met: 0 failed, by OE/);
   expect(why.out).toMatch(/not recorded: .*thermometer/);
   const result = await terminal.json<{ why: { rules: { rule: string; state: string }[] } }>('trace', pack, '--why');
   expect(result.why.rules.find(({ rule }) => rule === 'fill-temperature')?.state).toBe('holds');
   // A boil is judged by its sugar, its equipment and its lead; sap has no status.
-  expect((await terminal.run('trace', '26065A', '--why')).out).toMatch(/26065A is open\.[^]*equipment-question: /);
+  expect((await terminal.run('trace', '26065A', '--why')).out).toMatch(
+    /26065A is open\.[^]*Equipment rinsing, water test or lead: /,
+  );
   const { gatherings } = await terminal.json<{ gatherings: string[] }>('trace', '26065A');
   expect(await terminal.run('trace', gatherings[0] ?? '', '--why')).toMatchObject({ exit: 4 });
 });

@@ -94,7 +94,7 @@ describe('labels', () => {
       terminal.run('labels', lot, '--stock', stock, '--out', terminal.path('no.pdf'));
     const held = await print('26079A-1');
     expect(held).toMatchObject({ exit: 4, out: '' });
-    expect(held.err).toContain('density-too-thin');
+    expect(held.err).toContain('Minimum density');
     expect(await print('26092A-1')).toMatchObject({ exit: 4, out: '' });
     expect(await print('26200A-1')).toMatchObject({ exit: 3, out: '' });
     expect(await print('26065A-1', 'my-own')).toMatchObject({ exit: 2, out: '' });
@@ -118,7 +118,7 @@ describe('a lot filled too cold', () => {
     expect(partly.err).toMatch(/jar 3\b/);
     const refused = await terminal.run(...labels, '--force', '--from', '3');
     expect(refused).toMatchObject({ exit: 4, out: '' });
-    expect(refused.err).toContain('fill-temperature');
+    expect(refused.err).toContain('Fill temperature');
     expect(refused.err).toContain('179.9 °F');
 
     const plan = terminal.path('plan.csv');

@@ -30,14 +30,14 @@ describe('a broken hold rule stays in the summary', () => {
     );
     const acted = await documentsOf(book);
     expect(acted.sheet('Deviations')).toMatchObject([
-      { Lot: '26077A-1', Rule: 'fill-temperature', Open: 'yes', Ended: expect.stringContaining('NOT RELEASED') },
+      { Lot: '26077A-1', Rule: 'Fill temperature', Open: 'yes', Ended: expect.stringContaining('NOT RELEASED') },
     ]);
     await release(book);
     const read = await documentsOf(book);
     const [row, ...rest] = read.sheet('Deviations');
     expect(rest).toEqual([]);
     expect(row).toMatchObject({
-      Rule: 'fill-temperature',
+      Rule: 'Fill temperature',
       Found: expect.stringContaining('178 °F'),
       Limit: expect.stringContaining('180 °F or more'),
       'Read again': '187 °F, jars 17-24; 188 °F, jars 25-32',
@@ -47,7 +47,7 @@ describe('a broken hold rule stays in the summary', () => {
     expect(row?.['Done']).toContain('reheated to 195 F');
     expect(read.json.totals).toMatchObject({ deviations: 1, deviationsOpen: 0 });
     expect(read.pageOne).toContain('Deviations: 1, still open: 0');
-    expect(read.pageOne).toMatch(/26077A-1 fill-temperature: 178 °F.*released 2026-05-02 WE/);
+    expect(read.pageOne).toMatch(/26077A-1 Fill temperature: 178 °F.*released 2026-05-02 WE/);
   });
 
   test('a cold jar poured back while filling is a deviation that says so, and no correction', async () => {
@@ -57,7 +57,7 @@ describe('a broken hold rule stays in the summary', () => {
     );
     const read = await documentsOf(book);
     expect(read.sheet('Deviations')[0]).toMatchObject({
-      Rule: 'fill-temperature',
+      Rule: 'Fill temperature',
       Done: expect.stringContaining('no longer found, by pouring its jars back and filling them again'),
     });
     expect(read.sheet('Corrections')).toEqual([]);
@@ -96,7 +96,9 @@ describe('a broken hold rule stays in the summary', () => {
     const rows = read.sheet('Corrections');
     expect(rows).toHaveLength(1);
     expect(rows[0]).toMatchObject({ Lot: '26077A-1', Was: '178 °F', Now: '188 °F', Why: 'read the 8 for a 7' });
-    expect(rows[0]?.['Verdict before']).toContain('fill-temperature');
+    expect(rows[0]?.['Verdict before']).toContain('held: Fill temperature (178 °F');
+    // Scripts go by the rule's stored name.
+    expect(read.json.corrections[0]?.before).toContain('held: fill-temperature (178 °F');
     expect(read.pageOne).toContain('Corrections that changed a verdict: 1');
     expect(read.pageOne).toMatch(/fill temps 178 °F (?:→|->) 188 °F/);
   });

@@ -69,7 +69,11 @@ const withSideCounts = (season: Season, many: number): Season => ({
         why: 'read the 8 for a 7',
         record: `pack ${lot.lot}`,
       },
-      ...{ changes: [{ field: 'fillTemps', was: '178 F', now: '188 F' }], before: 'held', after: 'open' },
+      ...{
+        changes: [{ field: 'fillTemps', was: '178 F', now: '188 F' }],
+        before: { state: 'held', holds: [] },
+        after: { state: 'open', holds: [] },
+      },
     })),
     lateEntries: [
       {

@@ -156,7 +156,7 @@ describe('a yearly summary says only what was recorded', () => {
     expect(read.sheet('Deviations')).toMatchObject([
       {
         Lot: '26077A-1',
-        Rule: 'density-too-thin',
+        Rule: 'Minimum density',
         'Read again': '67.2 °Bx at 68 °F',
         Ended: expect.stringMatching(/^released/),
       },

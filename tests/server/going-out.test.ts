@@ -39,7 +39,7 @@ const idIn = (body: string): string => /\b(S\d{4})\b/.exec(body)?.[1] ?? '';
 test('jars of a held lot are refused over page and API with the reason, the way out and the question whether they are gone', async () => {
   const refused = await form('/dispatches/new', { ...sale, lot: day.cold });
   expect(refused.statusCode).toBe(409);
-  expect(refused.body).toContain(`${day.cold} is held: no jar of it may leave. fill-temperature: found 178`);
+  expect(refused.body).toContain(`${day.cold} is held: no jar of it may leave. Fill temperature: found 178`);
   expect(refused.body).toMatch(/They have already left/);
   const over = await api('/api/dispatches', { ...sale, lot: day.cold });
   expect([over.statusCode, over.json()]).toEqual([409, expect.objectContaining({ rule: 'fill-temperature' })]);
@@ -69,7 +69,7 @@ test('a helper reports that they had already left; Today lists it until a maker 
   expect((await form(`/dispatches/${id}/acknowledge`, { note: 'called the stall' })).statusCode).toBe(303);
   expect(await page('/')).not.toContain('Left while held, to be initialled');
   expect(await page(`/records/dispatch/${id}`)).toMatch(/Initialled by OE, .*called the stall/);
-  expect(await page(`/lots/${day.cold}`)).toMatch(/Already left[^]*initialled by OE/);
+  expect(await page(`/lots/${day.cold}`)).toMatch(/Jars reported after they had left[^]*initialled by OE/);
 });
 
 test('returned jars are on Today until their condition is recorded', async () => {

@@ -23,7 +23,7 @@ describe('a pack of another product, on its pages', () => {
       'barrel-aged',
     );
     const { body } = await open(`/lots/${pack}`);
-    expect(body).toContain('Outside these rules');
+    expect(body).toContain('Product other than pure maple syrup');
     expect(body).toContain('A barrel gives water, alcohol');
   });
 

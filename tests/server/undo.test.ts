@@ -74,7 +74,7 @@ test('undoing a cold reading leaves the pack held until it is released, whatever
   expect(lot?.jars).toBe(1);
   expect(lot?.verdict?.findings.filter(({ stop }) => stop)).toEqual([]);
   expect(lot?.state).toBe('held');
-  expect(lot?.verdict?.awaitsRelease).toContain('fill-temperature');
+  expect(lot?.verdict?.awaitsRelease).toContain('Fill temperature');
   const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
   expect(page).toMatch(/class="main-action next-action" href="[^"]*\/release">Release</);
 });
@@ -119,7 +119,7 @@ test('a record that others depend on can’t be voided, nor can a held pack, and
   expect(await refusalOf('boil', boil)).toMatch(/went into .*void what was made of it first/);
   const cold = await beginPack();
   await send(`/packs/${cold}/fill`, { temperature: '170', 'temperature~unit': 'F' });
-  expect(await refusalOf('pack', cold)).toContain('was held by fill-temperature');
+  expect(await refusalOf('pack', cold)).toContain('was held by the rule “Fill temperature”');
   const mistaken = await beginPack();
   expect(await refusalOf('pack', mistaken)).toBe('voided');
   expect(await beginPack()).not.toBe(mistaken);

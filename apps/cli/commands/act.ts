@@ -1,3 +1,4 @@
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import { actionFields, actions } from '#libs/actions/kinds/corrective-action.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { record } from '#libs/actions/record/record.js';
@@ -28,7 +29,7 @@ export const act: Command = {
       lines: [
         `Entry ${recorded.entry}: action on ${about}, which is ${now?.state}.`,
         ...recorded.notes.map((note) => `  ${note}`),
-        ...stops.map((stop) => `  still held by ${stop.rule}: found ${stop.found}; limit ${stop.limit}`),
+        ...stops.map((stop) => `  still held: ${titleOf(stop.rule)}: found ${stop.found}; limit ${stop.limit}`),
         ...(stops.length === 0 && now?.state === 'held'
           ? [`  no hold rule applies any more; release it with book release ${about} --why …`]
           : []),

@@ -1,3 +1,4 @@
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 
 export interface FindingView extends Finding {
@@ -12,15 +13,9 @@ export function findingViews(findings: readonly Finding[]): FindingView[] {
     .sort((a, b) => Number(b.stop) - Number(a.stop))
     .map((finding) => ({
       ...finding,
-      text: nameText(finding.rule),
+      text: titleOf(finding.rule),
       mayDo: finding.wayOut ?? remedies[finding.rule] ?? '',
     }));
-}
-
-/** `density-too-thin` → `Density too thin` */
-export function nameText(rule: string): string {
-  const text = rule.replaceAll('-', ' ');
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 const remedies: Readonly<Record<string, string>> = {

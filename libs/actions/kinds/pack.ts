@@ -1,3 +1,4 @@
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
 import { findLot } from '#libs/store/queries/lots.js';
@@ -259,7 +260,7 @@ async function heldNotes(
     const rule = from?.verdict?.findings.find(({ stop }) => stop)?.rule;
     if (from?.kind === 'pack' && from.state === 'held')
       notes.push(
-        `${lot} is held${rule ? `: ${rule}` : ''}. Was its syrup heated again? Record the temperature in the kettle.`,
+        `${lot} is held${rule ? `: ${titleOf(rule)}` : ''}. Was its syrup heated again? Record the temperature in the kettle.`,
       );
   }
   return notes;

@@ -1,4 +1,4 @@
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearsOf, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { Fault, Refusal } from '../record/problem.js';
 import { refused } from '../record/problem.js';
@@ -26,7 +26,7 @@ export function authorityMissing(
   if (!consultation.byOwner)
     return refused(
       hold.rule,
-      `${lot} stays held. ${hold.rule}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
+      `${lot} stays held. ${titleOf(hold.rule)}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
     );
   const faults = (Object.entries(neededText) as [keyof typeof neededText, string][]).flatMap(
     ([field, expected]): Fault[] =>

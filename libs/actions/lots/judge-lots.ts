@@ -13,7 +13,7 @@ import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
-import { clearsOf, findingOf, type RuleName } from '#libs/syrup/rules/rules.js';
+import { clearsOf, findingOf, type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
 import { loadSuspectDensities } from './suspect-density.js';
@@ -161,13 +161,14 @@ async function upstreamHolds(
  */
 function persistentCause(verdict: Verdict | undefined): string | undefined {
   const inSyrup: readonly string[] = ['broken-glass', 'lead-over-limit'] satisfies RuleName[];
-  return verdict?.findings.find(({ stop, rule }) => stop && inSyrup.includes(rule))?.rule;
+  const cause = verdict?.findings.find(({ stop, rule }) => stop && inSyrup.includes(rule));
+  return cause && titleOf(cause.rule);
 }
 
 /** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`equipmentAbove`). */
 function whyHeld(verdict: Verdict | undefined): string | undefined {
   const rule: RuleName = 'more-sugar-than-came-in';
-  if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return rule;
+  if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return titleOf(rule);
   return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
 }
 
@@ -228,7 +229,7 @@ function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
     .map(({ code, verdict }) =>
       findingOf('poured-from-held', {
         limit: 'the temperature in the kettle, where held syrup was heated again',
-        found: `poured from ${code}, which is held: ${verdict?.findings.find(({ stop }) => stop)?.rule ?? 'by hand'}; whether it was heated again is not recorded`,
+        found: `poured from ${code}, which is held: ${titleOf(verdict?.findings.find(({ stop }) => stop)?.rule ?? 'by hand')}; whether it was heated again is not recorded`,
       }),
     );
 }

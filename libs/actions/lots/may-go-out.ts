@@ -1,3 +1,4 @@
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
@@ -204,7 +205,7 @@ export function whyHeld(lot: Lot): string {
     return `${lot.verdict?.awaitsRelease ?? 'It is held by hand.'} A maker releases it with the reason: book release ${lot.code}.`;
   const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   return [
-    ...holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`),
+    ...holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}; limit ${hold.limit}.`),
     ...(remedies.length > 0 ? remedies : [`Record what is done about it with its new readings: book act ${lot.code}.`]),
   ].join(' ');
 }

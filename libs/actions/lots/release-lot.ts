@@ -1,6 +1,6 @@
 import type { Book } from '#libs/store/book.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearsOf, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import {
   type AuthorityConsultation,
@@ -90,6 +90,6 @@ function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
   const act = isActedOn ? ['Then record the corrective action with its jars and its cause (book act).'] : [];
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...remedies, ...act].join(' ')}`,
+    `${lot} stays held. ${holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...remedies, ...act].join(' ')}`,
   );
 }

@@ -1,6 +1,7 @@
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { formatSpans, type JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import type { Judging } from './judging.js';
 
@@ -27,8 +28,8 @@ function byCorrection(holds: readonly Finding[], now: readonly Finding[]): strin
     ? holds.filter(({ rule }) => !rule.endsWith('-not-read') && !now.some((each) => each.stop && each.rule === rule))
     : holds;
   if (gone.length === 0) return undefined;
-  const rules = [...new Set(gone.map(({ rule }) => rule))].join(', ');
-  return `A correction took ${rules} away. It was: ${textOf(gone)}.`;
+  const rules = [...new Set(gone.map(({ rule }) => titleOf(rule)))].join(', ');
+  return `A correction removed a hold: ${rules}. Found before it: ${textOf(gone)}.`;
 }
 
 /** Rules on the temperature in the jar: one more reading may narrow down which jars a cold one holds. */

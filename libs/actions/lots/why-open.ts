@@ -7,6 +7,7 @@ import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import { type OpenFacts, type Recorded, whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
 import type { Judging } from './judging.js';
 import { lotJudgedNow } from './judged-now.js';
@@ -145,7 +146,7 @@ export function whyLines({ lot, status, rules: lines }: StateExplanation): strin
   return [
     `${lot} is ${status}.`,
     ...lines.flatMap((line) => [
-      `  ${line.rule}: ${stateText[line.state]}${line.because.length > 0 ? `: ${line.because.join('; ')}` : ''}`,
+      `  ${titleOf(line.rule)}: ${stateText[line.state]}${line.because.length > 0 ? `: ${line.because.join('; ')}` : ''}`,
       ...(line.notRecorded.length > 0 ? [`    not recorded: ${line.notRecorded.join('; ')}`] : []),
     ]),
   ];

@@ -4,6 +4,7 @@ import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { findSent } from '#libs/store/log/log.js';
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { recordsNaming, voidedBy } from '#libs/store/queries/voided.js';
@@ -155,7 +156,7 @@ async function whyNotVoidable(
   if (broken ?? lot.state === 'recalled')
     return refused(
       'hold-stays',
-      `${lot.code} was ${lot.state === 'recalled' ? 'recalled' : `held by ${broken?.rule}`}: it stays in the record. Correct it, act on it, or record its jars as destroyed.`,
+      `${lot.code} was ${lot.state === 'recalled' ? 'recalled' : `held by the rule “${titleOf(broken?.rule ?? '')}”`}: it stays in the record. Correct it, act on it, or record its jars as destroyed.`,
     );
   return undefined;
 }

@@ -8,10 +8,16 @@ import { formatFillReading } from '#libs/format/format-reading.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
-import type { Deviation, DeviationStep, FieldChange, VerdictChange } from '#libs/reports/season/deviation.js';
+import type {
+  Deviation,
+  DeviationStep,
+  FieldChange,
+  VerdictChange,
+  VerdictThen,
+} from '#libs/reports/season/deviation.js';
 import { acceptanceText } from './read-findings.js';
 import { voidedDispatches } from './voided-dispatches.js';
-import { fieldText } from '#libs/reports/season/field-changes.js';
+import { fieldText, verdictForScripts } from '#libs/reports/season/field-changes.js';
 import { kindByName } from '../kinds/registry.js';
 import { changedFields } from '../record/changed-fields.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -221,7 +227,7 @@ function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<num
       stated &&
       entry.record &&
       entry.entryType === 'correct' &&
-      verdictText(before) !== verdictText(judged)
+      verdictForScripts(verdictThen(before)) !== verdictForScripts(verdictThen(judged))
     )
       changes.push({
         lot: lot.code,
@@ -230,8 +236,8 @@ function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<num
         why: entry.why ?? null,
         record: `${entry.record.kind} ${entry.record.id}`,
         changes: fieldChanges(stated, entry.record),
-        before: verdictText(before),
-        after: verdictText(judged),
+        before: verdictThen(before),
+        after: verdictThen(judged),
       });
     before = judged.verdict ? judged : { ...judged, verdict: before?.verdict };
   }
@@ -246,8 +252,7 @@ const fieldChanges = (before: RecordRow, now: RecordRow): FieldChange[] =>
     now: is.join('; ') || null,
   }));
 
-/** `held: fill-temperature (178 °F, the second of 3 readings)`, `open`. */
-function verdictText({ state, verdict }: Judged): string {
-  const stops = (verdict?.findings ?? []).filter((finding) => finding.stop);
-  return [state, stops.map(({ rule, found }) => `${rule} (${found})`).join('; ')].filter(Boolean).join(': ');
-}
+const verdictThen = ({ state, verdict }: Judged): VerdictThen => ({
+  state,
+  holds: (verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule, found }) => ({ rule, found })),
+});

@@ -46,8 +46,14 @@ export interface VerdictChange {
   /** The record that was corrected: `pack 26077A-1`, `check K1`. */
   readonly record: string;
   readonly changes: readonly FieldChange[];
-  readonly before: string;
-  readonly after: string;
+  readonly before: VerdictThen;
+  readonly after: VerdictThen;
+}
+
+/** A lot's state and the hold rules that applied, as judged at one time. */
+export interface VerdictThen {
+  readonly state: string;
+  readonly holds: readonly { readonly rule: string; readonly found: string }[];
 }
 
 export interface FieldChange {

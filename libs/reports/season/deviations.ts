@@ -1,9 +1,10 @@
+import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 import { deviationEnd } from './page-one-text.js';
 import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import { turnPage, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
-import { formatChanges } from './field-changes.js';
+import { formatChanges, formatVerdict } from './field-changes.js';
 import { seasonChanges, seasonDeviations, seasonLate } from './totals.js';
 import type { LotFinding } from './lot.js';
 import type { Season } from './season.js';
@@ -63,7 +64,7 @@ async function drawUpTo(section: Section, deviations: readonly Deviation[], most
 
 export const deviationTable: readonly TableColumn<Deviation>[] = [
   { heading: 'Lot', of: (each) => each.lot, face: 'boldCode' },
-  { heading: 'Hold rule', of: (each) => each.rule },
+  { heading: 'Hold rule', of: (each) => titleOf(each.rule) },
   { heading: 'Found', of: (each) => `${each.found} (${minute(each.foundAt)}, ${each.foundBy})` },
   {
     heading: 'Limit',
@@ -111,8 +112,8 @@ export const changeTable: readonly TableColumn<VerdictChange>[] = [
   { heading: 'Corrected', of: (change) => change.record },
   { heading: 'Was → is', of: formatChanges, style: () => ({ face: 'bold' }) },
   { heading: 'Why', of: (change) => change.why ?? 'not recorded' },
-  { heading: 'Verdict before', of: (change) => change.before },
-  { heading: 'Verdict after', of: (change) => change.after },
+  { heading: 'Verdict before', of: (change) => formatVerdict(change.before) },
+  { heading: 'Verdict after', of: (change) => formatVerdict(change.after) },
 ];
 
 interface Advisory {
@@ -134,7 +135,7 @@ async function drawAdvisories(section: Section, season: Season, room: Room): Pro
 }
 
 const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
-  { heading: 'Advisory', of: ([first]) => first?.finding.rule ?? '' },
+  { heading: 'Advisory', of: ([first]) => titleOf(first?.finding.rule ?? '') },
   { heading: 'Lots', of: (each) => each.map(({ lot }) => lot).join(', '), face: 'code' },
   { heading: 'Found, of the first', of: ([first]) => first?.finding.found ?? '' },
   { heading: 'Limit', of: ([first]) => first?.finding.limit ?? '' },

@@ -1,4 +1,5 @@
 import type { Deviation, VerdictChange } from './deviation.js';
+import { verdictForScripts } from './field-changes.js';
 import { type Risk, risksOf } from './risks.js';
 import { seasonChanges, seasonDeviations, seasonTotals, type SeasonTotals } from './totals.js';
 import { type Unrecorded, unrecorded } from './unrecorded.js';
@@ -12,7 +13,7 @@ export interface SeasonSummary {
   readonly totals: SeasonTotals;
   readonly record: RecordRoot;
   readonly deviations: readonly Deviation[];
-  readonly corrections: readonly VerdictChange[];
+  readonly corrections: readonly ReturnType<typeof correctionLine>[];
   readonly risks: readonly Risk[];
   readonly notRecorded: readonly Unrecorded[];
 }
@@ -25,7 +26,7 @@ export function seasonSummary(season: Season): SeasonSummary {
     totals: seasonTotals(season),
     record: { entries: season.record.entries, root: season.record.root },
     deviations: seasonDeviations(season),
-    corrections: seasonChanges(season),
+    corrections: seasonChanges(season).map(correctionLine),
     risks: risksOf(season),
     notRecorded: unrecorded(season),
   };
@@ -33,6 +34,12 @@ export function seasonSummary(season: Season): SeasonSummary {
 
 /** The summary as file text, with a final newline. */
 export const seasonJson = (season: Season): string => JSON.stringify(seasonSummary(season), null, 2) + '\n';
+
+const correctionLine = (change: VerdictChange) => ({
+  ...change,
+  before: verdictForScripts(change.before),
+  after: verdictForScripts(change.after),
+});
 
 /**
  * One lot. A field of the pack that only has to be shown is declared `inSummary` in its table; a derived value is a

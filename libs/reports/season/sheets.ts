@@ -1,3 +1,5 @@
+import { titleOf } from '#libs/syrup/rules/rules.js';
+import { formatVerdict } from './field-changes.js';
 import { lotColumns } from '../lot/summary-columns.js';
 import { doneText, endText } from './deviations.js';
 import { keyLines } from './key.js';
@@ -100,7 +102,7 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       [
         text('Lot', 12, (row) => row.lot),
         text('Stop or advice', 10, (row) => (row.finding.stop ? 'stop' : 'advice')),
-        text('Rule', 18, (row) => row.finding.rule),
+        text('Rule', 24, (row) => titleOf(row.finding.rule)),
         text('Found', 30, (row) => row.finding.found),
         text('Limit', 34, (row) => row.finding.limit),
         text('Source', 34, (row) => row.finding.source),
@@ -134,7 +136,7 @@ export function seasonSheets(season: Season): readonly Sheet[] {
     ),
     sheet('Deviations', seasonDeviations(season), [
       text('Lot', 12, (each) => each.lot),
-      text('Rule', 20, (each) => each.rule),
+      text('Rule', 24, (each) => titleOf(each.rule)),
       text('Found', 36, (each) => each.found),
       text('Limit', 34, (each) => each.limit),
       text('Source', 34, (each) => each.source),
@@ -158,8 +160,8 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       text('Was', 24, (change) => change.changes.map(({ was }) => was ?? 'not recorded').join('; ')),
       text('Now', 24, (change) => change.changes.map(({ now }) => now ?? 'not recorded').join('; ')),
       text('Why', 30, (change) => change.why),
-      text('Verdict before', 40, (change) => change.before),
-      text('Verdict after', 40, (change) => change.after),
+      text('Verdict before', 40, (change) => formatVerdict(change.before)),
+      text('Verdict after', 40, (change) => formatVerdict(change.after)),
     ]),
     sheet('Late entries', seasonLate(season), [
       text('Lot', 12, (late) => late.lot),

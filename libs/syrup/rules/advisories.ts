@@ -4,6 +4,7 @@ import { type DeclaredRule, practice } from './declared-rule.js';
 export const advisories = [
   {
     name: 'bought-syrup-allergens',
+    title: 'Allergens of bought syrup',
     kind: 'advice',
     says: 'The maker of bought syrup was asked which allergens their defoamer contains.',
     source: practice,
@@ -11,6 +12,7 @@ export const advisories = [
   },
   {
     name: 'mould-opened-warm',
+    title: 'Mould in a jar kept open and warm',
     kind: 'advice',
     says: 'An opened jar is kept cold: mould in a jar kept open and warm may have started there.',
     source: practice,
@@ -18,6 +20,7 @@ export const advisories = [
   },
   {
     name: 'processing-rule-not-read',
+    title: 'Local rule for processing grade',
     kind: 'advice',
     says: 'Processing grade in small containers: the rule of the place is not known here, so ask its authority.',
     source: practice,
@@ -25,6 +28,7 @@ export const advisories = [
   },
   {
     name: 'poured-from-held',
+    title: 'Syrup poured from a held pack',
     kind: 'advice',
     says: 'Syrup poured from a held pack was heated again, and the temperature in the kettle was read.',
     source: practice,
@@ -32,6 +36,7 @@ export const advisories = [
   },
   {
     name: 'density-unconfirmed-limit',
+    title: 'Unconfirmed density limit',
     kind: 'advice',
     says: 'A density limit known only from memory must be confirmed with the authority before it can hold a lot.',
     source: 'the rules of the place',
@@ -39,6 +44,7 @@ export const advisories = [
   },
   {
     name: 'density-near-limit',
+    title: 'Density near the limit',
     kind: 'advice',
     says: 'The density passes by more than the uncertainty of its instrument; nearer than that, measure again.',
     source: 'in a survey about half of the hydrometers were within ±0.2 °Bx: Ohio State University Extension',
@@ -47,6 +53,7 @@ export const advisories = [
   },
   {
     name: 'filter-temperature',
+    title: 'Filter temperature',
     kind: 'advice',
     says: 'The syrup was filtered at 180 °F or 82 °C or more, and the temperature was read.',
     source: 'filter hot, 185 °F or more: MSU Extension; the 180 °F is common practice, no source',
@@ -54,6 +61,7 @@ export const advisories = [
   },
   {
     name: 'too-hot-at-filling',
+    title: 'Filled too hot',
     kind: 'advice',
     says: 'The syrup was no hotter than 200 °F or 93.3 °C when filling: above that sugar sand forms again, so filter again.',
     source: 'UVM Extension, 180 to 200 °F',
@@ -62,6 +70,7 @@ export const advisories = [
   },
   {
     name: 'short-rest',
+    title: 'Rest after filtering',
     kind: 'advice',
     says: 'The syrup rested about 12 h after filtering, so that sediment settles (never a limit).',
     source: practice,
@@ -69,6 +78,7 @@ export const advisories = [
   },
   {
     name: 'seals-not-checked',
+    title: 'Seal check',
     kind: 'advice',
     says: 'After 12 to 24 h every lid was checked: it does not spring when pressed, rings when tapped, looks concave.',
     source: 'USDA Agriculture Information Bulletin 539 (1994)',
@@ -77,6 +87,7 @@ export const advisories = [
   },
   {
     name: 'not-preheated',
+    title: 'Container not preheated',
     kind: 'advice',
     says: 'Glass and cans were warmed before they were filled: in a cold jar the syrup drops below 180 °F.',
     source: practice,
@@ -84,6 +95,7 @@ export const advisories = [
   },
   {
     name: 'drawn-more-than-there',
+    title: 'More drawn than the lot held',
     kind: 'advice',
     says: 'No more was drawn from a lot than was in it.',
     source: practice,
@@ -91,6 +103,7 @@ export const advisories = [
   },
   {
     name: 'boil-hours',
+    title: 'Length of the boil',
     kind: 'advice',
     says: 'A boil took from half an hour to 24 h; otherwise check its times.',
     source: practice,
@@ -98,6 +111,7 @@ export const advisories = [
   },
   {
     name: 'sap-very-sweet',
+    title: 'Unusually sweet sap',
     kind: 'advice',
     says: 'Sap was at most 6 °Bx; for sweeter sap, check whether it was concentrated by a membrane.',
     source: 'sap of the sugar maple, about 2 °Bx and seldom above 5',
@@ -105,6 +119,7 @@ export const advisories = [
   },
   {
     name: 'no-sap-recorded',
+    title: 'Sap not recorded',
     kind: 'advice',
     says: 'The sap of a boil that made syrup is recorded.',
     source: practice,
@@ -112,6 +127,7 @@ export const advisories = [
   },
   {
     name: 'thermometer-not-checked',
+    title: 'Thermometer not checked this season',
     kind: 'advice',
     says: 'The thermometer was checked this season, in ice and in boiling water.',
     source: 'thermometer checks are in the hot-fill records of several extension services',
@@ -120,6 +136,7 @@ export const advisories = [
   },
   {
     name: 'thermometer-near-limit',
+    title: 'Reading near the limit, thermometer not checked',
     kind: 'advice',
     says: 'A reading within 2 °F above the limit was taken with a thermometer checked this season.',
     source: practice,
@@ -127,6 +144,7 @@ export const advisories = [
   },
   {
     name: 'thermometer-read-low',
+    title: 'Thermometer reading low',
     kind: 'advice',
     says: 'The thermometer did not read low at the checks around the reading.',
     source: 'ice point 32 °F ± 2 °F: several extension record templates',
@@ -135,6 +153,7 @@ export const advisories = [
   },
   {
     name: 'jars-not-covered',
+    title: 'Jars not covered by fill readings',
     kind: 'advice',
     says: 'Fill readings name their jars and are no further apart than the sugarhouse’s interval: 12 jars or 15 min if none is set.',
     source: practice,
@@ -142,6 +161,7 @@ export const advisories = [
   },
   {
     name: 'left-before-hold',
+    title: 'Jars sent out before the hold',
     kind: 'advice',
     says: 'No jar of a held lot had left before it was held.',
     source: practice,
@@ -149,6 +169,7 @@ export const advisories = [
   },
   {
     name: 'colour-conflict',
+    title: 'Colour class and transmittance differ',
     kind: 'advice',
     says: 'The colour class entered is the one that the transmittance gives; if they differ, the transmittance decides.',
     source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
@@ -157,6 +178,7 @@ export const advisories = [
   },
   {
     name: 'colour-not-known',
+    title: 'Unknown colour class',
     kind: 'advice',
     says: 'The colour class entered is Golden, Amber, Dark, Very Dark or processing.',
     source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
@@ -165,6 +187,7 @@ export const advisories = [
   },
   {
     name: 'sent-while-held',
+    title: 'Jars sent out while held or recalled',
     kind: 'advice',
     says: 'No jar left while its lot was held or recalled.',
     source: practice,
@@ -172,6 +195,7 @@ export const advisories = [
   },
   {
     name: 'already-left',
+    title: 'Jars reported after they had left',
     kind: 'advice',
     says: 'Jars of a held or recalled lot that were reported after they had left need a maker’s initials.',
     source: practice,
@@ -179,6 +203,7 @@ export const advisories = [
   },
   {
     name: 'sent-more-than-made',
+    title: 'More jars sent out than made',
     kind: 'advice',
     says: 'No more jars left than were made.',
     source: 'over 100 % in a mock recall is a finding too: common practice, no source',

@@ -5,6 +5,8 @@ export type Clears = 'evidence' | 'reason' | 'authority';
 /** The declaration of a rule; its name becomes a type once all are listed (rules.ts). */
 export interface DeclaredRule {
   readonly name: string;
+  /** What it is called on pages and documents; `name` is what the log, JSON and CSV hold. */
+  readonly title: string;
   /** A hold rule holds the lot; an advisory never does. The stored values are `stop` and `advice`. */
   readonly kind: 'stop' | 'advice';
   /**

@@ -7,6 +7,7 @@ const actualValues = '21 CFR 117.305: records hold the actual values and observa
 export const holdRules = [
   {
     name: 'fill-temperature',
+    title: 'Fill temperature',
     kind: 'stop',
     clears: 'evidence',
     says: 'Every fill temperature, in the jar when it is capped, is 180 °F or 82 °C or more, judged in the unit it was read in.',
@@ -17,6 +18,7 @@ export const holdRules = [
   },
   {
     name: 'fill-not-read',
+    title: 'Fill temperature reading',
     kind: 'stop',
     clears: 'evidence',
     says: 'At least one fill temperature was read and recorded.',
@@ -27,6 +29,7 @@ export const holdRules = [
   },
   {
     name: 'fill-perhaps-hot-enough',
+    title: 'Fill temperature after correction',
     kind: 'stop',
     clears: 'reason',
     says: 'A fill temperature below the limit as read, and above it only after an upward correction, needs a maker’s release with the reason.',
@@ -35,6 +38,7 @@ export const holdRules = [
   },
   {
     name: 'thermometer-unreliable',
+    title: 'Thermometer reliability',
     kind: 'stop',
     clears: 'reason',
     says: 'No jar was read with a thermometer that a check around it found wrong by an unknown amount, erratic, or so high that the jar would be too cold.',
@@ -44,6 +48,7 @@ export const holdRules = [
   },
   {
     name: 'readings-too-far-apart',
+    title: 'Interval between fill readings',
     kind: 'stop',
     clears: 'reason',
     says: 'If the sugarhouse chose to hold for it, fill readings are no further apart than its interval.',
@@ -52,6 +57,7 @@ export const holdRules = [
   },
   {
     name: 'density-not-read',
+    title: 'Density reading',
     kind: 'stop',
     clears: 'evidence',
     says: 'A density was read since the last boil-up, with an instrument and a sample temperature that can be corrected to 20 °C.',
@@ -62,6 +68,7 @@ export const holdRules = [
   },
   {
     name: 'density-too-thin',
+    title: 'Minimum density',
     kind: 'stop',
     clears: 'evidence',
     says: 'The density is at or above the minimum of the place: by its chart if it has one, in °Bé if read in °Bé, otherwise in true °Bx rounded to 0.1.',
@@ -72,6 +79,7 @@ export const holdRules = [
   },
   {
     name: 'density-measure-again',
+    title: 'Repeat density reading',
     kind: 'stop',
     clears: 'evidence',
     says: 'A density below the minimum by no more than the uncertainty of its method, or read with an instrument that a check around it found wrong, must be measured again; a second reading that passes clears it.',
@@ -81,6 +89,7 @@ export const holdRules = [
   },
   {
     name: 'density-too-thick',
+    title: 'Maximum density',
     kind: 'stop',
     clears: 'evidence',
     says: 'If the place has a maximum density, the syrup is at or below it.',
@@ -91,6 +100,7 @@ export const holdRules = [
   },
   {
     name: 'seals-failed',
+    title: 'Failed seals',
     kind: 'stop',
     clears: 'evidence',
     says: 'Every jar whose seal failed was taken off sale, and the record says how (sold or given away does not count); if all seals failed, no jar may be sent out.',
@@ -101,6 +111,7 @@ export const holdRules = [
   },
   {
     name: 'broken-glass',
+    title: 'Broken glass',
     kind: 'stop',
     clears: 'evidence',
     says: 'Jars filled next to one that broke were inspected or destroyed.',
@@ -109,6 +120,7 @@ export const holdRules = [
   },
   {
     name: 'off-flavour',
+    title: 'Off flavour',
     kind: 'stop',
     clears: 'evidence',
     says: 'Syrup of a retail grade has no off flavour.',
@@ -120,6 +132,7 @@ export const holdRules = [
   },
   {
     name: 'cloudy',
+    title: 'Clarity',
     kind: 'stop',
     clears: 'evidence',
     says: 'Syrup of a retail grade is clear and without sediment.',
@@ -130,6 +143,7 @@ export const holdRules = [
   },
   {
     name: 'processing-below-5-gal',
+    title: 'Processing grade in containers below 5 gal',
     kind: 'stop',
     clears: 'evidence',
     says: 'Processing grade is packed in containers of 5 gal or more, not for retail.',
@@ -140,6 +154,7 @@ export const holdRules = [
   },
   {
     name: 'defoamer-allergens',
+    title: 'Defoamer allergens',
     kind: 'stop',
     clears: 'evidence',
     says: 'If a defoamer was used, its allergens are recorded (“none” is an answer).',
@@ -149,6 +164,7 @@ export const holdRules = [
   },
   {
     name: 'allergen-contradiction',
+    title: 'Contradictory allergen answer',
     kind: 'stop',
     // A reason can't clear it, since butter contains milk: only another answer or another defoamer name does.
     clears: 'evidence',
@@ -159,6 +175,7 @@ export const holdRules = [
   },
   {
     name: 'more-in-jars-than-drawn',
+    title: 'More syrup in jars than drawn',
     kind: 'stop',
     clears: 'evidence',
     says: 'The jars hold no more than 5 % more syrup than was drawn for them.',
@@ -169,6 +186,7 @@ export const holdRules = [
   },
   {
     name: 'more-sugar-than-came-in',
+    title: 'More sugar than the sap contained',
     kind: 'stop',
     clears: 'reason',
     says: 'The syrup of a boil contains no more sugar than came in with its sap, within 20 %; syrup left in the pans from an earlier boil may account for any amount.',
@@ -177,6 +195,7 @@ export const holdRules = [
   },
   {
     name: 'mould',
+    title: 'Mould, gas or fermentation',
     kind: 'stop',
     clears: 'evidence',
     says: 'No jar shows mould, gas or fermentation. A mouldy jar is destroyed, never boiled again; the rest are held until other jars are inspected.',
@@ -187,6 +206,7 @@ export const holdRules = [
   },
   {
     name: 'mould-looked-at',
+    title: 'Inspection after mould',
     kind: 'stop',
     clears: 'reason',
     says: 'After a mouldy jar, others were inspected, and the sound ones are released with the cause recorded.',
@@ -195,6 +215,7 @@ export const holdRules = [
   },
   {
     name: 'spoilage-question',
+    title: 'Possible spoilage',
     kind: 'stop',
     clears: 'evidence',
     says: 'For a record that mentions mould, gas or fermentation, or a remark about a jar that is not clearly harmless, somebody answered whether it is spoilage: yes or no.',
@@ -203,6 +224,7 @@ export const holdRules = [
   },
   {
     name: 'harm-question',
+    title: 'Possible harm to a customer',
     kind: 'stop',
     clears: 'evidence',
     says: 'For a complaint that mentions illness, a foreign object or a chemical, somebody answered whether the syrup caused it: yes or no.',
@@ -211,6 +233,7 @@ export const holdRules = [
   },
   {
     name: 'harm-reported',
+    title: 'Reported illness or foreign matter',
     kind: 'stop',
     clears: 'authority',
     says: 'If a jar made somebody ill or contained something other than syrup, the authority is asked before any other jar is sent out.',
@@ -219,6 +242,7 @@ export const holdRules = [
   },
   {
     name: 'equipment-question',
+    title: 'Equipment rinsing, water test or lead',
     kind: 'stop',
     clears: 'reason',
     says: 'No boil began in unrinsed equipment, after a failed water test, or with a part over the lead limit.',
@@ -228,6 +252,7 @@ export const holdRules = [
   },
   {
     name: 'lead-over-limit',
+    title: 'Lead limit',
     kind: 'stop',
     clears: 'authority',
     says: 'If the place’s lead limit is known, every test of the lot is at or below it, or an owner recorded why a test no longer counts.',
@@ -237,6 +262,7 @@ export const holdRules = [
   },
   {
     name: 'outside-these-rules',
+    title: 'Product other than pure maple syrup',
     kind: 'stop',
     clears: 'authority',
     says: 'The jar contains pure maple syrup. Anything else is not judged here: an owner releases it with the answer of the authority asked.',
@@ -247,6 +273,7 @@ export const holdRules = [
   },
   {
     name: 'held-upstream',
+    title: 'Source lot held',
     kind: 'stop',
     clears: 'evidence',
     says: 'No lot that the syrup came from is held or recalled.',

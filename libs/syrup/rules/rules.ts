@@ -50,8 +50,13 @@ export function findingOf(
 /** How a lot held by this rule may be sent out again. An unknown rule is cleared by evidence alone. */
 export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.clears ?? 'evidence';
 
+/** A rule's title. A name from the log that is no rule of today is returned as it is: `held by hand`, a retired rule. */
+export const titleOf = (rule: string): string => byName.get(rule as RuleName)?.title ?? rule;
+
 /** The rules as rows of a Markdown table, for libs/syrup/README.md. */
 export function rulesTable(): string {
-  const rows = rules.map((rule) => `| ${rule.name} | ${rule.kind} | ${rule.says} | ${sourceText(rule)} |`);
-  return ['| rule | kind | what it asks | source |', '|---|---|---|---|', ...rows].join('\n');
+  const rows = rules.map(
+    (rule) => `| ${rule.name} | ${rule.title} | ${rule.kind} | ${rule.says} | ${sourceText(rule)} |`,
+  );
+  return ['| rule | title | kind | what it requires | source |', '|---|---|---|---|---|', ...rows].join('\n');
 }

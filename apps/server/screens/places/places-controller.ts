@@ -9,7 +9,6 @@ import { PlacesPage } from '#pages/places/places.js';
 import { formContext } from '../../forms/form-view.js';
 import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { nameText } from '../../text/findings.js';
 
 /** Pages of the cautions and of each place's rules. */
 @Controller()
@@ -51,7 +50,7 @@ export class PlacesController {
   }
 }
 
-const shownRules = () => rules.map((rule) => ({ ...rule, text: nameText(rule.name), stop: rule.kind === 'stop' }));
+const shownRules = () => rules.map((rule) => ({ ...rule, text: rule.title, stop: rule.kind === 'stop' }));
 
 const titles: Readonly<Record<(typeof cautionPlaces)[number], string>> = {
   sap: 'Sap',
