@@ -88,6 +88,24 @@ test('text typed about a returned jar survives a reload, is queued while the ser
   expect(after.filter((each) => each.typed['said'] === 'tastes of smoke')).toHaveLength(1);
 });
 
+test('a returned jar’s form shows that mould holds the lot in place of the question whether to hold it', async () => {
+  await page.goto(`/returns/${jar}`);
+  const question = page.locator('#f-hold');
+  const decided = page.locator('.decided');
+  const shown = async () => [await question.isVisible(), await decided.isVisible()];
+  const pick = (name: string, value: string) => page.check(`input[name="${name}"][value="${value}"]`);
+  await pick('mould', 'no');
+  expect(await shown()).toEqual([true, false]);
+  await pick('mould', 'yes');
+  expect(await shown()).toEqual([false, true]);
+  await pick('came', 'opened-warm');
+  expect(await shown()).toEqual([true, false]);
+  await pick('came', 'sealed');
+  await pick('mould', 'no');
+  await pick('seal', 'bulging');
+  expect(await shown()).toEqual([false, true]);
+});
+
 test('a count typed while the clock of a mock recall runs survives a reload, and is used to close it', async () => {
   await page.goto('/recall/mock');
   await pressMain(page);

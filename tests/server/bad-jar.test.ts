@@ -112,10 +112,10 @@ describe('a returned bad jar', () => {
     expect(thin).toMatch(/where the chart asks .*Syrup that is too thin moulds and ferments/s);
     const withoutTemperature = await request({ density: '66.9 Bx', densityBy: 'hydrometer' });
     expect(withoutTemperature).toMatch(/without the temperature of the sample/);
-    const spurted = await request({ seal: 'spurting' });
-    expect(spurted).toMatch(/Don’t taste it; wash what it touched.*USDA Agriculture Information Bulletin 539/s);
-    const mouldy = await request({ mould: 'yes' });
-    expect(mouldy).toMatch(/DESTROY.*never boiled again, and nobody tastes it.*University of Maine/s);
+    const loose = await request({ seal: 'was-loose' });
+    expect(loose).toMatch(/HOLD IT.*the lid was loose.*USDA Agriculture Information Bulletin 539/s);
+    const stoodOpen = await request({ mould: 'yes', came: 'opened-warm' });
+    expect(stoodOpen).toMatch(/mould in a jar that was opened and kept warm.*don’t boil it again/s);
     expect(await entries()).toBe(before);
   });
 
@@ -181,6 +181,22 @@ describe('a returned bad jar', () => {
     expect((await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings[0]?.rule).toBe(
       'mould',
     );
+    expect(await state(pack)).toBe('held');
+  });
+
+  // Last, since two mouldy jars of one boil hold its other packs.
+  test.each<[string, Record<string, string>]>([
+    ['mould', { mould: 'yes' }],
+    ['a jar of which nobody knows whether it is mouldy', { mould: 'not-known' }],
+    ['a jar that spurted', { seal: 'spurting' }],
+    ['a sour smell', { smell: 'fermented-or-sour' }],
+  ])('%s holds the lot without the question whether to hold it', async (_, inspected) => {
+    const pack = await aPack(here.boil);
+    const url = `/returns/${await firstJar(pack)}`;
+    const blank = (await open(url)).body;
+    expect(blank).toMatch(/class="group may-be-decided"[^]*class="decided">Save holds the lot, and every lot/);
+    const answer = await send(url, { ...hiddenFieldsIn(blank), said: 'odd', ...inspected });
+    expect([answer.statusCode, answer.headers.location]).toEqual([303, `/lots/${pack}`]);
     expect(await state(pack)).toBe('held');
   });
 

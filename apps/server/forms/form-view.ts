@@ -36,7 +36,10 @@ export interface Sent {
   readonly problem?: Problem | undefined;
 }
 
-export interface GroupOptions extends Pick<FormGroup, 'legend' | 'text' | 'folded' | 'foldsFilled' | 'opened'> {
+export interface GroupOptions extends Pick<
+  FormGroup,
+  'legend' | 'text' | 'folded' | 'foldsFilled' | 'opened' | 'decided'
+> {
   readonly names: readonly string[];
 }
 

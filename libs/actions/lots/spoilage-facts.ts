@@ -7,7 +7,13 @@ import { findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lot
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
-import type { JarInspection, Observation, SpoilageAnswer, SpoilageFacts } from '#libs/syrup/contents/judge-spoilage.js';
+import {
+  judgeSpoilage,
+  type JarInspection,
+  type Observation,
+  type SpoilageAnswer,
+  type SpoilageFacts,
+} from '#libs/syrup/contents/judge-spoilage.js';
 import type { SpoilageSign } from '#libs/syrup/contents/spoilage-words.js';
 
 interface Where {
@@ -96,11 +102,27 @@ function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): Observa
     came: word('came'),
     jar: word('jar'),
     answeredFor,
-    seen: [...(signOfSeal[seal] ?? []), ...(smell === 'fermented-or-sour' ? ['smells fermented or sour'] : [])],
+    seen: signsOf(seal, smell),
     texts: [word('said'), word('note')],
     said: word('said'),
   };
 }
+
+/**
+ * Whether what was inspected on a jar (mould, seal, smell, how it came) holds its lot by a rule once it is recorded. Its
+ * texts are left out: a question about them is answered with one tap, so whether to hold the lot is still worth asking.
+ */
+export function inspectionHoldsLot(inspected: Readonly<Record<string, string>>): boolean {
+  const { mould = '', came = '', seal = '', smell = '' } = inspected;
+  const lookedAt = [{ about: '', where: '', seq: 0, mould, came, seen: signsOf(seal, smell), texts: [] }];
+  const findings = judgeSpoilage({ lookedAt, inspections: [], answers: [], destroyed: 0, otherPacks: [] });
+  return findings.some(({ stop }) => stop);
+}
+
+const signsOf = (seal: string, smell: string): string[] => [
+  ...(signOfSeal[seal] ?? []),
+  ...(smell === 'fermented-or-sour' ? ['smells fermented or sour'] : []),
+];
 
 /**
  * What a seal shows of gas in the jar. A loose or broken seal lets air in, which the question about lids on the shelf

@@ -10,6 +10,8 @@ export interface FormGroup {
   /** Folded although it is filled, except where a box is invalid or `opened` names the group's box. */
   readonly foldsFilled?: boolean;
   readonly opened?: string | undefined;
+  /** What is shown in place of the group where other answers of the form decide it (forms.css says which). */
+  readonly decided?: string | undefined;
   readonly fields: readonly FieldView[];
 }
 
@@ -47,8 +49,9 @@ export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = fals
   );
   if (!group.legend) return folded;
   return (
-    <fieldset class="group">
+    <fieldset class={group.decided ? 'group may-be-decided' : 'group'}>
       <legend>{group.legend}</legend>
+      {group.decided && <p class="decided">{group.decided}</p>}
       {group.text && <p class="soft">{group.text}</p>}
       {folded}
     </fieldset>

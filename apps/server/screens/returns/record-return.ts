@@ -1,12 +1,13 @@
 import { capital } from '../../text/capital.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { invalid, type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
+import { inspectionHoldsLot } from '#libs/actions/lots/spoilage-facts.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { returnedJarJudged } from '#libs/reports/lot/returned-jar-text.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { unknown } from '#libs/actions/record/problem.js';
-import { all, one, type Posted } from '../../forms/field-view.js';
+import { one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { complaints, holdAnswers } from './return-fields.js';
@@ -28,8 +29,11 @@ export async function recordReturn(
   const lot = trace.pack;
   if (!lot) return unknown('jar or pack', code);
   const hold = one(posted['hold']);
-  // Whether to hold the lot must be answered.
-  if (!holdAnswers.some((answer) => answer === hold)) return invalid('hold', 'hold it or not', hold || 'nothing');
+  const inspected = Object.fromEntries(Object.entries(posted).map(([name, value]) => [name, one(value)]));
+  const isHeldAnyway = inspectionHoldsLot(inspected);
+  // Whether to hold the lot must be answered, unless the inspection holds it: the form then shows that instead.
+  if (!isHeldAnyway && !holdAnswers.some((answer) => answer === hold))
+    return invalid('hold', 'hold it or not', hold || 'nothing');
   const { hold: _, ...rest } = posted;
   const written = await writeRecord(principal, complaints, rest, {
     lot,
@@ -39,9 +43,9 @@ export async function recordReturn(
   const notes = [`Saved ${written.id}.`, ...written.notes];
   if (hold === 'yes') notes.push(...(await held(principal, posted, lot)));
   const after = await findLot(sugarhouseReader(read, principal.writeContext.sugarhouse), lot);
-  if (all(rest['mould']).includes('yes') && !all(rest['came']).includes('opened-warm'))
+  if (isHeldAnyway)
     notes.push(
-      `Mould holds ${lot}: look at other jars of it and record how many were mouldy and how many sound. Check what was sent out, and decide whether to recall it.`,
+      `What you recorded holds ${lot}: inspect other jars of it and record how many were mouldy and how many sound. Check what was sent out, and decide whether to recall it.`,
     );
   else {
     const { asks, consequences } = (await judgedAs(principal, written.id)) ?? { asks: 'nothing', consequences: [] };

@@ -132,7 +132,10 @@ const steps = [
   {
     legend: '6. The lot',
     text: 'To see first what the readings mean, leave this blank and press Save: nothing is saved until you answer.',
-    names: ['hold', 'done', 'note'],
+    names: ['hold'],
+    decided:
+      'Save holds the lot, and every lot that its syrup went into: what you recorded above is a sign of spoilage, or nobody knows whether it is. Then inspect other jars of it and record how many were mouldy and how many sound.',
   },
+  { legend: '7. What was done', names: ['done', 'note'] },
   { folded: 'Your own lot number, initials', names: ['id', 'by'] },
 ];
