@@ -150,6 +150,16 @@ describe('a trace of a jar', () => {
       expect(jars.made).toBe(jars.onHand + jars.sentOut + jars.destroyed + jars.other + (jars.unaccounted ?? 0));
   });
 
+  test('is written in the volumes that the house chose, as on its pages; JSON stays in litres', async () => {
+    const { syrupLitres } = await terminal.json<{ syrupLitres: { there: number } }>('trace', '26115X-1');
+    expect(syrupLitres.there).toBeCloseTo(6 * 3.785411784, 2);
+    const line = async () => (await terminal.run('trace', '26115X-1')).out.match(/^ {2}syrup: .*$/m)?.[0];
+    expect(await line()).toContain('syrup: 6 gal in all,');
+    await terminal.json('setup', '--volumes', 'L');
+    expect(await line()).toContain('syrup: 22.7 L in all,');
+    await terminal.json('setup', '--volumes', 'gal');
+  });
+
   test('the code of no jar and no lot exits with 3', async () => {
     const formatted = await terminal.run('trace', 'K7QM-3XWT', '--json');
     expect(formatted).toMatchObject({ exit: 3, out: '' });

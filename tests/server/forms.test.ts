@@ -10,7 +10,7 @@ import { fieldViews } from '../../apps/server/forms/field-view.js';
 import { firstReceived } from '../../apps/server/forms/first-received.js';
 import { postedFields } from '../../apps/server/forms/posted-fields.js';
 import { withUnit } from '../../apps/server/forms/with-unit.js';
-import { volumeText } from '../../apps/server/text/amounts.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
 import { historyLinesOf } from '../../apps/server/text/history.js';
 import { packSentence, restSentence } from '../../apps/server/text/lot-sentence.js';
 import { elapsed, momentText } from '../../apps/server/text/times.js';

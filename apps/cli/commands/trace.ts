@@ -5,12 +5,13 @@ import type { StateExplanation } from '#libs/actions/lots/why-open.js';
 import { type TracedJar, jarsDownstream, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
-import { findLot, type Lot } from '#libs/store/queries/lots.js';
+import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { described } from '../catalogue.js';
 import type { Command, CommandOutput } from '../command.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const trace: Command = {
   ...described('trace'),
@@ -33,7 +34,7 @@ export const trace: Command = {
       if (why && 'problem' in why) return why;
       const input = {
         json: { ...traced, shares, ...(why && { why: why.why }) },
-        lines: [...traceLines(traced, shares, pack), ...(why?.lines ?? [])],
+        lines: [...traceLines(traced, shares, pack, await litresFormatter({ sql, sugarhouse })), ...(why?.lines ?? [])],
       };
       if (cli.options['down'] !== true) return input;
       const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
@@ -70,8 +71,24 @@ const jarLine = (jar: TracedJar): string =>
 const packsDownstream = (traced: Trace): string[] =>
   traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot);
 
+/** Writes litres in the sugarhouse's own unit, as its pages do: `12.5 gal`, `40 L`. */
+type FormatLitres = (litres: number) => string;
+
+/** The rules of the place, which say whether a gallon needs “US”, are loaded only where a place and gallons are chosen. */
+async function litresFormatter(reader: SugarhouseReader): Promise<FormatLitres> {
+  const house = (await findRecord(reader, 'house', 'house'))?.body;
+  const volumes = house?.volumes ?? 'gal';
+  let canada = false;
+  if (house?.place && volumes === 'gal') {
+    const { isRefusal, placeRules } = await import('#libs/actions/places/places.js');
+    const place = placeRules(house.place);
+    canada = !isRefusal(place) && place.canada;
+  }
+  return (litres) => `${litres < 0 ? '−' : ''}${volumeText(Math.abs(litres) * 1000, volumes, canada)}`;
+}
+
 /** For a pack or its jar, `shares` is how much of its syrup each boil gave, the largest share first. */
-function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefined): string[] {
+function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefined, volume: FormatLitres): string[] {
   const readIn = { made: pack?.jars, wereRead: (pack?.verdict?.lowestFill ?? null) !== null };
   const { jars, syrupLitres: syrup } = traced;
   const counted = jars.unaccounted === null ? 'not counted yet' : `${jars.unaccounted} unaccounted for`;
@@ -92,7 +109,7 @@ function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefin
       .filter((pack) => pack.lot !== traced.pack)
       .map((pack) => `  pack ${pack.lot}: ${pack.jars.made} × ${pack.container}, ${pack.status}`),
     `  jars: ${jars.made} made, ${jars.onHand} on hand, ${jars.sentOut} sent out, ${jars.destroyed} destroyed, ${jars.other} kept, sampled or broken, ${counted}`,
-    `  ${traced.kind === 'sap' ? 'sap' : 'syrup'}: ${syrup.there} L there, ${syrup.left} L left, ${syrup.inJars} L in jars${syrup.spent > 0 ? `, ${syrup.spent} L used or thrown out` : ''}, ${syrup.lost} L ${traced.kind === 'sap' ? 'boiled away' : 'not in jars (shrink, filters, the kettle, or left over)'}`,
+    `  ${traced.kind === 'sap' ? 'sap' : 'syrup'}: ${volume(syrup.there)} in all, ${volume(syrup.left)} left, ${volume(syrup.inJars)} in jars${syrup.spent > 0 ? `, ${volume(syrup.spent)} used or thrown out` : ''}, ${volume(syrup.lost)} ${traced.kind === 'sap' ? 'boiled away' : 'not in jars (shrinkage, filters, the kettle, or left over)'}`,
     ...traced.dispatches.map(
       (each) =>
         `  ${each.planned ? 'planned' : each.kind} ${each.id}: ${each.jars} of ${each.lot} to ${each.to}, ${each.sentAt.slice(0, 10)}`,

@@ -2,7 +2,7 @@ import type { LotKind } from '#libs/records/record-types.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { type Principal, readerOf } from '../http/principal.js';
-import { volumeText } from '../text/amounts.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
 import { dayText } from '../text/times.js';
 import type { Source } from './field-view.js';
 import type { FormContext } from './form-view.js';

@@ -7,7 +7,7 @@ import { formContext } from '../../forms/form-view.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { readerOf, type Principal } from '../../http/principal.js';
 import { rendered } from '../../http/render.js';
-import { volumeText } from '../../text/amounts.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { filteredAsDrawn } from './filtered-as-drawn.js';
 import { boilSentence } from '../../text/lot-sentence.js';

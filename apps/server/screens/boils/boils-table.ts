@@ -8,7 +8,7 @@ import { formContext } from '../../forms/form-view.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { volumeText } from '../../text/amounts.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
 
 interface BoilRead {
   readonly lot: LotInProgress;

@@ -4,7 +4,7 @@ import { drawnFrom } from '#libs/store/queries/trace.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
-import { volumeText } from '../../text/amounts.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
 
 /** Records sap that soured and syrup that was used or spilt, so that the amount left is right. */
 export async function disposalPage(principal: Principal, code: string, sent: Sent = {}) {

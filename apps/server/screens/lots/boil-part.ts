@@ -9,7 +9,7 @@ import type { BoilProps } from '#pages/lots/boil.js';
 import { one } from '../../forms/field-view.js';
 import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
 import { hotCupView } from '../boils/hot-cup.js';
-import { volumeText } from '../../text/amounts.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { cautionsFor } from '../../text/cautions.js';

@@ -3,7 +3,7 @@ import { drawnFrom, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { SapProps } from '#pages/lots/sap.js';
 import { one } from '../../forms/field-view.js';
-import { volumeText } from '../../text/amounts.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
 import type { LotContext } from './lot-context.js';
