@@ -188,7 +188,7 @@ async function looked(
     over: document.documentElement.scrollWidth - innerWidth,
     small: [
       ...document.querySelectorAll<HTMLElement>(
-        'a.quiet, a.main-action, button, .places a, .choice, select, textarea, input:not([type=hidden], [type=checkbox], [type=radio])',
+        'a.quiet, a.main-action, a[href^="tel:"], button, .places a, .choice, select, textarea, input:not([type=hidden], [type=checkbox], [type=radio])',
       ),
     ]
       .filter((each) => each.offsetHeight > 0 && each.offsetHeight < 48)

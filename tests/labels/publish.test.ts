@@ -33,7 +33,7 @@ test('each jar has a page at the path of its link, and nothing lists them', asyn
     'Tamarack Hollow Sugarhouse',
     '26077A-1',
     '19 Mar 2026',
-    '8 FL OZ (236 mL)',
+    '8\u00a0FL OZ (236\u00a0mL)',
     'tel:8025550143',
     'noindex',
   ])

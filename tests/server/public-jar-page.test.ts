@@ -22,6 +22,23 @@ describe.each(engines())('on $name', (engine) => {
       expect((await request(`/01/09520123456788/10/${keyed.day.cold}/21/${code}`, 'nobody')).statusCode).toBe(404);
     });
 
+    test('keeps each number with its unit and comes in the typeface of the labels, which this server has', async () => {
+      const { body, headers } = await request(`/j/${keyed.day.jars[0]}`, 'nobody');
+      expect(body).toContain('8\u00a0FL OZ (236\u00a0mL)');
+      const fonts = [...body.matchAll(/url\((\/assets\/fonts\/[^)]+)\)/g)].map(([, path]) => path ?? '');
+      expect(fonts).toHaveLength(2);
+      for (const font of fonts) expect((await request(font, 'nobody')).statusCode).toBe(200);
+      expect(headers['content-security-policy']).toContain("font-src 'self'");
+      expect(body).not.toContain('src="http');
+    });
+
+    test('a customer dials the makers from the form and from its answer', async () => {
+      for (const page of ['report', 'reported'])
+        expect((await request(`/j/${keyed.day.jars[0]}/${page}`, 'nobody')).body).toContain(
+          '<a href="tel:8025550100">',
+        );
+    });
+
     test('gives the same answer for the code of no jar and a misread one', async () => {
       const pages = await Promise.all(
         ['AAAAAAAA', 'G1234985', 'x', '%20'].map((code) => request(`/j/${code}`, 'nobody')),

@@ -47,7 +47,7 @@ export function jarPage(content: LabelContent, { code, notice, story, photoAddre
         {
           term: 'Net quantity',
           fr: 'Quantité nette',
-          value: netQuantity(content.container, content.country).lines.join(' '),
+          value: unbroken(netQuantity(content.container, content.country).lines.join(' ')),
         },
         { term: 'Packed', fr: 'Emballé', value: packedText(packedOn).replace('Packed ', '') },
         { term: 'Lot', fr: 'Lot', value: lot, isCode: true },
@@ -104,6 +104,9 @@ const noticeHtml = ({ word, sentences, wordFr, sentencesFr, contact }: JarNotice
   ].join('');
 
 const french = (tag: string, text: string): string => `<${tag} lang="fr">${escaped(text)}</${tag}>`;
+
+/** A number stays on one line with its unit. */
+const unbroken = (text: string): string => text.replace(/(\d) (?=\p{L})/gu, '$1\u00a0');
 
 interface JarLine {
   readonly term: string;

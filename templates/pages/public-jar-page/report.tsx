@@ -1,5 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
+import { PhoneLink } from './phone-link.js';
 
 export interface ReportPageProps {
   readonly title: string;
@@ -69,7 +70,7 @@ export const ReportPage = ({ title, code, fault, said, reach, phone, page }: Rep
     </form>
     {phone && (
       <p>
-        Or call <b>{phone}</b> and say the lot on the label.
+        Or call <PhoneLink phone={phone} /> and say the lot on the label.
       </p>
     )}
   </Layout>

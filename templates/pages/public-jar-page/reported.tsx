@@ -1,5 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
+import { PhoneLink } from './phone-link.js';
 
 export interface ReportedPageProps {
   readonly title: string;
@@ -20,7 +21,7 @@ export const ReportedPage = ({ title, code, phone, page }: ReportedPageProps & P
     </p>
     {phone && (
       <p>
-        If you hear nothing, call <b>{phone}</b>.
+        If you hear nothing, call <PhoneLink phone={phone} />.
       </p>
     )}
   </Layout>

@@ -84,7 +84,8 @@ async function shown(
   return sent(await htmlOf(principal, found), reply);
 }
 
-function sent(html: string, reply: FastifyReply): string {
+function sent(published: string, reply: FastifyReply): string {
+  const html = published.replace('<style>', `<style>${typeface}`);
   // Never cached: a recall must be seen at once.
   void reply.type('text/html; charset=utf-8').headers({
     'Cache-Control': 'public, no-cache',
@@ -92,6 +93,14 @@ function sent(html: string, reply: FastifyReply): string {
   });
   return html;
 }
+
+/** The typeface of the labels, which a page published elsewhere can't load. Text that would move isn't redrawn. */
+const typeface = [400, 700]
+  .map(
+    (weight) =>
+      `@font-face{font-family:"Atkinson Hyperlegible Next";font-weight:${weight};font-display:optional;src:url(/assets/fonts/atkinson-hyperlegible-next-latin-${weight}-normal.woff2) format("woff2")}`,
+  )
+  .join('');
 
 type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 
