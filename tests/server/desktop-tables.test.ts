@@ -66,3 +66,16 @@ test('boils, packs and dispatches have such a table too', async () => {
   ])
     expect([url, (await server.web.inject({ url, headers: { cookie } })).statusCode]).toEqual([url, 200]);
 });
+
+test('a list without rows offers no filter and no file of nothing, and says so once', async () => {
+  for (const [url, none] of [
+    ['/boils', 'No boil yet.'],
+    ['/packs', 'No pack yet.'],
+    ['/dispatches', 'No jars sent out yet.'],
+  ] as const) {
+    const body = await get(url);
+    expect(body.split(none)).toHaveLength(2);
+    expect(body).not.toMatch(/Export as CSV|with “”|Filter/);
+  }
+  expect(await get('/boils?q=slope')).toContain('No boils with “slope”.');
+});

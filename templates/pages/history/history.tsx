@@ -1,4 +1,5 @@
 import { Layout } from '../layout.js';
+import { count } from '../backups/count.js';
 import type { PageProps } from '../page-context.js';
 import { Readings } from '../parts/readings.js';
 
@@ -28,7 +29,7 @@ export const HistoryPage = ({ title, here, head, verified, isCompared, page }: H
         <p>
           {verified.ok ? (
             <>
-              <span class="verdict passes">no entry was changed</span> {verified.entries} entries checked
+              <span class="verdict passes">no entry was changed</span> {count(verified.entries)} checked
               {isCompared ? ', and they match the printed page' : ''}.
             </>
           ) : (

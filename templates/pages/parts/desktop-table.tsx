@@ -30,9 +30,12 @@ export interface DesktopTableProps {
   readonly desktop: DesktopTable | undefined;
 }
 
-/** A list as a table, for a wide screen: sorted by a heading, filtered by words, exported as a file. */
+/**
+ * A list as a table, for a wide screen: sorted by a heading, filtered by words, exported as a file. A list without rows
+ * has none: nothing can be filtered, and the page itself says what to record first.
+ */
 export const DesktopTableView = ({ desktop }: DesktopTableProps) =>
-  desktop ? (
+  desktop && (desktop.rows.length > 0 || desktop.q !== '') ? (
     <section class="desktop" aria-label={`Table of ${desktop.noun}`}>
       <Filter {...desktop} />
       {desktop.rows.length > 0 ? (

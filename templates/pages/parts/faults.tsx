@@ -6,13 +6,15 @@ export interface FaultLine {
 
 export interface FaultsProps {
   readonly faults: readonly FaultLine[];
+  /** What did not happen, where nothing was to be saved. */
+  readonly heading?: string;
 }
 
 /** The error summary of a form that isn't about a record: signing in, a password, setting up. */
-export const Faults = ({ faults }: FaultsProps) =>
+export const Faults = ({ faults, heading = 'Not saved: check the fields below' }: FaultsProps) =>
   faults.length > 0 ? (
     <div class="summary" role="alert" tabindex={-1} id="summary">
-      <h2>Not saved: check the fields below</h2>
+      <h2>{heading}</h2>
       <ul>
         {faults.map(({ sentence, field }) => (
           <li>{field === undefined ? sentence : <a href={`#f-${field}`}>{sentence}</a>}</li>

@@ -1,4 +1,5 @@
 import { Layout } from '../layout.js';
+import { count } from '../backups/count.js';
 import type { PageProps } from '../page-context.js';
 import { CameBack, type Complaint } from '../parts/came-back.js';
 import { Readings, type ReadingView } from '../parts/readings.js';
@@ -162,7 +163,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
       )}
       <CloseSeason {...props} page={page} />
       <p class="soft small">
-        Record: {record.entries} entries, root <code>{record.root}</code>
+        Record: {count(record.entries)}, root <code>{record.root}</code>
       </p>
     </Layout>
   );

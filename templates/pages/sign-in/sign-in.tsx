@@ -14,7 +14,7 @@ export interface SignInPageProps {
 /** Initials and a password, and the sugarhouse where the book has several. */
 export const SignInPage = ({ faults, back, initials, houses, houseTyped, page }: SignInPageProps & PageProps) => (
   <Layout page={page} title="Sign in" unsaved>
-    <Faults faults={faults} />
+    <Faults faults={faults} heading="Not signed in" />
     <h1>Sign in</h1>
     <ConnectionLost page={page} />
     <form method="post" action="/sign-in">
