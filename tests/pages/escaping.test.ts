@@ -5,6 +5,7 @@ import type { JSX, VNode } from 'preact';
 import { renderToString } from 'preact-render-to-string';
 import { templatePath } from '#libs/package-root.js';
 import type { PageContext } from '#pages/page-context.js';
+import { DesktopTableView } from '#pages/parts/desktop-table.js';
 import { Drawing } from '#pages/parts/drawing.js';
 import { Field } from '#pages/parts/field.js';
 import { History } from '#pages/parts/history.js';
@@ -57,6 +58,15 @@ test.each([
   [
     'rows of lots, which are put into the page as they were drawn',
     LotRows({
+      rows: [
+        { code: attack, state: attack, year: 2026, day: attack, sentence: attack, amount: attack, way: undefined },
+      ],
+      none: attack,
+    }),
+  ],
+  [
+    'the table of a list, which is put into the page as it was drawn',
+    DesktopTableView({
       desktop: {
         noun: attack,
         address: attack,
@@ -64,14 +74,10 @@ test.each([
         sort: attack,
         countText: attack,
         csv: attack,
-        columns: [],
-        rows: [],
+        columns: [{ heading: attack, href: attack, look: attack, sorted: undefined }],
+        rows: [{ href: attack, cells: [{ text: attack, look: 'state' }] }],
       },
-      rows: [
-        { code: attack, state: attack, year: 2026, day: attack, sentence: attack, amount: attack, way: undefined },
-      ],
-      none: attack,
-    }),
+    })!,
   ],
   ['the history', History({ history: [historyLine()], page })],
   ...(

@@ -32,7 +32,10 @@ describe.each(engines())('Two servers over one book on $name', (engine) => {
     expect([url, answer.statusCode]).toEqual([url, 200]);
     return answer.body;
   }
-  const addresses = ['/', '/packs', '/boils', '/season/2006', '/season/2006/pictures', `/packs?q=held`];
+  const addresses = [
+    ...['/', '/packs', '/boils', '/season/2006', '/season/2006/pictures'],
+    ...['/packs?q=held', '/packs?sort=-onhand', '/boils?sort=-left'],
+  ];
   const rowIn = (html: string): string =>
     new RegExp(`<li><a class="row two" href="/lots/${pack}">.*?</a></li>`).exec(html)?.[0] ?? '';
 

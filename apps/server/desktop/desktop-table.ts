@@ -5,6 +5,7 @@ import type { DesktopTable } from '#pages/parts/desktop-table.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
 import { atOnce, beginsAt } from '../text/first-hundred.js';
+import { mostRead } from './kept-rows.js';
 
 /** A column of a table on a desktop: a cell's text, and its sort key where that isn't the text. */
 export interface DesktopColumn<Row> {
@@ -17,6 +18,7 @@ export interface DesktopColumn<Row> {
 }
 
 export interface DesktopRows<Row> {
+  /** The same array for the same texts: what a row says in them is remembered. */
   readonly columns: readonly DesktopColumn<Row>[];
   readonly rows: readonly Row[];
   /** The page of a row, linked from its first cell. */
@@ -33,28 +35,37 @@ const mostDrawn = 500;
 export const requestedPart = (query: Posted): Part =>
   asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
 
-const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
-/** The most rows that are sorted or exported at once. */
-const mostRead = 20_000;
+/** Whether the address asks to sort, filter or export every row. */
+export const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
 
 /** The rows that hold every word of `q`, in the order of `sort`. */
-function chosen<Row>({ columns, rows }: DesktopRows<Row>, query: Posted): readonly Row[] {
+function chosen<Row extends object>({ columns, rows }: DesktopRows<Row>, query: Posted): readonly Row[] {
   const terms = one(query['q']).toLowerCase().split(/\s+/).filter(Boolean);
+  const texts = textsOf(columns);
   const holds = (row: Row): boolean => {
-    const text = columns.map((column) => column.text(row).toLowerCase()).join('\n');
+    let text = texts.get(row);
+    if (text === undefined) texts.set(row, (text = columns.map((column) => column.text(row).toLowerCase()).join('\n')));
     return terms.every((each) => text.includes(each));
   };
   const found = terms.length === 0 ? rows : rows.filter(holds);
   const { column, down } = sortedBy(columns, query);
   if (!column) return found;
   const key = column.order ?? column.text;
-  return [...found].sort((a, b) => compare(key(a), key(b)) * (down ? -1 : 1));
+  const keyed = found.map((row) => ({ row, key: key(row) }));
+  return keyed.sort((a, b) => compare(a.key, b.key) * (down ? -1 : 1)).map(({ row }) => row);
 }
 
+/** The text of each row in these columns, as it is searched; kept rows are searched again and again. */
+function textsOf<Row extends object>(columns: readonly DesktopColumn<Row>[]): WeakMap<Row, string> {
+  const known = rowTexts.get(columns) ?? new WeakMap<object, string>();
+  rowTexts.set(columns, known);
+  return known;
+}
+const rowTexts = new WeakMap<readonly unknown[], WeakMap<object, string>>();
+
 const compare = (a: string | number, b: string | number): number =>
-  typeof a === 'number' && typeof b === 'number'
-    ? a - b
-    : String(a).localeCompare(String(b), 'en', { numeric: true, sensitivity: 'base' });
+  typeof a === 'number' && typeof b === 'number' ? a - b : inOrder.compare(String(a), String(b));
+const inOrder = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
 
 function sortedBy<Row>(columns: readonly DesktopColumn<Row>[], query: Posted) {
   const text = one(query['sort']);
@@ -63,7 +74,7 @@ function sortedBy<Row>(columns: readonly DesktopColumn<Row>[], query: Posted) {
 }
 
 /** A table for a page: sorted and filtered by its address, so that it needs no script. */
-export function desktopTable<Row>(desktop: DesktopRows<Row>, query: Posted): DesktopTable {
+export function desktopTable<Row extends object>(desktop: DesktopRows<Row>, query: Posted): DesktopTable {
   const { columns, rows, href, noun, address } = desktop;
   const found = chosen(desktop, query);
   const { column: by, down } = sortedBy(columns, query);
@@ -92,7 +103,7 @@ export function desktopTable<Row>(desktop: DesktopRows<Row>, query: Posted): Des
 }
 
 /** All rows with the same columns, as a file. */
-export function desktopFile<Row>(desktop: DesktopRows<Row>, query: Posted): Download {
+export function desktopFile<Row extends object>(desktop: DesktopRows<Row>, query: Posted): Download {
   const columns = desktop.columns.map((column) => ({
     heading: column.heading,
     holds: 'text' as const,

@@ -2,7 +2,7 @@ import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import type { DesktopColumn } from './desktop-table.js';
 
 interface LotRow {
-  readonly lot: LotInProgress;
+  readonly lot: Pick<LotInProgress, 'code' | 'at' | 'state'>;
 }
 
 /** The columns that every table of lots has. */
@@ -25,7 +25,7 @@ export const lotColumns = {
     text: ({ left }) => left,
     order: ({ lot }) => lot.leftMillilitres ?? -1,
     look: 'number',
-  } satisfies DesktopColumn<LotRow & { readonly left: string }>,
+  } satisfies DesktopColumn<{ readonly lot: Pick<LotInProgress, 'leftMillilitres'>; readonly left: string }>,
   by: { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' } satisfies DesktopColumn<{
     readonly body: { readonly by: string } | undefined;
   }>,

@@ -55,8 +55,8 @@ function putTogether(own: string, parts: readonly (readonly [mark: string, part:
 }
 
 /** A part of a page that is the same for every reader, rendered and encoded once. It must not hold a form that posts. */
-export function rendered(part: VNode): Rendered {
-  const html = renderToString(part);
+export function rendered(part: VNode | null): Rendered {
+  const html = part === null ? '' : renderToString(part);
   // It would lack the hidden fields that say for whom the form was drawn.
   if (html.includes(' method="post"')) throw new Error('A part that is kept for every reader holds a form that posts.');
   return { bytes: Buffer.from(html) };

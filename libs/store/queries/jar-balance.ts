@@ -73,6 +73,17 @@ export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
   return sum;
 }
 
+/** The last moment in UTC after which the balance of an account no longer changes by itself; empty where it never did. */
+export function balanceChangesUntil({ movements, takenOff, counts, outOf }: JarAccount): string {
+  const moments = [
+    ...movements.flatMap(({ sentUtc, lookedUtc = '' }) => [sentUtc, lookedUtc]),
+    ...takenOff.map(({ atUtc }) => atUtc),
+    ...counts.map(({ countedUtc }) => countedUtc),
+    ...outOf.map(({ atUtc }) => atUtc),
+  ];
+  return moments.reduce((last, each) => (each > last ? each : last), '');
+}
+
 /** The same from a pack's account that was already read. */
 export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const made = account.jars ?? 0;

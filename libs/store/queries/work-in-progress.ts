@@ -1,6 +1,7 @@
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind } from '#libs/records/record-types.js';
 import { type StoredRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
+import { rowsInList } from '../connection/in-list.js';
 import { toNumber } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -21,6 +22,18 @@ export async function lotsInProgress(
         AND flow.kind <> 'carried') AS drawn
     FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} ORDER BY lot.at_utc DESC, lot.code DESC LIMIT ${most}`;
   return rows.map(workInProgress);
+}
+
+/** The existing ones of these lots, with what is left of each, in no order. */
+export async function lotsInProgressNamed(
+  { sql, sugarhouse }: SugarhouseReader,
+  codes: readonly string[],
+): Promise<LotInProgress[]> {
+  const text = `SELECT lot.*,
+      (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
+        AND flow.kind <> 'carried') AS drawn
+    FROM lot WHERE lot.sugarhouse = ? AND lot.code IN (LIST)`;
+  return (await rowsInList<DrawnColumns>(sql, text, [sugarhouse], codes)).map(workInProgress);
 }
 
 /** A lot's row with what was drawn from it; what stayed in the pans was never drawn. */

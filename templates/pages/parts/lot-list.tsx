@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { type DesktopTable, DesktopTableView } from './desktop-table.js';
+import type { DesktopTable } from './desktop-table.js';
 import { LotsByYear, type LotRow } from './lots-by-year.js';
 import { More, type MoreProps } from './more.js';
 import { Ready, type Rendered } from './drawing.js';
@@ -21,6 +21,8 @@ export interface LotListProps {
   readonly title: string;
   readonly here: string;
   readonly more: MoreProps;
+  /** The table for a wide screen, rendered by `DesktopTableView`. */
+  readonly table: Rendered;
   /** The rows, rendered by `LotRows`: the same for every reader, and most of the page's cost. */
   readonly body: Rendered;
 }
@@ -30,13 +32,13 @@ interface OwnProps extends LotListProps, PageProps {
   readonly links: ComponentChildren;
 }
 
-interface LotRowsProps extends Pick<ListProps<LotRow>, 'desktop' | 'rows'> {
+interface LotRowsProps extends Pick<ListProps<LotRow>, 'rows'> {
   /** The text shown while there is no lot. */
   readonly none: string;
 }
 
 /** Boils or packs by year: the button that starts one, then the list, and its table on a wide screen. */
-export const LotList = ({ title, here, body, more, start, links, page }: OwnProps) => (
+export const LotList = ({ title, here, table, body, more, start, links, page }: OwnProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>{title}</h1>
     {page.may('helper') && (
@@ -45,19 +47,17 @@ export const LotList = ({ title, here, body, more, start, links, page }: OwnProp
       </a>
     )}
     <p>{links}</p>
+    <Ready part={table} page={page} />
     <Ready part={body} page={page} />
     <More {...more} />
   </Layout>
 );
 
-/** The rows of the list and of its table, which are the same for every reader. */
-export const LotRows = ({ desktop, rows, none }: LotRowsProps) => (
-  <>
-    <DesktopTableView desktop={desktop} />
-    <div class="listed">
-      <span id="from" />
-      <LotsByYear rows={rows} />
-      {rows.length === 0 && <p class="now">{none}</p>}
-    </div>
-  </>
+/** The rows of the list, which are the same for every reader. */
+export const LotRows = ({ rows, none }: LotRowsProps) => (
+  <div class="listed">
+    <span id="from" />
+    <LotsByYear rows={rows} />
+    {rows.length === 0 && <p class="now">{none}</p>}
+  </div>
 );

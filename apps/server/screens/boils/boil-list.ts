@@ -1,6 +1,8 @@
 import { momentIn } from '#libs/actions/record/times.js';
+import { DesktopTableView } from '#pages/parts/desktop-table.js';
 import { LotRows } from '#pages/parts/lot-list.js';
-import { desktopTable } from '../../desktop/desktop-table.js';
+import type { LotRow } from '#pages/parts/lots-by-year.js';
+import { asksAll, desktopTable } from '../../desktop/desktop-table.js';
 import { smallDiagrams } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -12,28 +14,38 @@ import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js
 import { filteredAsDrawn } from './filtered-as-drawn.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
-import { boilRows, boilsTable } from './boils-table.js';
+import { type BoilRead, boilRows, boilsTable } from './boils-table.js';
 
-/**
- * Boils, newest first, a hundred at a time, each with its current state: that is to the minute, so it is drawn per
- * visit.
- */
+/** Boils, newest first, a hundred at a time, each with its current state. */
 export async function boilsPage(principal: Principal, query: Posted) {
-  const { measures, parseOptions: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.writeContext.now);
   const from = beginsAt(one(query['from']));
   const { count, rows: read } = await boilRows(principal, { from, most: atOnce });
-  const drawings = await cachedWhileUnchanged(principal, `ways of boils ${from}`, () =>
-    smallDiagrams(
-      principal,
-      read.map(({ lot }) => lot),
+  const drawTable = async () =>
+    rendered(DesktopTableView({ desktop: desktopTable(await boilsTable(principal, query), query) }));
+  return {
+    title: 'Boils',
+    here: 'boils',
+    more: shownPart(read, from, count, listOf('/boils', 'boil')),
+    // A search or sort order is one person's; the plain table and the list are drawn once for everyone.
+    table: await (asksAll(query) ? drawTable() : cachedWhileUnchanged(principal, `table of boils ${from}`, drawTable)),
+    body: await cachedWhileUnchanged(principal, `list of boils ${from}`, async () =>
+      rendered(LotRows({ rows: await lotRows(principal, read), none: 'No boil yet.' })),
     ),
+  };
+}
+
+async function lotRows(principal: Principal, read: readonly BoilRead[]): Promise<LotRow[]> {
+  const { measures, parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
+  const drawings = await smallDiagrams(
+    principal,
+    read.map(({ lot }) => lot),
   );
   const filtered = await filteredAsDrawn(
     readerOf(principal),
     read.map(({ lot, body }) => ({ code: lot.code, body })),
   );
-  const rows = read.map(({ lot, body }) => ({
+  return read.map(({ lot, body }) => ({
     code: lot.code,
     state: lot.state,
     year: lot.year,
@@ -52,11 +64,4 @@ export async function boilsPage(principal: Principal, query: Posted) {
       : '',
     way: drawings.get(lot.code),
   }));
-  const desktop = desktopTable(await boilsTable(principal, query), query);
-  return {
-    title: 'Boils',
-    here: 'boils',
-    more: shownPart(rows, from, count, listOf('/boils', 'boil')),
-    body: rendered(LotRows({ desktop, rows, none: 'No boil yet.' })),
-  };
 }

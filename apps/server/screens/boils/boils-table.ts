@@ -1,37 +1,62 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
+import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
+import { asksAll, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
+import { type KeptRow, keptRows } from '../../desktop/kept-rows.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
+import type { Measures } from '../../forms/units.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 
-interface BoilRead {
+export interface BoilRead {
   readonly lot: LotInProgress;
   readonly body: BoilBody | undefined;
 }
-interface BoilRow extends BoilRead {
+
+/** What the table shows of a boil. */
+interface TableRow extends KeptRow {
+  readonly lot: Pick<LotInProgress, 'code' | 'at' | 'atUtc' | 'state' | 'millilitres' | 'leftMillilitres'>;
+  readonly body: Pick<BoilBody, (typeof shownOfBody)[number]> | undefined;
   readonly left: string;
 }
+const shownOfBody = ['sapVolume', 'sapSugar', 'waterBoilsAt', 'finishTemp', 'filterTemp', 'syrupVolume', 'by'] as const;
 
 /** Boils as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported. */
-export async function boilsTable(principal: Principal, query: Posted): Promise<DesktopRows<BoilRow>> {
+export async function boilsTable(principal: Principal, query: Posted): Promise<DesktopRows<TableRow>> {
   const { measures } = await formContext(principal);
-  const { rows } = await boilRows(principal, requestedPart(query));
+  // The amounts left are in the house's unit: rows in another are other rows.
+  const unit = `${measures.volumes} ${measures.canada}`;
+  const row = ({ lot, body }: BoilRead): TableRow => tableRow(lot, body, measures);
   return {
     columns,
-    rows: rows.map(({ lot, body }) => ({
-      lot,
-      body,
-      left: lot.leftMillilitres === undefined ? '' : volumeText(lot.leftMillilitres, measures.volumes, measures.canada),
-    })),
+    rows: asksAll(query)
+      ? await keptRows(principal, ['boil'], unit, async (lots) => {
+          const record = await recordsNamed(
+            readerOf(principal),
+            ['boil'],
+            lots.map((lot) => lot.code),
+          );
+          return lots.map((lot) => row({ lot, body: record('boil', lot.code)?.body }));
+        })
+      : (await boilRows(principal, requestedPart(query))).rows.map(row),
     href: lotAddress,
     noun: 'boils',
     address: '/boils',
+  };
+}
+
+function tableRow(lot: LotInProgress, body: BoilBody | undefined, { volumes, canada }: Measures): TableRow {
+  const { code, at, atUtc, state, millilitres, leftMillilitres } = lot;
+  return {
+    lot: { code, at, atUtc, state, millilitres, leftMillilitres },
+    body: body && (Object.fromEntries(shownOfBody.map((name) => [name, body[name]])) as TableRow['body']),
+    left: leftMillilitres === undefined ? '' : volumeText(leftMillilitres, volumes, canada),
+    changesUntil: '',
   };
 }
 
@@ -43,7 +68,7 @@ export const boilRows = (principal: Principal, part: Part): Promise<{ count: num
     return { count, rows: lots.map((lot) => ({ lot, body: bodies.get(lot.code) })) };
   });
 
-const columns: readonly DesktopColumn<BoilRow>[] = [
+const columns: readonly DesktopColumn<TableRow>[] = [
   lotColumns.code('lot', 'Lot'),
   lotColumns.at('began', 'Began'),
   {

@@ -1,9 +1,10 @@
 import { momentIn } from '#libs/actions/record/times.js';
 import { noJars } from '#libs/store/queries/jar-balance.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
+import { DesktopTableView } from '#pages/parts/desktop-table.js';
 import { LotRows } from '#pages/parts/lot-list.js';
 import type { LotRow } from '#pages/parts/lots-by-year.js';
-import { desktopTable } from '../../desktop/desktop-table.js';
+import { asksAll, desktopTable } from '../../desktop/desktop-table.js';
 import { smallDiagrams } from '../../diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -19,21 +20,17 @@ import { type PackRow, packRows, packsTable } from './packs-table.js';
 export async function packsPage(principal: Principal, query: Posted) {
   const from = beginsAt(one(query['from']));
   const { count, rows: read } = await packRows(principal, { from, most: atOnce });
-  const drawn = async () =>
-    rendered(
-      LotRows({
-        desktop: desktopTable(await packsTable(principal, query), query),
-        rows: await lotRows(principal, read, from),
-        none: 'No pack yet.',
-      }),
-    );
-  // A search or sort order is one person's; the plain list is drawn once for everyone.
-  const isPlain = ['q', 'sort'].every((name) => one(query[name]) === '');
+  const drawTable = async () =>
+    rendered(DesktopTableView({ desktop: desktopTable(await packsTable(principal, query), query) }));
   return {
     title: 'Packs',
     here: 'packs',
     more: shownPart(read, from, count, listOf('/packs', 'pack')),
-    body: await (isPlain ? cachedWhileUnchanged(principal, `list of packs ${from}`, drawn) : drawn()),
+    // A search or sort order is one person's; the plain table and the list are drawn once for everyone.
+    table: await (asksAll(query) ? drawTable() : cachedWhileUnchanged(principal, `table of packs ${from}`, drawTable)),
+    body: await cachedWhileUnchanged(principal, `list of packs ${from}`, async () =>
+      rendered(LotRows({ rows: await lotRows(principal, read, from), none: 'No pack yet.' })),
+    ),
   };
 }
 

@@ -1,10 +1,13 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
+import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
+import { balanceChangesUntil, balanceFrom, balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
+import { jarAccounts } from '#libs/store/queries/pack-accounts.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
-import { type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
+import { asksAll, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
+import { type KeptRow, keptRows } from '../../desktop/kept-rows.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
@@ -17,17 +20,56 @@ export interface PackRow {
   readonly jars: JarBalance | undefined;
 }
 
+/** What the table shows of a pack. */
+interface TableRow extends KeptRow {
+  readonly lot: Pick<LotInProgress, 'code' | 'at' | 'atUtc' | 'state' | 'container' | 'jars'>;
+  readonly body: Pick<PackBody, 'by'> | undefined;
+  readonly jars: Pick<JarBalance, 'onHand' | 'sentOut'> | undefined;
+  readonly celsius: number | undefined;
+  readonly fill: string;
+  readonly brix: number | undefined;
+  readonly colour: string;
+}
+
 /** Packs as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported. */
-export async function packsTable(principal: Principal, query: Posted): Promise<DesktopRows<PackRow>> {
-  const { rows } = await packRows(principal, requestedPart(query));
+export async function packsTable(principal: Principal, query: Posted): Promise<DesktopRows<TableRow>> {
   return {
     columns,
-    rows,
+    rows: asksAll(query)
+      ? await keptRows(principal, ['pack'], '', (lots, nowUtc) => readTable(principal, lots, nowUtc))
+      : (await packRows(principal, requestedPart(query))).rows.map((row) => tableRow(row, '')),
     href: lotAddress,
     noun: 'packs',
     address: '/packs',
   };
 }
+
+async function readTable(principal: Principal, lots: readonly LotInProgress[], nowUtc: string): Promise<TableRow[]> {
+  const reader = readerOf(principal);
+  const codes = lots.map((lot) => lot.code);
+  const record = await recordsNamed(reader, ['pack'], codes);
+  const accounts = await jarAccounts(reader, codes);
+  return lots.map((lot) => {
+    const account = accounts.get(lot.code);
+    const jars = account && balanceFrom(account, nowUtc);
+    return tableRow({ lot, body: record('pack', lot.code)?.body, jars }, account ? balanceChangesUntil(account) : '');
+  });
+}
+
+/** Without the record and the verdict themselves: ten years of them would be a large part of a small machine's memory. */
+const tableRow = ({ lot, body, jars }: PackRow, changesUntil: string): TableRow => {
+  const { code, at, atUtc, state, container, verdict } = lot;
+  return {
+    lot: { code, at, atUtc, state, container, jars: lot.jars },
+    body: body && { by: body.by },
+    jars: jars && { onHand: jars.onHand, sentOut: jars.sentOut },
+    celsius: verdict?.lowestFill?.celsius,
+    fill: verdict?.lowestFill ? shown(verdict.lowestFill) : 'not read',
+    brix: verdict?.brix ?? undefined,
+    colour: verdict?.colour ?? '',
+    changesUntil,
+  };
+};
 
 /** Packs with their records and where their jars are: read once for both the list and its table. */
 export const packRows = (principal: Principal, part: Part): Promise<{ count: number; rows: PackRow[] }> =>
@@ -44,10 +86,8 @@ export const packRows = (principal: Principal, part: Part): Promise<{ count: num
   });
 
 const count = (n: number | undefined): string => (n === undefined ? '' : String(n));
-const brixOf = ({ lot }: PackRow): number | undefined => lot.verdict?.brix ?? undefined;
-const coldest = ({ lot }: PackRow): string => (lot.verdict?.lowestFill ? shown(lot.verdict.lowestFill) : 'not read');
 
-const columns: readonly DesktopColumn<PackRow>[] = [
+const columns: readonly DesktopColumn<TableRow>[] = [
   lotColumns.code('lot', 'Lot'),
   lotColumns.at('packed', 'Packed'),
   { name: 'container', heading: 'Container', text: ({ lot }) => lot.container ?? '' },
@@ -75,18 +115,18 @@ const columns: readonly DesktopColumn<PackRow>[] = [
   {
     name: 'fill',
     heading: 'Lowest fill',
-    text: coldest,
-    order: ({ lot }) => lot.verdict?.lowestFill?.celsius ?? -1,
+    text: ({ fill }) => fill,
+    order: ({ celsius }) => celsius ?? -1,
     look: 'number',
   },
   {
     name: 'brix',
     heading: '°Bx',
-    text: (row) => brixOf(row)?.toFixed(1) ?? 'not read',
-    order: (row) => brixOf(row) ?? -1,
+    text: ({ brix }) => brix?.toFixed(1) ?? 'not read',
+    order: ({ brix }) => brix ?? -1,
     look: 'number',
   },
-  { name: 'colour', heading: 'Colour', text: ({ lot }) => lot.verdict?.colour ?? '' },
+  { name: 'colour', heading: 'Colour', text: ({ colour }) => colour },
   lotColumns.by,
   lotColumns.state,
 ];
