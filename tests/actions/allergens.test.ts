@@ -65,7 +65,7 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     await write('supply', { what: 'Foamaway', supplier: 'Dunmore Hardware', allergens: 'soy' });
     const id = await next({ defoamer: 'foamaway' });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
-    expect((await lot(id)).verdict?.findings[0]?.wayOut).toContain('it was answered “soy”');
+    expect((await lot(id)).verdict?.findings[0]?.wayOut).toContain('the answer was “soy”');
     await write('boil', { defoamerAllergens: 'soy' }, { of: '26079A', add: true });
     expect([(await lot(id)).state, await allergens(id)]).toEqual(['open', ['soy']]);
   });

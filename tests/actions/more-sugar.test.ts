@@ -58,7 +58,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     ]);
     expect(problemOf(await packToLabel(await judgingNow(book.read, writeContext()), pack)).kind).toBe('refused');
     expect(problemOf(await releaseLot(book, writeContext(), pack, 'looks fine')).text).toContain(
-      'Release the lot upstream',
+      'Release the source lot',
     );
     // A later pack of it is held from the start.
     const { id } = await recordOrThrow(book, 'pack', {

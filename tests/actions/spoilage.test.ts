@@ -67,7 +67,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
   test('after jars are inspected and counted and mouldy ones destroyed, the sound ones are released with the cause', async () => {
     await complain({ mould: 'yes', came: 'sealed' });
     expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'one bad lid')).text).toContain(
-      'Look at other jars of it',
+      'Inspect other jars of the lot',
     );
     await act({ jarsMouldy: '2', jarsSound: '10' });
     expect(await stops()).toEqual(['mould']);

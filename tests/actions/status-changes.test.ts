@@ -22,7 +22,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     await hold('26077A', 'a neighbour’s word about the sap');
     expect([await state('26077A'), await state()]).toEqual(['held', 'held']);
     expect(await stops()).toEqual(['held-upstream']);
-    expect(problemOf(await release(pack)).text).toMatch(/Release the lot upstream first/);
+    expect(problemOf(await release(pack)).text).toMatch(/Release the source lot first/);
     done(await release('26077A'));
     expect([await state('26077A'), await state()]).toEqual(['released', 'released']);
   });

@@ -26,7 +26,7 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
     expect(await line('fill-temperature')).toMatchObject({
       state: 'met',
       because: ['188 °F, by WE', '186 °F, by WE', '185 °F, by WE'],
-      notRecorded: expect.arrayContaining(['which thermometer took every reading']),
+      notRecorded: expect.arrayContaining(['which thermometer took each reading']),
     });
     expect(await line('density-not-read')).toMatchObject({ because: ['67.2 °Bx at 68 °F with refractometer, by WE'] });
     expect(await line('held-upstream')).toMatchObject({ because: expect.arrayContaining(['26077A is open']) });

@@ -109,7 +109,7 @@ describe('a returned bad jar', () => {
     );
     const thin = await request({ density: '59', ...float });
     expect(thin).toContain('HOLD IT');
-    expect(thin).toMatch(/where the chart asks .*Syrup that is too thin moulds and ferments/s);
+    expect(thin).toMatch(/the chart requires .*Syrup that is too thin moulds and ferments/s);
     const withoutTemperature = await request({ density: '66.9 Bx', densityBy: 'hydrometer' });
     expect(withoutTemperature).toMatch(/without the temperature of the sample/);
     const loose = await request({ seal: 'was-loose' });

@@ -133,8 +133,8 @@ describe('seals that failed', () => {
     const sealed = (jars: number, sealsFailed: number) => found('seals-failed', { jars, sealsFailed }).found;
     expect(sealed(1, 1)).toBe('the only seal failed');
     expect(sealed(12, 12)).toBe('all 12 seals failed');
-    expect(sealed(12, 1)).toBe('1 seal failed, no outcome written');
-    expect(sealed(12, 2)).toBe('2 seals failed, no outcome written');
+    expect(sealed(12, 1)).toBe('1 seal failed, no outcome recorded');
+    expect(sealed(12, 2)).toBe('2 seals failed, no outcome recorded');
     expect(spoke({ sealsFailed: 0 })).toEqual([]);
   });
 });

@@ -158,7 +158,7 @@ describe('the thermometer of a reading', () => {
     expect(rules('181.9 F#T1', [unchecked])).toEqual(['thermometer-near-limit', 'thermometer-not-checked']);
     expect(rules('182 F#T1', [unchecked])).toEqual(['thermometer-not-checked']);
     expect(found('thermometer-near-limit', { fills: fills('83 C#T1'), thermometers: [unchecked] }).found).toMatch(
-      /check it in ice and in boiling water before any of it goes out$/,
+      /check it in ice and in boiling water before any of the lot is sent out$/,
     );
   });
 });

@@ -23,7 +23,7 @@ const says = (changes: Partial<JarFacts>): string =>
 
 describe('seals', () => {
   test.each([
-    [{ sealsFailed: 1 }, '1 seal failed, no outcome written'],
+    [{ sealsFailed: 1 }, '1 seal failed, no outcome recorded'],
     [{ sealsFailed: 2, sealsOutcome: ' sold ' }, '2 seals failed, “sold”'],
     [{ sealsFailed: 11 }, '11 seals failed'],
     [{ sealsFailed: 12 }, 'all 12 seals failed'],
@@ -101,7 +101,7 @@ describe('more in the jars than was drawn', () => {
 
 test('warming is asked for glass and metal jars, once a value is recorded or the pack is finished', () => {
   const plastic = container('plastic jug 1 qt');
-  expect(says({ containerPrep: '' })).toBe('not-preheated: glass jar: nothing written of warming them');
+  expect(says({ containerPrep: '' })).toBe('not-preheated: glass jar: whether they were warmed is not recorded');
   expect(says({ containerPrep: ' washed ' })).toBe('not-preheated: glass jar: “washed”');
   expect(says({ containerPrep: '', jars: null })).toBe('');
   expect(says({ containerPrep: 'washed', jars: null })).toContain('not-preheated');
@@ -212,7 +212,7 @@ describe('the sentences about a cold fill', () => {
     expect(spoke(corrected)).toContain('fill-perhaps-hot-enough!');
     expect(found('fill-perhaps-hot-enough', corrected).limit).toBe(`${limit} as read, without a correction upwards`);
     expect(spoke(wrong)).toContain('thermometer-unreliable!');
-    expect(found('thermometer-unreliable', wrong).limit).toBe(`${limit}, by a thermometer that its checks found right`);
+    expect(found('thermometer-unreliable', wrong).limit).toBe(`${limit}, by a thermometer that passed its checks`);
   });
 });
 

@@ -4,7 +4,7 @@ import { boil, found, judged, limitOf, placeOf, spoke, temperature } from '../su
 describe('the boils upstream', () => {
   test('a defoamer needs an answer about allergens; the finding names the boil', () => {
     const stop = { boils: [boil(), boil({ lot: '26078B', defoamer: 'butter' })] };
-    expect(found('defoamer-allergens', stop).found).toBe('boil 26078B: defoamer butter, allergens not answered');
+    expect(found('defoamer-allergens', stop).found).toBe('boil 26078B: defoamer butter, allergens not recorded');
     expect(spoke({ boils: [boil({ defoamer: 'safflower oil', defoamerAllergens: 'none' })] })).toEqual([]);
     expect(spoke({ boils: [boil({ defoamer: 'oil', defoamerAllergens: 'unknown' })] })).toEqual([
       'defoamer-allergens!',

@@ -88,7 +88,7 @@ describe('the allergens of a defoamer', () => {
     const facts = { of: 'boil 26077A', about: 'boil/26077A', names: ['butter'], answers: [''] };
     const [request] = judgeDefoamer({ ...facts, before: { answer: 'milk', where: 'With boil 26070A' } });
     expect(request).toMatchObject({ rule: 'defoamer-allergens', stop: true, about: 'boil/26077A' });
-    expect(request?.wayOut).toContain('With boil 26070A it was answered “milk”');
+    expect(request?.wayOut).toContain('With boil 26070A the answer was “milk”');
     for (const answer of ['', 'none']) expect(judgeDefoamer({ ...facts, answers: [answer] })[0]?.wayOut).toMatch(/./);
   });
 

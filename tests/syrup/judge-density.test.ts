@@ -108,7 +108,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     expect(found('density-too-thin', { ...read('32.5 Be', '185 F'), place: chartedPlace })).toMatchObject({
       limit: '32.75 °Bé or more on the hydrometer at 185 °F, by the chart for 36.0 °Bé',
       found: expect.stringMatching(
-        /^32\.5 °Bé at 185 °F by hydrometer, where the chart asks 32\.75; by formula 66\.4 ± /,
+        /^32\.5 °Bé at 185 °F by hydrometer; the chart requires 32\.75; by formula 66\.4 ± /,
       ),
     });
   });
@@ -117,7 +117,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     expect(found('density-too-thin', { ...read('60.3 Bx', '185 F'), place: chartedPlace })).toMatchObject({
       limit: '60.4 °Bx or more on the hydrometer at 185 °F, by the chart for 66.9 °Bx',
       found: expect.stringMatching(
-        /^60\.3 °Bx at 185 °F by hydrometer, where the chart asks 60\.4; by formula 66\.\d ± 0\.4 °Bx true$/,
+        /^60\.3 °Bx at 185 °F by hydrometer; the chart requires 60\.4; by formula 66\.\d ± 0\.4 °Bx true$/,
       ),
       source: 'hydrometer chart, practice in its state (secondary source)',
     });

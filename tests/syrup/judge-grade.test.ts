@@ -66,7 +66,7 @@ describe('flavour, clarity, grade and colour', () => {
     expect(judged({ colourClass: 'Golden', transmittance: percent('74.9 %') }).colour).toBe('Amber');
     expect(found('colour-conflict', { colourClass: 'Golden', transmittance: percent('74.9 %') })).toMatchObject({
       limit: 'Amber at 74.9 % transmittance',
-      found: '“Golden” typed; 74.9 % makes it Amber, which stands',
+      found: '“Golden” entered; 74.9 % is Amber, and the transmittance decides',
     });
     expect(spoke({ colourClass: 'Ambré, goût riche' })).toEqual([]);
     expect(judged({ colourClass: 'Dark', transmittance: undefined })).toMatchObject({ colour: 'Dark', findings: [] });

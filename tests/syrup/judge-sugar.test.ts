@@ -113,7 +113,7 @@ describe('questions raised by a boil’s record', () => {
       'sap-very-sweet',
       /^G001: .*concentrated by a membrane\?/,
     ],
-    ['no sap at all', { isSapRecorded: false }, 'no-sap-recorded', /syrup without any sap/],
+    ['no sap at all', { isSapRecorded: false }, 'no-sap-recorded', /syrup is recorded, and no sap/],
   ])('an advisory about %s, but no hold', (_, but, rule, says) => {
     expect(request(but)).toMatchObject([{ rule, stop: false, found: expect.stringMatching(says) }]);
   });

@@ -38,5 +38,5 @@ const remedies: Readonly<Record<string, string>> = {
   'more-sugar-than-came-in':
     'Add the syrup left in the pans from the last boil, or correct the amount of sap, its sugar or the syrup. If the numbers are right, a maker may release the boil and say why.',
   mould: 'Destroy what is mouldy: boiling it again is not shown to make it safe.',
-  'held-upstream': 'Release the lot upstream first, or leave this one held.',
+  'held-upstream': 'Release the source lot first, or leave this one held.',
 };

@@ -42,7 +42,7 @@ export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJ
       {
         about: 'density',
         found: finding.found,
-        text: `Asked ${finding.limit}. ${densityText[finding.rule] ?? ''}`.trim(),
+        text: `Limit: ${finding.limit}. ${densityText[finding.rule] ?? ''}`.trim(),
         source: finding.source,
         asks: ['density-too-thin', 'density-measure-again'].includes(finding.rule) ? 'hold' : 'nothing',
       },
@@ -63,7 +63,7 @@ const practice = 'common practice, no source';
 const mouldy: Consequence = {
   about: 'mould',
   found: 'mould',
-  text: 'Destroy the jar. The lot is held until other jars of it were looked at and counted. Mouldy syrup is destroyed, never boiled again, and nobody tastes it.',
+  text: 'Destroy the jar. The lot is held until other jars of it are inspected and counted. Mouldy syrup is destroyed, never boiled again, and never tasted.',
   source: 'University of Maine Cooperative Extension (read)',
   asks: 'destroy',
 };
@@ -71,7 +71,7 @@ const mouldy: Consequence = {
 const stoodOpen: Consequence = {
   about: 'mould',
   found: 'mould in a jar that was opened and kept warm',
-  text: 'It grew there: keep syrup cold once it is open. Throw it out, don’t boil it again, and nobody tastes it.',
+  text: 'It may have grown after opening: keep opened syrup cold. Throw this syrup out; don’t boil it again and don’t taste it.',
   source: practice,
   asks: 'nothing',
 };
@@ -81,7 +81,7 @@ const bySeal: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'seal',
       found: 'the lid was loose',
-      text: 'Air has been in. Hold the lot until the lids of its jars on the shelf are checked: drawn down, not flexing.',
+      text: 'Air got in. Hold the lot until the lids of its jars on the shelf are checked: drawn down, not flexing.',
       source: canning,
       asks: 'hold',
     },
@@ -90,7 +90,7 @@ const bySeal: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'seal',
       found: 'the seal is gone',
-      text: 'It has stood open. Hold the lot until the lids of its jars on the shelf are checked.',
+      text: 'The jar was open to the air. Hold the lot until the lids of its jars on the shelf are checked.',
       source: canning,
       asks: 'hold',
     },
@@ -120,7 +120,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'smell',
       found: 'it smells fermented or sour',
-      text: 'Syrup that is too thin ferments, and so does one whose seal failed. Don’t taste it. Hold the lot.',
+      text: 'Syrup that is too thin ferments, and so does syrup whose seal failed. Don’t taste it. Hold the lot.',
       source: 'O. Reg. 119/11 guidance; UVM Extension (read)',
       asks: 'hold',
     },
@@ -129,7 +129,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'smell',
       found: 'it smells off',
-      text: 'Hold it beside the retained sample: if that smells the same, it is the lot and not the jar.',
+      text: 'Compare it with the retained sample: if that smells the same, the whole lot is affected, not this jar alone.',
       source: practice,
       asks: 'nothing',
     },
@@ -139,5 +139,5 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
 const densityText: Readonly<Record<string, string>> = {
   'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the retained sample.',
   'density-measure-again': 'Read it again, and the retained sample. Hold the lot until a second reading passes.',
-  'density-not-read': 'So it proves nothing about the syrup: read it again.',
+  'density-not-read': 'This reading can’t be used: read it again.',
 };

@@ -47,7 +47,7 @@ function contradicting(names: readonly string[], answered: readonly string[]): N
   return names.flatMap(allergensIn).filter(({ any }) => !any.some((id) => covered.has(id)));
 }
 
-const answerRequired = 'the allergens of a defoamer answered, “none” where it has none';
+const answerRequired = 'the allergens of each defoamer recorded, or “none”';
 
 /**
  * Bought syrup whose supplier's defoamer was not recorded: reported as not recorded. It holds nothing, since no
@@ -55,8 +55,8 @@ const answerRequired = 'the allergens of a defoamer answered, “none” where i
  */
 function supplierNotRecorded({ of, about }: DefoamerFacts): Finding {
   return findingOf('bought-syrup-allergens', {
-    limit: 'what its maker answered about the allergens of their defoamer',
-    found: `${of}: not recorded. Ask who made it, and record the answer with the receipt; “none” is an answer`,
+    limit: 'the allergens of the supplier’s defoamer recorded',
+    found: `${of}: not recorded. Ask the supplier and record the answer with the receipt; “none” is an answer`,
     about,
   });
 }
@@ -66,10 +66,10 @@ function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readon
   const what = used.length > 0 ? `defoamer ${used.join(', ').trim()}` : 'its defoamer';
   return findingOf('defoamer-allergens', {
     limit: answerRequired,
-    found: `${of}: ${what}, allergens ${typed === undefined ? 'not answered' : `“${typed.trim()}”`}`,
+    found: `${of}: ${what}, allergens ${typed === undefined ? 'not recorded' : `“${typed.trim()}”`}`,
     about,
     wayOut: before
-      ? `${before.where} it was answered “${before.answer}”. If it is the same bottle, confirm it for this boil; else read the label of the bottle.`
+      ? `${before.where} the answer was “${before.answer}”. If it is the same bottle, confirm it for this boil; else read the label of the bottle.`
       : 'Read the label of the bottle and record the answer; “none” is an answer.',
   });
 }
@@ -80,17 +80,17 @@ function contradiction({ of, about, answers }: DefoamerFacts, used: readonly str
     ', ',
   );
   return findingOf('allergen-contradiction', {
-    limit: 'the allergens answered are those that the name of the defoamer says',
+    limit: 'the recorded allergens include those that the defoamer’s name points to',
     found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${answerText}”, but ${of_.map(({ word }) => word).join(', ')} says ${allergenText}`,
     about,
-    wayOut: `Answer ${allergenText}, and print new labels; or correct the name of the defoamer where another was used.`,
+    wayOut: `Record the allergens as ${allergenText} and print new labels; or correct the defoamer’s name if another was used.`,
   });
 }
 
 function formatNot({ of, about }: DefoamerFacts, name: string): Finding {
   return findingOf('defoamer-allergens', {
     limit: answerRequired,
-    found: `${of}: defoamer ${name.trim()}: what is in it is not written, so “none” can’t be checked`,
+    found: `${of}: defoamer ${name.trim()}: its ingredients are not recorded, so “none” can’t be checked`,
     about,
     wayOut: 'Record what it is made of with the name, such as “homemade: sunflower oil”, or the allergens it has.',
   });

@@ -100,8 +100,8 @@ export function judgeLead(
       source: sourceText(limit),
       wayOut:
         later.length > 0
-          ? `Lead test ${later.join(', ')}: the results disagree. Ask ${authority} which counts, and an owner releases it with the answer; or correct the one that was written wrong; or destroy it.`
-          : `Test it again, and ask ${authority}: an owner releases it with the answer; or destroy it.`,
+          ? `Lead test ${later.join(', ')}: the results disagree. Ask ${authority} which one counts; an owner then releases the lot with the answer. Or correct a result that was entered wrong, or destroy the lot.`
+          : `Test it again and ask ${authority}; an owner then releases the lot with the answer. Or destroy it.`,
     }),
   ];
 }
@@ -113,8 +113,9 @@ function lastOfEach<N extends Recorded>(records: readonly N[], of: (each: N) => 
 
 const ask = (found: string, question: string, about: string): Finding =>
   findingOf('equipment-question', {
-    limit: 'rinsed equipment, water without coliform, no part over the limit of lead',
+    limit: 'equipment rinsed, water free of coliform, no part over the lead limit',
     found: `${found}: ${question}?`,
     about,
-    wayOut: 'Where it didn’t, or was put right before, release the boil with that reason; its packs go with it.',
+    wayOut:
+      'If it didn’t, or it was put right before the boil, release the boil with that reason: its packs are released with it.',
   });

@@ -25,26 +25,26 @@ export function judgeHarm(lookedAt: readonly Observation[], answers: readonly Sp
 
 const questioned = (about: string, found: string): Finding =>
   findingOf('harm-question', {
-    limit: 'words of illness, of something in the syrup or of a chemical answered: yes or no',
+    limit: 'an answer, yes or no, to a record that mentions illness, something in the syrup or a chemical',
     found,
     about,
     wayOut:
-      'Call whoever wrote it, keep the jar, and answer. “No” is one tap, once you know that it isn’t this syrup. If somebody is ill, call your authority before you answer.',
+      'Call the person who reported it, keep the jar, and answer: “no” once you know that this syrup is not the cause. If somebody is ill, call your authority before you answer.',
   });
 
 const brokeAt = (about: string, found: string): Finding =>
   findingOf('harm-question', {
-    limit: 'glass that broke at filling recorded with its jars, or answered: none near any jar',
+    limit: 'glass that broke at filling recorded with the jars beside it, or the answer that no jar was near',
     found,
     about,
     wayOut:
-      'Did it break at a filled or open jar? “No” is one tap, where it was empty and away from them. Else record at which jar it broke, and the jars beside it are held.',
+      'Did it break at a filled or open jar? Answer “no” if it was empty and away from them. Otherwise record at which jar it broke: the jars beside it are then held.',
   });
 
 const reported = (found: string): Finding =>
   findingOf('harm-reported', {
-    limit: 'no illness from a jar, and nothing in one but syrup',
+    limit: 'no illness from a jar, and nothing but syrup in it',
     found,
     wayOut:
-      'Call your authority and ask whether to recall. An owner releases it with the authority asked, when, and the answer; else recall it, or destroy the jars.',
+      'Call your authority and ask whether to recall. An owner may release the lot and record which authority was asked, when, and its answer; otherwise recall it or destroy the jars.',
   });

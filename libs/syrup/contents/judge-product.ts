@@ -78,7 +78,7 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
     findingOf('outside-these-rules', {
       limit: 'pure maple syrup; for anything else these rules give no verdict and the book prints no syrup label',
       found: `product: ${name}. ${sentences[kind]}`,
-      wayOut: `Ask ${place.authority[0]?.name ?? 'the authority for food in your place'} what it needs; then an owner releases it with whom you asked, when, and the answer. Or keep it at home.`,
+      wayOut: `Ask ${place.authority[0]?.name ?? 'the authority for food in your place'} what it requires; an owner then releases the lot and records who was asked, when, and the answer. Or use it at home and don’t sell it.`,
     }),
   ];
 }
@@ -89,7 +89,7 @@ const saysAdded = (note: string, added: string): Finding =>
     limit: 'pure maple syrup, and nothing put into it',
     found: `product: not written, and the note says “${note.trim().slice(0, 80)}” (${added}). ${sentences.flavoured}`,
     wayOut:
-      'Where nothing was put into this syrup, record its product as maple syrup, and it is judged as that. Else record which product it is.',
+      'If nothing was added to this syrup, record its product as maple syrup: it is then judged as that. Otherwise record which product it is.',
   });
 
 /** Hazards of each product that fill temperature and density don't show: the usual cautions, from memory. */

@@ -101,10 +101,10 @@ function spoiled(facts: SpoilageFacts, signs: readonly Observation[]): Finding[]
   if (!inspection)
     return [
       findingOf('mould', {
-        limit: 'no mould, gas or fermentation; where there was, other jars looked at and counted',
+        limit: 'no mould, gas or fermentation; if there was any, other jars inspected and counted',
         found: what,
         wayOut:
-          'Look at other jars of it, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
+          'Inspect other jars of the lot, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
   const inspectionText = `${inspection.mouldy + inspection.sound} other jars looked at: ${inspection.mouldy} mouldy, ${inspection.sound} sound`;
@@ -118,9 +118,9 @@ function spoiled(facts: SpoilageFacts, signs: readonly Observation[]): Finding[]
     ];
   return [
     findingOf('mould-looked-at', {
-      limit: 'a release that says what the cause was',
+      limit: 'a release that records the cause',
       found: `${what}; ${inspectionText}`,
-      wayOut: 'Release the sound jars with the cause; where you don’t know it, destroy them.',
+      wayOut: 'Release the sound jars and record the cause; if you don’t know it, destroy them.',
     }),
   ];
 }
@@ -135,17 +135,17 @@ const formatSign = ({ where, mould, came, seen = [] }: Observation): string =>
 
 function question({ about }: Observation, questionText: string): Finding {
   return findingOf('spoilage-question', {
-    limit: 'whether it is mould, gas or fermentation answered: yes or no',
+    limit: 'an answer, yes or no, whether it is mould, gas or fermentation',
     found: questionText,
     about,
     wayOut:
-      'Look at the jar and answer. “No” is one tap and needs no release; “yes” holds it until other jars were looked at.',
+      'Inspect the jar and answer. “No” clears it without a release; “yes” holds the lot until other jars are inspected.',
   });
 }
 
 function stoodOpen({ where }: Observation): Finding {
   return findingOf('mould-opened-warm', {
-    limit: 'kept cold once it is opened',
-    found: `${where}: the jar had been open and kept warm, where syrup grows its own mould`,
+    limit: 'an opened jar kept cold',
+    found: `${where}: the jar was opened and kept warm, and mould grows in opened syrup that is not kept cold`,
   });
 }

@@ -25,8 +25,8 @@ function nearLimit(readings: readonly JudgedReading[]): Finding[] {
   if (!nearest?.by) return [];
   return [
     findingOf('thermometer-near-limit', {
-      limit: 'within 2 °F above the limit only by a thermometer that was checked this season',
-      found: `${readingInText(nearest, readings.length)}, by ${nearest.by.thermometer.id}, which nobody checked this season: check it in ice and in boiling water before any of it goes out`,
+      limit: 'a reading within 2 °F above the limit taken with a thermometer that was checked this season',
+      found: `${readingInText(nearest, readings.length)}, by ${nearest.by.thermometer.id}, which was not checked this season: check it in ice and in boiling water before any of the lot is sent out`,
     }),
   ];
 }
@@ -41,7 +41,7 @@ function foundLow(readings: readonly JudgedReading[]): Finding[] {
   return [
     findingOf('thermometer-read-low', {
       limit: 'within 2 °F of what it should read',
-      found: `${[...low.values()].join('; ')}: the jars were hotter than was read; adjust it or use another`,
+      found: `${[...low.values()].join('; ')}: the jars were hotter than the reading: adjust the thermometer or use another`,
     }),
   ];
 }

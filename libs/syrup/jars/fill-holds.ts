@@ -80,7 +80,7 @@ function limitOf(rule: FillRule, units: ReadonlySet<Temperature['unit']>): strin
   if (rule === 'fill-temperature') return limit;
   return rule === 'fill-perhaps-hot-enough'
     ? `${limit} as read, without a correction upwards`
-    : `${limit}, by a thermometer that its checks found right`;
+    : `${limit}, by a thermometer that passed its checks`;
 }
 
 function wayOut(

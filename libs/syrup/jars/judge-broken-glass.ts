@@ -30,10 +30,10 @@ export function judgeBrokenGlass(
   if (left.length === 0) return [];
   return [
     findingOf('broken-glass', {
-      limit: 'no splinter of glass in a jar that goes out',
+      limit: 'no glass splinters in a jar that is sent out',
       found: `glass broke at ${formatSpans(broken)}: ${isElsewhere ? `the pack has ${jars} jars, so any of them` : formatSpans(mergedSpans(around))} may hold splinters`,
       ...(jars === null || holdsAll(left, wholePack(jars)) ? {} : { jars: left }),
-      wayOut: `Inspect ${formatSpans(left)} against the light and record the action (inspected), or destroy them. Don’t pour them back: splinters go with the syrup.`,
+      wayOut: `Inspect ${formatSpans(left)} against the light and record the action (inspected), or destroy them. Don’t pour them back: splinters stay in the syrup.`,
     }),
   ];
 }

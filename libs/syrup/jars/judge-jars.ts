@@ -85,7 +85,7 @@ function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] 
   if (jars !== null && jars > 0 && sealsFailed >= jars)
     return [
       findingOf('seals-failed', {
-        limit: 'a seal that held on every jar that goes out',
+        limit: 'an intact seal on every jar that is sent out',
         found: `${jars === 1 ? 'the only seal' : `all ${jars} seals`} failed`,
         wayOut: 'Pack all of it again with new lids and check those seals, pour it back, or destroy it.',
       }),
@@ -95,9 +95,9 @@ function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] 
     findingOf('seals-failed', {
       limit:
         'each jar whose seal failed taken off sale (refrigerated and used, reheated and packed again, poured back or destroyed)',
-      found: `${sealsFailed} ${sealsFailed === 1 ? 'seal' : 'seals'} failed, ${isNone(sealsOutcome) ? 'no outcome written' : `“${sealsOutcome.trim()}”`}`,
+      found: `${sealsFailed} ${sealsFailed === 1 ? 'seal' : 'seals'} failed, ${isNone(sealsOutcome) ? 'no outcome recorded' : `“${sealsOutcome.trim()}”`}`,
       wayOut:
-        'Take them off sale and record how: refrigerated and used at home, packed again, poured back or destroyed. The rest may go.',
+        'Take them off sale and record how: refrigerated and used at home, packed again, poured back or destroyed. The other jars may be sent out.',
     }),
   ];
 }
@@ -108,7 +108,7 @@ function preheating({ container, containerPrep, jars }: JarFacts): Finding[] {
   return [
     findingOf('not-preheated', {
       limit: 'glass and cans warmed before they are filled',
-      found: `${container.kind}: ${isBlank(containerPrep) ? 'nothing written of warming them' : `“${containerPrep.trim()}”`}`,
+      found: `${container.kind}: ${isBlank(containerPrep) ? 'whether they were warmed is not recorded' : `“${containerPrep.trim()}”`}`,
     }),
   ];
 }

@@ -127,7 +127,7 @@ function comparedToChart(
     uncertainty: hydrometerUncertainty * inScale,
     unit,
     limit: `${tidy(required)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
-    found: `${asRead(facts)}, where the chart asks ${tidy(required)}; by formula ${trueBrix(corrected)}`,
+    found: `${asRead(facts)}; the chart requires ${tidy(required)}; by formula ${trueBrix(corrected)}`,
     source: sourceText(chart),
     byChart: true,
   };

@@ -67,7 +67,7 @@ export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: num
 /** Syrup was poured from a lot that was held or recalled: what was made from it is held too. */
 export function heldUpstream(of: { upstream: string; status: 'held' | 'recalled'; why?: string | undefined }): Finding {
   return findingOf('held-upstream', {
-    limit: 'no lot upstream held or recalled',
+    limit: 'no source lot held or recalled',
     found: `${of.upstream}, which it was drawn from, was ${of.status}${of.why ? `: ${of.why}` : ''}`,
   });
 }

@@ -277,7 +277,7 @@ export const holdRules = [
     kind: 'stop',
     clears: 'evidence',
     says: 'No lot that the syrup came from is held or recalled.',
-    wayOut: 'Release the lot upstream first: this one is released with it.',
+    wayOut: 'Release the source lot first: this one is released with it.',
     source: practice,
     mark: 'practice',
   },

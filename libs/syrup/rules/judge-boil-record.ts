@@ -54,7 +54,7 @@ function noSap({ lot, isSapRecorded, syrupMl }: BoilRecord): Finding[] {
   return [
     findingOf('no-sap-recorded', {
       limit: 'the sap that went in, by its gatherings or how much in all',
-      found: `boil ${lot}: syrup without any sap. Which gathering was it from?`,
+      found: `boil ${lot}: syrup is recorded, and no sap. Record which gatherings it came from`,
     }),
   ];
 }

@@ -56,7 +56,7 @@ export function densityNotRead(readBeforeLastBoilUp?: DensityReading): Finding {
   return findingOf('density-not-read', {
     limit: densityRequired,
     found: readBeforeLastBoilUp
-      ? `${shownDensity(readBeforeLastBoilUp)}, read before the last boil-up: boiling thickens the syrup, so it says nothing of this pack`
+      ? `${shownDensity(readBeforeLastBoilUp)}, read before the last boil-up: boiling thickens the syrup, so that reading doesn’t apply to this pack`
       : 'no density reading',
   });
 }
@@ -93,7 +93,7 @@ function measureAgain(compared: Compared, limit: DensityLimit): Finding {
 /** A reading that passes, by an instrument found wrong around that time, is not known to pass. */
 const byWrongInstrument = (facts: DensityFacts): Finding =>
   findingOf('density-measure-again', {
-    limit: 'a density read with an instrument that its checks found right',
+    limit: 'a density read with an instrument that passed its checks',
     found: `${asRead(facts)}, read with ${facts.whySuspect ?? ''}: measure again`,
     source: 'common practice, no source',
     wayOut:

@@ -41,7 +41,7 @@ function flavourAndClarity({ offFlavour, clarity }: GradeFacts): Finding[] {
 function processingInSmall({ container, place }: GradeFacts): Finding {
   if (place?.canada)
     return findingOf('processing-rule-not-read', {
-      limit: 'the rule of the place for processing grade, which was not read',
+      limit: 'the local rule for processing grade, which is not known here: ask its authority',
       found: `processing grade in a container of ${container.volume.typed}`,
     });
   return findingOf('processing-below-5-gal', {
@@ -57,7 +57,7 @@ function colour({ colourClass, transmittance }: GradeFacts): Finding[] {
     return [
       findingOf('colour-not-known', {
         limit: 'Golden, Amber, Dark or Very Dark, or processing',
-        found: `“${colourClass.trim()}” names no colour class`,
+        found: `“${colourClass.trim()}” is not a colour class`,
       }),
     ];
   if (!transmittance || colourClassOf(transmittance.percent) === typed) return [];
@@ -65,7 +65,7 @@ function colour({ colourClass, transmittance }: GradeFacts): Finding[] {
   return [
     findingOf('colour-conflict', {
       limit: `${measured} at ${rounded(transmittance.percent, 2)} % transmittance`,
-      found: `“${colourClass.trim()}” typed; ${transmittance.typed} makes it ${measured}, which stands`,
+      found: `“${colourClass.trim()}” entered; ${transmittance.typed} is ${measured}, and the transmittance decides`,
     }),
   ];
 }

@@ -139,7 +139,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'thermometer-unreliable': ({ fills, checks }) => thermometersAnswer(fills, checks),
   'readings-too-far-apart': ({ fills, uncovered, interval }) => ({
     because: [
-      `${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}; the house reads a jar every ${interval.typed}${interval.holds ? '' : ', and doesn’t hold for it'}`,
+      `${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}; the sugarhouse’s interval is ${interval.typed}${interval.holds ? '' : ', and a longer gap doesn’t hold the lot'}`,
     ],
     notRecorded: uncovered.length > 0 ? [`a reading for ${formatSpans(uncovered)}`] : [],
   }),
@@ -155,11 +155,11 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
             ...(sealsOutcome ? [`what became of them: ${sealsOutcome.value}, by ${sealsOutcome.by}`] : []),
           ],
         }
-      : { because: [], notRecorded: ['the check of the seals: until then no jar is sold or given'] },
+      : { because: [], notRecorded: ['the seal check: until then no jar may be sold or given away'] },
   'broken-glass': ({ brokenGlass }) =>
     brokenGlass
       ? { because: [`at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
-      : { because: ['no glass is recorded as broken'] },
+      : { because: ['no broken glass is recorded'] },
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),
   'processing-below-5-gal': ({ colour }) => recordedOr(colour, 'the colour or its class'),
@@ -171,8 +171,8 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'more-sugar-than-came-in': ({ sugar }) => sugar,
   mould: (facts) => lookedAtAnswer(facts),
   'mould-looked-at': (facts) => lookedAtAnswer(facts),
-  'spoilage-question': (facts) => questionsAnswer(facts, 'that may be of mould, gas or fermentation'),
-  'harm-question': (facts) => questionsAnswer(facts, 'of illness, of something in the syrup or of a chemical'),
+  'spoilage-question': (facts) => questionsAnswer(facts, 'mould, gas or fermentation'),
+  'harm-question': (facts) => questionsAnswer(facts, 'illness, something in the syrup or a chemical'),
   'harm-reported': ({ complaints }) => ({
     because: [complaints.length === 0 ? 'no complaint is recorded' : 'no complaint was answered as harm'],
   }),
@@ -196,7 +196,7 @@ const defoamerAnswer = (defoamers: OpenFacts['defoamers']): Answer => ({
 
 const lookedAtAnswer = ({ complaints }: OpenFacts): Answer => ({
   because: [
-    'no mould is recorded of it',
+    'no mould is recorded for this lot',
     ...complaints.map(({ id, mould, by }) => `${id}: mould ${mould || 'not recorded'}, by ${by}`),
   ],
   notRecorded: complaints.filter(({ mould }) => mould === '').map(({ id }) => `whether the jar of ${id} was mouldy`),
@@ -204,7 +204,7 @@ const lookedAtAnswer = ({ complaints }: OpenFacts): Answer => ({
 
 const questionsAnswer = ({ complaints, answered }: OpenFacts, what: string): Answer => ({
   because: [
-    ...(answered.length > 0 ? answered : [`no words ${what} are recorded that wait for an answer`]),
+    ...(answered.length > 0 ? answered : [`no open question about ${what}`]),
     ...(complaints.length === 0 ? ['no complaint is recorded'] : []),
   ],
 });
@@ -250,7 +250,7 @@ function formatFill({ reading, by }: FillRecorded, checks: OpenFacts['checks']):
   const { id } = read.thermometer;
   const own = checks.get(id) ?? [];
   const checked = own.length > 0 ? own.map(formatCheck).join('; ') : 'no check recorded';
-  const which = read.isAssumed ? `with none that is named, taken to be ${id}` : `with ${id}`;
+  const which = read.isAssumed ? `with a thermometer that is not named, taken to be ${id}` : `with ${id}`;
   return `${formatReading(reading)}, ${which} (${checked}), by ${by}`;
 }
 
@@ -269,9 +269,9 @@ function fillGaps(fills: readonly FillRecorded[], checks: OpenFacts['checks']): 
   const missing = (has: (fill: FillReading) => unknown): boolean => fills.some(({ reading }) => !has(reading.fill));
   const ids = new Set(fills.flatMap(({ reading }) => reading.by?.thermometer.id ?? []));
   return [
-    ...(missing(({ thermometer }) => thermometer) ? ['which thermometer took every reading'] : []),
-    ...(missing(({ clock }) => clock) ? ['when every reading was taken'] : []),
-    ...(missing(({ jars }) => jars) ? ['which jars every reading stands for'] : []),
+    ...(missing(({ thermometer }) => thermometer) ? ['which thermometer took each reading'] : []),
+    ...(missing(({ clock }) => clock) ? ['when each reading was taken'] : []),
+    ...(missing(({ jars }) => jars) ? ['which jars each reading covers'] : []),
     ...[...ids].filter((id) => (checks.get(id) ?? []).length === 0).map((id) => `a check of ${id}`),
   ];
 }

@@ -88,7 +88,7 @@ function hydrometerUncertainty(
 }
 
 const withoutTemperature: CannotCorrect = {
-  because: 'A hydrometer reading says no density without the temperature of the sample, read at the same moment.',
+  because: 'A hydrometer reading can’t be corrected without the temperature of the sample, read at the same moment.',
   part: 'at',
   expected: 'the temperature of the sample, read at the same moment as the hydrometer',
 };

@@ -127,9 +127,10 @@ const tooThick = ({ typed }: DensityReading): CannotCorrect => ({
 });
 
 const withoutTemperature: CannotCorrect = {
-  because: 'A refractometer that does not compensate says no density without the temperature of the sample.',
+  because:
+    'The reading of a refractometer without temperature compensation can’t be corrected without the temperature of the sample.',
   part: 'at',
-  expected: 'the temperature of the sample, for a refractometer that does not compensate',
+  expected: 'the temperature of the sample, for a refractometer without temperature compensation',
 };
 
 const lessThanWater = ({ typed }: DensityReading, at: Temperature): CannotCorrect => ({
