@@ -1,6 +1,7 @@
 import type { PhotoRow } from '../photos/photo-list.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { Complaint } from '../parts/came-back.js';
+import type { Rendered } from '../parts/drawing.js';
 import type { FindingView } from '../parts/findings.js';
 import type { Stamp } from '../parts/head-of-lot.js';
 import type { HistoryLine } from '../parts/history.js';
@@ -25,9 +26,8 @@ export interface LotProps {
   readonly cameBack: readonly Complaint[];
   /** Customers' reports that no maker has read. */
   readonly reports: readonly WaitingReport[];
-  /** Its drawing, for a wide and for a narrow screen. */
-  readonly across: string;
-  readonly down: string;
+  /** What it came from and what became of it. */
+  readonly drawing: Rendered;
   readonly history: readonly HistoryLine[];
   readonly olderEntries: Paged<HistoryLine>;
   readonly historyOpen: boolean;

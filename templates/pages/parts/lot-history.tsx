@@ -2,12 +2,11 @@ import type { PageProps } from '../page-context.js';
 import { History, type HistoryLine } from './history.js';
 import { More, type Paged } from './more.js';
 import { type PhotoRow, Photos } from '../photos/photo-list.js';
-import { LotDrawing } from './lot-drawing.js';
+import { Ready, type Rendered } from './drawing.js';
 
 export interface LotHistoryProps {
-  /** The lot's drawing for a wide and for a narrow screen. */
-  readonly across: string;
-  readonly down: string;
+  /** What the lot came from and what became of it. */
+  readonly drawing: Rendered;
   readonly historyOpen: boolean;
   readonly olderEntries: Paged<unknown>;
   readonly history: readonly HistoryLine[];
@@ -17,8 +16,7 @@ export interface LotHistoryProps {
 
 /** The drawing and the history at the foot of a lot’s page. */
 export const LotHistory = ({
-  across,
-  down,
+  drawing,
   historyOpen,
   olderEntries,
   history,
@@ -33,7 +31,7 @@ export const LotHistory = ({
         <summary>
           <h2>Drawing</h2>
         </summary>
-        <LotDrawing across={across} down={down} />
+        <Ready part={drawing} page={page} />
       </details>
       <details class="more at-desktop" open={historyOpen}>
         <summary>

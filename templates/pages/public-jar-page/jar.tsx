@@ -3,7 +3,7 @@ import type { JarState } from '#libs/syrup/jars/jar-state.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
-import { LotDrawing } from '../parts/lot-drawing.js';
+import { Ready, type Rendered } from '../parts/drawing.js';
 import { TakenOff, type TakenOffProps } from '../parts/taken-off.js';
 import { Trace, type TraceProps } from '../parts/trace.js';
 
@@ -16,8 +16,7 @@ export interface JarTracePageProps extends TraceProps {
   readonly status: LotState;
   readonly n: number;
   readonly sentence: string;
-  readonly across: string;
-  readonly down: string;
+  readonly drawing: Rendered;
   readonly went: DispatchesProps;
   readonly maybe: DispatchesProps;
   readonly takenOff: TakenOffProps['takenOff'];
@@ -34,8 +33,7 @@ export const JarTracePage = ({
   status,
   n,
   sentence,
-  across,
-  down,
+  drawing,
   went,
   maybe,
   takenOff,
@@ -78,7 +76,7 @@ export const JarTracePage = ({
     ) : (
       status === 'held' && <p>Other jars of its lot are held; this one is not.</p>
     )}
-    {across && <LotDrawing across={across} down={down} />}
+    <Ready part={drawing} page={page} />
     {went.count > 0 && (
       <>
         <h2 id="went">Where this jar went</h2>

@@ -2,7 +2,7 @@ import type { LotState } from '#libs/records/entry.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
-import { LotDrawing } from '../parts/lot-drawing.js';
+import { Ready, type Rendered } from '../parts/drawing.js';
 import { More, type Paged } from '../parts/more.js';
 import { StatusStamp } from '../parts/status-stamp.js';
 import { TakenOff, type TakenOffProps } from '../parts/taken-off.js';
@@ -20,8 +20,7 @@ export interface TracePageProps extends TraceProps {
   readonly here: string;
   readonly code: string;
   readonly status: LotState;
-  readonly across: string;
-  readonly down: string;
+  readonly drawing: Rendered;
   readonly went: DispatchesProps;
   readonly takenOff: TakenOffProps['takenOff'];
   readonly every: Paged<TraceEvery>;
@@ -34,8 +33,7 @@ export const TracePage = ({
   here,
   code,
   status,
-  across,
-  down,
+  drawing,
   went,
   takenOff,
   every,
@@ -53,7 +51,7 @@ export const TracePage = ({
       </h1>
       <StatusStamp status={status} />
     </div>
-    <LotDrawing across={across} down={down} />
+    <Ready part={drawing} page={page} />
     <Trace {...trace} />
     {went.count > 0 && (
       <>

@@ -6,7 +6,7 @@ import { historyOf } from '#libs/store/log/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { cachedDrawing } from '../../diagram/cached-drawings.js';
+import { cachedLotDrawing } from '../../diagram/cached-drawings.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, type Sent, statusFor } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
@@ -73,8 +73,7 @@ export async function lotPage(
     ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
     seen: lot.lastSeq,
     stamp: stampOf(lot, history, now),
-    across: cachedDrawing(diagram, 'across', diagramLengthPt),
-    down: cachedDrawing(diagram, 'down'),
+    drawing: cachedLotDrawing(diagram, diagramLengthPt),
     cameBack: returnRows(about('complaint'), now),
     reports,
     findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),

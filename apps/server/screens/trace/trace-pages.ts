@@ -7,7 +7,7 @@ import { jarState } from '#libs/actions/lots/jar-states.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
-import { cachedDrawing } from '../../diagram/cached-drawings.js';
+import { cachedLotDrawing } from '../../diagram/cached-drawings.js';
 import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -37,8 +37,7 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
   return {
     title: `Trace of ${trace.code}`,
     here: 'find',
-    across: cachedDrawing(diagram, 'across', diagramLengthPt),
-    down: cachedDrawing(diagram, 'down'),
+    drawing: cachedLotDrawing(diagram, diagramLengthPt),
     wayText: diagramText(diagram),
     ...(await shownTrace(principal, found, at)),
     went: await wentShown(
@@ -80,8 +79,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     printed: trace.jar.printed,
     n: trace.jar.n,
     pack,
-    across: cachedDrawing(diagram, 'across', diagramLengthPt),
-    down: cachedDrawing(diagram, 'down'),
+    drawing: cachedLotDrawing(diagram, diagramLengthPt),
     sentence: last
       ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
       : takenOff
