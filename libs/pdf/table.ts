@@ -61,7 +61,7 @@ export async function table<Row>(
   const laid = layColumns(paper, columns, rows, setting);
   const element = paper.doc.struct('Table');
   section.element.add(element);
-  makeRoom(paper, 4 * leadPt);
+  makeRoom(paper, Math.min(4 * leadPt, rowsThatFit(paper, columns, rows.slice(0, 1), Infinity, setting).heightPt - 4));
   drawHeadings(paper, laid, element);
   for (const row of rows) {
     await drawRow(paper, laid, element, row, cellsOf(paper, laid, row));

@@ -126,6 +126,20 @@ test.each([
   if (left) expect([Number(left[1]) + printed >= 30 * each, Number(left[2]) < Number(left[1])]).toEqual([true, true]);
 });
 
+test('a late entry is on the page of its heading, however much stands above it', async () => {
+  for (let many = 8; many <= 20; many += 1) {
+    const season = withSideCounts(withDeviations(longSeason(16), 0), 0);
+    const lots = season.lots.map((lot, n) => ({
+      ...lot,
+      deviations: n === 0 ? Array.from({ length: many }, (_, each) => coldJars(lot.lot, each)) : [],
+      lateEntries: n === 0 ? lot.lateEntries : [],
+    }));
+    const { pages } = await read({ ...season, lots }, 'LETTER');
+    const named = pages.filter(({ text }) => /Entries written more than a day late(?!:)/.test(text));
+    expect([many, named.map(({ text }) => text.includes('Hours late'))]).toEqual([many, [true]]);
+  }
+});
+
 test.each([
   ['LETTER', 16],
   ['LETTER', 30],

@@ -152,6 +152,9 @@ const headingStyle = { face: 'bold', sizePt: 11 } as const;
 /** A line of the heading and the space below it. */
 const headingPt = 19;
 
+/** The line below a table that says how many rows it leaves out. */
+const moreLinePt = 16;
+
 interface Room {
   /** What is left free below the rows for what follows. */
   readonly keepPt: number;
@@ -176,8 +179,12 @@ async function headedRows<Row>(
   { keepPt, lastPage }: Room,
 ): Promise<void> {
   const { paper } = section;
-  const fitBelow = (takenPt: number): number =>
-    rowsThatFit(paper, columns, rows, paper.bottomPt - paper.yPt - 16 - keepPt - takenPt, compact).rows;
+  const fitBelow = (takenPt: number): number => {
+    const roomPt = paper.bottomPt - paper.yPt - keepPt - takenPt;
+    const whole = rowsThatFit(paper, columns, rows, roomPt, compact).rows;
+    // Only where rows are left out is there a line that says how many.
+    return whole === rows.length ? whole : rowsThatFit(paper, columns, rows, roomPt - moreLinePt, compact).rows;
+  };
   if (fitBelow(headingPt) === 0 && paper.pages < lastPage) turnPage(paper);
   paragraph(section, heading, headingStyle);
   const fit = fitBelow(0);
