@@ -88,7 +88,7 @@ test('an accessibility fault put into a page is found, in the light and the dark
 
 const widths = [320, 390, 820, 1280];
 
-test('the main pages fit at every width', async () => {
+test('the main pages fit at every width, and no reading stands alone below a row of three or more', async () => {
   const wide: string[] = [];
   for (const [name, path] of Object.entries(await mainPages(page))) {
     await page.goto(path);
@@ -97,11 +97,22 @@ test('the main pages fit at every width', async () => {
       await page.setViewportSize({ width, height: 900 });
       const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       if (over > 0) wide.push(`${path}: ${over} px too wide for ${width}`);
+      for (const row of await readingRows(page))
+        if (Math.max(...row) > 2 && row.at(-1) === 1) wide.push(`${path}: readings at ${width} px: ${row.join(' + ')}`);
       if (screens) await takePictures(join(screens, `${name}-${width}`));
     }
   }
   expect(wide).toEqual([]);
 }, 240_000);
+
+/** How many readings stand beside each other in each row of each list of readings. */
+const readingRows = (at: Page): Promise<number[][]> =>
+  at.$$eval('.readings', (lists) =>
+    lists.map((list) => {
+      const tops = [...list.children].map((each) => each.getBoundingClientRect().top);
+      return [...new Set(tops)].map((top) => tops.filter((each) => each === top).length);
+    }),
+  );
 
 async function takePictures(path: string): Promise<void> {
   for (const colorScheme of ['light', 'dark'] as const) {
