@@ -144,7 +144,7 @@ describe('further calculators', () => {
       meetsSchedules: null,
     });
     expect(refusal('weighed-jars', { ...result, lotSize: '3', weights: jars(...full) })).toContain(
-      'no fewer than the 9',
+      'at least the 9 jars',
     );
   });
 

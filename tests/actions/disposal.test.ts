@@ -76,7 +76,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     await recordOrThrow(book, 'spent', { lot: '26079A' });
     expect((await syrup('26079A')).left).toBe(0);
     expect(problemOf(await write(book, 'spent', { lot: '26079A' })).text).toBe(
-      'Nothing is left of 26079A by the records.',
+      'By the records, nothing is left of 26079A.',
     );
     expect(await inHand('boil')).toEqual([]);
   });
@@ -93,7 +93,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     );
     expect(problemOf(await write(book, 'spent', { lot: 'nowhere' })).kind).toBe('invalid');
     expect(problemOf(await write(book, 'spent', { lot: id, at: '2026-06-01T09:00' })).text).toMatch(
-      /a time that is past.*Is the clock right\?/,
+      /a time in the past.*Is the clock right\?/,
     );
     expect(problemOf(await write(book, 'spent', { lot: id, how: 'lost' })).text).toMatch(
       /expected one of house, thrown-out/,

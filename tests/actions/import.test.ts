@@ -107,7 +107,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
       expect.stringMatching(/^Line 3, volume: expected a volume like .* got "120"/),
       expect.stringMatching(/^Line 3, sugar: expected a density like .* got "2.1"/),
       expect.stringMatching(/^Line 3, temperature: expected a temperature like .* got "38"/),
-      expect.stringMatching(/^Line 4, row: expected 6 cells, as the header has, got 4/),
+      expect.stringMatching(/^Line 4, row: expected 6 cells, as in the header, got 4/),
       expect.stringMatching(/^Line 5, volume: .* got "1,200 gal"/),
     ]);
   });
@@ -245,7 +245,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
       'dispatches',
       rows('26077A-1,1,2026-04-05T09:00,x,gift', '26077A-1,1,2026-04-05T09:00,x,gift'),
     );
-    expect(result).toMatch(/^Line 3, id: expected an id, to tell this row from line 2/);
+    expect(result).toMatch(/^Line 3, id: expected an id, since line 2 has the same cells/);
     const named = `id,lot,jars,sent_at,to\nS1,26077A-1,1,2026-04-05T09:00,x\nS2,26077A-1,1,2026-04-05T09:00,x\n`;
     expect(await take('dispatches', named)).toMatchObject({ written: 2 });
   });

@@ -143,7 +143,7 @@ describe.each(engines())('Impossible evidence, on $name', (engine) => {
       expect(faultsOf(await later())).toMatchObject([
         {
           field: 'packedAt',
-          expected: `a time before corrective action ${action.id} (2026-03-20 09:00); where that time is wrong, correct it first`,
+          expected: `a time before corrective action ${action.id} (2026-03-20 09:00); if that time is wrong, correct it first`,
         },
       ]);
       expect((await readHead(season.book.read)).entries).toBe(entries);
@@ -212,7 +212,7 @@ describe.each(engines())('Impossible evidence, on $name', (engine) => {
         expect(faultsOf(await write(season.book, kind, { ...but, [field]: ahead }))).toEqual([
           {
             field,
-            expected: 'a time that is past: it is 2026-05-01T18:00 by this computer’s clock. Is the clock right?',
+            expected: 'a time in the past: it is 2026-05-01T18:00 by this computer’s clock. Is the clock right?',
             got: `"${ahead}"`,
           },
         ]);

@@ -167,11 +167,11 @@ test('a file that is no plain photo is refused with a sentence, whatever its nam
     ],
     ['a JPEG of 100 million points', resized(small, 10_000, 10_001), /at most 64 million points/],
     ['a small file of 3,600 million points', bomb, /at most 64 million points/],
-    ['half a JPEG', picture.subarray(0, picture.length / 2), /damaged or no picture/],
+    ['half a JPEG', picture.subarray(0, picture.length / 2), /damaged or not a picture/],
     [
       'random bytes behind the mark of a JPEG',
       Buffer.concat([Buffer.from([0xff, 0xd8, 0xff]), Buffer.alloc(500, 7)]),
-      /damaged or no picture/,
+      /damaged or not a picture/,
     ],
     ['21 MB', Buffer.alloc(21 * 1024 * 1024, 1), /at most 20 MB/],
   ] as const) {

@@ -90,7 +90,7 @@ test('a line of the log that did not happen is voided: the page leaves it out an
   const page = (await server.web.inject({ url: `/lots/${running}`, headers: { cookie } })).body;
   expect(page).toMatch(/Voided: line \w+ did not happen\./);
   expect(page).toContain('Fire. Voided later.');
-  expect(await send(slip).then((again) => again.body)).toContain('voided already');
+  expect(await send(slip).then((again) => again.body)).toContain('already voided');
 });
 
 test('a dispatch that did not happen gives its jars back, and its id is not reused', async () => {
@@ -155,7 +155,7 @@ test('by the API a record that did not happen is voided once, and has a page tha
   expect([done.statusCode, done.json<unknown>()]).toMatchObject([201, { id: mistaken, lot: null, outcome: 'new' }]);
   const again = await api(sent, once);
   expect([again.statusCode, again.json<unknown>()]).toEqual([201, done.json<unknown>()]);
-  expect((await api(sent)).json<{ detail: string }>().detail).toContain('voided already');
+  expect((await api(sent)).json<{ detail: string }>().detail).toContain('already voided');
   for (const url of [`/lots/${mistaken}`, `/records/pack/${mistaken}`]) {
     const page = await server.web.inject({ url, headers: { cookie } });
     expect([page.statusCode, page.body]).toEqual([200, expect.stringContaining('VOIDED')]);

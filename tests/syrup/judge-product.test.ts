@@ -35,7 +35,9 @@ describe('the product in the jar', () => {
   test('each kind has its hazard, and the way out says whom to ask and who may release', () => {
     const [finding] = judged({ product: 'barrel-aged' }).findings;
     expect(finding?.found).toContain('A barrel gives water, alcohol');
-    expect(finding?.wayOut).toMatch(/^Ask .*an owner then releases the lot and records who was asked, when, and the answer/);
+    expect(finding?.wayOut).toMatch(
+      /^Ask .*an owner then releases the lot and records who was asked, when, and the answer/,
+    );
   });
 
   test('syrup poured from a pack of another product is that product, whatever the new pack is called', () => {

@@ -66,7 +66,7 @@ export const freshTraps: readonly VerdictCase[] = [
     is: 'ice that “should read” 40 °F doesn’t make a thermometer right that reads 40 °F in it',
     after: [check('ice', '40 F', { should: '40 F' })],
     state: 'open',
-    refuses: /which is what ice water reads/,
+    refuses: /the ice point/,
   },
   {
     is: 'water that “should boil” at 230 °F doesn’t make a thermometer right that reads 230 °F in it',

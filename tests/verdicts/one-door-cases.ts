@@ -143,7 +143,7 @@ export const oneDoorCases: readonly VerdictCase[] = [
     is: 'a jar that the pack doesn’t have can’t be listed',
     after: [send('jars 20-30')],
     state: 'open',
-    refuses: /jars of the 24/,
+    refuses: /jar numbers from 1 to 24/,
   },
   {
     is: 'a note of vanilla beans in the kettle means that it is not pure maple syrup',

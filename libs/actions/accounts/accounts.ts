@@ -114,7 +114,7 @@ export function addKey(
     if (role.mismatch) return invalid('role', role.mismatch.expected, role.mismatch.got);
     if (role.value === 'packer' && sugarhouse !== home) return packerAtHome;
     if ((await keysOf({ sql, sugarhouse })).some((each) => each.name === name.value && each.endedAt === undefined))
-      return refused('key-there', `There is a key ${name.value} already: end it first, or take another name.`);
+      return refused('key-there', `There is a key ${name.value} already: end it first, or choose another name.`);
     const key = newToken();
     const saved = { tokenHash: hashOfToken(key), name: name.value, role: role.value, madeAt: now.toISOString() };
     await saveKey({ sql, sugarhouse }, saved);

@@ -84,9 +84,9 @@ export async function makeGuestLink(
   now: Date,
 ): Promise<{ readonly name: string; readonly token: string; readonly endsAt: Date } | Refusal> {
   const name = input.name.trim();
-  if (name === '' || name.length > 80) return invalid('name', 'for whom the link is, like Inspector', `"${name}"`);
+  if (name === '' || name.length > 80) return invalid('name', 'the name of the guest, like Inspector', `"${name}"`);
   if (!Number.isInteger(input.days) || input.days < 1 || input.days > 366)
-    return invalid('days', 'how many days it lasts, from 1 to 366', `"${input.days}"`);
+    return invalid('days', 'a number of days from 1 to 366', `"${input.days}"`);
   const token = newToken();
   const endsAt = new Date(now.getTime() + input.days * dayMs);
   const saved = { tokenHash: hashOfToken(token), name, madeBy: input.by, madeAt: now.toISOString() };

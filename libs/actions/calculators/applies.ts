@@ -33,7 +33,7 @@ export const appliesCalculator = defineCalculator({
     const place = placeRules(input.place);
     if (isRefusal(place)) return place;
     if (input.toBusinesses !== undefined && input.aYear !== undefined && input.toBusinesses > input.aYear)
-      return invalid('toBusinesses', 'no more than the sales in all', money(input.toBusinesses));
+      return invalid('toBusinesses', 'at most the total sales', money(input.toBusinesses));
     const sold = wheres.filter(([name]) => input[name]).map(([, where]) => where);
     const points = pointsFor(place, { ...input, sold });
     return {

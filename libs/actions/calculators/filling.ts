@@ -161,12 +161,13 @@ export const weighedJarsCalculator = defineCalculator({
   },
   answer: ({ weights, tare, volume: label, density: { brix }, allowance, citation, country, lotSize }) => {
     const net = weights.map(({ grams }) => grams - (tare?.grams ?? 0));
-    if (net.some((grams) => grams <= 0)) return invalid('tare', 'less than every jar weighs', `"${tare?.typed ?? ''}"`);
+    if (net.some((grams) => grams <= 0))
+      return invalid('tare', 'a tare less than the weight of every jar', `"${tare?.typed ?? ''}"`);
     if (allowance && citation === '')
       return invalid('citation', 'the source of the allowance, since none is included', 'nothing');
     const input = weighedJars(net, label.millilitres, brix, allowance?.grams);
     if (lotSize !== undefined && lotSize < net.length)
-      return invalid('lotSize', `no fewer than the ${net.length} weighed`, String(lotSize));
+      return invalid('lotSize', `at least the ${net.length} jars that were weighed`, String(lotSize));
     const canada = country === 'CA' ? inCanada(net, label, input.labelGramsInAir, lotSize) : undefined;
     return {
       figures: { ...input, ...canada?.figures },

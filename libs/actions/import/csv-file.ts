@@ -96,7 +96,7 @@ function rowsOf(
         field: 'row',
         column: 'row',
         line,
-        expected: `${columns.length} cells, as the header has`,
+        expected: `${columns.length} cells, as in the header`,
         got: `${record.length}`,
       });
       continue;

@@ -234,10 +234,7 @@ async function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Promise<Fault[
     if (first === undefined) seen.set(cells, row.line);
     else
       faults.push(
-        placed(
-          { field: 'id', expected: `an id, to tell this row from line ${first}, which is the same`, got: 'nothing' },
-          row,
-        ),
+        placed({ field: 'id', expected: `an id, since line ${first} has the same cells`, got: 'nothing' }, row),
       );
   }
   return faults;

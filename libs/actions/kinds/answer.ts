@@ -40,7 +40,7 @@ export const answers = kind({
     const saved = (before?.body as { questions?: readonly string[] } | undefined)?.questions;
     // A question that isn't open may be answered too: an answer counts only for what was written before it.
     const questions = saved ?? (body.question === '' ? matching.map(({ found }) => found) : [body.question]);
-    if (questions.length === 0) return invalid('question', 'a question that is open on the lot', 'none is open');
+    if (questions.length === 0) return invalid('question', 'an open question about the lot', 'a lot without one');
     // Stored with the lot whose text raised the question, so that it counts for every pack that the text holds.
     const lot =
       before?.lot ?? (await lotOf(sugarhouseReader(sql, context.sugarhouse), matching[0]?.about)) ?? namedLot.code;

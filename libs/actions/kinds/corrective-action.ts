@@ -97,7 +97,8 @@ export const actions = kind({
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const jarsMade = lot.kind === 'pack' ? (lot.jars ?? 0) : 0;
     const beyond = body.jars?.spans.find(({ to }) => lot.jars !== undefined && to > lot.jars);
-    if (beyond) return invalid('jars', `jars of the ${jarsMade} of ${lot.code}`, `"${body.jars?.typed}"`);
+    if (beyond)
+      return invalid('jars', `jar numbers from 1 to ${jarsMade}, the jars of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
     const early = await beforePacked(sugarhouseReader(sql, context.sugarhouse), lot, at);
     if (early) return early;
@@ -137,7 +138,7 @@ async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Pro
   const packedAt = (await findRecord(reader, 'pack', lot.code))?.body.packedAt;
   if (packedAt === undefined || Date.parse(at) >= Date.parse(packedAt)) return undefined;
   const when = packedAt.slice(0, 16).replace('T', ' ');
-  return invalid('at', `a time after ${lot.code} was packed (${when}); where that time is wrong, correct the pack`, at);
+  return invalid('at', `a time after ${lot.code} was packed (${when}); if that time is wrong, correct the pack`, at);
 }
 
 /** New readings must be later than the filling of the jars and earlier than now. */

@@ -24,7 +24,7 @@ export const counts = kind({
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
     if (Date.parse(body.countedAt) > context.now.getTime())
-      return invalid('countedAt', 'a time that is past: a count can’t be planned', `"${body.countedAt}"`);
+      return invalid('countedAt', 'a time in the past: a count can’t be planned', `"${body.countedAt}"`);
     const prepared: CountBody = { lot: lot.code, jars: body.jars, countedAt: body.countedAt, by: body.by || first.by };
     return {
       id: body.id,

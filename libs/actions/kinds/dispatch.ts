@@ -212,7 +212,7 @@ function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
   const faults: Fault[] = [];
   const addFault = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
   if (body.alreadyLeft === 'yes' && plan)
-    addFault('sentAt', 'a time that is past, for jars that have already left', body.sentAt);
+    addFault('sentAt', 'a time in the past, for jars that have already left', body.sentAt);
   if (body.alreadyLeft === 'yes' && body.kind === 'returned')
     addFault('alreadyLeft', 'blank for returned jars', '"yes"');
   if (body.laboratory === 'yes' && body.kind !== 'sample')

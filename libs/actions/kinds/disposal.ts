@@ -44,7 +44,7 @@ export const spent = kind({
         lot ? `${lot.code}, whose jars are sent out or counted` : `"${body.lot}"`,
       );
     const at = body.at ?? first.at;
-    if (Date.parse(at) > context.now.getTime()) return invalid('at', 'a time that is past', `"${at}"`);
+    if (Date.parse(at) > context.now.getTime()) return invalid('at', 'a time in the past', `"${at}"`);
     if (lot.millilitres === undefined)
       return invalid('lot', 'a boil whose syrup is recorded', `${lot.code}, whose syrup is not`);
     const others = await drawnFrom(
@@ -85,7 +85,7 @@ function amountOf(
 ): { typed: string; millilitres: number } | Refusal {
   if (!input)
     return leftMl < 1
-      ? refused('nothing-left', `Nothing is left of ${lot} by the records.`)
+      ? refused('nothing-left', `By the records, nothing is left of ${lot}.`)
       : { typed: '', millilitres: leftMl };
   const over = input.millilitres - leftMl;
   if (over <= jugPart * wholeMl) return { typed: input.typed, millilitres: input.millilitres };

@@ -201,5 +201,7 @@ async function prefixFault({ sql, sugarhouse }: SugarhouseReader, prefix: string
   const others = (await housesOf(sql)).filter((house) => house.key !== sugarhouse);
   // A name equal to another sugarhouse's key or prefix would find that sugarhouse instead.
   const other = houseNamed(others, prefix);
-  return other && { field: 'prefix', expected: 'a prefix that no other has', got: `${prefix}, which is ${other.name}` };
+  return (
+    other && { field: 'prefix', expected: 'a prefix that no other house has', got: `${prefix}, used by ${other.name}` }
+  );
 }

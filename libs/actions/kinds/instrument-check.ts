@@ -61,7 +61,7 @@ export function impossibleShould(check: TypedCheck, house: HouseBody | undefined
   const { how, should, pressure, elevation } = check;
   const [low, high] = boilsBetweenCelsius;
   if (should && how === 'ice' && Math.abs(should.celsius) > iceWithinCelsius)
-    return invalid('should', '32 °F or 0 °C, which is what ice water reads (leave it blank, and it is)', should.typed);
+    return invalid('should', '32 °F or 0 °C, the ice point (leave the box blank to use it)', should.typed);
   if (should && how === 'boiling-water' && (should.celsius < low || should.celsius > high))
     return invalid(
       'should',
@@ -76,7 +76,7 @@ export function impossibleShould(check: TypedCheck, house: HouseBody | undefined
   const unit = check.reads?.unit ?? should?.unit ?? house?.temperatures ?? 'F';
   const about = `about ${temperatureOf(usual, unit).typed} at ${height.typed}, a little more or less by the weather`;
   return should
-    ? invalid('should', `where water boils here: ${about} (leave it blank, and it is)`, should.typed)
+    ? invalid('should', `the boiling point here: ${about} (leave the box blank to use it)`, should.typed)
     : invalid(
         'pressure',
         `the pressure of the station, not reduced to sea level: water boils at ${about} (leave it blank, and the elevation counts)`,

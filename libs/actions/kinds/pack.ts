@@ -155,7 +155,11 @@ const prepare = async (
   const faults: Fault[] = [...allotted.faults, ...(named && 'expected' in named ? [named] : [])];
   if (body.jars === 0 && !before) faults.push({ field: 'jars', expected: 'at least one jar', got: '"0"' });
   if (body.jars !== undefined && (body.sealsFailed ?? 0) > body.jars)
-    faults.push({ field: 'sealsFailed', expected: `no more than the ${body.jars} jars`, got: `"${body.sealsFailed}"` });
+    faults.push({
+      field: 'sealsFailed',
+      expected: `at most the ${body.jars} jars of the pack`,
+      got: `"${body.sealsFailed}"`,
+    });
   // An old pack with impossible times can still be corrected field by field.
   if (isNewlyStated(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
     faults.push(

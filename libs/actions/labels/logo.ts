@@ -130,7 +130,7 @@ async function inkFault(png: Uint8Array): Promise<Refusal | undefined> {
       `one of which ${Math.round((100 * ink) / drawn)} % would be left in black: draw it darker`,
     );
   return ink > grey.length * 0.97
-    ? invalid('file', 'a drawing that is still one in black and white', 'one that prints as a black block')
+    ? invalid('file', 'a drawing that can be recognised in black and white', 'one that prints as a black block')
     : undefined;
 }
 

@@ -12,6 +12,6 @@ export const holdLot = (
 ): Promise<StatusChanged | Refusal> =>
   changeStatus(book, context, code, why, 'hold', async ({ lot, at }) =>
     lot.state === 'recalled'
-      ? refused('recalled', `${lot.code} is recalled, which holds it already.`)
+      ? refused('recalled', `${lot.code} is recalled, so it is held already.`)
       : { judged: [{ lot: lot.code, state: 'held', heldSince: lot.state === 'held' ? lot.heldSince : at }] },
   );

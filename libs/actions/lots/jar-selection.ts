@@ -57,7 +57,8 @@ export async function codesByNumber(
   const { numbers } = selection;
   if (!numbers) return selection;
   const beyond = numbers.spans.some(({ to }) => to > (lot.jars ?? 0));
-  if (beyond) return invalid('jars', `jars of the ${lot.jars ?? 0} of ${lot.code}`, `"${numbers.typed}"`);
+  if (beyond)
+    return invalid('jars', `jar numbers from 1 to ${lot.jars ?? 0}, the jars of ${lot.code}`, `"${numbers.typed}"`);
   const codes: string[] = [];
   for (const { from, to } of numbers.spans)
     for await (const jar of jarsOfPack(sugarhouseReader(sql, context.sugarhouse), lot.code, from, to))

@@ -206,6 +206,6 @@ export function whyHeld(lot: Lot): string {
   const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   return [
     ...holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}; limit ${hold.limit}.`),
-    ...(remedies.length > 0 ? remedies : [`Record what is done about it with its new readings: book act ${lot.code}.`]),
+    ...(remedies.length > 0 ? remedies : [`Record the corrective action with its new readings: book act ${lot.code}.`]),
   ].join(' ');
 }

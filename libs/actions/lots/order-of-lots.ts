@@ -75,6 +75,6 @@ export async function packedAfterItsRecords(
   if (!first) return [];
   const noun = first.kind === 'action' ? 'corrective action' : first.kind;
   const when = first.at.slice(0, 16).replace('T', ' ');
-  const expected = `a time before ${noun} ${first.id} (${when}); where that time is wrong, correct it first`;
+  const expected = `a time before ${noun} ${first.id} (${when}); if that time is wrong, correct it first`;
   return [{ field: 'packedAt', expected, got: `"${pack.packedAt}"` }];
 }

@@ -48,7 +48,7 @@ export async function suspectLots(reader: SugarhouseReader, from: RecallFrom): P
     if (ofDay.length === 0) return unknown('boil or pack of', day.value);
     for (const lot of ofDay) codes.add(lot.code);
   }
-  if (codes.size === 0) return invalid('lot', 'a lot code, an instrument or a day to begin from', 'nothing');
+  if (codes.size === 0) return invalid('lot', 'a lot code, an instrument or a first day', 'nothing');
   return [...codes].sort();
 }
 
@@ -60,7 +60,7 @@ export async function suspectInstrument(
   const failed = check ? await findRecord(reader, 'check', check) : undefined;
   if (check && !failed) return unknown('check of an instrument', check);
   if (failed && foundRight(checkedOf(failed.id, failed.body)) === true)
-    return invalid('check', 'a check that the instrument failed', `${failed.id}, which found it right`);
+    return invalid('check', 'a check that the instrument failed', `${failed.id}, which it passed`);
   const instrument = failed?.body.instrument ?? thermometer ?? '';
   return { instrument, ...(await suspectedBy(reader, instrument, failed?.id)) };
 }

@@ -119,8 +119,8 @@ async function capReached(
   bytes: number,
 ): Promise<Refusal | undefined> {
   if ((await photosOf(reader, kind, id)).length >= mostPhotosOfRecord)
-    return refused('photos', `${id} has ${mostPhotosOfRecord} photos, which is the most of one record.`);
+    return refused('photos', `${id} has ${mostPhotosOfRecord} photos, the most that one record may have.`);
   if ((await attachedBytes(reader)) + bytes > mostBytesOfHouse)
-    return refused('photos', 'The photos of this book take 1 GB, which is the most it holds. No more can be added.');
+    return refused('photos', 'The photos of this book take 1 GB, the most it may hold: no more can be added.');
   return undefined;
 }

@@ -32,7 +32,7 @@ export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refu
   const options = { limitInputPixels: mostPixels, failOn: 'error', pages: 1, sequentialRead: true } as const;
   try {
     const { format, width, height } = await sharp(file, options).metadata();
-    if (format !== kind) return invalid('photo', expected, `a file that begins like ${kind} and is ${format}`);
+    if (format !== kind) return invalid('photo', expected, `a file that begins like ${kind} but is ${format}`);
     if (width * height > mostPixels) return tooManyPixels(`${width} × ${height}`);
     const { data, info } = await sharp(file, options)
       .timeout({ seconds: 20 })
@@ -46,7 +46,7 @@ export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refu
   } catch (fault) {
     const { message } = fault as Error;
     if (/pixel limit/i.test(message)) return tooManyPixels('more');
-    return invalid('photo', expected, 'a file that is damaged or no picture');
+    return invalid('photo', expected, 'a file that is damaged or not a picture');
   }
 }
 

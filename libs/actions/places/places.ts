@@ -15,7 +15,7 @@ export function placeRules(place?: string): PlaceRules | Refusal {
   const known = placeList().find(({ id, name }) => [plain(id), plain(name)].includes(text));
   const id = known?.id ?? (Object.hasOwn(standardNames, text) ? standardNames[text] : undefined);
   if (id) return rulesOf(id);
-  if (text === 'ca') return invalid('place', 'California or Canada, for CA is the code of both', '"CA"');
+  if (text === 'ca') return invalid('place', 'California or Canada in full: CA is the code of both', '"CA"');
   return ofState(text) ?? ofProvince(text) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
 }
 

@@ -110,7 +110,7 @@ export const happened: Read<string> = (typed, options, recorded) => {
 export const clocksDifferMinutes = 10;
 /** The message for a time in the future, with this computer's clock. */
 export const notYet = ({ zone, now }: ParseOptions): string =>
-  `a time that is past: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
+  `a time in the past: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
 /** Parses a day, `2026-03-18`. */
 export const day: Read<string> = (typed) => parseDay(typed);
 /** Parses a temperature, which needs its unit. */

@@ -42,7 +42,7 @@ export async function idTaken(reader: SugarhouseReader, kind: Kind, id: string):
     problem: {
       kind: 'invalid',
       faults: [
-        { field: kind.named[0] ?? 'id', expected: `an id no other lot has`, got: `${id}, which is a ${lot.kind}` },
+        { field: kind.named[0] ?? 'id', expected: `an id that no other lot has`, got: `${id}, which is a ${lot.kind}` },
       ],
     },
   };

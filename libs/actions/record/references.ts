@@ -51,7 +51,7 @@ export async function allot(
       continue;
     }
     if (lot.code === into || (into !== '' && (await isUpstreamOf(reader, into, lot.code)))) {
-      allotted.faults.push({ field, expected: `a lot that ${into} did not itself go into`, got: lot.code, item });
+      allotted.faults.push({ field, expected: `a lot that ${into} did not go into`, got: lot.code, item });
       continue;
     }
     if (each.volume) {

@@ -114,10 +114,12 @@ function atZone(local: Temporal.PlainDateTime, zone: string, expected: string, g
   const earlier = local.toZonedDateTime(zone, { disambiguation: 'earlier' });
   const later = local.toZonedDateTime(zone, { disambiguation: 'later' });
   if (!earlier.toPlainDateTime().equals(local))
-    return { mismatch: { expected: `${expected} that exists: on that night the clocks of ${zone} skipped it`, got } };
+    return {
+      mismatch: { expected: `${expected} that exists: clocks in ${zone} went forward that night and skipped it`, got },
+    };
   return {
     mismatch: {
-      expected: `${expected} with its offset, ${local.toString()}${earlier.offset} or ${local.toString()}${later.offset}: on that night it came twice in ${zone}`,
+      expected: `${expected} with its offset, ${local.toString()}${earlier.offset} or ${local.toString()}${later.offset}: clocks in ${zone} went back that night, so that time came twice`,
       got,
     },
   };

@@ -61,7 +61,7 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
     // The same request again, because its response was lost.
     const before = context.key === undefined ? undefined : await findSent(reader, context.author, context.key);
     if (before?.voids?.id === record.id) return { entry: before.seq, voided: true, id: record.id, lot: undefined };
-    return refused('not-undone', `${record.id} was voided already.`);
+    return refused('not-undone', `${record.id} was already voided.`);
   }
   if (saved.lastSeq !== seq)
     return refused('not-undone', `Entry ${saved.lastSeq} changed ${record.id} after entry ${seq}: correct it instead.`);
@@ -72,7 +72,8 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
     return 'problem' in voided ? voided : { entry: voided.entry, voided: true, id: record.id, lot: saved.lot };
   }
   const kind = kindOfRecord(prior);
-  if (!kind) return refused('not-undone', `Entry ${seq} is ${withArticle(record.kind)}, which is recorded anew.`);
+  if (!kind)
+    return refused('not-undone', `Entry ${seq} is ${withArticle(record.kind)}, which can’t be undone: record another.`);
   const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
   const done = await recordOn(
     tx,

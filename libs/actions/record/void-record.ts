@@ -74,7 +74,7 @@ export async function voidRecordOn(
     const earlier = await voidedBy(sugarhouseReader(tx.sql, sugarhouse), kindName, id);
     return earlier === undefined
       ? unknown(kind?.noun ?? 'record', id)
-      : refused('voided-already', `${id} was voided already, by entry ${earlier}.`);
+      : refused('voided-already', `${id} was already voided, by entry ${earlier}.`);
   }
   const houseContext = await loadSugarhouseContext(tx.sql, context);
   const obstacle =
@@ -139,7 +139,10 @@ async function whyNotVoidable(
   saved: StoredRecord,
 ): Promise<Refusal | undefined> {
   if (!mayBeVoided(saved.kind))
-    return refused('not-voided', `A record of the kind ${saved.kind} can’t be voided: correct it, or record another.`);
+    return refused(
+      'not-voided',
+      `A record of the kind ${saved.kind} can’t be voided: correct it, or add another record.`,
+    );
   const lot = await findLot(sugarhouseReader(tx.sql, sugarhouse), saved.id);
   if (lot?.kind !== saved.kind) return undefined;
   const into = [
@@ -156,7 +159,7 @@ async function whyNotVoidable(
   if (broken ?? lot.state === 'recalled')
     return refused(
       'hold-stays',
-      `${lot.code} was ${lot.state === 'recalled' ? 'recalled' : `held by the rule “${titleOf(broken?.rule ?? '')}”`}: it stays in the record. Correct it, act on it, or record its jars as destroyed.`,
+      `${lot.code} was ${lot.state === 'recalled' ? 'recalled' : `held by the rule “${titleOf(broken?.rule ?? '')}”`}: it can’t be voided. Correct it, record a corrective action, or record its jars as destroyed.`,
     );
   return undefined;
 }

@@ -38,7 +38,7 @@ export async function seasonDocument(
   if (!/^20\d\d$/.test(year)) return invalid('year', 'one year like 2026', year ? `"${year}"` : 'nothing');
   if (!found) return invalid('format', `one of ${seasonFormats.join(', ')}`, `"${format}"`);
   if (paper !== undefined && format !== 'pdf')
-    return invalid('paper', 'no paper for a file that is no PDF', `"${paper}"`);
+    return invalid('paper', 'no paper size, which only a PDF has', `"${paper}"`);
   const season = await book.snapshot(
     async (sql) =>
       readSeason(sugarhouseReader(sql, context.sugarhouse), Number(year), await loadSeasonContext(sql, context)),
