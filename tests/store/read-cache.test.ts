@@ -3,8 +3,9 @@ import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { openForWriting } from '#libs/store/connection/engine.js';
 import { cacheReads } from '#libs/store/connection/read-cache.js';
+import { type GroupedBy, otherEnd, readGroups, readWalk, type Walk } from '#libs/store/connection/row-groups.js';
 import { type KeyStart, readRows } from '#libs/store/connection/rows-by-key.js';
-import { type Row, sqlAsking, type Sql } from '#libs/store/connection/sql.js';
+import { type Row, sqlAsking, type Sql, type SqlValue } from '#libs/store/connection/sql.js';
 import { inTransaction } from '#libs/store/connection/writer.js';
 import type { Book } from '#libs/store/book.js';
 import { takeLogAppender } from '#libs/store/log/log.js';
@@ -37,6 +38,23 @@ function checked(
     if (inOrder(fresh) !== inOrder(answer)) wrong.push(JSON.stringify([start, last]));
     return answer;
   };
+  const groupWatched = async (sql: Sql, by: GroupedBy, values: readonly SqlValue[]): Promise<Row[]> => {
+    const before = reached;
+    const answer = (await sql.grouped?.read(by, values)) ?? [];
+    counts.reads++;
+    if (reached === before) counts.stored++;
+    await flush();
+    if (inOrder(await readGroups(plain, by, [...new Set(values)])) !== inOrder(answer))
+      wrong.push(JSON.stringify([by, values]));
+    return answer;
+  };
+  const walkWatched = async (sql: Sql, walk: Walk, start: readonly string[]): Promise<string[]> => {
+    const answer = (await sql.grouped?.walk(walk, start)) ?? [];
+    await flush();
+    const fresh = [...start, ...(await readWalk(plain, walk, start)).map((row) => String(row[otherEnd(walk.from)]))];
+    if ([...new Set(fresh)].sort().join() !== [...answer].sort().join()) wrong.push(JSON.stringify([walk, start]));
+    return answer;
+  };
   const watched = (sql: Sql): Sql => {
     const ask = async (text: string, values: readonly (string | number | null)[]): Promise<unknown[]> => {
       const before = reached;
@@ -51,8 +69,15 @@ function checked(
     };
     return {
       ...sqlAsking(plain.engine, ask),
-      insert: (table, columns, lines) => sql.insert(table, columns, lines),
+      insert: (...inserted) => sql.insert(...inserted),
       ...(sql.keyed && { keyed: { ...sql.keyed, read: (start, last) => readWatched(sql, start, last) } }),
+      ...(sql.grouped && {
+        grouped: {
+          ...sql.grouped,
+          read: (by, values) => groupWatched(sql, by, values),
+          walk: (walk, start) => walkWatched(sql, walk, start),
+        },
+      }),
     };
   };
   return { sql: watched(sql), flush };

@@ -3,11 +3,13 @@ import type { WriteTransaction } from '#libs/store/connection/write-transaction.
 import { writeStaged } from '#libs/store/staging/write-staged.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
-import { lookUpRows, readAhead } from './row-lookup.js';
+import { readAhead } from './read-ahead.js';
+import { lookUpRows } from './row-lookup.js';
 import { keyOfRow, namesOf } from './row-names.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
 import { clockProblem } from '../record/clock.js';
+import { drawSeeds, type JarSeeds } from '../record/allocate-jar-codes.js';
 import { columnOf } from '../record/fields.js';
 import { readFields } from '../record/read-fields.js';
 import { inOrder, referencesOf } from './import-order.js';
@@ -52,25 +54,27 @@ export async function importRows(
   // Length and wording are checked once the existing record is found: a text that the book already holds is accepted.
   const unread = new Set<CsvRow>();
   const faults = faultCounter(file.faults);
-  let jars = 0;
+  const jarsOf = new Map<CsvRow, number>();
   for (const [n, row] of file.rows.entries()) {
     if (n % rowsBetweenYields === 0) await yieldToOthers();
     const read = readFields(kind.fields, row.cells, houseContext.parseOptions, 'any');
     if (!('faults' in read)) {
-      jars += jarsMade(kind, read.body);
+      const made = jarsMade(kind, read.body);
+      if (made > 0) jarsOf.set(row, made);
       continue;
     }
     unread.add(row);
     faults.add(read.faults.map((fault) => placed(fault, row)));
   }
   faults.add(await sameRowTwice(kind, file.rows));
+  const jars = [...jarsOf.values()].reduce((sum, made) => sum + made, 0);
   if (jars > mostJars) faults.add([tooManyJars(jars)]);
 
   // A write that returns a `problem` is rolled back, so a dry run is a write that always returns one.
   const rows = jars > mostJars ? [] : inOrder(kind, file.rows, houseContext.parseOptions.zone);
   const codesInFile = codesNamed(file.rows);
   const work = async (tx: WriteTransaction): Promise<{ totals: ImportTotals; problem?: true }> => {
-    const totals = await writeRows(tx, { ...context, reservedCodes: codesInFile }, kind, rows, unread, why);
+    const totals = await writeRows(tx, { ...context, reservedCodes: codesInFile }, kind, rows, { unread, jarsOf }, why);
     const wrong = faults.count() + totals.faults.length + totals.refusals.length > 0;
     return wrong || dryRun ? { totals, problem: true } : { totals };
   };
@@ -156,12 +160,18 @@ const nothingYet = (): ImportTotals => ({
   refusals: [],
 });
 
+/** What a file's first reading found: rows with faults, and how many jars the rows of packs make. */
+interface FirstReading {
+  readonly unread: ReadonlySet<CsvRow>;
+  readonly jarsOf: ReadonlyMap<CsvRow, number>;
+}
+
 async function writeRows(
   tx: WriteTransaction,
   context: WriteContext,
   kind: Kind,
   rows: readonly CsvRow[],
-  unread: ReadonlySet<CsvRow>,
+  { unread, jarsOf }: FirstReading,
   why: string | undefined,
 ): Promise<ImportTotals> {
   const totals = nothingYet();
@@ -172,14 +182,22 @@ async function writeRows(
   const missing = new Set([...unread].flatMap((row) => capitalNames(kind, row)));
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const ahead = await lookUpRows(reader, kind, rows);
+  let seeds: JarSeeds | undefined;
   for (const [n, row] of rows.entries()) {
-    if (n % rowsReadAhead === 0) await readAhead(reader, kind, rows.slice(n, n + rowsReadAhead));
+    if (n % rowsReadAhead === 0) {
+      const next = rows.slice(n, n + rowsReadAhead).filter((each) => !unread.has(each));
+      await readAhead(reader, kind, next);
+      seeds = await drawSeeds(
+        reader,
+        next.flatMap((row) => (ahead.isNew(row) ? (jarsOf.get(row) ?? []) : [])),
+      );
+    }
     if (unread.has(row)) continue;
     if (referencesOf(kind, row).some((name) => missing.has(name.toUpperCase()))) {
       for (const name of capitalNames(kind, row)) missing.add(name);
       continue;
     }
-    const answer = await recordRow(tx, { ...context, houseContext, isNew: ahead.isNew(row) }, kind, row, why);
+    const answer = await recordRow(tx, { ...context, houseContext, isNew: ahead.isNew(row), seeds }, kind, row, why);
     if ('problem' in answer) {
       for (const name of capitalNames(kind, row)) missing.add(name);
       if (answer.problem.kind === 'invalid')

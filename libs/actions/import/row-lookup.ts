@@ -1,9 +1,7 @@
 import { keysSent } from '#libs/store/log/log.js';
 import { namesTaken } from '#libs/store/queries/names-taken.js';
-import { rowsByKey } from '#libs/store/connection/rows-by-key.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Kind } from '../record/kind.js';
-import { referencesOf } from './import-order.js';
 import type { CsvRow } from './csv-file.js';
 import { keyOfRow, namesOf } from './row-names.js';
 
@@ -33,24 +31,7 @@ export async function lookUpRows(reader: SugarhouseReader, kind: Kind, rows: rea
   };
 }
 
-/**
- * Reads at once what the next rows of a file will look up one by one: the lots that they name, and the records of those.
- * The write that this is done in knows them from then on.
- */
-export async function readAhead(
-  { sql, sugarhouse }: SugarhouseReader,
-  kind: Kind,
-  rows: readonly CsvRow[],
-): Promise<void> {
-  const sources = rows.flatMap((row) => referencesOf(kind, row));
-  const own = named(rows.flatMap((row) => namesOf(kind, row)));
-  await rowsByKey(sql, { table: 'lot', sugarhouse }, named([...sources, ...own]));
-  await rowsByKey(sql, { table: 'record', sugarhouse, kind: kind.kind }, own);
-  for (const about of ['gathering', 'receipt', 'boil', 'pack'])
-    await rowsByKey(sql, { table: 'record', sugarhouse, kind: about }, named(sources));
-}
-
 /** As typed and as codes are written; each once. */
-const named = (names: readonly string[]): string[] => [...new Set([...names, ...names.map(capitals)])];
+export const named = (names: readonly string[]): string[] => [...new Set([...names, ...names.map(capitals)])];
 
 const capitals = (name: string): string => name.toUpperCase();

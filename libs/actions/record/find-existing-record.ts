@@ -66,8 +66,17 @@ const letters: Readonly<Record<string, string>> = {
 /** A short id for what the maker didn't number: the kind's letter and a running number. */
 export async function freeId(reader: SugarhouseReader, kind: Kind): Promise<string> {
   for (let n = (await countRecords(reader, kind.kind)) + 1; ; n++) {
-    const id = `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
+    const id = shortId(kind, n);
     if (await findRecord(reader, kind.kind, id)) continue;
     if ((await voidedBy(reader, kind.kind, id)) === undefined) return id;
   }
+}
+
+const shortId = (kind: Kind, n: number): string =>
+  `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
+
+/** The first ids that `freeId` will look up for so many new records. */
+export async function nextIds(reader: SugarhouseReader, kind: Kind, records: number): Promise<string[]> {
+  const there = await countRecords(reader, kind.kind);
+  return Array.from({ length: records }, (_, n) => shortId(kind, there + n + 1));
 }

@@ -64,3 +64,18 @@ async function firstFree(
     if ((await voidedBy({ sql, sugarhouse }, kind, code)) === undefined) return code;
   }
 }
+
+/** How many codes of one boil or day are looked up ahead: most have fewer packs or boils. */
+const mostLikely = 4;
+
+/** Codes that a boil or pack without one will probably get, from the day as typed and the lots it came from. */
+export function likelyCodes(kind: string, typedAt: string | undefined, sources: readonly string[]): string[] {
+  const codes = (codeAt: (n: number) => string): string[] => Array.from({ length: mostLikely }, (_, n) => codeAt(n));
+  const day = /^\d{4}-\d{2}-\d{2}/.test(typedAt ?? '') ? dayOf(typedAt ?? '') : undefined;
+  if (kind === 'boil') return day ? codes((n) => boilCode(day.year, day.dayOfYear, n)) : [];
+  if (kind !== 'pack') return [];
+  return [
+    ...sources.flatMap((source) => codes((n) => packCode(source, n + 1))),
+    ...(day ? codes((n) => blendCode(day.year, day.dayOfYear, n + 1)) : []),
+  ];
+}

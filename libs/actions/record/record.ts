@@ -119,7 +119,11 @@ export async function recordOn(
   const jars =
     prepared.jars === undefined
       ? undefined
-      : await allocateJarCodes(sugarhouseReader(tx.sql, context.sugarhouse), id, prepared.jars, existing !== undefined);
+      : await allocateJarCodes(
+          sugarhouseReader(tx.sql, context.sugarhouse),
+          { pack: id, jars: prepared.jars, mayHaveCodes: existing !== undefined },
+          context.seeds,
+        );
   const entry = await tx.append(
     entryOf(context, houseContext, {
       entryType,

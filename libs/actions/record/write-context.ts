@@ -2,6 +2,7 @@ import type { HouseBody } from '#libs/records/kinds/house.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { confirmedRules, type PlaceRules } from '#libs/syrup/labelling/places.js';
+import type { JarSeeds } from './allocate-jar-codes.js';
 import type { ParseOptions } from './parse-options.js';
 import { isRefusal, placeRules } from '../places/places.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -32,6 +33,8 @@ export interface WriteContext {
   readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
   /** Read earlier in this write, with the clock checked: rows of a file don't read it one by one. */
   readonly houseContext?: SugarhouseContext | undefined;
+  /** Drawn for the packs of a file. */
+  readonly seeds?: JarSeeds | undefined;
   /** Somebody confirmed that the clock is right, though the last entry is later. */
   readonly clockIsRight?: boolean | undefined;
 }

@@ -1,4 +1,5 @@
 import { rowsInList } from './in-list.js';
+import { rowsBy } from './row-groups.js';
 import { rowsByKey } from './rows-by-key.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
@@ -84,8 +85,7 @@ export async function recordsOfKindsAbout(
   lot: string,
   kinds: readonly RecordKind[],
 ): Promise<<K extends RecordKind>(kind: K) => StoredRecord<K>[]> {
-  const text = 'SELECT * FROM record WHERE sugarhouse = ? AND lot = ? AND kind IN (LIST)';
-  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
+  const rows = await rowsBy<RecordColumns>(sql, { table: 'record', column: 'lot', sugarhouse, kinds }, [lot]);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
   return <K extends RecordKind>(kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom<K>(row));
 }
@@ -95,8 +95,7 @@ export async function flowsIntoEach(
   { sql, sugarhouse }: SugarhouseReader,
   lots: readonly string[],
 ): Promise<Map<string, Flow[]>> {
-  const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND into_lot IN (LIST)';
-  const rows = await rowsInList<FlowColumns>(sql, text, [sugarhouse], lots);
+  const rows = await rowsBy<FlowColumns>(sql, { table: 'flow', column: 'into_lot', sugarhouse }, lots);
   rows.sort((a, b) => b.millilitres - a.millilitres || order(a.from_lot, b.from_lot));
   return groupRows(lots, rows, (row) => row.into_lot, flowFrom);
 }
@@ -106,8 +105,7 @@ export async function flowsOutOfEach(
   { sql, sugarhouse }: SugarhouseReader,
   lots: readonly string[],
 ): Promise<Map<string, Flow[]>> {
-  const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)';
-  const rows = await rowsInList<FlowColumns>(sql, text, [sugarhouse], lots);
+  const rows = await rowsBy<FlowColumns>(sql, { table: 'flow', column: 'from_lot', sugarhouse }, lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.into_lot, b.into_lot));
   return groupRows(lots, rows, (row) => row.from_lot, flowFrom);
 }

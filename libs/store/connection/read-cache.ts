@@ -1,7 +1,9 @@
 import { cachedAnswers, tablesIn } from './cached-answers.js';
+import { cachedGroups } from './cached-groups.js';
 import { kindsRead } from './kinds-read.js';
 import {
   columnsOf,
+  countRows,
   type KeyedRows,
   type KeyedTable,
   keyOf,
@@ -10,6 +12,16 @@ import {
   readRows,
   writeRows,
 } from './rows-by-key.js';
+import {
+  type AddedTable,
+  addRows,
+  type GroupedRows,
+  type GroupedTable,
+  otherEnd,
+  readGroups,
+  readWalk,
+  rowColumnsOf,
+} from './row-groups.js';
 import { sqlAsking, type Row, type Sql, type SqlValue } from './sql.js';
 
 /** The statements of one write transaction, see `cacheReads`. */
@@ -20,6 +32,7 @@ export interface CachedReads {
 }
 
 const mostWaiting = 200;
+const mostJarsWaiting = 2000;
 
 /**
  * Asks a question once in a write transaction, until something is written to a table that it names. The transaction
@@ -35,12 +48,23 @@ export function cacheReads(plain: Sql): CachedReads {
   const answers = cachedAnswers();
   const waiting = new Map<string, { readonly columns: readonly string[]; readonly lines: (readonly SqlValue[])[] }>();
   const changed = { lot: new Map<string, Row>(), record: new Map<string, Row>() };
+  const added = new Map<GroupedTable, Row[]>();
+  const groups = cachedGroups(plain, (table) =>
+    table === 'record' ? changed.record.values() : (added.get(table) ?? []),
+  );
+  const counts = new Map<string, number>();
 
   const flush = async (named?: ReadonlySet<string>, kinds?: Kinds): Promise<void> => {
+    groups.written();
     for (const [table, { columns, lines }] of [...waiting]) {
       if (named && !named.has(table)) continue;
       waiting.delete(table);
       await plain.insert(table, columns, lines);
+    }
+    for (const [table, rows] of [...added]) {
+      if (named && !named.has(table)) continue;
+      added.delete(table);
+      await addRows(plain, table as AddedTable, rows);
     }
     for (const table of ['lot', 'record'] as const) {
       const rows = [...changed[table].values()];
@@ -52,6 +76,13 @@ export function cacheReads(plain: Sql): CachedReads {
       changed[table].clear();
       await writeRows(plain, table, rows, []);
     }
+    groups.written();
+  };
+
+  const forget = (table: string | undefined): void => {
+    answers.forget(table);
+    groups.forget(table);
+    if (table === undefined || table === 'record') counts.clear();
   };
 
   const ask = async (text: string, values: readonly SqlValue[]): Promise<unknown[]> => {
@@ -67,7 +98,7 @@ export function cacheReads(plain: Sql): CachedReads {
     const before = answers.writes();
     const rows = await plain.statement<unknown>(text, values);
     if (!/^\s*(?:SELECT|WITH)\b/.test(text) || /\b(?:INSERT|UPDATE|DELETE)\b/.test(text)) {
-      answers.forget(/^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1]);
+      forget(/^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1]);
       return rows;
     }
     if (before === answers.writes())
@@ -110,12 +141,17 @@ export function cacheReads(plain: Sql): CachedReads {
     if (inOrder(answer) !== inOrder(await ask())) throw new Error(`A write knew an old answer to ${what}`);
   };
 
-  const write = async (table: KeyedTable, row: Row): Promise<void> => {
+  const write = async (table: KeyedTable, row: Row, before: Row | undefined): Promise<void> => {
     const { start, last } = placeOf(table, row);
     const whole = Object.fromEntries(columnsOf(table).map((column) => [column, row[column] ?? null]));
     answers.forget(table, [ownPart(start, last), ...('kind' in start ? [start.kind] : [])]);
     keepRow(start, last, [whole]);
     changed[table].set(nameOf(start, last), whole);
+    if (table === 'record') {
+      groups.wrote(table, whole, before);
+      const count = counts.get(countName(start));
+      if (!before && count !== undefined) counts.set(countName(start), count + 1);
+    }
     if (changed[table].size >= mostWaiting) await flush(new Set([table]));
   };
 
@@ -127,25 +163,71 @@ export function cacheReads(plain: Sql): CachedReads {
       await write(
         table,
         before ? { ...row, ...Object.fromEntries(stays.map((each) => [each, before[each] ?? null])) } : row,
+        before,
       );
     },
     change: async (start, last, columns) => {
       const [before] = await read(start, [last]);
-      if (before) await write(start.table, { ...before, ...columns });
+      if (before) await write(start.table, { ...before, ...columns }, before);
+    },
+    count: async (start) => {
+      const known = counts.get(countName(start));
+      if (known !== undefined && !isChecked()) return known;
+      await flush(new Set(['record']), [start.kind]);
+      const count = await countRows(plain, start);
+      if (known !== undefined && known !== count) throw new Error(`A write knew an old number of ${start.kind}`);
+      counts.set(countName(start), count);
+      return count;
+    },
+  };
+
+  const grouped: GroupedRows = {
+    read: async (by, values) => {
+      const answer = await groups.read(by, values);
+      if (isChecked()) await compare(`${by.table} by ${by.column}`, answer, () => readGroups(plain, by, values));
+      return answer;
+    },
+    walk: async (walk, start) => {
+      const answer = await groups.walk(walk, start);
+      if (isChecked()) {
+        const end = otherEnd(walk.from);
+        const reached = async () => [
+          ...new Set([...start, ...(await readWalk(plain, walk, start)).map((row) => row[end])]),
+        ];
+        await compare('a walk along flows', answer, reached);
+      }
+      return answer;
+    },
+    add: async (table, rows) => {
+      const columns = rowColumnsOf(table);
+      const some = added.get(table) ?? [];
+      added.set(table, some);
+      for (const row of rows) {
+        const whole = Object.freeze(Object.fromEntries(columns.map((column) => [column, row[column] ?? null]))) as Row;
+        some.push(whole);
+        groups.wrote(table, whole, undefined);
+      }
+      answers.forget(table);
+      if (some.length >= mostWaiting) await flush(new Set([table]));
     },
   };
 
   const sql: Sql = {
     ...sqlAsking(plain.engine, ask),
     keyed,
-    insert: async (table, columns, lines) => {
+    grouped,
+    insert: async (table, columns, lines, onConflict) => {
       if (mayWait.has(table)) {
         const already = waiting.get(table);
         if (already) already.lines.push(...lines);
         else waiting.set(table, { columns, lines: [...lines] });
-        if ((already?.lines.length ?? 0) >= mostWaiting) await flush(new Set([table]));
-      } else await plain.insert(table, columns, lines);
-      answers.forget(table);
+        if ((waiting.get(table)?.lines.length ?? 0) >= (table === 'jar' ? mostJarsWaiting : mostWaiting))
+          await flush(new Set([table]));
+      } else {
+        await flush(new Set([table]));
+        await plain.insert(table, columns, lines, onConflict);
+      }
+      forget(table);
     },
   };
   return { flush: () => flush(), sql };
@@ -159,8 +241,9 @@ const isChecked = (): boolean => process.env['BOILBOOK_TEST_READS'] === 'asked-a
 const inOrder = (rows: readonly unknown[]): string => JSON.stringify(rows.map((row) => JSON.stringify(row)).sort());
 
 /** Their rows are only added, by one place each, and few statements of a write read them. */
-const mayWait: ReadonlySet<string> = new Set(['entry', 'mention']);
+const mayWait: ReadonlySet<string> = new Set(['entry', 'mention', 'jar', 'movement_jar']);
 
+const countName = (start: KeyStart): string => JSON.stringify(keyOf(start, '').slice(0, -1));
 const nameOf = (start: KeyStart, last: string): string => `${start.table}\n${JSON.stringify(keyOf(start, last))}`;
 /** What a look-up of one row reads: no kind has a space. */
 const ownPart = (start: KeyStart, last: string): string => ('kind' in start ? `${start.kind} ${last}` : last);

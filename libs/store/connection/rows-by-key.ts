@@ -3,9 +3,12 @@ import { rowsInList } from './in-list.js';
 import type { Row, Sql, SqlValue } from './sql.js';
 
 /** A row's key but for its last column: the house of a lot, the house and the kind of a record. */
-export type KeyStart =
-  | { readonly table: 'lot'; readonly sugarhouse: string }
-  | { readonly table: 'record'; readonly sugarhouse: string; readonly kind: string };
+export type KeyStart = { readonly table: 'lot'; readonly sugarhouse: string } | RecordStart;
+interface RecordStart {
+  readonly table: 'record';
+  readonly sugarhouse: string;
+  readonly kind: string;
+}
 export type KeyedTable = KeyStart['table'];
 
 /** Rows of lots and records, which a write transaction knows by their keys, there or not, and writes some at a time. */
@@ -13,6 +16,8 @@ export interface KeyedRows {
   read(start: KeyStart, last: readonly string[]): Promise<Row[]>;
   put(table: KeyedTable, row: Row, stays: readonly string[]): Promise<void>;
   change(start: KeyStart, last: string, columns: Row): Promise<void>;
+  /** How many records there are of a kind. */
+  count(start: RecordStart): Promise<number>;
 }
 
 /** Rows by their keys, of which `last` holds the last column: codes of lots, ids of records; in any order. */
@@ -26,6 +31,17 @@ export const putRow = (sql: Sql, table: KeyedTable, row: Row, stays: readonly st
 /** Changes columns of the row of this key; nothing where there is none. */
 export const changeRow = (sql: Sql, start: KeyStart, last: string, columns: Row): Promise<void> =>
   sql.keyed ? sql.keyed.change(start, last, columns) : updateRow(sql, start, last, columns);
+
+/** How many records there are of a kind; a write counts on from what it has read. */
+export const countOfKind = (sql: Sql, start: RecordStart): Promise<number> =>
+  sql.keyed ? sql.keyed.count(start) : countRows(sql, start);
+
+/** `countOfKind`, asked of the connection in any case. */
+export async function countRows(sql: Sql, { sugarhouse, kind }: RecordStart): Promise<number> {
+  const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}`;
+  return Number(row?.n ?? 0);
+}
 
 /** `rowsByKey`, asked of the connection in any case. */
 export function readRows(sql: Sql, start: KeyStart, last: readonly string[]): Promise<Row[]> {

@@ -2,6 +2,7 @@ import type { EntityManager } from 'typeorm';
 import type { Connection } from './engine.js';
 import type { SqliteConnection } from './sqlite-connection.js';
 import { isFixed, preparedOn } from './prepared.js';
+import type { GroupedRows } from './row-groups.js';
 import type { KeyedRows } from './rows-by-key.js';
 
 export type SqlValue = string | number | null;
@@ -25,6 +26,8 @@ export interface Sql {
   statement<T = Row>(text: string, values?: readonly SqlValue[]): Promise<T[]>;
   /** In a write transaction: rows by their keys. See `rowsByKey`. */
   readonly keyed?: KeyedRows;
+  /** In a write transaction: rows by one of their columns. See `rowsBy`. */
+  readonly grouped?: GroupedRows;
 }
 
 /** `run`, where given, wraps each statement: the reader retries a lost connection with it. */

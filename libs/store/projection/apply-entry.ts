@@ -1,18 +1,18 @@
 import { occurredAt } from '#libs/records/occurred-at.js';
 import { canonicalJson } from '../log/canonical.js';
-import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
-import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { Portion } from '#libs/records/portion.js';
 import type { AllocatedJars, Judged, NumberedEntry, PhotoTaken, RecordRow } from '#libs/records/entry.js';
+import { applyAction, applyCount, applyMovement } from './apply-movement.js';
 import { applyVoid } from './apply-void.js';
 import { stopPlans } from './stop-plans.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
+import { addRows } from '../connection/row-groups.js';
 import { changeRow, putRow, rowsByKey } from '../connection/rows-by-key.js';
 import type { RowOf } from './index-tables.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 import type { RecordColumns } from '../queries/lots.js';
 import { utcOf } from '../connection/instants.js';
-import { movedByAction, lotOfDisposal } from '../queries/trace.js';
+import { lotOfDisposal } from '../queries/trace.js';
 
 /**
  * Applies one entry to the index. It only copies and rearranges the entry's content, without rules, formulas or a
@@ -88,16 +88,10 @@ async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow)
     }
     case 'dispatch':
       return applyMovement(sql, entry, row.id, row.body);
-    case 'count': {
-      const body = row.body;
-      return sql.run`
-        INSERT INTO shelf (sugarhouse, id, lot, jars, counted_at, counted_utc)
-        VALUES (${house}, ${row.id}, ${body.lot}, ${body.jars}, ${body.countedAt}, ${utcOf(body.countedAt)})
-        ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, jars = excluded.jars,
-          counted_at = excluded.counted_at, counted_utc = excluded.counted_utc`;
-    }
+    case 'count':
+      return applyCount(sql, entry, row.id, row.body);
     case 'action':
-      return applyAction(sql, house, row.id, row.body);
+      return applyAction(sql, entry, row.id, row.body);
     case 'spent': {
       const body = row.body;
       return applyFlows(sql, entry, lotOfDisposal(row.id), at, {
@@ -204,65 +198,21 @@ async function applyFlows(
 ): Promise<void> {
   if (entry.corrects !== undefined)
     await sql.run`DELETE FROM flow WHERE sugarhouse = ${entry.sugarhouse} AND into_lot = ${into}`;
-  const lines = Object.entries(byKind).flatMap(([kind, portions]) =>
-    portions.map((each): SqlValue[] => [
-      entry.sugarhouse,
-      into,
-      each.lot,
+  const rows = Object.entries(byKind).flatMap(([kind, portions]) =>
+    portions.map((each) => ({
+      sugarhouse: entry.sugarhouse,
+      into_lot: into,
+      from_lot: each.lot,
       kind,
-      each.millilitres,
-      each.typed,
-      utcOf(at),
-    ]),
+      millilitres: each.millilitres,
+      typed: each.typed,
+      at_utc: utcOf(at),
+    })),
   );
-  const columns = ['sugarhouse', 'into_lot', 'from_lot', 'kind', 'millilitres', 'typed', 'at_utc'];
-  await sql.insert('flow', columns, lines);
+  await addRows(sql, 'flow', rows);
 }
 
-/**
- * A stopped plan stays stopped until its time is corrected to when the jars left, or they are recorded as already left.
- */
-async function applyMovement(sql: Sql, entry: NumberedEntry, id: string, body: DispatchBody): Promise<void> {
-  const house = entry.sugarhouse;
-  await sql.run`
-    INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
-      laboratory, from_returned, back_on_shelf, looked_utc, stopped)
-    VALUES (${house}, ${id}, ${body.lot}, ${body.kind}, ${body.jars}, ${body.codes.length > 0 ? 1 : 0}, ${body.sentAt},
-      ${utcOf(body.sentAt)}, ${body.to}, ${body.contact}, ${body.alreadyLeft === 'yes' ? 1 : 0},
-      ${body.laboratory === 'yes' ? 1 : 0}, ${body.fromReturned ?? 0}, ${backOnShelf(body)},
-      ${body.lookedAt === undefined ? null : utcOf(body.lookedAt)}, 0)
-    ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, kind = excluded.kind, jars = excluded.jars,
-      by_codes = excluded.by_codes, sent_at = excluded.sent_at, sent_utc = excluded.sent_utc,
-      sent_to = excluded.sent_to, contact = excluded.contact, already_left = excluded.already_left,
-      laboratory = excluded.laboratory, from_returned = excluded.from_returned,
-      back_on_shelf = excluded.back_on_shelf, looked_utc = excluded.looked_utc,
-      stopped = CASE WHEN movement.stopped = 1 AND movement.sent_utc = excluded.sent_utc AND excluded.already_left = 0
-        THEN 1 ELSE 0 END`;
-  if (entry.corrects !== undefined)
-    await sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${id}`;
-  const lines = body.codes.map((code) => [house, code, id]);
-  await sql.insert('movement_jar', ['sugarhouse', 'jar', 'movement'], lines);
-}
-
-/** Returned jars go back on sale when they are recorded as sealed and as stored cold or warm. */
-const backOnShelf = ({ kind, sealed, keptHow }: DispatchBody): number =>
-  kind === 'returned' && (keptHow === 'cold' || keptHow === 'warm') ? (sealed ?? 0) : 0;
-
-/**
- * Jars that a corrective action destroyed or poured back leave the shelf. They are no dispatch: only the balance reads
- * such a movement, and the colon in its id keeps it apart from dispatches, whose ids contain none.
- */
-async function applyAction(sql: Sql, house: string, action: string, body: ActionBody): Promise<void> {
-  const id = movedByAction(action);
-  await sql.run`DELETE FROM movement WHERE sugarhouse = ${house} AND id = ${id}`;
-  const kind = body.way === 'destroyed' || body.way === 'poured-back' ? body.way : undefined;
-  if (!kind || !body.jars || body.jars.count === 0 || (body.cause ?? '').trim() === '') return;
-  await sql.run`
-    INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
-      laboratory, from_returned, back_on_shelf, looked_utc, stopped)
-    VALUES (${house}, ${id}, ${body.lot}, ${kind}, ${body.jars.count}, 0, ${body.at}, ${utcOf(body.at)}, '', '', 0,
-      0, 0, 0, ${null}, 0)`;
-}
+const mostCollected = 1000;
 
 async function foldJars(sql: Sql, house: string, allocated: AllocatedJars): Promise<void> {
   const passedOver = new Map(allocated.skips);
@@ -270,7 +220,8 @@ async function foldJars(sql: Sql, house: string, allocated: AllocatedJars): Prom
     const n = allocated.from + at;
     return jarCodeOf(allocated.seed, n, passedOver.get(n) ?? 0);
   });
-  if (sql.engine === 'sqlite')
+  // A write collects the jars of several packs.
+  if (sql.engine === 'sqlite' && !(sql.grouped && codes.length <= mostCollected))
     // As one value: a statement with a mark for each jar would be prepared anew for every number of jars.
     return sql.run`INSERT INTO jar (sugarhouse, code, pack, n)
       SELECT ${house}, value, ${allocated.pack}, ${allocated.from} + key FROM json_each(${JSON.stringify(codes)})`;

@@ -20,12 +20,15 @@ export async function jarsDestroyed(
   pack: string,
   { nowUtc, leavingOut = '' }: { readonly nowUtc: string; readonly leavingOut?: string | undefined },
 ): Promise<JarsDestroyed | undefined> {
-  const moved = (await movementsOf({ sql, sugarhouse }, [pack])).filter(
-    (each) => ['destroyed', 'broken'].includes(each.kind) && hasMoved(each, nowUtc) && each.id !== leavingOut,
+  const all = (await movementsOf({ sql, sugarhouse }, [pack])).filter(
+    (each) => hasMoved(each, nowUtc) && each.id !== leavingOut,
   );
+  const moved = all.filter((each) => ['destroyed', 'broken'].includes(each.kind));
   const last = moved.at(-1);
   if (!last) return undefined;
-  const named = await sql.rows<{ n: number | string; kind: string }>`SELECT jar.n, movement.kind FROM movement
+  const named = !all.some(({ byCodes }) => byCodes)
+    ? []
+    : await sql.rows<{ n: number | string; kind: string }>`SELECT jar.n, movement.kind FROM movement
     JOIN movement_jar ON movement_jar.sugarhouse = movement.sugarhouse AND movement_jar.movement = movement.id
     JOIN jar ON jar.code = movement_jar.jar AND jar.sugarhouse = movement.sugarhouse
     WHERE movement.sugarhouse = ${sugarhouse} AND movement.lot = ${pack} AND movement.id NOT LIKE 'action:%'

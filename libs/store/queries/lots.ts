@@ -3,7 +3,8 @@ import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
 import { rowsInList } from '../connection/in-list.js';
-import { rowsByKey } from '../connection/rows-by-key.js';
+import { countOfKind, rowsByKey } from '../connection/rows-by-key.js';
+import { rowsBy } from '../connection/row-groups.js';
 import type { Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -92,8 +93,8 @@ export async function findByOwnId<K extends RecordKind>(
   kind: K,
   ownId: string,
 ): Promise<StoredRecord<K> | undefined> {
-  const row = await sql.row<RecordColumns>`SELECT * FROM record
-    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND own_id = ${ownId}`;
+  const by = { table: 'record', column: 'own_id', sugarhouse, kinds: [kind] } as const;
+  const [row] = await rowsBy<RecordColumns>(sql, by, [ownId]);
   return row && recordFrom<K>(row);
 }
 
@@ -142,11 +143,8 @@ export async function firstEntryOf({ sql, sugarhouse }: SugarhouseReader, year: 
 }
 
 /** How many records of a kind the sugarhouse has. */
-export async function countRecords({ sql, sugarhouse }: SugarhouseReader, kind: RecordKind): Promise<number> {
-  const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
-    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}`;
-  return Number(row?.n ?? 0);
-}
+export const countRecords = ({ sql, sugarhouse }: SugarhouseReader, kind: RecordKind): Promise<number> =>
+  countOfKind(sql, { table: 'record', sugarhouse, kind });
 
 /** Years in which anything was boiled or packed, newest first. */
 export async function yearsRecorded({ sql, sugarhouse }: SugarhouseReader): Promise<number[]> {

@@ -1,6 +1,7 @@
 import { rowsInList } from '../connection/in-list.js';
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { LotKind } from '#libs/records/record-types.js';
+import { rowsBy } from '../connection/row-groups.js';
 import { flowsOutOfEach, lotsNamed } from '../connection/batch-queries.js';
 import type { RowOf } from '../projection/index-tables.js';
 import { type Flow, isMovedByAction, type Movement, movementOf, movementRows } from './trace.js';
@@ -64,8 +65,7 @@ async function accountsByPart(reader: SugarhouseReader, packs: readonly string[]
   const { sql, sugarhouse } = reader;
   const lots = await lotsNamed(reader, packs);
   const moved = await movementRows(reader, packs);
-  const countsText = 'SELECT lot, id, jars, counted_utc FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)';
-  const counts = await rowsInList<RowOf<'shelf'>>(sql, countsText, [sugarhouse], packs);
+  const counts = await rowsBy<RowOf<'shelf'>>(sql, { table: 'shelf', column: 'lot', sugarhouse }, packs);
   const outOf = await flowsOutOfEach(reader, packs);
   const accounts = packs.flatMap((code): JarAccount[] => {
     const lot = lots.get(code);

@@ -1,5 +1,6 @@
 import type { RowOf } from '../projection/index-tables.js';
 import { rowsInList } from '../connection/in-list.js';
+import { type GroupedRows, rowsBy } from '../connection/row-groups.js';
 import { rowsByKey } from '../connection/rows-by-key.js';
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { LotKind } from '#libs/records/record-types.js';
@@ -25,7 +26,7 @@ export const lotOfDisposal = (id: string): string => `spent/${id}`;
 /** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
 export async function lotsUpstream(reader: SugarhouseReader, code: string): Promise<Lot[]> {
   const { sql, sugarhouse } = reader;
-  if (sql.keyed) return lotsUpstreamByKey(reader, code);
+  if (sql.grouped) return lotsReached(reader, sql.grouped, 'into_lot', code);
   const rows = await sql.rows<LotColumns>`
     WITH RECURSIVE above(code) AS (
       SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
@@ -35,15 +36,14 @@ export async function lotsUpstream(reader: SugarhouseReader, code: string): Prom
   return itselfFirst(rows, code);
 }
 
-/** The same in a write: which they are is asked of the flows alone, so that a verdict which changes doesn't change it. */
-async function lotsUpstreamByKey({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot[]> {
-  const above = await sql.rows<{ code: string }>`
-    WITH RECURSIVE above(code) AS (
-      SELECT from_lot FROM flow WHERE sugarhouse = ${sugarhouse} AND into_lot = ${code}
-      UNION
-      SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ${sugarhouse})
-    SELECT code FROM above`;
-  const codes = [...new Set([code, ...above.map((row) => row.code)])].sort(byCode);
+/** The same in a write, which knows flows and lots; a lot that isn't there leads nowhere. */
+async function lotsReached(
+  { sql, sugarhouse }: SugarhouseReader,
+  grouped: GroupedRows,
+  from: 'into_lot' | 'from_lot',
+  code: string,
+): Promise<Lot[]> {
+  const codes = (await grouped.walk({ sugarhouse, from }, [code])).sort(byCode);
   const found = await rowsByKey<LotColumns>(sql, { table: 'lot', sugarhouse }, codes);
   const rows = new Map(found.map((row) => [row.code, row]));
   return rows.has(code)
@@ -55,7 +55,9 @@ async function lotsUpstreamByKey({ sql, sugarhouse }: SugarhouseReader, code: st
 }
 
 /** Every lot that `code` went into, itself first, then sorted by code. */
-export async function lotsDownstream({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot[]> {
+export async function lotsDownstream(reader: SugarhouseReader, code: string): Promise<Lot[]> {
+  const { sql, sugarhouse } = reader;
+  if (sql.grouped) return lotsReached(reader, sql.grouped, 'from_lot', code);
   const rows = await sql.rows<LotColumns>`
     WITH RECURSIVE below(code) AS (
       SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
@@ -86,16 +88,17 @@ export async function syrupSources(
 
 /** The flows into a lot, largest first. */
 export async function flowsInto({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Flow[]> {
-  const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND into_lot = ${code}
-    ORDER BY millilitres DESC, from_lot`;
-  return rows.map(flowFrom);
+  const rows = await rowsBy<FlowColumns>(sql, { table: 'flow', column: 'into_lot', sugarhouse }, [code]);
+  return rows.sort((a, b) => b.millilitres - a.millilitres || byCode(a.from_lot, b.from_lot)).map(flowFrom);
 }
 
 /** The flows out of a lot into others, oldest first. */
 export async function flowsOutOf({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Flow[]> {
-  const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code}
-    AND kind IN ('sap', 'carried', 'syrup') ORDER BY at_utc, into_lot`;
-  return rows.map(flowFrom);
+  const rows = await rowsBy<FlowColumns>(sql, { table: 'flow', column: 'from_lot', sugarhouse }, [code]);
+  return rows
+    .filter(({ kind }) => ['sap', 'carried', 'syrup'].includes(kind))
+    .sort((a, b) => byCode(a.at_utc, b.at_utc) || byCode(a.into_lot, b.into_lot))
+    .map(flowFrom);
 }
 
 export interface Movement {
@@ -138,8 +141,7 @@ export async function movementRows(
   { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<MovementColumns[]> {
-  const text = 'SELECT * FROM movement WHERE sugarhouse = ? AND lot IN (LIST)';
-  const rows = await rowsInList<MovementColumns>(sql, text, [sugarhouse], packs);
+  const rows = await rowsBy<MovementColumns>(sql, { table: 'movement', column: 'lot', sugarhouse }, packs);
   return rows.sort((a, b) => byCode(a.sent_utc, b.sent_utc) || byCode(a.id, b.id));
 }
 
@@ -149,9 +151,8 @@ export const oldestFirst = (a: Movement, b: Movement): number =>
 
 /** Jars recorded as already left, oldest first. */
 export async function movementsAlreadyLeft({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
-  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
-    WHERE sugarhouse = ${sugarhouse} AND already_left = 1 ORDER BY sent_utc, id`;
-  return rows.map(movementOf);
+  const rows = await rowsBy<MovementColumns>(sql, { table: 'movement', column: 'already_left', sugarhouse }, [1]);
+  return rows.map(movementOf).sort(oldestFirst);
 }
 
 /** Returned jars whose condition is not recorded yet, oldest first. */
@@ -230,9 +231,24 @@ export async function movementsOfJar({ sql, sugarhouse }: SugarhouseReader, jar:
  * the next boil was never drawn.
  */
 export async function drawnFrom({ sql, sugarhouse }: SugarhouseReader, code: string, except = ''): Promise<number> {
-  const row = await sql.row<{ sum: number | null }>`SELECT SUM(millilitres) AS sum FROM flow
-    WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code} AND into_lot <> ${except} AND kind <> 'carried'`;
-  return Number(row?.sum ?? 0);
+  const rows = await rowsBy<FlowColumns>(sql, { table: 'flow', column: 'from_lot', sugarhouse }, [code]);
+  return exactSum(
+    rows.filter((row) => row.into_lot !== except && row.kind !== 'carried').map((row) => row.millilitres),
+  );
+}
+
+/**
+ * A sum that doesn't depend on the order of its parts, but for its last bit: what is lost in each addition is summed
+ * too (Kahan and Babuška's way, as in SQLite's SUM; from memory).
+ */
+function exactSum(parts: readonly number[]): number {
+  let [sum, lost] = [0, 0];
+  for (const part of parts) {
+    const next = sum + part;
+    lost += Math.abs(sum) >= Math.abs(part) ? sum - next + part : part - next + sum;
+    sum = next;
+  }
+  return sum + lost;
 }
 
 /** The lots of these kinds. */
