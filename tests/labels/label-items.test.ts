@@ -11,6 +11,7 @@ import { runsOf } from '#libs/labels/drawing/type-faces.js';
 import { placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { canadian, halfPint, millilitres, ounces, refused, drawn, stockNamed } from '../support/tamarack-hollow.js';
+import { openPdf, printed, readByFirst } from '../support/read-symbols.js';
 
 const textOn = (container: typeof halfPint.container, country: 'US' | 'CA' = 'US'): string =>
   netQuantity(container, country).lines.join(' ');
@@ -202,10 +203,14 @@ test('without an address that phones can open, the QR code holds text, which is 
   });
 });
 
-test('a text code without enough room leaves out the jar code, then the phone, and says so', async () => {
+test('a text code without enough room leaves out the phone, then the maker, and says so; the jar code stays', async () => {
   const text = { kind: 'text' } as const;
   const small = await drawn({ symbol: text });
-  expect(small.drawn.layout.notes.join('; ')).toContain('leaves out jar code');
+  expect(small.drawn.layout.notes.join('; ')).toContain('leaves out phone for');
+  const sheet = await printed(await openPdf(small.pdf), 1, 300);
+  const read = await readByFirst(sheet);
+  expect(read).toHaveLength(3);
+  expect(new Set(read).size).toBe(3);
   const coarse = await drawn({ symbol: text, dpi: 203 });
   expect(coarse.drawn.layout.notes.join('; ')).toContain('leaves out maker and phone');
   const large = await drawn({ symbol: text, stock: stockNamed('letter-10-up-102x51') });

@@ -8,7 +8,7 @@ export type SymbolKind =
   | { readonly kind: 'gs1'; readonly address: string; readonly gtin: string }
   | { readonly kind: 'text'; readonly without?: readonly TextPart[] };
 
-/** What a text symbol omits on a small label: the code is printed beside it as text, the telephone not always. */
+/** What a text symbol omits on a small label. */
 export type TextPart = 'jar code' | 'maker' | 'phone';
 
 /** The text that a jar's symbol contains: its link, or its GS1 elements. */
@@ -42,13 +42,16 @@ export function symbolFor(
   return { symbol: gtin ? { kind: 'gs1', address, gtin } : { kind: 'link', address }, sentences };
 }
 
-/** The same symbol, then its shorter forms for where there is no room. */
+/**
+ * The same symbol, then its shorter forms for where there is no room. The jar's code is the last to go: without it all
+ * symbols of a pack are the same. Lot and packed date always stay.
+ */
 export function shorterSymbols(symbol: SymbolKind): SymbolKind[] {
   if (symbol.kind !== 'text' || symbol.without) return [symbol];
   return [
     symbol,
-    { ...symbol, without: ['jar code'] },
-    { ...symbol, without: ['jar code', 'phone'] },
+    { ...symbol, without: ['phone'] },
     { ...symbol, without: ['maker', 'phone'] },
+    { ...symbol, without: ['maker', 'phone', 'jar code'] },
   ];
 }
