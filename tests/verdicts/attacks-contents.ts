@@ -94,7 +94,7 @@ export const contentsAttacks: readonly VerdictCase[] = [
     after: [pouredFromPack()],
     lot: '26077A-2',
     state: 'held',
-    says: /broken-glass/,
+    says: /Broken glass/,
   },
   {
     is: 'a pack poured from one over the lead limit is held with it',
