@@ -104,7 +104,7 @@ export const contentsAttacks: readonly VerdictCase[] = [
     ],
     lot: '26077A-2',
     state: 'held',
-    says: /lead-over-limit/,
+    says: /Lead limit/,
   },
   {
     is: 'a pack poured from a mouldy one is held with it',

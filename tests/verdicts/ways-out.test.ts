@@ -52,7 +52,7 @@ test.each(walks)('$rule, way out $n', async ({ rule, n, way }) => {
   await take(stepsOf({ is: '', state: 'held', ...way.held }));
   const hold = (await lot())?.verdict?.findings.find((finding) => finding.stop && finding.rule === rule);
   expect([(await lot())?.state, hold?.rule, (hold?.wayOut ?? '').length > 20]).toEqual(['held', rule, true]);
-  if (hold && clearsOf(rule) !== 'evidence') found[`${rule}, way out ${n}`] = hold.found;
+  if (hold && clearsOf(rule) !== 'evidence') found[`${rule}, way out ${n}`] = hold.found.replaceAll(/CK\d+/g, 'CK5');
   await take(way.out);
   expect((await lot())?.state).toBe(way.ends);
 });
