@@ -8,16 +8,16 @@ document.addEventListener('DOMContentLoaded', () => {
   // Unfolds on a desktop what is folded on a phone, for screen readers too.
   if (matchMedia('(min-width: 68.75rem)').matches) for (const part of all('.at-desktop')) part.open = true;
   all('[data-since], [data-rest]').forEach(runClock);
-  all('form[data-draft]').forEach(keepDraft);
+  all('form[data-draft]').forEach(saveDraftAsTyped);
   all('form[data-pad]').forEach(addPad);
   all('[data-tally]').forEach(addTally);
   all('[data-due]').forEach(waitForCheck);
   all('[data-near-at]').forEach(waitForDraw);
-  all('form[data-keep-now]').forEach(offerToKeep);
+  all('form[data-keep-now]').forEach(offerToQueue);
   all('[data-other]').forEach(keepOneOf);
   all('[data-same]').forEach(pickTheSame);
-  all('form[method="post"]').forEach(sendWithCare);
-  if (one('[data-near]')) warn();
+  all('form[method="post"]').forEach(sendOnce);
+  if (one('[data-near]')) soundWarning();
   all('select[data-zone]').forEach(useOwnZone);
   // Undo is offered for ten seconds; after that it takes a correction with a reason.
   all('[data-undo]').forEach((form) => setTimeout(() => form.remove(), 10_000));
@@ -27,5 +27,5 @@ document.addEventListener('DOMContentLoaded', () => {
   setInterval(flush, 10000);
   addEventListener('online', flush);
   // Runs after everything that the person waits for.
-  addEventListener('load', () => setTimeout(() => void keepPages().catch(() => {}), 1000));
+  addEventListener('load', () => setTimeout(() => void cachePages().catch(() => {}), 1000));
 });

@@ -1,8 +1,8 @@
 // Calls all, one (begin), origin, ownName (origin).
 /* drafts: typed text survives a reload; it belongs to its writer and this book, and is deleted once it is sent */
 const drafts = () => JSON.parse(localStorage.getItem('drafts') || '{}');
-const saveDrafts = (kept) => localStorage.setItem('drafts', JSON.stringify(kept));
-function dropDraft(name) {
+const saveDrafts = (byName) => localStorage.setItem('drafts', JSON.stringify(byName));
+function deleteDraft(name) {
   const { [name]: _gone, ...rest } = drafts();
   saveDrafts(rest);
 }
@@ -12,7 +12,7 @@ const ownFields = (form) =>
     (f) => f.name && !f.name.startsWith('_') && f.type !== 'hidden' && f.type !== 'password' && f.type !== 'file',
   );
 
-function keepDraft(form) {
+function saveDraftAsTyped(form) {
   const name = draftName(form);
   const before = drafts()[name];
   if (before && !one('#summary')) restore(form, before.fields.filter(notChosenByAddress(form)));
@@ -48,10 +48,10 @@ function restore(form, fields) {
       if (isTyped) f.closest('details')?.setAttribute('open', '');
     }
   if (typed === 0) return;
-  sayAbove(form, 'What you typed here before is still there. ', [
+  showMessageAbove(form, 'What you typed here before is still there. ', [
     'Clear it',
     () => {
-      dropDraft(draftName(form));
+      deleteDraft(draftName(form));
       location.reload();
     },
   ]);
@@ -64,11 +64,11 @@ function offerUnsigned(form) {
   const unsigned = drafts()[form.dataset.draft];
   if (!unsigned?.fields?.some(([, value]) => value)) return;
   const answered = (take) => () => {
-    dropDraft(form.dataset.draft);
+    deleteDraft(form.dataset.draft);
     one('.noted', form).remove();
     if (take) restore(form, unsigned.fields);
   };
-  sayAbove(
+  showMessageAbove(
     form,
     'Something was typed here on this device before the program was updated; it doesn’t say by whom. ',
     ['Fill it in', answered(true)],
@@ -76,12 +76,12 @@ function offerUnsigned(form) {
   );
 }
 
-function sayAbove(form, text, ...answers) {
-  const words = document.createElement('p');
-  words.className = 'noted';
-  words.textContent = text;
+function showMessageAbove(form, text, ...answers) {
+  const message = document.createElement('p');
+  message.className = 'noted';
+  message.textContent = text;
   for (const [label, onclick] of answers)
-    words.append(
+    message.append(
       Object.assign(document.createElement('button'), {
         type: 'button',
         className: 'plain',
@@ -90,7 +90,7 @@ function sayAbove(form, text, ...answers) {
       }),
       ' ',
     );
-  form.prepend(words);
+  form.prepend(message);
 }
 
 /** Deletes a draft that was sent, on the next page, unless that is its own form shown again or says it wasn't saved. */

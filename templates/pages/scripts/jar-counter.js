@@ -1,15 +1,15 @@
-// Calls one (begin), ownName (origin), warn (warning).
+// Calls one (begin), ownName (origin), soundWarning (warning).
 /* counts jars as they are capped: one tap each, or + on a keyboard; the count is the writer's own until a reading sends
    it */
 function addTally(input) {
-  const kept = ownName(`jars-${input.dataset.tally}`);
+  const storageKey = ownName(`jars-${input.dataset.tally}`);
   const soFar = () => Number(input.dataset.soFar);
-  const before = Number(localStorage.getItem(kept));
+  const before = Number(localStorage.getItem(storageKey));
   if (before > soFar() && !input.value) input.value = String(before);
-  if (before <= soFar()) localStorage.removeItem(kept);
+  if (before <= soFar()) localStorage.removeItem(storageKey);
   const remember = () => {
-    if (Number(input.value) > soFar()) localStorage.setItem(kept, input.value);
-    else localStorage.removeItem(kept);
+    if (Number(input.value) > soFar()) localStorage.setItem(storageKey, input.value);
+    else localStorage.removeItem(storageKey);
     const check = one('[data-at-jar]');
     if (check && Number(input.value) >= Number(check.dataset.atJar)) callForCheck(check);
   };
@@ -36,5 +36,5 @@ function callForCheck(check) {
   if (check.classList.contains('late')) return;
   check.classList.add('late');
   one('b', check).textContent = 'Read a jar now.';
-  warn();
+  soundWarning();
 }

@@ -1,36 +1,36 @@
-// Calls one (begin), origin (origin), store, waiting, madeFor, belongsHere, flush, held (waiting).
+// Calls one (begin), origin (origin), inQueue, queuedEntries, originOf, belongsHere, flush, waitReason (waiting).
 /* shows a message at the top of every page about entries that are queued on this device */
-async function tell() {
+async function showQueued() {
   const place = one('#away');
   if (!place) return;
-  const entries = await waiting();
+  const entries = await queuedEntries();
   const own = entries.filter(belongsHere);
   const open = own.filter((entry) => !entry.refused).length;
-  place.textContent = open > 0 ? [countWords(open), ...heldWords()].join(' ') : '';
+  place.textContent = open > 0 ? [countText(open), ...waitReasonText()].join(' ') : '';
   const refused = own.filter((entry) => entry.refused);
   if (refused.length > 0) place.append(` The book did not take ${refused.length}: `);
   for (const entry of refused)
     place.append(
-      typedIn(entry),
+      typedText(entry),
       ' ',
-      aButton('I have written it down', () => drop(entry)),
+      newButton('I have written it down', () => discardEntry(entry)),
     );
-  await tellUnsigned(
+  await showUnsigned(
     place,
-    entries.filter((entry) => !madeFor(entry)),
+    entries.filter((entry) => !originOf(entry)),
   );
-  tellOthers(
+  showOthers(
     place,
-    entries.filter((entry) => madeFor(entry) && !belongsHere(entry)),
+    entries.filter((entry) => originOf(entry) && !belongsHere(entry)),
   );
 }
 
-const countWords = (open) =>
+const countText = (open) =>
   `${open} ${open === 1 ? 'entry is' : 'entries are'} kept on this device and not yet in the book. Leave this page open; ${open === 1 ? 'it goes' : 'they go'} in when the server is back.`;
 
-function heldWords() {
-  if (held === 'signed out') return ['Sign in again to send it.'];
-  if (held === 'another book')
+function waitReasonText() {
+  if (waitReason === 'signed out') return ['Sign in again to send it.'];
+  if (waitReason === 'another book')
     return [
       `This page was opened for ${document.body.dataset.where}, and something else is open now. Go back to it to send them.`,
     ];
@@ -38,17 +38,17 @@ function heldWords() {
 }
 
 /** Entries of an earlier version, without their book: a person decides, nothing is sent automatically. */
-async function tellUnsigned(place, entries) {
+async function showUnsigned(place, entries) {
   if (entries.length === 0) return;
   place.append(' Kept on this device before the program was updated, and it doesn’t say for which book or by whom: ');
   for (const entry of entries) {
-    place.append(typedIn(entry), ' ');
+    place.append(typedText(entry), ' ');
     if (origin())
       place.append(
-        aButton(`Send it to ${document.body.dataset.where}`, async () => {
+        newButton(`Send it to ${document.body.dataset.where}`, async () => {
           const body = new URLSearchParams(entry.body);
           for (const [name, value] of Object.entries(origin())) body.set(`_${name}`, value);
-          await store('readwrite', (all) => all.put({ ...entry, body: body.toString(), refused: false }));
+          await inQueue('readwrite', (all) => all.put({ ...entry, body: body.toString(), refused: false }));
           await flush();
         }),
         ' ',
@@ -58,25 +58,25 @@ async function tellUnsigned(place, entries) {
 }
 
 /** Entries of another person or book: they stay until that book is open again. Their content is shown on request. */
-function tellOthers(place, entries) {
+function showOthers(place, entries) {
   const groups = new Map();
   for (const entry of entries) {
-    const where = entry.where ?? `another book, as ${madeFor(entry).person}`;
+    const where = entry.where ?? `another book, as ${originOf(entry).person}`;
     groups.set(where, [...(groups.get(where) ?? []), entry]);
   }
-  for (const [where, some] of groups) {
-    const words = document.createElement('span');
-    words.textContent = ` ${some.length} ${some.length === 1 ? 'entry' : 'entries'} for ${where}: kept on this device until that is open here again. `;
-    words.append(
-      aButton('Show', () =>
-        words.lastChild.replaceWith(...some.flatMap((each) => [typedIn(each), ' ', discardButton(each), ' '])),
+  for (const [where, group] of groups) {
+    const message = document.createElement('span');
+    message.textContent = ` ${group.length} ${group.length === 1 ? 'entry' : 'entries'} for ${where}: kept on this device until that is open here again. `;
+    message.append(
+      newButton('Show', () =>
+        message.lastChild.replaceWith(...group.flatMap((each) => [typedText(each), ' ', discardButton(each), ' '])),
       ),
     );
-    place.append(words);
+    place.append(message);
   }
 }
 
-function typedIn(entry) {
+function typedText(entry) {
   const line = document.createElement('span');
   line.textContent = [...new URLSearchParams(entry.body)]
     .filter(([name, value]) => value && !name.startsWith('_') && !name.includes('~'))
@@ -86,17 +86,17 @@ function typedIn(entry) {
 }
 
 function discardButton(entry) {
-  const button = aButton('Discard', () => {
+  const button = newButton('Discard', () => {
     button.textContent = 'Discard for good';
-    button.onclick = () => drop(entry);
+    button.onclick = () => discardEntry(entry);
   });
   return button;
 }
 
-async function drop(entry) {
-  await store('readwrite', (all) => all.delete(entry.n));
-  await tell();
+async function discardEntry(entry) {
+  await inQueue('readwrite', (all) => all.delete(entry.n));
+  await showQueued();
 }
 
-const aButton = (label, onclick) =>
+const newButton = (label, onclick) =>
   Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: label, onclick });

@@ -1,6 +1,6 @@
 // Calls all, one (begin), origin (origin).
 /* registers the worker that lets pages open offline: browsers allow it only over TLS and on the machine itself */
-async function keepPages() {
+async function cachePages() {
   if (!window.isSecureContext || !navigator.serviceWorker) return;
   // On the sign-in page nobody is signed in, so nothing is cached.
   if (!origin()) return void (one('form[action="/sign-in"]') && (await caches.delete('boilbook-pages')));
@@ -9,7 +9,7 @@ async function keepPages() {
   const { active } = await navigator.serviceWorker.ready;
   // The first page was loaded before there was a worker to cache it.
   const own = navigator.serviceWorker.controller ? [] : [location.pathname + location.search];
-  active.postMessage({ keep: [...new Set([...own, ...(keptLately() ? [] : usualPages())])] });
+  active.postMessage({ keep: [...new Set([...own, ...(cachedRecently() ? [] : usualPages())])] });
 }
 
 const usualPages = () =>
@@ -25,7 +25,7 @@ const usualPages = () =>
 /**
  * The usual pages change little: they are fetched again after a quarter of an hour, and when somebody else signs in.
  */
-function keptLately() {
+function cachedRecently() {
   const { book, house, person } = origin();
   const mark = `${book} ${house} ${person}`;
   const [at, before] = (sessionStorage.getItem('kept-pages') ?? '').split('|');

@@ -1,18 +1,19 @@
-// Calls isNearNow, isTooCold, warn (warning), drafts, saveDrafts, draftName (drafts), keep (keeping), flush (waiting).
+// Calls isNearNow, isTooCold, soundWarning (warning), drafts, saveDrafts, draftName (drafts),
+// queueEntry (offline-queue), flush (waiting).
 /* sends a form once; if the server is unreachable the entry is queued here, with its own time */
-function sendWithCare(form) {
-  let under = false;
+function sendOnce(form) {
+  let isSending = false;
   form.addEventListener('submit', async (event) => {
     if (event.submitter?.getAttribute('formmethod') === 'get') return;
     event.preventDefault();
-    if (under) return;
-    under = true;
+    if (isSending) return;
+    isSending = true;
     // A form may have several buttons, each with its own address.
     const own = event.submitter?.getAttribute('formaction');
     if (own) form.setAttribute('action', own);
     carryButton(form, event.submitter);
-    const quiet = showBusy(event.submitter ?? one('button', form));
-    const warned = isNearNow(form) || isTooCold(form) ? warn(1200) : undefined;
+    const hideBusy = showBusy(event.submitter ?? one('button', form));
+    const warned = isNearNow(form) || isTooCold(form) ? soundWarning(1200) : undefined;
     const keeps = form.dataset.draft || form.dataset.pad || 'keep' in form.dataset;
     if (!keeps) return send(form);
     if (await reachable()) {
@@ -21,22 +22,22 @@ function sendWithCare(form) {
       if (warned) await Promise.all([saveAhead(form), warned]);
       return send(form);
     }
-    await keep(form);
-    under = false;
-    quiet();
+    await queueEntry(form);
+    isSending = false;
+    hideBusy();
   });
   // A download doesn't leave the page.
-  addEventListener('pageshow', () => (under = false));
-  form.addEventListener('submit', () => setTimeout(() => (under = false), 4000));
+  addEventListener('pageshow', () => (isSending = false));
+  form.addEventListener('submit', () => setTimeout(() => (isSending = false), 4000));
 }
 
 /** Shows that the entry is being sent; returns a function that hides the message. */
 function showBusy(button) {
   button?.setAttribute('aria-busy', 'true');
-  const quiet = () => button?.removeAttribute('aria-busy');
-  addEventListener('pageshow', quiet);
-  setTimeout(quiet, 4000);
-  return quiet;
+  const hideBusy = () => button?.removeAttribute('aria-busy');
+  addEventListener('pageshow', hideBusy);
+  setTimeout(hideBusy, 4000);
+  return hideBusy;
 }
 
 /**

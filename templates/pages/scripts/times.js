@@ -33,8 +33,8 @@ function runClock(element) {
     const seconds = Math.max(0, Math.floor((Date.now() - from) / 1000));
     const minutes = Math.floor(seconds / 60);
     const hours = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
-    const words = 'seconds' in element.dataset ? `${hours} ${seconds % 60} s` : hours;
-    shown.textContent = 'ago' in element.dataset ? `(${words} ago)` : `${words} so far.`;
+    const text = 'seconds' in element.dataset ? `${hours} ${seconds % 60} s` : hours;
+    shown.textContent = 'ago' in element.dataset ? `(${text} ago)` : `${text} so far.`;
   };
   tick();
   setInterval(tick, 'seconds' in element.dataset ? 1000 : 15000);

@@ -2,26 +2,26 @@
 /* Warns by sound and vibration: near the finishing point, of a cold jar, or when a jar is due to be read. A browser
    lets a page sound only once it was touched, so such a reading warns as it is sent, and a page that opens with a
    warning repeats it at the first touch. */
-let voice;
-function warn(lastsMs = 0) {
+let audio;
+function soundWarning(lastsMs = 0) {
   navigator.vibrate?.([400, 150, 400, 150, 400]);
   document.documentElement.dataset.warned = String(Number(document.documentElement.dataset.warned || 0) + 1);
   try {
-    voice ??= new AudioContext();
-    if (voice.state === 'running') sound();
-    else void voice.resume().then(sound);
+    audio ??= new AudioContext();
+    if (audio.state === 'running') playTones();
+    else void audio.resume().then(playTones);
   } catch {
     // A browser without sound still shows the text.
   }
   return new Promise((done) => setTimeout(done, lastsMs));
 }
-function sound() {
+function playTones() {
   for (const at of [0, 0.35, 0.7]) {
-    const tone = voice.createOscillator();
+    const tone = audio.createOscillator();
     tone.frequency.value = 880;
-    tone.connect(voice.destination);
-    tone.start(voice.currentTime + at);
-    tone.stop(voice.currentTime + at + 0.2);
+    tone.connect(audio.destination);
+    tone.start(audio.currentTime + at);
+    tone.stop(audio.currentTime + at + 0.2);
   }
 }
 
@@ -46,11 +46,11 @@ function waitForDraw(element) {
   const wait = Date.parse(element.dataset.nearAt) - Date.now();
   if (wait > 0 && wait < 86_400_000)
     setTimeout(() => {
-      const words = document.createElement('p');
-      words.className = 'why near';
-      words.setAttribute('role', 'alert');
-      words.textContent = 'By the last readings it may be there from now on. Test it, and do not leave the pan.';
-      element.before(words);
-      warn();
+      const message = document.createElement('p');
+      message.className = 'why near';
+      message.setAttribute('role', 'alert');
+      message.textContent = 'By the last readings it may be there from now on. Test it, and do not leave the pan.';
+      element.before(message);
+      soundWarning();
     }, wait);
 }

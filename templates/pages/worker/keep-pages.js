@@ -14,7 +14,7 @@ const patienceMs = 4000;
 
 self.addEventListener('install', (event) => event.waitUntil(self.skipWaiting()));
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
-self.addEventListener('message', (event) => event.waitUntil(keepAll(event.data?.keep ?? [])));
+self.addEventListener('message', (event) => event.waitUntil(cacheAll(event.data?.keep ?? [])));
 
 self.addEventListener('fetch', (event) => {
   const { request } = event;
@@ -27,16 +27,16 @@ self.addEventListener('fetch', (event) => {
 
 async function page(event) {
   const { request } = event;
-  const before = await keptPage(request.url);
-  const asked = fetch(request);
-  const saved = asked
-    .then((answer) => keep(request.url, answer.headers.has('Boilbook-Keep') ? answer.clone() : answer))
+  const cached = await cachedPage(request.url);
+  const answering = fetch(request);
+  const caching = answering
+    .then((answer) => cacheInTurn(request.url, answer.headers.has('Boilbook-Keep') ? answer.clone() : answer))
     .catch(() => {});
-  event.waitUntil(saved);
+  event.waitUntil(caching);
   try {
-    return await (before ? Promise.race([asked, tooLate()]) : asked);
+    return await (cached ? Promise.race([answering, tooLate()]) : answering);
   } catch {
-    return before ?? listOfKept();
+    return cached ?? listOfCached();
   }
 }
 
@@ -51,30 +51,30 @@ async function file(event) {
     if (answer.status === 200) event.waitUntil(cache.put(request, answer.clone()));
     return answer;
   } catch (fault) {
-    const before = await cache.match(request);
-    if (before) return before;
+    const cached = await cache.match(request);
+    if (cached) return cached;
     throw fault;
   }
 }
 
-async function keepAll(urls) {
+async function cacheAll(urls) {
   for (const url of urls)
     await fetch(url, { headers: { 'Boilbook-Keeping': 'yes' }, redirect: 'manual' })
-      .then((answer) => keep(new URL(url, self.location.origin).href, answer))
+      .then((answer) => cacheInTurn(new URL(url, self.location.origin).href, answer))
       .catch(() => {});
 }
 
 /** One request after the other, so that two people's pages are never in the cache together. */
-let turn = Promise.resolve();
-function keep(url, answer) {
-  turn = turn.then(() => keepNow(url, answer)).catch(() => {});
-  return turn;
+let lastWrite = Promise.resolve();
+function cacheInTurn(url, answer) {
+  lastWrite = lastWrite.then(() => cachePage(url, answer)).catch(() => {});
+  return lastWrite;
 }
 
-async function keepNow(url, answer) {
+async function cachePage(url, answer) {
   const person = answer.headers.get('Boilbook-For');
   if (person === null) return;
-  if (person !== (await keptFor())) await caches.delete(pages);
+  if (person !== (await cachedOwner())) await caches.delete(pages);
   if (person === 'nobody') return;
   const cache = await caches.open(pages);
   await cache.put(owner, new Response(person));
@@ -86,20 +86,20 @@ async function keepNow(url, answer) {
   await cache.put(address, new Response(await answer.text(), { headers }));
 }
 
-const keptFor = async () => (await (await caches.open(pages)).match(owner))?.text();
+const cachedOwner = async () => (await (await caches.open(pages)).match(owner))?.text();
 
-async function keptPage(url) {
-  const saved = await (await caches.open(pages)).match(url.split('#')[0]);
-  const at = Date.parse(saved?.headers.get('Boilbook-Kept-At') ?? '');
+async function cachedPage(url) {
+  const cached = await (await caches.open(pages)).match(url.split('#')[0]);
+  const at = Date.parse(cached?.headers.get('Boilbook-Kept-At') ?? '');
   if (!(Date.now() - at < mostHours * 3_600_000)) return undefined;
-  return new Response(asKept(await saved.text(), new Date(at)), { headers: saved.headers });
+  return new Response(markedAsCached(await cached.text(), new Date(at)), { headers: cached.headers });
 }
 
 /**
  * Marks it as an older copy, removes messages of the last save, and gives each form a new token, since each use is a
  * new entry.
  */
-const asKept = (html, at) =>
+const markedAsCached = (html, at) =>
   html
     .replace(/<form[^>]* data-undo[\s\S]*?<\/form>/g, '')
     .replace(/<div class="noted" role="status">[\s\S]*?<\/div>/g, '')
@@ -111,11 +111,11 @@ const asKept = (html, at) =>
 
 const timeOf = (at) => at.toLocaleString('en-US', { dateStyle: 'medium', timeStyle: 'short' });
 
-async function listOfKept() {
+async function listOfCached() {
   const cache = await caches.open(pages);
   const links = [];
   for (const { url } of await cache.keys()) {
-    const html = (await keptPage(url)) && (await (await cache.match(url)).text());
+    const html = (await cachedPage(url)) && (await (await cache.match(url)).text());
     if (html) links.push(`<li><a class="quiet" href="${addressOf(url)}">${titleIn(html)}</a></li>`);
   }
   const body = `<h1>No connection</h1><p class="now">The computer that keeps the book can’t be reached from here.</p>${
