@@ -162,13 +162,13 @@ async function upstreamHolds(
 function persistentCause(verdict: Verdict | undefined): string | undefined {
   const inSyrup: readonly string[] = ['broken-glass', 'lead-over-limit'] satisfies RuleName[];
   const cause = verdict?.findings.find(({ stop, rule }) => stop && inSyrup.includes(rule));
-  return cause && titleOf(cause.rule);
+  return cause && `“${titleOf(cause.rule)}”`;
 }
 
 /** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`equipmentAbove`). */
 function whyHeld(verdict: Verdict | undefined): string | undefined {
   const rule: RuleName = 'more-sugar-than-came-in';
-  if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return titleOf(rule);
+  if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return `“${titleOf(rule)}”`;
   return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
 }
 
@@ -226,12 +226,13 @@ function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
   return upstream
     .filter(({ code, kind, state }) => kind === 'pack' && state === 'held' && poured.has(code))
-    .map(({ code, verdict }) =>
-      findingOf('poured-from-held', {
+    .map(({ code, verdict }) => {
+      const rule = verdict?.findings.find(({ stop }) => stop)?.rule;
+      return findingOf('poured-from-held', {
         limit: 'the temperature in the kettle, where held syrup was heated again',
-        found: `poured from ${code}, which is held: ${titleOf(verdict?.findings.find(({ stop }) => stop)?.rule ?? 'by hand')}; whether it was heated again is not recorded`,
-      }),
-    );
+        found: `poured from ${code}, which is held${rule ? `: “${titleOf(rule)}”` : ' by hand'}; whether it was heated again is not recorded`,
+      });
+    });
 }
 
 const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>

@@ -31,10 +31,10 @@ function flavourAndClarity({ offFlavour, clarity }: GradeFacts): Finding[] {
   return [
     ...(isNoOffFlavour(offFlavour)
       ? []
-      : [stop('off-flavour', 'no off flavour in a retail grade', `off flavour: ${offFlavour.trim()}`)]),
+      : [stop('off-flavour', 'no off flavour in a retail grade', `“${offFlavour.trim()}”`)]),
     ...(isNotLooked(clarity) || isClear(clarity)
       ? []
-      : [stop('cloudy', 'clear and without sediment in a retail grade', `clarity: ${clarity.trim()}`)]),
+      : [stop('cloudy', 'clear and without sediment in a retail grade', `“${clarity.trim()}”`)]),
   ];
 }
 
