@@ -15,6 +15,8 @@ interface Read {
   readonly parts: SeasonParts;
   /** People's names, which are not in the log. */
   readonly people: string;
+  /** The server's clock when it was read. */
+  readonly now: Date;
 }
 interface CachedSeason {
   readonly state: string;
@@ -56,12 +58,15 @@ async function readAfter(
   return principal.book.snapshot(
     async (sql) => {
       const reader = sugarhouseReader(sql, principal.writeContext.sugarhouse);
-      const parts = before?.people === people ? await stillTrue(reader, before) : 'none';
-      if (parts === 'all' && before) return { ...before, season: await withTime(sql, principal, before.season) };
+      const { now } = principal.writeContext;
+      // Where the clock was set back, what had moved by then has not moved yet.
+      const isUsable = before?.people === people && before.now <= now;
+      const parts = isUsable ? await stillTrue(reader, before) : 'none';
+      if (parts === 'all' && before) return { ...before, now, season: await withTime(sql, principal, before.season) };
       const known = parts === 'none' || parts === 'all' ? nothingRead() : parts;
       const houseContext = await loadSeasonContext(sql, principal.writeContext);
       const season = await readSeason(reader, year, houseContext, { withoutLog: true, parts: known });
-      return { season, parts: known, people };
+      return { season, parts: known, people, now };
     },
     { rerun: true },
   );
