@@ -54,7 +54,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
       },
     ]);
     expect(await holds(pack)).toMatchObject([
-      { rule: 'held-upstream', found: expect.stringContaining('was held: More sugar than the sap contained') },
+      { rule: 'held-upstream', found: expect.stringContaining('was held: “More sugar than the sap contained”') },
     ]);
     expect(problemOf(await packToLabel(await judgingNow(book.read, writeContext()), pack)).kind).toBe('refused');
     expect(problemOf(await releaseLot(book, writeContext(), pack, 'looks fine')).text).toContain(
