@@ -5,7 +5,7 @@ import type { DesktopTable } from '#pages/parts/desktop-table.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
 import { atOnce, beginsAt } from '../text/first-hundred.js';
-import { mostRead } from './kept-rows.js';
+import { mostRead } from './cached-rows.js';
 
 /** A column of a table on a desktop: a cell's text, and its sort key where that isn't the text. */
 export interface DesktopColumn<Row> {

@@ -3,7 +3,7 @@ import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { asksAll, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
-import { type KeptRow, keptRows } from '../../desktop/kept-rows.js';
+import { type CachedRow, cachedRows } from '../../desktop/cached-rows.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
@@ -19,7 +19,7 @@ export interface BoilRead {
 }
 
 /** What the table shows of a boil. */
-interface TableRow extends KeptRow {
+interface TableRow extends CachedRow {
   readonly lot: Pick<LotInProgress, 'code' | 'at' | 'atUtc' | 'state' | 'millilitres' | 'leftMillilitres'>;
   readonly body: Pick<BoilBody, (typeof shownOfBody)[number]> | undefined;
   readonly left: string;
@@ -35,7 +35,7 @@ export async function boilsTable(principal: Principal, query: Posted): Promise<D
   return {
     columns,
     rows: asksAll(query)
-      ? await keptRows(principal, ['boil'], unit, async (lots) => {
+      ? await cachedRows(principal, ['boil'], unit, async (lots) => {
           const record = await recordsNamed(
             readerOf(principal),
             ['boil'],

@@ -7,7 +7,7 @@ import { jarAccounts } from '#libs/store/queries/pack-accounts.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { asksAll, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
-import { type KeptRow, keptRows } from '../../desktop/kept-rows.js';
+import { type CachedRow, cachedRows } from '../../desktop/cached-rows.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
@@ -21,7 +21,7 @@ export interface PackRow {
 }
 
 /** What the table shows of a pack. */
-interface TableRow extends KeptRow {
+interface TableRow extends CachedRow {
   readonly lot: Pick<LotInProgress, 'code' | 'at' | 'atUtc' | 'state' | 'container' | 'jars'>;
   readonly body: Pick<PackBody, 'by'> | undefined;
   readonly jars: Pick<JarBalance, 'onHand' | 'sentOut'> | undefined;
@@ -36,7 +36,7 @@ export async function packsTable(principal: Principal, query: Posted): Promise<D
   return {
     columns,
     rows: asksAll(query)
-      ? await keptRows(principal, ['pack'], '', (lots, nowUtc) => readTable(principal, lots, nowUtc))
+      ? await cachedRows(principal, ['pack'], '', (lots, nowUtc) => readTable(principal, lots, nowUtc))
       : (await packRows(principal, requestedPart(query))).rows.map((row) => tableRow(row, '')),
     href: lotAddress,
     noun: 'packs',

@@ -7,17 +7,20 @@ import { lotsListed } from '#libs/store/queries/lists.js';
 import { type LotInProgress, lotsInProgressNamed } from '#libs/store/queries/work-in-progress.js';
 import { type Principal, readerOf } from '../http/principal.js';
 
-/** A row of a table of lots, as it is kept: only what the table's columns show. */
-export interface KeptRow {
+/** A row of a table of lots, as it is cached: only what the table's columns show. */
+export interface CachedRow {
   readonly lot: Pick<LotInProgress, 'code' | 'atUtc'>;
   /** The last moment in UTC at which the row changes by itself, such as when planned jars leave; empty where none. */
   readonly changesUntil: string;
 }
 
 /** Reads the rows of these lots, as of `nowUtc`; none of a lot that no longer exists. */
-export type ReadRows<Row extends KeptRow> = (lots: readonly LotInProgress[], nowUtc: string) => Promise<readonly Row[]>;
+export type ReadRows<Row extends CachedRow> = (
+  lots: readonly LotInProgress[],
+  nowUtc: string,
+) => Promise<readonly Row[]>;
 
-interface Kept<Row> {
+interface Cached<Row> {
   /** The number of log entries when all of it was read. */
   readonly entries: number;
   /** The time in UTC as of which they were read, the earliest of them. */
@@ -25,7 +28,7 @@ interface Kept<Row> {
   /** Newest first. */
   readonly inOrder: readonly Row[];
 }
-const cacheOf = new WeakMap<object, Map<string, Promise<Kept<KeptRow>>>>();
+const cacheOf = new WeakMap<object, Map<string, Promise<Cached<CachedRow>>>>();
 const mostCached = 8;
 
 /** The most rows of a table that are sorted, filtered or exported at once. */
@@ -36,7 +39,7 @@ export const mostRead = 20_000;
  * the lots that its entries name or judge are read again: reading six thousand packs takes a second. `unit` is what else
  * the rows depend on.
  */
-export async function keptRows<Row extends KeptRow>(
+export async function cachedRows<Row extends CachedRow>(
   principal: Principal,
   [kind, other = kind]: readonly [LotKind, LotKind?],
   unit: string,
@@ -44,9 +47,9 @@ export async function keptRows<Row extends KeptRow>(
 ): Promise<readonly Row[]> {
   const { book, writeContext } = principal;
   const key = `${writeContext.sugarhouse} ${kind} ${unit}`;
-  const all = cacheOf.get(book) ?? new Map<string, Promise<Kept<KeptRow>>>();
+  const all = cacheOf.get(book) ?? new Map<string, Promise<Cached<CachedRow>>>();
   cacheOf.set(book, all);
-  const value = readAfter(principal, [kind, other], read, all.get(key) as Promise<Kept<Row>> | undefined);
+  const value = readAfter(principal, [kind, other], read, all.get(key) as Promise<Cached<Row>> | undefined);
   all.delete(key);
   all.set(key, value);
   value.catch(() => all.get(key) === value && all.delete(key));
@@ -55,12 +58,12 @@ export async function keptRows<Row extends KeptRow>(
   return (await value).inOrder;
 }
 
-async function readAfter<Row extends KeptRow>(
+async function readAfter<Row extends CachedRow>(
   principal: Principal,
   kinds: readonly [LotKind, LotKind],
   read: ReadRows<Row>,
-  earlier: Promise<Kept<Row>> | undefined,
-): Promise<Kept<Row>> {
+  earlier: Promise<Cached<Row>> | undefined,
+): Promise<Cached<Row>> {
   const before = await earlier?.catch(() => undefined);
   const reader = readerOf(principal);
   const asOf = utcOf(principal.writeContext.now);
@@ -72,16 +75,16 @@ async function readAfter<Row extends KeptRow>(
     if (again.size === 0) return { ...before, ...readAt };
     const lots = (await lotsInProgressNamed(reader, [...again])).filter((lot) => kinds.includes(lot.kind));
     const still = before.inOrder.filter(({ lot }) => !again.has(lot.code));
-    return keptFrom([...still, ...(await read(lots, asOf))], readAt);
+    return cacheFrom([...still, ...(await read(lots, asOf))], readAt);
   }
   const { lots } = await lotsListed(reader, kinds[0], { from: 1, most: mostRead }, kinds[1]);
-  return keptFrom(await read(lots, asOf), { entries, asOf });
+  return cacheFrom(await read(lots, asOf), { entries, asOf });
 }
 
 /** The lots whose rows may have changed; undefined where any may. */
-async function codesToRead<Row extends KeptRow>(
+async function codesToRead<Row extends CachedRow>(
   reader: SugarhouseReader,
-  before: Kept<Row>,
+  before: Cached<Row>,
   entries: number,
   asOf: string,
 ): Promise<ReadonlySet<string> | undefined> {
@@ -94,14 +97,14 @@ async function codesToRead<Row extends KeptRow>(
   return new Set([...touched, ...changed.map(({ lot }) => lot.code)]);
 }
 
-function keptFrom<Row extends KeptRow>(rows: readonly Row[], read: { entries: number; asOf: string }): Kept<Row> {
+function cacheFrom<Row extends CachedRow>(rows: readonly Row[], read: { entries: number; asOf: string }): Cached<Row> {
   return { ...read, inOrder: [...rows].sort(newestFirst).slice(0, mostRead) };
 }
 
 const isSameMinute = (one: string, other: string): boolean => one.slice(0, 16) === other.slice(0, 16);
 const earlierOf = (one: string, other: string): string => (one < other ? one : other);
 
-function newestFirst({ lot: one }: KeptRow, { lot: other }: KeptRow): number {
+function newestFirst({ lot: one }: CachedRow, { lot: other }: CachedRow): number {
   if (one.atUtc !== other.atUtc) return one.atUtc > other.atUtc ? -1 : 1;
   return one.code > other.code ? -1 : 1;
 }
