@@ -1,4 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
+import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
 
@@ -32,5 +33,41 @@ describe.each(engines())('on $name', (engine) => {
     const some = await here.aPack(here.boil);
     const most = await here.aPack(here.boil, { fromLots: [here.boil], jars: '72' });
     for (const pack of [some, most]) expect(await textOf(`/lots/${pack}`)).not.toMatch(/counts as used/);
+  });
+
+  describe('of a boil whose syrup is measured after a pack was begun from it', () => {
+    const boil = '26078M';
+    let pack = '';
+    const logged = (what: string, fields: Record<string, string>) => here.send(`/boils/${boil}/log/${what}`, fields);
+    const made = `/boils/${boil}/log/finish`;
+
+    test('the pack says that the amount is not recorded, and a count of its jars holds it', async () => {
+      await here.send('/boils/begin', { lot: boil, beganAt: '2026-03-19T06:00', gatherings: 'G050' });
+      const drawn = await logged('draw', { volume: '2 qt', drawnAt: '2026-03-19T08:00' });
+      expect(drawn.statusCode).toBe(303);
+      pack = await here.aPack(boil, { fromLots: [boil], packedAt: '2026-03-19T20:00' });
+      expect(await here.state(pack)).toBe('held');
+      expect(await textOf(`/lots/${pack}`)).toContain(
+        '6 × 8 fl oz is 0.38 gal; how much syrup was drawn for them is not recorded',
+      );
+    });
+
+    test('the form for the measure says how much was drawn off', async () => {
+      expect(await textOf(made)).toContain('Drawn off so far: 2 qt.');
+    });
+
+    test('the measure becomes the pack’s share: none is left, and the hold ends', async () => {
+      const { body } = await here.open(made);
+      const saved = await here.send(made, { ...hiddenFieldsIn(body), syrupVolume: '50', 'syrupVolume~unit': 'fl oz' });
+      expect(saved.statusCode).toBe(303);
+      expect(await textOf(`/lots/${boil}`)).toContain('None left.');
+      expect(await textOf(`/lots/${pack}`)).not.toContain('how much syrup was drawn for them is not recorded');
+      expect(await here.state(pack)).toBe('open');
+      expect(await textOf('/')).not.toMatch(new RegExp(`${boil}(?!-)`));
+    });
+
+    test('the book is as its log says', async () => {
+      expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
+    });
   });
 });

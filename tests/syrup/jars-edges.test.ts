@@ -91,8 +91,8 @@ describe('more in the jars than was drawn', () => {
     expect(says({ jars: 1, drawnMl, container: jarOf(most + 0.001) })).toContain('more-in-jars-than-drawn');
   });
 
-  test('with nothing drawn, all of it is more', () => {
-    expect(says({ drawnMl: 0 })).toContain('all of it more than the');
+  test('with no amount drawn on record, the finding says so', () => {
+    expect(says({ drawnMl: 0 })).toContain('; how much syrup was drawn for them is not recorded');
     expect(judgeJars({ ...facts, drawnMl: 1 })[0]?.limit).toBe('no more than 5 % more in the jars than was drawn');
     expect(says({ drawnMl: 1 })).toContain('% more than the');
     expect(says({ drawnMl: 1, jars: null })).toBe('');

@@ -4,7 +4,7 @@ import { canonicalJson } from '#libs/store/log/canonical.js';
 import { acceptedFindings, heldByHand, lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
-import { drawnFrom, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
+import { drawnFrom, flowsInto, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
@@ -103,7 +103,7 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     colourClass: pack.colourClass,
     clarity: pack.clarity,
     offFlavour: pack.offFlavour,
-    drawnMl: pack.fromLots.reduce((sum, portion) => sum + portion.millilitres, 0),
+    drawnMl: (await flowsInto({ sql, sugarhouse }, lot.code)).reduce((sum, flow) => sum + flow.millilitres, 0),
     boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
     bought: await boughtSyrup(judging, pack, upstream),
     product: pack.product,

@@ -187,7 +187,7 @@ async function recalledLots(
 
 function boundBy(from: readonly string[], pack: string, inputs: readonly Flow[]): string {
   if (from.includes(pack)) return 'the lot itself';
-  return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || formatBoth(flow.millilitres)})`).join(' and ')}`;
+  return `packed from ${inputs.map((flow) => `${flow.from} (${amountOf(flow)})`).join(' and ')}`;
 }
 
 async function dispatchesOf(reader: SugarhouseReader, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
@@ -200,3 +200,6 @@ async function dispatchesOf(reader: SugarhouseReader, packs: readonly Lot[], asO
   const all = [...about.values()].flat().map((saved) => dispatchOf(saved, asOf, stopped));
   return all.sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt));
 }
+
+const amountOf = ({ typed, millilitres }: Flow): string =>
+  typed || (millilitres > 0 ? formatBoth(millilitres) : 'amount not recorded');

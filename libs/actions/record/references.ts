@@ -60,7 +60,12 @@ export async function allot(
     }
     const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(reader, lot.code, into)));
     allotted.portions.push({ lot: lot.code, typed: '', millilitres: left });
-    if (left === 0) allotted.notes.push(`Nothing was left of ${lot.code} by the records; no amount was given.`);
+    if (left > 0) continue;
+    allotted.notes.push(
+      lot.millilitres === undefined
+        ? `How much there is of ${lot.code} is not recorded yet, and no amount was given: it counts as all that is left once it is recorded.`
+        : `Nothing was left of ${lot.code} by the records; no amount was given.`,
+    );
   }
   return allotted;
 }

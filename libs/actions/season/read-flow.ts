@@ -207,7 +207,7 @@ export async function readDisposals(reader: SugarhouseReader, year: number): Pro
     id,
     lot: body.lot,
     how: body.how.replace('-', ' '),
-    volumeTyped: body.typed || `all of it, ${formatBoth(body.millilitres)}`,
+    volumeTyped: amountTaken(body),
     millilitres: body.millilitres,
     at: body.at,
     why: body.why || null,
@@ -252,6 +252,9 @@ export async function readCarriedIn(
 /** A lot that went in, with its amount as typed, or all of it and how much that was. */
 export const inputOf = (portion: Portion): LotInput => ({
   code: portion.lot,
-  volumeTyped: portion.typed || `all of it, ${formatBoth(portion.millilitres)}`,
+  volumeTyped: amountTaken(portion),
   millilitres: portion.millilitres,
 });
+
+const amountTaken = ({ typed, millilitres }: Pick<Portion, 'typed' | 'millilitres'>): string =>
+  typed || (millilitres > 0 ? `all of it, ${formatBoth(millilitres)}` : 'all of it, amount not recorded');

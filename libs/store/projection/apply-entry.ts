@@ -4,6 +4,7 @@ import type { Portion } from '#libs/records/portion.js';
 import type { AllocatedJars, Judged, NumberedEntry, PhotoTaken, RecordRow } from '#libs/records/entry.js';
 import { applyAction, applyCount, applyMovement } from './apply-movement.js';
 import { applyVoid } from './apply-void.js';
+import { settleOpenShares } from './open-shares.js';
 import { stopPlans } from './stop-plans.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
 import { addRows } from '../connection/row-groups.js';
@@ -187,6 +188,8 @@ async function applyLot(
     last_seq: entry.seq,
   };
   await putRow(sql, 'lot', columns, ['kind', 'state', 'held_since', 'verdict', 'rules', 'seals_asked']);
+  if (entry.corrects !== undefined && figures.millilitres !== null && row.kind !== 'pack')
+    await settleOpenShares(sql, entry, row.id, figures.millilitres);
 }
 
 async function applyFlows(

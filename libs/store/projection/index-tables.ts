@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the log, so none is ever migrated: when `indexVersion`
  * changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 8;
+export const indexVersion = 9;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {

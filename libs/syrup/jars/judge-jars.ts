@@ -29,12 +29,14 @@ function moreThanDrawn({ container, jars, drawnMl, place }: JarFacts): Finding[]
   if (jars === null || drawnMl === null) return [];
   const inJarsMl = jars * container.volume.millilitres;
   if (inJarsMl <= drawnMl * (1 + allowance) * (1 + 1e-9)) return [];
-  const drawn = formatVolume(drawnMl, place.canada);
-  const more = drawnMl > 0 ? `${percentOver(inJarsMl / drawnMl)} % more than` : 'all of it more than';
+  const inJars = `${jars} × ${container.volume.typed} is ${formatVolume(inJarsMl, place.canada)}`;
   return [
     findingOf('more-in-jars-than-drawn', {
       limit: `no more than ${rounded(allowance * 100, 0)} % more in the jars than was drawn`,
-      found: `${jars} × ${container.volume.typed} is ${formatVolume(inJarsMl, place.canada)}, ${more} the ${drawn} drawn`,
+      found:
+        drawnMl > 0
+          ? `${inJars}, ${percentOver(inJarsMl / drawnMl)} % more than the ${formatVolume(drawnMl, place.canada)} drawn`
+          : `${inJars}; how much syrup was drawn for them is not recorded`,
     }),
   ];
 }

@@ -3,8 +3,10 @@ import type { Fields } from '#libs/actions/record/fields.js';
 import { lineFields } from '#libs/actions/kinds/boil-line.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
-import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { volumeText } from '#libs/format/format-house-volume.js';
+import { findLot, findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type GroupOptions, type Sent } from '../../forms/form-view.js';
+import type { Measures } from '../../forms/units.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
@@ -141,7 +143,6 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     title: 'Syrup made',
     submitLabel: 'End boil',
     as: 'add',
-    sentence: 'How much syrup there is, measured. Never leave the pan while it is near.',
     groups: [
       { names: ['syrupVolume', 'finishedAt'] },
       { legend: 'Read at the draw-off', names: ['finishTemp', 'instruments'] },
@@ -178,7 +179,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
     title: `${step.title}, ${code}`,
     here: 'boils',
     crumb: { href: `/lots/${code}`, text: code },
-    sentence: step.sentence,
+    sentence: what === 'finish' ? await measuredSentence(principal, code, houseContext.measures) : step.sentence,
     cautions,
     form: {
       action: `/boils/${code}/log/${what}`,
@@ -203,6 +204,14 @@ export async function logPage(principal: Principal, code: string, what: string, 
       ),
     },
   };
+}
+
+/** Asks for the syrup that was made; what was drawn off so far is there to compare, measured before it was filtered. */
+async function measuredSentence(principal: Principal, code: string, { volumes, canada }: Measures): Promise<string> {
+  const draws = await recordsAbout(readerOf(principal), code, 'draw');
+  const drawnMl = draws.reduce((sum, draw) => sum + draw.body.volume.millilitres, 0);
+  const drawn = draws.length > 0 ? ` Drawn off so far: ${volumeText(drawnMl, volumes, canada)}.` : '';
+  return `How much syrup there is, measured.${drawn} Never leave the pan while it is near.`;
 }
 
 /** In the cup the hydrometer is used; refractometer readings have the form for a density. */
