@@ -108,10 +108,10 @@ test('a JSON value and a document can’t share standard output', async () => {
 });
 
 test('a summary to standard output needs its format', async () => {
-  const done = await terminal.run('summary', '2026', '--out', '-');
+  const done = await terminal.call('summary', '2026', '--out', '-');
   expect([done.exit, done.out]).toEqual([2, '']);
   expect(done.err).toMatch(/^Format: expected one of pdf, xlsx, csv, json, jsonld/);
-  expect((await terminal.run('summary', '2026', '--out', '-', '--format', 'doc')).exit).toBe(2);
+  expect((await terminal.call('summary', '2026', '--out', '-', '--format', 'doc')).exit).toBe(2);
 });
 
 test('a device is written to directly and stays a device', () => {
@@ -146,21 +146,21 @@ test('an existing file is overwritten only with --force, and keeps its mode', as
   chmodSync(file, 0o640);
   const before = await headOf(terminal);
   for (const text of [labels, 'recall 26065A-1']) {
-    const done = await terminal.run(...text.split(' '), '--out', file);
+    const done = await terminal.call(...text.split(' '), '--out', file);
     expect([done.exit, done.out]).toEqual([2, '']);
     expect(done.err).toBe(`Out: expected a file that does not exist yet, or --force to overwrite it, got "${file}"\n`);
   }
   // Nothing is printed or recalled for a document that isn't written.
   expect(await headOf(terminal)).toEqual(before);
   expect(readFileSync(file, 'utf8')).toBe('a letter to the inspector');
-  expect((await terminal.run(...labels.split(' '), '--out', file, '--force')).exit).toBe(0);
+  expect((await terminal.call(...labels.split(' '), '--out', file, '--force')).exit).toBe(0);
   expect(readFileSync(file, 'latin1').startsWith('%PDF-')).toBe(true);
   expect(statSync(file).mode & 0o777).toBe(0o640);
 });
 
 test('no document is written over the record book or a backup, also with --force', async () => {
   const before = await headOf(terminal);
-  expect((await terminal.run('backup', terminal.path('kept.sqlite'))).exit).toBe(0);
+  expect((await terminal.call('backup', terminal.path('kept.sqlite'))).exit).toBe(0);
   symlinkSync(terminal.path('kept.sqlite'), terminal.path('linked.pdf'));
   for (const [text, name] of [
     [labels, 'linked.pdf'],
@@ -168,7 +168,7 @@ test('no document is written over the record book or a backup, also with --force
     ['summary 2026 --format csv', 'kept.sqlite'],
   ] as const) {
     const file = terminal.path(name);
-    const done = await terminal.run(...text.split(' '), '--out', file, '--force');
+    const done = await terminal.call(...text.split(' '), '--out', file, '--force');
     const expected = `Out: expected a file that is no record book and no backup, got "${file}", which is a database\n`;
     expect([done.exit, done.out, done.err]).toEqual([2, '', expected]);
   }
@@ -179,7 +179,7 @@ test('no document is written over the record book or a backup, also with --force
 test('a link is followed and stays a link, also one whose target doesn’t exist yet', async () => {
   mkdirSync(terminal.path('far'));
   symlinkSync('far/real.pdf', terminal.path('link.pdf'));
-  const print = (...more: string[]) => terminal.run(...labels.split(' '), '--out', terminal.path('link.pdf'), ...more);
+  const print = (...more: string[]) => terminal.call(...labels.split(' '), '--out', terminal.path('link.pdf'), ...more);
   expect((await print()).exit).toBe(0);
   expect(readlinkSync(terminal.path('link.pdf'))).toBe('far/real.pdf');
   expect(readdirSync(terminal.path('far'))).toEqual(['real.pdf']);
@@ -189,18 +189,18 @@ test('a link is followed and stays a link, also one whose target doesn’t exist
   expect(lstatSync(terminal.path('link.pdf')).isSymbolicLink()).toBe(true);
   expect(readFileSync(terminal.path('far/real.pdf'), 'latin1').startsWith('%PDF-')).toBe(true);
   symlinkSync('round.pdf', terminal.path('round.pdf'));
-  expect((await terminal.run(...labels.split(' '), '--out', terminal.path('round.pdf'))).exit).toBe(2);
+  expect((await terminal.call(...labels.split(' '), '--out', terminal.path('round.pdf'))).exit).toBe(2);
 });
 
 test('a missing folder is named and not created; a folder is no file', async () => {
-  const done = await terminal.run(...labels.split(' '), '--out', terminal.path('no/such/labels.pdf'));
+  const done = await terminal.call(...labels.split(' '), '--out', terminal.path('no/such/labels.pdf'));
   expect([done.exit, done.out]).toEqual([2, '']);
   expect(done.err).toContain(`there is no folder ${terminal.path('no/such')}`);
   expect(readdirSync(terminal.folder)).not.toContain('no');
   mkdirSync(terminal.path('folder.pdf'));
-  expect((await terminal.run(...labels.split(' '), '--out', terminal.path('folder.pdf'))).err).toContain('the folder');
+  expect((await terminal.call(...labels.split(' '), '--out', terminal.path('folder.pdf'))).err).toContain('the folder');
   writeFileSync(terminal.path('file'), '');
-  expect((await terminal.run(...labels.split(' '), '--out', terminal.path('file/labels.pdf'))).exit).toBe(2);
+  expect((await terminal.call(...labels.split(' '), '--out', terminal.path('file/labels.pdf'))).exit).toBe(2);
 });
 
 test('labels whose pipe was closed are not recorded as printed', async () => {

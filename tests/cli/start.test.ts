@@ -97,15 +97,15 @@ describe('In a terminal', () => {
     [['hold', '26065A-1', '--wy', 'x'], /Did you mean --why\?/],
     [['sell'], /^Unknown command "sell"\. See book --help\.\n$/],
   ])('%j is answered with a suggestion, exit 2', async (text, says) => {
-    const formatted = await terminal.run(...text);
+    const formatted = await terminal.call(...text);
     expect([formatted.exit, formatted.out]).toEqual([2, '']);
     expect(formatted.err).toMatch(says);
   });
 
   test('the help of one command opens no book', async () => {
     const fresh = terminal.at('nowhere');
-    expect(await fresh.run('trace', '--help')).toMatchObject({ exit: 0, err: '' });
-    expect(await fresh.run('trace', '26065A-1', '--help')).toMatchObject({ exit: 0, err: '' });
+    expect(await fresh.call('trace', '--help')).toMatchObject({ exit: 0, err: '' });
+    expect(await fresh.call('trace', '26065A-1', '--help')).toMatchObject({ exit: 0, err: '' });
     expect(existsSync(fresh.book)).toBe(false);
   });
 

@@ -18,12 +18,12 @@ import { backUpBeforeUpdate, backUpBook, backUpOnSchedule, checkBookFile } from 
 import { markerOf } from '#libs/store/connection/book-location.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { startSeason, recordOrThrow } from '../support/sugarhouse.js';
-import { aTerminal, type Terminal } from '../support/command-line.js';
+import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
 
 /** What may be where the book should be, and what starting the program does about it. */
 let terminal: Terminal;
 beforeEach(() => {
-  terminal = aTerminal();
+  terminal = aTerminalInProcess();
 });
 afterEach(() => terminal.remove());
 const aBook = async (file: string, work: (book: Book) => Promise<unknown>): Promise<void> => {
@@ -86,12 +86,12 @@ describe('an interrupted restore', () => {
   });
 
   test('is left to the restoring process while that runs, and the message names it', async () => {
-    writeFileSync(markerOf(file), JSON.stringify({ pid: process.pid, arriving, aside }));
+    writeFileSync(markerOf(file), JSON.stringify({ pid: process.ppid, arriving, aside }));
     renameSync(file, aside);
     const formatted = await terminal.run('verify');
     expect([formatted.exit, formatted.err]).toEqual([
       4,
-      expect.stringContaining(`Process ${process.pid} is restoring the book`),
+      expect.stringContaining(`Process ${process.ppid} is restoring the book`),
     ]);
     expect(existsSync(file)).toBe(false);
   });

@@ -24,6 +24,8 @@ export interface Terminal {
   readonly book: string;
   path(name: string): string;
   run(...text: string[]): Promise<CommandOutput>;
+  /** Runs it by a call in this process, which has loaded the program already: see `aTerminalInProcess`. */
+  call(...text: string[]): Promise<CommandOutput>;
   /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
   json<T = Record<string, unknown>>(...text: string[]): Promise<T>;
   /** Runs it as a process, reads that many characters, and closes the pipe. */
@@ -61,6 +63,7 @@ function terminalIn(folder: string, book: string, runner: Runner, more: Readonly
     book,
     path: (name) => join(folder, name),
     run,
+    call: (...text) => call(text, { folder, book, more }),
     json: async <T>(...text: string[]): Promise<T> => {
       const formatted = await run(...text, '--json');
       if (formatted.exit !== 0) throw new Error(`book ${text.join(' ')}: exit ${formatted.exit}\n${formatted.err}`);
