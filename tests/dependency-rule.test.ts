@@ -65,7 +65,7 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   'csv-parse': ['libs/actions'],
   '@node-rs/argon2': ['libs/actions'],
   qrcode: ['libs/labels', 'apps/server'],
-  pdfkit: ['libs/pdf', 'libs/labels', 'libs/reports'],
+  pdfkit: ['libs/pdf'],
   fontkit: ['libs/labels'],
   'csv-stringify': ['libs/reports'],
   'svg-to-pdfkit': ['libs/pdf'],

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import PDFDocument from 'pdfkit';
+import { newDocument } from './new-document.js';
 import { packageRoot } from '#libs/package-root.js';
 import { unpackWoff } from './woff.js';
 
@@ -54,7 +54,7 @@ const mono = 'atkinson-hyperlegible-mono';
 
 function readFont(family: string, part: string): LoadedFont {
   const file = join(packageRoot, 'node_modules/@fontsource', family, 'files', `${family}-${part}-normal.woff`);
-  const reader = new PDFDocument({ autoFirstPage: false });
+  const reader = newDocument({ autoFirstPage: false });
   reader.font(unpackWoff(readFileSync(file)));
   const { font } = (reader as unknown as { _font: { font: LoadedFont } })._font;
   // The library keeps the characters of a glyph from its first use. Used first as part of another, as E is of É, it would

@@ -1,4 +1,4 @@
-import PDFDocument from 'pdfkit';
+import { newDocument } from './new-document.js';
 import { openFaces, type Face, type Faces } from './faces.js';
 import { forgetFinishedPage } from './finished-page.js';
 import type { PaperSize } from './paper-size.js';
@@ -68,7 +68,7 @@ const marginPt = { side: 40, top: 44, bottom: 46 };
 
 /** Begins a tagged PDF with its title, language and fonts. */
 export function openPaper(title: PaperTitle): Paper {
-  const doc = new PDFDocument({
+  const doc = newDocument({
     size: title.size ?? 'LETTER',
     layout: title.layout,
     margin: 0,

@@ -1,5 +1,5 @@
 import type { Writable } from 'node:stream';
-import PDFDocument from 'pdfkit';
+import { newDocument } from '#libs/pdf/new-document.js';
 import { logoImage } from '../content/label-images.js';
 import { colourParts, displayFace, type LabelLook } from '../content/label-look.js';
 import type { LabelProblem } from '../content/label.js';
@@ -78,7 +78,7 @@ async function drawPaper(
   const problem = paperProblem(paper, count);
   if (problem) return { problem };
   const document = withoutScaling(
-    new PDFDocument({
+    newDocument({
       autoFirstPage: false,
       size: [pageMm.widthMm * pointsPerMm, pageMm.heightMm * pointsPerMm],
       margin: 0,

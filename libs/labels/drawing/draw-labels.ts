@@ -1,6 +1,6 @@
 import type { Writable } from 'node:stream';
 import { withoutScaling } from './print-scaling.js';
-import PDFDocument from 'pdfkit';
+import { newDocument } from '#libs/pdf/new-document.js';
 import { faceOnce, jarDrawer } from '../content/label-images.js';
 import type { Jars, LabelJar, LabelProblem } from '../content/label.js';
 import { type LabelRun, settingProblem } from './label-run.js';
@@ -52,7 +52,7 @@ async function* jarsOf(jars: Jars): AsyncGenerator<LabelJar, undefined> {
 }
 
 function labelDocument({ stock, content, createdAt }: LabelRun): PDFKit.PDFDocument {
-  const document = new PDFDocument({
+  const document = newDocument({
     autoFirstPage: false,
     size: [stock.pageWidthMm * pointsPerMm, stock.pageHeightMm * pointsPerMm],
     margin: 0,

@@ -1,6 +1,6 @@
 import type { Writable } from 'node:stream';
 import { withoutScaling } from './print-scaling.js';
-import PDFDocument from 'pdfkit';
+import { newDocument } from '#libs/pdf/new-document.js';
 import { breakText } from '../layout/fit-text.js';
 import type { LabelProblem } from '../content/label.js';
 import { number, pdfPenFor, type PdfPen, pointsPerMm } from './pen.js';
@@ -22,7 +22,7 @@ export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages:
   const problem = tagProblem(sheet.tags);
   if (problem) return { problem };
   const [widthMm, heightMm] = pageMm[sheet.page];
-  const document = new PDFDocument({
+  const document = newDocument({
     autoFirstPage: false,
     size: [widthMm * pointsPerMm, heightMm * pointsPerMm],
     margin: 0,

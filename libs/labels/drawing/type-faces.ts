@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import PDFDocument from 'pdfkit';
+import { newDocument } from '#libs/pdf/new-document.js';
 import { packageRoot } from '#libs/package-root.js';
 import { unpackWoff } from '#libs/pdf/woff.js';
 
@@ -109,7 +109,7 @@ export function fontIn(document: PDFKit.PDFDocument, font: string): LoadedFont {
 export function loadedFont(font: string): LoadedFont {
   const before = measured.get(font);
   if (before) return before;
-  const opened = fontIn(measuring, font);
+  const opened = fontIn((measuring ??= newDocument({ autoFirstPage: false })), font);
   measured.set(font, opened);
   return opened;
 }
@@ -135,7 +135,7 @@ const files: Readonly<Record<Face, readonly [string, number]>> = {
 };
 
 /** Never output: used only to measure text widths. */
-const measuring = new PDFDocument({ autoFirstPage: false });
+let measuring: PDFKit.PDFDocument | undefined;
 const unpacked = new Map<string, Buffer>();
 const measured = new Map<string, LoadedFont>();
 const runsKnown = new Map<string, { runs: Run[]; undrawable: string[] }>();

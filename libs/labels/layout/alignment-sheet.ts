@@ -1,5 +1,5 @@
 import type { Writable } from 'node:stream';
-import PDFDocument from 'pdfkit';
+import { newDocument } from '#libs/pdf/new-document.js';
 import { number, pdfPenFor, type PdfPen, pointsPerMm } from '../drawing/pen.js';
 import { roundedPath } from '../drawing/rounded-path.js';
 import { withoutScaling } from '../drawing/print-scaling.js';
@@ -17,7 +17,7 @@ export interface AlignmentSheet {
  */
 export async function drawAlignmentSheet(sheet: AlignmentSheet, out: Writable): Promise<void> {
   const { stock, createdAt } = sheet;
-  const document = new PDFDocument({
+  const document = newDocument({
     autoFirstPage: false,
     size: [stock.pageWidthMm * pointsPerMm, stock.pageHeightMm * pointsPerMm],
     margin: 0,
