@@ -14,8 +14,8 @@ export const PasswordPage = ({ faults, page }: PasswordPageProps & PageProps) =>
     <p class="crumb">
       <a href="/account">← You</a>
     </p>
-    <Faults faults={faults} />
     <h1>Your password</h1>
+    <Faults faults={faults} />
     <ConnectionLost page={page} />
     <form method="post" action="/account/password">
       <PlainField name="old" label="Current password" isSecret autocomplete="current-password" />

@@ -45,8 +45,8 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
       label="A code or part of one, a date, a buyer, words of a note"
       hint={
         <>
-          For example, <span class="code">K7QM-3XWT</span>, <span class="code">26077A</span>, 12 Mar, last week,
-          Millrace Green
+          For example, <span class="code whole">K7QM-3XWT</span>, <span class="code whole">26077A</span>, 12 Mar, last
+          week, Millrace Green
         </>
       }
       typed={typed}

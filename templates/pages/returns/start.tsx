@@ -28,7 +28,7 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
       label="Jar, or its lot"
       hint={
         <>
-          Like <span class="code">K7QM-3XWT</span> or <span class="code">26077A-1</span>
+          Like <span class="code whole">K7QM-3XWT</span> or <span class="code whole">26077A-1</span>
         </>
       }
       typed={typed}

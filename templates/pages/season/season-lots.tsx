@@ -63,7 +63,9 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
                 </a>
               </th>
               <td data-of="Packed">{lot.packed}</td>
-              <td data-of="Container">{lot.container}</td>
+              <td data-of="Container">
+                <Container text={lot.container} />
+              </td>
               <td class="n" data-of="Made">
                 {lot.made}
               </td>
@@ -103,3 +105,15 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
     <More {...moreLots} />
   </>
 );
+
+/** A usual container stays on one line; of a longer one, the volume. */
+const Container = ({ text }: { readonly text: string }) => {
+  const volumeAt = text.length > 22 ? text.search(/\d\S*( [a-zA-Z]+)+$/) : 0;
+  if (volumeAt < 0) return <>{text}</>;
+  return (
+    <>
+      {text.slice(0, volumeAt)}
+      <span class="whole">{text.slice(volumeAt)}</span>
+    </>
+  );
+};

@@ -74,7 +74,8 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
         <div class="field">
           <label for="f-jar">Find a jar or a lot</label>
           <span class="hint" id="f-jar-hint">
-            The code on the jar, for example <span class="code">K7QM-3XWT</span> or <span class="code">26077A-1</span>
+            The code on the jar, for example <span class="code whole">K7QM-3XWT</span> or{' '}
+            <span class="code whole">26077A-1</span>
           </span>
           <input
             id="f-jar"

@@ -29,8 +29,8 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
   });
   return (
     <Layout page={page} title="Set up your record book">
-      <Faults faults={faults} />
       <h1>Set up your record book</h1>
+      <Faults faults={faults} />
       <p class="now">
         {!fields
           ? 'Who owns this book?'

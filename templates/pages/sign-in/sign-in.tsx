@@ -14,8 +14,8 @@ export interface SignInPageProps {
 /** Initials and a password, and the sugarhouse where the book has several. */
 export const SignInPage = ({ faults, back, initials, houses, houseTyped, page }: SignInPageProps & PageProps) => (
   <Layout page={page} title="Sign in" unsaved>
-    <Faults faults={faults} heading="Not signed in" />
     <h1>Sign in</h1>
+    <Faults faults={faults} heading="Not signed in" />
     <ConnectionLost page={page} />
     <form method="post" action="/sign-in">
       <input type="hidden" name="back" value={back} />

@@ -49,7 +49,7 @@ const Stocks = ({ stocks, of, page }: StocksProps) => (
     {stocks.map((stock) => (
       <li>
         <p>
-          <b>{stock.text}</b>, {stock.each} a page <span class="code small">{stock.name}</span>
+          <b>{stock.text}</b>, {stock.each} a page <span class="code small whole">{stock.name}</span>
         </p>
         <p class="small">
           {of !== 'not used any more' && (
