@@ -24,7 +24,8 @@ export interface FormPageProps {
   readonly lead?: PageLink | undefined;
   /** Sentences to say on the telephone. */
   readonly say?: readonly string[] | undefined;
-  readonly form: FormView;
+  /** Undefined where there is nothing to enter: the sentence says why. */
+  readonly form: FormView | undefined;
   /** Another page for the same task, linked below the form. */
   readonly otherwise?: PageLink | undefined;
 }
@@ -73,7 +74,7 @@ export const FormPage = ({
         ))}
       </section>
     )}
-    <Form page={page} {...form} />
+    {form && <Form page={page} {...form} />}
     {otherwise && (
       <p>
         <a href={otherwise.href}>{otherwise.text}</a>

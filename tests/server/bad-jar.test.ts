@@ -100,7 +100,7 @@ describe('a returned bad jar', () => {
       expect(answer.statusCode).toBe(422);
       return answer.body;
     };
-    expect((await open(url)).body).toContain('Packed at <b>60.4 °Bx at 185 °F');
+    expect((await open(url)).body).toContain('Density when packed: <b>60.4 °Bx at 185 °F, ');
     const before = await entries();
     // The same chart and formula as on the packing day: 60.4 on the hydrometer at 185 °F passes, 59 does not.
     const float = { 'density~unit': 'Bx', densityAt: '185 F', densityBy: 'hydrometer' };

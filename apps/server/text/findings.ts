@@ -1,5 +1,6 @@
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
+import { withBoxNames } from './box-names.js';
 
 export interface FindingView extends Finding {
   readonly text: string;
@@ -14,7 +15,7 @@ export function findingViews(findings: readonly Finding[]): FindingView[] {
     .map((finding) => ({
       ...finding,
       text: titleOf(finding.rule),
-      mayDo: finding.wayOut ?? remedies[finding.rule] ?? '',
+      mayDo: withBoxNames(finding.wayOut ?? remedies[finding.rule] ?? ''),
     }));
 }
 

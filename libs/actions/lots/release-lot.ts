@@ -9,6 +9,7 @@ import {
   authorityMissing,
   noConsultation,
 } from './authority-consultation.js';
+import type { LotState } from '#libs/records/entry.js';
 import type { WriteContext } from '../record/write-context.js';
 import { judgeLots } from './judge-lots.js';
 import { type Refusal, refused } from '../record/problem.js';
@@ -41,8 +42,7 @@ const release =
     const judging = { sql: tx.sql, sugarhouse: context.sugarhouse, houseContext, at };
     const [judged] = await judgeLots(judging, [lot.code]);
     const state = judged?.state ?? lot.state;
-    if (lot.state !== 'held' && state !== 'held')
-      return refused('not-held', `${lot.code} is ${state}, not held: there is nothing to release.`);
+    if (lot.state !== 'held' && state !== 'held') return refused('not-held', nothingToRelease(lot.code, state));
     const judgedVerdict = judged?.verdict ?? lot.verdict;
     const holds = judgedVerdict?.findings.filter((finding) => finding.stop) ?? [];
     const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
@@ -63,6 +63,10 @@ const release =
       ],
     };
   };
+
+/** The sentence for a lot that is not held. */
+export const nothingToRelease = (lot: string, state: LotState): string =>
+  `${lot} is ${state}, not held: there is nothing to release.`;
 
 function released(verdict: Verdict | undefined, accepted: readonly AcceptedFinding[]): Verdict | undefined {
   if (!verdict) return undefined;

@@ -9,7 +9,7 @@ export interface ConsequencesProps {
   readonly consequences: readonly Consequence[];
 }
 
-const verdicts = { destroy: 'DESTROY', hold: 'HOLD IT', nothing: 'look' } as const;
+const verdicts = { destroy: 'DESTROY', hold: 'HOLD IT', nothing: 'advisory' } as const;
 
 /** The verdict on the readings of a returned jar. */
 export const Consequences = ({ consequences }: ConsequencesProps) => (

@@ -1,5 +1,5 @@
 import { PlainField } from '../parts/plain-field.js';
-import { EndButton, type PeopleFormProps, Roles, typedIn } from './people-form.js';
+import { EndButton, EntryList, type PeopleFormProps, Roles, typedIn } from './people-form.js';
 
 export interface KeyRow {
   readonly name: string;
@@ -14,7 +14,7 @@ export const KeysSection = ({ keys, ...form }: PeopleFormProps & { readonly keys
   return (
     <>
       <h2>Keys for scripts</h2>
-      <ol class="entry-list">
+      <EntryList>
         {keys.map((key) => (
           <li>
             <span class="when">
@@ -41,11 +41,11 @@ export const KeysSection = ({ keys, ...form }: PeopleFormProps & { readonly keys
             </div>
           </li>
         ))}
-      </ol>
+      </EntryList>
       <form method="post" action="/people/keys" id="new-key">
         <input type="hidden" name="_once" value={form.page.once} />
         <fieldset class="group">
-          <legend>Another key</legend>
+          <legend>{keys.length > 0 ? 'Another key' : 'Make a key'}</legend>
           <PlainField
             id="key-name"
             name="name"

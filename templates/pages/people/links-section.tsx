@@ -1,5 +1,5 @@
 import { PlainField } from '../parts/plain-field.js';
-import { EndButton, type PeopleFormProps, typedIn } from './people-form.js';
+import { EndButton, EntryList, type PeopleFormProps, typedIn } from './people-form.js';
 
 export interface LinkRow {
   readonly link: string;
@@ -18,7 +18,7 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
     <>
       <h2>Links for guests</h2>
       <p class="soft">The link works once on each device.</p>
-      <ol class="entry-list">
+      <EntryList>
         {links.map((link) => (
           <li>
             <span class="when">
@@ -40,11 +40,11 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
             </div>
           </li>
         ))}
-      </ol>
+      </EntryList>
       <form method="post" action="/people/links" id="new-link">
         <input type="hidden" name="_once" value={form.page.once} />
         <fieldset class="group">
-          <legend>Another link</legend>
+          <legend>{links.length > 0 ? 'Another link' : 'Make a link'}</legend>
           <PlainField
             id="link-name"
             name="name"

@@ -1,3 +1,4 @@
+import type { VNode } from 'preact';
 import type { PageProps } from '../page-context.js';
 
 export type PeopleForm = 'person' | 'key' | 'link';
@@ -17,6 +18,10 @@ export interface PeopleFormProps extends PageProps {
 /** What was typed, if it was typed in this form. */
 export const typedIn = (form: PeopleForm, { of, typed }: PeopleFormProps): Partial<PeopleFormProps['typed']> =>
   of === form ? typed : {};
+
+/** The links or keys of a section, or that there are none. */
+export const EntryList = ({ children }: { readonly children: readonly VNode[] }) =>
+  children.length > 0 ? <ol class="entry-list">{children}</ol> : <p>None yet.</p>;
 
 export interface EndButtonProps extends PageProps {
   readonly action: string;

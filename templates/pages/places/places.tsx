@@ -27,7 +27,7 @@ export const PlacesPage = ({ title, here, own, places, ownAuthorities, rules, pa
   <Layout page={page} title={title} here={here}>
     <h1>Places and rules</h1>
     <p>
-      Rules that apply here <b>{own.name}</b>. <a href="/house">Another place</a>
+      Rules that apply here: <b>{own.name}</b>.
     </p>
     <ul class="buttons">
       {places.map((place) => (

@@ -7,10 +7,12 @@ export interface ProblemPageProps {
   readonly sentences: readonly string[];
   /** The HTTP status: it decides what the page may say about whether the form was saved. */
   readonly status: number;
+  /** A form or file was sent; otherwise a page was only opened. */
+  readonly wasSent: boolean;
 }
 
 /** A refused request: what went wrong, and a link to continue. */
-export const ProblemPage = ({ title, sentences, status, page }: ProblemPageProps & PageProps) => (
+export const ProblemPage = ({ title, sentences, status, wasSent, page }: ProblemPageProps & PageProps) => (
   <Layout page={page} title={title} unsaved>
     <h1>{title}</h1>
     <div class="why">
@@ -18,11 +20,11 @@ export const ProblemPage = ({ title, sentences, status, page }: ProblemPageProps
         <p>{sentence}</p>
       ))}
     </div>
-    <Onwards status={status} />
+    <Onwards status={status} wasSent={wasSent} />
   </Layout>
 );
 
-const Onwards = ({ status }: { readonly status: number }) => {
+const Onwards = ({ status, wasSent }: Pick<ProblemPageProps, 'status' | 'wasSent'>) => {
   // There is no such page, lot or jar: nothing was sent that could have been saved.
   if (status === 404)
     return (
@@ -31,7 +33,7 @@ const Onwards = ({ status }: { readonly status: number }) => {
       </p>
     );
   // After a bug it is unknown whether it was saved.
-  if (status === 500)
+  if (status === 500 || !wasSent)
     return (
       <p>
         Go to <a href="/">Today</a>.

@@ -35,6 +35,17 @@ export interface CorrectPageProps {
   readonly list: { readonly recorded: readonly ListedField[]; readonly blank: readonly ListedField[] } | undefined;
   readonly why: string;
   readonly rows: readonly CorrectRow[];
+  /** The form to void the record; undefined where records of its kind are only corrected. */
+  readonly toVoid: VoidFormView | undefined;
+}
+
+interface VoidFormView {
+  readonly action: string;
+  /** Its reason was refused: the form is open, with what was typed. */
+  readonly isRefused: boolean;
+  readonly why: string;
+  /** The id of the box of the reason, after `f-`. */
+  readonly box: string;
 }
 
 /** The correction of a record, with its stored values beside empty boxes. */
@@ -52,6 +63,7 @@ export const CorrectPage = ({
   list,
   why,
   rows,
+  toVoid,
   page,
 }: CorrectPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
@@ -82,22 +94,34 @@ export const CorrectPage = ({
         </p>
       </form>
     )}
-    <details class="more">
-      <summary>This did not happen</summary>
-      <form method="post" action={`/records/${action.split('/')[2]}/${action.split('/')[3]}/void`} novalidate>
-        <input type="hidden" name="_once" value={`${page.once}-void`} />
-        <p>
-          For a double entry, or something started or sent by mistake. The record stays in the history; lists, drawings
-          and totals leave it out.
-        </p>
-        <div class="field">
-          <label for="f-void-why">Why it did not happen</label>
-          <input id="f-void-why" name="why" autocomplete="off" />
-        </div>
-        <button class="quiet">Void it</button>
-      </form>
-    </details>
+    {toVoid && <VoidForm {...toVoid} page={page} />}
   </Layout>
+);
+
+const VoidForm = ({ action, isRefused, why, box, page }: VoidFormView & PageProps) => (
+  <details class="more" open={isRefused}>
+    <summary>This did not happen</summary>
+    <form method="post" action={action} novalidate>
+      <input type="hidden" name="_once" value={`${page.once}-void`} />
+      <p>
+        For a double entry, or something started or sent by mistake. The record stays in the history; lists, drawings
+        and totals leave it out.
+      </p>
+      <div class={`field${isRefused ? ' wrong' : ''}`}>
+        <label for={`f-${box}`}>
+          Why it did not happen <span class="asked">(needed)</span>
+        </label>
+        <input
+          id={`f-${box}`}
+          name="why"
+          value={why}
+          autocomplete="off"
+          aria-invalid={isRefused ? 'true' : undefined}
+        />
+      </div>
+      <button class="quiet">Void it</button>
+    </form>
+  </details>
 );
 
 interface FieldListProps {

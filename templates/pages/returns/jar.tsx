@@ -66,7 +66,7 @@ export const ReturnPage = ({
       {packedAt && (
         <>
           {' '}
-          Packed at <b>{packedAt}</b>.
+          Density when packed: <b>{packedAt}</b>.
         </>
       )}
     </p>

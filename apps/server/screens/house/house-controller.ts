@@ -86,7 +86,10 @@ async function housePage(principal: Principal, sent: Sent = {}, opened?: string)
     title: 'The sugarhouse',
     here: '',
     places: placeList(),
-    address: judgeAddress(publicUrl || houseContext.house?.publicUrl).sentences,
+    // On this page its own box is meant.
+    address: judgeAddress(publicUrl || houseContext.house?.publicUrl).sentences.map((sentence) =>
+      sentence.replace(' on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL', ' on this page'),
+    ),
     history: saved !== undefined,
     logo: (await storedLogo(readerOf(principal))) !== undefined,
     form: {

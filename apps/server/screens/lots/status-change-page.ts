@@ -1,6 +1,7 @@
 import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
+import { nothingToRelease } from '#libs/actions/lots/release-lot.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
@@ -62,11 +63,13 @@ export async function statusChangePage(principal: Principal, code: string, chang
   }[change];
   const recall = change === 'recall' && lot ? await recallFrom(principal, [lot.code]) : undefined;
   const standing = lot && standingOf(lot, change);
+  // A recall is final. Any other lot may be held once it is judged by today's rules.
+  const isIdle = change === 'release' && lot?.state === 'recalled' && sent.problem === undefined;
   return {
     title: `${view.title} ${code}`,
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
     crumb: { href: `/lots/${code}`, text: code },
-    sentence: view.sentence,
+    sentence: isIdle ? nothingToRelease(lot.code, lot.state) : view.sentence,
     standing,
     notes: recall
       ? [
@@ -75,33 +78,35 @@ export async function statusChangePage(principal: Principal, code: string, chang
           ...houseContext.place.authority.map(({ name, ask }) => `${sentence(name)}: ${ask}; telephone not recorded`),
         ]
       : [],
-    form: {
-      action: `/lots/${code}/${change}`,
-      submitLabel: `${view.submitLabel}: ${code}`,
-      focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
-      stopping: change !== 'release',
-      second: standing?.first !== undefined,
-      ...seen,
-      problem: problemView(sent.problem, fields),
-      groups: formGroups(
-        fields,
-        [
-          { names: ['why', ...Object.keys(recallNoteFields)] },
-          ...(outside
-            ? [
-                {
-                  legend: 'The authority you asked',
-                  text: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
-                  names: Object.keys(consultationFields),
-                },
-              ]
-            : []),
-        ],
-        houseContext,
-        newestPicked('why', sent, reasons),
-        { remembered },
-      ),
-    },
+    form: isIdle
+      ? undefined
+      : {
+          action: `/lots/${code}/${change}`,
+          submitLabel: `${view.submitLabel}: ${code}`,
+          focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
+          stopping: change !== 'release',
+          second: standing?.first !== undefined,
+          ...seen,
+          problem: problemView(sent.problem, fields),
+          groups: formGroups(
+            fields,
+            [
+              { names: ['why', ...Object.keys(recallNoteFields)] },
+              ...(outside
+                ? [
+                    {
+                      legend: 'The authority you asked',
+                      text: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
+                      names: Object.keys(consultationFields),
+                    },
+                  ]
+                : []),
+            ],
+            houseContext,
+            newestPicked('why', sent, reasons),
+            { remembered },
+          ),
+        },
   };
 }
 

@@ -35,7 +35,7 @@ export class PracticeController {
         'Somebody else is practising',
         'Set up your record book, or try again in an hour.',
       );
-      return problemPage(details);
+      return problemPage(details, request.method);
     }
     const practice = await server.practice();
     await addPerson(practice, home, { initials: 'WE', name: 'Wren Ellery', role: 'owner' });

@@ -7,14 +7,14 @@ import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
 import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
-import { JarUnknownPage } from '#pages/public-jar-page/jar-unknown.js';
 import { movementsOfJar } from '#libs/store/queries/trace.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, htmlPage } from '../../http/responses.js';
+import type { HtmlPage } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { jarAndPackTyped } from './found-jar.js';
 import { lotPage } from './lot-page.js';
+import { unknownJar } from './unknown-jar.js';
 
 /**
  * The page that a jar's QR code opens, for anyone: first whether the jar is recalled, held or set apart, then the
@@ -42,7 +42,7 @@ export class JarPageController {
   ) {
     const found = await jarAndPackTyped(principal, code);
     const image = found && (await publicStoryPhoto(sugarhouseReader(found.book.read, found.jar.sugarhouse)));
-    if (!image) return htmlPage(JarUnknownPage, {}, 404);
+    if (!image) return unknownJar(principal);
     void reply.type('image/jpeg').header('Cache-Control', 'public, max-age=3600');
     return image;
   }
@@ -69,7 +69,7 @@ export class JarPageController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<HtmlPage | string> {
     const html = await lotPage(principal, gtin, lot);
-    return html === undefined ? htmlPage(JarUnknownPage, {}, 404) : sent(html, reply);
+    return html === undefined ? unknownJar(principal) : sent(html, reply);
   }
 }
 
@@ -80,7 +80,7 @@ async function shown(
   lot?: string,
 ): Promise<HtmlPage | string> {
   const found = await jarAndPackTyped(principal, typed);
-  if (!found || (lot !== undefined && lot !== found.jar.pack)) return htmlPage(JarUnknownPage, {}, 404);
+  if (!found || (lot !== undefined && lot !== found.jar.pack)) return unknownJar(principal);
   return sent(await htmlOf(principal, found), reply);
 }
 

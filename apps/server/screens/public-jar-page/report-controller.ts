@@ -1,6 +1,5 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
-import { JarUnknownPage } from '#pages/public-jar-page/jar-unknown.js';
 import { ReportPage } from '#pages/public-jar-page/report.js';
 import { ReportedPage } from '#pages/public-jar-page/reported.js';
 import { Public } from '../../http/access.js';
@@ -8,6 +7,7 @@ import { htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { takeReport } from './customer-report.js';
 import { type FoundJar, jarTyped } from './found-jar.js';
+import { unknownJar } from './unknown-jar.js';
 
 /** A customer reports a problem with a jar. The page shows nothing of other reports or jars. */
 @Controller()
@@ -16,7 +16,7 @@ export class ReportController {
   @Public({ anyHost: true })
   async form(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const found = await jarTyped(principal, code);
-    return found ? htmlPage(ReportPage, await reportForm(principal, found)) : htmlPage(JarUnknownPage, {}, 404);
+    return found ? htmlPage(ReportPage, await reportForm(principal, found)) : unknownJar(principal);
   }
 
   @Post(['j/:code/report', 'J/:code/report'])
@@ -27,7 +27,7 @@ export class ReportController {
     @Body() sent: Record<string, unknown>,
   ) {
     const found = await jarTyped(principal, code);
-    if (!found) return htmlPage(JarUnknownPage, {}, 404);
+    if (!found) return unknownJar(principal);
     const taken = await takeReport(principal, found, sent);
     if (taken === 'taken') return seeOther(`/j/${found.jar.code}/reported`);
     return htmlPage(
@@ -43,7 +43,7 @@ export class ReportController {
     const found = await jarTyped(principal, code);
     return found
       ? htmlPage(ReportedPage, { ...(await reportForm(principal, found)), title: 'Your report was sent to the makers' })
-      : htmlPage(JarUnknownPage, {}, 404);
+      : unknownJar(principal);
   }
 }
 

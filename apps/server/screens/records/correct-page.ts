@@ -3,7 +3,8 @@ import { type Fields, needed, text } from '#libs/actions/record/fields.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import type { SentFields } from '#libs/actions/record/parsed-field.js';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
-import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { invalid, type Problem, unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { mayBeVoided } from '#libs/actions/record/void-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { Portion } from '#libs/records/portion.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
@@ -18,7 +19,11 @@ import { usualCauses } from '../../text/usual-causes.js';
 import { recordName, whereShown } from './record-pages.js';
 
 /** Which field a page corrects: its name, or `all`; blank for the list to pick one from. */
-type CorrectionRequest = Sent & { readonly field?: string | undefined };
+type CorrectionRequest = Sent & {
+  readonly field?: string | undefined;
+  /** The refused form to void the record: its reason, and why it was refused. */
+  readonly voiding?: { readonly why: string; readonly problem: Problem };
+};
 
 /**
  * The record's fields, to pick the wrong one; then that field alone with an empty box: nothing is filled in, a blank
@@ -28,7 +33,7 @@ export async function correctPage(
   principal: Principal,
   kindName: RecordKind,
   id: string,
-  { posted, problem, field: requestedField }: CorrectionRequest = {},
+  { posted, problem, field: requestedField, voiding }: CorrectionRequest = {},
 ) {
   const seen = await seenOn(principal, problem);
   const saved = kindByName.has(kindName) ? await findRecord(readerOf(principal), kindName, id) : undefined;
@@ -56,6 +61,10 @@ export async function correctPage(
     label: fields[name]?.label ?? name,
     typed: valueItems(fields[name], saved, name).join(' · '),
   });
+  const summaryOf = () => {
+    if (voiding) return problemView(ofVoiding(voiding.problem), voidReason);
+    return whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields);
+  };
   return {
     title: `Correct ${recordName(kind, id)}`,
     here: 'find',
@@ -68,7 +77,7 @@ export async function correctPage(
     fields,
     ...seen,
     firstEntry: saved.firstSeq,
-    summary: whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields),
+    summary: summaryOf(),
     names: { why: correctionWhy, strike: correctionStrike, field: correctionField },
     field: names.includes(field) ? field : 'all',
     list:
@@ -93,6 +102,14 @@ export async function correctPage(
       mayStrike: !kind.fields[view.name]?.needed && saved.typed[view.name] !== undefined,
       struck: struck.has(view.name),
     })),
+    toVoid: mayBeVoided(kindName)
+      ? {
+          action: `/records/${kindName}/${encodeURIComponent(id)}/void`,
+          isRefused: voiding !== undefined,
+          why: voiding?.why ?? '',
+          box: voidWhy,
+        }
+      : undefined,
   };
 }
 
@@ -118,6 +135,13 @@ async function portionSources(principal: Principal, at: FormContext, { kind, bod
 const reasonField: Fields = {
   [correctionWhy]: needed(text, { label: 'Why the record is corrected', example: 'read the wrong line of the sheet' }),
 };
+/** The box of the void form, which stands on the page of the correction: its fault is not that of the other reason. */
+const voidWhy = 'void-why';
+const voidReason: Fields = { [voidWhy]: needed(text, { label: 'Why it did not happen', example: 'entered twice' }) };
+const ofVoiding = (problem: Problem): Problem =>
+  problem.kind === 'invalid'
+    ? { ...problem, faults: problem.faults.map((fault) => ({ ...fault, field: voidWhy })) }
+    : problem;
 const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the correction, in words', 'nothing');
 
 /** Only what was newly typed, and blanks where a field was removed. */

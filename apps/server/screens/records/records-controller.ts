@@ -84,8 +84,12 @@ export class RecordsController {
     @Body() posted: Posted,
   ) {
     const context = writeContextOf(principal, posted);
-    const done = await voidRecord(principal.book, context, kind as RecordKind, id, one(posted['why']));
-    if ('problem' in done) return done;
+    const why = one(posted['why']);
+    const done = await voidRecord(principal.book, context, kind as RecordKind, id, why);
+    if ('problem' in done) {
+      const page = await correctPage(principal, kind as RecordKind, id, { voiding: { why, problem: done.problem } });
+      return 'problem' in page ? done : htmlPage(CorrectPage, page, statusFor(done.problem));
+    }
     return seeOther(whereShown(kind as RecordKind, id, done.lot), [`${id} is voided: entry ${done.entry}.`]);
   }
 }

@@ -33,7 +33,7 @@ export async function recordReturn(
   const isHeldAnyway = inspectionHoldsLot(inspected);
   // Whether to hold the lot must be answered, unless the inspection holds it: the form then shows that instead.
   if (!isHeldAnyway && !holdAnswers.some((answer) => answer === hold))
-    return invalid('hold', 'hold it or not', hold || 'nothing');
+    return withBlankReport(invalid('hold', 'hold it or not', hold || 'nothing'), posted);
   const { hold: _, ...rest } = posted;
   const written = await writeRecord(principal, complaints, rest, {
     lot,
@@ -56,6 +56,14 @@ export async function recordReturn(
       );
   }
   return { lot, notes };
+}
+
+/** The one needed box of the record is named with the question, not only after it is answered. */
+function withBlankReport(refusal: Refusal, posted: Posted): Refusal {
+  const { problem } = refusal;
+  if (one(posted['said']).trim() !== '' || problem.kind !== 'invalid') return refusal;
+  const blank = invalid('said', 'text like mould on top', 'nothing').problem;
+  return { problem: { ...problem, faults: [...('faults' in blank ? (blank.faults ?? []) : []), ...problem.faults] } };
 }
 
 /** The verdict on the readings at the time they were recorded. */

@@ -79,7 +79,7 @@ async function packedDensity(principal: Principal, pack: string): Promise<string
   const verdict = (await findLot(sugarhouseReader(principal.book.read, sugarhouse), pack))?.verdict;
   const brix = verdict?.brix ?? null;
   const at = body.densityAt ? ` at ${shown(body.densityAt)}` : '';
-  return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `: ${brix.toFixed(1)} °Bx`}`;
+  return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `, ${brix.toFixed(1)} °Bx at 20 °C`}`;
 }
 
 /** The verdict on what was typed so far, shown before the question whether to hold the lot. */
@@ -87,7 +87,9 @@ function saysOf(houseContext: FormContext, { posted }: Sent): ReturnedJarJudged 
   if (!posted) return undefined;
   const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
   const read = readFields(seen, postedFields(seen, posted, houseContext.parseOptions), houseContext.parseOptions);
-  return 'faults' in read ? undefined : judgedComplaint(read.body, houseContext.place);
+  // A form sent without any of them has nothing to judge.
+  if ('faults' in read || Object.keys(read.typed).length === 0) return undefined;
+  return judgedComplaint(read.body, houseContext.place);
 }
 const lookedAt = new Set([
   'seal',

@@ -5,6 +5,7 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import { judgingOf } from '../../http/judging.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
+import { withBoxNames } from '../../text/box-names.js';
 import { dayText } from '../../text/times.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
@@ -55,7 +56,7 @@ export async function goingOutGroups(
           code: lot.code,
           href: `/lots/${lot.code}`,
           sentence:
-            `It was judged by older rules. By the rules of today it may not be sent out. Found ${stop?.found ?? 'nothing'}; limit ${stop?.limit ?? 'nothing'}. ${stop?.wayOut ?? ''}`.trim(),
+            `It was judged by older rules. By the rules of today it may not be sent out. Found ${stop?.found ?? 'nothing'}; limit ${stop?.limit ?? 'nothing'}. ${withBoxNames(stop?.wayOut ?? '')}`.trim(),
           state: 'held',
         };
       }),
