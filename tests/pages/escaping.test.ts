@@ -34,7 +34,10 @@ const page: PageContext = {
 };
 
 test.each([
-  ['a page and the layout around it', ProblemPage({ title: attack, sentences: [attack], status: 404, page })],
+  [
+    'a page and the layout around it',
+    ProblemPage({ title: attack, sentences: [attack], status: 404, wasSent: true, page }),
+  ],
   [
     'a list',
     DispatchListPage({
