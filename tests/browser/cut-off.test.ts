@@ -102,6 +102,20 @@ test('the quick form says when the jar to be read is capped', async () => {
   await page.fill('#f-upTo', '');
 });
 
+test('glass breaks at the jar after the last one counted, or at one that nobody named', async () => {
+  const button = page.locator('form[action$="/broken-glass"] button');
+  const jar = page.locator('form[action$="/broken-glass"] input[name="jar"]');
+  expect([await button.textContent(), await jar.inputValue()]).toEqual(['Glass broke', '']);
+  await page.click('text="+1 jar"');
+  expect([await button.textContent(), await jar.inputValue()]).toEqual(['Glass broke at jar 11', '11']);
+  await page.context().setOffline(true);
+  await writeFill('185');
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 '));
+  expect([await button.textContent(), await jar.inputValue()]).toEqual(['Glass broke', '']);
+  await page.context().setOffline(false);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+});
+
 test('a reading sent twice by a double tap is one', async () => {
   const { entries } = await readHead(browser.server.book.read);
   await page.fill('#f-temperature', '188');

@@ -93,9 +93,13 @@ describe('the quick form for filling jars', () => {
     await send(`/packs/${pad.pack}/poured-back`, { reading: (await typed()).at(-2) ?? '' });
   });
 
-  test('records broken glass with one tap, which holds the lot', async () => {
-    expect((await send(`/packs/${pad.pack}/broken-glass`, {})).statusCode).toBe(303);
+  test('records broken glass with one tap: no reading says how many jars were filled since, so any may hold it', async () => {
+    const path = `/packs/${pad.pack}/broken-glass`;
+    expect((await send(path, { jar: 'the big one' })).statusCode).toBe(422);
+    expect((await send(path, { jar: '37' })).statusCode).toBe(303);
     expect(await seen()).toContain('glass broke at jar 37: jars 35–39 may hold splinters');
+    expect((await send(path, {})).statusCode).toBe(303);
+    expect(await seen()).toContain('glass broke: at which jar is not recorded, so any of them may hold splinters');
     expect((await findLot(sugarhouseReader(pad.server.book.read, 'home'), pad.pack))?.state).toBe('held');
   });
 

@@ -255,6 +255,13 @@ export const oneDoorCases: readonly VerdictCase[] = [
     says: /the pack has 24 jars/,
   },
   {
+    is: 'glass that broke at a jar nobody named may be in any of them',
+    pack: { brokenGlass: 'all' },
+    state: 'held',
+    rule: 'broken-glass',
+    says: /at which jar is not recorded, so any of them/,
+  },
+  {
     is: '“homemade drops” doesn’t say what is in them',
     boil: { defoamer: 'homemade drops', defoamerAllergens: 'none' },
     state: 'held',

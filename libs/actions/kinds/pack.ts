@@ -100,7 +100,7 @@ export const packFields = {
     example: '14',
     list: true,
     items: 60,
-    hint: 'Two jars on each side are held until they are inspected',
+    hint: 'Two jars on each side are held until they are inspected; “all”, where nobody knows which jar it was, holds every jar',
   }),
   sealsFailed: maybe(count, {
     label: 'Seals that failed',

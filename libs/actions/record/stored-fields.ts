@@ -100,8 +100,7 @@ export function joinedLists(read: unknown, before: unknown, more: unknown): Pars
   }
 }
 
-const joinedJars = (before: NamedJars, more: NamedJars): NamedJars => ({
-  typed: `${before.typed};${more.typed}`,
-  spans: mergedSpans([...before.spans, ...more.spans]),
-  all: before.all || more.all,
-});
+const joinedJars = (before: NamedJars, more: NamedJars): NamedJars =>
+  before.all || more.all
+    ? { typed: 'all', spans: [], all: true }
+    : { typed: `${before.typed};${more.typed}`, spans: mergedSpans([...before.spans, ...more.spans]), all: false };

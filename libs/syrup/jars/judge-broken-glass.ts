@@ -28,12 +28,20 @@ export function judgeBrokenGlass(
     : broken.map(({ from, to }) => ({ from: Math.max(1, from - beside), to: to + beside }));
   const left = without(within(mergedSpans(around), wholePack(jars)), cleared);
   if (left.length === 0) return [];
+  // Recorded as “all”: nobody knows at which jar.
+  const isUnknown = !isElsewhere && holdsAll(broken, wholePack(jars));
+  const where = isElsewhere
+    ? `the pack has ${jars} jars, so any of them`
+    : isUnknown
+      ? 'at which jar is not recorded, so any of them'
+      : formatSpans(mergedSpans(around));
+  const leftText = holdsAll(left, wholePack(jars)) ? 'every jar' : formatSpans(left);
   return [
     findingOf('broken-glass', {
       limit: 'no glass splinters in a jar that is sent out',
-      found: `glass broke at ${formatSpans(broken)}: ${isElsewhere ? `the pack has ${jars} jars, so any of them` : formatSpans(mergedSpans(around))} may hold splinters`,
+      found: `glass broke${isUnknown ? '' : ` at ${formatSpans(broken)}`}: ${where} may hold splinters`,
       ...(jars === null || holdsAll(left, wholePack(jars)) ? {} : { jars: left }),
-      wayOut: `Inspect ${formatSpans(left)} against the light and record the action (inspected), or destroy them. Don’t pour them back: splinters stay in the syrup.`,
+      wayOut: `${isUnknown ? 'If you know which jar it was, correct the record. ' : ''}Inspect ${leftText} against the light and record the action (inspected), or destroy them. Don’t pour them back: splinters stay in the syrup.`,
     }),
   ];
 }

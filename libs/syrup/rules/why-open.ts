@@ -158,7 +158,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
       : { because: [], notRecorded: ['the seal check: until then no jar may be sold or given away'] },
   'broken-glass': ({ brokenGlass }) =>
     brokenGlass
-      ? { because: [`at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
+      ? { because: [`broke at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
       : { because: ['no broken glass is recorded'] },
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),

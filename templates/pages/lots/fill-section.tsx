@@ -118,7 +118,9 @@ export const FillSection = (props: FillSectionProps) => {
             <form method="post" action={`/packs/${code}/broken-glass`}>
               <input type="hidden" name="_once" value={`${page.once}-glass`} />
               <input type="hidden" name="_seen" value={seen} />
-              <button class="quiet">Glass broke at jar {pad.soFar + 1}</button>
+              {/* jar-counter.js fills it in while jars are counted */}
+              <input type="hidden" name="jar" data-broken={code} />
+              <button class="quiet">Glass broke</button>
             </form>
           </li>
         </ul>

@@ -10,6 +10,7 @@ function addTally(input) {
   const remember = () => {
     if (Number(input.value) > soFar()) localStorage.setItem(storageKey, input.value);
     else localStorage.removeItem(storageKey);
+    nameBrokenJar(Number(input.value) > soFar() ? Number(input.value) + 1 : 0);
     const check = one('[data-at-jar]');
     if (check && Number(input.value) >= Number(check.dataset.atJar)) callForCheck(check);
   };
@@ -19,12 +20,23 @@ function addTally(input) {
   };
   one('.one-more', input.parentElement).onclick = oneMore;
   input.addEventListener('input', remember);
+  // A reading kept on the device empties the box once the event has ended.
+  input.form.addEventListener('reset', () => setTimeout(remember));
   document.addEventListener('keydown', (event) => {
     if (event.key !== '+') return;
     event.preventDefault();
     oneMore();
   });
   remember();
+}
+
+/* glass breaks at the jar after the last one counted; 0 while nobody counts: then any jar may hold splinters, so the
+   number stays blank */
+function nameBrokenJar(jar) {
+  const number = one('[data-broken]');
+  if (!number) return;
+  number.value = jar || '';
+  one('button', number.form).textContent = jar ? `Glass broke at jar ${jar}` : 'Glass broke';
 }
 
 /* the next jar to read: when its time comes, shows a message, sounds and vibrates */

@@ -9,7 +9,6 @@ import { isJarNumber } from '../../forms/jar-numbers.js';
 import { withPouredBack } from '#libs/syrup/quantities/fill-readings.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
-import { jarsSoFar } from '../lots/fill-pad.js';
 import { standing } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -25,15 +24,21 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
   return addFillReading(principal.book, context, { pack: code, reading: withPouredBack(found) });
 }
 
-/** Records that glass broke at the jar being filled now. */
+/**
+ * Records that glass broke, at `jar` or, where that is blank, at a jar nobody named: then it holds every jar of the pack.
+ * The number is never taken from the last reading, since any number of jars may have been filled after it.
+ */
 export async function breakGlass(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
-  const jar = one(posted['jar']) || String(jarsSoFar(pack.body) + 1);
-  if (!isJarNumber(jar)) return invalid('jar', 'the number of a jar, like 14', `"${jar}"`);
-  const [from, to] = [Number(jar), Number(jar)];
-  const brokenGlass = parsedField<NamedJars>(jar, { typed: jar, spans: [{ from, to }], all: false });
+  const jar = one(posted['jar']).trim();
+  if (jar !== '' && !isJarNumber(jar)) return invalid('jar', 'the number of a jar, like 14', `"${jar}"`);
+  const at: NamedJars =
+    jar === ''
+      ? { typed: 'all', spans: [], all: true }
+      : { typed: jar, spans: [{ from: Number(jar), to: Number(jar) }], all: false };
+  const brokenGlass = parsedField<NamedJars>(at.typed, at);
   return record(principal.book, context, packsUnderway, { brokenGlass }, { add: true, of: code });
 }
 
