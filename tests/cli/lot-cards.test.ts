@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { openPdf, textsOf } from '../support/read-symbols.js';
-import { signedIn, startServer, type TestServer } from '../support/server.js';
+import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
 let terminal: Terminal;
@@ -72,4 +72,14 @@ test('the command refuses as the page does, and leaves no file', async () => {
   expect([what.exit, what.err]).toEqual([2, expect.stringContaining('one of neck, seal, tray')]);
   expect((await terminal.run('cards', '26065A-1', '--card', 'neck', '--out', 'neck.txt')).exit).toBe(2);
   expect(existsSync(file)).toBe(false);
+});
+
+test('a maker’s name of one long word is broken on the neck tag, and none of it is left out', async () => {
+  const name = 'Tamarackhollowsugarhouseontheridge'.repeat(4);
+  await posted(at, '/house', { name, place: 'Vermont' }, { cookie });
+  const tag = await got(`/lots/${day.pack}/tags/neck.pdf`);
+  expect(tag.statusCode).toBe(200);
+  const text = await textOf(tag.rawPayload);
+  expect(text).toContain(day.pack);
+  expect(text.replace(/-? +/g, '')).toContain(name);
 });

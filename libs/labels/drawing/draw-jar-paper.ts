@@ -3,7 +3,8 @@ import { newDocument } from '#libs/pdf/new-document.js';
 import { logoImage } from '../content/label-images.js';
 import { colourParts, displayFace, type LabelLook } from '../content/label-look.js';
 import type { LabelProblem } from '../content/label.js';
-import { fitText, type TextToPlace } from '../layout/fit-text.js';
+import { fitBreakingWords } from '../layout/break-long-words.js';
+import type { TextToPlace } from '../layout/fit-text.js';
 import { fitted } from '../layout/compose.js';
 import { type PdfPen, pdfPenFor, number, pointsPerMm } from './pen.js';
 import { withoutScaling } from './print-scaling.js';
@@ -41,6 +42,8 @@ interface Cutting {
   readonly columns: number;
   readonly rows: number;
   readonly draw: (paper: JarPaper, pen: PdfPen) => string;
+  /** A text that can be set at no size on it. */
+  readonly tooLong: (paper: JarPaper) => LabelProblem | undefined;
 }
 
 /** Six to a letter page, each 2 1/2 × 4 in, folded in the middle over a string or a neck. */
@@ -52,6 +55,7 @@ const neckTag: Cutting = {
   columns: 3,
   rows: 2,
   draw: neckTagOperators,
+  tooLong: tooLongForTag,
 };
 
 /** Twenty-two to a letter page, each 3 3/4 × 3/4 in, over the lid and down both sides of the jar. */
@@ -63,6 +67,7 @@ const sealStrip: Cutting = {
   columns: 2,
   rows: 11,
   draw: sealStripOperators,
+  tooLong: () => undefined,
 };
 
 /** Draws a sheet of neck tags as PDF into `out`. */
@@ -75,7 +80,7 @@ async function drawPaper(
   { paper, count, createdAt }: PaperSheet,
   out: Writable,
 ): Promise<{ pages: number } | { problem: LabelProblem }> {
-  const problem = paperProblem(paper, count);
+  const problem = paperProblem(paper, count) ?? cutting.tooLong(paper);
   if (problem) return { problem };
   const document = withoutScaling(
     newDocument({
@@ -167,29 +172,43 @@ const frame = (widthMm: number, highMm: number): string =>
 
 function front(paper: JarPaper, pen: PdfPen, half: number): string {
   const { look } = paper;
-  const logo =
-    look.logo && fitted(look.logo, { xMm: 12, yMm: 7.5, widthMm: neckTag.widthMm - 24, heightMm: half * 0.3 });
-  const topMm = logo ? logo.yMm + logo.heightMm + 1.5 : 9;
+  const logo = logoOf(look, half);
   const drawing = logo
     ? `q ${[logo.widthMm, 0, 0, logo.heightMm, logo.xMm, half - logo.yMm - logo.heightMm].map(number).join(' ')} cm /Logo Do Q\n`
     : '';
-  const lines: TextToPlace[] = [
+  return drawing + column(frontTexts(paper), pen, frontColumn(look, half), half);
+}
+
+const logoOf = (look: LabelLook, half: number) =>
+  look.logo && fitted(look.logo, { xMm: 12, yMm: 7.5, widthMm: neckTag.widthMm - 24, heightMm: half * 0.3 });
+
+/** From the top of the half; below the logo, where there is one. */
+function frontColumn(look: LabelLook, half: number): TagColumn {
+  const logo = logoOf(look, half);
+  return { topMm: logo ? logo.yMm + logo.heightMm + 1.5 : 9, bottomMm: half - 5 };
+}
+
+function frontTexts(paper: JarPaper): TextToPlace[] {
+  const { look } = paper;
+  return [
     tagText('Maker', paper.maker, displayFace('semi', look), 3.6),
     tagText('Product', paper.product, displayFace('heavy', look), 6, 0.8),
     ...(paper.productFr ? [tagText('Product in French', paper.productFr, displayFace('heavy', look), 4.6)] : []),
     tagText('Lot', `${paper.practice ? 'PRACTICE · ' : ''}${paper.packed} · ${paper.lot}`, 'words', 2.3, 1.4),
   ];
-  return drawing + column(lines, pen, { topMm, bottomMm: half - 5, half });
 }
 
-function back(paper: JarPaper, pen: PdfPen, half: number): string {
-  const { look, story, storyFr } = paper;
+const back = (paper: JarPaper, pen: PdfPen, half: number): string =>
+  column(backTexts(paper), pen, backColumn(half), half);
+
+const backColumn = (half: number): TagColumn => ({ topMm: 9, bottomMm: half - 5 });
+
+function backTexts({ look, story, storyFr }: JarPaper): TextToPlace[] {
   const sentences = story.length > 0 ? story : ['Pure maple syrup, boiled from sap.'];
-  const lines = [
+  return [
     tagText('Story', sentences.join(' '), displayFace('text', look), 3.4),
     ...(storyFr?.length ? [tagText('Story in French', storyFr.join(' '), displayFace('text', look), 3.4, 1.6)] : []),
   ];
-  return column(lines, pen, { topMm: 9, bottomMm: half - 5, half });
 }
 
 const tagText = (item: string, text: string, face: Face, emMm: number, gapBeforeMm = 0): TextToPlace => ({
@@ -201,14 +220,39 @@ const tagText = (item: string, text: string, face: Face, emMm: number, gapBefore
   gapBeforeMm,
 });
 
-function column(
-  toPlace: readonly TextToPlace[],
-  pen: PdfPen,
-  { topMm, bottomMm, half }: { topMm: number; bottomMm: number; half: number },
-): string {
-  const insetMm = 6;
+interface TagColumn {
+  readonly topMm: number;
+  readonly bottomMm: number;
+}
+
+const insetMm = 6;
+
+const fitColumn = (toPlace: readonly TextToPlace[], { topMm, bottomMm }: TagColumn) =>
+  fitBreakingWords(toPlace, {
+    widthMm: neckTag.widthMm - 2 * insetMm,
+    heightMm: bottomMm - topMm,
+    align: 'centre',
+    mostScale: 1.3,
+  });
+
+function tooLongForTag(paper: JarPaper): LabelProblem | undefined {
+  const half = neckTag.heightMm / 2;
+  const [first] = [
+    { texts: frontTexts(paper), column: frontColumn(paper.look, half) },
+    { texts: backTexts(paper), column: backColumn(half) },
+  ].flatMap(({ texts, column: room }) => {
+    const set = fitColumn(texts, room);
+    return 'tooMuch' in set ? texts.filter(({ item }) => item === set.tooMuch[0]) : [];
+  });
+  return (
+    first && { kind: 'bad-setting', field: first.item, expected: 'a text that fits on a neck tag', got: first.text }
+  );
+}
+
+function column(toPlace: readonly TextToPlace[], pen: PdfPen, { topMm, bottomMm }: TagColumn, half: number): string {
   const heightMm = bottomMm - topMm;
-  const set = fitText(toPlace, { widthMm: neckTag.widthMm - 2 * insetMm, heightMm, align: 'centre', mostScale: 1.3 });
+  const set = fitColumn(toPlace, { topMm, bottomMm });
+  // Refused before the document was begun.
   if ('tooMuch' in set) return '';
   const last = set.lines.at(-1)!;
   const downMm = (heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm) / 2;
