@@ -149,16 +149,16 @@ describe('Jars that no reading covers', () => {
   const gaps = (text: string, jars: number, prepared: readonly JarSpan[] = [], interval = { jars: 12 }) =>
     gapsOf(read(text), jars, interval as never, prepared);
   test('end where the readings end, and are beyond the interval from one jar more than it', () => {
-    expect(gaps('186 F jar 12', 24)).toEqual({ uncovered: [{ from: 13, to: 24 }], beyond: [], jars: [] });
+    expect(gaps('186 F jar 12', 24)).toEqual({ uncovered: [{ from: 13, to: 24 }], gaps: [], beyond: [], jars: [] });
     expect(gaps('186 F jar 12', 25)).toMatchObject({
       beyond: ['no reading for jars 13–25'],
       jars: [{ from: 13, to: 25 }],
     });
     expect(gaps('186 F jar 13', 13)).toMatchObject({ uncovered: [], beyond: ['one reading for jars 1–13'] });
-    expect(gaps('186 F jar 12', 12)).toEqual({ uncovered: [], beyond: [], jars: [] });
+    expect(gaps('186 F jar 12', 12)).toEqual({ uncovered: [], gaps: [], beyond: [], jars: [] });
   });
   test('are fewer by those poured back or destroyed', () => {
-    expect(gaps('186 F jar 12', 30, [{ from: 13, to: 30 }])).toEqual({ uncovered: [], beyond: [], jars: [] });
+    expect(gaps('186 F jar 12', 30, [{ from: 13, to: 30 }])).toEqual({ uncovered: [], gaps: [], beyond: [], jars: [] });
     expect(gaps('186 F jar 12', 30, [{ from: 13, to: 18 }]).uncovered).toEqual([{ from: 19, to: 30 }]);
   });
   test('without numbers are judged by how few readings there are', () => {

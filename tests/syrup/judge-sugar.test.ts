@@ -29,7 +29,7 @@ describe('more sugar in the syrup than came in', () => {
       rule: 'more-sugar-than-came-in',
       stop: true,
       found:
-        'boil 26077A: 90 gal of syrup from 120 gal of sap at 2.1 °Bx. Was sweet left from the last boil in the pans, or is one of the amounts wrong?',
+        'boil 26077A: 90 gal of syrup from 120 gal of sap at 2.1 °Bx. Was partly boiled syrup left in the pans from the last boil, or is one of the amounts wrong?',
       limit: expect.stringMatching(/^no more than 3\.49 gal of syrup from 120 gal of sap at 2\.1 °Bx: /),
       wayOut: expect.stringMatching(/^Add the syrup left in the pans from the last boil/),
     });

@@ -6,6 +6,7 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import type { Engine } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
+import { acceptingAttacks } from './attacks-accepting.js';
 import { contentsAttacks, contentsSlips } from './attacks-contents.js';
 import { heatAttacks, heatSlips } from './attacks-heat.js';
 import { leavingAttacks, leavingSlips } from './attacks-leaving.js';
@@ -14,6 +15,7 @@ import { freshSlips, freshTraps } from './fresh-cases.js';
 import { undoingAttacks } from './attacks-undoing.js';
 import { undoingSlips } from './sound-undoing.js';
 import { bookTraps } from './traps-book.js';
+import { acceptingSlips } from './sound-accepting.js';
 import { soundLeaving } from './sound-leaving.js';
 import { soundCases } from './sound-cases.js';
 import { contentsTraps } from './traps-contents.js';
@@ -21,8 +23,8 @@ import { heatTraps } from './traps-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const attacks = [...heatAttacks, ...contentsAttacks, ...leavingAttacks, ...undoingAttacks];
-const slips = [...heatSlips, ...contentsSlips, ...leavingSlips, ...undoingSlips];
+const attacks = [...heatAttacks, ...contentsAttacks, ...leavingAttacks, ...undoingAttacks, ...acceptingAttacks];
+const slips = [...heatSlips, ...contentsSlips, ...leavingSlips, ...undoingSlips, ...acceptingSlips];
 export const traps = [...heatTraps, ...contentsTraps, ...bookTraps, ...freshTraps, ...attacks];
 export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 

@@ -4,13 +4,11 @@ import { addKey } from '#libs/actions/accounts/accounts.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { holdRules } from '#libs/syrup/rules/hold-rules.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { sqlite } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { writeContext, done } from '../support/sugarhouse.js';
 import { apiDoor } from './doors.js';
 import { pack, type Step, stepsOf } from './verdict-case.js';
-import { storedSentences } from './stored-sentences.js';
 import { remedies } from './ways-out.js';
 
 /** Every rule is reached, its sentence names a way out, and following it ends with a lot that may go or is gone. */
@@ -31,9 +29,8 @@ test('every rule that holds has a way out', () => {
 });
 
 const walks = Object.entries(remedies).flatMap(([rule, ways]) => ways.map((way, n) => ({ rule, n: n + 1, way })));
-const found: Record<string, string> = {};
 let houses = 0;
-test.each(walks)('$rule, way out $n', async ({ rule, n, way }) => {
+test.each(walks)('$rule, way out $n', async ({ rule, way }) => {
   const house = `way-${++houses}`;
   const place = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `W${houses}` };
   done(
@@ -52,16 +49,6 @@ test.each(walks)('$rule, way out $n', async ({ rule, n, way }) => {
   await take(stepsOf({ is: '', state: 'held', ...way.held }));
   const hold = (await lot())?.verdict?.findings.find((finding) => finding.stop && finding.rule === rule);
   expect([(await lot())?.state, hold?.rule, (hold?.wayOut ?? '').length > 20]).toEqual(['held', rule, true]);
-  if (hold && clearsOf(rule) !== 'evidence') found[`${rule}, way out ${n}`] = hold.found.replaceAll(/CK\d+/g, 'CK5');
   await take(way.out);
   expect((await lot())?.state).toBe(way.ends);
-});
-
-/**
- * A release accepts a finding by its sentence, which the log keeps (`withAccepted`). A reworded sentence would not be
- * recognised: the next record about a lot released in an older book would hold it again. Reword these only together
- * with a way to recognise the old ones.
- */
-test('a finding that a release may accept keeps the sentence that books have stored', () => {
-  expect(found).toEqual(storedSentences);
 });

@@ -1,5 +1,5 @@
 import type { Book } from '#libs/store/book.js';
-import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
+import { type AcceptedFinding, asAccepted, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { clearsOf, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import {
@@ -17,7 +17,7 @@ import { changeStatus, type DecideStates, type StatusChanged } from './change-st
 
 /**
  * Releases a held lot after judging it again. Refused where a hold rule needs new evidence; a hold that a release may
- * accept is accepted with the reason, by the exact text of its finding, and holds again when the finding changes.
+ * accept is accepted with the reason, by what its finding rests on, and holds again when that changes.
  */
 export const releaseLot = (
   book: Book,
@@ -49,14 +49,10 @@ const release =
     if (uncured.length > 0) return staysHeld(lot.code, uncured);
     const missing = authorityMissing(lot.code, holds, consultation);
     if (missing) return missing;
-    const acceptedTexts = holds.map((hold) => ({
-      rule: hold.rule,
-      found: hold.found,
-      ...consultationFor(hold, consultation),
-    }));
-    const accepted = acceptedTexts.map((each) => ({ ...each, by: context.by, at, why }));
+    const accepting = holds.map((hold) => ({ ...asAccepted(hold), ...consultationFor(hold, consultation) }));
+    const accepted = accepting.map((each) => ({ ...each, by: context.by, at, why }));
     return {
-      said: accepted.length > 0 ? { accepted: acceptedTexts } : undefined,
+      said: accepted.length > 0 ? { accepted: accepting } : undefined,
       accepting: accepted,
       judged: [
         { lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(judgedVerdict, accepted) },

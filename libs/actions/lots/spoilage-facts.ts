@@ -9,8 +9,10 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import {
   judgeSpoilage,
+  seenText,
   type JarInspection,
   type Observation,
+  type SeenSign,
   type SpoilageAnswer,
   type SpoilageFacts,
 } from '#libs/syrup/contents/judge-spoilage.js';
@@ -119,19 +121,8 @@ export function inspectionHoldsLot(inspected: Readonly<Record<string, string>>):
   return findings.some(({ stop }) => stop);
 }
 
-const signsOf = (seal: string, smell: string): string[] => [
-  ...(signOfSeal[seal] ?? []),
-  ...(smell === 'fermented-or-sour' ? ['smells fermented or sour'] : []),
-];
-
-/**
- * What a seal shows of gas in the jar. A loose or broken seal lets air in, which the question about lids on the shelf
- * covers.
- */
-const signOfSeal: Readonly<Record<string, readonly string[]>> = {
-  bulging: ['the lid or the jar bulges'],
-  spurting: ['it spurted when it was opened'],
-};
+const signsOf = (seal: string, smell: string): SeenSign[] =>
+  [seal, smell].filter((sign): sign is SeenSign => Object.hasOwn(seenText, sign));
 
 const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): Observation => ({
   about: `action/${id}`,

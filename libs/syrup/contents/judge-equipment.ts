@@ -1,6 +1,7 @@
 import { needsNoRinse, notRinsed, waterFailed } from './cleaning-words.js';
 import { sourceText } from '../rules/provenance.js';
 import type { PlaceRules } from '../labelling/places.js';
+import type { EquipmentEvidence } from '../rules/finding-evidence.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
@@ -50,6 +51,7 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
           `boil ${boil} began after cleaning ${id} of ${what.trim()}, which was not rinsed`,
           'did sap or syrup touch it before it was rinsed',
           `cleaning/${id}`,
+          { boil, cleaning: id, equipment: what.trim() },
         ),
       ),
     ...lastOfEach(waterTests, ({ source }) => source)
@@ -59,6 +61,7 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
           `boil ${boil} began after water test ${id} of ${source.trim()} found “${result.trim()}”`,
           'did that water touch anything that syrup touches after it was boiled',
           `water-test/${id}`,
+          { boil, waterTest: id, source: source.trim(), result: result.trim() },
         ),
       ),
     ...(limit
@@ -72,6 +75,14 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
               `boil ${boil} began after lead test ${id} of ${equipment.trim()} read ${typed}, over the ${limit.ppb} ppb of ${place.name}`,
               'did it go through it',
               `lead-test/${id}`,
+              {
+                boil,
+                leadTest: id,
+                equipment: equipment.trim(),
+                lead: typed,
+                limitPpb: limit.ppb,
+                place: place.name,
+              },
             ),
           )
       : []),
@@ -89,7 +100,8 @@ export function judgeLead(
 ): Finding[] {
   const limit = place.lead;
   const ofLot = tests.filter((each) => each.lot === lot);
-  const over = limit && ofLot.findLast(({ ppb }) => ppb > limit.ppb);
+  const allOver = limit ? ofLot.filter(({ ppb }) => ppb > limit.ppb) : [];
+  const over = allOver.at(-1);
   if (!limit || !over) return [];
   const later = ofLot.slice(ofLot.indexOf(over) + 1).map(({ id, typed }) => `${id} read ${typed}`);
   const authority = place.authority[0]?.name ?? 'the authority';
@@ -102,6 +114,9 @@ export function judgeLead(
         later.length > 0
           ? `Lead test ${later.join(', ')}: the results disagree. Ask ${authority} which one counts; an owner then releases the lot with the answer. Or correct a result that was entered wrong, or destroy the lot.`
           : `Test it again and ask ${authority}; an owner then releases the lot with the answer. Or destroy it.`,
+      identity: {
+        evidence: { lot, over: allOver.map(({ id, typed }) => ({ leadTest: id, lead: typed })), limitPpb: limit.ppb },
+      },
     }),
   ];
 }
@@ -111,11 +126,12 @@ function lastOfEach<N extends Recorded>(records: readonly N[], of: (each: N) => 
   return [...new Map(records.map((each) => [of(each).trim().toLowerCase(), each])).values()];
 }
 
-const ask = (found: string, question: string, about: string): Finding =>
+const ask = (found: string, question: string, about: string, evidence: EquipmentEvidence): Finding =>
   findingOf('equipment-question', {
     limit: 'equipment rinsed, water free of coliform, no part over the lead limit',
     found: `${found}: ${question}?`,
     about,
     wayOut:
       'If it didn’t, or it was put right before the boil, release the boil with that reason: its packs are released with it.',
+    identity: { evidence },
   });

@@ -1,3 +1,4 @@
+import type { HarmEvidence } from '../rules/finding-evidence.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 import { brokenIn, harmIn } from './harm-words.js';
@@ -15,11 +16,12 @@ export function judgeHarm(lookedAt: readonly Observation[], answers: readonly Sp
     if (words.length === 0) return [];
     const what =
       broke.length > 0 ? 'is there glass in the jars beside it?' : 'illness, something in the syrup or a chemical';
-    const found = `${where} says ${[...new Set(words)].map((word) => `“${word}”`).join(', ')}: ${what}`;
+    const says = [...new Set(words)];
+    const found = `${where} says ${says.map((word) => `“${word}”`).join(', ')}: ${what}`;
     const answer = answers.findLast((each) => each.question === found && each.seq > seq)?.answer;
     if (answer === 'no') return [];
     if (broke.length > 0) return [brokeAt(about, found)];
-    return [answer === 'yes' ? reported(found) : questioned(about, found)];
+    return [answer === 'yes' ? reported(found, { about, says }) : questioned(about, found)];
   });
 }
 
@@ -41,10 +43,11 @@ const brokeAt = (about: string, found: string): Finding =>
       'Did it break at a filled or open jar? Answer “no” if it was empty and away from them. Otherwise record at which jar it broke: the jars beside it are then held.',
   });
 
-const reported = (found: string): Finding =>
+const reported = (found: string, evidence: HarmEvidence): Finding =>
   findingOf('harm-reported', {
     limit: 'no illness from a jar, and nothing but syrup in it',
     found,
     wayOut:
       'Call your authority and ask whether to recall. An owner may release the lot and record which authority was asked, when, and its answer; otherwise recall it or destroy the jars.',
+    identity: { evidence },
   });

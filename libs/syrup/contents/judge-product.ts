@@ -68,7 +68,8 @@ export interface ProductFacts {
  */
 export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductFacts): Finding[] {
   const own = otherProductOf(product);
-  const from = pouredFrom.find((each) => otherProductOf(each.product) !== undefined);
+  const others = pouredFrom.filter((each) => otherProductOf(each.product) !== undefined);
+  const [from] = others;
   const kind = own ?? (from && otherProductOf(from.product));
   const added = isBlank(product) ? addedIn(note) : undefined;
   if (kind === undefined && added !== undefined) return [saysAdded(note, added)];
@@ -79,6 +80,13 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
       limit: 'pure maple syrup; for anything else these rules give no verdict and the book prints no syrup label',
       found: `product: ${name}. ${sentences[kind]}`,
       wayOut: `Ask ${place.authority[0]?.name ?? 'the authority for food in your place'} what it requires; an owner then releases the lot and records who was asked, when, and the answer. Or use it at home and don’t sell it.`,
+      identity: {
+        evidence: {
+          kind,
+          ...(own ? { product: product.trim() } : {}),
+          pouredFrom: others.map((each) => ({ lot: each.lot, product: each.product.trim() })),
+        },
+      },
     }),
   ];
 }
@@ -90,6 +98,7 @@ const saysAdded = (note: string, added: string): Finding =>
     found: `product: not written, and the note says “${note.trim().slice(0, 80)}” (${added}). ${sentences.flavoured}`,
     wayOut:
       'If nothing was added to this syrup, record its product as maple syrup: it is then judged as that. Otherwise record which product it is.',
+    identity: { evidence: { kind: 'flavoured', note: note.trim(), added, pouredFrom: [] } },
   });
 
 /** Hazards of each product that fill temperature and density don't show: the usual cautions, from memory. */

@@ -7,6 +7,14 @@ import type { Finding } from '../rules/verdict.js';
 export const arrivalAnswers = ['sealed', 'opened-cold', 'opened-warm'] as const;
 export const mouldAnswers = ['no', 'yes', 'not-known'] as const;
 
+/** What a jar shows of gas, and its smell. A loose or broken seal lets air in: the question about lids covers that. */
+export type SeenSign = 'bulging' | 'spurting' | 'fermented-or-sour';
+export const seenText: Readonly<Record<SeenSign, string>> = {
+  bulging: 'the lid or the jar bulges',
+  spurting: 'it spurted when it was opened',
+  'fermented-or-sour': 'smells fermented or sour',
+};
+
 /** An inspected jar, or a text about the syrup: a complaint, a pack's appearance, an action, a boil's note. */
 export interface Observation {
   /** The record that contains it: `complaint/C1`. */
@@ -20,8 +28,8 @@ export interface Observation {
   readonly came?: string | undefined;
   /** The jar, where it is known: two reports of one jar count once. */
   readonly jar?: string | undefined;
-  /** Other signs that were reported as seen: `seal bulging`. */
-  readonly seen?: readonly string[] | undefined;
+  /** Other signs that were reported as seen. */
+  readonly seen?: readonly SeenSign[] | undefined;
   /** Signs that an inspection answered, so that a text about them raises no question. */
   readonly answeredFor?: readonly SpoilageSign[] | undefined;
   readonly texts: readonly string[];
@@ -61,35 +69,48 @@ export interface SpoilageFacts {
  * answered.
  */
 export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
-  const signs: Observation[] = [];
+  const signs: Sign[] = [];
   const other: Finding[] = [];
   for (const each of facts.lookedAt) {
-    const questionText = questionOf(each);
+    const { text: questionText, says } = questionOf(each);
     const answer = facts.answers.findLast(({ question, seq }) => question === questionText && seq > each.seq)?.answer;
     const seen =
       each.mould === 'yes' || (each.seen ?? []).length > 0 || (questionText !== undefined && answer === 'yes');
     if (each.came === 'opened-warm') other.push(...(seen || questionText !== undefined ? [stoodOpen(each)] : []));
-    else if (seen) signs.push(each);
+    else if (seen) signs.push({ ...each, says: each.mould === 'yes' || each.seen?.length ? undefined : says });
     else if (questionText !== undefined && answer !== 'no') other.push(question(each, questionText));
   }
   return [...spoiled(facts, signs), ...other];
 }
 
+/** An observation that shows spoilage, by itself or (`says`) by its text, as somebody answered. */
+interface Sign extends Observation {
+  readonly says?: readonly string[] | undefined;
+}
+
 /**
- * The question that it raises, with the same text as long as the record is unchanged; undefined where there is none.
+ * The question that it raises, with the same text as long as the record is unchanged, and the words that raise it;
+ * neither where there is none.
  */
-function questionOf({ where, mould, answeredFor = [], texts, said = '' }: Observation): string | undefined {
-  if (mould === 'not-known') return `${where}: whether it is mould is not known`;
+function questionOf({ where, mould, answeredFor = [], texts, said = '' }: Observation): {
+  readonly text?: string;
+  readonly says?: readonly string[];
+} {
+  if (mould === 'not-known') return { text: `${where}: whether it is mould is not known` };
   const answered: readonly SpoilageSign[] = mould === 'no' || mould === 'yes' ? [...answeredFor, 'mould'] : answeredFor;
   const text = texts.flatMap(spoilageIn).filter(({ sign }) => !answered.includes(sign));
-  if (text.length > 0) return `${where} says ${[...new Set(text.map(({ word }) => `“${word}”`))].join(', ')}`;
+  if (text.length > 0) {
+    const says = [...new Set(text.map(({ word }) => word))];
+    return { text: `${where} says ${says.map((word) => `“${word}”`).join(', ')}`, says };
+  }
   const unclear = mould ? undefined : unclearIn(said);
-  return unclear && `${where} says “${shortened(unclear)}”: whether it has spoiled is not known`;
+  if (!unclear) return {};
+  return { text: `${where} says “${shortened(unclear)}”: whether it has spoiled is not known`, says: [unclear] };
 }
 
 const shortened = (text: string): string => (text.length > 120 ? `${text.slice(0, 119)}…` : text);
 
-function spoiled(facts: SpoilageFacts, signs: readonly Observation[]): Finding[] {
+function spoiled(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
   const inOtherPacks = facts.otherPacks.reduce((sum, { mouldy }) => sum + mouldy, 0);
   if (signs.length === 0 && inOtherPacks < 2) return [];
   const what =
@@ -107,7 +128,7 @@ function spoiled(facts: SpoilageFacts, signs: readonly Observation[]): Finding[]
           'Inspect other jars of the lot, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
-  const inspectionText = `${inspection.mouldy + inspection.sound} other jars looked at: ${inspection.mouldy} mouldy, ${inspection.sound} sound`;
+  const inspectionText = `${inspection.mouldy + inspection.sound} other jars inspected: ${inspection.mouldy} mouldy, ${inspection.sound} sound`;
   if (facts.destroyed < inspection.mouldy)
     return [
       findingOf('mould', {
@@ -121,6 +142,14 @@ function spoiled(facts: SpoilageFacts, signs: readonly Observation[]): Finding[]
       limit: 'a release that records the cause',
       found: `${what}; ${inspectionText}`,
       wayOut: 'Release the sound jars and record the cause; if you don’t know it, destroy them.',
+      identity: {
+        evidence: {
+          signs: signs.map(({ about, mould, seen, came, says }) => ({ about, mould, seen, came, says })),
+          ...(inOtherPacks < 2 ? {} : { otherPacks: facts.otherPacks.map(({ lot, mouldy }) => ({ lot, mouldy })) }),
+          mouldy: inspection.mouldy,
+          sound: inspection.sound,
+        },
+      },
     }),
   ];
 }
@@ -129,7 +158,7 @@ const formatSign = ({ where, mould, came, seen = [] }: Observation): string =>
   [
     where,
     ...(mould === 'yes' ? ['mould'] : []),
-    ...seen,
+    ...seen.map((sign) => seenText[sign]),
     ...(came ? [`came ${came.replace('-', ' and kept ')}`] : []),
   ].join(', ');
 

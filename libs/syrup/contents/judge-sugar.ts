@@ -58,10 +58,22 @@ export function judgeSugar(boil: BoilSugar): Finding[] {
   return [
     findingOf('more-sugar-than-came-in', {
       limit: `no more than ${inUnit(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${inUnit(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
-      found: `boil ${boil.lot}: ${inUnit(syrupMl)} of syrup from ${inAll}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`,
+      found: `boil ${boil.lot}: ${inUnit(syrupMl)} of syrup from ${inAll}. Was partly boiled syrup left in the pans from the last boil, or is one of the amounts wrong?`,
       wayOut:
         'Add the syrup left in the pans from the last boil (carried from), or correct the amount of sap, its sugar or the syrup. ' +
         'If the numbers are right, a maker may release the boil and say why.',
+      identity: {
+        evidence: {
+          boil: boil.lot,
+          syrupMl,
+          sap: sap.map(({ millilitres, brix, isRead }) => ({
+            ml: millilitres,
+            brix: Number(rounded(brix, 1)),
+            isRead,
+          })),
+          leastBrix,
+        },
+      },
     }),
   ];
 }

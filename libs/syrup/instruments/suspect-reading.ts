@@ -6,9 +6,10 @@ import {
   pointOf,
   wasAdjusted,
 } from './instrument-checks.js';
-import { coldestInJar, corrected, type JudgedReading, offsetInText } from '../rules/judge-reading.js';
+import { coldestInJar, corrected, hundredthsInUnit, type JudgedReading, offsetInText } from '../rules/judge-reading.js';
 import { correctionBy } from './thermometer-correction.js';
 import { momentOf } from './thermometers.js';
+import type { CheckEvidence, SuspectEvidence } from '../rules/finding-evidence.js';
 
 /**
  * Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of
@@ -19,6 +20,7 @@ const erraticC = 4 / 1.8;
 export interface SuspectReading {
   /** `by T1, which was found wrong by an unknown amount (check C7, 2026-03-22)` */
   readonly text: string;
+  readonly evidence: SuspectEvidence;
 }
 
 /**
@@ -33,18 +35,39 @@ export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | 
   const counting = checksThatCount(checks);
   const who = by.isAssumed ? `by a thermometer taken to be ${id}` : `by ${id}`;
   const unknown = counting.find((each) => isOfUnknownAmount(each) && isWithin(periodOf(each, counting), atMs));
-  if (unknown) return { text: `${who}, found wrong by an unknown amount (${named(unknown)})` };
+  if (unknown)
+    return {
+      text: `${who}, found wrong by an unknown amount (${named(unknown)})`,
+      evidence: { because: 'wrong-by-unknown-amount', checks: [evidenceOf(unknown)] },
+    };
   const pair = erraticPairs(counting).find(([first, second]) => isWithin(pairWindow(first, second, counting), atMs));
   if (pair)
     return {
       text: `${who}, which reads erratically (${pair.map((each) => `${readsInText(each)}, ${named(each)}`).join('; ')})`,
+      evidence: { because: 'erratic', checks: pair.map(evidenceOf) },
     };
   const high = counting.find((each) => {
     if (foundRight(each) !== false || each.atMs < atMs || !isWithin(periodOf(each, counting), atMs)) return false;
     const offsetC = correctionBy(each, counting, { atMs, celsius: fill.temperature.celsius }) ?? 0;
     return corrected(fill.temperature.degrees, unit, offsetC) < coldestInJar[unit];
   });
-  return high && { text: `${who}, which ${readsInText(high)} (${named(high)})` };
+  return (
+    high && {
+      text: `${who}, which ${readsInText(high)} (${named(high)})`,
+      evidence: { because: 'read-high', checks: [evidenceOf(high)] },
+    }
+  );
+}
+
+function evidenceOf(check: InstrumentChecked): CheckEvidence {
+  const offsetC = offsetOf(check);
+  const unit = check.should?.unit ?? 'F';
+  return {
+    check: check.id,
+    day: check.day,
+    passed: foundRight(check) !== false,
+    ...(offsetC === undefined ? {} : { correction: hundredthsInUnit(offsetC, unit), unit }),
+  };
 }
 
 /** A bad check around a reading by which the instrument read low: the jar was hotter than recorded. */

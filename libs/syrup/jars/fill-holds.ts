@@ -1,7 +1,9 @@
 import { checksThatCount, offsetOf } from '../instruments/instrument-checks.js';
 import { type JarSpan, mergedSpans, formatSpans } from './held-jars.js';
 import { holdsAll, jarsIn } from '../quantities/jar-spans.js';
-import { coldestInJar, type JudgedReading, readingInText } from '../rules/judge-reading.js';
+import type { ReadingEvidence, SuspectEvidence } from '../rules/finding-evidence.js';
+import { coldestInJar, hundredthsInUnit, type JudgedReading, readingInText } from '../rules/judge-reading.js';
+import { degreesTyped, rounded } from '../quantities/decimal-text.js';
 import type { Temperature } from '../quantities/quantities.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
@@ -15,7 +17,9 @@ export interface FillHold {
   /** Out of how many readings. */
   readonly readingCount: number;
   readonly jars: readonly JarSpan[] | undefined;
-  readonly whySuspect?: string;
+  readonly suspect?: { readonly text: string; readonly evidence: SuspectEvidence };
+  /** When the corrective action was taken that the reading belongs to. */
+  readonly acted?: string | undefined;
 }
 
 /** The greatest count that the field for jars accepts. */
@@ -41,8 +45,8 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
   const coldestFirst = [...holds].sort((a, b) => a.reading.celsius - b.reading.celsius);
   const named = coldestFirst
     .slice(0, 5)
-    .map(({ reading, readingCount, whySuspect }) =>
-      [readingInText(reading, readingCount), ...(whySuspect ? [whySuspect] : [])].join(', '),
+    .map(({ reading, readingCount, suspect }) =>
+      [readingInText(reading, readingCount), ...(suspect ? [suspect.text] : [])].join(', '),
     );
   const more = holds.length > named.length ? `; and ${holds.length - named.length} more` : '';
   const spans = mergedSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));
@@ -53,8 +57,27 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
       found: named.join('; ') + more,
       ...(some ? { jars: some } : {}),
       wayOut: wayOut(rule, some, holds, jarsMade),
+      identity: { evidence: { readings: coldestFirst.map(evidenceOf) }, jars: spans },
     }),
   ];
+}
+
+/** What a reading shows, for a release that accepts it; every reading counts, also those that the sentence leaves out. */
+function evidenceOf({ reading, readingCount, suspect, acted }: FillHold): ReadingEvidence {
+  const { fill, index, unit, degrees, by } = reading;
+  return {
+    read: degreesTyped(fill.temperature),
+    nth: index + 1,
+    readings: readingCount,
+    at: fill.clock,
+    jars: fill.jars,
+    acted,
+    thermometer: by?.thermometer.id,
+    ...(by?.isAssumed ? { isAssumed: true } : {}),
+    correction: hundredthsInUnit(by?.offsetC ?? 0, unit),
+    corrected: Number(rounded(degrees, 2)),
+    suspect: suspect?.evidence,
+  };
 }
 
 /**

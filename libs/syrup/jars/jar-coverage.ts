@@ -2,6 +2,7 @@ import type { CheckInterval } from '../quantities/check-interval.js';
 import { type JarSpan, mergedSpans, spanOf } from './held-jars.js';
 import { jarsIn, without } from '../quantities/jar-spans.js';
 import type { TakenReading } from '../quantities/reading-time.js';
+import type { Gap } from '../rules/finding-evidence.js';
 
 /** A reading that names its jars. It was taken in the last of them, when that was capped. */
 export interface NumberedReading<R> {
@@ -54,7 +55,9 @@ export function heldBy<R extends { readonly fill: TakenReading }>(
  */
 export interface Gaps {
   readonly uncovered: readonly JarSpan[];
-  /** The gaps beyond the interval, as text; empty where there are none. */
+  /** The gaps beyond the interval; empty where there are none. */
+  readonly gaps: readonly Gap[];
+  /** The same as text. */
   readonly beyond: readonly string[];
   /** The jars concerned, where every reading names its jars. */
   readonly jars: readonly JarSpan[] | undefined;
@@ -71,38 +74,53 @@ export function gapsOf(
   const all = [{ from: 1, to: jarsMade }];
   const uncovered = without(all, mergedSpans([...covered.map(({ jars }) => jars), ...exempt]));
   if (covered.length === 0)
-    return { uncovered, beyond: beyondWithoutNumbers(readings, jarsMade, interval), jars: undefined };
-  if (interval.jars === undefined) return { uncovered, beyond: byClock(readings, interval), jars: undefined };
+    return { uncovered, ...inText(gapsWithoutNumbers(readings, jarsMade, interval)), jars: undefined };
+  if (interval.jars === undefined) return { uncovered, ...inText(byClock(readings, interval)), jars: undefined };
   const most = interval.jars;
   const far = [...covered.map(({ jars }) => jars), ...uncovered]
     .flatMap((span) => without([span], exempt))
     .filter((span) => jarsIn([span]) > most);
-  return { uncovered, beyond: far.map((span) => gapInText(span, uncovered)), jars: mergedSpans(far) };
+  return { uncovered, ...inText(far.map((span) => gapOf(span, uncovered))), jars: mergedSpans(far) };
 }
 
-const gapInText = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): string =>
-  uncovered.some((each) => each.from === from && each.to === to)
-    ? `no reading for jars ${from}–${to}`
-    : `one reading for jars ${from}–${to}`;
+const gapOf = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): Gap => {
+  const isUncovered = uncovered.some((each) => each.from === from && each.to === to);
+  return { by: 'jars', from, to, readings: isUncovered ? 0 : 1 };
+};
+
+const inText = (gaps: readonly Gap[]): Pick<Gaps, 'gaps' | 'beyond'> => ({ gaps, beyond: gaps.map(gapInText) });
+
+function gapInText(gap: Gap): string {
+  switch (gap.by) {
+    case 'jars':
+      return `${readingsInText(gap.readings)} for jars ${gap.from}–${gap.to}`;
+    case 'time':
+      return `no reading for ${gap.minutes} min, from ${gap.from} to ${gap.to}`;
+    case 'count':
+      return `${readingsInText(gap.readings)} for ${gap.jars} jars, and no jar numbers`;
+  }
+}
+
+const readingsInText = (readings: number): string =>
+  readings === 0 ? 'no reading' : readings === 1 ? 'one reading' : `${readings} readings`;
 
 /**
  * Without jar numbers a reading covers only its own jar; the distance of readings is then judged by their times, or by
  * their number.
  */
-function beyondWithoutNumbers(
+function gapsWithoutNumbers(
   readings: readonly { readonly fill: TakenReading }[],
   jarsMade: number,
   interval: CheckInterval,
-): string[] {
+): Gap[] {
   if (readings.length === 0) return [];
   const far = byClock(readings, interval);
   if (far.length > 0 || readings.every(({ fill }) => fill.clock !== undefined)) return far;
   if (interval.jars === undefined || jarsMade <= readings.length * interval.jars) return [];
-  const countText = readings.length === 1 ? 'one reading' : `${readings.length} readings`;
-  return [`${countText} for ${jarsMade} jars, and no jar numbers`];
+  return [{ by: 'count', jars: jarsMade, readings: readings.length }];
 }
 
-function byClock(readings: readonly { readonly fill: TakenReading }[], { minutes }: CheckInterval): string[] {
+function byClock(readings: readonly { readonly fill: TakenReading }[], { minutes }: CheckInterval): Gap[] {
   if (minutes === undefined) return [];
   const timed = readings
     .flatMap(({ fill }) =>
@@ -112,6 +130,6 @@ function byClock(readings: readonly { readonly fill: TakenReading }[], { minutes
   return timed.flatMap((each, index) => {
     const before = timed[index - 1];
     const apart = before ? Math.round((each.ms - before.ms) / 60_000) : 0;
-    return before && apart > minutes ? [`no reading for ${apart} min, from ${before.clock} to ${each.clock}`] : [];
+    return before && apart > minutes ? [{ by: 'time', minutes: apart, from: before.clock, to: each.clock }] : [];
   });
 }

@@ -7,6 +7,10 @@ import type { DensityReading, Temperature } from './quantities.js';
 export const shown = (temperature: Temperature): string =>
   `${numberTyped(temperature.typed) ?? temperature.degrees} °${temperature.unit}`;
 
+/** The same as plain text, for what a release stores: `178,5F` → `178.5 F`. */
+export const degreesTyped = (temperature: Temperature): string =>
+  `${numberTyped(temperature.typed) ?? temperature.degrees} ${temperature.unit}`;
+
 /** A density as typed, with normalised spacing and unit: `66,9brix` → `66.9 °Bx`. */
 export function shownDensity(density: DensityReading): string {
   const number = numberTyped(density.typed) ?? density.reading;

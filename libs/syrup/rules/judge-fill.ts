@@ -2,7 +2,7 @@ import { type JarsActedOn, type JudgedAction, heldWithin, judgeAction, takesOffS
 import type { CheckInterval } from '../quantities/check-interval.js';
 import { unreliable } from '../instruments/suspect-reading.js';
 import { type FillHold, holdFinding, notReadAgain, wholePack } from '../jars/fill-holds.js';
-import { gapsOf, heldBy } from '../jars/jar-coverage.js';
+import { type Gaps, gapsOf, heldBy } from '../jars/jar-coverage.js';
 import { type JarSpan, mergedSpans, spanOf } from '../jars/held-jars.js';
 import { holdsAll, within, without } from '../quantities/jar-spans.js';
 import { type JudgedReading, judgeReadings } from './judge-reading.js';
@@ -82,7 +82,7 @@ export function judgeFill(facts: FillFacts): JudgedFill {
         ),
       ),
       ...(unread.length > 0 ? [notReadAgain(unread, jars, judged.length === 0)] : []),
-      ...(gaps && gaps.beyond.length > 0 ? [tooFarApart(facts, gaps.beyond, gaps.jars)] : []),
+      ...(gaps && gaps.beyond.length > 0 ? [tooFarApart(facts, gaps)] : []),
     ],
     lowest: [...stillApplying].sort((a, b) => a.celsius - b.celsius)[0]?.fill.temperature ?? null,
     readings: stillApplying,
@@ -103,7 +103,7 @@ function holdOf(
   if (reading.outcome === 'too cold') return [{ ...held, rule: 'fill-temperature' }];
   if (reading.outcome === 'perhaps') return [{ ...held, rule: 'fill-perhaps-hot-enough' }];
   const suspect = unreliable(reading);
-  return suspect ? [{ ...held, rule: 'thermometer-unreliable', whySuspect: suspect.text }] : [];
+  return suspect ? [{ ...held, rule: 'thermometer-unreliable', suspect }] : [];
 }
 
 function actionHolds({ action, readings }: JudgedAction): FillHold[] {
@@ -111,6 +111,7 @@ function actionHolds({ action, readings }: JudgedAction): FillHold[] {
   return readings.flatMap((reading) =>
     holdOf(reading, readings.length, undefined).map((hold) => ({
       ...hold,
+      acted: action.at,
       jars: action.clearsNothing ? undefined : heldWithin(reading, passing, action.jars),
     })),
   );
@@ -143,11 +144,7 @@ const spanned = ({ fill }: JudgedReading, whole: readonly JarSpan[]): readonly J
   return own ? [own] : whole;
 };
 
-function tooFarApart(
-  { interval, gapsHold }: FillFacts,
-  beyond: readonly string[],
-  jars: readonly JarSpan[] | undefined,
-): Finding {
+function tooFarApart({ interval, gapsHold, jars: jarsMade }: FillFacts, { beyond, jars, gaps }: Gaps): Finding {
   const limit = `a jar read every ${interval?.typed ?? ''}`;
   const found = beyond.join('; ');
   if (!gapsHold) return findingOf('jars-not-covered', { limit, found });
@@ -156,5 +153,9 @@ function tooFarApart(
     found,
     ...(jars ? { jars } : {}),
     wayOut: 'A maker releases it with the reason; or pack those jars again hot and read them.',
+    identity: {
+      evidence: { everyJars: interval?.jars, everyMinutes: interval?.minutes, gaps },
+      jars: jars ?? wholePack(jarsMade),
+    },
   });
 }

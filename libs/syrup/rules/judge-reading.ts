@@ -79,6 +79,10 @@ function correctedInText({ fill, unit, degrees, by, outcome }: JudgedReading): s
   return `${rounded(degrees, 2)} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInText(offsetC, unit)} there)`;
 }
 
+/** An instrument's error in a unit, to a hundredth of a degree. */
+export const hundredthsInUnit = (offsetC: number, unit: Temperature['unit']): number =>
+  Number(rounded(inUnit(offsetC, unit), 2));
+
 /** `3 °F low`: an instrument's error, from the °C to add to its readings. */
 export const offsetInText = (offsetC: number, unit: Temperature['unit']): string =>
   `${rounded(Math.abs(inUnit(offsetC, unit)), 2)} °${unit} ${offsetC > 0 ? 'low' : 'high'}`;

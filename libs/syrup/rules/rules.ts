@@ -1,8 +1,9 @@
 import { advisories } from './advisories.js';
 import type { Clears, DeclaredRule } from './declared-rule.js';
 import { holdRules } from './hold-rules.js';
+import type { AcceptableRule, FindingIdentity } from './finding-evidence.js';
 import { sourceText } from './provenance.js';
-import type { Finding } from './verdict.js';
+import { type Finding, identity } from './verdict.js';
 
 /** A rule that packs are judged by. The density limits are the place's own (places.ts), with their source. */
 export type Rule = DeclaredRule & { readonly name: RuleName };
@@ -18,20 +19,20 @@ export const rules: readonly Rule[] = table;
 
 const byName = new Map<RuleName, Rule>(rules.map((rule) => [rule.name, rule]));
 
+type FindingParts = Pick<Finding, 'limit' | 'found' | 'jars' | 'wayOut' | 'about'> & { readonly source?: string };
+/** A rule that a release may accept says which finding it is; without it no such finding compiles. */
+type IdentifiedBy<Name extends RuleName> = Name extends AcceptableRule
+  ? { readonly identity: FindingIdentity<Name> }
+  : { readonly identity?: FindingIdentity };
+
 /**
  * A finding of a rule. The rule decides whether it holds; a limit with a source of its own gives that one. `jars` are
- * those that it holds, where not the whole pack; `wayOut` is what the maker may do about it, the cheapest first.
+ * those that it holds, where not the whole pack; `wayOut` is what the maker may do about it, the cheapest first;
+ * `identity` is what a release of it accepts, whatever `found` says.
  */
-export function findingOf(
-  name: RuleName,
-  {
-    limit,
-    found,
-    source,
-    jars,
-    wayOut,
-    about,
-  }: Pick<Finding, 'limit' | 'found' | 'jars' | 'wayOut' | 'about'> & { source?: string },
+export function findingOf<Name extends RuleName>(
+  name: Name,
+  { limit, found, source, jars, wayOut, about, identity: accepts }: FindingParts & IdentifiedBy<Name>,
 ): Finding {
   const rule = byName.get(name);
   if (!rule) throw new RangeError(`there is no rule ${name}`);
@@ -44,6 +45,7 @@ export function findingOf(
     ...(jars ? { jars } : {}),
     ...(rule.kind === 'stop' && (wayOut ?? rule.wayOut) ? { wayOut: wayOut ?? rule.wayOut } : {}),
     ...(about ? { about } : {}),
+    ...(accepts && rule.clears !== 'evidence' ? { [identity]: accepts } : {}),
   };
 }
 

@@ -1,6 +1,13 @@
 import type { ColourClass } from '../science/colour.js';
 import type { JarSpan } from '../jars/held-jars.js';
 import type { Temperature } from '../quantities/quantities.js';
+import type { FindingIdentity } from './finding-evidence.js';
+
+/**
+ * The key of a finding's identity. A symbol is copied with the finding and written to no JSON: a verdict stores what it
+ * found in words, and only a release stores which finding it accepted.
+ */
+export const identity: unique symbol = Symbol('identity of a finding');
 
 /** What one rule found in a lot. The text is stored as printed, so that an old verdict stays as it was. */
 export interface Finding {
@@ -19,8 +26,13 @@ export interface Finding {
   readonly wayOut?: string | undefined;
   /** The record that holds the answer, where one answer clears the hold: `boil/26077A`. */
   readonly about?: string | undefined;
-  /** A hold that a release accepted with a reason: it no longer holds (`stop` is false) and stays a deviation. */
+  /**
+   * A hold that a release accepted with a reason: it no longer holds (`stop` is false) and stays a deviation. `found` is
+   * then the sentence that the release accepted.
+   */
   readonly accepted?: Acceptance | undefined;
+  /** What a release of it accepts; only in a finding just made, of a rule that a release may accept. */
+  readonly [identity]?: FindingIdentity | undefined;
 }
 
 /** Who released a lot in spite of what a rule had found, and why. */

@@ -1,0 +1,158 @@
+import type { JarSpan } from '../jars/held-jars.js';
+import type { holdRules } from './hold-rules.js';
+
+/** A rule whose hold a release may accept, with a reason or with an authority's answer. */
+export type AcceptableRule = Extract<(typeof holdRules)[number], { readonly clears: 'reason' | 'authority' }>['name'];
+
+/**
+ * What a finding rests on, by its rule: the records, readings, amounts and limits, and no sentence. A release stores it,
+ * and accepts the findings with the same evidence: a value that changes makes another finding, another wording doesn't.
+ *
+ * Releases in books hold these names and values, so they are never renamed, rounded otherwise or left out: that would
+ * hold the lots again. Corrections of temperatures are rounded to a hundredth of a degree, sugar to 0.1 °Bx; everything else is
+ * as it was recorded.
+ */
+export interface EvidenceByRule {
+  readonly 'fill-perhaps-hot-enough': FillEvidence;
+  readonly 'thermometer-unreliable': FillEvidence;
+  readonly 'readings-too-far-apart': GapEvidence;
+  readonly 'more-sugar-than-came-in': SugarEvidence;
+  readonly 'mould-looked-at': SpoilageEvidence;
+  readonly 'harm-reported': HarmEvidence;
+  readonly 'equipment-question': EquipmentEvidence;
+  readonly 'lead-over-limit': LeadEvidence;
+  readonly 'outside-these-rules': ProductEvidence;
+}
+export type Evidence = EvidenceByRule[AcceptableRule];
+
+/** What makes a finding the one that a release accepted. */
+export interface FindingIdentity<Rule extends AcceptableRule = AcceptableRule> {
+  readonly evidence: EvidenceByRule[Rule];
+  /** The jars that it holds, where the rule knows them: a release never covers more of them. */
+  readonly jars?: readonly JarSpan[] | undefined;
+}
+
+export interface FillEvidence {
+  /** Every reading, coldest first. */
+  readonly readings: readonly ReadingEvidence[];
+}
+
+export interface ReadingEvidence {
+  /** As typed, with its unit: `178.5 F`. */
+  readonly read: string;
+  /** Which of how many readings, from 1. */
+  readonly nth: number;
+  readonly readings: number;
+  /** Its time and jars as recorded. */
+  readonly at?: string | undefined;
+  readonly jars?: string | undefined;
+  /** When the corrective action was taken that it belongs to; absent for a reading of the pack itself. */
+  readonly acted?: string | undefined;
+  readonly thermometer?: string | undefined;
+  /** The reading names no thermometer. */
+  readonly isAssumed?: boolean | undefined;
+  /** What the thermometer's checks add to the reading, and the reading with it, in its unit. */
+  readonly correction: number;
+  readonly corrected: number;
+  readonly suspect?: SuspectEvidence | undefined;
+}
+
+/** Why a thermometer is not relied on, with the checks that show it. */
+export interface SuspectEvidence {
+  readonly because: 'wrong-by-unknown-amount' | 'erratic' | 'read-high';
+  readonly checks: readonly CheckEvidence[];
+}
+
+export interface CheckEvidence {
+  readonly check: string;
+  readonly day?: string | undefined;
+  readonly passed: boolean;
+  /** What the check adds to a reading; absent where not both temperatures were recorded. */
+  readonly correction?: number | undefined;
+  readonly unit?: 'F' | 'C' | undefined;
+}
+
+export interface GapEvidence {
+  /** The sugarhouse's interval. */
+  readonly everyJars?: number | undefined;
+  readonly everyMinutes?: number | undefined;
+  readonly gaps: readonly Gap[];
+}
+
+/** Readings further apart than the interval: by their jars, by their times, or by their number where they name no jars. */
+export type Gap =
+  | { readonly by: 'jars'; readonly from: number; readonly to: number; readonly readings: 0 | 1 }
+  | { readonly by: 'time'; readonly minutes: number; readonly from: string; readonly to: string }
+  | { readonly by: 'count'; readonly jars: number; readonly readings: number };
+
+export interface SugarEvidence {
+  readonly boil: string;
+  readonly syrupMl: number;
+  readonly sap: readonly { readonly ml: number; readonly brix: number; readonly isRead: boolean }[];
+  /** The least density of the place. */
+  readonly leastBrix: number;
+}
+
+export interface SpoilageEvidence {
+  readonly signs: readonly {
+    /** The record: `complaint/CO0001`. */
+    readonly about: string;
+    readonly mould?: string | undefined;
+    readonly seen?: readonly string[] | undefined;
+    readonly came?: string | undefined;
+    /** What its text says of spoilage, where somebody answered that it is. */
+    readonly says?: readonly string[] | undefined;
+  }[];
+  /** Packs of the same boil with mouldy jars, where these by themselves would hold it. */
+  readonly otherPacks?: readonly { readonly lot: string; readonly mouldy: number }[] | undefined;
+  /** Other jars that were inspected. */
+  readonly mouldy: number;
+  readonly sound: number;
+}
+
+export interface HarmEvidence {
+  readonly about: string;
+  /** The words of the complaint that raised it. */
+  readonly says: readonly string[];
+}
+
+export type EquipmentEvidence = { readonly boil: string } & (
+  | { readonly cleaning: string; readonly equipment: string }
+  | { readonly waterTest: string; readonly source: string; readonly result: string }
+  | {
+      readonly leadTest: string;
+      readonly equipment: string;
+      readonly lead: string;
+      readonly limitPpb: number;
+      readonly place: string;
+    }
+);
+
+export interface LeadEvidence {
+  readonly lot: string;
+  /** Every test over the limit, oldest first, its result as typed. */
+  readonly over: readonly { readonly leadTest: string; readonly lead: string }[];
+  readonly limitPpb: number;
+}
+
+export interface ProductEvidence {
+  /** Which of the products it is taken to be. */
+  readonly kind: string;
+  /** As typed; absent where the pack's product was left blank. */
+  readonly product?: string | undefined;
+  /** The packs of another product that it was poured from. */
+  readonly pouredFrom: readonly { readonly lot: string; readonly product: string }[];
+  /** A note that says what was added, and the word for it. */
+  readonly note?: string | undefined;
+  readonly added?: string | undefined;
+}
+
+/** Whether two pieces of evidence are equal, whatever the order of their names; as JSON, so a stored one may be given. */
+export const sameEvidence = (one: Evidence, other: Evidence): boolean => jsonOf(one) === jsonOf(other);
+
+const jsonOf = (value: unknown): string =>
+  JSON.stringify(value, (_name, part: unknown) =>
+    typeof part === 'object' && part !== null && !Array.isArray(part)
+      ? Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)))
+      : part,
+  );
