@@ -129,7 +129,13 @@ function replay(entries) {
         say(`it judges lot ${judged.lot}, which no earlier entry created.`);
         continue;
       }
-      for (const fault of holdFaults(entry, lot, judged)) say(fault);
+      for (const fault of holdFaults(
+        entry,
+        lot,
+        judged,
+        acceptedFor(lot, (code) => lots.get(at(code))),
+      ))
+        say(fault);
       lot.state = judged.state;
       lot.heldSince = judged.heldSince;
       if (judged.verdict) lot.verdict = judged.verdict;
@@ -138,8 +144,20 @@ function replay(entries) {
   return { faults, lots };
 }
 
+/** What releases accepted of the lot and of the lots that it came from: a release of a boil counts for its packs. */
+function acceptedFor(lot, lotOf) {
+  const [seen, next] = [new Set(), [lot]];
+  for (const each of next) {
+    if (!each || seen.has(each)) continue;
+    seen.add(each);
+    for (const { lot: code } of [...(each.body?.fromLots ?? []), ...(each.body?.carriedFrom ?? [])])
+      next.push(lotOf(code));
+  }
+  return [...seen].flatMap(({ accepted }) => accepted);
+}
+
 /** Why a lot can't be in the state that the entry gives, by its findings and its state before. */
-function* holdFaults(entry, lot, { state, verdict }) {
+function* holdFaults(entry, lot, { state, verdict }, acceptedByReleases) {
   const name = nameOf(lot);
   const stops = stopsOf(verdict);
   const isHeld = state === 'held' || state === 'recalled';
@@ -147,7 +165,7 @@ function* holdFaults(entry, lot, { state, verdict }) {
   if (stops.length > 0 && !isHeld) yield `${name} is ${state}, though ${rulesOf(stops)} holds it.`;
   if (verdict?.awaitsRelease && !isHeld) yield `${name} is ${state}, though it waits for a release.`;
   for (const { rule, found, accepted } of verdict?.findings ?? [])
-    if (accepted && !lot.accepted.some((each) => each.rule === rule && each.found === found))
+    if (accepted && !acceptedByReleases.some((each) => each.rule === rule && each.found === found))
       yield `${name} has ${rule} accepted, and no release accepted it.`;
   if (lot.state === 'held' && !isHeld && entry.deed !== 'release') {
     const last = lot.marks.filter(({ deed }) => deed !== 'recall').at(-1);

@@ -1,8 +1,10 @@
+import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { exportRecord } from '#libs/store/log/export-record.js';
 import { packageRoot } from '#libs/package-root.js';
 import { backUpFile } from '#libs/store/backup/backup.js';
 import { type Book, openBook } from '#libs/store/book.js';
@@ -55,7 +57,16 @@ describe.each(names)('Lots released in %s', (name) => {
     expect(standing(await findLot(sugarhouseReader(book.read, house), lot))).toEqual(released);
   });
 
-  test('the book agrees with what was stored since', async () => {
+  test('the book and the stand-alone verifier agree with what was stored since', async () => {
     expect(await verifyBook(book, head)).toMatchObject({ ok: true });
+    const file = join(folder, 'record.json');
+    const text: string[] = [];
+    await book.snapshot(async (sql) => {
+      for await (const piece of exportRecord(sql, now)) text.push(piece);
+    });
+    writeFileSync(file, text.join(''));
+    const verifier = join(packageRoot, 'apps/verifier/verify-record.mjs');
+    const { status, stderr } = spawnSync(process.execPath, [verifier, file], { encoding: 'utf8' });
+    expect([status, stderr]).toEqual([0, '']);
   });
 });
