@@ -52,22 +52,34 @@ const lists = [
   ...['/boils?sort=-left', '/boils?q=gal'],
 ];
 const addresses = ['/season/2026', '/season/2025', '/season/2026/pictures', '/', ...lists];
-const pagesOf = async (at: TestServer): Promise<string[]> =>
+/** The pages of packs that tests write about, the newest ones among them, and of a jar of each. */
+async function addressesNow(): Promise<readonly string[]> {
+  const newest = (await lotsOf({ sql: server.book.read, sugarhouse: 'home' }, 'pack', 2026)).slice(-3);
+  const some = new Set([...packs.slice(0, 3), ...packs.slice(-3), ...newest.map(({ code }) => code)]);
+  const jars = await server.book.read.rows<{ code: string; pack: string }>`SELECT code, pack FROM jar WHERE n = 2`;
+  return [
+    ...addresses,
+    ...[...some].map((pack) => `/lots/${pack}`),
+    ...jars.filter(({ pack }) => some.has(pack)).map(({ code }) => `/jars/${code}`),
+  ];
+}
+const pagesOf = async (at: TestServer, urls: readonly string[]): Promise<string[]> =>
   Promise.all(
-    addresses.map(async (url) => {
+    urls.map(async (url) => {
       const { statusCode, body } = await at.web.inject({ url, headers: { cookie } });
-      expect(statusCode).toBe(200);
+      expect([url, statusCode]).toEqual([url, 200]);
       return body.replace(/name="_once" value="[^"]*"/g, '');
     }),
   );
 
-async function shownAsIfNew(of: readonly string[] = addresses): Promise<void> {
-  const cached = await pagesOf(server);
+async function shownAsIfNew(): Promise<void> {
+  const urls = await addressesNow();
+  const cached = await pagesOf(server, urls);
   const other = await startServer({}, { engine: { ...sqlite(), freshKeeping: async () => server.book.location } });
   other.clock.now = server.clock.now;
   try {
-    const fresh = await pagesOf(other);
-    expect(addresses.filter((url, n) => of.includes(url) && cached[n] !== fresh[n])).toEqual([]);
+    const fresh = await pagesOf(other, urls);
+    expect(urls.filter((_, n) => cached[n] !== fresh[n])).toEqual([]);
   } finally {
     await other.close();
   }
@@ -85,7 +97,7 @@ test('a record moved to another lot, labels, a corrective action and a void show
   const [first = '', second = '', third = ''] = packs;
   const acted = packs.at(-1) ?? '';
   expect(new Set([first, second, third, acted]).size).toBe(4);
-  await pagesOf(server);
+  await pagesOf(server, await addressesNow());
   const sent = { jars: '1', sentAt: '2026-06-20T08:00', to: 'Millrace Green market' };
   await write('dispatch', { id: 'S900', lot: first, ...sent });
   await shownAsIfNew();
@@ -165,7 +177,7 @@ test('a lot corrected to other syrup or another year, held, recalled or voided s
   const [one = '', other = ''] = lots.map((lot) => lot.code);
   const at = (): WriteContext => ({ ...context, now: server.clock.now });
   server.clock.now = new Date('2026-06-21T18:00:00Z');
-  await pagesOf(server);
+  await pagesOf(server, await addressesNow());
   await write('gathering', { id: 'G910', gatheredAt: '2026-06-21T08:00', source: 'North slope', volume: '50 gal' });
   await write('gathering', { id: 'G911', gatheredAt: '2026-06-21T08:10', source: 'South slope', volume: '60 gal' });
   const boiled = { beganAt: '2026-06-21T08:30', syrupVolume: '1 gal', finishedAt: '2026-06-21T11:30' };
@@ -204,7 +216,7 @@ test('a lot corrected to other syrup or another year, held, recalled or voided s
 });
 
 test('a name that changes in the household shows on the pages at once', async () => {
-  await pagesOf(server);
+  await pagesOf(server, await addressesNow());
   await server.book.writeHousehold((sql) => sql.run`UPDATE household_person SET name = 'Wren A. Ellery'`);
   await shownAsIfNew();
 });

@@ -49,7 +49,7 @@ export async function refuseOtherOrigin(
   return reply
     .code(409)
     .type('text/html; charset=utf-8')
-    .send((await renderPage(request, htmlPage(OtherBookPage, view).content)).bytes);
+    .send((await renderPage(request, htmlPage(OtherBookPage, view))).bytes);
 }
 
 /** The other hidden fields, so that it is still the same entry when it is sent again. */

@@ -69,7 +69,7 @@ export async function sendDetails(
   const page =
     details.status === 421
       ? undefined
-      : await renderPage(request, problemPage(details, request.method, problem).content).catch(() => undefined);
+      : await renderPage(request, problemPage(details, request.method, problem)).catch(() => undefined);
   if (page === undefined) void reply.header('Content-Security-Policy', barePolicy);
   await reply
     .code(details.status)

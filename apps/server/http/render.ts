@@ -1,14 +1,17 @@
 import { randomUUID } from 'node:crypto';
 import type { FastifyRequest } from 'fastify';
-import type { VNode } from 'preact';
+import { Fragment, type VNode } from 'preact';
+import { jsx } from 'preact/jsx-runtime';
 import { renderToString } from 'preact-render-to-string';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { home } from '#libs/store/household/houses.js';
+import { Layout, type LayoutProps } from '#pages/layout.js';
 import type { PageContext } from '#pages/page-context.js';
 import type { Rendered } from '#pages/parts/drawing.js';
 import { mayEnter } from './access.js';
 import { originOf, originText, withOrigin } from './form-origin.js';
 import { messagesIn } from './flash-messages.js';
+import { type CachedPage, cachedPage, type HtmlPage } from './responses.js';
 import { undoOffered } from './undo-offer.js';
 import { severalHousesFor, sugarhouseContextFor, principalOf } from './principal.js';
 
@@ -21,9 +24,9 @@ export interface RenderedPage {
 /** A page as HTML: its component applied to the page's context. Everything is escaped except our own drawings. */
 export async function renderPage(
   request: FastifyRequest,
-  content: (page: PageContext) => VNode,
+  { content, cacheBody }: Pick<HtmlPage, 'content' | 'cacheBody'>,
 ): Promise<RenderedPage> {
-  const parts: [mark: string, part: Rendered][] = [];
+  const parts: Part[] = [];
   const once = randomUUID();
   // Nobody who typed a text of the page can have known this page's random number.
   const insert = (part: Rendered): string => {
@@ -32,16 +35,44 @@ export async function renderPage(
     return mark;
   };
   const page = { ...(await pageContext(request)), once, insert };
-  const html = `<!doctype html>${renderToString(content(page))}`;
+  const cached = cacheBody && bodyForAll(content, page, parts);
+  if (cached) cacheBody(cached);
+  const html = `<!doctype html>${renderToString(cached ? cachedPage(cached).content(page) : content(page))}`;
   const own = page.origin ? withOrigin(html, page.origin) : html;
   return { own, bytes: putTogether(own, parts) };
+}
+
+type Part = readonly [mark: string, part: Rendered];
+
+/** What a body may use of the page's context and still be the same for everyone of a role in this sugarhouse. */
+const ofTheRole = new Set<string | symbol>(['may', 'mayWrite', 'insert', 'house', 'practice']);
+
+/** The page's body rendered apart from its layout; undefined where it is one person's, as one with a form is. */
+function bodyForAll(
+  content: (page: PageContext) => VNode,
+  page: PageContext,
+  parts: readonly Part[],
+): CachedPage | undefined {
+  let isOwn = false;
+  const shared = new Proxy(page, {
+    get: (target, name) => {
+      isOwn ||= !ofTheRole.has(name);
+      return Reflect.get(target, name) as unknown;
+    },
+  });
+  const { type, props } = content(shared) as VNode<LayoutProps>;
+  if (type !== Layout) return undefined;
+  const { page: _, children, ...layout } = props;
+  const html = renderToString(jsx(Fragment, { children }));
+  if (isOwn || html.includes('<form')) return undefined;
+  return { layout, body: { bytes: putTogether(html, parts) } };
 }
 
 /**
  * Encoded here and not by the socket, which would encode the page twice, once for its length. A list is eight times as
  * long as the page around it, so it is encoded when it is rendered.
  */
-function putTogether(own: string, parts: readonly (readonly [mark: string, part: Rendered])[]): Buffer {
+function putTogether(own: string, parts: readonly Part[]): Buffer {
   if (parts.length === 0) return Buffer.from(own);
   const pieces: Uint8Array[] = [];
   let rest = own;

@@ -35,7 +35,7 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
       clearFlashMessages(request, reply);
       clearUndo(request, reply);
     }
-    const { bytes, own } = await renderPage(request, answer.content);
+    const { bytes, own } = await renderPage(request, answer);
     await setKeepHeaders(request, reply, own);
     return packedPage(request, reply, bytes);
   }
@@ -86,7 +86,7 @@ async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem
     return JSON.stringify(setDetails(reply, { ...apiDetails(problem, request), requestId: request.id }));
   const details = problemDetails(problem);
   void reply.code(details.status).type('text/html; charset=utf-8');
-  return (await renderPage(request, problemPage(details, request.method, problem).content)).bytes;
+  return (await renderPage(request, problemPage(details, request.method, problem))).bytes;
 }
 
 function setDetails<T extends { status: number }>(reply: FastifyReply, details: T): T {

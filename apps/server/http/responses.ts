@@ -3,7 +3,9 @@ import type { VNode } from 'preact';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { mayBeUndone } from '#libs/actions/record/undo-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
+import { Layout, type LayoutProps } from '#pages/layout.js';
 import type { PageContext, PageOf } from '#pages/page-context.js';
+import { Ready, type Rendered } from '#pages/parts/drawing.js';
 
 /** What a controller's method returns, other than a value (JSON) or a refusal. */
 export class HtmlPage {
@@ -11,8 +13,21 @@ export class HtmlPage {
     /** Its component, which still needs the page's context. */
     readonly content: (page: PageContext) => VNode,
     readonly status: number,
+    /** Called with the page without what differs by person, where its body is the same for all of a role. */
+    readonly cacheBody?: (cached: CachedPage) => void,
   ) {}
 }
+
+/** A page whose body was rendered before: its `Layout`, which names the person, is rendered for each request. */
+export interface CachedPage {
+  readonly layout: Omit<LayoutProps, 'page' | 'children'>;
+  readonly body: Rendered;
+}
+
+/** The page around a body that was rendered before. */
+export const cachedPage = ({ layout, body }: CachedPage): HtmlPage =>
+  new HtmlPage((page) => Layout({ ...layout, page, children: Ready({ part: body, page }) }), 200);
+
 export class SeeOther {
   constructor(
     readonly to: string,
@@ -47,7 +62,8 @@ export const htmlPage = <Props extends object>(
   component: PageOf<Props>,
   props: NoInfer<Props>,
   status = 200,
-): HtmlPage => new HtmlPage((page) => component({ ...props, page }), status);
+  cacheBody?: (cached: CachedPage) => void,
+): HtmlPage => new HtmlPage((page) => component({ ...props, page }), status, cacheBody);
 
 /** The page, or the refusal where its props could not be read: `pageOr(LotPage, await lotProps(…))`. */
 export const pageOr = <Props extends object>(

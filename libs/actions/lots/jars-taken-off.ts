@@ -27,7 +27,8 @@ interface ActionRecord {
   readonly body: ActionBody;
 }
 
-function takenOffBy(pack: string, actions: readonly ActionRecord[], jar?: number): TakenOffBy[] {
+/** The same from the pack's corrective actions, already read. */
+export function takenOffBy(pack: string, actions: readonly ActionRecord[], jar?: number): TakenOffBy[] {
   return actions.flatMap(({ id, body }) => {
     const { way, jars, at, by, done } = body;
     if ((way !== 'destroyed' && way !== 'poured-back') || !jars || !clearsJars(body)) return [];

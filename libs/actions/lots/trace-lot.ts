@@ -1,23 +1,21 @@
 import { balanceFrom, type JarBalance, noJars, sumBalances } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { findJar, type Lot } from '#libs/store/queries/lots.js';
+import { findJar, type Jar, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { type JarAccount, jarAccounts, type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { packSyrup, type SyrupBalance, syrupBalance } from '#libs/store/queries/syrup-balance.js';
 import {
   codesByMovement,
   hasMoved,
-  jarsOfSome,
   lotsDownstream,
   lotsUpstream,
   type Movement,
   movementsOfJar,
   oldestFirst,
   ofKind,
-  packsAtOnce,
 } from '#libs/store/queries/trace.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { jarsTakenOff, type TakenOffBy } from './jars-taken-off.js';
+import { takenOffBy, type TakenOffBy } from './jars-taken-off.js';
 import { type Refusal, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { type TracedMember, traceMembers } from './trace-members.js';
@@ -107,8 +105,16 @@ export interface TraceRead {
   readonly lot: Lot;
   /** For a pack and those poured back into it only. */
   readonly accounts: ReadonlyMap<string, PackAccount>;
+  /** For a pack: the corrective actions that took jars off the shelf; for a jar's number, those that name it. */
+  readonly takenOff: (jar?: number) => TakenOffBy[];
   /** For a jar: the dispatches that name it, oldest first. */
   readonly ofJar?: readonly Movement[];
+}
+
+/** A jar with the dispatches that name it, oldest first. */
+export interface JarRead {
+  readonly jar: Jar;
+  readonly ofJar: readonly Movement[];
 }
 
 /** Traces a jar or a lot, by its code as typed, to its sap and its buyers; a refusal where nothing has that code. */
@@ -118,17 +124,47 @@ export async function traceRead(
   now: Date,
   options: TraceOptions = {},
 ): Promise<TraceRead | Refusal> {
-  const jar = await jarTyped(reader, typed);
-  const code = jar?.pack ?? (await lookUpLot(reader, typed))?.code;
-  // Started together, so that they go to the database in one batch.
-  const [upstream, own, takenOff, ofJar] = await Promise.all([
-    code === undefined ? [] : lotsUpstream(reader, code),
-    jar ? packAccounts(reader, [jar.pack]) : new Map<string, PackAccount>(),
-    jar ? jarsTakenOff(reader, jar.pack, jar.n) : undefined,
-    jar ? movementsOfJar(reader, jar.code) : [],
+  const jar = await readJar(reader, typed);
+  if (jar) {
+    const found = await readLot(reader, jar.jar.pack, now, { ...options, isPack: true });
+    return found ? traceOfJar(found, jar) : unknown('jar or lot', typed.trim());
+  }
+  const code = (await lookUpLot(reader, typed))?.code;
+  const found = code === undefined ? undefined : await readLot(reader, code, now, options);
+  return found ?? unknown('jar or lot', typed.trim());
+}
+
+/** The jar with this code as typed, and its dispatches, in one batch; undefined where the sugarhouse has none. */
+export async function readJar(reader: SugarhouseReader, typed: string): Promise<JarRead | undefined> {
+  const code = readJarCode(typed.replace(/^.*\/J\//i, ''));
+  if (code === undefined) return undefined;
+  const [jar, ofJar] = await Promise.all([findJar(reader.sql, code), movementsOfJar(reader, code)]);
+  return jar?.sugarhouse === reader.sugarhouse ? { jar, ofJar } : undefined;
+}
+
+/** The trace of a pack as that of one of its jars. */
+export function traceOfJar(found: TraceRead, { jar, ofJar }: JarRead): TraceRead {
+  const moved = found.accounts.get(jar.pack)?.movements ?? [];
+  const own = { code: jar.code, kind: 'jar', pack: jar.pack, jar: jarWhereabouts(jar, moved, ofJar) } as const;
+  // Twice: for the order of the keys as it is printed, and for their values.
+  const trace: Trace = { ...own, ...found.trace, ...own, actions: found.takenOff(jar.n) };
+  return { ...found, trace, ofJar };
+}
+
+/** The trace of a lot by its code. `isPack`: known to be one, so that all of it is read in one batch. */
+async function readLot(
+  reader: SugarhouseReader,
+  code: string,
+  now: Date,
+  { isPack, ...options }: TraceOptions & { readonly isPack?: boolean },
+): Promise<TraceRead | undefined> {
+  const [upstream, own, actionsOfPack] = await Promise.all([
+    lotsUpstream(reader, code),
+    isPack ? packAccounts(reader, [code]) : new Map<string, PackAccount>(),
+    isPack ? recordsAbout(reader, code, 'action') : undefined,
   ]);
   const lot = upstream.find((each) => each.code === code);
-  if (!lot) return unknown('jar or lot', typed.trim());
+  if (!lot) return undefined;
   const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(reader, lot.code), 'pack');
   const shown =
     lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
@@ -145,11 +181,12 @@ export async function traceRead(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
   );
   const receipts = ofKind(sap, 'receipt').map((each) => each.code);
+  const actions = lot.kind === 'pack' ? (actionsOfPack ?? (await recordsAbout(reader, code, 'action'))) : [];
+  const takenOff = (jar?: number): TakenOffBy[] => takenOffBy(code, actions, jar);
   const trace: Trace = {
-    code: jar?.code ?? lot.code,
-    kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
+    code: lot.code,
+    kind: lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
     pack: lot.kind === 'pack' ? lot.code : null,
-    ...(jar ? { jar: jarWhereabouts(jar, moved, ofJar) } : {}),
     boils: ofKind(isSap(lot) ? await lotsDownstream(reader, lot.code) : upstream, 'boil')
       .map((each) => each.code)
       .sort(),
@@ -161,36 +198,12 @@ export async function traceRead(
       lot.kind === 'pack' ? packSyrup(lot, accounts.get(lot.code)?.into ?? []) : await syrupBalance(reader, lot),
     ),
     dispatches,
-    actions: takenOff ?? (lot.kind === 'pack' ? await jarsTakenOff(reader, lot.code) : []),
+    actions: takenOff(),
     status: lot.state,
     uncoveredJars: lot.verdict?.uncovered ?? [],
     ...(options.members ? { members: await traceMembers(reader, receipts) } : {}),
   };
-  return { trace, lot, accounts, ...(jar ? { ofJar } : {}) };
-}
-
-export interface TracedJar {
-  readonly code: string;
-  readonly pack: string;
-  readonly n: number;
-  /** Dispatches that name this jar. */
-  readonly dispatches: readonly string[];
-}
-
-/**
- * Every jar downstream of a lot, pack by pack, with the dispatches that name it; streamed, for there may be a million.
- */
-export async function* jarsDownstream(reader: SugarhouseReader, packs: readonly string[]): AsyncGenerator<TracedJar> {
-  for (let first = 0; first < packs.length; first += 500) {
-    const some = packs.slice(first, first + 500);
-    const byJar = new Map<string, string[]>();
-    for (const [movement, codes] of await codesByMovement(reader, some))
-      for (const code of codes) byJar.set(code, [...(byJar.get(code) ?? []), movement]);
-    // Yields arrays, since yielding single jars through a second generator took as long as reading them.
-    for (let n = 0; n < some.length; n += packsAtOnce)
-      for (const jar of await jarsOfSome(reader, some.slice(n, n + packsAtOnce)))
-        yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
-  }
+  return { trace, lot, accounts, takenOff };
 }
 
 /** Where jars of the packs went, oldest first. */
@@ -215,12 +228,6 @@ const inLitres = ({ there, left, inJars, spent, lost }: SyrupBalance): SyrupBala
 });
 
 const isSap = (lot: Lot): boolean => lot.kind === 'gathering' || lot.kind === 'receipt';
-
-async function jarTyped({ sql, sugarhouse }: SugarhouseReader, typed: string) {
-  const code = readJarCode(typed.replace(/^.*\/J\//i, ''));
-  const jar = code === undefined ? undefined : await findJar(sql, code);
-  return jar?.sugarhouse === sugarhouse ? jar : undefined;
-}
 
 /**
  * Dispatches that name the jar. A dispatch by count may include it too; that is mentioned but not attributed to the

@@ -3,8 +3,6 @@ import { More, type Paged } from './more.js';
 import { StatusStamp } from './status-stamp.js';
 
 export interface TraceProps {
-  /** The jars that no fill reading covers, in words. */
-  readonly uncovered: string | undefined;
   readonly shares: Paged<{ readonly lot: string; readonly part: string; readonly volume: string }>;
   readonly boils: Paged<string>;
   readonly gatherings: Paged<string>;
@@ -29,9 +27,8 @@ export interface TraceProps {
 }
 
 /** What a lot or jar came from, what became of it, and where every jar is. */
-export const Trace = ({ uncovered, shares, boils, gatherings, members, packs, jars, syrupNoun, syrup }: TraceProps) => (
+export const Trace = ({ shares, boils, gatherings, members, packs, jars, syrupNoun, syrup }: TraceProps) => (
   <>
-    {uncovered && <p class="small">{uncovered}</p>}
     <h2>Comes from</h2>
     <dl class="facts">
       {shares.count > 0 && (

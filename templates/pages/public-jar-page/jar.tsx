@@ -5,18 +5,21 @@ import type { PageProps } from '../page-context.js';
 import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
 import { Ready, type Rendered } from '../parts/drawing.js';
 import { TakenOff, type TakenOffProps } from '../parts/taken-off.js';
-import { Trace, type TraceProps } from '../parts/trace.js';
 
-export interface JarTracePageProps extends TraceProps {
+export interface JarTracePageProps {
   readonly title: string;
   readonly here: string;
   readonly pack: string;
   readonly printed: string;
   readonly jarState: JarState;
   readonly status: LotState;
+  /** The jars that no fill reading covers, in words. */
+  readonly uncovered: string | undefined;
   readonly n: number;
   readonly sentence: string;
   readonly drawing: Rendered;
+  /** What its lot came from and what became of it, the same for all of its jars. */
+  readonly trace: Rendered;
   readonly went: DispatchesProps;
   readonly maybe: DispatchesProps;
   readonly takenOff: TakenOffProps['takenOff'];
@@ -38,8 +41,9 @@ export const JarTracePage = ({
   maybe,
   takenOff,
   code,
+  uncovered,
+  trace,
   page,
-  ...trace
 }: JarTracePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
@@ -91,7 +95,8 @@ export const JarTracePage = ({
       </>
     )}
     <TakenOff takenOff={takenOff} />
-    <Trace {...trace} />
+    {uncovered && <p class="small">{uncovered}</p>}
+    <Ready part={trace} page={page} />
     {page.may('maker') && status !== 'recalled' && (
       <ul class="buttons">
         {status !== 'held' && (

@@ -20,6 +20,8 @@ export interface TracePageProps extends TraceProps {
   readonly here: string;
   readonly code: string;
   readonly status: LotState;
+  /** The jars that no fill reading covers, in words. */
+  readonly uncovered: string | undefined;
   readonly drawing: Rendered;
   readonly went: DispatchesProps;
   readonly takenOff: TakenOffProps['takenOff'];
@@ -33,6 +35,7 @@ export const TracePage = ({
   here,
   code,
   status,
+  uncovered,
   drawing,
   went,
   takenOff,
@@ -52,6 +55,7 @@ export const TracePage = ({
       <StatusStamp status={status} />
     </div>
     <Ready part={drawing} page={page} />
+    {uncovered && <p class="small">{uncovered}</p>}
     <Trace {...trace} />
     {went.count > 0 && (
       <>

@@ -5,14 +5,16 @@ import { photosAbout } from '#libs/store/household/attachments.js';
 import { historyOf } from '#libs/store/log/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
+import { balanceChangesUntil } from '#libs/store/queries/jar-balance.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { cachedLotDrawing } from '../../diagram/cached-drawings.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, type Sent, statusFor } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
+import { cachedOfLot, type OfLot } from '../../http/lot-cache.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { type HtmlPage, htmlPage } from '../../http/responses.js';
+import { type CachedPage, cachedPage, type HtmlPage, htmlPage } from '../../http/responses.js';
 import { findingViews } from '../../text/findings.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { photoRows } from '../../text/photo-rows.js';
@@ -30,7 +32,7 @@ import { readBranches } from '../../diagram/read-branches.js';
 import { sapPart } from './sap-part.js';
 import { BoilPage } from '#pages/lots/boil.js';
 import type { LotProps } from '#pages/lots/lot-props.js';
-import { PackPage } from '#pages/lots/pack.js';
+import { PackPage, type PackProps } from '#pages/lots/pack.js';
 import { SapPage } from '#pages/lots/sap.js';
 import { VoidedPage } from '#pages/records/voided.js';
 
@@ -42,14 +44,20 @@ export async function lotPage(
   query: Posted = {},
 ): Promise<HtmlPage | Refusal> {
   const reader = readerOf(principal);
+  const houseContext = await formContext(principal);
+  const { zone } = houseContext.parseOptions;
+  const now = momentIn(zone, principal.writeContext.now);
+  const isWhole = !sent.problem && Object.keys(query).length === 0;
+  const slot = isWhole
+    ? await cachedOfLot<CachedLotPage>(principal, `page of ${code} for ${principal.role}`)
+    : undefined;
+  // Customers' reports are not in the log, and a page with some is not cached.
+  if (slot?.value && (await reportsOfLot(principal, code, zone, now)).length === 0) return cachedPage(slot.value);
   const lot = await lookUpLot(reader, code);
   if (!lot) {
     const voided = await voidedLotPage(principal, code);
     return voided ? htmlPage(VoidedPage, voided) : unknown('lot', code);
   }
-  const houseContext = await formContext(principal);
-  const { zone } = houseContext.parseOptions;
-  const now = momentIn(zone, principal.writeContext.now);
   // Read together, so that they go to the database in one batch.
   const [history, strands, about, reports] = await Promise.all([
     historyOf(reader, lot.code),
@@ -89,13 +97,34 @@ export async function lotPage(
   switch (lot.kind) {
     case 'boil':
       return htmlPage(BoilPage, { ...shared, ...(await boilPart(at)) }, status);
-    case 'pack':
-      return htmlPage(PackPage, { ...shared, ...(await packPart(at, sent)) }, status);
+    case 'pack': {
+      const props = { ...shared, ...(await packPart(at, sent)) };
+      const account = strands.account(lot.code);
+      // As typed it may later be found to be another lot's.
+      const put = account && lot.code === code && isForAll(props) ? slot?.put : undefined;
+      const changesUntil = account ? balanceChangesUntil(account) : '';
+      return htmlPage(
+        PackPage,
+        props,
+        status,
+        put && ((page) => put({ ...page, lot: code, changesUntil, bytes: page.body.bytes.length })),
+      );
+    }
     case 'gathering':
     case 'receipt':
       return htmlPage(SapPage, { ...shared, ...(await sapPart(at)) }, status);
   }
 }
+
+interface CachedLotPage extends CachedPage, OfLot {}
+
+/** A finished pack's page that has no form, and nothing that is in no entry about the lot or those it came from. */
+const isForAll = ({ underway, reports, next, findings }: LotProps & PackProps): boolean =>
+  !underway &&
+  reports.length === 0 &&
+  next?.post === undefined &&
+  // Whether one tap answers this depends on the answers of other boils.
+  findings.every(({ rule, taps = [] }) => taps.length === 0 && rule !== 'defoamer-allergens');
 
 /** The stamp and the sentence under it: why it is held, or who released it and when. */
 function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {

@@ -47,7 +47,7 @@ export async function runningPage(principal: Principal, id: string, sent: Sent =
       since,
       // Without script the clock shows the time at which the page was drawn.
       gone: elapsed(since, now),
-      up: { shares: drawn.shares, boils: drawn.boils, gatherings: drawn.gatherings },
+      up: { shares: lot.shares, boils: lot.boils, gatherings: lot.gatherings },
       went: lot.went,
       jars: lot.jars,
       problem: problemView(sent.problem, shelfField),

@@ -1,7 +1,8 @@
 import { Readable, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { formatMethod, takenOffIn } from '#libs/actions/lots/jars-taken-off.js';
-import { jarsDownstream, type Trace } from '#libs/actions/lots/trace-lot.js';
+import { jarsDownstream } from '#libs/actions/lots/jars-downstream.js';
+import type { Trace } from '#libs/actions/lots/trace-lot.js';
 import { safeLine } from '#libs/reports/season/csv.js';
 import { packsDownstream } from './jar-rows.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';

@@ -1,9 +1,18 @@
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { syrupMadeOf, syrupShares } from '#libs/actions/lots/syrup-shares.js';
-import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/lots/trace-lot.js';
+import {
+  type JarRead,
+  readJar,
+  type Trace as LotTrace,
+  traceOfJar,
+  type TraceRead,
+  traceRead,
+  type TracedDispatch,
+} from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
+import { balanceChangesUntil } from '#libs/store/queries/jar-balance.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
@@ -14,14 +23,18 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { readBranches } from '../../diagram/read-branches.js';
+import { cachedOfLot, type OfLot } from '../../http/lot-cache.js';
 import { judgingOf } from '../../http/judging.js';
 import { type Principal, readerOf } from '../../http/principal.js';
+import { rendered } from '../../http/render.js';
 import { many } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { firstHundred, type RecordOptions } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
 import { packsDownstream, jarsShown } from './jar-rows.js';
+import type { Rendered } from '#pages/parts/drawing.js';
+import { Trace } from '#pages/parts/trace.js';
 
 /** A lot in both directions: what it came from, what became of it, and where every jar is. */
 export async function lotTracePage(principal: Principal, code: string, query: Posted = {}) {
@@ -39,7 +52,11 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
     here: 'find',
     drawing: cachedLotDrawing(diagram, diagramLengthPt),
     wayText: diagramText(diagram),
+    code: trace.code,
+    status: trace.status,
+    uncovered: formatUncovered(trace.uncoveredJars, readIn(lot)),
     ...(await shownTrace(principal, found, at)),
+    takenOff: await takenOffShown(principal, trace),
     went: await wentShown(
       principal,
       trace.dispatches,
@@ -57,29 +74,28 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
 
 /** A jar for the makers: its lot, its boils, its sap, and where it may be. */
 export async function jarPage(principal: Principal, code: string, query: Posted = {}) {
-  const found = await traced(principal, code);
-  if ('problem' in found) return found;
-  const { trace, lot, accounts } = found;
-  const pack = trace.pack;
-  if (trace.kind !== 'jar' || !trace.jar || !pack) return unknown('jar', code) satisfies Refusal;
-  const diagram = diagramFrom(
-    await readBranches(readerOf(principal), [lot], accounts),
-    lot,
-    principal.writeContext.now,
-  );
-  const named = trace.dispatches.filter((each) => trace.jar?.dispatches.includes(each.id));
-  const possible = new Set(trace.jar.maybeAmong);
+  const read = await readJar(readerOf(principal), code);
+  const pack = read && (await packOfJar(principal, read.jar, query));
+  if (!read || !pack) return unknown('jar', code) satisfies Refusal;
+  const { trace, lot, ofJar } = traceOfJar(pack.found, read);
+  const { jar } = trace;
+  if (!jar) return unknown('jar', code) satisfies Refusal;
+  const named = trace.dispatches.filter((each) => jar.dispatches.includes(each.id));
+  const possible = new Set(jar.maybeAmong);
   const maybe = trace.dispatches.filter((each) => possible.has(each.id));
   const last = named.at(-1);
   const takenOff = trace.actions.at(-1);
-  const at = listsOf(`/jars/${trace.jar.printed}`, query);
+  const at = listsOf(`/jars/${jar.printed}`, query);
   return {
-    title: `Jar ${trace.jar.printed}`,
+    title: `Jar ${jar.printed}`,
     here: 'find',
-    printed: trace.jar.printed,
-    n: trace.jar.n,
-    pack,
-    drawing: cachedLotDrawing(diagram, diagramLengthPt),
+    printed: jar.printed,
+    n: jar.n,
+    code: trace.code,
+    status: trace.status,
+    pack: lot.code,
+    drawing: pack.drawing,
+    trace: pack.trace,
     sentence: last
       ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
       : takenOff
@@ -88,15 +104,52 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
           ? 'On the shelf, or among jars that went out by count.'
           : 'On the shelf, by the records.',
     jarState: await jarState(principal.book, await judgingOf(principal), lot, {
-      n: trace.jar.n,
+      n: jar.n,
       code: trace.code,
-      moved: found.ofJar,
+      moved: ofJar,
     }),
     maybe: await wentShown(principal, maybe, at, 'maybe'),
-    ...(await shownTrace(principal, found, at)),
-    uncovered: formatUncoveredJar(trace.jar.n, trace.uncoveredJars, readIn(lot)),
+    takenOff: await takenOffShown(principal, trace),
+    uncovered: formatUncoveredJar(jar.n, trace.uncoveredJars, readIn(lot)),
     went: await wentShown(principal, named, at, 'went'),
   };
+}
+
+/** What the pages of a pack's jars have in common. */
+interface PackOfJars extends OfLot {
+  readonly found: TraceRead;
+  readonly drawing: Rendered;
+  readonly trace: Rendered;
+}
+
+async function packOfJar(
+  principal: Principal,
+  { pack, code }: JarRead['jar'],
+  query: Posted,
+): Promise<PackOfJars | undefined> {
+  const isWhole = Object.keys(query).length === 0;
+  const slot = isWhole ? await cachedOfLot<PackOfJars>(principal, `jars of ${pack} ${principal.readsAll}`) : undefined;
+  if (slot?.value) return slot.value;
+  const found = await traced(principal, pack);
+  if ('problem' in found) return undefined;
+  const { lot, accounts } = found;
+  const branches = await readBranches(readerOf(principal), [lot], accounts);
+  const drawing = cachedLotDrawing(diagramFrom(branches, lot, principal.writeContext.now), diagramLengthPt);
+  // The links of a part that other jars' pages show too are relative to the page.
+  const at = listsOf(isWhole ? '' : `/jars/${printedJarCode(code)}`, query);
+  const trace = rendered(Trace(await shownTrace(principal, found, at)));
+  const made = {
+    lot: pack,
+    changesUntil: [...accounts.values()].map(balanceChangesUntil).sort().at(-1) ?? '',
+    // Numbers and texts take about twice as much in memory as written out.
+    bytes: trace.bytes.length + drawing.bytes.length + 2 * JSON.stringify([found, [...accounts]]).length,
+    found,
+    drawing,
+    trace,
+  };
+  // A received lot may be traced into another sugarhouse's book, whose entries don't concern this one.
+  if (found.trace.receipts.length === 0) slot?.put(made);
+  return made;
 }
 
 const traced = (principal: Principal, code: string) =>
@@ -129,9 +182,6 @@ async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
   const from = await comesFrom(principal, found);
   const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
   return {
-    code: trace.code,
-    status: trace.status,
-    uncovered: formatUncovered(trace.uncoveredJars, readIn(lot)),
     shares: firstHundred(from.shares, at.begins('shares'), at.of('shares', 'lot')),
     boils: firstHundred(from.boils, at.begins('boils'), at.of('boils', 'boil')),
     gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
@@ -140,7 +190,6 @@ async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
     jars: jarRows(trace.jars),
     syrupNoun: trace.kind === 'sap' ? 'Sap' : 'Syrup',
     syrup: await syrupRows(principal, trace, lot),
-    takenOff: await takenOffShown(principal, trace),
   };
 }
 
@@ -164,7 +213,7 @@ async function comesFrom(principal: Principal, { trace, lot, accounts }: TraceRe
 const percentNear = (part: number): string => (part === 1 ? '100 %' : part > 0.5 ? 'over 99 %' : 'under 1 %');
 
 /** Where its sap or syrup is; the difference between drawn and filled volume is shrinkage, filters and kettle. */
-async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot: Lot): Promise<[string, string][]> {
+async function syrupRows(principal: Principal, { syrupLitres, kind }: LotTrace, lot: Lot): Promise<[string, string][]> {
   const { measures } = await formContext(principal);
   const formatted = (litres: number): string =>
     `${litres < 0 ? '−' : ''}${volumeText(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
@@ -190,7 +239,7 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot
 }
 
 /** Corrective actions that took jars off the shelf, each with its record. */
-async function takenOffShown(principal: Principal, { actions }: Trace) {
+async function takenOffShown(principal: Principal, { actions }: LotTrace) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   return actions.map((each) => ({
