@@ -16,12 +16,12 @@ export const catalogue: readonly Described[] = [
   {
     name: 'demo',
     usage: '',
-    says: 'Writes the practice season into an empty data folder; PRACTICE is on every page and PDF.',
+    says: 'Fills an empty data folder with an invented practice season; every page and PDF is marked PRACTICE.',
   },
   {
     name: 'record',
     usage: 'KIND [--FIELD TEXT …]',
-    says: 'Saves one record: a gathering, boil, pack, dispatch, count, check, cleaning or another kind.',
+    says: 'Saves one record, for example a pack or a dispatch. book record lists the kinds, book record KIND --help the fields of one.',
   },
   {
     name: 'import',
@@ -46,33 +46,33 @@ export const catalogue: readonly Described[] = [
   {
     name: 'stocks',
     usage: '[NAME --out FILE.pdf [--force]]',
-    says: 'Lists the label stocks by their sizes: the built-in ones, then your own. With NAME, writes its alignment sheet.',
+    says: 'Lists the label stocks with their sizes: the built-in ones, then your own. With NAME, writes its alignment sheet.',
   },
   {
     name: 'logo',
     usage: '[FILE.svg|FILE.png | --remove]',
-    says: 'Puts a drawing or logo on labels, after checking it. Without a file, shows the current one.',
+    says: 'Checks a drawing or logo and puts it on labels. Without a file, describes the current one.',
   },
   { name: 'hold', usage: 'LOT --why TEXT', says: 'Holds a lot and every lot made from its syrup.' },
   {
     name: 'act',
-    usage: 'LOT --found TEXT --done TEXT [readings]',
-    says: 'Records a corrective action and the new readings that show it worked.',
+    usage: 'LOT --found TEXT --cause CAUSE --done TEXT --jars SPAN [readings]',
+    says: 'Records a corrective action, its cause, the jars and the new readings that show it worked.',
   },
   {
     name: 'release',
     usage: 'LOT --why TEXT [--authority WHO --asked WHEN --answer TEXT]',
-    says: 'Releases a held lot once no hold rule applies any more.',
+    says: 'Releases a held lot. Refused while a hold rule still applies.',
   },
   {
     name: 'acknowledge',
     usage: 'DISPATCH [--note TEXT]',
-    says: 'Acknowledges, with a maker’s initials (--by), a dispatch that was reported after the jars had left.',
+    says: 'Records that a maker (--by) has seen the report of a dispatch whose jars had already left.',
   },
   {
     name: 'answer',
     usage: 'LOT no|yes [--question TEXT] [--note TEXT]',
-    says: 'Answers whether a record that mentions mould, gas or fermentation means spoilage.',
+    says: 'Answers the question whether a note that mentions mould, gas or fermentation means spoilage.',
   },
   {
     name: 'correct',
@@ -98,7 +98,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'practise',
     usage: '[--begin | --of ID --on-shelf N]',
-    says: 'Runs a mock recall: draws a jar at random, traces it both ways, reconciles the jars and records the result.',
+    says: 'Runs a mock recall (traceability exercise): picks a jar at random, traces it to its sap and to the other jars, reconciles their numbers and records the result.',
   },
   { name: 'mock-recall', usage: '[--begin | --of ID --on-shelf N]', says: 'The same as practise.' },
   {
@@ -109,17 +109,17 @@ export const catalogue: readonly Described[] = [
   {
     name: 'publish',
     usage: 'FOLDER',
-    says: 'Writes a small static page for each jar, for any web host. Run it again after a recall to update the pages of the lot.',
+    says: 'Writes a static page for each jar, to upload to any web host. Run it again after a hold, release or recall, and upload the folder again.',
   },
   {
     name: 'log',
     usage: '--out FILE.jsonl [--force]',
-    says: 'Writes the whole record log, one JSON entry a line, exactly as hashed.',
+    says: 'Writes the whole record log, one JSON entry per line, exactly as hashed.',
   },
   {
     name: 'export',
     usage: '--out FILE.json [--force]',
-    says: 'Writes the whole record with the status of each lot, so that it can be checked on any machine with Node.',
+    says: 'Writes the whole record and the status of each lot to one file, which book verify --stand-alone’s program checks.',
   },
   {
     name: 'proof',
@@ -129,7 +129,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'verify',
     usage: '[--against ROOT --entries N] [--stand-alone FILE.mjs [--force]]',
-    says: 'Recomputes the record log and the tables and compares them. With a printed root and number of entries, checks them too. With --stand-alone, writes the program that checks an export without Boilbook.',
+    says: 'Recomputes the record log and the tables and reports the first difference. With --against and --entries, also compares them with a printed root. With --stand-alone, writes the program that checks an export without Boilbook.',
   },
   {
     name: 'backup',
@@ -139,17 +139,17 @@ export const catalogue: readonly Described[] = [
   {
     name: 'restore',
     usage: 'FILE',
-    says: 'Restores a backup into BOILBOOK_DATA. A book already there is kept as a copy. Stop the server first.',
+    says: 'Restores a backup into BOILBOOK_DATA. A book already there is kept under another name. Stop the server first.',
   },
   {
     name: 'move',
     usage: 'WHERE',
-    says: 'Copies the whole book into an empty one: WHERE is postgres://… or a folder for a SQLite book.',
+    says: 'Copies the whole book into a new one: WHERE is postgres://… or a folder for a SQLite book. The old book stays unchanged.',
   },
   {
     name: 'person add',
     usage: 'INITIALS --role ROLE [--name TEXT]',
-    says: 'Adds a person: owner, maker, helper or guest. They can sign in once a password is set on the People page.',
+    says: 'Adds a person, or changes their role. They can sign in once they have a password.',
   },
   {
     name: 'person password',
@@ -165,7 +165,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'key add',
     usage: 'NAME --role ROLE',
-    says: 'Makes an API key for a script (Authorization header). It is shown once.',
+    says: 'Makes an API key for a script (header Authorization: Bearer KEY). It is shown once.',
   },
   {
     name: 'reckon density',

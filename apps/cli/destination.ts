@@ -27,12 +27,12 @@ export async function destinationOf(typed: string, force: boolean): Promise<Dest
   if (there && !there.isFile()) return { kind: 'device', path };
   if (there && !force) throw notWritable('a file that does not exist yet, or --force to overwrite it', `"${typed}"`);
   if (there && (await isDatabase(path)))
-    throw notWritable('a file that is no record book and no backup', `"${typed}", which is a database`);
+    throw notWritable('a file that is not a record book or a backup', `"${typed}", which is a database`);
   if (there) return { kind: 'replaced', path, mode: there.mode };
   const folder = dirname(path);
   const parent = await statOf(folder);
-  if (!parent) throw notWritable('a file in a folder that is there', `"${typed}": there is no folder ${folder}`);
-  if (!parent.isDirectory()) throw notWritable('a file in a folder', `"${typed}": ${folder} is no folder`);
+  if (!parent) throw notWritable('a file in an existing folder', `"${typed}": there is no folder ${folder}`);
+  if (!parent.isDirectory()) throw notWritable('a file in a folder', `"${typed}": ${folder} is not a folder`);
   return { kind: 'new', path };
 }
 
@@ -91,5 +91,5 @@ async function isDatabase(path: string): Promise<boolean> {
 const statOf = (path: string) =>
   stat(path).catch((fault: NodeJS.ErrnoException) => {
     if (fault.code === 'ENOENT') return undefined;
-    throw notWritable('a file in a folder that can be written', `"${path}" (${fault.code ?? fault.message})`);
+    throw notWritable('a file in a folder that you may write to', `"${path}" (${fault.code ?? fault.message})`);
   });

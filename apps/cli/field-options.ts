@@ -1,4 +1,4 @@
-import type { Fields } from '#libs/actions/record/fields.js';
+import type { Field, Fields } from '#libs/actions/record/fields.js';
 import { type CommandContext, optionText } from './command.js';
 
 /** fillTemps → fill-temps: a record's fields as options. */
@@ -12,14 +12,19 @@ export const fieldOptions = (fields: Fields, without: readonly string[] = []): R
       .map((name) => [optionOf(name), 'text' as const]),
   );
 
-/** What `--help` says of each option: the field's label, example and hint. */
+/** What `--help` prints of each option: the field's label, example, choices and hint. */
 export const fieldMeaning = (fields: Fields): Record<string, string> =>
-  Object.fromEntries(
-    Object.entries(fields).map(([name, field]) => [
-      optionOf(name),
-      [field.label, field.example && `like ${field.example}`, field.hint].filter(Boolean).join('; '),
-    ]),
-  );
+  Object.fromEntries(Object.entries(fields).map(([name, field]) => [optionOf(name), describeField(field)]));
+
+/** `Syrup when packing. For example 190 F. In the kettle or the filler.` */
+export function describeField(field: Pick<Field<unknown>, 'label' | 'example' | 'hint' | 'choices'>): string {
+  const { label, example, choices = [], hint } = field;
+  const values = choices.length > 0 ? `Values: ${choices.join(', ')}` : example && `For example ${example}`;
+  return [label, values, hint.charAt(0).toUpperCase() + hint.slice(1)]
+    .filter((text) => text !== '')
+    .map((text) => (/[.?]$/.test(text) ? text : `${text}.`))
+    .join(' ');
+}
 
 /** The record's fields that were given as options. */
 export function fieldsTyped(cli: CommandContext, fields: Fields): Record<string, string> {

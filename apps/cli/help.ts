@@ -5,15 +5,18 @@ import type { Terminal } from './terminal.js';
 /** Prints the help of all commands, or of those that begin with one word. */
 export function help({ stdout, stderr }: Terminal, exit: number, some: readonly Described[] = catalogue): number {
   const lines = [
-    'book COMMAND …    the record book, from the command line',
+    'Usage: book COMMAND [ARGUMENTS] [OPTIONS]',
     '',
     ...some.map((each) => `  ${`${each.name} ${each.usage}`.trim()}\n      ${each.says}`),
     '',
-    'Every command takes --json (one JSON value on standard output) and --help; writes take --by INITIALS.',
-    'A document goes to --out FILE; - is standard output, and an existing file is overwritten only with --force.',
+    'Every command takes --help and --json, which prints one JSON value on standard output.',
+    'Commands that write take --by INITIALS; without it BOILBOOK_BY, else owner.',
+    '  --clock-is-right  saves although the clock differs much from the last entry, if the clock is right.',
+    '  --begin-anew      creates a book where one seems to be missing.',
+    'A document is written to --out FILE; - is standard output. An existing file is overwritten only with --force.',
     'Where the book holds several sugarhouses, --house PREFIX chooses one; without it, the first.',
-    'Exit status: 0 done, 2 not understood, 3 no such lot, jar or file, 4 refused by a rule, 1 a fault of the program.',
-    'Where the reader of standard output closes it early (head), the document ends there: no message, 141 as by SIGPIPE.',
+    'Exit status: 0 done, 2 invalid input, 3 no such lot, jar or file, 4 refused by a rule or verify found a difference,',
+    '1 a fault of the program or the disk, 141 if the reader of standard output (for example, head) closed it early.',
     'book --version prints the version of the program.',
   ];
   (exit === 0 ? stdout : stderr).write(`${lines.join('\n')}\n`);

@@ -83,7 +83,7 @@ async function run(
   const stdoutTaken = typeof options['out'] === 'string' && (await isStandardOutput(options['out'].trim()));
   if (stdoutTaken && options['json'] === true)
     return complain(terminal, 2, [
-      'Out: expected a file name with --json, which prints its value on standard output, got "-"',
+      'Out: expected a file name, since --json prints its value on standard output, got "-"',
     ]);
   // Loaded when a command runs: help, a mistyped command and the calculators need no database.
   const { readBookSettings } = await import('#libs/actions/accounts/book-settings.js');
@@ -132,7 +132,7 @@ async function run(
       return complain(terminal, 4, [await damageSentence(settings.location.file, (fault as Error).message)]);
     }
     const input = diskSentence(fault);
-    return complain(terminal, 1, [input ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
+    return complain(terminal, 1, [input ?? `A fault in Boilbook: ${(fault as Error).stack ?? String(fault)}`]);
   } finally {
     await (await opened?.catch(() => undefined))?.close();
   }
@@ -184,7 +184,7 @@ function diskSentence(fault: unknown): string | undefined {
   if (/SQLITE_FULL|ENOSPC/.test(text))
     return 'The disk is full: nothing was saved. Free some space, then run the command again.';
   if (/SQLITE_(IOERR|CANTOPEN|READONLY)|EACCES|EROFS|EIO/.test(text))
-    return `Writing to the disk failed (${text}). It may not have been saved: check before you send it again.`;
+    return `Writing to the disk failed (${text}). It may not have been saved: check before you run the command again.`;
   return undefined;
 }
 

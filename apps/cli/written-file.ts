@@ -12,8 +12,8 @@ import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable,
 /** Options of a command that writes a document. */
 export const documentOptions = { out: 'text', force: 'flag' } as const;
 export const documentMeaning = {
-  out: 'the file; - is standard output',
-  force: 'overwrites an existing file',
+  out: 'The file to write; - is standard output.',
+  force: 'Overwrites an existing file.',
 };
 
 /** A file's format follows its ending; a device, a pipe and standard output have none. */
@@ -31,7 +31,7 @@ export function requestedPaper(
   if (typed === undefined) return { name: undefined };
   const name = paperNamed(typed);
   if (name === undefined) return invalid('paper', `one of ${paperNames.join(', ')}`, `"${typed}"`);
-  return ending === '.pdf' ? { name } : invalid('paper', 'no paper for a file that is no PDF', `"${typed}"`);
+  return ending === '.pdf' ? { name } : invalid('paper', '--paper only with a PDF', `"${typed}"`);
 }
 
 /** The document's name in the sentence that reports where it was written. */
@@ -119,7 +119,8 @@ function readable(typed: string, fault: unknown): unknown {
   if (fault instanceof NotWritable) return fault;
   const { code = '' } = fault as NodeJS.ErrnoException;
   if (code === 'EPIPE') return new ReaderGone('The reader closed the output before the document was complete.');
-  if (code === 'EEXIST') return notWritable('a file that is not there yet', `"${typed}", which is there by now`);
+  if (code === 'EEXIST')
+    return notWritable('a file that does not exist yet', `"${typed}", which another program has just created`);
   if (!['ENOENT', 'ENOTDIR', 'EISDIR', 'EPERM', 'EACCES', 'EROFS', 'ENXIO', 'EBADF'].includes(code)) return fault;
-  return notWritable('a file in a folder that can be written', `"${typed}" (${code})`);
+  return notWritable('a file in a folder that you may write to', `"${typed}" (${code})`);
 }

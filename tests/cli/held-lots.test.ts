@@ -98,7 +98,7 @@ test('a record of something that did not happen is voided with a reason, once; o
   const before = await jarsOut();
   expect(await terminal.run('void', 'S950')).toMatchObject({ exit: 2, out: '' });
   const voided = await terminal.run('void', 'S950', '--why', 'entered twice', '--by', 'WE');
-  expect([voided.exit, voided.out]).toEqual([0, expect.stringContaining('S950 is voided: entry')]);
+  expect([voided.exit, voided.out]).toEqual([0, expect.stringContaining(': voided S950.')]);
   expect(await jarsOut()).toBe(before - 1);
   const again = await terminal.run('void', 'S950', '--why', 'entered twice');
   expect([again.exit, again.err]).toEqual([4, expect.stringContaining('already voided')]);

@@ -260,7 +260,7 @@ describe('the record and the household', () => {
     const formatted = await terminal.run('summary', '2026', '--out', nowhere);
     expect(formatted).toMatchObject({ exit: 2, out: '' });
     expect(formatted.err).toMatch(
-      /^Out: expected a file in a folder that can be written, got ".*log\.jsonl\/summary\.json"/,
+      /^Out: expected a file in a folder that you may write to, got ".*log\.jsonl\/summary\.json"/,
     );
     expect(await terminal.heard(0, 'trace', '26079A', '--down')).toMatchObject({ exit: 0, err: '' });
   });

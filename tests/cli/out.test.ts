@@ -102,7 +102,7 @@ test('a JSON value and a document can’t share standard output', async () => {
   for (const out of ['-', '/dev/stdout']) {
     const done = await terminal.run('recall', '26065A-1', '--out', out, '--json');
     expect([done.exit, done.out]).toEqual([2, '']);
-    expect(done.err).toMatch(/^Out: expected a file name with --json/);
+    expect(done.err).toMatch(/^Out: expected a file name, since --json/);
   }
   expect(await headOf(terminal)).toEqual(before);
 });
@@ -169,7 +169,7 @@ test('no document is written over the record book or a backup, also with --force
   ] as const) {
     const file = terminal.path(name);
     const done = await terminal.call(...text.split(' '), '--out', file, '--force');
-    const expected = `Out: expected a file that is no record book and no backup, got "${file}", which is a database\n`;
+    const expected = `Out: expected a file that is not a record book or a backup, got "${file}", which is a database\n`;
     expect([done.exit, done.out, done.err]).toEqual([2, '', expected]);
   }
   expect(readFileSync(terminal.path('kept.sqlite'), 'latin1').startsWith('SQLite format 3')).toBe(true);

@@ -8,7 +8,7 @@ import { type Command, optionText } from '../command.js';
 export const acknowledge: Command = {
   ...described('acknowledge'),
   options: { note: 'text' },
-  meaning: { note: 'what is being done about it' },
+  meaning: { note: 'What is being done about it.' },
   run: async (cli) => {
     const [dispatch] = cli.argv;
     if (dispatch === undefined || cli.argv.length > 1)

@@ -27,11 +27,11 @@ export const act: Command = {
     return {
       json: { ...recorded, lot: about, status: now?.state, findings: now?.verdict?.findings ?? [] },
       lines: [
-        `Entry ${recorded.entry}: action on ${about}, which is ${now?.state}.`,
+        `Entry ${recorded.entry}: corrective action on ${about}, which is now ${now?.state}.`,
         ...recorded.notes.map((note) => `  ${note}`),
         ...stops.map((stop) => `  still held: ${titleOf(stop.rule)}: found ${stop.found}; limit ${stop.limit}`),
         ...(stops.length === 0 && now?.state === 'held'
-          ? [`  no hold rule applies any more; release it with book release ${about} --why …`]
+          ? [`  no hold rule applies any more: release it with book release ${about} --why TEXT`]
           : []),
       ],
     };

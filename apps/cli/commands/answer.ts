@@ -9,7 +9,10 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 export const answer: Command = {
   ...described('answer'),
   options: { question: 'text', note: 'text' },
-  meaning: { question: 'the question, worded as in the finding; if left out, every open question of the lot' },
+  meaning: {
+    question: 'The question, worded as in the finding. If left out, every open question of the lot.',
+    note: 'What was seen on inspection.',
+  },
   run: async (cli) => {
     const [lot, output, ...more] = cli.argv;
     if (lot === undefined || output === undefined || more.length > 0)
@@ -26,7 +29,7 @@ export const answer: Command = {
     const now = await findLot(sugarhouseReader(book.read, cli.writeContext.sugarhouse), lot);
     return {
       json: { ...recorded, lot, status: now?.state, findings: now?.verdict?.findings ?? [] },
-      lines: [`Entry ${recorded.entry}: answered ${output}. ${lot} is ${now?.state ?? 'not known'}.`],
+      lines: [`Entry ${recorded.entry}: answered ${output}. ${lot} is now ${now?.state ?? 'not known'}.`],
     };
   },
 };

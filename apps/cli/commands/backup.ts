@@ -9,7 +9,7 @@ import type { Command } from '../command.js';
 export const backup: Command = {
   ...described('backup'),
   options: { force: 'flag' },
-  meaning: { force: 'overwrite an existing file' },
+  meaning: { force: 'Overwrites an existing file.' },
   run: async (cli) => {
     const [path] = cli.argv;
     if (path === undefined || cli.argv.length > 1)
@@ -19,11 +19,11 @@ export const backup: Command = {
     if ('file' in location && file === location.file)
       return refused('own-file', 'That file is the book itself: choose another name for the backup.');
     if (existsSync(file) && cli.options['force'] !== true)
-      return refused('file-there', `${path} exists already: give another name, or --force to overwrite it.`);
+      return refused('file-there', `${path} exists already. Choose another name, or add --force to overwrite it.`);
     const book = await cli.book();
     await backUpBook(book, file);
     const head = await readHead(book.read);
-    return { json: { file, ...head }, lines: [`${file}: ${head.entries} entries, root ${head.root}`] };
+    return { json: { file, ...head }, lines: [`${file}: backup of ${head.entries} entries, root ${head.root}`] };
   },
 };
 
@@ -35,7 +35,10 @@ export const restore: Command = {
       return invalid('file', 'one file like book-backup.sqlite', cli.argv.join(' ') || 'nothing');
     if (!existsSync(path)) return unknown('file', path);
     if (!('file' in cli.settings.location))
-      return refused('postgres', 'A backup is restored into SQLite; copy it to PostgreSQL with book move.');
+      return refused(
+        'postgres',
+        'A backup can be restored only into a SQLite book. Unset BOILBOOK_DATABASE_URL, restore it, then copy it to PostgreSQL with book move.',
+      );
     try {
       const stamp = cli.now.toISOString().replace(/[:.]/g, '-');
       const { keptAside } = await restoreBook(resolve(path), join(cli.settings.folder, 'book.sqlite'), stamp);
@@ -44,7 +47,7 @@ export const restore: Command = {
         json: { ...head, keptAside: keptAside ?? null },
         lines: [
           `Restored: ${head.entries} entries, root ${head.root}.`,
-          ...(keptAside ? [`The book that was there is kept as ${keptAside}.`] : []),
+          ...(keptAside ? [`The previous book is kept as ${keptAside}.`] : []),
         ],
       };
     } catch (fault) {

@@ -6,6 +6,7 @@ import { type Command, optionText } from '../command.js';
 export const correct: Command = {
   ...described('correct'),
   options: { why: 'text' },
+  meaning: { why: 'The reason, kept in the history.' },
   run: async (cli) => {
     const [entry, ...changes] = cli.argv;
     if (entry === undefined) return invalid('entry', 'the number of an entry, or a lot code', 'nothing');
@@ -24,8 +25,8 @@ export const correct: Command = {
     if ('problem' in corrected) return corrected;
     const lines =
       corrected.outcome === 'same'
-        ? [`${corrected.id} already says so: nothing was saved.`]
-        : [`${corrected.id} corrected: entry ${corrected.entry}.`];
+        ? [`${corrected.id} already has these values: nothing was saved.`]
+        : [`Entry ${corrected.entry}: corrected ${corrected.id}.`];
     return { json: corrected, lines, warnings: corrected.notes };
   },
 };

@@ -8,7 +8,8 @@ import { type CommandContext, type Command, optionText } from '../command.js';
 const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: string): Command => ({
   ...described(name),
   options: { why: 'text', ...(name === 'release' ? consultationOptions : {}) },
-  ...(name === 'release' ? { meaning: consultationHelp } : {}),
+  meaning:
+    name === 'release' ? { why: 'Why the lot may be released.', ...consultationHelp } : { why: 'Why the lot is held.' },
   run: async (cli: CommandContext) => {
     const [lot] = cli.argv;
     if (lot === undefined || cli.argv.length > 1)
@@ -24,7 +25,9 @@ const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: stri
     const others = marked.packs.filter((pack) => pack !== marked.lot);
     return {
       json: marked,
-      lines: [`Entry ${marked.entry}: ${marked.lot} ${past}${others.length > 0 ? `, also ${others.join(', ')}` : ''}.`],
+      lines: [
+        `Entry ${marked.entry}: ${marked.lot} is ${past}${others.length > 0 ? `, and so ${others.length === 1 ? 'is' : 'are'} ${others.join(', ')}` : ''}.`,
+      ],
     };
   },
 });
@@ -38,9 +41,9 @@ const consultationFrom = (cli: CommandContext): AuthorityConsultation => ({
 });
 const consultationOptions = { authority: 'text', asked: 'text', answer: 'text' } as const;
 const consultationHelp = {
-  authority: 'only for jars of anything but syrup: the authority you asked',
-  asked: 'the date you asked, such as 2026-04-02',
-  answer: 'the answer of the authority',
+  authority: 'Only for products other than maple syrup: the authority you asked.',
+  asked: 'The date you asked, for example 2026-04-02.',
+  answer: 'Its answer.',
 };
 
 export const hold = mark('hold', holdLot, 'held');

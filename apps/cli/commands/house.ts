@@ -21,7 +21,7 @@ const add: Command = {
       json: added,
       lines: [
         `Added ${added.name}: its lots are shown as ${added.prefix} 26077A.`,
-        `Its people: book person add INITIALS --role owner --house ${added.prefix}`,
+        `Add its people with: book person add INITIALS --role owner --house ${added.prefix}`,
       ],
     };
   },

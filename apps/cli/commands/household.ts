@@ -1,5 +1,6 @@
 import { addKey, addPerson, changePassword } from '#libs/actions/accounts/accounts.js';
 import { invalid } from '#libs/actions/record/problem.js';
+import { roles } from '#libs/store/household/household.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
@@ -7,8 +8,9 @@ export const personAdd: Command = {
   ...described('person add'),
   options: { role: 'text', name: 'text', password: 'text' },
   meaning: {
-    name: 'the person’s name',
-    password: 'a first password; the shell may remember it, so change it soon',
+    role: `One of ${roles.join(', ')}.`,
+    name: 'The person’s name.',
+    password: 'A first password. The shell’s history may keep it, so change it soon.',
   },
   run: async (cli) => {
     const [initials] = cli.argv;
@@ -20,7 +22,7 @@ export const personAdd: Command = {
       name: optionText(cli, 'name'),
       password: optionText(cli, 'password'),
     });
-    return 'problem' in added ? added : { json: added, lines: [`${added.initials} is ${added.role}.`] };
+    return 'problem' in added ? added : { json: added, lines: [`Saved ${added.initials} as ${added.role}.`] };
   },
 };
 
@@ -28,20 +30,23 @@ export const personAdd: Command = {
 export const personPassword: Command = {
   ...described('person password'),
   options: { password: 'text' },
-  meaning: { password: 'the new password; the shell may remember it, so change it soon' },
+  meaning: { password: 'The new password. The shell’s history may keep it, so change it soon.' },
   run: async (cli) => {
     const [initials] = cli.argv;
     if (initials === undefined || cli.argv.length > 1)
       return invalid('initials', 'initials like WE', cli.argv.join(' ') || 'nothing');
     const password = optionText(cli, 'password') ?? '';
     const done = await changePassword(await cli.book(), cli.writeContext.sugarhouse, { initials, password });
-    return 'problem' in done ? done : { json: done, lines: [`${done.initials} has a new password.`] };
+    return 'problem' in done
+      ? done
+      : { json: done, lines: [`Set a new password for ${done.initials} and signed out their devices.`] };
   },
 };
 
 export const keyAdd: Command = {
   ...described('key add'),
   options: { role: 'text' },
+  meaning: { role: `One of ${roles.join(', ')}.` },
   run: async (cli) => {
     const [name] = cli.argv;
     if (name === undefined || cli.argv.length > 1)
@@ -54,6 +59,9 @@ export const keyAdd: Command = {
     );
     return 'problem' in added
       ? added
-      : { json: added, lines: [added.key, `Key ${added.name}, ${added.role}. It is not shown again.`] };
+      : {
+          json: added,
+          lines: [added.key, `API key ${added.name} with the role ${added.role}. Copy it now: it is not shown again.`],
+        };
   },
 };

@@ -9,8 +9,8 @@ export const importFile: Command = {
   ...described('import'),
   options: { 'dry-run': 'flag', correct: 'text' },
   meaning: {
-    'dry-run': 'shows what would be saved, and saves nothing',
-    correct: 'corrects records that differ from the file, with this reason',
+    'dry-run': 'Checks the file and says what would be saved; saves nothing.',
+    correct: 'Corrects records that differ from the file; TEXT is the reason, kept in the history.',
   },
   run: async (cli) => {
     const [kindName = '', path = ''] = cli.argv;
@@ -51,8 +51,8 @@ export const importFile: Command = {
     return {
       json: { kind: kind.plural, rows, written, corrected, same, ids, dryRun, notes: imported.notes },
       lines: [
-        `${rows} ${rows === 1 ? kind.noun : kind.plural}: ${written} ${would}written, ${corrected} ${would}corrected, ${same} already recorded.`,
-        ...(dryRun ? ['Nothing was written.'] : []),
+        `${rows} ${rows === 1 ? kind.noun : kind.plural}: ${written} ${would}saved, ${corrected} ${would}corrected, ${same} already recorded.`,
+        ...(dryRun ? ['Dry run: nothing was saved.'] : []),
       ],
       warnings: imported.notes,
     };

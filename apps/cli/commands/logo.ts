@@ -8,7 +8,7 @@ import type { Command } from '../command.js';
 export const logo: Command = {
   ...described('logo'),
   options: { remove: 'flag' },
-  meaning: { remove: 'takes the drawing off labels' },
+  meaning: { remove: 'Removes the drawing from labels.' },
   run: async (cli) => {
     const [file] = cli.argv;
     if (cli.argv.length > 1) return invalid('file', 'one SVG or PNG file', cli.argv.join(' '));
@@ -25,7 +25,9 @@ export const logo: Command = {
         : null;
       return {
         json: { logo: view },
-        lines: [view ? `A drawing of ${view.widthPx} × ${view.heightPx} pixels.` : 'No drawing.'],
+        lines: [
+          view ? `Labels print a drawing of ${view.widthPx} × ${view.heightPx} pixels.` : 'Labels have no drawing.',
+        ],
       };
     }
     const size = await stat(file).then(

@@ -16,8 +16,8 @@ const run: Command['run'] = async (cli) => {
     return {
       json: { id, jar, lot },
       lines: [
-        `${id}: jar ${jar} of ${lot}. Trace it, count its lot's jars on the shelf, then:`,
-        `  practise --of ${id} --on-shelf N`,
+        `${id}: jar ${jar} of ${lot}. Trace it and count the lot’s jars on the shelf. Then run:`,
+        `  book practise --of ${id} --on-shelf N`,
       ],
     };
   }
@@ -43,7 +43,7 @@ const run: Command['run'] = async (cli) => {
       entry: recorded.entry,
     },
     lines: [
-      `Jar ${jar} of ${trace.pack}, in ${milliseconds} ms.`,
+      `Jar ${jar} of ${trace.pack}, traced in ${milliseconds} ms.`,
       result,
       ...trace.dispatches.map((each) => `  ${each.jars} to ${each.to}, ${each.sentAt.slice(0, 10)}`),
     ],
@@ -52,9 +52,9 @@ const run: Command['run'] = async (cli) => {
 
 const options = { begin: 'flag', of: 'text', 'on-shelf': 'text' } as const;
 const meaning = {
-  begin: 'draw a jar and start the clock',
-  of: 'the mock recall that --begin printed',
-  'on-shelf': "how many of the lot's jars a person counted on the shelf",
+  begin: 'Picks a jar and starts the clock.',
+  of: 'The id that --begin printed.',
+  'on-shelf': 'How many jars of the lot a person counted on the shelf.',
 };
 
 export const practise: Command = { ...described('practise'), options, meaning, run };

@@ -19,11 +19,17 @@ export const move: Command = {
     );
     try {
       const copied = await copyBook(from, to);
-      if ('problem' in copied) return refused('not-empty', 'The book there already has entries: nothing was copied.');
+      if ('problem' in copied)
+        return refused(
+          'not-empty',
+          'The book there already has entries: nothing was copied. Choose an empty database or folder.',
+        );
       const head = await readHead(to.read);
       return {
         json: head,
-        lines: [`Copied: ${head.entries} entries, root ${head.root}. This book was not changed.`],
+        lines: [
+          `Copied: ${head.entries} entries, root ${head.root}. The old book is unchanged; set BOILBOOK_DATA or BOILBOOK_DATABASE_URL to use the new one.`,
+        ],
       };
     } finally {
       await to.close();

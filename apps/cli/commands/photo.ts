@@ -9,7 +9,7 @@ import { type Command, optionText } from '../command.js';
 export const photo: Command = {
   ...described('photo'),
   options: { caption: 'text' },
-  meaning: { caption: 'what it shows' },
+  meaning: { caption: 'What the photo shows.' },
   run: async (cli) => {
     const [record = '', path = ''] = cli.argv;
     if (record === '') return invalid('record', 'a lot code, the id of a record, or KIND/ID', 'nothing');
@@ -28,7 +28,7 @@ export const photo: Command = {
     return {
       json: added,
       lines: [
-        `Photo of ${added.kind} ${added.id} saved: entry ${added.entry}, ${added.width} × ${added.height}, SHA-256 ${added.sha256}.`,
+        `Entry ${added.entry}: photo of ${added.kind} ${added.id}, ${added.width} × ${added.height}, SHA-256 ${added.sha256}.`,
       ],
     };
   },

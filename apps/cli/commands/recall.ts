@@ -26,15 +26,16 @@ export const recall: Command = {
   },
   meaning: {
     ...documentMeaning,
-    thermometer: 'every lot measured with this instrument between its last good check and the check it failed',
-    check: 'the same, by the id of the failed check',
-    day: 'every boil begun and every pack packed that day',
-    why: 'the reason, printed on the list and the notice',
-    hazard: 'what in the jar can hurt somebody',
-    who: 'who may be hurt',
-    jars: 'what to do with the jars',
-    paper: 'letter or a4; if left out, the usual one of the place',
-    'only-list': 'writes the list and recalls nothing',
+    thermometer:
+      'Instead of LOT: every lot measured with this thermometer or hydrometer between its last passed check and the check it failed.',
+    check: 'Instead of LOT: the same, by the id of the failed check.',
+    day: 'Instead of LOT: every boil begun and every pack packed on this date, for example 2026-03-19.',
+    why: 'The reason, printed on the list and the notice.',
+    hazard: 'What in the jars can make somebody ill or injure them.',
+    who: 'Who is at risk.',
+    jars: 'What people should do with the jars.',
+    paper: 'Paper: letter or a4. If left out, the usual one of the place.',
+    'only-list': 'Writes the list without recalling the lots.',
   },
   run: async (cli) => {
     const out = optionText(cli, 'out') ?? '';
@@ -104,7 +105,7 @@ export const recall: Command = {
         ),
         ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
         ...plans.map(
-          (each) => `  stop: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
+          (each) => `  do not send: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
         ),
         out === '-' ? 'List written to standard output.' : `List written to ${out}.`,
       ],

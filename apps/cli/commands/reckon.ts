@@ -4,6 +4,7 @@ import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { bookExists } from '#libs/store/connection/book-exists.js';
 import type { CommandContext, Command } from '../command.js';
+import { describeField } from '../field-options.js';
 
 /** One command per calculator: `book reckon density --reading …`. */
 export const calculatorCommands: readonly Command[] = calculators.map(reckonCommand);
@@ -17,12 +18,7 @@ function reckonCommand(calculator: Calculator): Command {
     options: Object.fromEntries(
       fields.map((field) => [field.option.slice(2), field.flag ? ('flag' as const) : ('text' as const)]),
     ),
-    meaning: Object.fromEntries(
-      fields.map((field) => [
-        field.option.slice(2),
-        [field.label, field.example && `like ${field.example}`, field.hint].filter(Boolean).join('; '),
-      ]),
-    ),
+    meaning: Object.fromEntries(fields.map((field) => [field.option.slice(2), describeField(field)])),
     run: async (cli) => {
       if (cli.argv.length > 0)
         return invalid(

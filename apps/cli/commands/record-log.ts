@@ -50,7 +50,9 @@ export const exported: Command = {
     );
     return {
       json: { file: out },
-      lines: [`${nameOf(out)}: the whole record. Check it with the file that verify --stand-alone writes.`],
+      lines: [
+        `${nameOf(out)}: the whole record. To check it, run the program that book verify --stand-alone FILE.mjs writes.`,
+      ],
       warnings: ['All jar codes can be calculated from this file: give it only to people who may see them.'],
     };
   },
@@ -70,7 +72,7 @@ export const proof: Command = {
     return {
       json: { lot: lot.code, ...proved },
       lines: [
-        `${lot.code}: ${proved.proofs.length} entries, in a record of ${proved.entries}, root ${proved.root}`,
+        `${lot.code}: ${proved.proofs.length} entries, in a record of ${proved.entries} entries, root ${proved.root}`,
         ...proved.proofs.flatMap((each) => [
           '',
           `entry ${each.entry}`,

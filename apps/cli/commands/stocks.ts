@@ -37,7 +37,7 @@ export const stocks: Command = {
     return {
       json: { file: out, stock: stock.name },
       lines: [
-        `${nameOf(out ?? '')}: the alignment sheet of ${stock.name}. Hold it behind the labels against the light.`,
+        `${nameOf(out ?? '')}: alignment sheet of ${stock.name}. Print it on plain paper and hold it behind a sheet of labels against the light.`,
       ],
     };
   },

@@ -14,9 +14,10 @@ export const summary: Command = {
   options: { ...documentOptions, format: 'text', paper: 'text', 'lot-pages': 'flag' },
   meaning: {
     ...documentMeaning,
-    format: 'pdf, xlsx, csv, json or jsonld, where the file has no such ending: on standard output',
-    paper: 'paper of the PDF: letter or a4; if left out, the usual one of the place',
-    'lot-pages': 'in the PDF, a page for each lot with every reading',
+    format:
+      'Format: pdf, xlsx, csv, json or jsonld. Needed where the file name has no such ending, and for standard output.',
+    paper: 'Paper of the PDF: letter or a4. If left out, the usual one of the place.',
+    'lot-pages': 'Adds a page for each lot, with every reading, to the PDF.',
   },
   run: async (cli) => {
     const [year] = cli.argv;

@@ -18,7 +18,8 @@ export const trace: Command = {
   ...described('trace'),
   options: { down: 'flag', why: 'flag' },
   meaning: {
-    why: 'also why the pack or boil is in its state: each hold rule, what satisfied it, and what was not recorded',
+    down: 'Also every jar made from it, and where each was sent.',
+    why: 'Also why the lot is open, held, released or recalled: each hold rule, what satisfied it and what was not recorded.',
   },
   run: async (cli) => {
     const [code, ...more] = cli.argv;
@@ -99,12 +100,12 @@ function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefin
     ...(traced.uncoveredJars.length > 0 ? [`  ${formatUncovered(traced.uncoveredJars, readIn)}`] : []),
     `  boils: ${traced.boils.join(', ') || 'none'}`,
     ...(shares.length > 0
-      ? [`  syrup of: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]
+      ? [`  syrup from: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]
       : []),
     `  sap: ${traced.gatherings.join(', ') || 'none'}`,
     ...(traced.members ?? []).map(
       (each) =>
-        `  ${each.shown}, of ${each.name} by ${each.receipt}: ${each.lot === null ? 'its book has no such lot' : `boils ${each.boils.join(', ') || 'none'}; sap ${each.gatherings.join(', ') || 'none'}`}`,
+        `  ${each.shown}, bought from ${each.name} (${each.receipt}): ${each.lot === null ? 'no such lot in its book' : `boils ${each.boils.join(', ') || 'none'}; sap ${each.gatherings.join(', ') || 'none'}`}`,
     ),
     ...traced.packs
       .filter((pack) => pack.lot !== traced.pack)
@@ -120,7 +121,7 @@ function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefin
         `  ${formatMethod(each.way)} by ${each.id}: ${each.count} of ${each.lot} (${each.jars}), ${each.at.slice(0, 10)} ${each.by}`,
     ),
     ...(traced.jar?.maybeAmong.some((id) => known.has(id))
-      ? [`  this jar may be among those of ${traced.jar.maybeAmong.join(', ')}, which went by count`]
+      ? [`  this jar may be among those of ${traced.jar.maybeAmong.join(', ')}, which was recorded as a number of jars`]
       : []),
   ];
 }

@@ -12,7 +12,9 @@ export const verify: Command = {
   ...described('verify'),
   options: { against: 'text', entries: 'text', 'stand-alone': 'text', force: 'flag' },
   meaning: {
-    'stand-alone': 'writes the program that checks an export (book export) with only Node; nothing is verified',
+    against: 'A root printed on a summary or on the record page; needs --entries.',
+    entries: 'The number of entries printed with that root.',
+    'stand-alone': 'Writes the program that checks a file of book export and needs only Node; verifies nothing itself.',
     force: documentMeaning.force,
   },
   run: async (cli) => {
@@ -40,7 +42,7 @@ export const verify: Command = {
       };
     return {
       json: verified,
-      lines: [`Verified: ${all}`, ...(printed ? [`It matches the printed page with ${printed.entries} entries.`] : [])],
+      lines: [`Verified: ${all}`, ...(printed ? [`The first ${printed.entries} entries have the printed root.`] : [])],
     };
   },
 };
@@ -51,7 +53,10 @@ async function writeVerifier(cli: CommandContext): Promise<CommandOutput | Refus
   if (wrong) return wrong;
   const text = readFileSync(join(packageRoot, 'apps/verifier/verify-record.mjs'));
   await writtenFile({ ...cli, options: { ...cli.options, out } }, async (file) => file.write(text));
-  return { json: { file: out }, lines: [`${nameOf(out)}: run it with node ${out} record.json`] };
+  return {
+    json: { file: out },
+    lines: [`${nameOf(out)}: the program that checks an export. Run it with: node ${out} record.json`],
+  };
 }
 
 /** For a damaged file: how to restore the last good backup. */

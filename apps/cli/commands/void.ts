@@ -6,6 +6,7 @@ import { type Command, optionText } from '../command.js';
 export const voidCommand: Command = {
   ...described('void'),
   options: { why: 'text' },
+  meaning: { why: 'The reason, kept in the history.' },
   run: async (cli) => {
     const [entry] = cli.argv;
     if (entry === undefined || cli.argv.length > 1)
@@ -16,6 +17,6 @@ export const voidCommand: Command = {
       );
     const done = await voidEntry(await cli.book(), cli.writeContext, entry, optionText(cli, 'why') ?? '');
     if ('problem' in done) return done;
-    return { json: done, lines: [`${done.id} is voided: entry ${done.entry}. The log keeps what was recorded.`] };
+    return { json: done, lines: [`Entry ${done.entry}: voided ${done.id}. The log keeps what was recorded.`] };
   },
 };

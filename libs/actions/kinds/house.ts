@@ -38,17 +38,17 @@ const layouts = Object.keys(designLabels) as DesignName[];
 /** A maker who also sells elsewhere has an authority in each place: who it is, and that its number was tried. */
 export const otherAuthorityFields = {
   authority2Place: freeText({ label: 'Second place you sell in', example: 'New York' }),
-  authority2: freeText({ label: 'Its authority', example: 'food safety office of that state' }),
-  authority2Phone: freeText({ label: 'Telephone there' }),
-  authority2Address: freeText({ label: 'Address there' }),
-  authority2With: freeText({ label: 'Confirmed by telephone there with' }),
-  authority2On: maybe(day, { label: 'Confirmed there on', example: '2026-02-10' }),
+  authority2: freeText({ label: 'Authority of the second place', example: 'food safety office of that state' }),
+  authority2Phone: freeText({ label: 'Telephone of the second authority' }),
+  authority2Address: freeText({ label: 'Address of the second authority' }),
+  authority2With: freeText({ label: 'Second authority confirmed by telephone with' }),
+  authority2On: maybe(day, { label: 'Second authority confirmed on', example: '2026-02-10' }),
   authority3Place: freeText({ label: 'Third place you sell in', example: 'Quebec' }),
   authority3: freeText({ label: 'Authority of the third place' }),
-  authority3Phone: freeText({ label: 'Telephone of the third' }),
-  authority3Address: freeText({ label: 'Address of the third' }),
-  authority3With: freeText({ label: 'Third confirmed by telephone with' }),
-  authority3On: maybe(day, { label: 'Third confirmed on', example: '2026-02-10' }),
+  authority3Phone: freeText({ label: 'Telephone of the third authority' }),
+  authority3Address: freeText({ label: 'Address of the third authority' }),
+  authority3With: freeText({ label: 'Third authority confirmed by telephone with' }),
+  authority3On: maybe(day, { label: 'Third authority confirmed on', example: '2026-02-10' }),
 };
 
 /** The sugarhouse: the maker's name and address on every page, label and summary, and which place's rules apply. */
@@ -98,8 +98,8 @@ export const houseFields = {
     example: 'food safety office of the state',
     hint: 'Shown on the yearly summary, on recalls and wherever a page says to ask',
   }),
-  authorityPhone: freeText({ label: 'Its telephone', example: '802 555 0199' }),
-  authorityAddress: freeText({ label: 'Its address', example: '1 Statehouse Row, Harrow Notch' }),
+  authorityPhone: freeText({ label: 'Telephone of the authority', example: '802 555 0199' }),
+  authorityAddress: freeText({ label: 'Address of the authority', example: '1 Statehouse Row, Harrow Notch' }),
   authorityWith: freeText({
     label: 'Confirmed by telephone with',
     example: 'M. Roy',
