@@ -43,10 +43,10 @@ function markOf(file: string): string {
 }
 
 const pageOf = (sentence: string): string =>
-  barePage('The book does not open', [
+  barePage('The book can’t be opened', [
     escaped(sentence),
     `Nothing was written to it. On the computer with the book, type this in a terminal, in the folder of Boilbook: <code>${escaped(commandIn(sentence))}</code>`,
-    'This page is shown until the book is restored; then the book opens here by itself. Entries waiting on a phone are sent then. Until then, write on paper.',
+    'This page is shown until the book is restored; then the book opens here automatically, and phones send the entries that they have kept. Until then, write on paper.',
   ]);
 
 /** The restore command within the sentence, which names the last good backup where there is one. */

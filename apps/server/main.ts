@@ -65,7 +65,7 @@ async function serve(): Promise<void> {
     book,
     practice: practice.open,
     practiceOpen: practice.isOpen,
-    firstWord: setupCode((word) => say(`The setup code, good for an hour: ${word}`)),
+    firstWord: setupCode((word) => say(`Setup code, valid for one hour: ${word}`)),
     clock,
     damage,
     began: clock(),
@@ -114,8 +114,8 @@ async function restoreBefore({ location, folder, zone }: Settings, now: Date): P
   if (!outcome) return;
   say(
     outcome.done
-      ? `Restored ${outcome.name}, as ${outcome.by} asked. The book that was here is kept as ${outcome.keptAside ?? 'nothing: there was none'}.`
-      : `Not restored ${outcome.name}: ${outcome.why} The book is as it was.`,
+      ? `Restored ${outcome.name}, as ${outcome.by} asked. ${outcome.keptAside ? `The previous book is kept as ${outcome.keptAside}.` : 'There was no book here before.'}`
+      : `${outcome.name} was not restored: ${outcome.why} The book is unchanged.`,
   );
 }
 
@@ -134,7 +134,7 @@ async function notOpened(settings: Settings, fault: unknown): Promise<undefined>
   const sentence = await notOpenedSentence(settings, fault);
   const { location } = settings;
   if (!process.connected || !isDamage(fault) || !('file' in location)) return giveUp([sentence], 1);
-  process.stderr.write(`${sentence}\nUntil then every address here shows this as a page.\n`);
+  process.stderr.write(`${sentence}\nUntil then every page of this server shows this message.\n`);
   const { serveDamagedPage } = await import('./damaged-book.js');
   await serveDamagedPage(settings, location.file, sentence);
   process.exit(startAgainStatus);
@@ -145,7 +145,7 @@ async function notOpenedSentence({ location }: Settings, fault: unknown): Promis
   const { message } = fault as Error;
   return isDamage(fault) && 'file' in location
     ? damageSentence(location.file, message)
-    : `The book does not open: ${message}`;
+    : `The book can’t be opened: ${message}`;
 }
 
 /** Runs SQLite's quick check before anything is written; the result is shown in the terminal and on Today. */
@@ -169,9 +169,9 @@ async function printAddresses(server: Server, scheme: string, port: number): Pro
 /** How phones connect: a QR code for the camera, and the same address as text. */
 async function phoneLines({ settings, reach, authority }: Server): Promise<string[]> {
   if (isLoopback(settings.host))
-    return ['Only this machine can reach it. npm start -- --lan serves phones on the same network.'];
+    return ['Only this machine can open it. For phones on the same network: npm start -- --lan'];
   const reached = reach?.();
-  if (!reached) return ['This machine is not on a network: no phone can reach it.'];
+  if (!reached) return ['This machine is not on a network, so no phone can open it.'];
   const { first, others, byName } = reached;
   const host = new URL(first).hostname.replace(/^\[|\]$/g, '');
   return [
@@ -179,18 +179,20 @@ async function phoneLines({ settings, reach, authority }: Server): Promise<strin
     '',
     ...(await symbolForTerminal(first, process.stdout.isTTY)),
     '',
-    ...(others.length > 0 ? [`If that does not answer: ${others.join('  ')}`] : []),
+    ...(others.length > 0 ? [`If that address does not open: ${others.join('  ')}`] : []),
     ...(byName ? [`By its name on the network: ${byName}`] : []),
     ...(settings.tls
       ? []
-      : ['Without TLS others on this network could read what is sent. npm start -- --lan --tls gives it.']),
+      : ['Without TLS, others on this network can read what is sent. To serve with TLS: npm start -- --lan --tls']),
     ...(authority
       ? [
-          `A phone warns until it trusts this house: ${first}/trust shows how. Its fingerprint (SHA-256) must be`,
+          `A phone shows a warning until it trusts this certificate: see ${first}/trust. Its SHA-256 fingerprint must be`,
           authority().fingerprint,
           ...(isPrivateAddress(host)
             ? []
-            : [`${host} is not a private address: the certificate leaves it out, and phones keep warning.`]),
+            : [
+                `${host} is not a private address, so the certificate does not cover it and phones will still show a warning.`,
+              ]),
         ]
       : []),
   ];
@@ -202,16 +204,16 @@ async function clockDoubts(book: Book, now: Date): Promise<string[]> {
   const last = entries === 0 ? undefined : await findEntry(book.read, entries);
   if (!last || Date.parse(last.typedAt) <= now.getTime() + 60_000) return [];
   return [
-    `This machine’s clock says ${now.toISOString()}, but the last entry was typed ${last.typedAt}. Set the clock first.`,
+    `This machine’s clock reads ${now.toISOString()}, but the last entry was saved ${last.typedAt}. Set the clock before you record anything.`,
   ];
 }
 
 function listenSentence(fault: NodeJS.ErrnoException, { host, port }: Settings): string {
   if (fault.code === 'EADDRINUSE')
-    return `Port ${port} is taken: is Boilbook running already? BOILBOOK_PORT sets another.`;
-  if (fault.code === 'EACCES') return `Port ${port} is not open to this account: BOILBOOK_PORT sets another.`;
+    return `Port ${port} is in use: is Boilbook already running? To use another port, set BOILBOOK_PORT.`;
+  if (fault.code === 'EACCES') return `This account may not use port ${port}. To use another port, set BOILBOOK_PORT.`;
   if (fault.code === 'EADDRNOTAVAIL') return `BOILBOOK_HOST: ${host} is not an address of this machine.`;
-  return `The server does not listen on ${host}:${port}: ${fault.message}`;
+  return `The server can’t listen on ${host}:${port}: ${fault.message}`;
 }
 
 /**

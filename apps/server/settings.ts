@@ -33,7 +33,7 @@ export function readSettings(
   faults.push(
     ...flags
       .filter((flag) => !['--lan', '--tls', '--begin-anew'].includes(flag))
-      .map((flag) => `${flag}: the server takes only --lan, --tls and --begin-anew`),
+      .map((flag) => `${flag}: unknown option; the server’s options are --lan, --tls and --begin-anew`),
   );
   const take = settingTaker(faults);
   const view = (name: string): string => env[name]?.trim() ?? '';
@@ -49,7 +49,7 @@ export function readSettings(
     backupCount: take(readBackupCount(view('BOILBOOK_BACKUPS_KEPT')), 14),
   };
   if (settings.houseTls && settings.tls)
-    faults.push('--tls: makes a certificate of the house; expected no BOILBOOK_TLS_CERT beside it, got one');
+    faults.push('--tls makes a certificate itself: leave it out, or unset BOILBOOK_TLS_CERT and BOILBOOK_TLS_KEY');
   return faults.length > 0 ? { faults } : { settings };
 }
 

@@ -39,7 +39,8 @@ function readRecord(text) {
   }
   const lines = text.split('\n').filter((line) => line !== '');
   if (lines.length === 0) return 'The file is empty.';
-  if (!lines.every((line) => line.startsWith('{"about":['))) return 'The file is no export of a Boilbook record.';
+  if (!lines.every((line) => line.startsWith('{"about":[')))
+    return 'The file is not an export of a Boilbook record (book export, or book log).';
   return { log: lines.map((line, n) => ({ seq: n + 1, text: line })) };
 }
 
@@ -53,17 +54,17 @@ function checkLog(log) {
     if (seq !== expected) {
       faults.push(
         numbers.has(expected)
-          ? `Entry ${seq} is in the place of entry ${expected}: the order was changed.`
-          : `Entry ${expected} is missing: entry ${seq} is in its place.`,
+          ? `Entry ${seq} stands where entry ${expected} belongs: the order was changed.`
+          : `Entry ${expected} is missing: entry ${seq} follows instead.`,
       );
     }
     expected = Math.max(expected, seq) + 1;
     const hash = leafHash(String(text));
     if (leaf !== undefined && hash !== leaf)
-      faults.push(`Entry ${seq} was changed: its text has the hash ${hash}, the export lists ${leaf}.`);
+      faults.push(`Entry ${seq} was changed: the hash of its text is ${hash}, but the export lists ${leaf}.`);
     try {
       const entry = JSON.parse(text);
-      if (canonical(entry) !== text) faults.push(`Entry ${seq} was changed: its text is not written canonically.`);
+      if (canonical(entry) !== text) faults.push(`Entry ${seq} was changed: its text is not canonical JSON.`);
       entries.push({ ...entry, seq, about: entry.about ?? [], judged: entry.judged ?? [] });
     } catch {
       faults.push(`Entry ${seq} is not JSON.`);
@@ -89,7 +90,7 @@ function replay(entries) {
     const say = (text) => faults.push(`Entry ${seq}: ${text}`);
     const at = (lot) => `${sugarhouse}/${lot}`;
     const key = JSON.stringify([sugarhouse, entry.author, entry.key]);
-    if (keys.has(key)) say(`it repeats entry ${keys.get(key)}.`);
+    if (keys.has(key)) say(`it has the same idempotency key as entry ${keys.get(key)}.`);
     keys.set(key, seq);
 
     const changed = record ?? voids;
@@ -99,7 +100,7 @@ function replay(entries) {
       if (entry.corrects !== before)
         say(
           entry.corrects === undefined
-            ? `it writes ${changed.kind} ${changed.id}, which entry ${before} had written.`
+            ? `it creates ${changed.kind} ${changed.id}, which entry ${before} had already created.`
             : `it follows entry ${entry.corrects} of ${changed.kind} ${changed.id}, whose last entry here is ${before ?? 'missing'}.`,
         );
       if (voids) records.delete(id);
@@ -121,7 +122,7 @@ function replay(entries) {
     if (record?.kind === 'action' && lots.has(at(record.lot))) lots.get(at(record.lot)).acted = true;
     if (voids && lotKinds.includes(voids.kind)) lots.delete(at(voids.id));
     if (deed === 'hold' && !entry.judged.some(({ lot, state }) => lot === entry.about[0] && state === 'held'))
-      say(`it holds ${entry.about[0]}, and does not leave it held.`);
+      say(`it holds ${entry.about[0]}, but the lot is not held after it.`);
 
     for (const judged of entry.judged) {
       const lot = lots.get(at(judged.lot));
@@ -161,19 +162,20 @@ function* holdFaults(entry, lot, { state, verdict }, acceptedByReleases) {
   const name = nameOf(lot);
   const stops = stopsOf(verdict);
   const isHeld = state === 'held' || state === 'recalled';
-  if (lot.state === 'recalled' && state !== 'recalled') yield `${name} was recalled, and now is ${state}.`;
+  if (lot.state === 'recalled' && state !== 'recalled')
+    yield `${name} was recalled and is now ${state}: a recall is final.`;
   if (stops.length > 0 && !isHeld) yield `${name} is ${state}, though ${rulesOf(stops)} holds it.`;
-  if (verdict?.awaitsRelease && !isHeld) yield `${name} is ${state}, though it waits for a release.`;
+  if (verdict?.awaitsRelease && !isHeld) yield `${name} is ${state}, though it needs a release.`;
   for (const { rule, found, accepted } of verdict?.findings ?? [])
     if (accepted && !acceptedByReleases.some((each) => each.rule === rule && each.found === found))
-      yield `${name} has ${rule} accepted, and no release accepted it.`;
+      yield `${name} has ${rule} accepted, but no release accepted it.`;
   if (lot.state === 'held' && !isHeld && entry.deed !== 'release') {
     const last = lot.marks.filter(({ deed }) => deed !== 'recall').at(-1);
     if (last && last.deed !== 'release')
-      yield `${name} is ${state}: entry ${last.seq} left it held, and no release came.`;
-    if (lot.verdict?.awaitsRelease) yield `${name} is ${state}: it waited for a release, and none came.`;
+      yield `${name} is ${state}: entry ${last.seq} left it held, and no later entry released it.`;
+    if (lot.verdict?.awaitsRelease) yield `${name} is ${state}: it needed a release, and no entry released it.`;
     if (['correct', 'void'].includes(entry.deed) && stopsOf(lot.verdict).length > 0)
-      yield `${name} is ${state}: a correction took ${rulesOf(stopsOf(lot.verdict))} away, and opens no lot.`;
+      yield `${name} is ${state}: a correction removed ${rulesOf(stopsOf(lot.verdict))}, but a correction opens no lot.`;
   }
   const cold = lot.kind === 'pack' && verdict && !lot.acted ? coldReading(lot.body) : undefined;
   if (cold && !isHeld && !verdict.findings.some(({ accepted }) => accepted))
@@ -203,14 +205,14 @@ function compareLots(listed, lots) {
     seen.add(key);
     if (!lot) faults.push(`Lot ${nameOf(each)} is listed, but no entry created it.`);
     else if (lot.state !== each.state)
-      faults.push(`Lot ${nameOf(each)} is listed as ${each.state}; by the entries it is ${lot.state}.`);
+      faults.push(`Lot ${nameOf(each)} is listed as ${each.state}, but by its entries it is ${lot.state}.`);
     else if ((lot.heldSince ?? null) !== (each.heldSince ?? null))
       faults.push(
-        `Lot ${nameOf(each)} is listed as held since ${each.heldSince ?? 'never'}; by the entries since ${lot.heldSince ?? 'never'}.`,
+        `Lot ${nameOf(each)} is listed as held since ${each.heldSince ?? 'never'}, but by its entries since ${lot.heldSince ?? 'never'}.`,
       );
     else if (rulesOf(stopsOf(lot.verdict)) !== (each.holds ?? []).join(', '))
       faults.push(
-        `Lot ${nameOf(each)} is listed as held by ${(each.holds ?? []).join(', ') || 'no rule'}; by the entries by ${rulesOf(stopsOf(lot.verdict)) || 'no rule'}.`,
+        `Lot ${nameOf(each)} is listed as held by ${(each.holds ?? []).join(', ') || 'no rule'}, but by its entries by ${rulesOf(stopsOf(lot.verdict)) || 'no rule'}.`,
       );
   }
   for (const [key, lot] of lots)
@@ -225,15 +227,17 @@ function compareLots(listed, lots) {
 function verify(record, printed) {
   const { faults, entries, root } = checkLog(record.log);
   if (record.entries !== undefined && record.entries !== record.log.length)
-    faults.push(`The export says ${record.entries} entries and holds ${record.log.length}.`);
+    faults.push(`The export states ${record.entries} entries but contains ${record.log.length}.`);
   if (record.root !== undefined && record.root !== root)
-    faults.push(`The export says root ${record.root}; its entries give ${root}.`);
+    faults.push(`The export states the root ${record.root}, but its entries give ${root}.`);
   if (printed && printed.entries > record.log.length)
-    faults.push(`The printed page says ${printed.entries} entries; the export holds ${record.log.length}.`);
+    faults.push(
+      `The printed page states ${printed.entries} entries, but the export contains only ${record.log.length}.`,
+    );
   else if (printed) {
     const then = rootOf(record.log.slice(0, printed.entries).map(({ text }) => leafHash(String(text))));
     if (then !== printed.root)
-      faults.push(`The first ${printed.entries} entries are not those of the printed page: they give root ${then}.`);
+      faults.push(`The first ${printed.entries} entries are not those of the printed page: their root is ${then}.`);
   }
   const replayed = replay(entries);
   faults.push(...replayed.faults);
@@ -256,7 +260,7 @@ function main(argv) {
     (options.size > 0 && !isPage)
   )
     return refuse(
-      'Usage: node verify-record.mjs record.json [--against ROOT --entries N], ROOT and N as printed together on a page.',
+      'Usage: node verify-record.mjs record.json [--against ROOT --entries N], where ROOT and N were printed together on a page.',
     );
   let record;
   try {
@@ -270,7 +274,7 @@ function main(argv) {
     found = verify(record, isPage ? { root: root.toLowerCase(), entries: Number(entries) } : undefined);
   } catch (fault) {
     console.error(
-      `It differs: an entry is not what the program writes, and the record cannot be replayed (${fault.message}).`,
+      `Check failed: an entry does not have the form that Boilbook writes, so the record can’t be replayed (${fault.message}).`,
     );
     return 4;
   }
@@ -281,12 +285,12 @@ function main(argv) {
     );
   if (found.faults.length === 0) {
     const anchor = isPage
-      ? 'It matches the printed page.'
-      : 'Compare the root with a printed one: a record that was rewritten completely passes this check too.';
+      ? 'The record matches the printed page.'
+      : 'Compare the root with a printed one (--against): a record rewritten from its first entry passes this check too.';
     console.log(`No difference found. ${anchor}`);
     return 0;
   }
-  console.error(`It differs in ${found.faults.length} ${found.faults.length === 1 ? 'place' : 'places'}:`);
+  console.error(`Check failed: ${found.faults.length} ${found.faults.length === 1 ? 'difference' : 'differences'}:`);
   for (const fault of found.faults.slice(0, 20)) console.error(`- ${fault}`);
   if (found.faults.length > 20) console.error(`- and ${found.faults.length - 20} more`);
   return 4;

@@ -77,7 +77,7 @@ export async function openBook(
  */
 export async function openBookForReading(location: BookLocation): Promise<Book> {
   const reader = await openForReading(location, 2);
-  const refused = (): Promise<never> => Promise.reject(new Error('This process only reads the book.'));
+  const refused = (): Promise<never> => Promise.reject(new Error('This process has opened the book read-only.'));
   return {
     ...bookOver(location, { transaction: refused, close: async () => {} }, reader),
     write: refused,
@@ -197,7 +197,7 @@ async function bringUpToDate(
 }
 
 const newer = (): NewerBook =>
-  new NewerBook('This book was written by a newer Boilbook. Update the program; the book was left as it is.');
+  new NewerBook('This book was written by a newer version of Boilbook. Update Boilbook; the book is unchanged.');
 
 async function migrationsDone(writer: Connection): Promise<string[]> {
   const [there] = await writer.query<{ name: string | null }[]>(

@@ -40,7 +40,7 @@ test('over the house’s own TLS, forms open offline after a restart, and entrie
   await restart(first.address, key);
   await page.goto('/');
   expect(await page.evaluate(() => window.isSecureContext)).toBe(true);
-  await page.fill('#f-word', /good for an hour: (\S+)/.exec(first.output())?.[1] ?? '');
+  await page.fill('#f-word', /valid for one hour: (\S+)/.exec(first.output())?.[1] ?? '');
   await page.fill('#f-name', 'Tamarack Hollow Sugarhouse');
   await page.selectOption('#f-place', 'Vermont');
   await page.click('button:has-text("Next")');

@@ -76,7 +76,7 @@ describe('The verifier that an inspector runs alone', () => {
     expect(found.out).toContain(`${ours.entries} entries, root ${ours.root}`);
     expect(found.out).toMatch(/26079A-1 is held since .+: density-too-thin/);
     expect(found.out).toMatch(/26092A-1 is recalled/);
-    expect(found.out).toContain('It matches the printed page.');
+    expect(found.out).toContain('The record matches the printed page.');
   });
 
   test('imports nothing but Node’s own modules', () => {
@@ -101,14 +101,14 @@ describe('The verifier that an inspector runs alone', () => {
     [
       'a changed number',
       (copy) => edit(copy, 22, ({ record }) => Object.assign(record!.body, { jars: 31 })),
-      /Entry 22 was changed: its text has the hash/,
+      /Entry 22 was changed: the hash of its text is/,
     ],
-    ['a removed entry', (copy) => copy.log.splice(59, 1), /Entry 60 is missing: entry 61 is in its place/],
-    ['the last entry removed', (copy) => copy.log.pop(), /says 168 entries and holds 167/],
+    ['a removed entry', (copy) => copy.log.splice(59, 1), /Entry 60 is missing: entry 61 follows instead/],
+    ['the last entry removed', (copy) => copy.log.pop(), /states 168 entries but contains 167/],
     [
       'two entries that changed places',
       (copy) => ([copy.log[24], copy.log[25]] = [copy.log[25]!, copy.log[24]!]),
-      /Entry 26 is in the place of entry 25: the order was changed/,
+      /Entry 26 stands where entry 25 belongs: the order was changed/,
     ],
     [
       'a hold taken out of the list of lots',
@@ -117,7 +117,7 @@ describe('The verifier that an inspector runs alone', () => {
           copy.lots.find(({ lot }) => lot === '26079A-1')!,
           { state: 'open', heldSince: null },
         ),
-      /Lot 26079A-1 is listed as open; by the entries it is held/,
+      /Lot 26079A-1 is listed as open, but by its entries it is held/,
     ],
     [
       'a lot taken out of the list',
@@ -128,7 +128,7 @@ describe('The verifier that an inspector runs alone', () => {
   ])('reports %s in a sentence, exit 4', (_, change, sentence) => {
     const found = verify(tampered(change));
     expect(found.exit).toBe(4);
-    expect(found.err).toMatch(/^It differs in \d+ places?:\n- /);
+    expect(found.err).toMatch(/^Check failed: \d+ differences?:\n- /);
     expect(found.err).toMatch(sentence);
     expect(found.err).not.toMatch(/\n\s+at /);
   });
@@ -161,19 +161,23 @@ describe('The verifier that an inspector runs alone', () => {
     [
       'a recall that was taken back',
       (copy) => edit(copy, 165, (entry) => Object.assign(entry.judged![0]!, { state: 'held' })),
-      /26092A-1 was recalled, and now is held/,
+      /26092A-1 was recalled and is now held/,
     ],
     [
       'a release that was taken out',
       (copy) => copy.log.splice(seqWhere(({ entryType }) => entryType === 'release') - 1, 1),
-      /26071A-2 is released: entry 63 left it held, and no release came/,
+      /26071A-2 is released: entry 63 left it held, and no later entry released it/,
     ],
     [
       'a boil removed from under its packs',
       (copy) => copy.log.splice(19, 1),
       /Entry 20: it follows entry 20 of boil 26065A, whose last entry here is missing/,
     ],
-    ['an entry written twice', (copy) => copy.log.push(copy.log[166]!), /Entry 169: it repeats entry 167/],
+    [
+      'an entry written twice',
+      (copy) => copy.log.push(copy.log[166]!),
+      /Entry 169: it has the same idempotency key as entry 167/,
+    ],
   ])('detects %s with all hashes recomputed', (_, change, sentence) => {
     const found = verify(tampered(change, { forged: true }));
     expect(found.exit).toBe(4);

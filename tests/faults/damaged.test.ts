@@ -111,7 +111,7 @@ test('under the launcher every address shows a plain page with what to do, and t
     const answer = await ask(path);
     const body = (await answer?.text()) ?? '';
     expect([path, answer?.status]).toEqual([path, 503]);
-    expect(body).toContain('<h1>The book does not open</h1>');
+    expect(body).toContain('<h1>The book can’t be opened</h1>');
     expect(body).toContain(
       `npm run --silent book -- restore &#34;${join(terminal.book, 'backups', 'book-2026-05-01.sqlite')}&#34;`,
     );

@@ -113,7 +113,7 @@ async function served(data: string, change: (address: string, cookie: string) =>
     .map((each) => each.split(';')[0])
     .join('; ');
   await change(address, own);
-  const again = await until(/Boilbook[^]*(?:Restored|Not restored)[^]*Boilbook \S+: (http\S+)\n/);
+  const again = await until(/Boilbook[^]*(?:Restored|was not restored)[^]*Boilbook \S+: (http\S+)\n/);
   const { body } = await fetch(`${again}/sign-in`).then(async (answer) => ({ body: await answer.text() }));
   const ended = new Promise<number | null>((resolve) => child.once('exit', (status) => resolve(status)));
   child.kill('SIGTERM');

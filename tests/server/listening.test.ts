@@ -55,7 +55,7 @@ test('stopping the server while twenty phones write loses nothing that was ackno
 test('a newcomer sets the book up over HTTP with the code that the terminal shows', async () => {
   const server = await started(temporaryFolder());
   expect((await fetch(`${server.address}/`, { redirect: 'manual' })).headers.get('location')).toBe('/sign-in');
-  const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? '';
+  const word = /valid for one hour: (\S+)/.exec(server.output())?.[1] ?? '';
   const done = await fetch(`${server.address}/set-up`, {
     method: 'POST',
     redirect: 'manual',
@@ -83,7 +83,7 @@ test('a newcomer sets the book up over HTTP with the code that the terminal show
   let complaint = '';
   second.stderr.on('data', (bytes: Buffer) => (complaint += bytes.toString()));
   expect(await new Promise((resolve) => second.once('exit', resolve))).toBe(1);
-  expect(complaint).toContain('is taken: is Boilbook running already?');
+  expect(complaint).toContain('is in use: is Boilbook already running?');
   server.child.kill('SIGINT');
   expect(await server.ended).toBe(0);
 });
@@ -97,7 +97,7 @@ test('with a certificate the book is served over TLS, and its cookie is sent onl
     BOILBOOK_TLS_CERT: join(folder, 'cert.pem'),
     BOILBOOK_TLS_KEY: join(folder, 'key.pem'),
   });
-  const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? '';
+  const word = /valid for one hour: (\S+)/.exec(server.output())?.[1] ?? '';
   const form = new URLSearchParams({
     word,
     name: 'Tamarack Hollow Sugarhouse',

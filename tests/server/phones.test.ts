@@ -48,7 +48,7 @@ const person = {
 
 /** Claims the book; returns its owner's cookies. */
 async function claimed(server: Started): Promise<string> {
-  const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? '';
+  const word = /valid for one hour: (\S+)/.exec(server.output())?.[1] ?? '';
   const done = await fetch(`${server.address}/set-up`, {
     method: 'POST',
     redirect: 'manual',
@@ -93,7 +93,7 @@ describe('a server for the phones of the house', () => {
     async () => {
       const here = await (await fetch(`${server.address}/set-up`)).text();
       expect(symbolOn(here)).toBe(first);
-      const word = /good for an hour: (\S+)/.exec(server.output())?.[1] ?? 'no word';
+      const word = /valid for one hour: (\S+)/.exec(server.output())?.[1] ?? 'no word';
       expect(here).not.toContain(word);
       const elsewhere = await (await fetch(`${first}/set-up`)).text();
       expect(elsewhere).toContain('Set up your record book');
@@ -118,7 +118,7 @@ describe('a server for the phones of the house', () => {
 test('by default the server serves only this machine, and says how to change that', async () => {
   const server = await started(temporaryFolder());
   expect(server.output()).toContain(
-    'Only this machine can reach it. npm start -- --lan serves phones on the same network.',
+    'Only this machine can open it. For phones on the same network: npm start -- --lan',
   );
   expect(server.output()).not.toMatch(/[▀▄█]/);
   const cookie = await claimed(server);

@@ -86,18 +86,18 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     ],
     [
       'a changed hash',
-      /^entry 3: its text was changed, its hash does not fit/,
+      /^entry 3: its text does not match its hash/,
       (sql) => sql.run`UPDATE entry SET leaf = ${'0'.repeat(64)} WHERE seq = 3`,
     ],
     ['a missing entry', /^entry 3: it is missing/, (sql) => sql.run`DELETE FROM entry WHERE seq = 3`],
     [
       'a missing last entry',
-      /^record_head: it says 7 entries, the log has 6/,
+      /^record_head: it counts 7 entries, the log has 6/,
       (sql) => sql.run`DELETE FROM entry WHERE seq = 7`,
     ],
     [
       'an added entry',
-      /^record_head: it says 7 entries, the log has 8/,
+      /^record_head: it counts 7 entries, the log has 8/,
       (sql) => addEntry(sql, (entry) => ({ ...entry, key: 'x' })),
     ],
     ['an added entry that is no entry', /^entry 8/, (sql) => addEntry(sql, () => null)],
@@ -120,7 +120,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       /^entry 4: column idempotency_key/,
       (sql) => sql.run`UPDATE entry SET idempotency_key = 'x' WHERE seq = 4`,
     ],
-    ['a changed count in the head', /^record_head: it says 6/, (sql) => sql.run`UPDATE record_head SET entries = 6`],
+    ['a changed count in the head', /^record_head: it counts 6/, (sql) => sql.run`UPDATE record_head SET entries = 6`],
     [
       'a changed root in the head',
       /^record_head: its root/,
@@ -169,7 +169,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       );
       expect(added).toMatchObject({
         ok: false,
-        firstDifference: expect.stringMatching(new RegExp(`^table ${name}: the row .*zz.* is not of the log`)),
+        firstDifference: expect.stringMatching(new RegExp(`^table ${name}: the row .*zz.* does not come from the log`)),
       });
     },
   );
@@ -239,7 +239,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       const book = await fullBook();
       await book.writeHousehold(newer);
       await book.close();
-      await expect(openBook(book.location)).rejects.toThrow(/written by a newer Boilbook/);
+      await expect(openBook(book.location)).rejects.toThrow(/written by a newer version of Boilbook/);
     }
   });
 

@@ -47,7 +47,7 @@ export async function started(
       formatted += bytes.toString();
       const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(formatted)?.[1];
       // While nobody owns the book, the setup code is printed last.
-      if (found && (isOwned || formatted.includes('good for an hour: '))) resolve(found);
+      if (found && (isOwned || formatted.includes('valid for one hour: '))) resolve(found);
     };
     child.stdout.on('data', hear);
     child.stderr.on('data', hear);

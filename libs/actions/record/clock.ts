@@ -23,13 +23,13 @@ export async function clockProblem(
   if (last && context.now.getTime() < Date.parse(last.typedAt) - mayDifferMinutes * 60_000)
     return refused(
       'clock',
-      `${clock}, but the last entry was written ${last.typedAt}. Set the clock, then send it again; if it is right now and was wrong then, say so: book with --clock-is-right.`,
+      `${clock}, but the last entry was written ${last.typedAt}. Set the clock, then send it again. If the clock is right now and was wrong then, confirm it (book: --clock-is-right).`,
     );
   const ahead = farAhead(context.now, last?.typedAt);
   if (ahead)
     return refused(
       'clock',
-      `${clock}, ${ahead}. Set the clock, then send it again; if it is right, say so: book with --clock-is-right.`,
+      `${clock}, ${ahead}. Set the clock, then send it again. If the clock is right, confirm it (book: --clock-is-right).`,
     );
   const { phone } = context;
   const firstSinceStart = phone && (!last || Date.parse(last.typedAt) < phone.serverBegan.getTime());

@@ -127,17 +127,17 @@ export async function checkBookFile(file: string): Promise<{ entries: number; ro
       throw new NotABook(`${file} is damaged: ${checked[0]?.integrity_check ?? 'unreadable'}.`);
     const migrations = await sql.statement<{ name: string }>('SELECT name FROM migrations');
     if (migrations.some(({ name }) => !knownMigrations.includes(name)))
-      throw new NotABook(`${file} was written by a newer Boilbook: update the program first.`);
+      throw new NotABook(`${file} was written by a newer version of Boilbook: update Boilbook first.`);
     let frontier: Frontier = [];
     let entries = 0;
     for await (const row of walkLog(sql)) {
       if (leafHash(row.json) !== row.leaf)
-        throw new NotABook(`${file} is damaged: entry ${row.seq} does not fit its hash.`);
+        throw new NotABook(`${file} is damaged: entry ${row.seq} does not match its hash.`);
       frontier = growFrontier(frontier, entries++, row.leaf);
     }
     const head = await readFrontier(sql);
     if (head.entries !== entries || rootOf(head.frontier) !== rootOf(frontier))
-      throw new NotABook(`${file} is damaged: its log does not give its root.`);
+      throw new NotABook(`${file} is damaged: its entries do not give its root.`);
     return { entries, root: rootOf(frontier) };
   } catch (fault) {
     if (fault instanceof NotABook) throw fault;

@@ -31,7 +31,7 @@ export async function lastGoodBackup(bookFile: string): Promise<{ file: string; 
 export async function damageSentence(bookFile: string, found: string): Promise<string> {
   const good = await lastGoodBackup(bookFile);
   const way = good
-    ? `The last good backup is ${good.file}, with ${good.entries} entries: stop the server, then book restore ${good.file}. The damaged file is kept aside.`
-    : 'No good backup is in its backups folder: copy the file away before anything else, and look for a copy elsewhere.';
+    ? `The last good backup is ${good.file}, with ${good.entries} entries. Stop the server, then run book restore ${good.file}. The damaged file is kept under another name.`
+    : 'Its backups folder holds no undamaged backup: first copy the file to another disk, then look for a backup elsewhere.';
   return `The book’s file ${bookFile} is damaged (${found}). ${way}`;
 }

@@ -24,12 +24,12 @@ export function refusalAt(bookFile: string, beginNewBook: boolean): string | und
   if (existsSync(bookFile) || beginNewBook) return undefined;
   const there = existsSync(folder) ? tracesIn(folder, basename(bookFile)) : [];
   if (there.length > 0)
-    return `There is no ${bookFile}, but ${listed(there)} in ${folder}. Put the book back, or restore a copy of it: book restore FILE. To begin a new, empty book beside them, say --begin-anew.`;
+    return `There is no ${bookFile}, but ${listed(there)} in ${folder}. Put the book back, or restore a copy of it: book restore FILE. To create a new, empty book beside them, add --begin-anew.`;
   const parent = dirname(folder);
   if (!existsSync(folder) && !existsSync(parent))
-    return `There is no folder ${parent} for the book’s folder ${basename(folder)}: is a drive not mounted, or BOILBOOK_DATA misspelt? To begin a new book there, make the folder or say --begin-anew.`;
+    return `There is no folder ${parent} for the book’s folder ${basename(folder)}: is a drive not mounted, or is BOILBOOK_DATA misspelt? To create a new book there, create the folder or add --begin-anew.`;
   if (isWhereDrivesGo(folder) && isOnRootDisk(existsSync(folder) ? folder : parent))
-    return `There is no book in ${folder}, and no drive is mounted there. Mount it; to begin a new book on this machine’s own disk, say --begin-anew.`;
+    return `There is no book in ${folder}, and no drive is mounted there. Mount the drive. To create a new book on this machine’s own disk, add --begin-anew.`;
   return undefined;
 }
 
@@ -45,7 +45,7 @@ export function finishRestore(bookFile: string): string | undefined {
   }
   const { pid, arriving, aside } = JSON.parse(readFileSync(marker, 'utf8')) as Restoring;
   if (pid !== process.pid && isRunning(pid))
-    return `Process ${pid} is restoring the book. Wait for it; if it is no longer there, delete ${marker}.`;
+    return `Process ${pid} is restoring the book: wait until it has finished. If it no longer runs, delete ${marker}.`;
   moveIn(bookFile, { arriving, aside });
   rmSync(marker, { force: true });
   return undefined;

@@ -89,7 +89,7 @@ async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
   }
   const root = rootOf(frontier);
   const before = await sql.row<{ seq: number }>`SELECT seq FROM entry WHERE seq < 1 ORDER BY seq LIMIT 1`;
-  if (before) difference ??= `entry ${before.seq}: the log begins with 1, it was inserted before it`;
+  if (before) difference ??= `entry ${before.seq}: it was inserted before entry 1, where the log begins`;
   difference ??= await headDifference(sql, entries, root);
   if (against && atPrinted === undefined)
     difference ??= `printed page: it has ${against.entries} entries, the log only ${entries}`;
@@ -104,7 +104,7 @@ async function replayDifference(row: LogRow, index: Sql): Promise<string | undef
     await applyEntry(index, numberedEntry(row));
     return undefined;
   } catch (fault) {
-    return `entry ${row.seq}: the book cannot be replayed with it (${(fault as Error).message})`;
+    return `entry ${row.seq}: the tables can’t be recomputed from it (${(fault as Error).message})`;
   }
 }
 
@@ -115,14 +115,14 @@ async function headDifference(sql: Sql, entries: number, root: string): Promise<
   } catch {
     return 'record_head: its frontier is not a list of hashes';
   }
-  if (head.entries !== entries) return `record_head: it says ${head.entries} entries, the log has ${entries}`;
+  if (head.entries !== entries) return `record_head: it counts ${head.entries} entries, the log has ${entries}`;
   if (head.root !== root) return `record_head: its root is ${head.root}, the log gives ${root}`;
   return undefined;
 }
 
 function entryDifference(row: LogRow, place: number): string | undefined {
   if (row.seq !== place) return `entry ${place}: it is missing (the next one is ${row.seq})`;
-  if (leafHash(row.json) !== row.leaf) return `entry ${row.seq}: its text was changed, its hash does not fit`;
+  if (leafHash(row.json) !== row.leaf) return `entry ${row.seq}: its text does not match its hash: it was changed`;
   let entry: Partial<StoredEntry> | null;
   try {
     entry = JSON.parse(row.json) as Partial<StoredEntry> | null;
@@ -135,7 +135,7 @@ function entryDifference(row: LogRow, place: number): string | undefined {
   const wrong = Object.entries(columns).find(([column, value]) => row[column as keyof LogRow] !== value);
   return (
     wrong &&
-    `entry ${row.seq}: column ${wrong[0]} says ${String(row[wrong[0] as keyof LogRow])}, the entry ${String(wrong[1])}`
+    `entry ${row.seq}: column ${wrong[0]} is ${String(row[wrong[0] as keyof LogRow])}, in the entry it is ${String(wrong[1])}`
   );
 }
 
@@ -154,13 +154,13 @@ async function compareTables(saved: Sql, rebuilt: Sql): Promise<string | undefin
 }
 
 function rowDifference(table: IndexTable, row: Row, expected: Row | undefined): string | undefined {
-  if (!expected) return `table ${table.name}: the row ${keyOf(table, row)} is not of the log`;
+  if (!expected) return `table ${table.name}: the row ${keyOf(table, row)} does not come from the log`;
   const key = keyOf(table, row);
   const wanted = keyOf(table, expected);
   const order = keyOrder(table, row, expected);
   if (order !== 0)
     return order < 0
-      ? `table ${table.name}: the row ${key} is not of the log`
+      ? `table ${table.name}: the row ${key} does not come from the log`
       : `table ${table.name}: the row ${wanted} is missing`;
   for (const column of Object.keys(table.columns))
     if (row[column] !== expected[column])
