@@ -150,9 +150,9 @@ async function brokenAddress(
   request.principal = await identify(server, request);
   const closed = isApi(request) && request.principal.kind === 'nobody';
   const details = closed
-    ? plainDetails(401, 'No key', 'Send a key as Authorization: Bearer KEY.')
+    ? plainDetails(401, 'API key required', 'Send an API key in the header: Authorization: Bearer KEY.')
     : fault.statusCode === 414
-      ? plainDetails(414, 'Too long', 'The address is too long.')
-      : plainDetails(400, 'Not understood', 'The address is malformed: check its percent signs.');
+      ? plainDetails(414, 'Address too long', 'The address is too long.')
+      : plainDetails(400, 'Bad request', 'The address is malformed: check its percent signs.');
   await sendDetails(request, reply, details);
 }

@@ -183,7 +183,7 @@ describe('request bodies', () => {
     });
     expect([answer.statusCode, answer.json<{ detail: string }>().detail]).toEqual([
       415,
-      'This address takes application/json only.',
+      'This address accepts only application/json.',
     ]);
     expect(performance.now() - began).toBeLessThan(200);
   });

@@ -25,7 +25,7 @@ export class CorrectionsApi {
   @Post()
   @RequireRole(rights.correction)
   @Describe({
-    summary: 'Corrects what an entry or a lot’s record says; the old text stays in the history',
+    summary: 'Corrects a record; the old values stay in the history',
     body: correction,
     bodyExample: { entry: '26077A-1', why: 'counted again on the shelf', changes: { jars: '29' } },
     answers: recordedAnswer,

@@ -56,7 +56,11 @@ export function describeApi(
       schemas: components.schemas as Record<string, JsonSchema>,
       responses: { Problem: problemResponse },
       securitySchemes: {
-        key: { type: 'http', scheme: 'bearer', description: 'A key that the owner adds: Authorization: Bearer KEY' },
+        key: {
+          type: 'http',
+          scheme: 'bearer',
+          description: 'An API key, which the owner adds on the People page: Authorization: Bearer KEY',
+        },
       },
     },
   };
@@ -64,20 +68,20 @@ export function describeApi(
 
 const introduction =
   'Quantities are text with their unit: 186 F, 12.5 gal, 66.9 Bx. Times are ISO 8601; without an offset they are in the ' +
-  'time zone of the record book. A refusal lists every fault of a body at once. A write answers 201 once it is ' +
-  'committed; sent again with the same Idempotency-Key and the same content within thirty days it gets the first answer.';
+  'time zone of the record book. A refusal lists every fault of a body at once. A write is answered with 201 once it is ' +
+  'committed; repeated with the same Idempotency-Key and the same content within thirty days, it gets the same answer again.';
 
 const tagTexts: Readonly<Record<string, string>> = {
   lots: 'A lot’s status, its trace, labels, hold, release and recall',
-  logo: 'A drawing of the maker’s own on labels',
+  logo: 'The maker’s drawing or logo on labels',
   jars: 'One jar by the code on its label',
   seasons: 'The yearly lot summary',
   imports: 'CSV files of records',
   corrections: 'Corrections, with their reason',
-  voids: 'Entries that did not happen, with their reason',
+  voids: 'Voids: records of something that did not happen, with the reason',
   photos: 'Photos of records, kept in the book; their hashes are in the log',
   record: 'The append-only record log',
-  reckon: 'Calculators: they read nothing of the record and write nothing',
+  reckon: 'Calculators: they neither read the record nor write to it',
 };
 
 interface Found {
@@ -107,7 +111,7 @@ const operationText = (operation: Operation, open: boolean): Pick<OpenApiOperati
   summary: operation.summary,
   description: [
     operation.description ?? `${operation.summary}.`,
-    open ? 'Anybody may ask, a limited number of times a minute.' : '',
+    open ? 'No key is needed; the number of requests per minute is limited.' : '',
   ]
     .filter(Boolean)
     .join(' '),
@@ -168,14 +172,14 @@ const writeHeaders: readonly Parameter[] = [
     required: false,
     schema: { type: 'string', minLength: 1, maxLength: 200 },
     description:
-      'The same key with the same content writes nothing more and gets the first answer; with other content it is refused (422)',
+      'A repeated request with the same key and content saves nothing more and gets the first answer; with other content it is refused (422)',
   },
   {
     name: 'If-Match',
     in: 'header',
     required: false,
     schema: { type: 'string' },
-    description: 'The ETag last read: if somebody else wrote about the record since, nothing is written (412)',
+    description: 'The ETag last read: if somebody else has changed the record since, nothing is saved (412)',
   },
 ];
 
@@ -184,11 +188,11 @@ function responsesOf(operation: Operation, path: string, add: AddSchema): OpenAp
   const content = isFile(answers)
     ? { [answers.media]: { schema: fileSchema(answers) } }
     : { 'application/json': { schema: add(answers, 'output') } };
-  const done = { description: 'As asked', content };
+  const done = { description: 'Success', content };
   const problem = { $ref: '#/components/responses/Problem' };
   return {
-    '200': operation.writes ? { description: 'It is recorded already: nothing was saved', content } : done,
-    ...(operation.writes ? { '201': { description: 'Written and committed', headers: writtenHeaders, content } } : {}),
+    '200': operation.writes ? { description: 'Already recorded: nothing was saved', content } : done,
+    ...(operation.writes ? { '201': { description: 'Saved', headers: writtenHeaders, content } } : {}),
     '4XX': problem,
     default: problem,
   };
@@ -201,8 +205,8 @@ const fileSchema = ({ media, text }: FileAnswer): JsonSchema =>
 const isFile = (answers: z.ZodType | FileAnswer): answers is FileAnswer => 'media' in answers;
 
 const writtenHeaders = {
-  Location: { description: 'Where it can be read', schema: { type: 'string' } },
-  ETag: { description: 'The last entry about it', schema: { type: 'string' } },
+  Location: { description: 'The path of what was saved', schema: { type: 'string' } },
+  ETag: { description: 'The number of the last entry about it, for If-Match', schema: { type: 'string' } },
 };
 
 const problemResponse = {

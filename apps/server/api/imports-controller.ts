@@ -24,7 +24,8 @@ export class ImportsApi {
   @Post(':kind')
   @RequireRole(rights.import, { takes: 'csv' })
   @Describe({
-    summary: 'Takes a CSV file of gatherings, boils, packs …: all rows or none, every fault with its line',
+    summary:
+      'Imports a CSV file of gatherings, boils, packs or another kind: all rows or none; every fault is listed with its line',
     query: importQuery,
     takes: { media: 'text/csv', text: true },
     answers: importedAnswer,

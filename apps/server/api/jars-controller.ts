@@ -10,7 +10,7 @@ import { Describe } from './operation.js';
 export class JarsApi {
   @Get(':code')
   @Describe({
-    summary: 'One jar, traced: its lot, boils, sap, and where the other jars of its pack went',
+    summary: 'Traces one jar: its lot, boils and sap, and where the jars of its pack were sent',
     answers: traceAnswer,
   })
   async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {

@@ -16,7 +16,7 @@ const logoBody = z
   .meta({ id: 'Logo' });
 const logoAnswer = z
   .object({ kind: z.enum(['svg', 'png']), widthPx: z.int(), heightPx: z.int() })
-  .meta({ id: 'LogoKept', description: 'The drawing as it was drawn anew, cut to its ink' });
+  .meta({ id: 'LogoKept', description: 'The drawing as stored: redrawn from the file, without its margins' });
 const noLogo = z.object({ logo: z.null() }).meta({ id: 'NoLogo' });
 
 @Controller('api/logo')
@@ -24,7 +24,7 @@ export class LogoApi {
   @Post()
   @RequireRole(rights.house)
   @Describe({
-    summary: 'Puts a drawing of the maker’s own on labels; what is kept is drawn anew from the file',
+    summary: 'Puts the maker’s drawing or logo on labels; it is redrawn from the file before it is stored',
     body: logoBody,
     bodyExample: { file: exampleFile() },
     answers: logoAnswer,
@@ -42,7 +42,7 @@ export class LogoApi {
 
   @Post('remove')
   @RequireRole(rights.house)
-  @Describe({ summary: 'Takes the drawing off labels; they carry text only again', answers: noLogo, writes: true })
+  @Describe({ summary: 'Removes the drawing from labels', answers: noLogo, writes: true })
   async remove(@CurrentPrincipal() principal: Principal): Promise<Made> {
     await removeLogo(principal.book, principal.writeContext);
     return made('/house/logo', { logo: null }, 'same');

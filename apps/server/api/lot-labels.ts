@@ -15,24 +15,26 @@ const namesOf = <T extends object>(labels: T) => Object.keys(labels) as (keyof T
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
 const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).optional();
 const labelParameters = {
-  stock: z.string().max(100).optional().describe('The one printed on last if left out'),
-  from: whole(10_000_000),
-  to: whole(10_000_000),
-  skip: whole(1000),
-  right: nudge.describe('Millimetres; as last time on this stock if left out'),
-  down: nudge.describe('Millimetres; as last time if left out'),
-  dpi: z.enum(['203', '300', '600']).default('300').describe('Dots per inch of the printer; 300 if left out'),
+  stock: z.string().max(100).optional().describe('A label stock by its name. If left out, the one last printed on'),
+  from: whole(10_000_000).describe('The first jar. If left out, 1'),
+  to: whole(10_000_000).describe('The last jar. If left out, the last of the pack'),
+  skip: whole(1000).describe('Number of labels already used on the first sheet'),
+  right: nudge.describe('Moves the print to the right, in millimetres. If left out, as last time on this stock'),
+  down: nudge.describe('Moves the print down, in millimetres. If left out, as last time on this stock'),
+  dpi: z.enum(['203', '300', '600']).default('300').describe('Resolution of the printer in dots per inch'),
   design: z
     .enum(namesOf(designLabels))
     .optional()
-    .describe('By the container where neither this nor the sugarhouse says it'),
+    .describe('Layout. If left out, the sugarhouse’s own, else one that fits the container'),
   typeface: z.enum(namesOf(typefaceLabels)).optional(),
   colour: z.enum(namesOf(labelColours)).optional(),
   symbol: z
     .enum(['link', 'text'])
     .optional()
-    .describe('A link where a public address is set, else text; a link asked for without one is refused'),
-  gtin: z.string().max(40).optional(),
+    .describe(
+      'What the QR code holds. If left out, a link where a public address is set, else text; link without a public address is refused',
+    ),
+  gtin: z.string().max(40).optional().describe('Your own GTIN; the QR code is then a GS1 Digital Link'),
 };
 export const labelQuery = z.object(labelParameters);
 export const labelBody = z.strictObject(labelParameters).meta({ id: 'Labels' });

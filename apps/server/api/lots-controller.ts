@@ -31,21 +31,27 @@ import { Describe, pdfAnswer } from './operation.js';
 import { lotView } from './record-view.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const whyShape = z.strictObject({ why: z.string().max(2000) }).meta({ id: 'Why' });
+const whyShape = z
+  .strictObject({ why: z.string().max(2000).describe('The reason, kept in the log') })
+  .meta({ id: 'Why' });
 type Why = z.infer<typeof whyShape>;
 const releaseShape = whyShape
   .extend({
-    authority: z.string().max(2000).optional().describe('Where the jars hold anything but syrup: who was asked'),
-    askedAt: z.string().max(200).optional().describe('When they were asked'),
-    answer: z.string().max(2000).optional().describe('What they answered'),
+    authority: z
+      .string()
+      .max(2000)
+      .optional()
+      .describe('For products other than maple syrup: the authority that was asked'),
+    askedAt: z.string().max(200).optional().describe('The date it was asked, for example 2026-04-02'),
+    answer: z.string().max(2000).optional().describe('Its answer'),
   })
   .meta({ id: 'Release' });
 type Release = z.infer<typeof releaseShape>;
 const recallShape = whyShape
   .extend({
-    hazard: z.string().max(2000).optional().describe('What in the jar can hurt somebody'),
-    whoMayBeHurt: z.string().max(2000).optional(),
-    whatToDo: z.string().max(2000).optional().describe('With the jars'),
+    hazard: z.string().max(2000).optional().describe('What in the jars can make somebody ill or injure them'),
+    whoMayBeHurt: z.string().max(2000).optional().describe('Who is at risk'),
+    whatToDo: z.string().max(2000).optional().describe('What people should do with the jars'),
   })
   .meta({ id: 'Recall' });
 const jarsQuery = z.object({
@@ -65,7 +71,7 @@ export class LotsApi {
 
   @Get(':code/trace')
   @Describe({
-    summary: 'From a jar or a lot up to its boils and sap, and to where its jars went',
+    summary: 'Traces a jar or lot to its boils and sap, and to where its jars were sent',
     answers: traceAnswer,
   })
   trace(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
@@ -80,7 +86,7 @@ export class LotsApi {
 
   @Get(':code/why')
   @Describe({
-    summary: 'Why a pack is in its state: each hold rule with what satisfied it, and who signed for it',
+    summary: 'Explains a pack’s status: each hold rule with what satisfied it, and who signed',
     answers: whyAnswer,
   })
   async why(
@@ -102,7 +108,11 @@ export class LotsApi {
   }
 
   @Get(':code/jars')
-  @Describe({ summary: 'The codes of a pack’s jars, by their numbers', query: jarsQuery, answers: jarsAnswer })
+  @Describe({
+    summary: 'The codes of a pack’s jars, in the order of their numbers',
+    query: jarsQuery,
+    answers: jarsAnswer,
+  })
   async jars(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -118,7 +128,7 @@ export class LotsApi {
 
   @Get(':code/labels.pdf')
   @Describe({
-    summary: 'Labels of a pack’s jars on a stock; a lot that is held or recalled gets none',
+    summary: 'Labels for a pack’s jars as a PDF, without recording a printing; refused for a held or recalled lot',
     query: labelQuery,
     answers: pdfAnswer,
   })
@@ -147,7 +157,7 @@ export class LotsApi {
   @Post(':code/labels')
   @RequireRole(rights.labels)
   @Describe({
-    summary: 'Prints labels: records the run as the page does, and says where its PDF is',
+    summary: 'Prints labels: records the printing and returns the path of the PDF',
     body: labelBody,
     bodyExample: { stock: 'letter-30-up-66x25', from: 1, to: 12 },
     answers: printedAnswer,
@@ -163,7 +173,8 @@ export class LotsApi {
 
   @Get(':code/recall.pdf')
   @Describe({
-    summary: 'Who has the jars of a lot, what is on hand, and the notice to post; recalls nothing',
+    summary:
+      'The recall list of a lot as a PDF: who has its jars, what is on hand, and the notice to post. Recalls nothing',
     answers: pdfAnswer,
   })
   async recallList(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Download | Refusal> {
@@ -178,7 +189,7 @@ export class LotsApi {
   @Post(':code/hold')
   @RequireRole(rights.mark)
   @Describe({
-    summary: 'Holds a lot and all that its syrup went into',
+    summary: 'Holds a lot and every lot made from its syrup',
     body: whyShape,
     bodyExample: { why: 'the thermometer read 4 F high' },
     answers: markedAnswer,
@@ -195,7 +206,7 @@ export class LotsApi {
   @Post(':code/release')
   @RequireRole(rights.mark)
   @Describe({
-    summary: 'Releases a held lot; a rule that still holds it refuses',
+    summary: 'Releases a held lot; refused while a hold rule still applies',
     body: releaseShape,
     bodyExample: { why: 'refilled at 186 F, seals checked' },
     answers: markedAnswer,
@@ -213,7 +224,7 @@ export class LotsApi {
   @Post(':code/recall')
   @RequireRole(rights.mark)
   @Describe({
-    summary: 'Recalls a lot, and all that its syrup went into',
+    summary: 'Recalls a lot and every lot made from its syrup',
     body: recallShape,
     bodyExample: { why: 'mould in two jars', whatToDo: 'Do not eat it; bring it back' },
     answers: markedAnswer,
@@ -230,7 +241,8 @@ export class LotsApi {
 
   @Get(':code/recall')
   @Describe({
-    summary: 'What a recall of the lot reaches, and the calls: whom, and which were made by whom and when',
+    summary:
+      'The reach of a recall of the lot: its lots and dispatches, whom to call, and which calls were made, by whom and when',
     answers: recallAnswer,
   })
   async recallReach(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object | Refusal> {

@@ -58,7 +58,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
   class NounController {
     @Get()
     @Describe({
-      summary: `Every ${kind.noun}, oldest first; of one year, a page at a time`,
+      summary: `Lists every ${kind.noun}, oldest first, a page at a time; with year, those of that year`,
       query: listQuery,
       answers: shapes.list,
     })
@@ -95,7 +95,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     @Post()
     @RequireRole(writer)
     @Describe({
-      summary: `Records ${withArticle(kind.noun)}; answers 201 once it is committed`,
+      summary: `Records ${withArticle(kind.noun)}`,
       body: shapes.body,
       bodyExample: shapes.example,
       answers: shapes.recorded,
@@ -116,7 +116,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     @Post(':id/additions')
     @RequireRole(writer)
     @Describe({
-      summary: `Fills in what was left blank of ${withArticle(kind.noun)}, or adds to a list of it`,
+      summary: `Adds values that were left blank in ${withArticle(kind.noun)}, or items to one of its lists`,
       body: shapes.additions,
       bodyExample: shapes.addition,
       answers: shapes.recorded,
@@ -165,7 +165,12 @@ function shapesOf({ kind, underway }: { kind: Kind; underway: Kind | undefined }
   const fields = (underway ?? kind).fields;
   const sent = shapeOf(fields);
   const marked = underway
-    ? sent.extend({ underway: z.boolean().optional().meta({ description: 'It is still going on' }) })
+    ? sent.extend({
+        underway: z
+          .boolean()
+          .optional()
+          .meta({ description: 'True while it is in progress, with values still to come' }),
+      })
     : sent;
   const one = recordAnswer(kind).meta({ id: name });
   return {

@@ -53,15 +53,20 @@ export function pathParameter(name: string, path: string): Parameter {
 }
 
 function pathTexts(name: string, path: string): { description: string; example: string; schema?: JsonSchema } {
-  if (name === 'year') return { description: 'A year', example: '2026', schema: { pattern: '^20\\d\\d$' } };
+  if (name === 'year')
+    return { description: 'A year, for example 2026', example: '2026', schema: { pattern: '^20\\d\\d$' } };
   if (name === 'kind')
     return {
-      description: 'What the rows of the file are',
+      description: 'The kind of record in the file’s rows',
       example: 'gatherings',
       schema: { enum: fileKinds.map((kind) => kind.plural) },
     };
   if (name === 'question')
-    return { description: 'A calculator', example: 'density', schema: { enum: calculators.map((each) => each.name) } };
+    return {
+      description: 'The name of a calculator',
+      example: 'density',
+      schema: { enum: calculators.map((each) => each.name) },
+    };
   if (name === 'code')
     return path.startsWith('/api/jars')
       ? { description: 'A jar code, with or without its dash', example: 'K7QM-3XWT' }

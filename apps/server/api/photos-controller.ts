@@ -17,8 +17,8 @@ const captionQuery = z.object({ caption: z.string().max(200).default('') });
 
 const photoAnswer = z
   .object({
-    entry: z.int().meta({ description: 'Its entry in the record log, which holds the hash' }),
-    sha256: z.string().meta({ description: 'Of the stored JPEG, lower-case hex' }),
+    entry: z.int().meta({ description: 'The entry of the record log that holds its hash' }),
+    sha256: z.string().meta({ description: 'SHA-256 of the stored JPEG, in lower-case hexadecimal' }),
     width: z.int(),
     height: z.int(),
     caption: z.string(),
@@ -31,7 +31,7 @@ const photosAnswer = z
 @Controller('api/photos')
 export class PhotosApi {
   @Get(':kind/:id')
-  @Describe({ summary: 'The photos of a record: their hashes and what they show', answers: photosAnswer })
+  @Describe({ summary: 'The photos of a record: hashes and captions', answers: photosAnswer })
   async list(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
     const saved = kindByName.has(kind as RecordKind) && (await findRecord(readerOf(principal), kind as RecordKind, id));
     if (!saved) return unknown('record', `${kind}/${id}`);
@@ -55,7 +55,7 @@ export class PhotosApi {
   @Post(':kind/:id')
   @RequireRole(rights.photo, { takes: 'bytes' })
   @Describe({
-    summary: 'Adds a photo (JPEG, PNG, WebP) to a record; the server turns it upright and removes its metadata',
+    summary: 'Adds a photo (JPEG, PNG, WebP) to a record; the server rotates it upright and removes its metadata',
     query: captionQuery,
     takes: { media: 'application/octet-stream', text: false },
     answers: photoAnswer,

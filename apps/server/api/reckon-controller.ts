@@ -18,7 +18,7 @@ const calculatorBody = z
 export class CalculatorsApi {
   @Get()
   @Public()
-  @Describe({ summary: 'The calculators, and what each takes', answers: calculatorsAnswer })
+  @Describe({ summary: 'The calculators and their parameters', answers: calculatorsAnswer })
   list(): object {
     return {
       questions: calculators.map((each) => ({ name: each.name, title: each.title, asks: calculatorFields(each) })),
@@ -28,7 +28,7 @@ export class CalculatorsApi {
   @Get(':question')
   @Public()
   @Describe({
-    summary: 'Calculates from the query: /api/reckon/shrink?fillAt=180+F&density=66.9+Bx',
+    summary: 'Calculates from the query parameters, for example /api/reckon/shrink?fillAt=180+F&density=66.9+Bx',
     freeQuery: 'The fields that /api/reckon lists for the calculator, such as fillAt=180 F',
     answers: calculatedAnswer,
   })
@@ -43,7 +43,7 @@ export class CalculatorsApi {
   @Post(':question')
   @Public()
   @Describe({
-    summary: 'Calculates from a body',
+    summary: 'Calculates from a JSON body',
     body: calculatorBody,
     bodyExample: { reading: '36 Be', at: '205 F' },
     answers: calculatedAnswer,

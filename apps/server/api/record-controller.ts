@@ -11,7 +11,7 @@ import { Describe } from './operation.js';
 export class RecordApi {
   @Get()
   @Describe({
-    summary: 'How many entries the record has, and the root of all of them',
+    summary: 'The number of entries in the record log and the root over all of them',
     answers: headAnswer,
   })
   head(@CurrentPrincipal() principal: Principal): Promise<Head> {
@@ -22,7 +22,7 @@ export class RecordApi {
   @Get('log.jsonl')
   @RequireRole('owner', { wholeBook: true })
   @Describe({
-    summary: 'The whole record log, an entry a line, in canonical JSON',
+    summary: 'The whole record log, one entry per line, in canonical JSON',
     answers: { media: 'application/jsonl', text: true },
   })
   log(@CurrentPrincipal() principal: Principal): Download {

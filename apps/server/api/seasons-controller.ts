@@ -15,22 +15,22 @@ const summaryQuery = z.object({
   paper: z
     .enum(paperNames)
     .optional()
-    .describe('Paper of the PDF: letter or a4; if left out, the usual one of the place'),
+    .describe('Paper of the PDF: letter or a4. If left out, the usual one of the place'),
 });
 
 @Controller('api/seasons')
 export class SeasonsApi {
   @Get()
-  @Describe({ summary: 'The years in which anything was boiled or packed', answers: yearsAnswer })
+  @Describe({ summary: 'The years with a boil or a pack', answers: yearsAnswer })
   async years(@CurrentPrincipal() principal: Principal): Promise<{ years: number[] }> {
     return { years: await yearsRecorded(readerOf(principal)) };
   }
 
   @Get(seasonFormats.map((format) => `:year/summary.${format}`))
   @Describe({
-    summary: 'The yearly lot summary, by the ending of its address',
+    summary: 'The yearly lot summary, in the format that the ending of the path names',
     description:
-      'The yearly lot summary: a PDF to print, a workbook, CSV, JSON, or the events of the GS1 standard EPCIS 2.0.',
+      'The yearly lot summary: a PDF to print, a workbook, CSV, JSON, or the events of the GS1 standard EPCIS 2.0 (jsonld).',
     query: summaryQuery,
     answers: (path) =>
       path.endsWith('.json')

@@ -24,7 +24,7 @@ export class VoidsApi {
   @Post()
   @RequireRole(rights.correction)
   @Describe({
-    summary: 'Records that something did not happen: a double entry, or what was begun or sent by mistake',
+    summary: 'Voids a record of something that did not happen, such as a double entry; the log keeps it and the reason',
     body: voiding,
     bodyExample: { entry: 'D041', why: 'entered twice' },
     answers: voidedAnswer,

@@ -33,13 +33,13 @@ export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: Accep
   const isEmpty = chunked === undefined && (length === undefined || Number(length) === 0);
   const takes = mediaTypes[kind];
   if (type === undefined ? !isEmpty : !takes.includes(mediaType(type)))
-    return plainDetails(415, 'Unsupported content type', `This address takes ${takes.join(' or ')} only.`);
+    return plainDetails(415, 'Unsupported content type', `This address accepts only ${takes.join(' or ')}.`);
   if (isEncoded(coding))
-    return plainDetails(415, 'Unsupported content encoding', 'Send it as it is, without Content-Encoding.');
+    return plainDetails(415, 'Unsupported content encoding', 'Send the body uncompressed, without Content-Encoding.');
   // Without a photo it is an ordinary form, read at once into memory.
   if (kind === 'photo-form' && mediaType(type ?? '') === formType) {
     if (chunked !== undefined)
-      return plainDetails(411, 'Length required', 'Send the length of the form (Content-Length).');
+      return plainDetails(411, 'Length required', 'Send the header Content-Length with the form.');
     if (Number(length) > usualLimitBytes) return tooLarge(usualLimitBytes);
   }
   if (Number(length) > limitBytes) return tooLarge(limitBytes);
@@ -51,7 +51,7 @@ const isEncoded = (coding: string | undefined): boolean =>
   !['', 'identity'].includes(coding?.trim().toLowerCase() ?? '');
 
 const tooLarge = (bytes: number): ProblemDetails =>
-  plainDetails(413, 'Too large', `This address takes at most ${sizeText(bytes)}.`);
+  plainDetails(413, 'Too large', `This address accepts at most ${sizeText(bytes)}.`);
 
 const formType = 'application/x-www-form-urlencoded';
 

@@ -20,7 +20,9 @@ export function refuseBrokenHttp(fault: Error & { code?: string }, socket: Socke
 }
 
 function detailsOf(code: string | undefined): ProblemDetails {
-  if (code === 'HPE_HEADER_OVERFLOW') return plainDetails(431, 'Too long', 'The headers are too long.');
-  if (code === 'ERR_HTTP_REQUEST_TIMEOUT') return plainDetails(408, 'Too slow', 'The request did not arrive in time.');
-  return plainDetails(400, 'Not understood', 'This is not a request of HTTP.');
+  if (code === 'HPE_HEADER_OVERFLOW')
+    return plainDetails(431, 'Headers too long', 'The headers of the request are too long.');
+  if (code === 'ERR_HTTP_REQUEST_TIMEOUT')
+    return plainDetails(408, 'Request timeout', 'The request did not arrive in time. Send it again.');
+  return plainDetails(400, 'Bad request', 'This is not a valid HTTP request.');
 }

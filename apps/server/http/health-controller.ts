@@ -10,7 +10,7 @@ export class HealthController {
   @Public({ costs: 0 })
   async health(@CurrentPrincipal() principal: Principal): Promise<{ ok: true }> {
     await readHead(principal.book.read).catch(() => {
-      throw new HttpException('The database does not answer', 503);
+      throw new HttpException('The database does not respond', 503);
     });
     return { ok: true };
   }

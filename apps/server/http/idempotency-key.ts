@@ -9,5 +9,9 @@ export function brokenKey(request: FastifyRequest): Refusal | undefined {
   if (key === undefined) return undefined;
   if (typeof key === 'string' && key.length <= mostLetters && /^[\x21-\x7e]([\x20-\x7e]*[\x21-\x7e])?$/.test(key))
     return undefined;
-  return invalid('Idempotency-Key', `1 to ${mostLetters} plain letters`, `${key.length} letters, or others than plain`);
+  return invalid(
+    'Idempotency-Key',
+    `1 to ${mostLetters} printable ASCII characters`,
+    key.length > mostLetters ? `${key.length} characters` : 'others',
+  );
 }

@@ -26,12 +26,12 @@ export async function madeElsewhere(
   } catch (fault) {
     if (!(fault instanceof DocumentFailed) || reply.sent) throw fault;
     request.principal.server.log('document not made', { request: request.id, fault: fault.message });
-    await sendDetails(request, reply.header('Retry-After', 30), plainDetails(503, 'Not made', notMade));
+    await sendDetails(request, reply.header('Retry-After', 30), plainDetails(503, 'Document not made', notMade));
     return reply;
   }
 }
 
-const notMade = 'The document could not be made now. Nothing in the book was changed. Ask for it again in a minute.';
+const notMade = 'The document could not be made. Nothing in the book was changed. Request it again in a minute.';
 
 /** Hop-by-hop headers between the two processes, not of the response. */
 const ofConnection = new Set(['connection', 'keep-alive', 'transfer-encoding', 'date']);

@@ -23,7 +23,7 @@ export async function refuseOtherOrigin(
   const there = made && (await originText(principal, made));
   const sentence = there
     ? `This entry was made for ${there}. Open now is ${here}. Nothing was saved.`
-    : `This form was drawn by an earlier version of the program and doesn’t say for which book. Open now is ${here}. Nothing was saved.`;
+    : `This form was made by an earlier version of Boilbook, which did not note for which book. Open now is ${here}. Nothing was saved.`;
   const details = plainDetails(409, 'Not saved: made for another book', sentence);
   void reply.header(header, 'yes');
   if (isApi(request)) {

@@ -34,7 +34,7 @@ export function problemStatus(problem: Problem): number {
  */
 export function apiDetails(problem: Problem, { method }: { readonly method: string }): ProblemDetails {
   const details = problemDetails(problem);
-  if (problem.kind === 'invalid' && method !== 'POST') return { ...details, title: 'Check what was asked' };
+  if (problem.kind === 'invalid' && method !== 'POST') return { ...details, title: 'Check the parameters' };
   if (problem.kind === 'changed-since') return { ...details, status: 412 };
   return problem.kind === 'key-used' ? { ...details, status: 422 } : details;
 }
@@ -70,7 +70,7 @@ export const plainDetails = (status: number, title: string, detail: string): Pro
 const titles: Readonly<Record<Problem['kind'], string>> = {
   invalid: 'Not saved: check what was entered',
   unknown: 'Not in this book',
-  refused: 'A rule forbids it',
-  'key-used': 'This key was used before for something else',
-  'changed-since': 'Somebody else wrote in the meantime',
+  refused: 'Refused by a rule',
+  'key-used': 'Key already used for other content',
+  'changed-since': 'Changed by somebody else in the meantime',
 };

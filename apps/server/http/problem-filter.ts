@@ -46,10 +46,10 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   const status = statusOf(fault);
   const plain = plainStatus[status];
   if (plain) return plainDetails(status, ...plain);
-  if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
+  if (status < 500) return plainDetails(status, 'Bad request', (fault as Error).message);
   if (isNoSpace(fault)) return plainDetails(503, 'The disk is full', noRoom);
   request.principal?.server.log('fault', { request: request.id, fault: stackOf(fault) });
-  const detail = `A fault of the program, not yours. It may not have been saved: check before you send it again. The server log lists it as ${request.id}.`;
+  const detail = `The program failed; your request was not at fault. It may not have been saved: check before you send it again. The server’s log has details under ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);
 }
 
@@ -87,7 +87,7 @@ function statusOf(fault: unknown): number {
 }
 
 const noRoom =
-  'The disk is full: nothing was saved. Reading still works. Make room on the machine that keeps the book (empty its bin, move films and photos elsewhere, but leave the book’s own folder alone), then send it again.';
+  'The disk is full: nothing was saved. Reading still works. Free some space on the computer that holds the book (empty its trash, move films and photos elsewhere, but change nothing in the book’s own folder), then send it again.';
 
 const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
 
@@ -95,11 +95,11 @@ const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.sta
 const bare = ({ title, detail }: ProblemDetails): string => barePage(escaped(title), [escaped(detail)]);
 
 const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
-  400: ['Not understood', 'The request could not be read: its address or its body is broken.'],
-  403: ['Not for this role', 'Your role may not do this. Ask the owner.'],
-  404: ['Nothing here', 'There is no page at this address.'],
-  405: ['Method not allowed', 'This address does not take that method.'],
-  413: ['Too large', 'What was sent is larger than this address takes.'],
-  414: ['Too long', 'The address is too long.'],
-  415: ['Unsupported content type', 'This address takes another kind of body.'],
+  400: ['Bad request', 'The address or the body of the request is malformed.'],
+  403: ['Not allowed for your role', 'Your role does not allow this. Ask the owner.'],
+  404: ['Not found', 'There is nothing at this address.'],
+  405: ['Method not allowed', 'This address does not accept that method.'],
+  413: ['Too large', 'What was sent is larger than this address accepts.'],
+  414: ['Address too long', 'The address is too long.'],
+  415: ['Unsupported content type', 'This address does not accept this content type.'],
 };

@@ -60,7 +60,7 @@ export function sentencesOf(problem: Problem): string[] {
       return [problem.sentence, ...listed((problem.faults ?? []).map(faultSentence))];
     case 'key-used':
       return [
-        `This key was already used for other values: ${problem.entry === undefined ? '' : `entry ${problem.entry} `}by ${problem.by}, ${problem.at}. To record these too, send them with a new key.`,
+        `This key was already used for other values: ${problem.entry === undefined ? '' : `entry ${problem.entry} `}by ${problem.by}, ${problem.at}. To save these too, send them with a new key.`,
       ];
     case 'changed-since':
       return [

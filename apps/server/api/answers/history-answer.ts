@@ -9,10 +9,10 @@ type WithoutAbsent<T extends { enteredBy: unknown }> = Omit<T, 'enteredBy'> & Pa
 
 const historyLine = z
   .object({
-    entry: z.int().meta({ description: 'Its place in the record log, from 1' }),
+    entry: z.int().meta({ description: 'The number of the entry in the record log, from 1' }),
     deed: z.enum(['record', 'add', 'correct', 'hold', 'act', 'release', 'recall', 'void', 'photo']),
     by: z.string(),
-    enteredBy: z.string().optional().meta({ description: 'Who entered it, where that was somebody else' }),
+    enteredBy: z.string().optional().meta({ description: 'Who entered it, where not the person in `by`' }),
     happenedAt: instant,
     typedAt: instant,
     about: z.array(z.string()),

@@ -8,12 +8,13 @@ import { instant } from './instant.js';
 
 export const lotStatus = z.enum(['open', 'held', 'released', 'recalled']).meta({
   id: 'LotStatus',
-  description: 'open: no hold rule; held; released: was held, then released by a person; recalled',
+  description:
+    'open: no hold rule applies. held: must not leave. released: was held, then released by a person with a reason. recalled: for good',
 });
 export const colourName = z.enum(['Golden', 'Amber', 'Dark', 'Very Dark']).meta({ id: 'ColourName' });
 export const jarSpan = z.object({ from: z.int(), to: z.int() }).meta({
   id: 'JarSpan',
-  description: 'Jars by their numbers in the pack, both ends included',
+  description: 'A range of jar numbers in the pack, both included',
 }) satisfies z.ZodType<JarSpan>;
 
 const acceptance = z.object({
@@ -28,12 +29,14 @@ const acceptance = z.object({
 export const finding = z
   .object({
     rule: z.string(),
-    stop: z.boolean().meta({ description: 'A stop holds the lot; an advisory never does' }),
+    stop: z
+      .boolean()
+      .meta({ description: 'True where the finding holds the lot; false for an advisory, which never does' }),
     limit: z.string(),
     found: z.string(),
     source: z.string(),
     jars: z.array(jarSpan).optional(),
-    wayOut: z.string().optional().meta({ description: 'What ends the hold' }),
+    wayOut: z.string().optional().meta({ description: 'What clears the finding' }),
     about: z.string().optional(),
     accepted: acceptance.optional(),
   })
@@ -49,7 +52,7 @@ const temperature = z.object({
 export const verdict = z
   .object({
     findings: z.array(finding),
-    rules: z.string().meta({ description: 'The place and the version of its rules' }),
+    rules: z.string().meta({ description: 'The place and the version of the rules' }),
     brix: z
       .number()
       .nullable()
@@ -112,7 +115,7 @@ export const markedAnswer = z
   .object({
     entry: z.int(),
     lot: z.string(),
-    packs: z.array(z.string()).meta({ description: 'Packs whose status changed with it' }),
+    packs: z.array(z.string()).meta({ description: 'The packs whose status changed' }),
     outcome: z.enum(['new', 'same']),
   })
   .meta({ id: 'Marked' }) satisfies z.ZodType<Omit<StatusChanged, 'outcome'>>;
@@ -127,10 +130,10 @@ export const printedAnswer = z
     stock: z.string(),
     from: z.int(),
     to: z.int(),
-    leftOut: z.array(jarSpan).meta({ description: 'Held jars, which get no label' }),
+    leftOut: z.array(jarSpan).meta({ description: 'Held jars, for which no label is printed' }),
     labels: z.int(),
     pages: z.int(),
-    endedAt: z.int().meta({ description: 'Places used of the last sheet' }),
+    endedAt: z.int().meta({ description: 'Number of labels used on the last sheet' }),
     reprinted: z.boolean(),
     pdf: z.string().meta({ description: 'The path of the PDF' }),
     said: z.array(z.string()),

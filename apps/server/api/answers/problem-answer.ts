@@ -6,21 +6,27 @@ const fault = z.object({
   field: z.string(),
   expected: z.string(),
   got: z.string(),
-  line: z.int().exactOptional().meta({ description: 'Of a file: its line, counted from 1 with the header' }),
+  line: z.int().exactOptional().meta({ description: 'For an imported file: the line number; the header is line 1' }),
   column: z.string().exactOptional(),
 }) satisfies z.ZodType<Fault>;
 
 /** Every refusal of /api, as RFC 9457. */
 export const problemAnswer = z
   .object({
-    type: z.string().meta({ description: 'A name for the kind of refusal; about:blank where HTTP itself refuses' }),
+    type: z.string().meta({ description: 'The kind of refusal; about:blank for an HTTP error' }),
     title: z.string(),
     status: z.int(),
-    detail: z.string().meta({ description: 'What to do about it, in sentences' }),
+    detail: z.string().meta({ description: 'What is wrong and what to do, in sentences' }),
     faults: z.array(fault).exactOptional(),
-    faultsInAll: z.int().exactOptional().meta({ description: 'How many, where only the first hundred are listed' }),
-    rule: z.string().exactOptional().meta({ description: 'Of a refusal by a rule of the book' }),
-    entry: z.int().exactOptional().meta({ description: 'The last entry about the record, where it has changed since' }),
+    faultsInAll: z
+      .int()
+      .exactOptional()
+      .meta({ description: 'The number of all faults, where only the first hundred are listed' }),
+    rule: z.string().exactOptional().meta({ description: 'The rule that refused it' }),
+    entry: z
+      .int()
+      .exactOptional()
+      .meta({ description: 'The last entry about the record, where it has changed since it was read' }),
     requestId: z.string().exactOptional(),
   })
   .meta({
@@ -28,7 +34,7 @@ export const problemAnswer = z
     examples: [
       {
         type: 'urn:boilbook:problem:invalid',
-        title: 'Not understood',
+        title: 'Not saved: check what was entered',
         status: 422,
         detail: 'volume: expected a volume like 12.5 gal, got "12.5".',
         faults: [{ field: 'volume', expected: 'a volume like 12.5 gal', got: '"12.5"' }],

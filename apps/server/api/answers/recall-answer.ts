@@ -15,7 +15,7 @@ const dispatch = z
     sentAt: instant,
     to: z.string(),
     kind: dispatchKind,
-    how: z.string().nullable().meta({ description: 'As recorded; null where how they went is not recorded' }),
+    how: z.string().nullable().meta({ description: 'How they were sent, as recorded; null where not recorded' }),
     contact: z.string().nullable(),
     telephone: z.string().nullable().exactOptional(),
     by: z.string().nullable(),
@@ -69,11 +69,11 @@ export const recallAnswer = z
       whoMayBeHurt: z.string().nullable(),
       whatToDo: z.string().nullable(),
     }),
-    reach: z.string().meta({ description: 'What a recall reaches, in a sentence' }),
+    reach: z.string().meta({ description: 'A summary in one sentence: how many calls, jars and lots' }),
     lots: z.array(recalledLot),
     calls: z.array(call),
     dispatches: z.array(dispatch),
-    plans: z.array(dispatch).meta({ description: 'Planned dispatches that must be stopped' }),
+    plans: z.array(dispatch).meta({ description: 'Planned dispatches, which must be cancelled' }),
     authorities: z.array(z.object({ name: z.string(), asksAbout: z.string(), contact: z.string().nullable() })),
   })
   .meta({ id: 'RecallReach' });

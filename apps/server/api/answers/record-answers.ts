@@ -7,7 +7,10 @@ import { instant } from './instant.js';
 import { judgedFields } from './lot-answers.js';
 
 export const headAnswer = z
-  .object({ entries: z.int(), root: z.string().meta({ description: 'Lower-case hex: the root of the Merkle tree' }) })
+  .object({
+    entries: z.int(),
+    root: z.string().meta({ description: 'The root of the Merkle tree over all entries, in lower-case hexadecimal' }),
+  })
   .meta({ id: 'RecordHead' }) satisfies z.ZodType<Head>;
 
 type FirstOutcome = Omit<Recorded, 'outcome' | 'first'> & { readonly outcome: Exclude<Recorded['outcome'], 'again'> };
@@ -19,18 +22,18 @@ export const withFirstOutcome = ({ first = 'new', outcome, ...done }: Recorded):
 });
 
 const recorded = z.object({
-  entry: z.int().meta({ description: 'Its place in the record log' }),
+  entry: z.int().meta({ description: 'The number of the entry in the record log' }),
   id: z.string(),
   outcome: z.enum(['new', 'added', 'corrected', 'same']),
-  notes: z.array(z.string()).meta({ description: 'What the writer should know, though nothing was refused' }),
+  notes: z.array(z.string()).meta({ description: 'Advisories about what was saved' }),
 }) satisfies z.ZodType<FirstOutcome>;
 export const recordedAnswer = recorded.meta({ id: 'Recorded' });
 
 export const voidedAnswer = z
   .object({
-    entry: z.int().meta({ description: 'The entry that says it did not happen' }),
+    entry: z.int().meta({ description: 'The entry that voids the record' }),
     id: z.string(),
-    lot: z.string().nullable().meta({ description: 'The lot that it was about, where it was none itself' }),
+    lot: z.string().nullable().meta({ description: 'The lot that the record was about; null for a lot itself' }),
     outcome: z.literal('new'),
   })
   .meta({ id: 'Voided' });
@@ -51,8 +54,8 @@ export const recordAndOutcome = (kind: Kind) => recordAnswer(kind).extend(record
 export const listAnswer = <T extends z.ZodType>(item: T) =>
   z.object({
     items: z.array(item),
-    all: z.int().meta({ description: 'How many there are, on whatever page' }),
-    next: z.string().nullable().meta({ description: 'The path of the next page' }),
+    all: z.int().meta({ description: 'The number of records on all pages' }),
+    next: z.string().nullable().meta({ description: 'The path of the next page; null on the last' }),
   });
 
 const storedFields = (kind: Kind) => ({
@@ -60,7 +63,9 @@ const storedFields = (kind: Kind) => ({
   ownId: z.string().exactOptional(),
   by: z.string(),
   at: 'at' in kind.fields ? z.string() : instant,
-  entry: z.int().meta({ description: 'The last entry about it: send it as If-Match' }),
+  entry: z.int().meta({
+    description: 'The last entry about the record; send it as If-Match to refuse a change made in the meantime',
+  }),
   ...(['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind) ? judgedOptional : {}),
 });
 /** A record that has not been judged as a lot has none of them. */
@@ -76,7 +81,7 @@ export const importedAnswer = z
     rows: z.int(),
     written: z.int(),
     corrected: z.int(),
-    same: z.int().meta({ description: 'Rows that the book already had' }),
+    same: z.int().meta({ description: 'Rows that were already recorded with the same content' }),
     ids: z.array(z.string()),
     notes: z.array(z.string()),
     dryRun: z.boolean(),

@@ -28,7 +28,7 @@ const line = z
     container: z.string(),
     jarsMade: count,
     jarsOnHand: count,
-    jarsSentOut: count.meta({ description: 'Sold and given, less returns' }),
+    jarsSentOut: count.meta({ description: 'Jars sent out less jars returned' }),
     jarsReturned: count,
     jarsDestroyed: count,
     jarsOther: count,

@@ -27,7 +27,7 @@ const dispatch = z
     to: z.string(),
     kind: dispatchKind,
     contact: z.string(),
-    planned: z.boolean().meta({ description: 'Not yet gone' }),
+    planned: z.boolean().meta({ description: 'True for a planned dispatch' }),
     byCodes: z.boolean(),
     codes: z.array(z.string()).meta({ description: 'Jar codes as printed; empty where jars were only counted' }),
   })
@@ -43,7 +43,9 @@ export const traceAnswer = z
         n: z.int(),
         printed: z.string(),
         dispatches: z.array(z.string()),
-        maybeAmong: z.array(z.string()).meta({ description: 'Dispatches by count that may hold it' }),
+        maybeAmong: z
+          .array(z.string())
+          .meta({ description: 'Dispatches recorded as a number of jars, which may include this jar' }),
       })
       .exactOptional(),
     boils: z.array(z.string()),
