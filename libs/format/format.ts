@@ -42,6 +42,6 @@ export const grouped = (root: string): string => root.replace(/(.{8})(?=.)/g, '$
 
 /** What the root shows and what it doesn't, in plain words. */
 export const rootText = (record: { readonly entries: number; readonly root: string }): string =>
-  `This root stands for all ${whole(record.entries)} entries of the record in their order: anyone can work it out again ` +
-  'from the book, and if an entry up to it had been changed, moved or left out since this page was printed, it would ' +
-  'come out different. It does not prove that an entry was true when it was written.';
+  `This root is a hash of all ${whole(record.entries)} entries of the record in their order. Anyone can recompute it from ` +
+  'the book: if an entry had been changed, moved or left out since this page was printed, the result would ' +
+  'differ. It does not prove that an entry was true when it was written.';

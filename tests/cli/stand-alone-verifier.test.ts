@@ -156,7 +156,7 @@ describe('The verifier that an inspector runs alone', () => {
           seqWhere(({ entryType }) => entryType === 'hold'),
           (entry) => Object.assign(entry.judged![0]!, { state: 'open' }),
         ),
-      /it holds 26092A-1, and does not leave it held/,
+      /it holds 26092A-1, but the lot is not held after it/,
     ],
     [
       'a recall that was taken back',

@@ -20,7 +20,7 @@ describe('a recall', () => {
     // 60 + 24 + 20 = 104 made; on hand 60 + 24 + 4 = 88; sent out 14; destroyed 2; 88 + 14 + 2 = 104
     expect(text).toContain('104 made; 88 on hand + 14 sent out + 2 destroyed + 0 kept, samples or broken = 104.');
     expect(text).toContain('The shelf has not been counted: count it now.');
-    expect(text).toContain('Planned, to be stopped');
+    expect(text).toContain('Planned dispatches to cancel');
     expect(text).toContain('2026-06-20 08:00 Millrace Green 26078A-1 30');
     expect(pdf.pages.flatMap((page) => overruns(page))).toEqual([]);
     expect(pdf.tagged).toBe(true);
@@ -41,11 +41,22 @@ describe('a recall', () => {
     expect(notice).not.toMatch(/root|entries/);
   });
 
+  test('says that nothing was recalled where nobody has recalled the lots', async () => {
+    const recalled = await read(tamarackRecall());
+    expect(recalled.text).toContain('RECALLED');
+    const pdf = await read({ ...tamarackRecall(), startedAt: null });
+    expect(plain(pdf.text)).toContain('NOT RECALLED: this list shows what a recall would affect.');
+    expect(pdf.text.replace('NOT RECALLED', '')).not.toMatch(/RECALLED|Recalled 20/);
+    const notice = plain(pdf.pages.at(-1)?.text ?? '');
+    expect(notice).toContain('Draft notice, not to be posted: not recalled');
+    expect(notice).not.toContain('Please bring this syrup back');
+  });
+
   test('marks practice so that it can’t be taken for a real recall', async () => {
     const pdf = await read(tamarackRecall(true));
     expect(pdf.title).toBe('Practice recall of 26078A');
     for (const page of pdf.pages) expect(page.text).toContain('PRACTICE');
-    expect(plain(pdf.text)).toContain('THIS IS PRACTICE. Nothing is wrong with this syrup.');
+    expect(plain(pdf.text)).toContain('THIS IS AN EXERCISE. Nothing is wrong with this syrup.');
   });
 
   test('calls each place once, with every dispatch it had, and lists no call for jars that stayed in the house', () => {

@@ -45,7 +45,7 @@ describe('the calls of a recall', () => {
   test('are previewed with jars, buyers and places, before anything is recalled', async () => {
     const before = await entries();
     const reach =
-      'It reaches 1 pack and 6 jars: 2 on hand by the records (1 pack not counted), 4 jars sent out; to call: Millrace Green 3, June Pascoe 1.';
+      'Affected: 1 pack and 6 jars: 2 on hand by the records (1 pack not counted), 4 jars sent out; to call: Millrace Green 3, June Pascoe 1.';
     for (const url of [`/recall?lot=${pack}`, `/lots/${pack}/recall`]) {
       const { body } = await open(url);
       expect({ url, at: body.indexOf(reach) }).toEqual({ url, at: expect.any(Number) });

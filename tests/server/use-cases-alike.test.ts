@@ -91,7 +91,7 @@ test('a recall’s list says the same from the lot, from the recall page, by API
     readFileSync(out),
   ];
   const [first, ...others] = await Promise.all(lists.map(pdfText));
-  expect(first).toContain('not recalled: a list to look at');
+  expect(first).toContain('NOT RECALLED: this list shows what a recall would affect.');
   expect(first).toContain('802 555 0147');
   expect(others).toEqual([first, first, first]);
   expect(await here.entries()).toBe(before);

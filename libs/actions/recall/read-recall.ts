@@ -37,10 +37,10 @@ export async function readRecall(
   const dispatches = await dispatchesOf(reader, packs, houseContext.asOf);
   return {
     from: fewOf(codes),
-    why: input.why ?? recalled?.why ?? 'not recalled: a list to look at',
+    why: input.why ?? recalled?.why ?? 'not recorded',
     hazard: input.hazard ?? hazardIn(recalled?.said),
     callsMade: await callsMade(reader, [...codes, ...packs.map((pack) => pack.code)]),
-    startedAt: recalled?.happenedAt ?? houseContext.asOf,
+    startedAt: recalled?.happenedAt ?? null,
     by: input.by ?? recalled?.by ?? '',
     practice: input.practice ?? house?.practice ?? false,
     house: houseOf(house, houseContext.place, []),

@@ -14,7 +14,7 @@ export async function drawCalls(paper: Paper, recall: Recall): Promise<void> {
   else
     paragraph(
       section,
-      `${many(calls.length, 'call')}, ${calls.filter((call) => call.reached).length} reached so far. Ask each how many jars are left, and ask to set them apart. People who bought at a ` +
+      `${many(calls.length, 'call')}, ${calls.filter((call) => call.reached).length} reached so far. Ask each how many jars are left, and ask them to set these apart. People who bought at a ` +
         'market or a stand cannot be called: post the notice there.',
       { widthPt: paper.widthPt },
     );
@@ -75,7 +75,7 @@ function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine
     paper.faces.wrap(text, face, sizePt, widthPt).map((line) => ({ text: line, leadPt, style: { face, sizePt } }));
   const telephone =
     call.telephone === null
-      ? laid('telephone not recorded: __________________', 'words', 10, 14)
+      ? laid('telephone not recorded __________________', 'words', 10, 14)
       : laid(call.telephone, 'boldFigures', 12, 15);
   return [
     ...laid(`${calledText(call)}, ${many(call.jars, 'jar')}`, 'bold', 12, 14),

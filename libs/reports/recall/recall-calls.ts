@@ -108,7 +108,7 @@ export function sentText(sent: Dispatch): string {
   const late = sent.alreadyLeft
     ? ', reported after they had left'
     : sent.planned
-      ? ', planned and stopped: whether they went is not recorded'
+      ? ', planned and then held: whether they went is not recorded'
       : '';
   return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howText(sent)}, ${day(sent.sentAt)}${late}`;
 }
@@ -124,14 +124,14 @@ export function reachText(recall: CallsFrom & Pick<Recall, 'lots'>): string {
   const more = calls.length > mostNamed ? ` and ${calls.length - mostNamed} more` : '';
   const buyers =
     calls.length === 0
-      ? 'no jar has left the sugarhouse by the records'
+      ? 'by the records no jar has left the sugarhouse'
       : `${many(
           sum((lot) => lot.jarsSentOut),
           'jar',
         )} sent out; to call: ${named.join(', ')}${more}`;
   const uncounted = recall.lots.filter((lot) => lot.unaccounted === null).length;
   return (
-    `It reaches ${many(recall.lots.length, 'pack')} and ${many(
+    `Affected: ${many(recall.lots.length, 'pack')} and ${many(
       sum((lot) => lot.jarsMade),
       'jar',
     )}: ` +

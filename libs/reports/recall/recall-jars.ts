@@ -32,8 +32,8 @@ export async function drawJars(paper: Paper, recall: Recall): Promise<void> {
   paragraph(
     section,
     recall.jars.listed.length === 0
-      ? `${many(recall.jars.count, 'jar')}: too many for paper. The list of every jar is a file (CSV) beside this one.`
-      : `${many(recall.jars.count, 'jar')}. Where jars went out by count, nobody knows which: they are listed as “on hand, or sent without its code”.`,
+      ? `${many(recall.jars.count, 'jar')}: too many for paper. The recall page has a CSV file of every jar.`
+      : `${many(recall.jars.count, 'jar')}. Where a dispatch was recorded as a number of jars, it is not known which ones went: they are listed as “on hand, or sent without its code”.`,
     { widthPt: paper.widthPt },
   );
   if (groups.length > 0) await table(section, jarTable, groups);

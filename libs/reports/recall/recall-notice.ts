@@ -5,13 +5,9 @@ import { day } from '#libs/format/format.js';
 
 /** A notice to post where jars were sold. */
 export function drawNotice(paper: Paper, recall: Recall): void {
-  const section = openSection(
-    paper,
-    recall.practice ? 'Practice notice, not to be posted' : 'Please bring this syrup back',
-    {
-      newPage: true,
-    },
-  );
+  const section = openSection(paper, titleOf(recall), {
+    newPage: true,
+  });
   paper.yPt += 10;
   noticeText(section, `${recall.house.name}, ${recall.house.addressLines.join(', ')}`, 13);
   paper.yPt += 8;
@@ -29,18 +25,23 @@ export function drawNotice(paper: Paper, recall: Recall): void {
   }
   paper.yPt += 10;
   noticeText(section, recall.house.telephone ?? 'Telephone: ______________________', 30, 'boldFigures');
-  noticeText(section, `Posted ${day(recall.asOf)}. Take down on: ______________`, 11);
+  noticeText(section, 'Posted on: ______________ Take down on: ______________', 11);
   closeSection(section);
+}
+
+function titleOf({ practice, startedAt }: Recall): string {
+  if (practice) return 'Practice notice, not to be posted';
+  return startedAt === null ? 'Draft notice, not to be posted: not recalled' : 'Please bring this syrup back';
 }
 
 function steps(recall: Recall): readonly string[] {
   return [
-    'Look for the lot code on the label. If it is one of these, do not eat the syrup and do not give it to anyone.',
-    'Bring the jar back, opened or not, or throw it away where no one and no animal can get at it.',
+    `Look for the lot code on the label. If it is ${recall.lots.length === 1 ? 'this one' : 'one of these'}, do not eat the syrup and do not give it to anyone.`,
+    'Bring the jar back, opened or not, or throw it away where no person or animal can reach it.',
     'If you have eaten some and feel unwell, ask a doctor and take this notice with you.',
     recall.practice
-      ? 'THIS IS PRACTICE. Nothing is wrong with this syrup.'
-      : 'Jars with another lot code are not part of this.',
+      ? 'THIS IS AN EXERCISE. Nothing is wrong with this syrup.'
+      : 'Jars with another lot code are not affected.',
   ];
 }
 

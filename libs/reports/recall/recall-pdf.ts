@@ -53,13 +53,18 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
   closePaper(paper);
 }
 
+const startText = ({ startedAt, by, people }: Recall): string =>
+  startedAt === null
+    ? 'NOT RECALLED: this list shows what a recall would affect.'
+    : `Recalled ${minute(startedAt)} by ${named(by, people)}.`;
+
 /** What is wrong, whom it may hurt and what to do with the jars: as recorded, with room to write what was not. */
 function drawHazard(paper: Paper, recall: Recall): void {
   const { hazard } = recall;
-  const section = openSection(paper, 'The hazard', { needsPt: 90 });
+  const section = openSection(paper, 'Hazard and instructions', { needsPt: 90 });
   for (const [what, text] of [
     ['Hazard', orBlank(hazard.hazard)],
-    ['Who may be hurt', `${orBlank(hazard.whoMayBeHurt)} Ask the authority or a physician if in doubt.`],
+    ['Who may be hurt', `${orBlank(hazard.whoMayBeHurt)} If in doubt, ask the authority or a physician.`],
     ['What to do with the jars', `${orBlank(hazard.whatToDo)} Usual practice: ${whatToDo}`],
   ] as const)
     paragraph(section, `${what}: ${text}`, { widthPt: paper.widthPt });
@@ -67,22 +72,23 @@ function drawHazard(paper: Paper, recall: Recall): void {
 }
 
 const orBlank = (text: string | null): string =>
-  text === null ? 'not recorded: ______________________________________.' : /[.!?]$/.test(text) ? text : `${text}.`;
+  text === null ? 'not recorded ______________________________________.' : /[.!?]$/.test(text) ? text : `${text}.`;
 
 /** Common practice, no source; the authority may require otherwise. */
 const whatToDo =
-  'stop selling and giving them, set them apart and mark them HELD, count them, and keep them until the authority says ' +
-  'whether they are destroyed. Nobody eats from them meanwhile.';
+  'stop selling and giving them, set them apart and mark them HELD, count them, and keep them until the authority ' +
+  'decides whether to destroy them. Do not eat from them.';
 
 function drawHead(paper: Paper, recall: Recall): void {
   const section = openSection(paper, `${recall.practice ? 'Practice recall' : 'Recall'} of ${recall.from}`);
   const at = { xPt: paper.leftPt + paper.widthPt - 74, yPt: paper.topPt + 4, scale: 0.62 };
-  drawStamp(paper, section.element, recall.practice ? 'PRACTICE' : 'RECALLED', '', at);
+  if (recall.practice || recall.startedAt !== null)
+    drawStamp(paper, section.element, recall.practice ? 'PRACTICE' : 'RECALLED', '', at);
   paragraph(section, `Reason: ${recall.why}`, { face: 'bold', sizePt: 13, widthPt: paper.widthPt });
   paragraph(
     section,
-    `Begun ${minute(recall.startedAt)} by ${named(recall.by, recall.people)}, read from the book ${minute(recall.asOf)}.` +
-      (recall.practice ? ' This is practice: nothing is wrong with this syrup.' : ''),
+    `${startText(recall)} Read from the book ${minute(recall.asOf)}.` +
+      (recall.practice ? ' This is an exercise: nothing is wrong with this syrup.' : ''),
     { widthPt: paper.widthPt },
   );
   const sum = balanceOf(recall.lots);
@@ -130,7 +136,7 @@ export function balanceOf(lots: readonly RecalledLot[]): Balance {
 }
 
 async function drawLotsReached(paper: Paper, recall: Recall): Promise<void> {
-  const section = openSection(paper, 'Lots it reaches, and the balance', { needsPt: 80 });
+  const section = openSection(paper, 'Lots affected and reconciliation of jars', { needsPt: 80 });
   if (recall.lots.length === 0) paragraph(section, `No pack was drawn from ${recall.from}.`);
   else {
     await table(section, lotTable, [...recall.lots, totalLine(recall.lots)]);
@@ -143,7 +149,7 @@ const lotTable: readonly TableColumn<RecalledLot>[] = [
   { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
   { heading: 'Packed', of: (lot) => day(lot.packedAt), face: 'figures' },
   { heading: 'Container', of: (lot) => lot.container },
-  { heading: 'Why it is here', of: (lot) => lot.boundBy },
+  { heading: 'Why it is listed', of: (lot) => lot.boundBy },
   { heading: 'Made', of: (lot) => whole(lot.jarsMade), align: 'right' },
   { heading: 'Sent out', of: (lot) => whole(lot.jarsSentOut), align: 'right' },
   { heading: 'On hand', of: (lot) => whole(lot.jarsOnHand), align: 'right' },
@@ -157,7 +163,7 @@ const lotTable: readonly TableColumn<RecalledLot>[] = [
 ];
 
 const totalLine = (lots: readonly RecalledLot[]): RecalledLot => ({
-  lot: 'all',
+  lot: 'Total',
   packedAt: '',
   container: '',
   boundBy: '',
@@ -171,15 +177,15 @@ function balanceSentence(sum: Balance): string {
     `${whole(sum.jarsDestroyed)} destroyed + ${whole(sum.jarsOther)} kept, samples or broken = ${whole(known)}`;
   if (sum.unaccounted === null) return `${arithmetic}. The shelf has not been counted: count it now.`;
   if (known + sum.unaccounted !== sum.jarsMade)
-    return `${arithmetic}, ${whole(sum.unaccounted)} unaccounted for: this does not add up, look again.`;
+    return `${arithmetic}, ${whole(sum.unaccounted)} unaccounted for: the numbers do not add up. Count again.`;
   if (sum.unaccounted < 0)
-    return `${arithmetic}: ${whole(-sum.unaccounted)} more than were made, which is a finding too.`;
+    return `${arithmetic}: ${whole(-sum.unaccounted)} more than were made. Count again, and check the number made.`;
   return `${arithmetic}, ${whole(sum.unaccounted)} unaccounted for.`;
 }
 
 async function drawPlans(paper: Paper, recall: Recall): Promise<void> {
   if (recall.plans.length === 0) return;
-  const section = openSection(paper, 'Planned, to be stopped', { needsPt: 60 });
+  const section = openSection(paper, 'Planned dispatches to cancel', { needsPt: 60 });
   await table(section, planTable, recall.plans);
   closeSection(section);
 }
@@ -197,12 +203,12 @@ const planTable: readonly TableColumn<Dispatch>[] = [
 
 async function drawUpstream(paper: Paper, recall: Recall): Promise<void> {
   if (recall.upstream.length === 0) return;
-  const section = openSection(paper, 'Where it came from', { needsPt: 60 });
+  const section = openSection(paper, 'Boils and sap it was made from', { needsPt: 60 });
   await table(
     section,
     [
       { heading: 'Code', of: (one) => one.code, face: 'boldCode' },
-      { heading: 'What it is', of: (one) => one.words },
+      { heading: 'Description', of: (one) => one.words },
     ],
     recall.upstream,
   );
@@ -210,11 +216,11 @@ async function drawUpstream(paper: Paper, recall: Recall): Promise<void> {
 }
 
 async function drawAuthorities(paper: Paper, recall: Recall): Promise<void> {
-  const section = openSection(paper, 'Whom to inform, and what the record shows', { needsPt: 90 });
+  const section = openSection(paper, 'Authorities to inform, and the state of the record', { needsPt: 90 });
   paragraph(
     section,
-    'Ask the authority before the notice goes up: it says whether and how a recall has to be announced. What comes back ' +
-      `is kept apart, counted and recorded. ${many(recall.record.entries, 'entry', 'entries')} in the record, root ${grouped(recall.record.root)}. ` +
+    'Ask the authority before you post the notice: it decides whether and how a recall must be announced. Keep returned ' +
+      `jars apart, count them and record them. The record has ${many(recall.record.entries, 'entry', 'entries')}, root ${grouped(recall.record.root)}. ` +
       rootText(recall.record),
     { widthPt: paper.widthPt },
   );
@@ -224,7 +230,7 @@ async function drawAuthorities(paper: Paper, recall: Recall): Promise<void> {
       [
         { heading: 'Ask', of: (one) => one.name, face: 'bold' },
         { heading: 'About', of: (one) => one.asksAbout },
-        { heading: 'Telephone', of: (one) => one.contact ?? 'not recorded: ______________' },
+        { heading: 'Telephone', of: (one) => one.contact ?? 'not recorded ______________' },
       ],
       recall.authorities,
     );

@@ -10,7 +10,8 @@ export interface Recall {
   readonly hazard: RecallHazard;
   /** Calls made, oldest first. */
   readonly callsMade: readonly CallMade[];
-  readonly startedAt: string;
+  /** When the recall was declared; null where the lots are not recalled and the list only shows what one would reach. */
+  readonly startedAt: string | null;
   readonly by: string;
   /** A mock recall is marked on every page. */
   readonly practice: boolean;

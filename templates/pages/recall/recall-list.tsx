@@ -140,7 +140,7 @@ const Packs = ({ packs }: Pick<RecallListProps, 'packs'>) => (
             <thead>
               <tr>
                 <th scope="col">Lot</th>
-                <th scope="col">Why it is here</th>
+                <th scope="col">Why it is listed</th>
                 <th scope="col" class="n">
                   Made
                 </th>
@@ -163,7 +163,7 @@ const Packs = ({ packs }: Pick<RecallListProps, 'packs'>) => (
                       {pack.lot}
                     </a>
                   </th>
-                  <td data-of="Why it is here">{pack.boundBy}</td>
+                  <td data-of="Why it is listed">{pack.boundBy}</td>
                   <td class="n" data-of="Made">
                     {pack.jarsMade}
                   </td>

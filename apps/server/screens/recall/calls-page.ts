@@ -55,7 +55,7 @@ const dialled = (telephone: string | null | undefined): string =>
 function whatToSay(recall: Recall, call: Call | undefined, house: string): string[] {
   const { hazard, whoMayBeHurt, whatToDo } = recall.hazard;
   return [
-    `This is ${house || 'the sugarhouse'}. We are recalling maple syrup that you have from us: ${recall.why.replace(/[.\s]+$/, '')}.`,
+    `This is ${house || 'the sugarhouse'}. ${recall.startedAt === null ? 'I am calling about maple syrup that you have from us.' : `We are recalling maple syrup that you have from us: ${recall.why.replace(/[.\s]+$/, '')}.`}`,
     ...(call?.sent.map((sent) => `You received ${sentText(sent)}.`) ?? []),
     ...(hazard ? [`The hazard: ${hazard}.`] : []),
     ...(whoMayBeHurt ? [`Who may be hurt: ${whoMayBeHurt}.`] : []),
