@@ -61,6 +61,8 @@ export function signatureSentences({ filledBy, releases, verifications }: Signat
     ...verifications.map(
       (each) => `Verified by ${each.by}, ${at(each.at)}${each.words ? `: ${stop(each.words)}` : '.'}${also(each)}`,
     ),
-    ...(verifications.some(({ alsoFilled }) => !alsoFilled) ? [] : ['Not verified by a second person.']),
+    ...(verifications.some(({ alsoFilled }) => !alsoFilled)
+      ? []
+      : ['Verification by a second person is not recorded.']),
   ];
 }

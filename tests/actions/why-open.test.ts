@@ -122,14 +122,16 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
 
   test('it shows who filled, released and verified it, and whether that was one person', async () => {
     const formatted = async () => signatureSentences((await why()).signatures).join(' ');
-    expect(await formatted()).toBe('Filled by WE, OE. Not verified by a second person.');
+    expect(await formatted()).toBe('Filled by WE, OE. Verification by a second person is not recorded.');
     done(await holdLot(season.book, writeContext(), pack, 'a lid that did not sit'));
     done(await releaseLot(season.book, writeContext({ by: 'OE' }), pack, 'pressed again'));
     expect(await formatted()).toMatch(/Released by OE, .*: pressed again\. OE also filled it\./);
     const verify = (by: string) =>
       record(season.book, writeContext({ by }), verifications, { lot: pack, note: 'the fill sheet' });
     done(await verify('we'));
-    expect(await formatted()).toMatch(/Verified by we, .*we also filled it\. Not verified by a second person\./);
+    expect(await formatted()).toMatch(
+      /Verified by we, .*we also filled it\. Verification by a second person is not recorded\./,
+    );
     done(await verify('JP'));
     expect(await formatted()).toMatch(/Verified by JP, .*: the fill sheet\.$/);
   });

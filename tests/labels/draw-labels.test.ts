@@ -73,10 +73,13 @@ test.each([
   [{ skip: 30 }, 'Skip: expected a whole number from 0 to 29, got "30"'],
   [{ skip: -1 }, 'Skip: expected a whole number from 0 to 29, got "-1"'],
   [{ skip: 1.5 }, 'Skip: expected a whole number from 0 to 29, got "1.5"'],
-  [{ skip: 1, stock: stockNamed('roll-57x32') }, 'Skip: expected 0, for there is one label a page, got "1"'],
-  [{ nudge: { rightMm: 11, downMm: 0 } }, 'Nudge rightMm: expected no more than 10 mm either way, got "11"'],
-  [{ nudge: { rightMm: Number.NaN, downMm: 0 } }, 'Nudge rightMm: expected no more than 10 mm either way, got "NaN"'],
-  [{ dpi: 72 as 203 }, 'Printer: expected 203, 300, 600 dots an inch, got "72"'],
+  [{ skip: 1, stock: stockNamed('roll-57x32') }, 'Skip: expected 0, since a page has one label, got "1"'],
+  [{ nudge: { rightMm: 11, downMm: 0 } }, 'Nudge rightMm: expected at most 10 mm in either direction, got "11"'],
+  [
+    { nudge: { rightMm: Number.NaN, downMm: 0 } },
+    'Nudge rightMm: expected at most 10 mm in either direction, got "NaN"',
+  ],
+  [{ dpi: 72 as 203 }, 'Printer: expected 203, 300, 600 dots per inch, got "72"'],
   [
     { symbol: { kind: 'link' as const, address: 'here' } },
     'Public address: expected an address that any phone can reach, like https://example.org, got "here"',
@@ -87,7 +90,7 @@ test.each([
   ],
   [
     { symbol: { kind: 'gs1' as const, address: 'https://boilbook.example', gtin: '416000336109' } },
-    'GTIN: expected 8, 12, 13 or 14 digits of the maker’s own, the last of which checks, got "416000336109"',
+    'GTIN: expected your own GTIN of 8, 12, 13 or 14 digits with a valid check digit, got "416000336109"',
   ],
 ])('%j is refused before a byte is written', async (provided, sentence) => {
   const { problem, bytes } = await refused(provided);
@@ -105,7 +108,7 @@ test('where a flat container may have a smaller panel the net quantity is set lo
   });
   expect(made.layout.net.emMm * 0.496).toBeGreaterThanOrEqual(3.175);
   expect(made.layout.notes[0]).toBe(
-    'The net quantity stands 3.2 mm high, enough for a panel of up to 161 cm². The panel was not measured, and a tall container of this size asks for 4.8 mm: measure it, or take a larger label',
+    'The net quantity is 3.2 mm high, enough for a panel of up to 161 cm². The size of the panel is not recorded, and a tall container of this size requires 4.8 mm: measure the panel, or choose a larger label',
   );
 });
 
@@ -213,7 +216,7 @@ test('tags carry the lot in large type, the given text, and room for a reading b
   const first = await textsOf(document, 1);
   const formatted = first.map(({ text }) => text).join(' ');
   expect(formatted).toMatch(/Tray 2 of 5.*26077A-1.*19 Mar 2026.*Jars on this tray.*Direct-thermal labels fade/);
-  expect(formatted).toMatch(/HELD.*179\.9 °F.*Released on, initials.*not before/);
+  expect(formatted).toMatch(/HELD.*179\.9 °F.*Released on, initials.*until the lot is released/);
   expect(Math.max(...first.map(({ emMm }) => emMm))).toBeGreaterThan(15);
   for (const { xMm, baselineMm, widthMm } of first)
     expect([xMm >= 0, xMm + widthMm <= 210, baselineMm <= 297 - 5]).toEqual([true, true, true]);
@@ -234,5 +237,5 @@ test('an alignment sheet has an outline for every label and shows the shift it w
     xMm: expect.closeTo(corner.xMm + 0.3 + 4, 1),
     baselineMm: expect.closeTo(corner.yMm - 0.5 + 4, 1),
   });
-  expect(texts.map(({ text }) => text)).toContain('Now +0.3 mm right, −0.5 mm down.');
+  expect(texts.map(({ text }) => text)).toContain('Set now: +0.3 mm right, −0.5 mm down.');
 });

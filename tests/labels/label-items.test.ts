@@ -82,7 +82,7 @@ test.each([
   [['9 Hollow Lane', 'Harrow Notch, Vermont 05000'], undefined],
   [['9 Hollow Lane', 'Harrow Notch VT 05000-1234'], undefined],
   [['9 Hollow Lane', 'Harrow Notch, Vermont'], 'has no ZIP code'],
-  [['9 Hollow Lane', 'Harrow Notch 05000'], 'names no state'],
+  [['9 Hollow Lane', 'Harrow Notch 05000'], 'has no state'],
   [['Harrow Notch, Vermont 05000'], 'has no street'],
   [[], 'place of business is missing'],
 ])('in the United States the address %j: %p', (lines, says) => {
@@ -97,7 +97,7 @@ test('a nut that is not named by its kind is reported, and Maine’s seal on the
   const content = { ...halfPint, maker, panel: { areaMm2: 9000 } };
   const formatted = (place: string, allergens: string[]) =>
     missingItems({ ...content, allergens }, placeRules(place) as PlaceRules).map(missingSentence);
-  expect(formatted('Ohio', ['tree nuts'])).toEqual([expect.stringContaining('not named by its own kind')]);
+  expect(formatted('Ohio', ['tree nuts'])).toEqual([expect.stringContaining('named only by its group')]);
   expect(formatted('Ohio', ['almonds (tree nuts)', 'milk'])).toEqual([]);
   expect(formatted('Maine', [])).toEqual([expect.stringMatching(/seal on the cap.*7 M\.R\.S\. § 893/)]);
 });
@@ -132,7 +132,7 @@ test.each([
   ['https://boilbook.example', false, 'reserved for examples'],
   ['http://172.32.0.1', true, 'not https'],
   ['https://syrup.tamarack-hollow.farm', true, ''],
-  ['https://syrup.tamarack-hollow.farm/jars', true, 'small letters'],
+  ['https://syrup.tamarack-hollow.farm/jars', true, 'lower-case letters'],
 ])('the public address %p is judged: lasts %p, %s', (address, lasts, says) => {
   const judged = judgeAddress(address);
   expect(judged.lasts).toBe(lasts);
@@ -206,7 +206,7 @@ test('without an address that phones can open, the QR code holds text, which is 
 test('a text code without enough room leaves out the phone, then the maker, and says so; the jar code stays', async () => {
   const text = { kind: 'text' } as const;
   const small = await drawn({ symbol: text });
-  expect(small.drawn.layout.notes.join('; ')).toContain('leaves out phone for');
+  expect(small.drawn.layout.notes.join('; ')).toContain('leaves out phone, as');
   const sheet = await printed(await openPdf(small.pdf), 1, 300);
   const read = await readByFirst(sheet);
   expect(read).toHaveLength(3);
@@ -221,7 +221,7 @@ test('text that no rule requires makes room for a second line of address, with a
   const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
   const { drawn: low } = await drawn({ content: { ...halfPint, maker } });
   expect(low.layout.texts.map(({ item }) => item)).not.toContain('Keeping');
-  expect(low.layout.notes).toContain('Left out for want of room: “Refrigerate after opening”');
+  expect(low.layout.notes).toContain('Left out, as there is no room: “Refrigerate after opening”');
   const { drawn: roomy } = await drawn({ content: { ...halfPint, maker }, stock: stockNamed('letter-10-up-102x51') });
   expect(roomy.layout.texts.map(({ item }) => item)).toContain('Keeping');
 });

@@ -165,8 +165,8 @@ test.each(placesAndLanguages)('%s: every stock has all mandatory text at its hei
       lacks: [],
     });
     if (!items.has('Keeping'))
-      expect(layout.notes[0]).toMatch(/^Left out for want of room: “Refrigerate after opening”/);
-    const lowered = layout.notes.find((note) => note.includes('The panel was not measured'));
+      expect(layout.notes[0]).toMatch(/^Left out, as there is no room: “Refrigerate after opening”/);
+    const lowered = layout.notes.find((note) => note.includes('The size of the panel is not recorded'));
     const least = lowered ? 25.4 / 16 : netQuantityLeast(content).millimetres;
     const small = layout.net.lines.some(({ text }) => text.includes('m')) ? layout.net.emMm * 0.496 : Infinity;
     expect(Math.min(layout.net.letterMm, content.country === 'US' ? small : Infinity)).toBeGreaterThanOrEqual(least);

@@ -17,7 +17,7 @@ describe('the charts of the season', () => {
     expect(textOf(pictures.fillTemperatures.svg)).toEqual(
       expect.arrayContaining(['limit 180 °F', '183 F', '83 C', 'not read']),
     );
-    expect(textOf(pictures.density.svg)).toEqual(expect.arrayContaining(['least 66.9', 'most 68.9', '66.4']));
+    expect(textOf(pictures.density.svg)).toEqual(expect.arrayContaining(['min. 66.9', 'max. 68.9', '66.4']));
     expect(textOf(pictures.syrupByDay.svg)).toEqual(expect.arrayContaining(['Amber', 'Dark', 'Very Dark', '6.0']));
     // (220 + 192 + 410) / (5.5 + 6 + 10) = 822 / 21.5 = 38.2
     expect(textOf(pictures.sapToSyrup.svg)).toEqual(expect.arrayContaining(['season 38.2', '40.0', '32.0', '41.0']));
@@ -145,8 +145,8 @@ describe('the charts of the season', () => {
 
   test('say so where there is nothing to draw', async () => {
     const pictures = drawCharts({ ...tamarackSeason(), lots: [], boils: [] });
-    expect(textOf(pictures.fillTemperatures.svg)).toContain('No lot was packed.');
-    expect(textOf(pictures.sapToSyrup.svg)).toContain('No boil has both its sap and its syrup.');
+    expect(textOf(pictures.fillTemperatures.svg)).toContain('No pack is recorded.');
+    expect(textOf(pictures.sapToSyrup.svg)).toContain('No boil has both sap and syrup recorded.');
   });
 
   test('take their colours from the page that shows them', async () => {

@@ -89,10 +89,10 @@ describe('a recall', () => {
     expect(plain((await read({ ...recall, lots: [short] })).text)).toContain('= 55, 5 unaccounted for.');
     const over = { ...lot, jarsOnHand: 63, unaccounted: -3 };
     expect(plain((await read({ ...recall, lots: [over] })).text)).toContain(
-      '3 more than were made, which is a finding too.',
+      '3 more than were made. Count again, and check the number made.',
     );
     const wrong = { ...lot, jarsOnHand: 50, unaccounted: 5 };
-    expect(plain((await read({ ...recall, lots: [wrong] })).text)).toContain('this does not add up, look again.');
+    expect(plain((await read({ ...recall, lots: [wrong] })).text)).toContain('the numbers do not add up. Count again.');
   });
 
   test('runs over as many pages as it needs', async () => {

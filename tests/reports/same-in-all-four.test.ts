@@ -144,7 +144,7 @@ describe.each([
         Jars: each.jars ?? 'the whole lot',
         'Found by': each.foundBy,
         Open: each.open ? 'yes' : 'no',
-        'Read again': each.readAgain.join('; '),
+        'New readings': each.readAgain.join('; '),
       });
       expect({ n, printed: paper.includes(close(`${each.lot} ${titleOf(each.rule)} ${each.found}`)) }).toEqual({
         n,

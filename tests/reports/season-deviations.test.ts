@@ -40,7 +40,7 @@ describe('a broken hold rule stays in the summary', () => {
       Rule: 'Fill temperature',
       Found: expect.stringContaining('178 °F'),
       Limit: expect.stringContaining('180 °F or more'),
-      'Read again': '187 °F, jars 17-24; 188 °F, jars 25-32',
+      'New readings': '187 °F, jars 17-24; 188 °F, jars 25-32',
       Open: 'no',
       Ended: 'released 2026-05-02 08:00 by WE: filled again at 187 F',
     });
@@ -58,7 +58,7 @@ describe('a broken hold rule stays in the summary', () => {
     const read = await documentsOf(book);
     expect(read.sheet('Deviations')[0]).toMatchObject({
       Rule: 'Fill temperature',
-      Done: expect.stringContaining('no longer found, by pouring its jars back and filling them again'),
+      Done: expect.stringContaining('no longer applies, cleared by pouring its jars back and filling them again'),
     });
     expect(read.sheet('Corrections')).toEqual([]);
   });

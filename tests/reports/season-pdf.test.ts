@@ -160,9 +160,9 @@ describe('the yearly summary as PDF', () => {
     };
     const read = await readPdf(await pdfOf(empty, { pictures: drawCharts(empty) }));
     const text = read.text.replace(/\s+/g, ' ');
-    expect(text).toContain('No lot was packed in 2026.');
-    expect(text).toContain('No boil was begun in 2026.');
-    expect(text).toContain('No lot of this season was held or recalled.');
+    expect(text).toContain('No pack is recorded in 2026.');
+    expect(text).toContain('No boil is recorded in 2026.');
+    expect(text).toContain('No hold or recall of this season’s lots is recorded.');
     expect(text).toContain('Authority: not recorded');
     expect(text).toContain('a mock recall');
   });
@@ -179,7 +179,7 @@ test("a lot's page shows every reading with its instrument and who took it", asy
   expect(text).toContain('fill 179 F 2026-03-20 13:05 T1 Wren Ellery (WE)');
   expect(text).toContain('RELEASED');
   expect(text).toContain('WE 2026-03-20');
-  expect(text).toContain('Read again: 184 F');
+  expect(text).toContain('New readings: 184 F');
   expect(text).toContain('2 seals failed (two lids refitted after reheating)');
   expect(read.figuresWithoutText).toBe(0);
   expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);

@@ -42,8 +42,8 @@ describe('a yearly summary says only what was recorded', () => {
   ])('equipment %j needs a lead test: %s', async (fields, asks) => {
     const book = await begun((on) => supporting(on, 'equipment', { id: 'E1', ...fields }));
     const read = await documentsOf(book);
-    expect(read.text.includes('may hold lead: asks for a test result')).toBe(asks);
-    expect(read.sheet('Equipment')[0]?.['Lead']).toBe(asks ? 'may hold lead: asks for a test result of the syrup' : '');
+    expect(read.text.includes('may contain lead: ask for a lead test')).toBe(asks);
+    expect(read.sheet('Equipment')[0]?.['Lead']).toBe(asks ? 'may contain lead: ask for a lead test of the syrup' : '');
     expect(read.text).not.toContain('no risk known');
   });
 
@@ -53,7 +53,7 @@ describe('a yearly summary says only what was recorded', () => {
     ['coliform positive, no E. coli', 'FAILING water test'],
     ['total coliforms found', 'FAILING water test'],
     ['unsafe', 'FAILING water test'],
-    ['see the letter', 'does not plainly say'],
+    ['see the letter', 'does not clearly say'],
     ['no coliform found', null],
     ['E. coli: absent; coliforms: absent', null],
     ['E. coli 0 MPN; coliforms 4 MPN', 'FAILING water test'],
@@ -157,7 +157,7 @@ describe('a yearly summary says only what was recorded', () => {
       {
         Lot: '26077A-1',
         Rule: 'Minimum density',
-        'Read again': '67.2 °Bx at 68 °F',
+        'New readings': '67.2 °Bx at 68 °F',
         Ended: expect.stringMatching(/^released/),
       },
     ]);

@@ -99,8 +99,8 @@ test('ticked steps are added as they are done, printed as ticked, and only the w
   const pdf = (
     await readPdf(await bytesOf(done(await seasonDocument(server.book, context, request)).write))
   ).text.replace(/\s+/g, ' ');
-  expect(pdf).toContain('Ticked at the bench: lids new, jars hot, rims wiped.');
-  expect(pdf).toContain('Ticked at the bench: not recorded.');
+  expect(pdf).toContain('Bench checklist: lids new, jars hot, rims wiped.');
+  expect(pdf).toContain('Bench checklist: not recorded.');
 }, 60_000);
 
 test('a value that isn’t on the list is refused with the list, and the paper sheet has squares to tick', async () => {

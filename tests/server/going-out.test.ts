@@ -123,9 +123,9 @@ test('page and API show why a pack is in its state, and a second person verifies
       expect.objectContaining({ rule: 'fill-temperature', state: 'met', because: ['186 °F, by WE', '184 °F, by WE'] }),
     ]),
   });
-  expect(await page(`/lots/${day.pack}`)).toContain('Not verified by a second person.');
+  expect(await page(`/lots/${day.pack}`)).toContain('Verification by a second person is not recorded.');
   expect((await form(`/lots/${day.pack}/verify`, { note: 'the fill sheet' }, 'JP')).statusCode).toBe(303);
   const lot = await page(`/lots/${day.pack}`);
   expect(lot).toMatch(/Verified by JP, .*: the fill sheet\./);
-  expect(lot).not.toContain('Not verified by a second person.');
+  expect(lot).not.toContain('Verification by a second person is not recorded.');
 });

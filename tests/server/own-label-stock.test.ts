@@ -177,7 +177,7 @@ test('an article number of one’s own goes into the QR code, and one with a wro
 
   const wrong = await send(`/lots/${pack}/labels`, { ...request, gtin: '9520123456780' });
   expect(wrong.statusCode).toBe(422);
-  expect(wrong.body).toContain('8, 12, 13 or 14 digits of the maker’s own, the last of which checks');
+  expect(wrong.body).toContain('your own GTIN of 8, 12, 13 or 14 digits with a valid check digit');
   expect(valueOf(wrong.body, 'gtin')).toBe('9520123456780');
 });
 

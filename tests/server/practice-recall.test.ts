@@ -23,9 +23,7 @@ describe('a mock recall', () => {
     const [begun] = await saved('practice-recall');
     expect(begun?.body).toMatchObject({ jar: expect.stringMatching(/^[0-9A-Z]{4}-[0-9A-Z]{4}$/), result: '' });
     expect((await open('/recall/mock')).body).toContain(`href="${running}">Continue`);
-    expect((await open('/season/2026')).body).toContain(
-      'No mock recall in which somebody counted the shelf was held this season.',
-    );
+    expect((await open('/season/2026')).body).toContain('No mock recall with a shelf count is recorded this season.');
     here.at.clock.now = new Date(here.at.clock.now.getTime() + 95_000);
     const before = await entries();
     for (const _ of [1, 2]) {
@@ -39,7 +37,7 @@ describe('a mock recall', () => {
     expect(practised?.body['result']).toMatch(/^\d+ of \d+ jars of .*; boils /);
     expect((await open('/recall/mock')).body).toContain(String(practised?.body['result']));
     const season = (await open('/season/2026')).body;
-    expect(season).not.toContain('No mock recall in which somebody counted the shelf was held this season.');
+    expect(season).not.toContain('No mock recall with a shelf count is recorded this season.');
     expect(season).toContain(`<b>2 minutes</b> ${String(practised?.body['result'])}`);
   });
 

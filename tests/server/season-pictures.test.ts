@@ -27,7 +27,7 @@ test('each chart of the season is above the figures that it was drawn from', () 
   const parts = html.split('<h2>').slice(1);
   expect(parts).toHaveLength(7);
   // The practice season has no log of a pan: that chart says so, and has no figures below it.
-  const drawn = parts.filter((part) => !part.includes('No boil has three temperatures in its log.'));
+  const drawn = parts.filter((part) => !part.includes('No boil has three pan temperatures recorded.'));
   expect(drawn).toHaveLength(6);
   for (const part of drawn) expect(part).toMatch(/<figure[^]*<svg[^]*<\/figure>\s*<details[^]*<table/);
   expect(parts[0]).toContain('188 F at 10:10, 186 F at 10:25');

@@ -68,7 +68,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect(body).toContain('href="/recall?check=K2"');
     const recall = (await open('/recall?check=K2')).body;
     expect(recall).toContain(`href="/lots/${pack}"`);
-    expect(recall).toMatch(/T8: no earlier check found it right, found wrong .*K2/);
+    expect(recall).toMatch(/T8: no earlier check passed, failed a check .*K2/);
     expect((await open('/recall?check=K99')).statusCode).toBe(404);
   });
 

@@ -4,6 +4,7 @@ import { changedFields } from '../record/changed-fields.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { fieldText } from '#libs/reports/season/field-changes.js';
 import type { HistoryLine, LateEntry } from '#libs/reports/season/lot.js';
+import { many } from '#libs/format/format.js';
 
 /** An entry typed more than this after it happened is marked late. */
 const lateAfterHours = 24;
@@ -80,11 +81,13 @@ function entryText(entry: NumberedEntry, own: RecordKind): string {
     case 'pack':
       return `Drawn into ${entry.record?.id}`;
     case 'dispatch':
-      return `${typed['jars'] ?? ''} ${typed['jars'] === '1' ? 'jar' : 'jars'}, ${typed['kind'] ?? 'sale'}, to ${typed['to'] ?? ''}`;
+      return dispatchText(typed);
     case 'count':
       return `Counted: ${typed['jars'] ?? ''} on the shelf`;
     case 'action':
       return `Found: ${typed['found'] ?? ''}. Done: ${typed['done'] ?? ''}`;
+    case 'spent':
+      return `Used or thrown out: ${typed['volume'] || 'all that was left'}, ${typed['how'] ?? ''}`;
     case 'draw':
       return `Drew off ${typed['volume'] ?? ''}`;
     case 'labels':
@@ -94,6 +97,27 @@ function entryText(entry: NumberedEntry, own: RecordKind): string {
         .filter(Boolean)
         .join(', ');
     default:
-      return `${entry.record?.kind}: ${typed['said'] ?? typed['what'] ?? ''}`;
+      return otherText(entry.record, typed);
   }
+}
+
+/** `12 jars, sale, to Millrace Green` · `2 jars (K7QM-3XWT, …), returned by …` · `1 jar, retained: cellar shelf` */
+function dispatchText(typed: Readonly<Record<string, string>>): string {
+  const { jars = '', to = '' } = typed;
+  const kind = typed['kind'] || 'sale';
+  const codes = jars.split(';').map((code) => code.trim());
+  const isCount = /^\d+$/.test(jars.trim());
+  const jarText = isCount
+    ? many(Number(jars), 'jar')
+    : /^jars? /i.test(jars)
+      ? jars
+      : `${many(codes.length, 'jar')} (${codes.join(', ')})`;
+  if (kind === 'returned') return `${jarText}, returned by ${to}`;
+  return ['sale', 'gift', 'sample'].includes(kind) ? `${jarText}, ${kind}, to ${to}` : `${jarText}, ${kind}: ${to}`;
+}
+
+function otherText(record: NumberedEntry['record'], typed: Readonly<Record<string, string>>): string {
+  const noun = record ? (kindByName.get(record.kind)?.noun ?? record.kind) : '';
+  const text = typed['said'] ?? typed['what'] ?? '';
+  return `${noun.charAt(0).toUpperCase()}${noun.slice(1)}${text === '' ? '' : `: ${text}`}`;
 }

@@ -39,7 +39,9 @@ function lastingNotes(url: URL, address: string): string[] {
   const notes: string[] = [];
   if (url.protocol === 'http:') notes.push(`${address} is not https: phones may warn before they open it.`);
   if (/[a-z]/.test(url.pathname))
-    notes.push(`${address} has small letters after the host, which must stay small: the symbol is larger for it.`);
+    notes.push(
+      `${address} has lower-case letters after the host name, so the QR code is larger than one with capitals only.`,
+    );
   return notes;
 }
 
@@ -76,7 +78,7 @@ export function jarLink(address: string, code: string): string {
 /** A GS1 Digital Link of the maker's own GTIN: the identifiers in their fixed order, nothing in a query. */
 export function gs1Link(address: string, gtin: string, lot: string, code: string): string {
   if (!isGtin(gtin))
-    throw new RangeError(`GTIN: expected 8, 12, 13 or 14 digits with a right check digit, got "${gtin}"`);
+    throw new RangeError(`GTIN: expected 8, 12, 13 or 14 digits with a valid check digit, got "${gtin}"`);
   return `${capitals(address)}/01/${gtin.padStart(14, '0')}/10/${pathPart(lot)}/21/${pathPart(code)}`;
 }
 

@@ -39,7 +39,7 @@ const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => NoticeText
     word: 'SOME JARS HELD',
     sentences: [
       `Some jars of lot ${lot} are held by its maker. Look up your own jar by the jar code on its label before you eat this syrup.`,
-      'Where the jar has no code that can be read, keep it closed and call.',
+      'If you cannot read the code, keep the jar closed and call the maker.',
     ],
     wordFr: 'DES POTS RETENUS',
     sentencesFr: [
@@ -77,7 +77,7 @@ const noticeTexts: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => N
   destroyed: (lot) => ({
     word: 'RECORDED AS DESTROYED',
     sentences: [
-      `By its maker’s record this jar of lot ${lot} was destroyed or poured back. Do not eat this syrup and do not give it away.`,
+      `The maker recorded that this jar of lot ${lot} was destroyed or poured back. Do not eat this syrup and do not give it away.`,
       'Keep the jar closed and call the maker to say where it is.',
     ],
     wordFr: 'INSCRIT COMME DÉTRUIT',

@@ -61,14 +61,14 @@ export type PrinterDpi = (typeof printerDpis)[number];
 
 /** Our own designs, as named on the form. */
 export const designLabels = {
-  ledger: 'Ledger: the name ranged left, the symbol square to the corner',
-  lamp: 'Lamp: the name in paper on a bar of ink',
-  market: 'Market: the symbol first, then the product, the maker under it',
-  tall: 'Tall jar: upright in a frame, the symbol in the middle',
-  squat: 'Squat jar: in a frame, your drawing at the left, the symbol at the right',
-  jug: 'Jug: the product large across the head, the rest in two columns',
-  tin: 'Tin: your name on a band, the product large under it',
-  lid: 'Lid: round or oval, in a ring',
+  ledger: 'Ledger: name at the left, QR code in the corner',
+  lamp: 'Lamp: name in white on a dark bar',
+  market: 'Market: QR code first, then the product, with the maker below',
+  tall: 'Tall jar: upright in a frame, QR code in the middle',
+  squat: 'Squat jar: in a frame, your drawing at the left, QR code at the right',
+  jug: 'Jug: product large at the top, the rest in two columns',
+  tin: 'Tin: your name on a band, the product large below it',
+  lid: 'Lid: round or oval, with text in a ring',
 } as const;
 export type DesignName = keyof typeof designLabels;
 
@@ -103,7 +103,7 @@ export function labelProblemSentences(problem: LabelProblem): string[] {
         ...problem.unfit.map(({ item, because }) => `${item} does not fit on ${problem.stock}: ${because}`),
         problem.fitsOn.length > 0
           ? `It fits on ${problem.fitsOn.join(', ')}`
-          : 'It fits on none of the stocks in the book',
+          : 'It fits on no label stock of this book',
       ];
     case 'cannot-draw':
       return problem.undrawable.map(

@@ -8,7 +8,7 @@ export const lotCardNames = {
   tray: 'a card for a tray of jars that have no labels yet',
   case: 'a card for a case',
   shelf: 'a card for the shelf',
-  vessel: 'a tag for what holds the syrup of a boil',
+  vessel: 'a tag for a vessel that holds the syrup of a boil',
   hold: 'the card that says a lot is held',
 } as const;
 export type LotCardName = keyof typeof lotCardNames;

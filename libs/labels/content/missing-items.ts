@@ -22,11 +22,11 @@ export function missingItems(content: LabelContent, place: Pick<PlaceRules, 'lab
 
 /** What a label lacks, which law asks for it and its source. */
 export const missingSentence = (missing: MissingItem): string =>
-  `${missing.lacks}. Asked for: ${missing.item}; ${sourceText(missing)}`;
+  `${missing.lacks}. Required: ${missing.item}; ${sourceText(missing)}`;
 
 const panelNotMeasured: MissingItem = {
   item: 'letters of the net quantity as high as the front panel of the container requires',
-  lacks: 'The panel of this container was not measured, so a tall jar was assumed',
+  lacks: 'The size of this container’s front panel is not recorded, so a tall jar was assumed',
   source: '21 CFR 101.1, 101.7(i); in Canada Safe Food for Canadians Regulations s. 229, Schedule 6',
   mark: 'read',
   readOn: '2026',
@@ -39,10 +39,13 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
   bilingual: ({ bilingual, productFr, gradeText, gradeTextFr, keep, keepFr }) =>
     unless(
       bilingual && productFr && (!gradeText || gradeTextFr) && (!keep || keepFr),
-      'The label is not in both languages throughout',
+      'Not all of the label is in both languages',
     ),
   grade: ({ gradeText, gradeLeftOut }) =>
-    unless(gradeText?.trim(), gradeLeftOut ?? 'No grade: the colour of this lot was not judged'),
+    unless(
+      gradeText?.trim(),
+      gradeLeftOut ?? 'No grade: the colour of this lot is not recorded or could not be judged',
+    ),
   'net-quantity': ({ container }) => unless(container.millilitres > 0, 'No net quantity: the container has no volume'),
   maker: ({ maker }) => unless(maker.name.trim(), 'The maker’s name is missing'),
   address: missingAddress,
@@ -50,18 +53,21 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
   allergens: ({ allergens }) =>
     allergens === null
       ? 'Whether a defoamer contained an allergen is not recorded'
-      : unless(!allergens.some(isWholeFamily), 'The allergen is not named by its own kind, such as almonds'),
+      : unless(
+          !allergens.some(isWholeFamily),
+          'The allergen is named only by its group: name the food itself, such as almonds',
+        ),
   'cap-seal': () => 'These labels do not seal the cap: add a band or strip that breaks when the jar is opened',
   'home-kitchen': () => 'Not printed here: where it applies, add it by hand',
   'place-of-making': ({ maker }) =>
-    unless(maker.lines.join(' ').trim(), 'The place of making is missing: the maker’s address is used for it'),
+    unless(maker.lines.join(' ').trim(), 'The place of manufacture is not recorded: the maker’s address is used'),
 };
 
 /** A whole allergen family, where the law requires the specific nut, fish or shellfish. */
 const isWholeFamily = (text: string): boolean =>
   /^(tree nuts?|nuts?|fish|crustacean shellfish|crustaceans)( \/|$)/iu.test(text);
 
-const unknownItem = (): string => 'Check this by hand: Boilbook cannot check it';
+const unknownItem = (): string => 'Boilbook cannot check this: check it yourself';
 
 const unless = (there: unknown, lacks: string): string | undefined => (there ? undefined : lacks);
 
@@ -71,7 +77,7 @@ function missingAddress({ maker, country }: LabelContent): string | undefined {
   if (!lines.trim()) return 'The maker’s place of business is missing';
   if (country === 'CA') return undefined;
   if (!/\b\d{5}(-\d{4})?\b/.test(lines)) return 'The maker’s place of business has no ZIP code';
-  if (!namesState(lines)) return 'The maker’s place of business names no state';
+  if (!namesState(lines)) return 'The maker’s place of business has no state';
   return unless(
     maker.lines.length > 1,
     'The maker’s place of business has no street: it may be left out only where a current city or telephone directory has it',

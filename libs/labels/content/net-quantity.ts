@@ -49,7 +49,7 @@ export function netQuantityLeast(content: LabelContent): NetLeast {
   const { millimetres, source } = netQuantityHeightMm(areaMm2, content.country);
   const panelSource = panel
     ? 'panel as measured'
-    : 'panel not measured: taken for a cylinder three times as high as wide, which has more panel than most (common practice, no source)';
+    : 'panel not measured: assumed to be a cylinder three times as high as wide, whose panel is larger than most (common practice, no source)';
   return { millimetres, source, panelSource };
 }
 
@@ -62,7 +62,7 @@ export function lowerLeasts(content: LabelContent, belowMm: number): (NetLeast &
   return panelStepsCm2[content.country]
     .map((upToCm2) => ({
       ...netQuantityHeightMm(upToCm2 * 100 - 0.01, content.country),
-      panelSource: `panel not measured: taken to be no more than ${upToCm2} cm²`,
+      panelSource: `panel not measured: assumed to be at most ${upToCm2} cm²`,
       upToCm2,
     }))
     .filter(({ millimetres, upToCm2 }) => millimetres < belowMm - 1e-6 && upToCm2 * 100 >= flattestMm2);

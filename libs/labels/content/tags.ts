@@ -34,8 +34,8 @@ export function trayCard(
     ],
     blanks: ['Jars on this tray', 'Seals checked, initials'],
     lines: [
-      'This card stays with these jars until every one has its label.',
-      'Jar labels go on after cooling and the seal check. Direct-thermal labels fade: keep them from light and warmth.',
+      'Keep this card with these jars until every one has its label.',
+      'Label the jars after cooling and the seal check. Direct-thermal labels fade: keep them away from light and heat.',
     ],
     practice: pack.practice,
   };
@@ -61,7 +61,7 @@ export function vesselTag(
       { name: 'By', value: boil.by },
     ],
     blanks: ['Temperature', 'Density and its temperature'],
-    lines: ['Nothing is poured in or out without a line in the book.'],
+    lines: ['Record everything that is poured in or out.'],
     practice: boil.practice,
   };
 }
@@ -111,7 +111,7 @@ export function holdTag(held: Named & { why: string; by: string; on: string }): 
       { name: 'Held', value: `${held.on}, ${held.by}` },
     ],
     blanks: ['Found', 'Done', 'Released on, initials'],
-    lines: ['This tag comes off when the lot is released in the book, not before.'],
+    lines: ['Do not remove this tag until the lot is released in the book.'],
     stamp: 'HELD',
     practice: held.practice,
   };

@@ -49,7 +49,7 @@ interface Cutting {
 /** Six to a letter page, each 2 1/2 × 4 in, folded in the middle over a string or a neck. */
 const neckTag: Cutting = {
   title: 'Neck tags',
-  text: 'Stiff paper. Cut on the dotted lines, fold on the dashed one, punch the ring for a string.',
+  text: 'Print on stiff paper. Cut along the dotted lines, fold along the dashed line, and punch the ring for a string.',
   widthMm: 63.5,
   heightMm: 101.6,
   columns: 3,
@@ -61,7 +61,7 @@ const neckTag: Cutting = {
 /** Twenty-two to a letter page, each 3 3/4 × 3/4 in, over the lid and down both sides of the jar. */
 const sealStrip: Cutting = {
   title: 'Seal strips',
-  text: 'A sheet that is one large label. Cut on the dotted lines, snip the little V on both edges, stick over the lid and down both sides: it tears at the V when the lid is turned.',
+  text: 'Print on a sheet that is one large label. Cut along the dotted lines, cut the small V on both edges, and stick it over the lid and down both sides: it tears at the V when the lid is turned.',
   widthMm: 95.25,
   heightMm: 19.05,
   columns: 2,

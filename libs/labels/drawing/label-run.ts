@@ -43,16 +43,17 @@ export function settingProblem({
 }: Omit<LabelRun, 'jars' | 'createdAt'>): LabelProblem | undefined {
   const { faults } = checkStock(stock);
   if (faults.length > 0) return { kind: 'bad-stock', stock: stock.name, faults };
-  if (!printerDpis.includes(dpi)) return bad('Printer', `${printerDpis.join(', ')} dots an inch`, dpi);
+  if (!printerDpis.includes(dpi)) return bad('Printer', `${printerDpis.join(', ')} dots per inch`, dpi);
   const most = labelsPerPage(stock) - 1;
   if (!Number.isInteger(skip) || skip < 0 || skip > most)
-    return bad('Skip', most === 0 ? '0, for there is one label a page' : `a whole number from 0 to ${most}`, skip);
+    return bad('Skip', most === 0 ? '0, since a page has one label' : `a whole number from 0 to ${most}`, skip);
   for (const [side, by] of Object.entries(nudge ?? {}))
-    if (!(Math.abs(by) <= mostNudgeMm)) return bad(`Nudge ${side}`, `no more than ${mostNudgeMm} mm either way`, by);
+    if (!(Math.abs(by) <= mostNudgeMm))
+      return bad(`Nudge ${side}`, `at most ${mostNudgeMm} mm in either direction`, by);
   if (symbol.kind !== 'text' && !judgeAddress(symbol.address).address)
     return bad('Public address', 'an address that any phone can reach, like https://example.org', symbol.address);
   if (symbol.kind === 'gs1' && !isGtin(symbol.gtin))
-    return bad('GTIN', '8, 12, 13 or 14 digits of the maker’s own, the last of which checks', symbol.gtin);
+    return bad('GTIN', 'your own GTIN of 8, 12, 13 or 14 digits with a valid check digit', symbol.gtin);
   const cannot = undrawable(content, look);
   return cannot.length > 0 ? { kind: 'cannot-draw', undrawable: cannot } : undefined;
 }

@@ -66,9 +66,9 @@ const instructions = (stock: Stock, rightMm: number, downMm: number): string[] =
   `1  ${stock.name}`,
   'Print at 100 %, never fitted to the page.',
   'Hold it behind a sheet of labels.',
-  'Outline too far right: nudge left by the ticks,',
-  'a tick is a millimetre. Same for up and down.',
-  `Now ${signed(rightMm)} mm right, ${signed(downMm)} mm down.`,
+  'Outline too far right: move the print left,',
+  '1 mm for each tick. The same for up and down.',
+  `Set now: ${signed(rightMm)} mm right, ${signed(downMm)} mm down.`,
 ];
 
 const signed = (mm: number): string => (mm >= 0 ? `+${mm.toFixed(1)}` : `−${Math.abs(mm).toFixed(1)}`);

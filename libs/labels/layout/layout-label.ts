@@ -25,7 +25,7 @@ function layoutText(job: TextJob, least: NetLeast): LaidOut {
   const { keepFr: _keepFr, ...content } = job.content;
   const shorter = layoutOnce({ ...job, content: { ...content, keep: '' } }, least);
   if ('unfit' in shorter) return whole;
-  const note = `Left out for want of room: “${job.content.keep}”`;
+  const note = `Left out, as there is no room: “${job.content.keep}”`;
   return { layout: { ...shorter.layout, notes: [note, ...shorter.layout.notes] } };
 }
 
@@ -40,7 +40,10 @@ function withLeftOut(layout: LabelLayout, { content }: TextJob, least: NetLeast)
   const { maker, text: words } = labelText(content, least.millimetres);
   const placed = new Set(layout.texts.map(({ item }) => item));
   const missing = [...maker, ...words].filter(({ item, optional }) => optional && !placed.has(item));
-  return { ...layout, notes: [...missing.map(({ text }) => `Left out for want of room: “${text}”`), ...layout.notes] };
+  return {
+    ...layout,
+    notes: [...missing.map(({ text }) => `Left out, as there is no room: “${text}”`), ...layout.notes],
+  };
 }
 
 /** A round label has its own layout, and a rectangular one has no ring. */

@@ -25,7 +25,7 @@ export const outline = ({ stock, look = plainLook }: TextJob) => ({
 export const practiceOver = ({ content, practiceApart }: TextJob, column: Box): PracticeMark | undefined =>
   content.practice && !practiceApart ? practiceMark(column) : undefined;
 
-export const noPlaceForLogo = 'Your drawing is left out: this label has no room for it';
+export const noPlaceForLogo = 'Your drawing is left out: there is no room for it on this label';
 
 /** 21 CFR 101.7(f): only a panel measured at 5 in² or less is exempt from the bottom 30 %. */
 export function isExempt({ country, panel }: LabelContent): boolean {
@@ -38,13 +38,13 @@ export function isExempt({ country, panel }: LabelContent): boolean {
 export function netTooLarge(leastMm: number): Unfit {
   return {
     item: 'Net quantity',
-    because: `its letters must be ${leastMm.toFixed(1)} mm high or more, in the bottom 30 % of the label: take a larger label`,
+    because: `its letters must be ${leastMm.toFixed(1)} mm high or more, in the bottom 30 % of the label: choose a larger label`,
   };
 }
 
 /** Which items don't fit at a readable height. */
 export function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
-  const because = 'there is no room left at a height that can be read: shorten it or take a larger label';
+  const because = 'there is no room for it in letters large enough to read: shorten it or choose a larger label';
   if (items.length <= 3) return { unfit: items.map((item) => ({ item, because })) };
   return { unfit: [{ item: `The text as a whole (${items.join(', ').toLowerCase()})`, because }] };
 }
@@ -59,11 +59,13 @@ export function layoutNotes(
     `Net quantity: ${net.panelSource}; ${net.source}`,
     ...(choice.level === 'Q'
       ? []
-      : [`The symbol is at level ${choice.level}: there was no room for level Q, which tolerates more dirt`]),
+      : [
+          `The QR code has error correction level ${choice.level}: there is no room for level Q, which tolerates more dirt`,
+        ]),
     ...(stock.roll
-      ? ['Direct-thermal labels fade in light and warmth: choose thermal transfer for jars that are kept']
+      ? ['Direct-thermal labels fade in light and heat: use thermal transfer for jars that are kept']
       : []),
-    'Labels go on when the jars have cooled and their seals are checked',
+    'Label the jars after they have cooled and their seals are checked',
     'Check the label against local rules before you use it',
   ];
 }

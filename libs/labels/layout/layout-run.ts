@@ -23,9 +23,9 @@ export function layoutRun(request: RunRequest, code: string): Placed | { problem
     if ('problem' in lowered) continue;
     const what =
       request.content.country === 'CA' && request.content.gradeText
-        ? 'The net quantity and the grade stand'
-        : 'The net quantity stands';
-    const note = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
+        ? 'The net quantity and the grade are'
+        : 'The net quantity is';
+    const note = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The size of the panel is not recorded, and a tall container of this size requires ${wanted.toFixed(1)} mm: measure the panel, or choose a larger label`;
     return { ...lowered, layout: { ...lowered.layout, notes: [note, ...lowered.layout.notes] } };
   }
   return placed;
@@ -50,6 +50,6 @@ function withNote(layout: LabelLayout, symbol: SymbolKind): LabelLayout {
   if (symbol.kind !== 'text' || !symbol.without) return layout;
   return {
     ...layout,
-    notes: [...layout.notes, `The symbol leaves out ${symbol.without.join(' and ')} for want of room`],
+    notes: [...layout.notes, `The QR code leaves out ${symbol.without.join(' and ')}, as there is no room`],
   };
 }

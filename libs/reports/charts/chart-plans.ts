@@ -32,7 +32,7 @@ export function picturePlans(season: Season, shape: ChartShape): Readonly<Record
   const boil = boilWithPanLog(season);
   return {
     fillTemperatures: {
-      title: 'Fill temperatures, every check, in the jar when capped',
+      title: 'Every fill temperature, in the jar when capped',
       caption: `Every fill temperature against the limit: ${fillLimit.words}.`,
       spec: fillTemperatures(season, shape),
     },
@@ -47,17 +47,18 @@ export function picturePlans(season: Season, shape: ChartShape): Readonly<Record
       spec: syrupByDay(season, shape),
     },
     sapToSyrup: {
-      title: 'Sap boiled for one part of syrup, boil by boil',
-      caption: 'Parts of sap for one of syrup in each boil, with that of the season.',
+      title: 'Sap to syrup ratio of each boil',
+      caption: 'Parts of sap for one part of syrup in each boil, and for the season.',
       spec: sapToSyrup(season, shape),
     },
     panTemperature: {
       title: `Pan temperature over time${boil ? `, boil ${boil.lot}` : ''}`,
-      caption: 'Temperatures of the boil whose log has the most, with the one it was drawn off at as a line.',
+      caption:
+        'Pan temperatures of the boil with the most readings; the line is the temperature at which it was drawn off.',
       spec: panTemperature(season, shape),
     },
     besideEarlier: {
-      title: 'Syrup made, this season beside earlier ones',
+      title: 'Syrup made, this season and earlier ones',
       caption: `Syrup made in ${seasonUnit(season)}, a bar for each season, this one dark.`,
       spec: earlierSeasonsChart(season, shape),
     },

@@ -17,7 +17,7 @@ export const boilsWithRatio = (season: Season): readonly (SeasonBoil & { readonl
 /** Gallons of sap per gallon of syrup, boil by boil, and the season's own ratio as a line. */
 export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
   const boils = boilsWithRatio(season);
-  if (boils.length === 0) return { kind: 'empty', shape: ofShape, text: 'No boil has both its sap and its syrup.' };
+  if (boils.length === 0) return { kind: 'empty', shape: ofShape, text: 'No boil has both sap and syrup recorded.' };
   const points = boils.map((boil) => {
     const over = boil.sapMillilitres / boil.syrupMillilitres;
     return { at: wall(boil.beganAt), over, out: false, text: over.toFixed(1) };
@@ -31,7 +31,7 @@ export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
   const sap = boils.reduce((sum, boil) => sum + boil.sapMillilitres, 0);
   const syrup = boils.reduce((sum, boil) => sum + boil.syrupMillilitres, 0);
   const y = valueAxis([Math.floor(Math.min(...ratios) - 1), Math.ceil(Math.max(...ratios) + 1)], 5, {
-    title: 'sap for one of syrup',
+    title: 'parts of sap to one of syrup',
   });
   return pointChart(points, y, shape, {
     limits: [{ at: sap / syrup, text: `season ${(sap / syrup).toFixed(1)}` }],
@@ -51,7 +51,7 @@ export function jarsSentTo(season: Season): readonly (readonly [string, number])
 /** Bars of jars sent out by destination, most first. */
 export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   const sorted = jarsSentTo(season);
-  if (sorted.length === 0) return { kind: 'empty', shape, text: 'No jar has been sent out.' };
+  if (sorted.length === 0) return { kind: 'empty', shape, text: 'No dispatch is recorded.' };
   const shown = sorted
     .slice(0, mostPlaces)
     .map(([place, jars]) => ({ jars, text: `${cutTo(place, shape)}  ${many(jars, 'jar')}` }));

@@ -46,7 +46,7 @@ function fillFigures(season: Season): FillFigures {
 
 const fillChart = laidOutOnce(({ foot, unit, read, unread }: FillFigures, ofShape: ChartShape): ChartSpec => {
   const limitText = `limit ${foot} ${unit}`;
-  if (read.length + unread.length === 0) return { kind: 'empty', shape: ofShape, text: 'No lot was packed.' };
+  if (read.length + unread.length === 0) return { kind: 'empty', shape: ofShape, text: 'No pack is recorded.' };
   const times = [...read, ...unread].map(({ at }) => at);
   const shape = framed(ofShape, [limitText], times);
   const least = Math.min(-1, ...read.map((point) => point.over));
@@ -101,7 +101,7 @@ function densityFigures(season: Season): DensityFigures {
 }
 
 const densityChart = laidOutOnce(({ leastBrix, mostBrix, points }: DensityFigures, ofShape: ChartShape): ChartSpec => {
-  if (points.length === 0) return { kind: 'empty', shape: ofShape, text: 'No density was read.' };
+  if (points.length === 0) return { kind: 'empty', shape: ofShape, text: 'No density is recorded.' };
   const shape = framed(
     ofShape,
     ['least 66.9'],
@@ -110,7 +110,7 @@ const densityChart = laidOutOnce(({ leastBrix, mostBrix, points }: DensityFigure
   const low = Math.min(leastBrix, ...points.map((point) => point.over)) - 0.6;
   const high = Math.max(mostBrix ?? leastBrix + 2, ...points.map((point) => point.over)) + 0.6;
   const y = valueAxis([low, high], 6, { title: '°Bx at 20 °C', text: (at) => at.toFixed(1) });
-  const limits = [{ at: leastBrix, text: `least ${leastBrix.toFixed(1)}` }];
-  if (mostBrix !== null) limits.push({ at: mostBrix, text: `most ${mostBrix.toFixed(1)}` });
+  const limits = [{ at: leastBrix, text: `min. ${leastBrix.toFixed(1)}` }];
+  if (mostBrix !== null) limits.push({ at: mostBrix, text: `max. ${mostBrix.toFixed(1)}` });
   return pointChart(points, y, shape, { limits, band: [leastBrix, mostBrix ?? high] });
 });

@@ -18,7 +18,7 @@ export function boilWithPanLog(season: Season): SeasonBoil | undefined {
 /** Temperatures of one boil's log over time, in the unit they were recorded in, with the draw-off temperature. */
 export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
   const boil = boilWithPanLog(season);
-  if (!boil) return { kind: 'empty', shape: ofShape, text: 'No boil has three temperatures in its log.' };
+  if (!boil) return { kind: 'empty', shape: ofShape, text: 'No boil has three pan temperatures recorded.' };
   const unit = boil.panLog[0]?.unit === 'C' ? 'C' : 'F';
   const points = boil.panLog.flatMap((reading) =>
     reading.takenAt === null

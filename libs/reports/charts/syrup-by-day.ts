@@ -34,7 +34,7 @@ export const presentClasses = (days: readonly SyrupOfDay[]): readonly string[] =
 /** One strip per class, with its name beside it: no legend, and readable without colour. */
 export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const days = syrupOfDays(season);
-  if (days.length === 0) return { kind: 'empty', shape: ofShape, text: 'No syrup was packed.' };
+  if (days.length === 0) return { kind: 'empty', shape: ofShape, text: 'No pack is recorded.' };
   const longest = Math.max(...days.map(({ colour }) => colour.length));
   // The names are at the end of their strips, in bold.
   const shape = { ...ofShape, endWidth: 0.8 * longest * ofShape.font + 8 };

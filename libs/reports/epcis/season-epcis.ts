@@ -52,7 +52,7 @@ export function seasonEpcis(season: Season, options: EpcisOptions): EpcisDocumen
     epcisBody: { eventList: events },
   };
   const faults = epcisFaults(document);
-  if (faults.length > 0) throw new Error(`The season makes events that the standard forbids: ${faults.join('; ')}`);
+  if (faults.length > 0) throw new Error(`The season’s events do not conform to EPCIS 2.0: ${faults.join('; ')}`);
   return document;
 }
 

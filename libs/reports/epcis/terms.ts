@@ -10,20 +10,20 @@ export interface EpcisTerm {
 /** Every term of our own that events use; their addresses are `/terms/NAME` under the base address. */
 export const epcisTerms: readonly EpcisTerm[] = [
   { name: 'brixAt20C', meaning: 'Density of the packed syrup in °Bx, percent sugar by mass, at 20 °C', type: 'number' },
-  { name: 'by', meaning: 'Initials of whoever did it or read it', type: 'text' },
+  { name: 'by', meaning: 'Initials of the person who did or read it', type: 'text' },
   { name: 'container', meaning: 'The container: kind and volume as recorded, such as glass jar 8 fl oz', type: 'text' },
   { name: 'field', meaning: 'The field of the record that a correction changed', type: 'text' },
-  { name: 'jars', meaning: 'How many jars were filled', type: 'number' },
-  { name: 'litres', meaning: 'How much syrup was packed, in litres', type: 'number' },
-  { name: 'lot', meaning: 'The code of the lot that the jars are of', type: 'text' },
-  { name: 'now', meaning: 'What the corrected field says since', type: 'text' },
-  { name: 'reading', meaning: 'What was read: fill temperature, density and the like', type: 'text' },
-  { name: 'supplier', meaning: 'Whom the sap or syrup came from', type: 'text' },
-  { name: 'theirLot', meaning: 'The supplier’s own code of the lot', type: 'text' },
-  { name: 'to', meaning: 'Whom the jars went to or came back from, as recorded', type: 'text' },
-  { name: 'typed', meaning: 'A reading as it was typed, with its unit', type: 'text' },
-  { name: 'was', meaning: 'What the corrected field said before', type: 'text' },
-  { name: 'why', meaning: 'The reason of a correction, a hold, a release or a recall', type: 'text' },
+  { name: 'jars', meaning: 'Number of jars filled', type: 'number' },
+  { name: 'litres', meaning: 'Volume of syrup packed, in litres', type: 'number' },
+  { name: 'lot', meaning: 'Code of the lot to which the jars belong', type: 'text' },
+  { name: 'now', meaning: 'Value of the corrected field after the correction', type: 'text' },
+  { name: 'reading', meaning: 'What was measured, such as fill temperature or density', type: 'text' },
+  { name: 'supplier', meaning: 'Supplier of the sap or syrup', type: 'text' },
+  { name: 'theirLot', meaning: 'The supplier’s own lot code', type: 'text' },
+  { name: 'to', meaning: 'Who received or returned the jars, as recorded', type: 'text' },
+  { name: 'typed', meaning: 'A reading as typed, with its unit', type: 'text' },
+  { name: 'was', meaning: 'Value of the corrected field before the correction', type: 'text' },
+  { name: 'why', meaning: 'Reason for a correction, a hold, a release or a recall', type: 'text' },
 ];
 
 /** The terms as a JSON-LD vocabulary; `base` is the address that all names begin with. */

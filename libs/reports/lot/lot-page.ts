@@ -49,9 +49,9 @@ function lotSentence(season: Season, lot: SeasonLot): string {
     lot.containerPrep === null
       ? 'How the containers were prepared is not recorded.'
       : `Containers: ${lot.containerPrep}.`,
-    `Ticked at the bench: ${lot.atTheBench ?? 'not recorded'}.`,
+    `Bench checklist: ${lot.atTheBench ?? 'not recorded'}.`,
     lot.colour === null
-      ? 'Colour not read.'
+      ? 'Colour: not recorded.'
       : `Colour ${lot.colour}${lot.transmittancePercent === null ? '' : `, transmittance ${lot.transmittancePercent} %`}.`,
     lot.brix === null
       ? ''
@@ -69,9 +69,10 @@ function lotSentence(season: Season, lot: SeasonLot): string {
 function jarSentence(lot: SeasonLot): string {
   const seals =
     lot.sealsFailed === null
-      ? 'seals not checked'
+      ? 'seal check not recorded'
       : `${many(lot.sealsFailed, 'seal')} failed${lot.sealsOutcome === null ? '' : ` (${lot.sealsOutcome})`}`;
-  const unaccounted = lot.unaccounted === null ? 'not counted yet' : `${whole(lot.unaccounted)} unaccounted for`;
+  const unaccounted =
+    lot.unaccounted === null ? 'shelf count not recorded' : `${whole(lot.unaccounted)} unaccounted for`;
   return (
     `Jars: ${whole(lot.jarsMade)} made; ${whole(lot.jarsOnHand)} on hand, ${whole(lot.jarsSentOut)} sent out, ` +
     `${whole(lot.jarsDestroyed)} destroyed, ${whole(lot.jarsOther)} kept, retained, samples or broken; ${unaccounted}; ${seals}.`
@@ -87,7 +88,7 @@ async function drawReadings(section: Section, season: Season, lot: SeasonLot): P
       .flatMap((draw) => draw.readings.map((reading) => ({ of: draw.id, reading }))),
     ...lot.readings.map((reading) => ({ of: lot.lot, reading })),
   ];
-  if (rows.length === 0) paragraph(section, 'No reading was recorded.');
+  if (rows.length === 0) paragraph(section, 'No readings are recorded.');
   else await table(section, readingTable(season), rows);
 }
 
@@ -98,8 +99,8 @@ interface ReadingRow {
 
 function readingTable(season: Season): readonly TableColumn<ReadingRow>[] {
   return [
-    { heading: 'Of', of: (row) => row.of, face: 'code' },
-    { heading: 'What was read', of: (row) => row.reading.kind },
+    { heading: 'Lot or draw', of: (row) => row.of, face: 'code' },
+    { heading: 'Measurement', of: (row) => row.reading.kind },
     { heading: 'Reading', of: (row) => row.reading.typed, align: 'right', face: 'boldFigures' },
     { heading: 'When', of: (row) => minute(row.reading.takenAt) || 'not recorded', face: 'figures' },
     {
@@ -115,18 +116,18 @@ async function drawFindings(section: Section, season: Season, lot: SeasonLot): P
   for (const finding of lot.findings)
     paragraph(
       section,
-      `${finding.stop ? 'Stopped' : 'Advice'}: ${finding.found}. Limit: ${finding.limit}. Source: ${finding.source}.`,
+      `${finding.stop ? 'Hold rule' : 'Advisory'}: ${finding.found}. Limit: ${finding.limit}. Source: ${finding.source}.`,
     );
   for (const act of lot.correctiveActions)
     paragraph(
       section,
       `${minute(act.at)}, ${named(act.by, season.people)}: found ${act.found}; done: ${act.done}` +
-        (act.readings.length === 0 ? '' : ` Read again: ${act.readings.map((reading) => reading.typed).join(', ')}.`),
+        (act.readings.length === 0 ? '' : ` New readings: ${act.readings.map((reading) => reading.typed).join(', ')}.`),
     );
   for (const late of lot.lateEntries)
     paragraph(
       section,
-      `Typed ${tenth(late.hoursLate)} h late: ${late.field}, of ${minute(late.happenedAt)}, typed ${minute(late.typedAt)}.`,
+      `Entered ${tenth(late.hoursLate)} h late: ${late.field} of ${minute(late.happenedAt)}, entered ${minute(late.typedAt)}.`,
       {
         colour: ink.soft,
       },

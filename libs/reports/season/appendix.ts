@@ -18,7 +18,7 @@ const signaturesPt = 70;
 /** Sap to syrup, boil by boil, as many as fit the page; the spreadsheet has every one. */
 export async function drawBoils(paper: Paper, season: Season): Promise<void> {
   const section = openSection(paper, 'The boils', { newPage: true });
-  if (season.boils.length === 0) paragraph(section, `No boil was begun in ${season.year}.`);
+  if (season.boils.length === 0) paragraph(section, `No boil is recorded in ${season.year}.`);
   else {
     const columns = boilTable(season);
     const fit = rowsThatFit(paper, columns, season.boils, paper.bottomPt - paper.yPt - 40, compact);
@@ -58,7 +58,7 @@ function boilTable(season: Season): readonly TableColumn<SeasonBoil>[] {
       of: (boil) => [at(boil, 'filter') || 'not recorded', at(boil, 'media')].filter(Boolean).join(', '),
     },
     { heading: 'Defoamer', of: (boil) => boil.defoamer ?? 'not recorded' },
-    { heading: 'Its allergens', of: (boil) => boil.defoamerAllergens ?? 'not recorded' },
+    { heading: 'Allergens in it', of: (boil) => boil.defoamerAllergens ?? 'not recorded' },
     { heading: 'Syrup', of: (boil) => boil.syrupVolumeTyped, align: 'right' },
     { heading: 'Sap to syrup', of: ratioText, align: 'right' },
     { heading: 'By', of: (boil) => boil.by },
@@ -83,7 +83,7 @@ export function drawSupporting(paper: Paper, season: Season): void {
   const heightPt = paper.bottomPt - paper.yPt - signaturesPt;
   const left = flowBlocks(paper, section.element, supportingBlocks(season), heightPt - 14);
   if (left.length > 0)
-    paragraph(section, `No room on this page, in the sheet: ${left.join('; ')}.`, {
+    paragraph(section, `Only in the workbook, as there is no room here: ${left.join('; ')}.`, {
       sizePt: 8,
       widthPt: paper.widthPt,
     });
@@ -117,7 +117,7 @@ function supportingBlocks(season: Season): readonly Block[] {
       side.instrumentChecks,
       (one) =>
         `${minute(one.checkedAt)} ${one.instrument}, ${one.against}: should read ${orNot(one.expectedTyped)}, read ${orNot(one.foundTyped)}: ${checkText(one)}` +
-        `${one.suspectLots.length > 0 ? `; lots it makes suspect: ${one.suspectLots.join(', ')}` : ''}, ${one.by}`,
+        `${one.suspectLots.length > 0 ? `; suspect lots: ${one.suspectLots.join(', ')}` : ''}, ${one.by}`,
     ),
     latest(
       'Water tests',

@@ -18,7 +18,7 @@ export async function drawDeviations(paper: Paper, season: Season, mostPages?: n
   const section = openSection(paper, 'Deviations and what was done', { newPage: true });
   const firstPage = paper.pages;
   const deviations = seasonDeviations(season);
-  if (deviations.length === 0) paragraph(section, 'No lot of this season was held or recalled.');
+  if (deviations.length === 0) paragraph(section, 'No hold or recall of this season’s lots is recorded.');
   else if (mostPages === undefined) await table(section, deviationTable, deviations, compact);
   else await drawUpTo(section, deviations, mostPages);
   const isLimited = mostPages !== undefined;
@@ -73,9 +73,9 @@ export const deviationTable: readonly TableColumn<Deviation>[] = [
   { heading: 'Jars', of: (each) => each.jars ?? 'the whole lot' },
   { heading: 'Held since', of: (each) => (each.heldAt === null ? 'not held' : minute(each.heldAt)) },
   { heading: 'Done', of: (each) => doneText(each) },
-  { heading: 'Read again', of: (each) => each.readAgain.join('; ') || 'not recorded' },
+  { heading: 'New readings', of: (each) => each.readAgain.join('; ') || 'not recorded' },
   {
-    heading: 'How it ended',
+    heading: 'Outcome',
     of: (each) => endText(each),
     style: (each) => (each.open ? { face: 'bold' } : {}),
   },
@@ -86,7 +86,7 @@ export const doneText = (each: Deviation): string =>
   [
     ...each.done.map((step) => `${minute(step.at)} ${step.by}: ${step.words.replace(/\.$/, '')}`),
     ...(each.cleared
-      ? [`${minute(each.cleared.at)} ${each.cleared.by}: no longer found, by ${each.cleared.through}`]
+      ? [`${minute(each.cleared.at)} ${each.cleared.by}: no longer applies, cleared by ${each.cleared.through}`]
       : []),
   ].join('; ') || 'not recorded';
 
@@ -130,14 +130,14 @@ async function drawAdvisories(section: Section, season: Season, room: Room): Pro
   const byRule = new Map<string, Advisory[]>();
   for (const each of all) byRule.set(each.finding.rule, [...(byRule.get(each.finding.rule) ?? []), each]);
   const rows = [...byRule.values()];
-  const heading = 'Advisories, which hold nothing';
+  const heading = 'Advisories (they never hold a lot)';
   await headedRows(section, heading, { columns: advisoryTable, rows, sheet: 'Findings' }, room);
 }
 
 const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
   { heading: 'Advisory', of: ([first]) => titleOf(first?.finding.rule ?? '') },
   { heading: 'Lots', of: (each) => each.map(({ lot }) => lot).join(', '), face: 'code' },
-  { heading: 'Found, of the first', of: ([first]) => first?.finding.found ?? '' },
+  { heading: 'Found in the first lot', of: ([first]) => first?.finding.found ?? '' },
   { heading: 'Limit', of: ([first]) => first?.finding.limit ?? '' },
 ];
 

@@ -8,7 +8,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
   return [
     ...season.boils
       .filter((boil) => boil.syrupMillilitres === 0)
-      .map((boil) => of(boil.lot, 'The boil has no syrup volume: it is still open.')),
+      .map((boil) => of(boil.lot, 'The syrup volume is not recorded: the boil is still open.')),
     ...season.syrupLeft
       .filter(({ lot, millilitres }) => millilitres > worthAsking(season.boils.find((boil) => boil.lot === lot)))
       .map(({ lot, millilitres }) =>
@@ -18,19 +18,19 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
         ),
       ),
     ...season.lots.flatMap((lot) => [
-      ...(lot.sealsFailed === null ? [of(lot.lot, 'Seals were not checked.')] : []),
+      ...(lot.sealsFailed === null ? [of(lot.lot, 'No seal check is recorded.')] : []),
       // A lot without jars on hand needs nothing more: it was poured back, destroyed or is all sent.
       ...(lot.status === 'held' && lot.jarsOnHand > 0
-        ? [of(lot.lot, 'Held: not released, and jars of it are on the shelf.')]
+        ? [of(lot.lot, 'Held and not released, with jars on hand.')]
         : []),
-      ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'The shelf was not counted.')] : []),
+      ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'No shelf count is recorded.')] : []),
       ...(lot.unaccounted ? [of(lot.lot, formatUnaccounted(lot.unaccounted))] : []),
     ]),
-    ...(season.side.instrumentChecks.length === 0 ? [of(null, 'No thermometer was checked this season.')] : []),
+    ...(season.side.instrumentChecks.length === 0 ? [of(null, 'No thermometer check is recorded this season.')] : []),
     ...(!season.side.practiceRecalls.some((each) => each.closed && each.counted !== null)
-      ? [of(null, 'No mock recall in which somebody counted the shelf was held this season.')]
+      ? [of(null, 'No mock recall with a shelf count is recorded this season.')]
       : []),
-    ...(season.side.cleanings.length === 0 ? [of(null, 'No cleaning is on the record.')] : []),
+    ...(season.side.cleanings.length === 0 ? [of(null, 'No cleaning is recorded this season.')] : []),
   ];
 }
 
@@ -41,6 +41,6 @@ const worthAsking = (boil: SeasonBoil | undefined): number => Math.max(100, 0.01
 
 function formatUnaccounted(jars: number): string {
   const count = Math.abs(jars);
-  if (jars < 0) return `${count} more ${count === 1 ? 'jar was' : 'jars were'} counted than can be there.`;
+  if (jars < 0) return `${count} ${count === 1 ? 'jar' : 'jars'} more were counted than the records allow.`;
   return `${count} ${count === 1 ? 'jar is' : 'jars are'} unaccounted for.`;
 }

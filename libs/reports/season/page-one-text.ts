@@ -104,9 +104,9 @@ export function deviationEnd({ open, released, cleared, kind, done }: Deviation)
   const [voided] = done;
   if (kind === 'void' && voided) return `voided ${day(voided.at)} ${voided.by}`;
   if (released) return `released ${day(released.at)} ${released.by}`;
-  if (open && cleared) return `seen to ${day(cleared.at)} ${cleared.by}, NOT RELEASED`;
+  if (open && cleared) return `corrected ${day(cleared.at)} ${cleared.by}, NOT RELEASED`;
   if (open) return kind === 'recall' ? 'RECALLED' : 'STILL OPEN';
-  return cleared ? `no longer found since ${day(cleared.at)} ${cleared.by}` : 'ended';
+  return cleared ? `no longer applies since ${day(cleared.at)} ${cleared.by}` : 'ended';
 }
 
 /** Each instrument with its last check and the recorded result; and the last mock recall. */
@@ -143,7 +143,7 @@ export const mockRecallText = (each: Season['side']['practiceRecalls'][number]):
     `${day(each.at)} ${each.by}, lot ${each.lot || 'not recorded'}: ` +
       (each.jarsFound === null || each.jarsMade === null ? '' : `${each.jarsFound} of ${each.jarsMade} jars found, `) +
       (each.counted === null
-        ? 'a count of the shelf by a person is not recorded'
+        ? 'shelf count by a person not recorded'
         : `${many(each.counted, 'jar')} counted on the shelf`),
     ...(each.minutes === null ? [] : [many(each.minutes, 'minute')]),
   ].join(', ');
@@ -151,7 +151,7 @@ export const mockRecallText = (each: Season['side']['practiceRecalls'][number]):
 /** The block of page one that lists what was not recorded. */
 export function unrecordedBlock(season: Season): Block {
   const lines = unrecorded(season).map((each) => unrecordedText(each));
-  return { title: 'Not recorded', lines: lines.length > 0 ? lines : ['nothing asked for is missing'] };
+  return { title: 'Not recorded', lines: lines.length > 0 ? lines : ['nothing that Boilbook asks for is missing'] };
 }
 
 /** The block of page one that lists the season's risks. */
@@ -161,7 +161,7 @@ export function riskBlock(season: Season): Block {
     title: 'To ask about',
     lines:
       risks.length === 0
-        ? ['nothing recorded that calls for it']
+        ? ['nothing']
         : risks.map(({ of, recorded, asks }) => ({
             text: `${of}: ${recorded}; ${asks}`,
             bold: true as const,
@@ -186,7 +186,7 @@ export function placesBlock(season: Season): Block {
     title: 'Where the jars went',
     lines:
       sorted.length === 0
-        ? ['no jar was sent out']
+        ? ['no dispatch is recorded']
         : sorted.map(([place, { jars, lots }]) => `${place} ${whole(jars)}: ${lots.join(', ')}`),
   };
 }

@@ -65,7 +65,7 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
   const [instruments, ...recalls] = instrumentBlocks(season);
   const besides = [
     [
-      ...(season.lots.length === 0 ? [{ title: 'Lots', lines: [`No lot was packed in ${season.year}.`] }] : []),
+      ...(season.lots.length === 0 ? [{ title: 'Lots', lines: [`No pack is recorded in ${season.year}.`] }] : []),
       deviationBlock(season, (counts) => heightWhereCutPt(paper, counts, blockColumns) <= blocksPt),
     ],
     instruments ? [instruments] : [],
@@ -89,12 +89,12 @@ export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] 
   { heading: 'Packed', of: (lot) => shortDay(lot.packedAt, year), face: 'figures' },
   { heading: 'Maple syrup, container', of: productCell, whole: true },
   {
-    heading: 'Lowest as capped, thermometer',
+    heading: 'Lowest when capped, thermometer',
     of: fillCell,
     style: (lot) => (lot.fills.length === 0 ? { face: 'bold' } : {}),
   },
   {
-    heading: '°Bx as judged, as read',
+    heading: '°Bx at 20 °C (as read)',
     of: densityCell,
     whole: true,
     style: (lot) => (lot.densityJudged === null ? { face: 'bold' } : {}),

@@ -24,7 +24,7 @@ export function risksOf(season: Season): readonly Risk[] {
   return [
     ...leadRisks(season, risk),
     ...(side.waterTests.length === 0
-      ? [risk('water', 'water', 'no water test recorded', 'a private well is tested yearly')]
+      ? [risk('water', 'water', 'no water test recorded', 'test a private well every year')]
       : []),
     ...side.waterTests
       .filter((test) => waterVerdict(test) !== 'clean')
@@ -35,7 +35,7 @@ export function risksOf(season: Season): readonly Risk[] {
           `${day(test.at)}: ${test.outcome}`,
           waterVerdict(test) === 'failing'
             ? 'FAILING water test: ask what was done before the water was used'
-            : 'the result does not plainly say that the water is clean: ask',
+            : 'the recorded result does not clearly say that the water is clean: ask for the report',
           test.source,
         ),
       ),
@@ -74,7 +74,7 @@ function leadRisks({ side, house }: Season, risk: MakeRisk): Risk[] {
 
 const overAsks = (limit: number | undefined): string =>
   limit === undefined
-    ? 'no limit of the place was read: ask the authority'
+    ? 'no limit of this place is known: ask the authority'
     : `OVER the ${limit} ppb of the place: ask what was done`;
 
 /** The newest test of this piece, found by its id or its name. */
@@ -83,12 +83,12 @@ export const lastLeadTest = (tests: readonly LeadTest[], { id, name }: Pick<Equi
     [id, name].some((each) => each.trim().toLowerCase() === (test.equipment ?? '').trim().toLowerCase()),
   );
 
-export const leadAsks = 'may hold lead: asks for a test result of the syrup';
+export const leadAsks = 'may contain lead: ask for a lead test of the syrup';
 
 /** The usual caution, from memory; it is printed on the bottles too. */
 export const mixedAsks: Readonly<Record<NonNullable<Cleaning['mixed']>, string>> = {
-  acid: 'bleach and an acid give off chlorine: never mix them, rinse well between',
-  ammonia: 'bleach and ammonia give off chloramine: never mix them, rinse well between',
+  acid: 'bleach and acid together give off chlorine gas: never mix them, rinse well in between',
+  ammonia: 'bleach and ammonia together give off chloramine gas: never mix them, rinse well in between',
 };
 
 /** The result of a check as recorded or from its two readings; never a pass where neither is there. */
@@ -154,7 +154,9 @@ function clauseVerdict(clause: string): 'clean' | 'failing' | 'unclear' {
 function licenceRisks(season: Season, risk: MakeRisk): Risk[] {
   const { licences } = season.side;
   if (licences.length === 0 && season.house.licences.length === 0)
-    return [risk('licence', 'licence', 'no licence or registration recorded', 'ask whether one is needed here')];
+    return [
+      risk('licence', 'licence', 'no licence or registration recorded', 'ask the authority whether one is needed'),
+    ];
   if (licences.length === 0)
     return season.house.licences
       .filter((each) => lastDayOf(each) === undefined)
@@ -167,10 +169,9 @@ function licenceRisks(season: Season, risk: MakeRisk): Risk[] {
     const of = `${what} ${number}`.trim();
     if (until === null) return [risk('licence', of, 'valid until: not recorded', 'ask to see it')];
     const last = lastDayOf(until);
-    if (last === undefined)
-      return [risk('licence', of, `valid until: ${until}`, 'no date could be read: ask to see it')];
+    if (last === undefined) return [risk('licence', of, `valid until: ${until}`, 'not a date: ask to see the licence')];
     return lastUsed !== undefined && last < lastUsed
-      ? [risk('licence', of, `valid until ${until}`, 'EXPIRED: ask for the one in force')]
+      ? [risk('licence', of, `valid until ${until}`, 'EXPIRED: ask for the current one')]
       : [];
   });
 }

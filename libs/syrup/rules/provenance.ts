@@ -14,7 +14,7 @@ export interface Sourced {
 export const provenanceText: Readonly<Record<Provenance, string>> = {
   read: 'read in the source',
   'second hand': 'secondary source',
-  worked: 'worked out',
+  worked: 'calculated',
   memory: 'from memory, not verified',
   practice: 'common practice, no source',
 };
