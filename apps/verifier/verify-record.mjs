@@ -39,8 +39,7 @@ function readRecord(text) {
   }
   const lines = text.split('\n').filter((line) => line !== '');
   if (lines.length === 0) return 'The file is empty.';
-  if (!lines.every((line) => line.startsWith('{"about":[')))
-    return 'The file is not an export of a Boilbook record (book export, or book log).';
+  if (!lines.every((line) => line.startsWith('{"about":['))) return 'The file is not an export of a Boilbook record.';
   return { log: lines.map((line, n) => ({ seq: n + 1, text: line })) };
 }
 
@@ -162,8 +161,7 @@ function* holdFaults(entry, lot, { state, verdict }, acceptedByReleases) {
   const name = nameOf(lot);
   const stops = stopsOf(verdict);
   const isHeld = state === 'held' || state === 'recalled';
-  if (lot.state === 'recalled' && state !== 'recalled')
-    yield `${name} was recalled and is now ${state}: a recall is final.`;
+  if (lot.state === 'recalled' && state !== 'recalled') yield `${name} was recalled and is now ${state}.`;
   if (stops.length > 0 && !isHeld) yield `${name} is ${state}, though ${rulesOf(stops)} holds it.`;
   if (verdict?.awaitsRelease && !isHeld) yield `${name} is ${state}, though it needs a release.`;
   for (const { rule, found, accepted } of verdict?.findings ?? [])
@@ -231,9 +229,7 @@ function verify(record, printed) {
   if (record.root !== undefined && record.root !== root)
     faults.push(`The export states the root ${record.root}, but its entries give ${root}.`);
   if (printed && printed.entries > record.log.length)
-    faults.push(
-      `The printed page states ${printed.entries} entries, but the export contains only ${record.log.length}.`,
-    );
+    faults.push(`The printed page states ${printed.entries} entries, the export has only ${record.log.length}.`);
   else if (printed) {
     const then = rootOf(record.log.slice(0, printed.entries).map(({ text }) => leafHash(String(text))));
     if (then !== printed.root)
