@@ -41,24 +41,7 @@ class BoilbookModule {}
 
 /** The complete HTTP application of one server; main.ts listens with it, tests inject requests into it. */
 export async function buildApp(server: Server): Promise<{ app: NestFastifyApplication; routes: readonly RouteRow[] }> {
-  const adapter = new FastifyAdapter({
-    genReqId: () => randomUUID().slice(0, 8),
-    logger: false,
-    trustProxy: server.settings.proxies.length > 0 ? [...server.settings.proxies] : false,
-    rewriteUrl: (request: { url?: string }) => presentAddress(request.url ?? '/'),
-    routerOptions: { ignoreTrailingSlash: true, maxParamLength: 200 },
-    requestTimeout: 120_000,
-    return503OnClosing: true,
-    forceCloseConnections: 'idle',
-    multipart: false,
-    schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
-    clientErrorHandler: refuseBrokenHttp,
-    ...(server.settings.tls ? { https: server.settings.tls } : {}),
-    frameworkErrors: (fault, request, reply) =>
-      void brokenAddress(server, fault, request as never, reply as never).catch(() =>
-        (reply as unknown as FastifyReply).code(503).send(),
-      ),
-  } as ConstructorParameters<typeof FastifyAdapter>[0]);
+  const adapter = new FastifyAdapter(adapterOptions(server));
   const instance = adapter.getInstance<FastifyInstance>();
   const routes = routeTable(instance);
   await instance.register(cookie);
@@ -69,26 +52,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   adapter.useBodyParser('application/json', false, {}, jsonInUtf8(instance));
   guard(instance, server, routes);
   queueDocuments(instance, server);
-  instance.addHook('preValidation', async (request, reply) => {
-    const broken = await takePhotoForm(request);
-    takeHiddenFields(request);
-    const refusal =
-      broken ??
-      brokenKey(request) ??
-      brokenIfMatch(request.headers['if-match']) ??
-      illFormed(request.params, 'address') ??
-      illFormed(request.query, 'query') ??
-      queryRefusal(instance, request) ??
-      illFormed(request.body, 'body');
-    if (refusal) {
-      // Sent here and not thrown: assets have no controller, so no filter would catch it.
-      const details = isApi(request) ? apiDetails(refusal.problem, request) : problemDetails(refusal.problem);
-      await sendDetails(request, reply, details, refusal.problem);
-      return reply;
-    }
-    const elsewhere = await misplaced(request);
-    return elsewhere && refuseOtherOrigin(request, reply, elsewhere);
-  });
+  refuseUnreadable(instance);
   logEach(instance, server);
   await serveAssets(instance);
   let description: OpenApi | undefined;
@@ -109,6 +73,51 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   await app.init();
   await instance.ready();
   return { app, routes };
+}
+
+function adapterOptions(server: Server): ConstructorParameters<typeof FastifyAdapter>[0] {
+  return {
+    genReqId: () => randomUUID().slice(0, 8),
+    logger: false,
+    trustProxy: server.settings.proxies.length > 0 ? [...server.settings.proxies] : false,
+    rewriteUrl: (request: { url?: string }) => presentAddress(request.url ?? '/'),
+    routerOptions: { ignoreTrailingSlash: true, maxParamLength: 200 },
+    requestTimeout: 120_000,
+    return503OnClosing: true,
+    forceCloseConnections: 'idle',
+    multipart: false,
+    schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
+    clientErrorHandler: refuseBrokenHttp,
+    ...(server.settings.tls ? { https: server.settings.tls } : {}),
+    frameworkErrors: (fault, request, reply) =>
+      void brokenAddress(server, fault, request as never, reply as never).catch(() =>
+        (reply as unknown as FastifyReply).code(503).send(),
+      ),
+  } as ConstructorParameters<typeof FastifyAdapter>[0];
+}
+
+/** A request with a broken key, condition, text or query, or sent from another origin, reaches no controller. */
+function refuseUnreadable(instance: FastifyInstance): void {
+  instance.addHook('preValidation', async (request, reply) => {
+    const broken = await takePhotoForm(request);
+    takeHiddenFields(request);
+    const refusal =
+      broken ??
+      brokenKey(request) ??
+      brokenIfMatch(request.headers['if-match']) ??
+      illFormed(request.params, 'address') ??
+      illFormed(request.query, 'query') ??
+      queryRefusal(instance, request) ??
+      illFormed(request.body, 'body');
+    if (refusal) {
+      // Sent here and not thrown: assets have no controller, so no filter would catch it.
+      const details = isApi(request) ? apiDetails(refusal.problem, request) : problemDetails(refusal.problem);
+      await sendDetails(request, reply, details, refusal.problem);
+      return reply;
+    }
+    const elsewhere = await misplaced(request);
+    return elsewhere && refuseOtherOrigin(request, reply, elsewhere);
+  });
 }
 
 /**
