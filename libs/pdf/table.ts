@@ -48,7 +48,7 @@ export const compact: TableSetting = {
 
 /**
  * A table of any length: headings at the top of each page, every cell wrapped inside its column, a row unbroken unless
- * it is taller than a page. Yields between pages.
+ * it is taller than a page; the last row is not left alone on a page. Yields between pages.
  */
 export async function table<Row>(
   section: Section,
@@ -63,7 +63,8 @@ export async function table<Row>(
   section.element.add(element);
   makeRoom(paper, Math.min(4 * leadPt, rowsThatFit(paper, columns, rows.slice(0, 1), Infinity, setting).heightPt - 4));
   drawHeadings(paper, laid, element);
-  for (const row of rows) {
+  for (const [index, row] of rows.entries()) {
+    if (index > 0 && index === rows.length - 2) await keepLastTwoTogether(paper, laid, rows.slice(index));
     await drawRow(paper, laid, element, row, cellsOf(paper, laid, row));
   }
   element.end();
@@ -167,6 +168,21 @@ function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: P
   } else artifact(paper, () => laid.forEach((_, index) => draw(index)));
   paper.yPt += lines * headingLeadPt + 3;
   lineAcross(paper, laid, 0.9, ink.black);
+}
+
+/** Turns the page before the last row but one where only that one has room left. */
+async function keepLastTwoTogether<Row>(paper: Paper, laid: readonly Laid<Row>[], rows: readonly Row[]): Promise<void> {
+  const { padPt, leadPt } = laid[0]?.setting ?? roomy;
+  const heights = rows.map(
+    (row) => padPt.top + Math.max(1, ...cellsOf(paper, laid, row).map((cell) => cell.length)) * leadPt + padPt.bottom,
+  );
+  const bothPt = heights.reduce((sum, each) => sum + each, 0);
+  const roomPt = paper.bottomPt - paper.yPt;
+  // Two very high rows would leave most of a page blank.
+  if ((heights[0] ?? 0) > roomPt || bothPt <= roomPt || bothPt > (paper.bottomPt - paper.topPt) / 3) return;
+  await yieldWhileDrawing(paper);
+  turnPage(paper);
+  drawHeadings(paper, laid);
 }
 
 function headingCells<Row>(paper: Paper, laid: readonly Laid<Row>[]) {
