@@ -50,6 +50,7 @@ test('every page linked from the first one opens, fits 320 px, and is accessible
     const answer = await page.goto(path, { waitUntil: 'domcontentloaded' });
     if (answer?.status() !== 200) result.push(`${path}: ${answer?.status()}`);
     const { over, small, links, headings, twice } = await looked(page);
+    result.push(...(await cutTexts(page)).map((each) => `${path}: text cut off: ${each}`));
     if (headings !== 1) result.push(`${path}: ${headings} headings of the first rank`);
     result.push(...twice.map((id) => `${path}: two elements of id ${id}`));
     if (over > 0) result.push(`${path}: ${over} px too wide for 320`);
@@ -65,6 +66,23 @@ test('every page linked from the first one opens, fits 320 px, and is accessible
   expect(faults).toEqual([]);
   expect(found.size).toBeGreaterThan(120);
 }, 600_000);
+
+test('a text too wide for the window, and one that its element cuts off, are found', async () => {
+  await page.goto('/cautions');
+  expect(await cutTexts(page)).toEqual([]);
+  await page.evaluate(() => {
+    const add = (text: string, style: string): void => {
+      const element = document.createElement('p');
+      element.textContent = text;
+      element.style.cssText = style;
+      document.querySelector('main')?.append(element);
+    };
+    add('wider than the window '.repeat(4), 'white-space: nowrap');
+    add('cut off by its own box', 'white-space: nowrap; overflow: hidden; width: 3rem');
+    add('scrolls', 'overflow: hidden; width: 12rem');
+  });
+  expect(await cutTexts(page)).toEqual([expect.stringContaining('wider than the window'), 'cut off by its own box']);
+});
 
 test('an accessibility fault put into a page is found, in the light and the dark theme', async () => {
   await page.goto('/cautions');
@@ -172,6 +190,29 @@ async function barriers(at: Page, path: string, within = 'html'): Promise<string
   await at.emulateMedia({ colorScheme: 'light' });
   return result;
 }
+
+/**
+ * Texts that stick out of the window, or out of an element that hides what is too wide for it. A region that scrolls by
+ * itself is no fault, nor is text for screen readers only.
+ */
+const cutTexts = (at: Page): Promise<string[]> =>
+  at.evaluate(() => {
+    const result: string[] = [];
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const range = document.createRange();
+    for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+      const around = text.parentElement;
+      if (!text.textContent?.trim() || !around?.checkVisibility()) continue;
+      if (around.closest('.unseen, .skip, .scroll, svg, thead, option, select')) continue;
+      range.selectNodeContents(text);
+      const right = Math.max(...[...range.getClientRects()].map((box) => box.right));
+      let box: Element | null = around;
+      while (box && !/hidden|clip/.test(getComputedStyle(box).overflowX)) box = box.parentElement;
+      const edge = box ? box.getBoundingClientRect().right : innerWidth;
+      if (right > Math.min(edge, innerWidth) + 1) result.push(text.textContent.trim().slice(0, 60));
+    }
+    return result;
+  });
 
 interface Searched {
   readonly axe: {
