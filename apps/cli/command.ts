@@ -26,8 +26,8 @@ export interface CommandOutput {
   /** Rows of a list too long for memory: printed one by one after `lines`; in JSON they are the last field. */
   readonly rows?: {
     readonly name: string;
-    readonly tellEach: (
-      tell: (row: { readonly json: unknown; readonly line: string }) => Promise<void>,
+    readonly forEachRow: (
+      emit: (row: { readonly json: unknown; readonly line: string }) => Promise<void>,
     ) => Promise<void>;
   };
   /** Printed to standard error in both formats: cautions, missing label items. */

@@ -31,14 +31,14 @@ export async function printResult(
 async function printRows(
   stdout: Writable,
   output: CommandOutput,
-  { name, tellEach }: NonNullable<CommandOutput['rows']>,
+  { name, forEachRow }: NonNullable<CommandOutput['rows']>,
   json: boolean,
 ): Promise<void> {
   let page = json
     ? `${JSON.stringify(output.json, null, 2).slice(0, -2)},\n  ${JSON.stringify(name)}: [`
     : output.lines.map((line) => `${line}\n`).join('');
   let between = '\n    ';
-  await tellEach(async (row) => {
+  await forEachRow(async (row) => {
     page += json ? `${between}${JSON.stringify(row.json)}` : `${row.line}\n`;
     between = ',\n    ';
     if (page.length < pageLetters) return;

@@ -36,11 +36,13 @@ const readAheadAfterMs = 1000;
 /** apps/restart-on-exit.mjs starts the server again after it. */
 const startAgainStatus = 75;
 
-await serve().catch((fault: unknown) => giveUp([`The server could not start: ${(fault as Error).message}`], 1));
+await serve().catch((fault: unknown) =>
+  exitWithMessage([`The server could not start: ${(fault as Error).message}`], 1),
+);
 
 async function serve(): Promise<void> {
   const read = readSettings(process.env, process.argv.slice(2));
-  if ('faults' in read) return giveUp(read.faults, 2);
+  if ('faults' in read) return exitWithMessage(read.faults, 2);
   checkPlaceFiles();
   const clock = (): Date => new Date();
   const houseTls = read.settings.houseTls ? await certificateOf(read.settings, clock) : undefined;
@@ -65,7 +67,7 @@ async function serve(): Promise<void> {
     book,
     practice: practice.open,
     practiceOpen: practice.isOpen,
-    firstWord: setupCode((word) => say(`Setup code, valid for one hour: ${word}`)),
+    setupCode: setupCode((word) => say(`Setup code, valid for one hour: ${word}`)),
     clock,
     damage,
     began: clock(),
@@ -79,7 +81,7 @@ async function serve(): Promise<void> {
   const { app } = await buildApp(server);
   const listening = await app.listen(settings.port, settings.host).then(
     () => true,
-    (fault: NodeJS.ErrnoException) => giveUp([listenSentence(fault, settings)], 1),
+    (fault: NodeJS.ErrnoException) => exitWithMessage([listenSentence(fault, settings)], 1),
   );
   if (!listening) return;
   const stopBackups = backUpEachNight(book, settings, clock, say);
@@ -93,9 +95,9 @@ async function serve(): Promise<void> {
     stopRenewing?.();
     // Phones keep connections open after a response; idle ones are closed, since closing the server would wait for
     // them.
-    const letGo = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
+    const idleSweep = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
     await app.close();
-    clearInterval(letGo);
+    clearInterval(idleSweep);
     documents?.close();
     await practice.close();
     await book.close();
@@ -133,7 +135,7 @@ function certificateAsBytes({ cert, key }: HouseCertificate): Settings['tls'] {
 async function notOpened(settings: Settings, fault: unknown): Promise<undefined> {
   const sentence = await notOpenedSentence(settings, fault);
   const { location } = settings;
-  if (!process.connected || !isDamage(fault) || !('file' in location)) return giveUp([sentence], 1);
+  if (!process.connected || !isDamage(fault) || !('file' in location)) return exitWithMessage([sentence], 1);
   process.stderr.write(`${sentence}\nUntil then every page of this server shows this message.\n`);
   const { serveDamagedPage } = await import('./damaged-book.js');
   await serveDamagedPage(settings, location.file, sentence);
@@ -162,8 +164,8 @@ async function printAddresses(server: Server, scheme: string, port: number): Pro
   const shown = ['0.0.0.0', '::'].includes(settings.host) ? '127.0.0.1' : settings.host;
   say(`Boilbook ${version}: ${scheme}://${shown.includes(':') ? `[${shown}]` : shown}:${port}`);
   for (const line of await phoneLines(server)) say(line);
-  for (const line of await clockDoubts(book, server.clock())) say(line);
-  if (!(await isClaimed(sugarhouseReader(book.read, home)))) server.firstWord.current(server.clock());
+  for (const line of await clockWarnings(book, server.clock())) say(line);
+  if (!(await isClaimed(sugarhouseReader(book.read, home)))) server.setupCode.current(server.clock());
 }
 
 /** How phones connect: a QR code for the camera, and the same address as text. */
@@ -199,7 +201,7 @@ async function phoneLines({ settings, reach, authority }: Server): Promise<strin
 }
 
 /** A computer without a clock battery starts with a date in the past, so this is printed before the first entry. */
-async function clockDoubts(book: Book, now: Date): Promise<string[]> {
+async function clockWarnings(book: Book, now: Date): Promise<string[]> {
   const { entries } = await readHead(book.read);
   const last = entries === 0 ? undefined : await findEntry(book.read, entries);
   if (!last || Date.parse(last.typedAt) <= now.getTime() + 60_000) return [];
@@ -231,7 +233,7 @@ function closeOnSignal(close: () => Promise<void>): () => void {
     setTimeout(() => process.exit(1), 10_000).unref();
     close().then(
       () => process.exit(status),
-      (fault: unknown) => giveUp([`The book was not closed properly: ${(fault as Error).message}`], 1),
+      (fault: unknown) => exitWithMessage([`The book was not closed properly: ${(fault as Error).message}`], 1),
     );
   };
   process.on('SIGTERM', () => end(0));
@@ -241,7 +243,7 @@ function closeOnSignal(close: () => Promise<void>): () => void {
   return () => end(startAgainStatus);
 }
 
-function giveUp(sentences: readonly string[], status: number): undefined {
+function exitWithMessage(sentences: readonly string[], status: number): undefined {
   for (const sentence of sentences) process.stderr.write(`${sentence}\n`);
   process.exit(status);
 }

@@ -262,7 +262,7 @@ describe('the record and the household', () => {
     expect(formatted.err).toMatch(
       /^Out: expected a file in a folder that you may write to, got ".*log\.jsonl\/summary\.json"/,
     );
-    expect(await terminal.heard(0, 'trace', '26079A', '--down')).toMatchObject({ exit: 0, err: '' });
+    expect(await terminal.runUntilClosed(0, 'trace', '26079A', '--down')).toMatchObject({ exit: 0, err: '' });
   });
 
   test('help lists every command; an unknown one exits with 2', async () => {

@@ -205,7 +205,7 @@ test('a missing folder is named and not created; a folder is no file', async () 
 
 test('labels whose pipe was closed are not recorded as printed', async () => {
   const before = await headOf(terminal);
-  const done = await terminal.heard(0, 'labels', '26065A-1', '--stock', 'letter-30-up-66x25', '--out', '-');
+  const done = await terminal.runUntilClosed(0, 'labels', '26065A-1', '--stock', 'letter-30-up-66x25', '--out', '-');
   expect([done.exit, done.err]).toEqual([141, '']);
   expect(await headOf(terminal)).toEqual(before);
 });

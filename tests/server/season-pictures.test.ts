@@ -6,7 +6,7 @@ let server: TestServer;
 let html = '';
 beforeAll(async () => {
   server = await startServer();
-  server.server.firstWord.current(server.clock.now);
+  server.server.setupCode.current(server.clock.now);
   const set = await posted(server, '/set-up', {
     word: server.lines.at(-1) ?? '',
     name: 'Tamarack Hollow Sugarhouse',

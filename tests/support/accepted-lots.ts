@@ -9,7 +9,7 @@ import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { type Acceptable, accepting } from '../verdicts/accepted-cases.js';
-import { apiDoor, type Door } from '../verdicts/doors.js';
+import { apiChannel, type EntryChannel } from '../verdicts/entry-channels.js';
 import { pack, type Step, stepsOf } from '../verdicts/verdict-case.js';
 import type { TestServer } from './server.js';
 import { done, writeContext } from './sugarhouse.js';
@@ -21,7 +21,7 @@ type BookOfTest = Pick<TestServer, 'book' | 'clock'>;
 export interface LotOfCase {
   readonly house: string;
   readonly code: string;
-  readonly door: Door;
+  readonly door: EntryChannel;
   lot(): Promise<Lot | undefined>;
   /** Enters the steps; one that is refused throws. */
   take(steps: readonly Step[]): Promise<void>;
@@ -36,7 +36,7 @@ export async function heldLot(at: TestServer, of: Acceptable): Promise<LotOfCase
   const place = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `A${houses}` };
   done(await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...place, ...of.house }));
   const { key } = done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now));
-  const door = apiDoor({ at, cookie: '', key });
+  const door = apiChannel({ at, cookie: '', key });
   const take = async (steps: readonly Step[]): Promise<void> => {
     for (const step of steps) {
       const answer = await door.take(step);

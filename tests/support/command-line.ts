@@ -29,7 +29,7 @@ export interface Terminal {
   /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
   json<T = Record<string, unknown>>(...text: string[]): Promise<T>;
   /** Runs it as a process, reads that many characters, and closes the pipe. */
-  heard(letters: number, ...text: string[]): Promise<CommandOutput>;
+  runUntilClosed(letters: number, ...text: string[]): Promise<CommandOutput>;
   /** The same commands, at another data folder. */
   at(data: string): Terminal;
   remove(): void;
@@ -69,7 +69,7 @@ function terminalIn(folder: string, book: string, runner: Runner, more: Readonly
       if (formatted.exit !== 0) throw new Error(`book ${text.join(' ')}: exit ${formatted.exit}\n${formatted.err}`);
       return JSON.parse(formatted.out) as T;
     },
-    heard: (letters, ...text) => start(text, { folder, book, more }, letters),
+    runUntilClosed: (letters, ...text) => start(text, { folder, book, more }, letters),
     at: (data) => terminalIn(folder, join(folder, data), runner, more),
     remove: () => rmSync(folder, { recursive: true, force: true }),
   };
@@ -106,7 +106,7 @@ function collected() {
 function start(
   text: readonly string[],
   where: Where,
-  heard: number,
+  mostLetters: number,
   root: string = packageRoot,
 ): Promise<CommandOutput> {
   const program = join(root, 'dist', 'apps', 'cli', 'main.js');
@@ -118,9 +118,9 @@ function start(
   let err = '';
   child.stdout.on('data', (some: Buffer) => {
     out += some.toString();
-    if (out.length >= heard) child.stdout.destroy();
+    if (out.length >= mostLetters) child.stdout.destroy();
   });
-  if (heard === 0) child.stdout.destroy();
+  if (mostLetters === 0) child.stdout.destroy();
   child.stderr.on('data', (some: Buffer) => (err += some.toString()));
   return new Promise((resolve, reject) => {
     child.once('error', reject);

@@ -45,7 +45,7 @@ export async function startServer(
     book,
     practice: practice.open,
     practiceOpen: practice.isOpen,
-    firstWord: setupCode((word) => text.push(word)),
+    setupCode: setupCode((word) => text.push(word)),
     clock: () => clock.now,
     began: clock.now,
     log: (line, more) => log.push(JSON.stringify({ line, ...more })),

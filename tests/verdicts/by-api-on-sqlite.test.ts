@@ -1,5 +1,5 @@
 import { sqlite } from '../support/engines.js';
-import { oneDoorCases } from './one-door-cases.js';
+import { singleChannelCases } from './single-channel-cases.js';
 import { walkCases } from './walk-cases.js';
 
-walkCases('API', sqlite(), { more: oneDoorCases });
+walkCases('API', sqlite(), { more: singleChannelCases });

@@ -18,7 +18,7 @@ const partlyCold = { fillTemps: '186 F#T1 jar 8;176 F#T1 jars 9-16;185 F#T1 jars
  * Evidence that could make the verdict wrong on the unsafe side: invented to break the program, not taken from its
  * rules.
  */
-export const freshTraps: readonly VerdictCase[] = [
+export const mustHoldFresh: readonly VerdictCase[] = [
   {
     is: 'a warmer reading of the same jar doesn’t cancel a cold one if no record says that it was poured back',
     pack: { fillTemps: '186 F#T1 jar 1;176 F#T1 jar 12;186 F#T1 jar 12;185 F#T1 jar 24' },

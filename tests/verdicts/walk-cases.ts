@@ -6,26 +6,26 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import type { Engine } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
-import { acceptingAttacks } from './attacks-accepting.js';
-import { contentsAttacks, contentsSlips } from './attacks-contents.js';
-import { heatAttacks, heatSlips } from './attacks-heat.js';
-import { leavingAttacks, leavingSlips } from './attacks-leaving.js';
-import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
-import { freshSlips, freshTraps } from './fresh-cases.js';
-import { undoingAttacks } from './attacks-undoing.js';
-import { undoingSlips } from './sound-undoing.js';
-import { bookTraps } from './traps-book.js';
-import { acceptingSlips } from './sound-accepting.js';
-import { soundLeaving } from './sound-leaving.js';
-import { soundCases } from './sound-cases.js';
-import { contentsTraps } from './traps-contents.js';
-import { heatTraps } from './traps-heat.js';
+import { acceptingAttacks } from './adversarial-accepting.js';
+import { contentsAttacks, contentsSlips } from './adversarial-contents.js';
+import { heatAttacks, heatSlips } from './adversarial-heat.js';
+import { leavingAttacks, leavingSlips } from './adversarial-leaving.js';
+import { apiChannel, type EntryChannel, importChannel, pageChannel } from './entry-channels.js';
+import { freshSlips, mustHoldFresh } from './fresh-cases.js';
+import { undoingAttacks } from './adversarial-undoing.js';
+import { undoingSlips } from './must-open-undoing.js';
+import { mustHoldBook } from './must-hold-book.js';
+import { acceptingSlips } from './must-open-accepting.js';
+import { soundLeaving } from './must-open-leaving.js';
+import { soundCases } from './must-open-cases.js';
+import { mustHoldContents } from './must-hold-contents.js';
+import { mustHoldHeat } from './must-hold-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const attacks = [...heatAttacks, ...contentsAttacks, ...leavingAttacks, ...undoingAttacks, ...acceptingAttacks];
 const slips = [...heatSlips, ...contentsSlips, ...leavingSlips, ...undoingSlips, ...acceptingSlips];
-export const traps = [...heatTraps, ...contentsTraps, ...bookTraps, ...freshTraps, ...attacks];
+export const traps = [...mustHoldHeat, ...mustHoldContents, ...mustHoldBook, ...mustHoldFresh, ...attacks];
 export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 
 /** Every write looks through the houses of its book, and every house makes each later case slower. */
@@ -36,7 +36,7 @@ const housesInABook = 40;
  * in parallel. `more` are cases of this way in alone; of those shared by all, only each `oneIn`-th runs.
  */
 export function walkCases(
-  way: Door['name'],
+  way: EntryChannel['name'],
   engine: Engine,
   { more = [], oneIn = 1 }: { readonly more?: readonly VerdictCase[]; readonly oneIn?: number } = {},
 ): void {
@@ -68,16 +68,16 @@ export function walkCases(
   }
 
   const doors = {
-    API: async (at: TestServer, house: string): Promise<Door> =>
-      apiDoor({ at, cookie: '', key: await keyOf(at, house) }),
-    import: async (at: TestServer, house: string): Promise<Door> =>
-      importDoor({ at, cookie: '', key: await keyOf(at, house) }),
-    page: async (at: TestServer, house: string): Promise<Door> => {
+    API: async (at: TestServer, house: string): Promise<EntryChannel> =>
+      apiChannel({ at, cookie: '', key: await keyOf(at, house) }),
+    import: async (at: TestServer, house: string): Promise<EntryChannel> =>
+      importChannel({ at, cookie: '', key: await keyOf(at, house) }),
+    page: async (at: TestServer, house: string): Promise<EntryChannel> => {
       const initials = `W${house.slice(5)}`;
       done(await addPerson(at.book, house, { initials, role: 'owner' }));
       // A session without a password: hashing one for each house would be most of a case's cost.
       const { token } = await enterAs(at.book, house, { initials, device: 'a phone' }, at.clock.now);
-      return pageDoor({ at, key: await keyOf(at, house), cookie: `boilbook=${token}` });
+      return pageChannel({ at, key: await keyOf(at, house), cookie: `boilbook=${token}` });
     },
   } as const;
   const keyOf = async (at: TestServer, house: string): Promise<string> =>

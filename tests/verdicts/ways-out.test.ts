@@ -7,7 +7,7 @@ import { holdRules } from '#libs/syrup/rules/hold-rules.js';
 import { sqlite } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { writeContext, done } from '../support/sugarhouse.js';
-import { apiDoor } from './doors.js';
+import { apiChannel } from './entry-channels.js';
 import { pack, type Step, stepsOf } from './verdict-case.js';
 import { remedies } from './ways-out.js';
 
@@ -37,7 +37,7 @@ test.each(walks)('$rule, way out $n', async ({ rule, way }) => {
     await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...place, ...way.held.house }),
   );
   const key = done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
-  const door = apiDoor({ at, cookie: '', key });
+  const door = apiChannel({ at, cookie: '', key });
   const code = way.held.lot ?? pack;
   const lot = () => findLot(sugarhouseReader(at.book.read, house), code);
   const take = async (steps: readonly Step[]): Promise<void> => {

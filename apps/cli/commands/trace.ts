@@ -39,12 +39,12 @@ export const trace: Command = {
         lines: [...traceLines(traced, shares, pack, await litresFormatter({ sql, sugarhouse })), ...(why?.lines ?? [])],
       };
       if (cli.options['down'] !== true) return input;
-      const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
+      const forEachRow: NonNullable<CommandOutput['rows']>['forEachRow'] = (emit) =>
         book.snapshot(async (later) => {
           for await (const jar of jarsDownstream(sugarhouseReader(later, sugarhouse), packsDownstream(traced)))
-            await tell({ json: jar, line: jarLine(jar) });
+            await emit({ json: jar, line: jarLine(jar) });
         });
-      return { ...input, lines: [...input.lines, ''], rows: { name: 'jarList', tellEach } };
+      return { ...input, lines: [...input.lines, ''], rows: { name: 'jarList', forEachRow } };
     });
   },
 };

@@ -36,7 +36,7 @@ export const verify: Command = {
         lines: [all],
         warnings: [
           `Verification failed. First difference: ${verified.firstDifference ?? ''}`,
-          ...(await wayBack(cli, verified.firstDifference)),
+          ...(await restoreInstructions(cli, verified.firstDifference)),
         ],
         exit: 4,
       };
@@ -60,7 +60,7 @@ async function writeVerifier(cli: CommandContext): Promise<CommandOutput | Refus
 }
 
 /** For a damaged file: how to restore the last good backup. */
-async function wayBack({ settings: { location } }: CommandContext, found = ''): Promise<string[]> {
+async function restoreInstructions({ settings: { location } }: CommandContext, found = ''): Promise<string[]> {
   return 'file' in location && found.startsWith('the file is damaged')
     ? [await damageSentence(location.file, found)]
     : [];

@@ -45,7 +45,7 @@ async function begin({ location }: Settings): Promise<FastifyInstance> {
     book,
     practice: openPractice,
     practiceOpen: () => practice,
-    firstWord: setupCode(() => {}),
+    setupCode: setupCode(() => {}),
     clock,
     damage,
     began: clock(),

@@ -20,7 +20,7 @@ export interface Server {
   /** The practice book if it is open in this process. */
   readonly practiceOpen: () => Book | undefined;
   /** The setup code that lets the first owner in. */
-  readonly firstWord: SetupCode;
+  readonly setupCode: SetupCode;
   /**
    * What was found wrong with the book's file, in a sentence that explains how to restore; updated when something is
    * found.

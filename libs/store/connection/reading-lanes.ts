@@ -44,13 +44,13 @@ export function readingLanes(pool: ReadingPool, alone: Ask): Ask {
       while (waiting.length > 0) {
         client ??= await connected(pool);
         const isWhole = await together(client, waiting.splice(0, mostTogether), alone);
-        if (!isWhole) letGo(client, true);
+        if (!isWhole) releaseClient(client, true);
         if (!isWhole) client = undefined;
       }
     } catch (fault) {
       for (const each of waiting.splice(0, mostTogether)) each.reject(fault);
     } finally {
-      if (client) letGo(client, false);
+      if (client) releaseClient(client, false);
     }
   };
 
@@ -82,7 +82,7 @@ async function connected(pool: ReadingPool): Promise<ReadingClient> {
   return client;
 }
 
-function letGo(client: ReadingClient, isBroken: boolean): void {
+function releaseClient(client: ReadingClient, isBroken: boolean): void {
   client.removeListener('error', ignored);
   client.release(isBroken);
 }

@@ -40,7 +40,7 @@ export function openDatabase(file: string, opened: (fault: Error | null) => void
   database.run = ask('run', run as never) as never;
   database.close = (closed: (fault: Error | null) => void) => {
     // SQLite does not close a database with open statements.
-    void prepared.letGo().then(() => close(closed));
+    void prepared.finalize().then(() => close(closed));
   };
   return database;
 }
@@ -53,7 +53,7 @@ const atMost = 200;
 function preparedOn(database: sqlite3.Database) {
   // Least recently used first.
   const statements = new Map<string, Promise<sqlite3.Statement>>();
-  const letGo = async (statement: Promise<sqlite3.Statement>): Promise<void> => {
+  const finalize = async (statement: Promise<sqlite3.Statement>): Promise<void> => {
     const known = await statement.catch(() => undefined);
     if (known) await new Promise<void>((resolve) => known.finalize(() => resolve()));
   };
@@ -67,14 +67,14 @@ function preparedOn(database: sqlite3.Database) {
       for (const [oldest, statement] of statements) {
         if (statements.size <= atMost) break;
         statements.delete(oldest);
-        void letGo(statement);
+        void finalize(statement);
       }
       return known;
     },
-    letGo: async (): Promise<void> => {
+    finalize: async (): Promise<void> => {
       const all = [...statements.values()];
       statements.clear();
-      for (const statement of all) await letGo(statement);
+      for (const statement of all) await finalize(statement);
     },
   };
 }

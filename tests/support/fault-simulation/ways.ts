@@ -4,7 +4,7 @@ import type { Book } from '#libs/store/book.js';
 import { findCommand } from '../../../apps/cli/commands.js';
 import { columnOf } from '#libs/actions/record/fields.js';
 import { programOptions } from '../../../apps/cli/program-options.js';
-import { type Answered, apiDoor, importDoor, pageDoor } from '../../verdicts/doors.js';
+import { type Answered, apiChannel, importChannel, pageChannel } from '../../verdicts/entry-channels.js';
 import { act, record, send, type Step, type Texts } from '../../verdicts/verdict-case.js';
 import { posted, type TestServer } from '../server.js';
 import type { Operation, Outcome, Role } from './model.js';
@@ -43,7 +43,7 @@ export async function goBy(way: Way, place: Place, person: Person, of: Operation
     if (of.what === 'void') return cameOf(await voidBy(way, place, person, of.dispatch, key));
     if (of.what === 'add fill' && way === 'page') return cameOf(await fillByPage(place, person, of, key));
     const principal = { at: place.at, key: person.key, cookie: person.cookie };
-    const door = { page: pageDoor, API: apiDoor, import: importDoor }[way](principal);
+    const door = { page: pageChannel, API: apiChannel, import: importChannel }[way](principal);
     return cameOf(await door.take(stepOf(of), key));
   } catch (fault) {
     const message = (fault as Error).message;

@@ -31,7 +31,7 @@ export class SetUpController {
   async form(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest): Promise<HtmlPage | SeeOther> {
     if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return seeOther('/sign-in');
     // Prints a new code where the last has expired.
-    principal.server.firstWord.current(principal.writeContext.now);
+    principal.server.setupCode.current(principal.writeContext.now);
     // The address only, never the code; and only at the machine itself, since the page is public.
     return setUpPage(
       principal,
@@ -80,7 +80,7 @@ export class SetUpController {
     }
     const claimed = await claimBook(book, home, view);
     if ('problem' in claimed) return setUpPage(principal, sent, claimed.problem);
-    principal.server.firstWord.spend();
+    principal.server.setupCode.spend();
     const first = await signIn(
       book,
       home,
@@ -149,7 +149,7 @@ function houseFaults(principal: Principal, house: Record<string, unknown>): Faul
 }
 
 function codeFaults(principal: Principal, word: string, address: string): Fault[] {
-  const answer = principal.server.firstWord.answer(word, address, principal.writeContext.now);
+  const answer = principal.server.setupCode.answer(word, address, principal.writeContext.now);
   if (answer === 'wrong')
     return [{ field: 'word', expected: 'the setup code that the server printed when it started', got: 'another' }];
   if (answer === 'too often')

@@ -14,7 +14,7 @@ import {
 } from './verdict-case.js';
 
 /** Density readings, impossible values, and jars that leave. */
-export const bookTraps: readonly VerdictCase[] = [
+export const mustHoldBook: readonly VerdictCase[] = [
   { is: '60.3 °Bx at 185 °F is under the chart’s 60.4', pack: density('60.3 Bx', '185 F'), state: 'held' },
   { is: '59.9 °Bx at 193 °F is under the chart’s 60.0', pack: density('59.9 Bx', '193 F'), state: 'held' },
   { is: '32.6 °Bé at 185 °F is under the chart’s 32.75', pack: density('32.6 Be', '185 F'), state: 'held' },

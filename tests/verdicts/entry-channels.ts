@@ -11,7 +11,7 @@ export interface Answered {
 }
 
 /** One way to enter a step into a house’s record: API, files or forms. */
-export interface Door {
+export interface EntryChannel {
   readonly name: 'API' | 'import' | 'page';
   /** `key` marks the same step sent again, where the way in knows keys: files do not. */
   take(step: Step, key?: string): Promise<Answered>;
@@ -27,7 +27,7 @@ export interface Principal {
 
 type Reply = Awaited<ReturnType<TestServer['web']['inject']>>;
 
-export function apiDoor({ at, key }: Principal): Door {
+export function apiChannel({ at, key }: Principal): EntryChannel {
   const send = async (url: string, body: unknown, once?: string): Promise<Answered> =>
     byStatus(
       await at.web.inject({
@@ -56,9 +56,9 @@ export function apiDoor({ at, key }: Principal): Door {
 }
 
 /** A one-row file where files hold the kind; everything else through the API. */
-export function importDoor(principal: Principal): Door {
+export function importChannel(principal: Principal): EntryChannel {
   const { at, key } = principal;
-  const api = apiDoor(principal);
+  const api = apiChannel(principal);
   return {
     name: 'import',
     take: async (step, once) => {
@@ -78,9 +78,9 @@ export function importDoor(principal: Principal): Door {
 }
 
 /** The forms, as a browser posts them. */
-export function pageDoor(principal: Principal): Door {
+export function pageChannel(principal: Principal): EntryChannel {
   const { at, cookie } = principal;
-  const api = apiDoor(principal);
+  const api = apiChannel(principal);
   let sent = 0;
   let origin: Promise<Record<string, string>> | undefined;
   const send = async (url: string, fields: Texts, once = `case-${++sent}`): Promise<Answered> => {

@@ -9,7 +9,7 @@ const question = 'spoilage-question';
 const outside = 'outside-these-rules';
 
 /** What was in the pan, the jar or the house, and what buyers report. */
-export const contentsTraps: readonly VerdictCase[] = [
+export const mustHoldContents: readonly VerdictCase[] = [
   ...(
     [
       ['butter', 'none'],

@@ -1,4 +1,4 @@
-import { accepted, leadTest, low, perhaps, tooSweet } from './attacks-accepting.js';
+import { accepted, leadTest, low, perhaps, tooSweet } from './adversarial-accepting.js';
 import { act, correct, pack, send, type VerdictCase } from './verdict-case.js';
 
 /** What changes nothing of the finding that a release accepted leaves the lot released. */

@@ -13,7 +13,7 @@ const watery = (came: string): Step => complaint('a bit watery', { ...sample, de
 const pourBackHalf = act({ way: 'poured-back', jars: '13-24', done: 'poured back' });
 const packHalfAgain = [act({ jars: '13-24', fillTemps: '188 F@15:20#T1 jar 24' }), release('packed again')];
 
-export const oneDoorCases: readonly VerdictCase[] = [
+export const singleChannelCases: readonly VerdictCase[] = [
   {
     is: '212 °F 1,400 ft up is not where water boils',
     house: up,

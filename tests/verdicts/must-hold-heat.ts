@@ -19,7 +19,7 @@ const coldAt16 = one('186 F@10:05#T1 jar 12;178 F@10:15#T1 jar 16;185 F@10:25#T1
 const allCold = one('178 F@10:05#T1 jar 12;177 F@10:25#T1 jar 24');
 
 /** Syrup that was too cold in the jar, or may have been. */
-export const heatTraps: readonly VerdictCase[] = [
+export const mustHoldHeat: readonly VerdictCase[] = [
   { is: '179.9 °F is too cold', pack: one('179.9 F#T1 jar 24'), state: 'held', rule: cold, says: /179\.9 °F/ },
   { is: '81.9 °C is too cold', pack: one('81.9 C#T1 jar 24'), state: 'held', rule: cold, says: /81\.9 °C/ },
   {
