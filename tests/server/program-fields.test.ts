@@ -120,7 +120,18 @@ const besideARecord = {
   'a body sent to /api': ['underway'],
   'a record of /api': ['ownId', 'entry', 'status', 'findings', 'brix', 'colour', 'rules', 'outcome', 'notes'],
   'a row of a file': ['line', 'column'],
-  'a form': ['fromPaper', 'takenAt', 'upTo', 'ago', 'strike', 'correction~why', 'correction~strike', '_once', '_seen'],
+  'a form': [
+    'fromPaper',
+    'takenAt',
+    'upTo',
+    'ago',
+    'strike',
+    'correction~why',
+    'correction~strike',
+    '_once',
+    '_seen',
+    '_holds',
+  ],
 };
 test.each(Object.entries(besideARecord))('no record field shares a name with other fields in %s', (_, names) => {
   const fields = kinds.flatMap((kind) => Object.keys(kindByName.get(kind)!.fields));

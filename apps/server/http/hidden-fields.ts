@@ -4,7 +4,7 @@ import { acceptedBody } from './accepted-body.js';
 
 /**
  * Takes the fields that begin with `_` out of a form: `_once` (the idempotency token), `_seen` (the last entry the
- * writer saw), `_do` (which button), `_phone` (the time on the writer's device), `_clock` (somebody looked at it),
+ * writer saw), `_holds` (what held the lot on the page), `_do` (which button), `_phone` (the time on the writer's device), `_clock` (somebody looked at it),
  * `_book`, `_house` and `_person` (what the form was drawn for). The remaining fields are the record's.
  */
 export function takeHiddenFields(request: FastifyRequest): void {

@@ -54,7 +54,7 @@ export async function refuseOtherOrigin(
 
 /** The other hidden fields, so that it is still the same entry when it is sent again. */
 const resent = (hidden: Readonly<Record<string, string>>): (readonly [string, string])[] =>
-  Object.entries(hidden).filter(([name]) => ['_once', '_seen', '_do'].includes(name));
+  Object.entries(hidden).filter(([name]) => ['_once', '_seen', '_holds', '_do'].includes(name));
 
 /** Name and text of each field; minutes ago become the time they meant when the form was filled. */
 async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {

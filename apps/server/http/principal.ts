@@ -89,7 +89,7 @@ function readableKey(key: string | undefined): string | undefined {
 }
 
 /**
- * The principal with the write context as it is once the body is parsed: `_once` and `_seen` of a form,
+ * The principal with the write context as it is once the body is parsed: `_once`, `_seen` and `_holds` of a form,
  * `Idempotency-Key` and `If-Match` of a request.
  */
 export function principalOf(request: FastifyRequest): Principal {
@@ -108,6 +108,7 @@ export function principalOf(request: FastifyRequest): Principal {
       ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.began } } : {}),
       ...(hiddenFields['_clock'] === 'right' ? { clockIsRight: true } : {}),
       ...(seen ? { seen, seenOnPage: onPage } : {}),
+      ...(hiddenFields['_holds'] ? { holdsShown: hiddenFields['_holds'] } : {}),
     },
   };
 }

@@ -1,4 +1,5 @@
 import type { Book } from '#libs/store/book.js';
+import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { type AcceptedFinding, asAccepted, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { clearsOf, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
@@ -17,7 +18,8 @@ import { changeStatus, type DecideStates, type StatusChanged } from './change-st
 
 /**
  * Releases a held lot after judging it again. Refused where a hold rule needs new evidence; a hold that a release may
- * accept is accepted with the reason, by what its finding rests on, and holds again when that changes.
+ * accept is accepted with the reason, by what its finding rests on, and holds again when that changes. Refused too where
+ * a page showed other holds (`holdsShown`): a check of a thermometer changes them without an entry about the lot.
  */
 export const releaseLot = (
   book: Book,
@@ -47,6 +49,7 @@ const release =
     const holds = judgedVerdict?.findings.filter((finding) => finding.stop) ?? [];
     const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
     if (uncured.length > 0) return staysHeld(lot.code, uncured);
+    if (context.holdsShown !== undefined && context.holdsShown !== holdsMark(holds)) return otherHolds(lot.code);
     const missing = authorityMissing(lot.code, holds, consultation);
     if (missing) return missing;
     const accepting = holds.map((hold) => ({ ...asAccepted(hold), ...consultationFor(hold, consultation) }));
@@ -59,6 +62,23 @@ const release =
       ],
     };
   };
+
+/** Marks what holds a lot, of findings just made: another value, other jars or another hold have another mark. */
+export const holdsMark = (findings: readonly Finding[]): string =>
+  hashOf(
+    canonicalJson(
+      findings
+        .filter(({ stop }) => stop)
+        .map(asAccepted)
+        .map(({ rule, found, evidence, jars }) => ({ rule, ...(evidence ? { evidence, jars } : { found }) })),
+    ),
+  );
+
+const otherHolds = (lot: string): Refusal =>
+  refused(
+    'holds-changed',
+    `${lot} stays held: what holds it has changed since this page was opened. Read it again, then release it.`,
+  );
 
 /** The sentence for a lot that is not held. */
 export const nothingToRelease = (lot: string, state: LotState): string =>

@@ -29,6 +29,8 @@ export interface WriteContext {
   readonly seen?: number | undefined;
   /** Seen on a page by the author: entries they wrote themselves since count as seen. */
   readonly seenOnPage?: boolean | undefined;
+  /** What held the lot on the page that the writer saw, by its mark (`holdsMark`); absent where no page told. */
+  readonly holdsShown?: string | undefined;
   /** The time on the writer's phone, and when this server started. */
   readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
   /** Read earlier in this write, with the clock checked: rows of a file don't read it one by one. */

@@ -19,6 +19,8 @@ export interface FormView {
   readonly draft?: string;
   /** The last entry that this page takes into account. */
   readonly seen?: number;
+  /** What holds the lot, as this page shows it: a release accepts nothing else. */
+  readonly holds?: string | undefined;
   readonly newerEntries?: readonly HistoryLine[];
   /** What was picked last time, by field; `keeps` is the rest of the page's query, which stays. */
   readonly same?: Readonly<Record<string, string>> | undefined;
@@ -46,6 +48,7 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
     >
       <input type="hidden" name="_once" value={page.once} />
       {form.seen !== undefined && <input type="hidden" name="_seen" value={form.seen} />}
+      {form.holds !== undefined && <input type="hidden" name="_holds" value={form.holds} />}
       {form.same && (
         <p>
           <a class="quiet" href={`?same=1${form.keeps ? `&${form.keeps}` : ''}`} data-same={JSON.stringify(form.same)}>

@@ -1,7 +1,8 @@
 import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
-import { nothingToRelease } from '#libs/actions/lots/release-lot.js';
+import { judgingNow, lotJudgedNow } from '#libs/actions/lots/judged-now.js';
+import { holdsMark, nothingToRelease } from '#libs/actions/lots/release-lot.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
@@ -47,7 +48,7 @@ export async function statusChangePage(principal: Principal, code: string, chang
   const view = texts[change];
   const seen = await seenOn(principal, sent.problem, code);
   const houseContext = await formContext(principal);
-  const lot = await findLot(readerOf(principal), code);
+  const lot = change === 'release' ? await toRelease(principal, code) : await findLot(readerOf(principal), code);
   const outside =
     change === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
   const fields: Fields = {
@@ -85,6 +86,7 @@ export async function statusChangePage(principal: Principal, code: string, chang
           submitLabel: `${view.submitLabel}: ${code}`,
           focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
           stopping: change !== 'release',
+          holds: change === 'release' ? holdsMark(lot?.verdict?.findings ?? []) : undefined,
           second: standing?.first !== undefined,
           ...seen,
           problem: problemView(sent.problem, fields),
@@ -108,6 +110,13 @@ export async function statusChangePage(principal: Principal, code: string, chang
           ),
         },
   };
+}
+
+/** The lot with what holds it now, which is what a release accepts: its page in the index may be older. */
+async function toRelease(principal: Principal, code: string): Promise<Lot | undefined> {
+  const lot = await findLot(readerOf(principal), code);
+  const judged = lot && (await lotJudgedNow(await judgingNow(principal.book.read, principal.writeContext), lot.code));
+  return judged && lot.state === 'held' ? { ...judged, state: 'held' } : judged;
 }
 
 /**
