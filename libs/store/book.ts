@@ -7,6 +7,7 @@ import {
   knownMigrations,
   openForReading,
   openForWriting,
+  openScratch,
   runMigrations,
 } from './connection/engine.js';
 import { applyEntry } from './projection/apply-entry.js';
@@ -18,7 +19,14 @@ import { isPassing, writeTimeoutMs, retryTransient } from './connection/retry-tr
 import { planFigures } from './connection/plan-figures.js';
 import { sqlOver, toNumber, type Sql } from './connection/sql.js';
 import { writeOnce } from './connection/write-once.js';
-import { CommitOutcomeUnknown, inTransaction, type Writer, writerBeside, writerOver } from './connection/writer.js';
+import {
+  CommitOutcomeUnknown,
+  inTransaction,
+  scratchWriter,
+  type Writer,
+  writerBeside,
+  writerOver,
+} from './connection/writer.js';
 import { numberedEntry } from './log/entry-json.js';
 
 export interface Book {
@@ -85,6 +93,13 @@ export async function openBookForReading(location: BookLocation): Promise<Book> 
     writeHousehold: refused,
   };
 }
+
+/**
+ * A copy of an open book, in a file that nobody else has open and that is deleted after use: it is up to date, and its
+ * writes are not synced.
+ */
+export const openScratchBook = async (file: string): Promise<Book> =>
+  bookOver({ file }, scratchWriter(file), await openScratch(file));
 
 function bookOver(location: BookLocation, writer: Writer, reader: Connection): Book {
   const turn = new Mutex();

@@ -24,12 +24,16 @@ export async function readAhead(reader: SugarhouseReader, kind: Kind, rows: read
   const lots = await lotsNamed(reader, [...own, ...sources]);
   const names = new Set([...own, ...lots.keys()]);
   const others = sources.filter((name) => !lots.has(name));
+  const boilNamed = new Map([...lots].flatMap(([code, lot]) => (lot.kind === 'boil' ? [[code, code]] : [])));
   for (const each of ['boil', 'pack']) {
     const by = { table: 'record', column: 'own_id', sugarhouse, kinds: [each] } as const;
-    for (const { id } of await rowsBy<RecordColumns>(sql, by, others)) names.add(id);
+    for (const { id, own_id: ownId } of await rowsBy<RecordColumns>(sql, by, others)) {
+      names.add(id);
+      if (each === 'boil' && ownId !== null) boilNamed.set(ownId, id);
+    }
   }
   for (const row of rows.filter((each) => each.cells['lot'] === undefined)) {
-    const boils = referencesOf(kind, row).filter((name) => lots.get(name)?.kind === 'boil');
+    const boils = referencesOf(kind, row).flatMap((name) => boilNamed.get(name) ?? []);
     for (const code of likelyCodes(kind.kind, row.cells['beganAt'] ?? row.cells['packedAt'], boils)) names.add(code);
   }
   const reached = await sql.grouped.walk({ sugarhouse, from: 'into_lot' }, [...names]);

@@ -2,7 +2,8 @@ import type { LineBody } from '#libs/records/kinds/boil-line.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { textIn, type SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { findLot, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { rowsBy } from '#libs/store/connection/row-groups.js';
+import { findLot, type RecordColumns, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { leftInPans, pansWashed } from './pans-before.js';
 import type { Written } from './written.js';
@@ -68,10 +69,16 @@ const bodiesOf = <Body>({ prepared, before }: Written): Body[] => [
 /** Boils that began at or after the first instant and before the second, each with its packs. */
 async function boilsBetween({ sql, sugarhouse }: Written, fromUtc: string, beforeUtc: string): Promise<string[]> {
   const codes = new Set<string>();
-  for (const boil of await lotsOf({ sql, sugarhouse }, 'boil')) {
-    if (boil.atUtc < fromUtc || boil.atUtc >= beforeUtc) continue;
-    codes.add(boil.code);
-    for (const pack of ofKind(await lotsDownstream({ sql, sugarhouse }, boil.code), 'pack')) codes.add(pack.code);
+  const boils = await rowsBy<RecordColumns>(sql, { table: 'record', column: 'kind', sugarhouse }, ['boil']);
+  const between = boils.filter(({ at_utc: at }) => at >= fromUtc && at < beforeUtc);
+  for (const { id } of between.sort(newestFirst)) {
+    codes.add(id);
+    for (const pack of ofKind(await lotsDownstream({ sql, sugarhouse }, id), 'pack')) codes.add(pack.code);
   }
   return [...codes];
 }
+
+/** Bytewise, as both engines compare. */
+const newestFirst = (a: RecordColumns, b: RecordColumns): number =>
+  compared(b.at_utc, a.at_utc) || compared(b.id, a.id);
+const compared = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

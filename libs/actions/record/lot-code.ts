@@ -66,7 +66,7 @@ async function firstFree(
 }
 
 /** How many codes of one boil or day are looked up ahead: most have fewer packs or boils. */
-const mostLikely = 4;
+const mostLikely = 8;
 
 /** Codes that a boil or pack without one will probably get, from the day as typed and the lots it came from. */
 export function likelyCodes(kind: string, typedAt: string | undefined, sources: readonly string[]): string[] {

@@ -66,6 +66,17 @@ const busyTimeoutMs = 20_000;
  */
 const ofTheBook = ['journal_mode = WAL', 'foreign_keys = ON', 'synchronous = FULL', 'cell_size_check = ON'] as const;
 
+/**
+ * A copy of a book that is deleted after use. Nothing is acknowledged from it, so its writes wait for no disk; nobody
+ * else writes to it, so it has no write-ahead log, which would have to be copied back into it.
+ */
+export const openScratch = (file: string): Promise<SqliteConnection> =>
+  sqliteConnection(file, busyTimeoutMs, [
+    'synchronous = OFF',
+    'journal_mode = MEMORY',
+    'foreign_keys = ON',
+  ]).initialize();
+
 /** A file other than the book itself: a scratch copy, a backup to be checked. */
 export const openBesideBook = (file: string, busyTimeout = busyTimeoutMs): SqliteConnection =>
   sqliteConnection(file, busyTimeout, ['foreign_keys = ON']);

@@ -46,6 +46,7 @@ const mostJarsWaiting = 2000;
  */
 export function cacheReads(plain: Sql): CachedReads {
   const answers = cachedAnswers();
+  const isChecked = areReadsChecked();
   const waiting = new Map<string, { readonly columns: readonly string[]; readonly lines: (readonly SqlValue[])[] }>();
   const changed = { lot: new Map<string, Row>(), record: new Map<string, Row>() };
   const added = new Map<GroupedTable, Row[]>();
@@ -89,7 +90,7 @@ export function cacheReads(plain: Sql): CachedReads {
     const key = `${text}\n${JSON.stringify(values)}`;
     const known = answers.find(key);
     if (known) {
-      if (isChecked()) await compare(text, known, () => plain.statement(text, values));
+      if (isChecked) await compare(text, known, () => plain.statement(text, values));
       return [...known];
     }
     const tables = tablesIn(text);
@@ -125,14 +126,15 @@ export function cacheReads(plain: Sql): CachedReads {
     if (unknown.length > 0) {
       const before = answers.writes();
       const rows = await readRows(plain, start, unknown);
+      const byKey = new Map(rows.map((row) => [placeOf(start.table, row).last, [row]]));
       for (const each of unknown) {
-        const own = rows.filter((row) => placeOf(start.table, row).last === each);
+        const own = byKey.get(each) ?? [];
         found.set(each, own);
         if (before === answers.writes()) keepRow(start, each, own);
       }
     }
     const answer = [...found.values()].flatMap((rows) => rows ?? []);
-    if (isChecked()) await compare(nameOf(start, last.join(' ')), answer, () => readRows(plain, start, last));
+    if (isChecked) await compare(nameOf(start, last.join(' ')), answer, () => readRows(plain, start, last));
     return answer;
   };
 
@@ -172,7 +174,7 @@ export function cacheReads(plain: Sql): CachedReads {
     },
     count: async (start) => {
       const known = counts.get(countName(start));
-      if (known !== undefined && !isChecked()) return known;
+      if (known !== undefined && !isChecked) return known;
       await flush(new Set(['record']), [start.kind]);
       const count = await countRows(plain, start);
       if (known !== undefined && known !== count) throw new Error(`A write knew an old number of ${start.kind}`);
@@ -184,12 +186,12 @@ export function cacheReads(plain: Sql): CachedReads {
   const grouped: GroupedRows = {
     read: async (by, values) => {
       const answer = await groups.read(by, values);
-      if (isChecked()) await compare(`${by.table} by ${by.column}`, answer, () => readGroups(plain, by, values));
+      if (isChecked) await compare(`${by.table} by ${by.column}`, answer, () => readGroups(plain, by, values));
       return answer;
     },
     walk: async (walk, start) => {
       const answer = await groups.walk(walk, start);
-      if (isChecked()) {
+      if (isChecked) {
         const end = otherEnd(walk.from);
         const reached = async () => [
           ...new Set([...start, ...(await readWalk(plain, walk, start)).map((row) => row[end])]),
@@ -237,7 +239,7 @@ export function cacheReads(plain: Sql): CachedReads {
  * Whether each answer that a write knows is asked of the book again, and the write fails where they differ: where
  * what a statement reads was worked out wrong, or a write forgot too little. Set by tests; as slow as knowing nothing.
  */
-const isChecked = (): boolean => process.env['BOILBOOK_TEST_READS'] === 'asked-again';
+const areReadsChecked = (): boolean => process.env['BOILBOOK_TEST_READS'] === 'asked-again';
 const inOrder = (rows: readonly unknown[]): string => JSON.stringify(rows.map((row) => JSON.stringify(row)).sort());
 
 /** Their rows are only added, by one place each, and few statements of a write read them. */

@@ -1,5 +1,5 @@
 import type { DataSource } from 'typeorm';
-import { type BookLocation, type Connection, openForWriting } from './engine.js';
+import { type BookLocation, type Connection, openForWriting, openScratch } from './engine.js';
 import { isLost } from './retry-transient.js';
 import { sqlOver, type Sql } from './sql.js';
 
@@ -21,6 +21,9 @@ export const writerOver = (location: BookLocation, source: Connection): Writer =
           await last.query('PRAGMA wal_checkpoint(TRUNCATE)').catch(() => {});
         },
       );
+
+/** The writer of a scratch copy. */
+export const scratchWriter = (file: string): Writer => fileWriter(() => openScratch(file));
 
 /** A writer of a book in a file, on a connection of its own with another SQLite file attached as `scratch`. */
 export const writerBeside = (location: BookLocation, scratchFile: string): Writer =>

@@ -1,7 +1,7 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type Book, openBook } from '../book.js';
+import { type Book, openScratchBook } from '../book.js';
 import { copyOfBook } from '../backup/backup.js';
 import { indexTables, type IndexTable } from '../projection/index-tables.js';
 import type { Row, Sql, SqlValue } from '../connection/sql.js';
@@ -28,7 +28,7 @@ export async function scratchBook(of: Book): Promise<ScratchBook> {
   try {
     const file = join(folder, 'book.sqlite');
     await copyOfBook(of, file);
-    const book = await openBook({ file });
+    const book = await openScratchBook(file);
     await book.writeHousehold(async (sql) => {
       for (const statement of indexTables.flatMap(noteChanges)) await sql.statement(statement);
     });
