@@ -185,24 +185,30 @@ export type RowOf<Name extends Table['name']> = {
 };
 type ColumnsOf<Name> = Extract<Table, { name: Name }> extends { columns: infer Columns } ? Columns : never;
 
-/** The statements that create the index tables and the staging tables of imports, in the engine's dialect. */
-export function createIndex(engine: 'sqlite' | 'postgres'): string[] {
-  return [
-    ...indexTables.flatMap((table) => [
-      `CREATE TABLE ${table.name} (${columnsOf(table, engine)}, PRIMARY KEY (${table.key.join(', ')}))${engine === 'sqlite' ? ' WITHOUT ROWID' : ''}`,
-      ...table.indexes.map(
-        (columns) =>
-          `CREATE INDEX ${table.name}_by_${columns.slice(1).join('_')} ON ${table.name} (${columns.join(', ')})`,
-      ),
-    ]),
-    // Staging tables are no part of the log or the index: verify and backups skip them.
-    `CREATE TABLE staged_entry (batch ${columnType('key', engine)}, place INTEGER NOT NULL,
-       ${['sugarhouse', 'author', 'idempotency_key', 'sent', 'json', 'leaf'].map((name) => `${name} ${columnType('text', engine)}`).join(', ')})`,
-    ...indexTables.map(
-      (table) => `CREATE TABLE ${stagedName(table)} (batch ${columnType('key', engine)}, ${columnsOf(table, engine)})`,
+/** The statements that create the index tables, and PostgreSQL's staging tables, in the engine's dialect. */
+export const createIndex = (engine: 'sqlite' | 'postgres'): string[] => [
+  ...indexTables.flatMap((table) => [
+    `CREATE TABLE ${table.name} (${columnsOf(table, engine)}, PRIMARY KEY (${table.key.join(', ')}))${engine === 'sqlite' ? ' WITHOUT ROWID' : ''}`,
+    ...table.indexes.map(
+      (columns) =>
+        `CREATE INDEX ${table.name}_by_${columns.slice(1).join('_')} ON ${table.name} (${columns.join(', ')})`,
     ),
-  ];
-}
+  ]),
+  ...(engine === 'postgres' ? createStaging() : []),
+];
+
+/**
+ * Where an import's rows wait before they are moved in. They are no part of the log or the index: verify and backups
+ * skip them. A book in a file needs none; one made by an older version keeps its empty ones until its index is rebuilt.
+ */
+const createStaging = (): string[] => [
+  `CREATE TABLE staged_entry (batch ${columnType('key', 'postgres')}, place INTEGER NOT NULL,
+     ${['sugarhouse', 'author', 'idempotency_key', 'sent', 'json', 'leaf'].map((name) => `${name} ${columnType('text', 'postgres')}`).join(', ')})`,
+  ...indexTables.map(
+    (table) =>
+      `CREATE TABLE ${stagedName(table)} (batch ${columnType('key', 'postgres')}, ${columnsOf(table, 'postgres')})`,
+  ),
+];
 
 /** The statements that drop all index tables, staged ones too. */
 export const dropIndex = (): string[] =>

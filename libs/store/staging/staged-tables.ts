@@ -85,11 +85,7 @@ async function removeRows(sql: Sql, table: IndexTable, keys: readonly (readonly 
   for (const key of keys) await sql.statement(`DELETE FROM ${table.name} WHERE ${placeholders.join(' AND ')}`, key);
 }
 
-/** Removes one batch of a staging table, and those that a killed process left more than a day ago. */
+/** Removes one batch of a staging table of PostgreSQL, and those that a killed process left more than a day ago. */
 export async function removeStaged(sql: Sql, name: string, batch: string, aDayAgo: string): Promise<void> {
-  const placeholders = sql.engine === 'postgres' ? ['$1', '$2'] : ['?', '?'];
-  await sql.statement(`DELETE FROM ${name} WHERE batch = ${placeholders[0]} OR batch < ${placeholders[1]}`, [
-    batch,
-    aDayAgo,
-  ]);
+  await sql.statement(`DELETE FROM ${name} WHERE batch = $1 OR batch < $2`, [batch, aDayAgo]);
 }
