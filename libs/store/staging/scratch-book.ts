@@ -1,4 +1,4 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Book, openScratchBook } from '../book.js';
@@ -24,7 +24,8 @@ export interface ScratchBook {
  * records the keys of changed index rows.
  */
 export async function scratchBook(of: Book): Promise<ScratchBook> {
-  const folder = await mkdtemp(join(tmpdir(), 'boilbook-scratch-'));
+  await removeLeftOver();
+  const folder = await mkdtemp(join(tmpdir(), folderPrefix));
   try {
     const file = join(folder, 'book.sqlite');
     await copyOfBook(of, file);
@@ -44,6 +45,22 @@ export async function scratchBook(of: Book): Promise<ScratchBook> {
   } catch (fault) {
     await rm(folder, { recursive: true, force: true });
     throw fault;
+  }
+}
+
+const folderPrefix = 'boilbook-scratch-';
+
+/** Removes copies that a killed process left more than a day ago; no work on one takes as long. */
+async function removeLeftOver(): Promise<void> {
+  const names = (await readdir(tmpdir())).filter((name) => name.startsWith(folderPrefix));
+  for (const folder of names.map((name) => join(tmpdir(), name))) {
+    const changedMs = await stat(folder).then(
+      ({ mtimeMs }) => mtimeMs,
+      () => undefined,
+    );
+    const isOld = changedMs !== undefined && changedMs < Date.now() - 86_400_000;
+    // One of another person of this machine is theirs to remove.
+    if (isOld) await rm(folder, { recursive: true, force: true }).catch(() => {});
   }
 }
 
