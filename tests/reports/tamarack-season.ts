@@ -155,6 +155,7 @@ export function tamarackRecall(practice = false): Recall {
     hazard: { hazard: null, whoMayBeHurt: null, whatToDo: null },
     callsMade: [],
     startedAt: '2026-06-01T08:10:00-04:00',
+    notRecalled: [],
     by: 'WE',
     practice,
     house: season.house,

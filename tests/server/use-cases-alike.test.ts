@@ -120,3 +120,18 @@ test('a trace of a jar, a pack, a boil and sap is the same by API and command, a
     expect(page).toContain(`<dt>made</dt><dd><b>${made}</b></dd><dt>on hand</dt><dd><b>${onHand}</b></dd>`);
   }
 });
+
+test('a list of lots of which one is recalled is a recall’s list and names those that are not', async () => {
+  const [sound, cloudy] = [await here.aPack(here.boil), await here.aPack(here.boil)];
+  await byCommand(recall, [cloudy], { why: 'cloudy on the shelf', out: join(folder, 'one.pdf') });
+  for (const url of [`/recall/list.pdf?lot=${here.day.pack}&lot=${cloudy}`, `/lots/${here.boil}/recall.pdf`]) {
+    const others = url.startsWith('/lots/') ? sound : here.day.pack;
+    const text = (await pdfText(await byPage(url))).replace(/\s+/g, ' ');
+    expect(text).not.toContain('NOT RECALLED');
+    expect(text).toContain('Reason: cloudy on the shelf');
+    expect(text).toContain(`Not recalled: ${others}.`);
+    const notice = text.slice(text.indexOf('Please bring this syrup back'));
+    expect(notice).toContain(`Lot ${cloudy} `);
+    expect(notice).not.toContain(`Lot ${others} `);
+  }
+});

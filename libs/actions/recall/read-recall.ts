@@ -1,3 +1,4 @@
+import type { NumberedEntry } from '#libs/records/entry.js';
 import { balanceFrom, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
@@ -32,16 +33,19 @@ export async function readRecall(
     (pack) => pack.jars !== undefined,
   );
   const house = (await findRecord(reader, 'house', 'house'))?.body;
-  const recalled = (await historyOf(reader, code)).filter((entry) => entry.entryType === 'recall').at(-1);
+  const isRecalled = ({ state }: Lot): boolean => state === 'recalled';
+  const recalls = await recallsOf(reader, [...codes, ...packs.filter(isRecalled).map((pack) => pack.code)]);
+  const [earliest] = recalls;
   const upstream = await allOf(codes, (each) => lotsUpstream(reader, each));
   const dispatches = await dispatchesOf(reader, packs, houseContext.asOf);
   return {
     from: fewOf(codes),
-    why: input.why ?? recalled?.why ?? 'not recorded',
-    hazard: input.hazard ?? hazardIn(recalled?.said),
+    why: input.why ?? (reasonsOf(recalls) || 'not recorded'),
+    hazard: input.hazard ?? hazardIn(recalls.findLast(({ said }) => said !== undefined)?.said),
     callsMade: await callsMade(reader, [...codes, ...packs.map((pack) => pack.code)]),
-    startedAt: recalled?.happenedAt ?? null,
-    by: input.by ?? recalled?.by ?? '',
+    startedAt: earliest?.happenedAt ?? null,
+    notRecalled: packs.filter((pack) => !isRecalled(pack)).map((pack) => pack.code),
+    by: input.by ?? earliest?.by ?? '',
     practice: input.practice ?? house?.practice ?? false,
     house: houseOf(house, houseContext.place, []),
     asOf: houseContext.asOf,
@@ -63,6 +67,22 @@ export async function readRecall(
     record: await readHead(sql),
   };
 }
+
+/**
+ * The last recall of each of these lots, earliest first. One of them is enough to call the list one of a recall: its
+ * jars are to be called back.
+ */
+async function recallsOf(reader: SugarhouseReader, codes: readonly string[]): Promise<NumberedEntry[]> {
+  const found = new Map<number, NumberedEntry>();
+  for (const code of codes) {
+    const last = (await historyOf(reader, code)).filter((entry) => entry.entryType === 'recall').at(-1);
+    if (last) found.set(last.seq, last);
+  }
+  return [...found.values()].sort((a, b) => a.seq - b.seq);
+}
+
+const reasonsOf = (recalls: readonly NumberedEntry[]): string =>
+  [...new Set(recalls.map(({ why }) => why ?? '').filter(Boolean))].join('; ');
 
 function hazardIn(notes: Readonly<Record<string, unknown>> | undefined): RecallHazard {
   const text = (name: string): string | null => (typeof notes?.[name] === 'string' ? notes[name] : null);

@@ -11,8 +11,9 @@ export function drawNotice(paper: Paper, recall: Recall): void {
   paper.yPt += 10;
   noticeText(section, `${recall.house.name}, ${recall.house.addressLines.join(', ')}`, 13);
   paper.yPt += 8;
-  for (const lot of recall.lots) {
-    noticeText(section, `Lot ${lot.lot}`, recall.lots.length > 4 ? 18 : 30, 'boldCode');
+  const lots = namedOn(recall);
+  for (const lot of lots) {
+    noticeText(section, `Lot ${lot.lot}`, lots.length > 4 ? 18 : 30, 'boldCode');
     noticeText(section, `maple syrup, ${lot.container}, packed ${day(lot.packedAt)}`, 14);
     paper.yPt += 6;
   }
@@ -29,6 +30,10 @@ export function drawNotice(paper: Paper, recall: Recall): void {
   closeSection(section);
 }
 
+/** A draft names all lots of the list; a notice only those that are recalled. */
+const namedOn = ({ lots, startedAt, notRecalled }: Recall): Recall['lots'] =>
+  startedAt === null ? lots : lots.filter(({ lot }) => !notRecalled.includes(lot));
+
 function titleOf({ practice, startedAt }: Recall): string {
   if (practice) return 'Practice notice, not to be posted';
   return startedAt === null ? 'Draft notice, not to be posted: not recalled' : 'Please bring this syrup back';
@@ -36,12 +41,12 @@ function titleOf({ practice, startedAt }: Recall): string {
 
 function steps(recall: Recall): readonly string[] {
   return [
-    `Look for the lot code on the label. If it is ${recall.lots.length === 1 ? 'this one' : 'one of these'}, do not eat the syrup and do not give it to anyone.`,
+    `Look for the lot code on the label. If it is ${namedOn(recall).length === 1 ? 'this one' : 'one of these'}, do not eat the syrup and do not give it to anyone.`,
     'Bring the jar back, opened or not, or throw it away where no person or animal can reach it.',
     'If you have eaten some and feel unwell, ask a doctor and take this notice with you.',
     recall.practice
       ? 'THIS IS AN EXERCISE. Nothing is wrong with this syrup.'
-      : 'Jars with another lot code are not affected.',
+      : 'Jars with another lot code are not part of this recall.',
   ];
 }
 

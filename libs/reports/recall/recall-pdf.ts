@@ -53,10 +53,11 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
   closePaper(paper);
 }
 
-const startText = ({ startedAt, by, people }: Recall): string =>
+const startText = ({ startedAt, notRecalled, by, people }: Recall): string =>
   startedAt === null
     ? 'NOT RECALLED: this list shows what a recall would affect.'
-    : `Recalled ${minute(startedAt)} by ${named(by, people)}.`;
+    : `Recalled ${minute(startedAt)} by ${named(by, people)}.` +
+      (notRecalled.length > 0 ? ` Not recalled: ${notRecalled.join(', ')}.` : '');
 
 /** What is wrong, whom it may hurt and what to do with the jars: as recorded, with room to write what was not. */
 function drawHazard(paper: Paper, recall: Recall): void {

@@ -12,6 +12,8 @@ export interface Recall {
   readonly callsMade: readonly CallMade[];
   /** When the recall was declared; null where the lots are not recalled and the list only shows what one would reach. */
   readonly startedAt: string | null;
+  /** The packs on the list that are not recalled: all of them where nothing is. */
+  readonly notRecalled: readonly string[];
   readonly by: string;
   /** A mock recall is marked on every page. */
   readonly practice: boolean;
