@@ -39,7 +39,7 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
   test('is refused where it is far ahead, and accepted once somebody confirms it', async () => {
     const book = await engine.freshBook();
     const first = await write(book, 'gathering', { id: 'G1' }, at('2150-03-01T00:00:00Z'));
-    expect(problemOf(first).text).toMatch(/clock says 2150-03-01T00:00 UTC.*book with --clock-is-right/);
+    expect(problemOf(first).text).toMatch(/clock says 2150-03-01T00:00 UTC.*book: --clock-is-right/);
     await recordOrThrow(book, 'gathering', { id: 'G1' }, at('2026-04-01T12:00:00Z'));
     const later = await write(book, 'gathering', { id: 'G2' }, at('2044-04-01T12:00:00Z'));
     expect(problemOf(later).text).toMatch(/more than 10 years after the last entry.*--clock-is-right/);

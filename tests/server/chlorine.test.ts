@@ -25,6 +25,6 @@ describe.each(engines())('on $name', (engine) => {
     ]);
     expect(cleanings[0]?.recorded).toContain('vinegar, then bleach');
     const pdf = await readPdf((await here.open('/api/seasons/2026/summary.pdf')).rawPayload);
-    expect(pdf.text.replace(/\s+/g, ' ')).toContain('bleach and an acid give off chlorine');
+    expect(pdf.text.replace(/\s+/g, ' ')).toContain('bleach and acid together give off chlorine gas');
   });
 });

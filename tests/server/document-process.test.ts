@@ -83,7 +83,7 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
       answer = await pending;
     }
     expect([answer.status, answer.headers.get('retry-after')]).toEqual([503, '30']);
-    expect(((await answer.json()) as { detail: string }).detail).toContain('Ask for it again');
+    expect(((await answer.json()) as { detail: string }).detail).toContain('Request it again');
     expect((await ask('inspector', 'json')).status).toBe(200);
   }, 180_000);
 });

@@ -36,7 +36,7 @@ test('on a full disk a page says that nothing was saved and what to do, pages ca
   expect(answer.statusCode).toBe(503);
   expect(answer.body).toContain('<h1>');
   expect(answer.body).toContain('The disk is full: nothing was saved.');
-  expect(answer.body).toMatch(/Make room on the machine that keeps the book[^<]*then send it again/);
+  expect(answer.body).toMatch(/Free some space on the computer that holds the book[^<]*then send it again/);
   expect(answer.body).not.toMatch(/SQLITE|max_page|\n\s+at /);
   expect((await readHead(at.book.read)).entries).toBe(before + n);
   for (const url of ['/', '/sap', '/season', '/boils'])
