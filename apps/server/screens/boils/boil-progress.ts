@@ -58,7 +58,7 @@ export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly Li
         : {
             degrees,
             reading: `${degrees.toFixed(1)} °${unit}`,
-            limit: `test for ${leastBrix(at)} °Bx here today: water boils at ${shown(boil.waterBoilsAt)}`,
+            limit: `finishing temperature for ${leastBrix(at)} °Bx, as water boils at ${shown(boil.waterBoilsAt)}`,
           },
     last: last?.temperature && {
       reading: shown(last.temperature),
