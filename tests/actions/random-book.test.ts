@@ -156,7 +156,9 @@ async function verdictsStand(book: Book): Promise<void> {
   );
   for (const { lot, state, verdict } of rejudged) {
     const saved = lots.find((each) => each.code === lot);
-    expect([lot, saved?.state, saved?.verdict?.findings]).toEqual([lot, state, verdict?.findings]);
+    // As stored: what a release would accept of a finding is no part of the verdict that is saved.
+    const findings = verdict && (JSON.parse(JSON.stringify(verdict.findings)) as unknown);
+    expect([lot, saved?.state, saved?.verdict?.findings]).toEqual([lot, state, findings]);
   }
 }
 

@@ -98,7 +98,7 @@ test('a form of an older page without its book is not written, but shown with a 
     },
   });
   expect(answer.statusCode).toBe(409);
-  expect(answer.body).toContain('doesn’t say for which book');
+  expect(answer.body).toContain('did not note for which book');
   expect(answer.body).toContain('Save it in the record book of Tamarack Hollow Sugarhouse, as OE');
   expect(await entries()).toEqual(before);
 });
