@@ -59,7 +59,7 @@ export async function sendPage(principal: Principal, request: Sent) {
     back ? returnedGroups : dispatchGroups(sent),
     houseContext,
     sent,
-    { when: 'live', remembered },
+    { when: 'live', remembered, needed: ['kind'] },
   );
   return {
     title: back ? 'Take jars back' : 'Send out, keep or take back',

@@ -29,7 +29,8 @@ export class DispatchesController {
   @RequireRole(rights['already left'])
   async send(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const { lot = '', kind } = query;
-    const posted = kind === 'returned' ? { lot, kind } : { lot };
+    // The form shows what is recorded where nothing else is picked.
+    const posted = { lot, kind: kind === 'returned' ? 'returned' : 'sale' };
     return htmlPage(FormPage, await sendPage(principal, { posted, same: query['same'] === '1' }));
   }
 
