@@ -118,7 +118,7 @@ async function askForDocuments({ address, keys }: Bench): Promise<string> {
     Array.from({ length: 24 }, () => statusOf(`${address}/api/seasons/2006/summary.pdf`, keys.guest)),
   );
   const made = statuses.filter((status) => status === 200).length;
-  return `${made} made, ${statuses.length - made} told to come again`;
+  return `${made} made, ${statuses.length - made} asked to try again`;
 }
 
 /** By node:http, which waits without a limit: fetch gives up after five minutes without a response. */

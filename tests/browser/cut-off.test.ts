@@ -102,7 +102,7 @@ test('the quick form says when the jar to be read is capped', async () => {
   await page.fill('#f-upTo', '');
 });
 
-test('glass breaks at the jar after the last one counted, or at one that nobody named', async () => {
+test('broken glass is recorded at the jar after the last one counted, or without a jar number', async () => {
   const button = page.locator('form[action$="/broken-glass"] button');
   const jar = page.locator('form[action$="/broken-glass"] input[name="jar"]');
   expect([await button.textContent(), await jar.inputValue()]).toEqual(['Glass broke', '']);

@@ -71,7 +71,7 @@ describe.each(engines())('A process killed while an import is moved into a book 
       try {
         expect(await rowsOf(book, `${mark}-kept`)).toBe(longFileRows);
         const moved = await rowsOf(book, `${mark}-moved`);
-        // Before its commit nothing is there; what was acknowledged is.
+        // Before its commit none of the import is stored; imports acknowledged before it are.
         expect(when === 'statement' ? [0] : ended.lines.length > 1 ? [longFileRows] : [0, longFileRows]).toContain(
           moved,
         );

@@ -13,7 +13,7 @@ const perhaps = {
   checks: [check('ice', '29 F', { id: 'CKI' }), check('boiling-water', '207.4 F', { id: 'CKB' })],
   pack: one('178 F@10:20#T1 jar 24'),
 };
-/** Another person’s correction of a check, which is about no lot: the reading is colder by it, and nobody was told. */
+/** Another person corrects a thermometer check: the corrected reading is colder, but the lot has no new entry. */
 const colder = correct('check', 'CKB', { reads: '208.2 F' });
 
 describe.each(engines())('A release from a page, on $name', (engine) => {
@@ -70,7 +70,7 @@ describe.each(engines())('A release from a page, on $name', (engine) => {
     expect((await held.lot())?.state).toBe('released');
   });
 
-  test('that a phone kept from an older page says nothing of what was shown: it is saved as before', async () => {
+  test('queued by a phone from an older page, without the mark of what was shown, is saved as before', async () => {
     const held = await heldLot(at, perhaps);
     const form = await withFormOf(held);
     const { _holds: _, ...older } = form.hidden;

@@ -66,7 +66,7 @@ describe.each(engines())('on $name', (engine) => {
       expect(await textOf('/')).not.toMatch(new RegExp(`${boil}(?!-)`));
     });
 
-    test('the book is as its log says', async () => {
+    test('verifying the book finds no difference', async () => {
       expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
     });
   });

@@ -35,7 +35,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     ['as the lock is asked for', { at: 'UPDATE record_head', when: 'before' }],
     ['in the middle of the write', { at: 'INSERT INTO entry', when: 'before' }],
     ['before the commit arrives', { at: commit, when: 'before' }],
-    ['after the commit is made and before that is told', { at: commit, when: 'after' }],
+    ['after the commit, before its answer arrives', { at: commit, when: 'after' }],
   ];
   test.each(moments)('%s: the write is saved once, also without an idempotency key', async (_, moment) => {
     const before = (await readHead(book.read)).entries;

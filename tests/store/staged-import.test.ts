@@ -89,7 +89,7 @@ describe.each(engines())('a long file on $name', (engine) => {
     expect(await hashedTexts(single)).toEqual(await hashedTexts(book));
     for (const table of indexTables)
       expect({ [table.name]: await rowsOf(single, table) }).toEqual({ [table.name]: await rowsOf(book, table) });
-    // Its codes fit the seeds in the log, which the other book has not.
+    // Its jar codes follow from the random seeds in its log, so they differ from the other book's.
     expect(await verifyBook(single)).toMatchObject({ ok: true });
   }, 300_000);
 

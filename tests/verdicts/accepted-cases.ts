@@ -32,7 +32,7 @@ const gaps = { checkEvery: '12 jars', gapsHold: 'yes' };
 const low = checks('29 F', '207.4 F');
 const boil = '26077A';
 
-/** Each sentence that the nine rules can make, in its forms: what books hold of releases is matched with all of them. */
+/** Every form of the sentences of the nine rules: stored releases are matched with all of them. */
 export const acceptable: readonly Acceptable[] = [
   { is: 'a reading hot enough only as corrected', checks: low, pack: one('178 F@10:20#T1 jar 24') },
   {

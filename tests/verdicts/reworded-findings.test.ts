@@ -103,7 +103,7 @@ describe.each(engines())('A finding that a release accepted, on $name', (engine)
     expect(JSON.stringify(judged)).not.toContain('limitPpb');
   });
 
-  test('is not the one of a release whose sentence no program before the evidence has stored', async () => {
+  test('is not accepted by a release with a sentence that no earlier version stored', async () => {
     const held = await heldLot(at, named('a mouldy jar, others inspected'));
     await releasedElsewhere(
       at,

@@ -255,7 +255,7 @@ export const singleChannelCases: readonly VerdictCase[] = [
     says: /the pack has 24 jars/,
   },
   {
-    is: 'glass that broke at a jar nobody named may be in any of them',
+    is: 'broken glass without a jar number holds every jar',
     pack: { brokenGlass: 'all' },
     state: 'held',
     rule: 'broken-glass',

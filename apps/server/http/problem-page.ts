@@ -20,7 +20,7 @@ export const problemPage = (details: ProblemDetails, method: string, problem?: P
     details.status,
   );
 
-/** Where the detail is written for whoever calls the API, a page says it in other words. */
+/** The details of API problems that a page words differently. */
 const onPage: Readonly<Record<number, string>> = {
   405: 'This address can’t be opened or sent to in this way. Go back and use the links and buttons of that page.',
 };

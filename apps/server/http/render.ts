@@ -44,10 +44,10 @@ export async function renderPage(
 
 type Part = readonly [mark: string, part: Rendered];
 
-/** What a body may use of the page's context and still be the same for everyone of a role in this sugarhouse. */
+/** Properties of the page's context that are the same for everyone of a role in this sugarhouse. */
 const ofTheRole = new Set<string | symbol>(['may', 'mayWrite', 'insert', 'house', 'practice']);
 
-/** The page's body rendered apart from its layout; undefined where it is one person's, as one with a form is. */
+/** The page's body rendered apart from its layout; undefined where it differs by person or contains a form. */
 function bodyForAll(
   content: (page: PageContext) => VNode,
   page: PageContext,

@@ -42,7 +42,7 @@ interface Cutting {
   readonly columns: number;
   readonly rows: number;
   readonly draw: (paper: JarPaper, pen: PdfPen) => string;
-  /** A text that can be set at no size on it. */
+  /** A text that fits on the label at no size. */
   readonly tooLong: (paper: JarPaper) => LabelProblem | undefined;
 }
 

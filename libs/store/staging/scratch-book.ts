@@ -59,7 +59,7 @@ async function removeLeftOver(): Promise<void> {
       () => undefined,
     );
     const isOld = changedMs !== undefined && changedMs < Date.now() - 86_400_000;
-    // One of another person of this machine is theirs to remove.
+    // A copy of another user of this machine can't be removed.
     if (isOld) await rm(folder, { recursive: true, force: true }).catch(() => {});
   }
 }

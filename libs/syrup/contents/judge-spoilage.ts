@@ -83,7 +83,7 @@ export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
   return [...spoiled(facts, signs), ...other];
 }
 
-/** An observation that shows spoilage, by itself or (`says`) by its text, as somebody answered. */
+/** An observation that shows spoilage by itself, or by its text (`says`) where a person answered that it does. */
 interface Sign extends Observation {
   readonly says?: readonly string[] | undefined;
 }

@@ -28,7 +28,7 @@ export function judgeBrokenGlass(
     : broken.map(({ from, to }) => ({ from: Math.max(1, from - beside), to: to + beside }));
   const left = without(within(mergedSpans(around), wholePack(jars)), cleared);
   if (left.length === 0) return [];
-  // Recorded as “all”: nobody knows at which jar.
+  // Recorded as “all”: the jar is not known.
   const isUnknown = !isElsewhere && holdsAll(broken, wholePack(jars));
   const where = isElsewhere
     ? `the pack has ${jars} jars, so any of them`

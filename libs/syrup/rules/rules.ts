@@ -20,7 +20,7 @@ export const rules: readonly Rule[] = table;
 const byName = new Map<RuleName, Rule>(rules.map((rule) => [rule.name, rule]));
 
 type FindingParts = Pick<Finding, 'limit' | 'found' | 'jars' | 'wayOut' | 'about'> & { readonly source?: string };
-/** A rule that a release may accept says which finding it is; without it no such finding compiles. */
+/** A finding of a rule that a release may accept needs an identity; the compiler refuses one without it. */
 type IdentifiedBy<Name extends RuleName> = Name extends AcceptableRule
   ? { readonly identity: FindingIdentity<Name> }
   : { readonly identity?: FindingIdentity };

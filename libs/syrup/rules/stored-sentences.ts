@@ -60,7 +60,7 @@ const readingText = (reading: ReadingEvidence): string =>
     ...(reading.jars ? [reading.jars] : []),
   ].join(', ');
 
-/** A thermometer's error of up to 2 °F was left unsaid, unless it decided. */
+/** Old sentences left out a thermometer's error of up to 2 °F unless it decided the verdict. */
 const leftUnsaid = { F: 2, C: 2 / 1.8 } as const;
 
 function correctedText({ read, correction, corrected, thermometer, isAssumed, suspect }: ReadingEvidence): string {

@@ -86,7 +86,7 @@ async function housePage(principal: Principal, sent: Sent = {}, opened?: string)
     title: 'The sugarhouse',
     here: '',
     places: placeList(),
-    // On this page its own box is meant.
+    // The fault belongs to the box of this form.
     address: judgeAddress(publicUrl || houseContext.house?.publicUrl).sentences.map((sentence) =>
       sentence.replace(' on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL', ' on this page'),
     ),

@@ -100,7 +100,7 @@ export async function lotPage(
     case 'pack': {
       const props = { ...shared, ...(await packPart(at, sent)) };
       const account = strands.account(lot.code);
-      // As typed it may later be found to be another lot's.
+      // Under another spelling the code may later be found to be another lot's id.
       const put = account && lot.code === code && isForAll(props) ? slot?.put : undefined;
       const changesUntil = account ? balanceChangesUntil(account) : '';
       return htmlPage(
@@ -118,7 +118,7 @@ export async function lotPage(
 
 interface CachedLotPage extends CachedPage, OfLot {}
 
-/** A finished pack's page that has no form, and nothing that is in no entry about the lot or those it came from. */
+/** Whether the page may be cached: a finished pack, no form, and data only from entries about it and its sources. */
 const isForAll = ({ underway, reports, next, findings }: LotProps & PackProps): boolean =>
   !underway &&
   reports.length === 0 &&

@@ -25,7 +25,7 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
 }
 
 /**
- * Records that glass broke, at `jar` or, where that is blank, at a jar nobody named: then it holds every jar of the pack.
+ * Records that glass broke at `jar`. Where that is blank the jar is not known, and every jar of the pack is held.
  * The number is never taken from the last reading, since any number of jars may have been filled after it.
  */
 export async function breakGlass(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {

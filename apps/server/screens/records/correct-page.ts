@@ -135,7 +135,7 @@ async function portionSources(principal: Principal, at: FormContext, { kind, bod
 const reasonField: Fields = {
   [correctionWhy]: needed(text, { label: 'Why the record is corrected', example: 'read the wrong line of the sheet' }),
 };
-/** The box of the void form, which stands on the page of the correction: its fault is not that of the other reason. */
+/** The reason's box of the void form; the correction on the same page has a reason of its own. */
 const voidWhy = 'void-why';
 const voidReason: Fields = { [voidWhy]: needed(text, { label: 'Why it did not happen', example: 'entered twice' }) };
 const ofVoiding = (problem: Problem): Problem =>

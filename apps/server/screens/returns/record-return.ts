@@ -58,7 +58,7 @@ export async function recordReturn(
   return { lot, notes };
 }
 
-/** The one needed box of the record is named with the question, not only after it is answered. */
+/** Reports the blank required box of the record together with the unanswered question. */
 function withBlankReport(refusal: Refusal, posted: Posted): Refusal {
   const { problem } = refusal;
   if (one(posted['said']).trim() !== '' || problem.kind !== 'invalid') return refusal;
