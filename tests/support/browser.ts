@@ -66,8 +66,25 @@ export async function aBrowser(env: Record<string, string> = {}, switches: reado
  * emulate a graphics card in software: no page here needs one, and it takes a third of a page's time. Its processes are
  * forked from one that has loaded the program (the zygote): starting each anew takes twice the processor time.
  */
-const launch = async (switches: readonly string[]): Promise<Browser> =>
-  playwright.launch(await launchOptions(switches));
+const launch = async (switches: readonly string[]): Promise<Browser> => {
+  const options = await launchOptions(switches);
+  return restartAfterCrash(() => playwright.launch(options));
+};
+
+/**
+ * A Chromium that crashes before it has opened is started again, at most twice: about once in a few thousand starts it
+ * dies of a fault in its own threads, before any page is asked for. Each crash is printed. Other errors are thrown.
+ */
+async function restartAfterCrash<T>(start: () => Promise<T>, restarts = 2): Promise<T> {
+  try {
+    return await start();
+  } catch (fault) {
+    const crash = /signal=SIG(SEGV|BUS|TRAP|ABRT|ILL)/.exec(String(fault));
+    if (!crash || restarts === 0) throw fault;
+    console.warn(`Chromium crashed at its start (${crash[0]}); it is started again.`);
+    return restartAfterCrash(start, restarts - 1);
+  }
+}
 
 async function launchOptions(switches: readonly string[] = []) {
   return {
@@ -98,12 +115,10 @@ export const phoneWith = async (
   folder: string,
   baseURL: string,
   switches: readonly string[] = [],
-): Promise<BrowserContext> =>
-  playwright.launchPersistentContext(folder, {
-    ...(await launchOptions(switches)),
-    baseURL,
-    viewport: { width: 390, height: 844 },
-  });
+): Promise<BrowserContext> => {
+  const options = { ...(await launchOptions(switches)), baseURL, viewport: { width: 390, height: 844 } };
+  return restartAfterCrash(() => playwright.launchPersistentContext(folder, options));
+};
 
 /** Claims the new book with the code that the server printed. */
 export async function setUp(page: Page, server: TestServer): Promise<void> {
