@@ -1,3 +1,10 @@
+import { createReadStream, createWriteStream, existsSync, statSync } from 'node:fs';
+import { link, unlink } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pipeline } from 'node:stream/promises';
+import { fileURLToPath } from 'node:url';
+import { createBrotliDecompress } from 'node:zlib';
 import chromium from '@sparticuz/chromium';
 import { chromium as playwright, type Browser, type BrowserContext, type Page } from 'playwright-core';
 import { startServer, type TestServer } from './server.js';
@@ -88,7 +95,7 @@ async function restartAfterCrash<T>(start: () => Promise<T>, restarts = 2): Prom
 
 async function launchOptions(switches: readonly string[] = []) {
   return {
-    executablePath: await chromium.executablePath(),
+    executablePath: await unpackedChromium(),
     args: [
       ...chromium.args.filter((each) => !left.includes(each)),
       '--disable-background-networking',
@@ -96,6 +103,27 @@ async function launchOptions(switches: readonly string[] = []) {
       ...switches,
     ],
   };
+}
+
+/**
+ * The program of the package, unpacked once a version. It gets its name when it is whole, so that another worker or a
+ * later run never starts a half-written file; the package's own unpacking writes in place.
+ */
+async function unpackedChromium(): Promise<string> {
+  const packed = fileURLToPath(new URL('../../bin/chromium.br', import.meta.resolve('@sparticuz/chromium')));
+  const program = join(tmpdir(), `boilbook-chromium-${statSync(packed).size}`);
+  if (existsSync(program)) return program;
+  const unfinished = `${program}-${process.pid}`;
+  await pipeline(createReadStream(packed), createBrotliDecompress(), createWriteStream(unfinished, { mode: 0o700 }));
+  try {
+    // Unlike a rename, this leaves a program alone that another worker has unpacked and started meanwhile.
+    await link(unfinished, program);
+  } catch (fault) {
+    if (!existsSync(program)) throw fault;
+  } finally {
+    await unlink(unfinished);
+  }
+  return program;
 }
 
 const left = [
