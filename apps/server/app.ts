@@ -8,7 +8,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { apiControllers } from './api/api-controllers.js';
 import { describeApi } from './api/describe-api.js';
 import type { OpenApi } from './api/openapi.js';
-import { queryRefusal } from './api/query-taken.js';
+import { refuseUnknownQuery } from './api/unknown-query.js';
 import { JarPageController } from './screens/public-jar-page/jar-page-controller.js';
 import { screens } from './screens/screens.js';
 import { forgetReceived } from './forms/first-received.js';
@@ -17,23 +17,23 @@ import { fileLimitBytes } from './http/accepted-body.js';
 import { AnswerInterceptor } from './http/response-interceptor.js';
 import { takePhotoForm } from './http/photo-form.js';
 import { takeHiddenFields } from './http/hidden-fields.js';
-import { misplaced } from './http/form-origin.js';
-import { guard, queueDocuments } from './http/guard.js';
+import { foreignOrigin } from './http/form-origin.js';
+import { authorizeRequests, queueDocuments } from './http/guard.js';
 import { setHeaders } from './http/headers.js';
 import { identify } from './http/identify.js';
-import { brokenKey } from './http/idempotency-key.js';
-import { brokenIfMatch } from './http/if-match.js';
+import { refuseInvalidKey } from './http/idempotency-key.js';
+import { refuseInvalidIfMatch } from './http/if-match.js';
 import { jsonInUtf8 } from './http/json-in-utf8.js';
 import { refuseBrokenHttp } from './http/broken-http.js';
 import { refuseOtherOrigin } from './http/other-origin-page.js';
 import { apiDetails, plainDetails, problemDetails } from './http/problem-details.js';
 import { principalOf } from './http/principal.js';
-import { presentAddress } from './http/old-addresses.js';
+import { currentAddress } from './http/old-addresses.js';
 import { loggedPath } from './http/logged-path.js';
 import { ProblemFilter, isApi, sendDetails } from './http/problem-filter.js';
 import type { Server } from './http/server.js';
 import { serveAssets } from './http/static-files.js';
-import { illFormed } from './http/well-formed.js';
+import { refuseUnstorable } from './http/well-formed.js';
 import { routeTable, type RouteRow } from './http/route-table.js';
 
 @Module({})
@@ -50,10 +50,10 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   for (const type of ['text/csv', 'application/octet-stream'])
     instance.addContentTypeParser(type, { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
   adapter.useBodyParser('application/json', false, {}, jsonInUtf8(instance));
-  guard(instance, server, routes);
+  authorizeRequests(instance, server, routes);
   queueDocuments(instance, server);
-  refuseUnreadable(instance);
-  logEach(instance, server);
+  refuseInvalidRequests(instance);
+  logRequests(instance, server);
   await serveAssets(instance);
   let description: OpenApi | undefined;
   instance.decorate('describeApi', () => (description ??= describeApi(apiControllers, routes, '1')));
@@ -80,43 +80,43 @@ function adapterOptions(server: Server): ConstructorParameters<typeof FastifyAda
     genReqId: () => randomUUID().slice(0, 8),
     logger: false,
     trustProxy: server.settings.proxies.length > 0 ? [...server.settings.proxies] : false,
-    rewriteUrl: (request: { url?: string }) => presentAddress(request.url ?? '/'),
+    rewriteUrl: (request: { url?: string }) => currentAddress(request.url ?? '/'),
     routerOptions: { ignoreTrailingSlash: true, maxParamLength: 200 },
     requestTimeout: 120_000,
     return503OnClosing: true,
     forceCloseConnections: 'idle',
     multipart: false,
-    schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
+    schemaController: { compilersFactory: { buildValidator: rejectSchemas, buildSerializer: rejectSchemas } },
     clientErrorHandler: refuseBrokenHttp,
     ...(server.settings.tls ? { https: server.settings.tls } : {}),
     frameworkErrors: (fault, request, reply) =>
-      void brokenAddress(server, fault, request as never, reply as never).catch(() =>
+      void refuseMalformedUrl(server, fault, request as never, reply as never).catch(() =>
         (reply as unknown as FastifyReply).code(503).send(),
       ),
   } as ConstructorParameters<typeof FastifyAdapter>[0];
 }
 
 /** A request with a broken key, condition, text or query, or sent from another origin, reaches no controller. */
-function refuseUnreadable(instance: FastifyInstance): void {
+function refuseInvalidRequests(instance: FastifyInstance): void {
   instance.addHook('preValidation', async (request, reply) => {
-    const broken = await takePhotoForm(request);
+    const photoFault = await takePhotoForm(request);
     takeHiddenFields(request);
     const refusal =
-      broken ??
-      brokenKey(request) ??
-      brokenIfMatch(request.headers['if-match']) ??
-      illFormed(request.params, 'address') ??
-      illFormed(request.query, 'query') ??
-      queryRefusal(instance, request) ??
-      illFormed(request.body, 'body');
+      photoFault ??
+      refuseInvalidKey(request) ??
+      refuseInvalidIfMatch(request.headers['if-match']) ??
+      refuseUnstorable(request.params, 'address') ??
+      refuseUnstorable(request.query, 'query') ??
+      refuseUnknownQuery(instance, request) ??
+      refuseUnstorable(request.body, 'body');
     if (refusal) {
       // Sent here and not thrown: assets have no controller, so no filter would catch it.
       const details = isApi(request) ? apiDetails(refusal.problem, request) : problemDetails(refusal.problem);
       await sendDetails(request, reply, details, refusal.problem);
       return reply;
     }
-    const elsewhere = await misplaced(request);
-    return elsewhere && refuseOtherOrigin(request, reply, elsewhere);
+    const otherOrigin = await foreignOrigin(request);
+    return otherOrigin && refuseOtherOrigin(request, reply, otherOrigin);
   });
 }
 
@@ -124,15 +124,15 @@ function refuseUnreadable(instance: FastifyInstance): void {
  * Each route parses what it takes with zod, so none gives Fastify a schema; with these Fastify doesn't load its own
  * validator and serializer, 113 modules at each start.
  */
-const noSchemas = () => (): never => {
+const rejectSchemas = () => (): never => {
   throw new Error('A route was given a Fastify schema: parse with zod.');
 };
 
 /** One log line per request: no query, header or body; a guest's link is cut from its address. */
-function logEach(instance: FastifyInstance, server: Server): void {
+function logRequests(instance: FastifyInstance, server: Server): void {
   instance.addHook('onResponse', async (request, reply) => {
     const form = request.hiddenFields?.['_once'] === undefined ? undefined : receivedForm(principalOf(request));
-    if (form && isSurelyNotSaved(reply.statusCode)) forgetReceived(form);
+    if (form && isCertainlyNotSaved(reply.statusCode)) forgetReceived(form);
     server.log('request', {
       request: request.id,
       method: request.method,
@@ -144,10 +144,10 @@ function logEach(instance: FastifyInstance, server: Server): void {
 }
 
 /** Refused, or a full disk (503). After a bug the record may have been saved already. */
-const isSurelyNotSaved = (status: number): boolean => (status >= 400 && status < 500) || status === 503;
+const isCertainlyNotSaved = (status: number): boolean => (status >= 400 && status < 500) || status === 503;
 
 /** The router rejects malformed URLs before any hook runs, so authentication is done here. */
-async function brokenAddress(
+async function refuseMalformedUrl(
   server: Server,
   fault: { statusCode?: number },
   request: FastifyRequest,
@@ -157,8 +157,8 @@ async function brokenAddress(
   setHeaders(reply, server.settings);
   Object.assign(request, { hiddenFields: {}, cookies: {} });
   request.principal = await identify(server, request);
-  const closed = isApi(request) && request.principal.kind === 'nobody';
-  const details = closed
+  const needsKey = isApi(request) && request.principal.kind === 'nobody';
+  const details = needsKey
     ? plainDetails(401, 'API key required', 'Send an API key in the header: Authorization: Bearer KEY.')
     : fault.statusCode === 414
       ? plainDetails(414, 'Address too long', 'The address is too long.')

@@ -20,11 +20,11 @@ import { documentProcesses } from './documents/document-processes.js';
 import { practiceBook } from './practice-book.js';
 import { readAhead } from './read-ahead.js';
 import { readSettings, type Settings } from './settings.js';
-import { say, printSoon } from './standard-output.js';
+import { printLine, printBuffered } from './standard-output.js';
 import { isLoopback } from './http/host-names.js';
 import { home } from './http/identify.js';
 import { logLine } from './http/log-line.js';
-import { reachOf } from './http/own-addresses.js';
+import { phoneAddressesOf } from './http/own-addresses.js';
 import type { Server } from './http/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { HouseCertificate } from './tls/house-certificate.js';
@@ -41,38 +41,39 @@ await serve().catch((fault: unknown) =>
 );
 
 async function serve(): Promise<void> {
-  const read = readSettings(process.env, process.argv.slice(2));
-  if ('faults' in read) return exitWithMessage(read.faults, 2);
+  const parsed = readSettings(process.env, process.argv.slice(2));
+  if ('faults' in parsed) return exitWithMessage(parsed.faults, 2);
   checkPlaceFiles();
   const clock = (): Date => new Date();
-  const houseTls = read.settings.houseTls ? await certificateOf(read.settings, clock) : undefined;
-  const settings = houseTls ? { ...read.settings, tls: certificateAsBytes(houseTls.current()) } : read.settings;
-  await restoreBefore(settings, clock());
+  const houseTls = parsed.settings.houseTls ? await loadHouseCertificate(parsed.settings, clock) : undefined;
+  const settings = houseTls ? { ...parsed.settings, tls: tlsFiles(houseTls.current()) } : parsed.settings;
+  await restoreIfRequested(settings, clock());
   const book = await openFrom(settings, settings.beginNewBook, clock()).catch((fault: unknown) =>
-    notOpened(settings, fault),
+    handleOpenFailure(settings, fault),
   );
   if (!book) return;
-  const damage = await damageAtStart(settings, book);
-  if (damage.found !== undefined) say(damage.found);
+  const damage = await checkForDamage(settings, book);
+  if (damage.found !== undefined) printLine(damage.found);
   // Created now, so that no page waits for it behind a long write.
   if (damage.found === undefined) await bookId(book);
   const practice = practiceBook(settings, clock);
   let port = settings.port;
   const scheme = settings.tls ? 'https' : 'http';
-  const log: Server['log'] = (line, more) => logLine(line === 'request' ? printSoon : say, clock(), line, more);
+  const log: Server['log'] = (line, more) =>
+    logLine(line === 'request' ? printBuffered : printLine, clock(), line, more);
   const documents = documentProcesses(process.argv.slice(2), { log, damage: (found) => (damage.found = found) });
   const server: Server = {
     settings,
     documents,
     book,
     practice: practice.open,
-    practiceOpen: practice.isOpen,
-    setupCode: setupCode((word) => say(`Setup code, valid for one hour: ${word}`)),
+    currentPractice: practice.current,
+    setupCode: setupCode((word) => printLine(`Setup code, valid for one hour: ${word}`)),
     clock,
     damage,
-    began: clock(),
+    startedAt: clock(),
     log,
-    reach: () => reachOf({ host: settings.host, scheme, port }),
+    phoneAddresses: () => phoneAddressesOf({ host: settings.host, scheme, port }),
     ...(houseTls ? { authority: () => houseTls.current() } : {}),
     restart: { isAutomatic: process.connected, now: () => restart() },
     requestsPerMinute,
@@ -84,8 +85,8 @@ async function serve(): Promise<void> {
     (fault: NodeJS.ErrnoException) => exitWithMessage([listenSentence(fault, settings)], 1),
   );
   if (!listening) return;
-  const stopBackups = backUpEachNight(book, settings, clock, say);
-  const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, say);
+  const stopBackups = backUpEachNight(book, settings, clock, printLine);
+  const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, printLine);
   ({ port } = app.getHttpServer().address() as { port: number });
   await printAddresses(server, scheme, port);
   // Delayed, so that whoever waits for the server to start is answered first.
@@ -105,7 +106,7 @@ async function serve(): Promise<void> {
 }
 
 /** Carries out a restore that an owner requested on a page; the server ended for it. */
-async function restoreBefore({ location, folder, zone }: Settings, now: Date): Promise<void> {
+async function restoreIfRequested({ location, folder, zone }: Settings, now: Date): Promise<void> {
   if (!('file' in location)) return;
   const outcome = await restoreAsRequested(
     folder,
@@ -114,7 +115,7 @@ async function restoreBefore({ location, folder, zone }: Settings, now: Date): P
     now,
   );
   if (!outcome) return;
-  say(
+  printLine(
     outcome.done
       ? `Restored ${outcome.name}, as ${outcome.by} asked. ${outcome.keptAside ? `The previous book is kept as ${outcome.keptAside}.` : 'There was no book here before.'}`
       : `${outcome.name} was not restored: ${outcome.why} The book is unchanged.`,
@@ -122,18 +123,18 @@ async function restoreBefore({ location, folder, zone }: Settings, now: Date): P
 }
 
 /** Loaded only with `--tls`: it takes a tenth of a second that other starts don't need. */
-async function certificateOf(settings: Settings, clock: () => Date): Promise<RenewedCertificate> {
+async function loadHouseCertificate(settings: Settings, clock: () => Date): Promise<RenewedCertificate> {
   const { renewHouseCertificate: keepHouseCertificate } = await import('./tls/renew-house-certificate.js');
   return keepHouseCertificate(settings, clock);
 }
 
-function certificateAsBytes({ cert, key }: HouseCertificate): Settings['tls'] {
+function tlsFiles({ cert, key }: HouseCertificate): Settings['tls'] {
   return { cert: Buffer.from(cert), key: Buffer.from(key) };
 }
 
 /** Under the launcher a page shows the fault to phones too, until the damaged file is replaced. */
-async function notOpened(settings: Settings, fault: unknown): Promise<undefined> {
-  const sentence = await notOpenedSentence(settings, fault);
+async function handleOpenFailure(settings: Settings, fault: unknown): Promise<undefined> {
+  const sentence = await openFailureSentence(settings, fault);
   const { location } = settings;
   if (!process.connected || !isDamage(fault) || !('file' in location)) return exitWithMessage([sentence], 1);
   process.stderr.write(`${sentence}\nUntil then every page of this server shows this message.\n`);
@@ -142,7 +143,7 @@ async function notOpened(settings: Settings, fault: unknown): Promise<undefined>
   process.exit(startAgainStatus);
 }
 
-async function notOpenedSentence({ location }: Settings, fault: unknown): Promise<string> {
+async function openFailureSentence({ location }: Settings, fault: unknown): Promise<string> {
   if (fault instanceof NewerBook || fault instanceof NotOpened) return fault.message;
   const { message } = fault as Error;
   return isDamage(fault) && 'file' in location
@@ -151,7 +152,7 @@ async function notOpenedSentence({ location }: Settings, fault: unknown): Promis
 }
 
 /** Runs SQLite's quick check before anything is written; the result is shown in the terminal and on Today. */
-async function damageAtStart({ location }: Settings, book: Book): Promise<{ found: string | undefined }> {
+async function checkForDamage({ location }: Settings, book: Book): Promise<{ found: string | undefined }> {
   const found = 'file' in location ? await damageIn(book.read, 'quick_check') : undefined;
   return {
     found: found === undefined || !('file' in location) ? undefined : await damageSentence(location.file, found),
@@ -161,20 +162,20 @@ async function damageAtStart({ location }: Settings, book: Book): Promise<{ foun
 async function printAddresses(server: Server, scheme: string, port: number): Promise<void> {
   const { settings, book } = server;
   const { version } = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
-  const shown = ['0.0.0.0', '::'].includes(settings.host) ? '127.0.0.1' : settings.host;
-  say(`Boilbook ${version}: ${scheme}://${shown.includes(':') ? `[${shown}]` : shown}:${port}`);
-  for (const line of await phoneLines(server)) say(line);
-  for (const line of await clockWarnings(book, server.clock())) say(line);
+  const displayHost = ['0.0.0.0', '::'].includes(settings.host) ? '127.0.0.1' : settings.host;
+  printLine(`Boilbook ${version}: ${scheme}://${displayHost.includes(':') ? `[${displayHost}]` : displayHost}:${port}`);
+  for (const line of await phoneLines(server)) printLine(line);
+  for (const line of await clockWarnings(book, server.clock())) printLine(line);
   if (!(await isClaimed(sugarhouseReader(book.read, home)))) server.setupCode.current(server.clock());
 }
 
 /** How phones connect: a QR code for the camera, and the same address as text. */
-async function phoneLines({ settings, reach, authority }: Server): Promise<string[]> {
+async function phoneLines({ settings, phoneAddresses, authority }: Server): Promise<string[]> {
   if (isLoopback(settings.host))
     return ['Only this machine can open it. For phones on the same network: npm start -- --lan'];
-  const reached = reach?.();
-  if (!reached) return ['This machine is not on a network, so no phone can open it.'];
-  const { first, others, byName } = reached;
+  const addresses = phoneAddresses?.();
+  if (!addresses) return ['This machine is not on a network, so no phone can open it.'];
+  const { first, others, byName } = addresses;
   const host = new URL(first).hostname.replace(/^\[|\]$/g, '');
   return [
     `Phones on the same network: ${first}`,
@@ -229,7 +230,7 @@ function closeOnSignal(close: () => Promise<void>): () => void {
     // signal.
     if (closingSince !== undefined) return Date.now() - closingSince > 1000 ? process.exit(1) : undefined;
     closingSince = Date.now();
-    say('Closing the book …');
+    printLine('Closing the book …');
     setTimeout(() => process.exit(1), 10_000).unref();
     close().then(
       () => process.exit(status),

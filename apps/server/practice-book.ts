@@ -7,7 +7,7 @@ import type { Settings } from './settings.js';
 export interface PracticeBook {
   /** Opens it, and writes its season where it doesn't exist yet; concurrent callers get the same book. */
   readonly open: () => Promise<Book>;
-  readonly isOpen: () => Book | undefined;
+  readonly current: () => Book | undefined;
   readonly close: () => Promise<void>;
 }
 
@@ -17,12 +17,12 @@ export const practiceFile = ({ folder }: Pick<Settings, 'folder'>): string => jo
 /** The practice book has its own folder, log and household, always in SQLite: it is no record of a house. */
 export function practiceBook(settings: Settings, clock: () => Date): PracticeBook {
   let opening: Promise<Book> | undefined;
-  let opened: Book | undefined;
+  let currentBook: Book | undefined;
   const open = async (): Promise<Book> => {
     const book = await openBook({ file: practiceFile(settings) });
     const { entries } = await readHead(book.read);
     if (entries === 0) await writeSeason(book, clock());
-    return (opened = book);
+    return (currentBook = book);
   };
   return {
     open: () =>
@@ -30,8 +30,8 @@ export function practiceBook(settings: Settings, clock: () => Date): PracticeBoo
         opening = undefined;
         throw fault;
       })),
-    isOpen: () => opened,
-    close: async () => opened?.close(),
+    current: () => currentBook,
+    close: async () => currentBook?.close(),
   };
 }
 

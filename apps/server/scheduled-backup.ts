@@ -16,24 +16,24 @@ export function backUpEachNight(
   book: Book,
   settings: Settings,
   clock: () => Date,
-  say: (line: string) => void,
+  printLine: (line: string) => void,
 ): () => void {
   const folder = join(settings.folder, 'backups');
-  const look = async (): Promise<void> => {
+  const backUpIfDue = async (): Promise<void> => {
     const stamp = momentIn(settings.zone, new Date(clock().getTime() - 3 * hourMs)).slice(0, 10);
     if (settings.backupCount === 0 || existsSync(join(folder, `book-${stamp}.sqlite`))) return;
     if ((await readHead(book.read)).entries === 0) return;
     await backUpOnSchedule(book, folder, stamp, settings.backupCount);
-    say(`Backed up to backups/book-${stamp}.sqlite`);
+    printLine(`Backed up to backups/book-${stamp}.sqlite`);
   };
-  const tick = (): void =>
-    void look().catch((fault: unknown) => say(`The nightly backup failed: ${(fault as Error).message}`));
-  const soon = setTimeout(tick, 60_000);
-  const hourly = setInterval(tick, hourMs);
-  soon.unref();
-  hourly.unref();
+  const check = (): void =>
+    void backUpIfDue().catch((fault: unknown) => printLine(`The nightly backup failed: ${(fault as Error).message}`));
+  const firstCheck = setTimeout(check, 60_000);
+  const hourlyCheck = setInterval(check, hourMs);
+  firstCheck.unref();
+  hourlyCheck.unref();
   return () => {
-    clearTimeout(soon);
-    clearInterval(hourly);
+    clearTimeout(firstCheck);
+    clearInterval(hourlyCheck);
   };
 }

@@ -29,24 +29,24 @@ export function readSettings(
   env: Environment,
   flags: readonly string[] = [],
 ): { settings: Settings } | { faults: string[] } {
-  const { settings: ofBook, faults } = readBookSettings(env);
+  const { settings: bookSettings, faults } = readBookSettings(env);
   faults.push(
     ...flags
       .filter((flag) => !['--lan', '--tls', '--begin-anew'].includes(flag))
       .map((flag) => `${flag}: unknown option; the server’s options are --lan, --tls and --begin-anew`),
   );
   const take = settingTaker(faults);
-  const view = (name: string): string => env[name]?.trim() ?? '';
+  const variable = (name: string): string => env[name]?.trim() ?? '';
   const settings: Settings = {
-    ...ofBook,
-    host: view('BOILBOOK_HOST') || (flags.includes('--lan') ? '0.0.0.0' : '127.0.0.1'),
-    port: take(port(view('BOILBOOK_PORT')), 8066),
-    hosts: take(hosts(view('BOILBOOK_HOSTS')), []),
-    proxies: take(proxies(view('BOILBOOK_TRUST_PROXY')), []),
-    tls: take(tls(view('BOILBOOK_TLS_CERT'), view('BOILBOOK_TLS_KEY')), undefined),
+    ...bookSettings,
+    host: variable('BOILBOOK_HOST') || (flags.includes('--lan') ? '0.0.0.0' : '127.0.0.1'),
+    port: take(port(variable('BOILBOOK_PORT')), 8066),
+    hosts: take(hosts(variable('BOILBOOK_HOSTS')), []),
+    proxies: take(proxies(variable('BOILBOOK_TRUST_PROXY')), []),
+    tls: take(tls(variable('BOILBOOK_TLS_CERT'), variable('BOILBOOK_TLS_KEY')), undefined),
     houseTls: flags.includes('--tls'),
     beginNewBook: flags.includes('--begin-anew'),
-    backupCount: take(readBackupCount(view('BOILBOOK_BACKUPS_KEPT')), 14),
+    backupCount: take(readBackupCount(variable('BOILBOOK_BACKUPS_KEPT')), 14),
   };
   if (settings.houseTls && settings.tls)
     faults.push('--tls makes a certificate itself: leave it out, or unset BOILBOOK_TLS_CERT and BOILBOOK_TLS_KEY');
@@ -59,23 +59,25 @@ function port(text: string): Setting<number> {
   return { fault: `BOILBOOK_PORT: expected a port from 0 to 65535, got "${text}"` };
 }
 
-const listed = (text: string): string[] =>
+const splitList = (text: string): string[] =>
   text
     .split(/[\s,;]+/)
     .map((each) => each.toLowerCase())
     .filter(Boolean);
 
 function hosts(text: string): Setting<string[]> {
-  const wrong = listed(text).find((each) => !/^[a-z0-9_.:[\]-]+$/.test(each));
-  if (wrong === undefined) return { value: listed(text) };
-  return { fault: `BOILBOOK_HOSTS: expected host names like sugarhouse.lan, got "${wrong}"` };
+  const invalid = splitList(text).find((each) => !/^[a-z0-9_.:[\]-]+$/.test(each));
+  if (invalid === undefined) return { value: splitList(text) };
+  return { fault: `BOILBOOK_HOSTS: expected host names like sugarhouse.lan, got "${invalid}"` };
 }
 
 function proxies(text: string): Setting<string[]> {
-  const named = ['loopback', 'linklocal', 'uniquelocal'];
-  const wrong = listed(text).find((each) => !named.includes(each) && isIP(each.replace(/\/\d{1,3}$/, '')) === 0);
-  if (wrong === undefined) return { value: listed(text) };
-  return { fault: `BOILBOOK_TRUST_PROXY: expected addresses like 127.0.0.1 or 10.0.0.0/8, got "${wrong}"` };
+  const namedRanges = ['loopback', 'linklocal', 'uniquelocal'];
+  const invalid = splitList(text).find(
+    (each) => !namedRanges.includes(each) && isIP(each.replace(/\/\d{1,3}$/, '')) === 0,
+  );
+  if (invalid === undefined) return { value: splitList(text) };
+  return { fault: `BOILBOOK_TRUST_PROXY: expected addresses like 127.0.0.1 or 10.0.0.0/8, got "${invalid}"` };
 }
 
 function tls(certPath: string, keyPath: string): Setting<Settings['tls']> {

@@ -1,28 +1,28 @@
 /**
  * Log lines of requests are collected for this long, since each write is a system call and cost a twentieth of a page.
  */
-const gatherMs = 50;
+const bufferMs = 50;
 let waiting: string[] = [];
 let timer: NodeJS.Timeout | undefined;
 
 /** Prints a line for whoever started the server, at once and after all earlier ones. */
-export function say(line: string): void {
-  writeOut(line);
+export function printLine(line: string): void {
+  flush(line);
 }
 
 /** Prints a line within a moment, and in any case before the process ends. */
-export function printSoon(line: string): void {
+export function printBuffered(line: string): void {
   waiting.push(line);
-  timer ??= setTimeout(() => writeOut(), gatherMs).unref();
+  timer ??= setTimeout(() => flush(), bufferMs).unref();
 }
 
-function writeOut(...last: readonly string[]): void {
+function flush(...added: readonly string[]): void {
   clearTimeout(timer);
   timer = undefined;
-  const lines = [...waiting, ...last];
+  const lines = [...waiting, ...added];
   waiting = [];
   if (lines.length > 0) process.stdout.write(`${lines.join('\n')}\n`);
 }
 
 // On Linux, writes to pipes and files are synchronous, so that nothing is lost here.
-process.on('exit', () => writeOut());
+process.on('exit', () => flush());

@@ -1,7 +1,7 @@
 /** The width a column needs to stay on one line, and the least width without breaking a word. */
 export interface ColumnWish {
   readonly naturalPt: number;
-  readonly leastPt: number;
+  readonly minPt: number;
 }
 
 /**
@@ -12,16 +12,16 @@ export interface ColumnWish {
 export function columnWidths(wishes: readonly ColumnWish[], widthPt: number): readonly number[] {
   const natural = sum(wishes.map((wish) => wish.naturalPt));
   if (natural <= widthPt) {
-    const spare = Math.min((widthPt - natural) / wishes.length, mostSparePt);
+    const spare = Math.min((widthPt - natural) / wishes.length, maxSparePt);
     return wishes.map((wish) => wish.naturalPt + spare);
   }
-  const least = sum(wishes.map((wish) => wish.leastPt));
-  if (least >= widthPt) return wishes.map((wish) => (wish.leastPt / least) * widthPt);
+  const least = sum(wishes.map((wish) => wish.minPt));
+  if (least >= widthPt) return wishes.map((wish) => (wish.minPt / least) * widthPt);
   const share = (widthPt - least) / (natural - least);
-  return wishes.map((wish) => wish.leastPt + (wish.naturalPt - wish.leastPt) * share);
+  return wishes.map((wish) => wish.minPt + (wish.naturalPt - wish.minPt) * share);
 }
 
 /** Columns further apart than this are hard to follow along the line. */
-const mostSparePt = 36;
+const maxSparePt = 36;
 
 const sum = (numbers: readonly number[]): number => numbers.reduce((total, number) => total + number, 0);

@@ -36,7 +36,7 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
       ...run,
       unitPt: doc.font(run.font).fontSize(100).widthOfString(run.text) / 100,
     }));
-    if (known.size > mostKnown) {
+    if (known.size > maxCached) {
       known.clear();
       forgetLaidOut(doc);
     }
@@ -53,7 +53,7 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
 }
 
 /** Some ten pages of lots: what repeats is on each of them, and the rest would be kept to the document's end. */
-const mostKnown = 1000;
+const maxCached = 1000;
 
 /** pdfkit keeps the glyphs of each word that it has set, without a bound. */
 function forgetLaidOut(doc: PDFKit.PDFDocument): void {

@@ -24,8 +24,8 @@ export async function sendPaper(paper: Paper, out: Writable, draw: () => Promise
  */
 export async function yieldWhileDrawing(paper: Paper): Promise<void> {
   await nextTurn();
-  while (paper.doc.readableLength > mostWaitingBytes && !paper.doc.destroyed) await pause(5);
+  while (paper.doc.readableLength > maxWaitingBytes && !paper.doc.destroyed) await pause(5);
   if (paper.doc.destroyed) throw new Error('The client disconnected before the document was complete');
 }
 
-const mostWaitingBytes = 1 << 20;
+const maxWaitingBytes = 1 << 20;

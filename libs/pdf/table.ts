@@ -109,16 +109,16 @@ function layColumns<Row>(
   const wishes = columns.map((column) => {
     const heading = headingWish(paper, column.heading, setting);
     let naturalPt = heading;
-    let leastPt = heading;
+    let minPt = heading;
     for (const row of rows) {
       const text = column.of(row);
       const face = faceOf(column, row);
       naturalPt = Math.max(naturalPt, paper.faces.widthPt(text, face, sizePt));
       for (const word of isUnbroken(column) ? [text] : text.split(' '))
-        leastPt = Math.max(leastPt, Math.min(longestWordPt, paper.faces.widthPt(word, face, sizePt)));
+        minPt = Math.max(minPt, Math.min(longestWordPt, paper.faces.widthPt(word, face, sizePt)));
     }
     const sides = 2 * padPt.side + 0.5;
-    return { naturalPt: naturalPt + sides, leastPt: leastPt + sides };
+    return { naturalPt: naturalPt + sides, minPt: minPt + sides };
   });
   const widths = columnWidths(wishes, paper.widthPt);
   let xPt = paper.leftPt;

@@ -188,7 +188,7 @@ test("a lot's page shows every reading with its instrument and who took it", asy
 test('columns never add up to more than the page, whatever they hold', () => {
   const wish = fc
     .tuple(fc.double({ min: 1, max: 900, noNaN: true }), fc.double({ min: 0, max: 1, noNaN: true }))
-    .map(([naturalPt, part]) => ({ naturalPt, leastPt: naturalPt * part }));
+    .map(([naturalPt, part]) => ({ naturalPt, minPt: naturalPt * part }));
   fc.assert(
     fc.property(
       fc.array(wish, { minLength: 1, maxLength: 20 }),

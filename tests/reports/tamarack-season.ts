@@ -25,8 +25,8 @@ export function tamarackSeason(): Season {
         source: 'maple food-safety handbook, filling hazards',
       },
       densityLimit: {
-        leastBrix: 66.9,
-        mostBrix: 68.9,
+        minBrix: 66.9,
+        maxBrix: 68.9,
         words: '66.9 to 68.9 °Bx',
         source: 'UVM Extension; 6 V.S.A. ch. 32',
       },

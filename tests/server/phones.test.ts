@@ -2,7 +2,7 @@ import { networkInterfaces } from 'node:os';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import jsqr from 'jsqr';
 import { symbolForTerminal } from '#libs/labels/symbol/symbol-terminal.js';
-import { reachOf } from '../../apps/server/http/own-addresses.js';
+import { phoneAddressesOf } from '../../apps/server/http/own-addresses.js';
 import { temporaryFolder, endAll, started, type Started } from '../support/server-process.js';
 
 afterAll(endAll);
@@ -61,7 +61,7 @@ async function claimed(server: Started): Promise<string> {
 
 describe('a server for the phones of the house', () => {
   let server: Started;
-  const isOnNetwork = reachOf({ host: '0.0.0.0', scheme: 'http', port: 1 }) !== undefined;
+  const isOnNetwork = phoneAddressesOf({ host: '0.0.0.0', scheme: 'http', port: 1 }) !== undefined;
   /** Without a network these tests are not registered, so that nothing untested counts as passed. */
   const onNetwork = (title: string, tried: () => void | Promise<void>): void => {
     if (isOnNetwork) test(title, tried);
@@ -123,7 +123,7 @@ test('by default the server serves only this machine, and says how to change tha
   expect(server.output()).not.toMatch(/[▀▄█]/);
   const cookie = await claimed(server);
   expect(await (await fetch(`${server.address}/`, { headers: { cookie } })).text()).not.toContain('address-symbol');
-  const own = reachOf({ host: '0.0.0.0', scheme: 'http', port: Number(new URL(server.address).port) });
+  const own = phoneAddressesOf({ host: '0.0.0.0', scheme: 'http', port: Number(new URL(server.address).port) });
   if (own) await expect(fetch(own.first)).rejects.toThrow();
 });
 
@@ -139,7 +139,7 @@ test('of several addresses the one that a phone of the house can reach is listed
     usb0: card('169.254.9.9'),
   };
   const order = (host: string) => {
-    const reached = reachOf({ host, scheme: 'http', port: 8066 }, interfaces);
+    const reached = phoneAddressesOf({ host, scheme: 'http', port: 8066 }, interfaces);
     return [reached?.first, ...(reached?.others ?? [])].map((each) => each && new URL(each).host);
   };
   expect(order('0.0.0.0')).toEqual(
@@ -150,7 +150,7 @@ test('of several addresses the one that a phone of the house can reach is listed
   expect(order('::')).toContain('[2001:db8::7]:8066');
   expect(order('10.4.0.7')).toEqual(['10.4.0.7:8066']);
   expect(order('127.0.0.1')).toEqual([undefined]);
-  expect(reachOf({ host: '0.0.0.0', scheme: 'http', port: 8066 }, { lo: interfaces.lo })).toBeUndefined();
+  expect(phoneAddressesOf({ host: '0.0.0.0', scheme: 'http', port: 8066 }, { lo: interfaces.lo })).toBeUndefined();
 });
 
 test('in a terminal the QR code sets its own colours, dark on light whatever the terminal’s are', async () => {

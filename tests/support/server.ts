@@ -44,10 +44,10 @@ export async function startServer(
     settings: read.settings,
     book,
     practice: practice.open,
-    practiceOpen: practice.isOpen,
+    currentPractice: practice.current,
     setupCode: setupCode((word) => text.push(word)),
     clock: () => clock.now,
-    began: clock.now,
+    startedAt: clock.now,
     log: (line, more) => log.push(JSON.stringify({ line, ...more })),
     requestsPerMinute,
   };

@@ -2,20 +2,20 @@ import type { JsonSchema } from './json-schema.js';
 import type { OpenApi, OpenApiOperation } from './openapi.js';
 
 /** The API reference as a page: by tag, each operation with its parameters, body and answers. */
-export function apiPage(described: OpenApi) {
-  const operations = Object.entries(described.paths).flatMap(([path, methods]) =>
+export function apiPage(api: OpenApi) {
+  const operations = Object.entries(api.paths).flatMap(([path, methods]) =>
     Object.entries(methods).map(([method, operation]) => operationView(method, path, operation)),
   );
   return {
     title: 'API reference',
     here: '',
-    about: String(described.info['description']),
-    tags: described.tags.map(({ name, description }) => ({
+    about: String(api.info['description']),
+    tags: api.tags.map(({ name, description }) => ({
       name,
       description,
       operations: operations.filter((each) => each.tag === name),
     })),
-    schemas: Object.entries(described.components.schemas)
+    schemas: Object.entries(api.components.schemas)
       .sort(([one], [other]) => one.localeCompare(other))
       .map(([name, schema]) => ({
         name,
@@ -76,8 +76,8 @@ function typeText(schema: JsonSchema): string {
   const link = schemaLink(schema);
   if (link) return link;
   if (Array.isArray(schema['enum'])) return schema['enum'].map(String).join(', ');
-  const either = (schema['anyOf'] ?? schema['oneOf']) as readonly JsonSchema[] | undefined;
-  if (either) return [...new Set(either.map(typeText))].join(' or ');
+  const alternatives = (schema['anyOf'] ?? schema['oneOf']) as readonly JsonSchema[] | undefined;
+  if (alternatives) return [...new Set(alternatives.map(typeText))].join(' or ');
   const types = [(schema['type'] ?? 'any') as string | string[]].flat();
   const items = schema['items'] as JsonSchema | undefined;
   return types

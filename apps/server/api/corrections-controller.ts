@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
-import { type Made, made } from '../http/responses.js';
+import { type ApiSaved, apiSaved } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { withFirstOutcome, recordedAnswer } from './answers/record-answers.js';
@@ -34,17 +34,19 @@ export class CorrectionsApi {
   async correct(
     @CurrentPrincipal() principal: Principal,
     @Body(parseWith(correction)) { entry, why, changes }: z.infer<typeof correction>,
-  ): Promise<Made | Refusal> {
-    const label = Object.entries(changes).map(([name, value]) => [name, [value].flat().map(String).join(';')] as const);
+  ): Promise<ApiSaved | Refusal> {
+    const typedChanges = Object.entries(changes).map(
+      ([name, value]) => [name, [value].flat().map(String).join(';')] as const,
+    );
     const done = await correctEntry(
       principal.book,
       principal.writeContext,
       String(entry),
       why,
-      Object.fromEntries(label),
+      Object.fromEntries(typedChanges),
     );
     return 'problem' in done
       ? done
-      : made(`/api/lots/${encodeURIComponent(done.id)}`, withFirstOutcome(done), done.outcome);
+      : apiSaved(`/api/lots/${encodeURIComponent(done.id)}`, withFirstOutcome(done), done.outcome);
   }
 }

@@ -18,23 +18,25 @@ export function describeApi(
   version: string,
 ): OpenApi {
   const components = schemaComponents();
-  const open = new Set(routes.filter((row) => row.access === 'anybody').map((row) => `${row.method} ${row.path}`));
+  const publicRoutes = new Set(
+    routes.filter((row) => row.access === 'anybody').map((row) => `${row.method} ${row.path}`),
+  );
   const paths: Record<string, Record<string, OpenApiOperation>> = {};
   const tags = new Set<string>();
   for (const controller of controllers)
     for (const { operation, method, path } of operationsOf(controller)) {
       const tag = path.split('/')[2] ?? '';
       tags.add(tag);
-      const described = path.replace(/:(\w+)/g, '{$1}');
-      paths[described] = {
-        ...paths[described],
+      const openApiPath = path.replace(/:(\w+)/g, '{$1}');
+      paths[openApiPath] = {
+        ...paths[openApiPath],
         [method]: {
           tags: [tag],
-          operationId: operationId(method, described),
-          ...operationText(operation, open.has(`${method.toUpperCase()} ${path}`)),
-          ...requestOf(operation, method, path, components.add),
-          responses: responsesOf(operation, path, components.add),
-          security: open.has(`${method.toUpperCase()} ${path}`) ? [] : [{ key: [] }],
+          operationId: operationId(method, openApiPath),
+          ...operationText(operation, publicRoutes.has(`${method.toUpperCase()} ${path}`)),
+          ...describeRequest(operation, method, path, components.add),
+          responses: describeResponses(operation, path, components.add),
+          security: publicRoutes.has(`${method.toUpperCase()} ${path}`) ? [] : [{ key: [] }],
         },
       };
     }
@@ -84,14 +86,14 @@ const tagTexts: Readonly<Record<string, string>> = {
   reckon: 'Calculators: they neither read the record nor write to it',
 };
 
-interface Found {
+interface DescribedOperation {
   readonly operation: Operation;
   readonly method: 'get' | 'post';
   readonly path: string;
 }
 
 /** The described methods of a controller; one may answer at several paths. */
-function operationsOf(controller: Type<unknown>): Found[] {
+function operationsOf(controller: Type<unknown>): DescribedOperation[] {
   const prefix = Reflect.getMetadata(PATH_METADATA, controller) as string;
   const methods = controller.prototype as Readonly<Record<string, object>>;
   return Object.getOwnPropertyNames(methods).flatMap((name) => {
@@ -99,19 +101,19 @@ function operationsOf(controller: Type<unknown>): Found[] {
     const operation = typeof handler === 'function' ? operationOf(handler) : undefined;
     if (!handler || !operation) return [];
     const method = Reflect.getMetadata(METHOD_METADATA, handler) === RequestMethod.POST ? 'post' : 'get';
-    const own = [Reflect.getMetadata(PATH_METADATA, handler) as string | string[]].flat();
-    return own.map((path) => ({ operation, method, path: `/${prefix}/${path}`.replace(/\/+$/, '') }) as const);
+    const ownPaths = [Reflect.getMetadata(PATH_METADATA, handler) as string | string[]].flat();
+    return ownPaths.map((path) => ({ operation, method, path: `/${prefix}/${path}`.replace(/\/+$/, '') }) as const);
   });
 }
 
 const operationId = (method: string, path: string): string =>
   `${method}${path.replace(/^\/api/, '').replace(/\W+(\w?)/g, (_, letter: string) => letter.toUpperCase())}`;
 
-const operationText = (operation: Operation, open: boolean): Pick<OpenApiOperation, 'summary' | 'description'> => ({
+const operationText = (operation: Operation, isPublic: boolean): Pick<OpenApiOperation, 'summary' | 'description'> => ({
   summary: operation.summary,
   description: [
     operation.description ?? `${operation.summary}.`,
-    open ? 'No key is needed; the number of requests per minute is limited.' : '',
+    isPublic ? 'No key is needed; the number of requests per minute is limited.' : '',
   ]
     .filter(Boolean)
     .join(' '),
@@ -119,10 +121,10 @@ const operationText = (operation: Operation, open: boolean): Pick<OpenApiOperati
 
 type AddSchema = ReturnType<typeof schemaComponents>['add'];
 
-function requestOf(operation: Operation, method: string, path: string, add: AddSchema) {
-  const inPath = [...path.matchAll(/:(\w+)/g)].map(([, name = '']) => pathParameter(name, path));
+function describeRequest(operation: Operation, method: string, path: string, add: AddSchema) {
+  const pathParameters = [...path.matchAll(/:(\w+)/g)].map(([, name = '']) => pathParameter(name, path));
   const parameters = [
-    ...inPath,
+    ...pathParameters,
     ...(operation.query ? queryParameters(operation.query, add) : []),
     ...(operation.freeQuery ? [freeQuery(operation.freeQuery)] : []),
     ...(operation.writes ? writeHeaders.slice(0, operation.takes ? 1 : 2) : []),
@@ -183,15 +185,15 @@ const writeHeaders: readonly Parameter[] = [
   },
 ];
 
-function responsesOf(operation: Operation, path: string, add: AddSchema): OpenApiOperation['responses'] {
+function describeResponses(operation: Operation, path: string, add: AddSchema): OpenApiOperation['responses'] {
   const answers = typeof operation.answers === 'function' ? operation.answers(path) : operation.answers;
   const content = isFile(answers)
     ? { [answers.media]: { schema: fileSchema(answers) } }
     : { 'application/json': { schema: add(answers, 'output') } };
-  const done = { description: 'Success', content };
+  const success = { description: 'Success', content };
   const problem = { $ref: '#/components/responses/Problem' };
   return {
-    '200': operation.writes ? { description: 'Already recorded: nothing was saved', content } : done,
+    '200': operation.writes ? { description: 'Already recorded: nothing was saved', content } : success,
     ...(operation.writes ? { '201': { description: 'Saved', headers: writtenHeaders, content } } : {}),
     '4XX': problem,
     default: problem,

@@ -6,7 +6,7 @@ import type { Imported } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
-import { type Made, made } from '../http/responses.js';
+import { type ApiSaved, apiSaved } from '../http/responses.js';
 import { importInProcess } from '../imports/import-process.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
@@ -37,12 +37,12 @@ export class ImportsApi {
     @Query(parseWith(importQuery)) { dryRun, correct }: z.infer<typeof importQuery>,
     @Body() bytes: unknown,
     @Req() request: FastifyRequest,
-  ): Promise<Made | Refusal> {
+  ): Promise<ApiSaved | Refusal> {
     const kind = fileKinds.find((each) => each.plural === plural);
     if (!kind) return unknown('kind of file', plural);
     if (!Buffer.isBuffer(bytes))
       return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');
-    const taken = await importInProcess(
+    const imported = await importInProcess(
       principal.book,
       { ...principal.writeContext, key: undefined, from: 'file' },
       kind,
@@ -53,14 +53,18 @@ export class ImportsApi {
       },
     );
     return (
-      refusalOf(taken) ??
-      made(`/api/${plural}`, taken, taken.written + taken.corrected > 0 && !taken.dryRun ? 'new' : 'same')
+      importRefusal(imported) ??
+      apiSaved(
+        `/api/${plural}`,
+        imported,
+        imported.written + imported.corrected > 0 && !imported.dryRun ? 'new' : 'same',
+      )
     );
   }
 }
 
 /** Why a whole file is refused: faults of its rows first, then rules of the book. */
-function refusalOf({ faults, faultCount, refusals, refusalCount }: Imported): Refusal | undefined {
+function importRefusal({ faults, faultCount, refusals, refusalCount }: Imported): Refusal | undefined {
   if (faultCount > 0) return { problem: { kind: 'invalid', faults, inAll: faultCount } };
   if (refusalCount === 0) return undefined;
   const sentences = refusals.map((each) => `Line ${each.line}: ${each.sentence}`);

@@ -9,14 +9,15 @@ export type JsonSchema = Readonly<Record<string, unknown>>;
 export function schemaComponents() {
   const schemas: Record<string, unknown> = {};
   const add = (shape: z.ZodType, io: 'input' | 'output'): JsonSchema => {
-    const { $schema: _, $defs = {}, ...schema } = z.toJSONSchema(shape, { io, reused: 'inline' }) as Whole;
-    for (const [name, each] of Object.entries($defs)) schemas[componentName(name)] ??= relinked(withoutDefaults(each));
-    return relinked(schema) as JsonSchema;
+    const { $schema: _, $defs = {}, ...schema } = z.toJSONSchema(shape, { io, reused: 'inline' }) as RootSchema;
+    for (const [name, each] of Object.entries($defs))
+      schemas[componentName(name)] ??= withComponentRefs(withoutDefaults(each));
+    return withComponentRefs(schema) as JsonSchema;
   };
   return { schemas, add };
 }
 
-interface Whole {
+interface RootSchema {
   readonly $schema?: unknown;
   readonly $defs?: Readonly<Record<string, unknown>>;
   readonly [key: string]: unknown;
@@ -39,8 +40,8 @@ function withoutDefaults(schema: unknown): unknown {
 
 const inDefs = '#/$defs/';
 
-function relinked(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(relinked);
+function withComponentRefs(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(withComponentRefs);
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value)
@@ -48,7 +49,7 @@ function relinked(value: unknown): unknown {
       .map(([name, each]) =>
         name === '$ref' && typeof each === 'string' && each.startsWith(inDefs)
           ? [name, `#/components/schemas/${componentName(each.slice(inDefs.length))}`]
-          : [name, relinked(each)],
+          : [name, withComponentRefs(each)],
       ),
   );
 }

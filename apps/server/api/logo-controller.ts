@@ -6,7 +6,7 @@ import type { Refusal } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
 import { parseWith } from '../http/parse-with.js';
 import { CurrentPrincipal, type Principal } from '../http/principal.js';
-import { type Made, made } from '../http/responses.js';
+import { type ApiSaved, apiSaved } from '../http/responses.js';
 import { Describe } from './operation.js';
 
 const logoBody = z
@@ -33,19 +33,19 @@ export class LogoApi {
   async save(
     @CurrentPrincipal() principal: Principal,
     @Body(parseWith(logoBody)) { file }: z.infer<typeof logoBody>,
-  ): Promise<Made | Refusal> {
+  ): Promise<ApiSaved | Refusal> {
     const saved = await saveLogo(principal.book, principal.writeContext, Buffer.from(file, 'base64'));
     if ('problem' in saved) return saved;
     const { kind, widthPx, heightPx } = saved.logo;
-    return made('/house/logo', { kind, widthPx, heightPx });
+    return apiSaved('/house/logo', { kind, widthPx, heightPx });
   }
 
   @Post('remove')
   @RequireRole(rights.house)
   @Describe({ summary: 'Removes the drawing from labels', answers: noLogo, writes: true })
-  async remove(@CurrentPrincipal() principal: Principal): Promise<Made> {
+  async remove(@CurrentPrincipal() principal: Principal): Promise<ApiSaved> {
     await removeLogo(principal.book, principal.writeContext);
-    return made('/house/logo', { logo: null }, 'same');
+    return apiSaved('/house/logo', { logo: null }, 'same');
   }
 }
 

@@ -11,7 +11,11 @@ export const cardQuery = z.object({
 });
 
 /** A lot's cards (case tags, shelf tags and the like) as a PDF to download; a refusal where the lot is unknown. */
-export async function lotCards(principal: Principal, code: string, card: LotCardName): Promise<Download | Refusal> {
+export async function downloadLotCards(
+  principal: Principal,
+  code: string,
+  card: LotCardName,
+): Promise<Download | Refusal> {
   const cards = await cardsOfLot(principal.book.read, principal.writeContext, code, card);
   if ('problem' in cards) return cards;
   return download(`${card}-${cards.lot}.pdf`, 'application/pdf', async (out) => {

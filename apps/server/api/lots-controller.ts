@@ -17,7 +17,7 @@ import { callList, reachText } from '#libs/reports/recall/recall-calls.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { recallFrom } from '../screens/recall/calls-page.js';
 import { RequireRole } from '../http/access.js';
-import { type Download, download, type Made, made } from '../http/responses.js';
+import { type Download, download, type ApiSaved, apiSaved } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
 import { historyView } from './history-view.js';
@@ -25,17 +25,17 @@ import { historyAnswer } from './answers/history-answer.js';
 import { jarsAnswer, lotAnswer, markedAnswer, printedAnswer, whyAnswer } from './answers/lot-answers.js';
 import { recallAnswer } from './answers/recall-answer.js';
 import { traceAnswer } from './answers/trace-answer.js';
-import { cardQuery, lotCards } from './lot-cards.js';
-import { labelBody, labelQuery, labelsOf, printedLabels } from './lot-labels.js';
+import { cardQuery, downloadLotCards } from './lot-cards.js';
+import { labelBody, labelQuery, downloadLabels, printAndRecordLabels } from './lot-labels.js';
 import { Describe, pdfAnswer } from './operation.js';
 import { lotView } from './record-view.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const whyShape = z
+const reasonBody = z
   .strictObject({ why: z.string().max(2000).describe('The reason, kept in the log') })
   .meta({ id: 'Why' });
-type Why = z.infer<typeof whyShape>;
-const releaseShape = whyShape
+type ReasonBody = z.infer<typeof reasonBody>;
+const releaseBody = reasonBody
   .extend({
     authority: z
       .string()
@@ -46,8 +46,8 @@ const releaseShape = whyShape
     answer: z.string().max(2000).optional().describe('Its answer'),
   })
   .meta({ id: 'Release' });
-type Release = z.infer<typeof releaseShape>;
-const recallShape = whyShape
+type ReleaseBody = z.infer<typeof releaseBody>;
+const recallBody = reasonBody
   .extend({
     hazard: z.string().max(2000).optional().describe('What in the jars can make somebody ill or injure them'),
     whoMayBeHurt: z.string().max(2000).optional().describe('Who is at risk'),
@@ -137,7 +137,7 @@ export class LotsApi {
     @Param('code') code: string,
     @Query(parseWith(labelQuery)) query: z.infer<typeof labelQuery>,
   ): Promise<Download | Refusal> {
-    return labelsOf(principal, code, query);
+    return downloadLabels(principal, code, query);
   }
 
   @Get(':code/cards.pdf')
@@ -151,7 +151,7 @@ export class LotsApi {
     @Param('code') code: string,
     @Query(parseWith(cardQuery)) { card }: z.infer<typeof cardQuery>,
   ): Promise<Download | Refusal> {
-    return lotCards(principal, code, card);
+    return downloadLotCards(principal, code, card);
   }
 
   @Post(':code/labels')
@@ -167,8 +167,8 @@ export class LotsApi {
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
     @Body(parseWith(labelBody)) body: z.infer<typeof labelBody>,
-  ): Promise<Made | Refusal> {
-    return printedLabels(principal, code, body);
+  ): Promise<ApiSaved | Refusal> {
+    return printAndRecordLabels(principal, code, body);
   }
 
   @Get(':code/recall.pdf')
@@ -190,7 +190,7 @@ export class LotsApi {
   @RequireRole(rights.mark)
   @Describe({
     summary: 'Holds a lot and every lot made from its syrup',
-    body: whyShape,
+    body: reasonBody,
     bodyExample: { why: 'the thermometer read 4 F high' },
     answers: markedAnswer,
     writes: true,
@@ -198,16 +198,16 @@ export class LotsApi {
   async hold(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
-    @Body(parseWith(whyShape)) { why }: Why,
+    @Body(parseWith(reasonBody)) { why }: ReasonBody,
   ) {
-    return marked(await holdLot(principal.book, principal.writeContext, code, why));
+    return statusChangeResponse(await holdLot(principal.book, principal.writeContext, code, why));
   }
 
   @Post(':code/release')
   @RequireRole(rights.mark)
   @Describe({
     summary: 'Releases a held lot; refused while a hold rule still applies',
-    body: releaseShape,
+    body: releaseBody,
     bodyExample: { why: 'refilled at 186 F, seals checked' },
     answers: markedAnswer,
     writes: true,
@@ -215,17 +215,19 @@ export class LotsApi {
   async release(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
-    @Body(parseWith(releaseShape)) { why, ...query }: Release,
+    @Body(parseWith(releaseBody)) { why, ...query }: ReleaseBody,
   ) {
     const byOwner = principal.role === 'owner';
-    return marked(await releaseLot(principal.book, principal.writeContext, code, why, { ...query, byOwner }));
+    return statusChangeResponse(
+      await releaseLot(principal.book, principal.writeContext, code, why, { ...query, byOwner }),
+    );
   }
 
   @Post(':code/recall')
   @RequireRole(rights.mark)
   @Describe({
     summary: 'Recalls a lot and every lot made from its syrup',
-    body: recallShape,
+    body: recallBody,
     bodyExample: { why: 'mould in two jars', whatToDo: 'Do not eat it; bring it back' },
     answers: markedAnswer,
     writes: true,
@@ -233,10 +235,10 @@ export class LotsApi {
   async recall(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
-    @Body(parseWith(recallShape)) { why, hazard, whoMayBeHurt, whatToDo }: z.infer<typeof recallShape>,
+    @Body(parseWith(recallBody)) { why, hazard, whoMayBeHurt, whatToDo }: z.infer<typeof recallBody>,
   ) {
     const notes = { hazard: hazard ?? '', whoMayBeHurt: whoMayBeHurt ?? '', whatToDo: whatToDo ?? '' };
-    return marked(await recallLot(principal.book, principal.writeContext, code, why, notes));
+    return statusChangeResponse(await recallLot(principal.book, principal.writeContext, code, why, notes));
   }
 
   @Get(':code/recall')
@@ -247,17 +249,17 @@ export class LotsApi {
   })
   async recallReach(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object | Refusal> {
     const lot = await lookUpLot(readerOf(principal), code);
-    const listed = lot && (await recallFrom(principal, [lot.code]));
-    if (!lot || !listed) return unknown('lot', code);
-    const { from, why, hazard, lots, dispatches, plans, authorities } = listed;
+    const recall = lot && (await recallFrom(principal, [lot.code]));
+    if (!lot || !recall) return unknown('lot', code);
+    const { from, why, hazard, lots, dispatches, plans, authorities } = recall;
     return {
       from,
       state: lot.state,
       why,
       hazard,
-      reach: reachText(listed),
+      reach: reachText(recall),
       lots,
-      calls: callList(listed),
+      calls: callList(recall),
       dispatches,
       plans,
       authorities,
@@ -265,10 +267,10 @@ export class LotsApi {
   }
 }
 
-const marked = (done: StatusChanged | Refusal): Made | Refusal =>
+const statusChangeResponse = (done: StatusChanged | Refusal): ApiSaved | Refusal =>
   'problem' in done
     ? done
-    : made(
+    : apiSaved(
         `/api/lots/${encodeURIComponent(done.lot)}`,
         { ...done, outcome: done.outcome === 'again' ? 'new' : done.outcome },
         done.outcome,

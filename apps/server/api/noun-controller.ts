@@ -9,15 +9,15 @@ import { record, type Recorded, type RecordOptions } from '#libs/actions/record/
 import { lowestRight } from '#libs/actions/accounts/rights.js';
 import { type Place, recordsBehind } from '#libs/store/queries/lists.js';
 import { RequireRole } from '../http/access.js';
-import { type Made, made } from '../http/responses.js';
-import { demandRight, signsForAnother } from '../http/may-write.js';
+import { type ApiSaved, apiSaved } from '../http/responses.js';
+import { requireRight, refuseForeignInitials } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
 import { withFirstOutcome, listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
 import { componentName } from './json-schema.js';
 import { Describe } from './operation.js';
 import { findStored, recordView, type RecordView, recordViews } from './record-view.js';
-import { sentObject } from './sent-object.js';
+import { jsonObject } from './json-object.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Noun {
@@ -41,16 +41,16 @@ const listQuery = z.object({
 });
 
 /** A position in a list, for `next`: by time and id, so that concurrent writes don't shift the next page. */
-const placeText = ({ atUtc, id }: Place): string => `${atUtc}~${id}`;
-function placeFrom(text: string): Place {
-  const mark = text.indexOf('~');
-  return { atUtc: text.slice(0, mark), id: text.slice(mark + 1) };
+const formatPosition = ({ atUtc, id }: Place): string => `${atUtc}~${id}`;
+function parsePosition(text: string): Place {
+  const separator = text.indexOf('~');
+  return { atUtc: text.slice(0, separator), id: text.slice(separator + 1) };
 }
 
 /** The routes of one kind of record, made from the same table of fields as forms and files. */
 export function nounController({ kind, underway }: Noun): Type<unknown> {
   // A boil or pack under way may need a lower role than a finished one, depending on the body.
-  const writer = lowestRight(underway ?? kind);
+  const writeRole = lowestRight(underway ?? kind);
   const path = `api/${kind.plural}`;
   const shapes = shapesOf({ kind, underway });
 
@@ -68,8 +68,8 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     ): Promise<object> {
       const { read } = principal.book;
       const year = request.year ? Number(request.year) : undefined;
-      const behind = request.after === undefined ? undefined : placeFrom(request.after);
-      const part = { year, behind, skip: request.from, most: request.most };
+      const position = request.after === undefined ? undefined : parsePosition(request.after);
+      const part = { year, behind: position, skip: request.from, most: request.most };
       const { count, records, more } = await recordsBehind(
         sugarhouseReader(read, principal.writeContext.sugarhouse),
         kind.kind,
@@ -78,7 +78,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       const last = records.at(-1);
       const query = new URLSearchParams({
         ...(request.year ? { year: request.year } : {}),
-        ...(last ? { after: placeText(last) } : {}),
+        ...(last ? { after: formatPosition(last) } : {}),
         most: String(request.most),
       });
       const items = await recordViews(sugarhouseReader(read, principal.writeContext.sugarhouse), kind, records);
@@ -93,7 +93,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     }
 
     @Post()
-    @RequireRole(writer)
+    @RequireRole(writeRole)
     @Describe({
       summary: `Records ${withArticle(kind.noun)}`,
       body: shapes.body,
@@ -103,18 +103,19 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     })
     async add(
       @CurrentPrincipal() principal: Principal,
-      @Body(sentObject) sent: Record<string, unknown>,
-    ): Promise<Made | Refusal> {
+      @Body(jsonObject) sent: Record<string, unknown>,
+    ): Promise<ApiSaved | Refusal> {
       const resolved = kindFor(sent, {});
-      demandRight(principal, resolved, sent);
-      const refusal = signsForAnother(principal, sent['by']);
+      requireRight(principal, resolved, sent);
+      const refusal = refuseForeignInitials(principal, sent['by']);
       return (
-        refusal ?? answered(principal, await record(principal.book, writeContextOf(principal, sent), resolved, sent))
+        refusal ??
+        savedResponse(principal, await record(principal.book, writeContextOf(principal, sent), resolved, sent))
       );
     }
 
     @Post(':id/additions')
-    @RequireRole(writer)
+    @RequireRole(writeRole)
     @Describe({
       summary: `Adds values that were left blank in ${withArticle(kind.noun)}, or items to one of its lists`,
       body: shapes.additions,
@@ -125,15 +126,15 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     async addTo(
       @CurrentPrincipal() principal: Principal,
       @Param('id') id: string,
-      @Body(sentObject) sent: Record<string, unknown>,
-    ): Promise<Made | Refusal> {
+      @Body(jsonObject) sent: Record<string, unknown>,
+    ): Promise<ApiSaved | Refusal> {
       const saved = await findStored(readerOf(principal), kind, id);
       if (!saved) return unknown(kind.noun, id);
-      demandRight(principal, underway ?? kind, sent);
-      const refusal = signsForAnother(principal, sent['by']);
+      requireRight(principal, underway ?? kind, sent);
+      const refusal = refuseForeignInitials(principal, sent['by']);
       if (refusal) return refusal;
       const recordOptions: RecordOptions = { add: true, of: saved.id };
-      return answered(
+      return savedResponse(
         principal,
         await record(principal.book, writeContextOf(principal, sent), kindFor(sent, saved.typed), sent, recordOptions),
       );
@@ -142,17 +143,18 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
 
   /** A boil without its syrup, a pack without its jars, is still under way. */
   const kindFor = (sent: Readonly<Record<string, unknown>>, saved: Readonly<Record<string, unknown>>): Kind => {
-    const last = kind.kind === 'boil' ? 'syrupVolume' : 'jars';
-    const isUnderway = sent['underway'] === true || (Object.keys(saved).length > 0 && !saved[last] && !sent[last]);
+    const completingField = kind.kind === 'boil' ? 'syrupVolume' : 'jars';
+    const isUnderway =
+      sent['underway'] === true || (Object.keys(saved).length > 0 && !saved[completingField] && !sent[completingField]);
     delete (sent as Record<string, unknown>)['underway'];
     return underway && isUnderway ? underway : kind;
   };
 
-  const answered = async (principal: Principal, done: Recorded | Refusal): Promise<Made | Refusal> => {
+  const savedResponse = async (principal: Principal, done: Recorded | Refusal): Promise<ApiSaved | Refusal> => {
     if ('problem' in done) return done;
     const saved = await findStored(readerOf(principal), kind, done.id);
     const view = saved ? await recordView(readerOf(principal), kind, saved) : {};
-    return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...withFirstOutcome(done) }, done.outcome);
+    return apiSaved(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...withFirstOutcome(done) }, done.outcome);
   };
 
   Object.defineProperty(NounController, 'name', { value: `${kind.noun.replace(/\W+/g, '')}Controller` });
@@ -164,7 +166,7 @@ function shapesOf({ kind, underway }: { kind: Kind; underway: Kind | undefined }
   const name = componentName(kind.noun);
   const fields = (underway ?? kind).fields;
   const sent = shapeOf(fields);
-  const marked = underway
+  const withUnderway = underway
     ? sent.extend({
         underway: z
           .boolean()
@@ -174,8 +176,8 @@ function shapesOf({ kind, underway }: { kind: Kind; underway: Kind | undefined }
     : sent;
   const one = recordAnswer(kind).meta({ id: name });
   return {
-    body: marked.meta({ id: `New${name}` }),
-    additions: marked.partial().meta({ id: `AddTo${name}` }),
+    body: withUnderway.meta({ id: `New${name}` }),
+    additions: withUnderway.partial().meta({ id: `AddTo${name}` }),
     example: exampleOf(kind.fields),
     addition: additionOf(fields),
     one,

@@ -10,7 +10,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { RequireRole } from '../http/access.js';
 import { parseWith } from '../http/parse-with.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../http/principal.js';
-import { download, type Made, made } from '../http/responses.js';
+import { download, type ApiSaved, apiSaved } from '../http/responses.js';
 import { Describe } from './operation.js';
 
 const captionQuery = z.object({ caption: z.string().max(200).default('') });
@@ -67,7 +67,7 @@ export class PhotosApi {
     @Param('id') id: string,
     @Query(parseWith(captionQuery)) { caption }: z.infer<typeof captionQuery>,
     @Body() bytes: unknown,
-  ): Promise<Made | Refusal> {
+  ): Promise<ApiSaved | Refusal> {
     const kind = kindByName.get(kindName as RecordKind);
     if (!kind) return unknown('kind of record', kindName);
     const file = Buffer.isBuffer(bytes) ? bytes : Buffer.alloc(0);
@@ -79,6 +79,6 @@ export class PhotosApi {
     );
     if ('problem' in added) return added;
     const { entry, sha256, width, height, outcome } = added;
-    return made(`/api/photos/${sha256}`, { entry, sha256, width, height, caption: added.caption }, outcome);
+    return apiSaved(`/api/photos/${sha256}`, { entry, sha256, width, height, caption: added.caption }, outcome);
   }
 }

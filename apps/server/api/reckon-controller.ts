@@ -7,7 +7,7 @@ import { Public } from '../http/access.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { calculatedAnswer, calculatorsAnswer } from './answers/record-answers.js';
 import { Describe } from './operation.js';
-import { sentObject } from './sent-object.js';
+import { jsonObject } from './json-object.js';
 
 const calculatorBody = z
   .record(z.string(), z.union([z.string(), z.boolean(), z.array(z.string()), z.null()]))
@@ -32,12 +32,12 @@ export class CalculatorsApi {
     freeQuery: 'The fields that /api/reckon lists for the calculator, such as fillAt=180 F',
     answers: calculatedAnswer,
   })
-  ask(
+  calculateFromQuery(
     @CurrentPrincipal() principal: Principal,
     @Param('question') name: string,
     @Query() sent: Record<string, unknown>,
   ) {
-    return answered(principal, name, { ...sent });
+    return calculate(principal, name, { ...sent });
   }
 
   @Post(':question')
@@ -48,16 +48,16 @@ export class CalculatorsApi {
     bodyExample: { reading: '36 Be', at: '205 F' },
     answers: calculatedAnswer,
   })
-  post(
+  calculateFromBody(
     @CurrentPrincipal() principal: Principal,
     @Param('question') name: string,
-    @Body(sentObject) sent: Record<string, unknown>,
+    @Body(jsonObject) sent: Record<string, unknown>,
   ) {
-    return answered(principal, name, sent);
+    return calculate(principal, name, sent);
   }
 }
 
-async function answered(principal: Principal, name: string, sent: Record<string, unknown>): Promise<object | Refusal> {
+async function calculate(principal: Principal, name: string, sent: Record<string, unknown>): Promise<object | Refusal> {
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
   const answer = reckon(name, sent, options);
   if ('problem' in answer) return answer;

@@ -25,7 +25,7 @@ export async function findStored(reader: SugarhouseReader, kind: Kind, id: strin
 
 /** A stored record as the API returns it; for a lot, its status and verdict are read too. */
 export async function recordView(reader: SugarhouseReader, kind: Kind, saved: StoredRecord): Promise<RecordView> {
-  return viewOf(kind, saved, isLotKind(kind) ? await findLot(reader, saved.id) : undefined);
+  return buildView(kind, saved, isLotKind(kind) ? await findLot(reader, saved.id) : undefined);
 }
 
 /** Many records of a kind, their lots read together. */
@@ -36,11 +36,11 @@ export async function recordViews(
 ): Promise<RecordView[]> {
   const codes = isLotKind(kind) ? saved.map((each) => each.id) : [];
   const lots = await lotsNamed(reader, codes);
-  return saved.map((each) => viewOf(kind, each, lots.get(each.id)));
+  return saved.map((each) => buildView(kind, each, lots.get(each.id)));
 }
 
-function viewOf(kind: Kind, saved: StoredRecord, lot: Lot | undefined): RecordView {
-  const typed = Object.entries(saved.typed).map(([name, text]) => [name, asSent(kind.fields[name], text)]);
+function buildView(kind: Kind, saved: StoredRecord, lot: Lot | undefined): RecordView {
+  const typed = Object.entries(saved.typed).map(([name, text]) => [name, asRequested(kind.fields[name], text)]);
   return {
     ...(Object.fromEntries(typed) as Record<string, unknown>),
     id: saved.id,
@@ -63,7 +63,7 @@ export const lotView = (lot: Lot) => ({
     : {}),
 });
 
-function asSent(field: Field<unknown> | undefined, text: string): unknown {
+function asRequested(field: Field<unknown> | undefined, text: string): unknown {
   if (field?.read === (count as unknown)) return Number(text);
   if (!field?.list) return text;
   const list = parts(text);

@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { RequireRole } from '../http/access.js';
 import { parseWith } from '../http/parse-with.js';
 import { CurrentPrincipal, type Principal } from '../http/principal.js';
-import { type Made, made } from '../http/responses.js';
+import { type ApiSaved, apiSaved } from '../http/responses.js';
 import { voidedAnswer } from './answers/record-answers.js';
 import { Describe } from './operation.js';
 
@@ -33,11 +33,11 @@ export class VoidsApi {
   async void(
     @CurrentPrincipal() principal: Principal,
     @Body(parseWith(voiding)) { entry, why }: z.infer<typeof voiding>,
-  ): Promise<Made | Refusal> {
+  ): Promise<ApiSaved | Refusal> {
     const done = await voidEntry(principal.book, principal.writeContext, String(entry), why);
     if ('problem' in done) return done;
     const lot = done.lot === undefined || done.lot === done.id ? undefined : done.lot;
     const at = lot === undefined ? '/api/record' : `/api/lots/${encodeURIComponent(lot)}`;
-    return made(at, { entry: done.entry, id: done.id, lot: lot ?? null, outcome: 'new' }, done.outcome);
+    return apiSaved(at, { entry: done.entry, id: done.id, lot: lot ?? null, outcome: 'new' }, done.outcome);
   }
 }

@@ -26,13 +26,13 @@ interface Cached<Row> {
   /** The time in UTC as of which they were read, the earliest of them. */
   readonly asOf: string;
   /** Newest first. */
-  readonly inOrder: readonly Row[];
+  readonly rows: readonly Row[];
 }
-const cacheOf = new WeakMap<object, Map<string, Promise<Cached<CachedRow>>>>();
-const mostCached = 8;
+const caches = new WeakMap<object, Map<string, Promise<Cached<CachedRow>>>>();
+const maxCached = 8;
 
 /** The most rows of a table that are sorted, filtered or exported at once. */
-export const mostRead = 20_000;
+export const maxRowsRead = 20_000;
 
 /**
  * A row for each lot of these kinds, newest first, for a table that is sorted or filtered. Cached; after a write only
@@ -41,64 +41,64 @@ export const mostRead = 20_000;
  */
 export async function cachedRows<Row extends CachedRow>(
   principal: Principal,
-  [kind, other = kind]: readonly [LotKind, LotKind?],
+  [kind, secondKind = kind]: readonly [LotKind, LotKind?],
   unit: string,
   read: ReadRows<Row>,
 ): Promise<readonly Row[]> {
   const { book, writeContext } = principal;
   const key = `${writeContext.sugarhouse} ${kind} ${unit}`;
-  const all = cacheOf.get(book) ?? new Map<string, Promise<Cached<CachedRow>>>();
-  cacheOf.set(book, all);
-  const value = readAfter(principal, [kind, other], read, all.get(key) as Promise<Cached<Row>> | undefined);
-  all.delete(key);
-  all.set(key, value);
-  value.catch(() => all.get(key) === value && all.delete(key));
-  const [oldest] = all.keys();
-  if (all.size > mostCached && oldest !== undefined) all.delete(oldest);
-  return (await value).inOrder;
+  const tables = caches.get(book) ?? new Map<string, Promise<Cached<CachedRow>>>();
+  caches.set(book, tables);
+  const value = refresh(principal, [kind, secondKind], read, tables.get(key) as Promise<Cached<Row>> | undefined);
+  tables.delete(key);
+  tables.set(key, value);
+  value.catch(() => tables.get(key) === value && tables.delete(key));
+  const [oldest] = tables.keys();
+  if (tables.size > maxCached && oldest !== undefined) tables.delete(oldest);
+  return (await value).rows;
 }
 
-async function readAfter<Row extends CachedRow>(
+async function refresh<Row extends CachedRow>(
   principal: Principal,
   kinds: readonly [LotKind, LotKind],
   read: ReadRows<Row>,
-  earlier: Promise<Cached<Row>> | undefined,
+  pending: Promise<Cached<Row>> | undefined,
 ): Promise<Cached<Row>> {
-  const before = await earlier?.catch(() => undefined);
+  const previous = await pending?.catch(() => undefined);
   const reader = readerOf(principal);
   const asOf = utcOf(principal.writeContext.now);
   // Read first, so that entries written in the meantime are read next time and never skipped.
   const { entries } = await readFrontier(reader.sql);
-  const again = before && (await codesToRead(reader, before, entries, asOf));
-  if (before && again) {
-    const readAt = { entries, asOf: isSameMinute(asOf, before.asOf) ? earlierOf(asOf, before.asOf) : asOf };
-    if (again.size === 0) return { ...before, ...readAt };
-    const lots = (await lotsInProgressNamed(reader, [...again])).filter((lot) => kinds.includes(lot.kind));
-    const still = before.inOrder.filter(({ lot }) => !again.has(lot.code));
-    return cacheFrom([...still, ...(await read(lots, asOf))], readAt);
+  const toRead = previous && (await codesToRead(reader, previous, entries, asOf));
+  if (previous && toRead) {
+    const readAt = { entries, asOf: isSameMinute(asOf, previous.asOf) ? earlierOf(asOf, previous.asOf) : asOf };
+    if (toRead.size === 0) return { ...previous, ...readAt };
+    const lots = (await lotsInProgressNamed(reader, [...toRead])).filter((lot) => kinds.includes(lot.kind));
+    const unchanged = previous.rows.filter(({ lot }) => !toRead.has(lot.code));
+    return cacheEntry([...unchanged, ...(await read(lots, asOf))], readAt);
   }
-  const { lots } = await lotsListed(reader, kinds[0], { from: 1, most: mostRead }, kinds[1]);
-  return cacheFrom(await read(lots, asOf), { entries, asOf });
+  const { lots } = await lotsListed(reader, kinds[0], { from: 1, most: maxRowsRead }, kinds[1]);
+  return cacheEntry(await read(lots, asOf), { entries, asOf });
 }
 
 /** The lots whose rows may have changed; undefined where any may. */
 async function codesToRead<Row extends CachedRow>(
   reader: SugarhouseReader,
-  before: Cached<Row>,
+  previous: Cached<Row>,
   entries: number,
   asOf: string,
 ): Promise<ReadonlySet<string> | undefined> {
-  if (entries < before.entries) return undefined;
-  const touched = entries === before.entries ? new Set<string>() : await lotsTouchedSince(reader, before.entries);
-  if (!touched) return undefined;
+  if (entries < previous.entries) return undefined;
+  const affected = entries === previous.entries ? new Set<string>() : await lotsTouchedSince(reader, previous.entries);
+  if (!affected) return undefined;
   // Also where the clock was set back: what had moved by then has not moved yet.
-  const since = earlierOf(asOf, before.asOf);
-  const changed = isSameMinute(asOf, before.asOf) ? [] : before.inOrder.filter((row) => row.changesUntil > since);
-  return new Set([...touched, ...changed.map(({ lot }) => lot.code)]);
+  const since = earlierOf(asOf, previous.asOf);
+  const changed = isSameMinute(asOf, previous.asOf) ? [] : previous.rows.filter((row) => row.changesUntil > since);
+  return new Set([...affected, ...changed.map(({ lot }) => lot.code)]);
 }
 
-function cacheFrom<Row extends CachedRow>(rows: readonly Row[], read: { entries: number; asOf: string }): Cached<Row> {
-  return { ...read, inOrder: [...rows].sort(newestFirst).slice(0, mostRead) };
+function cacheEntry<Row extends CachedRow>(rows: readonly Row[], read: { entries: number; asOf: string }): Cached<Row> {
+  return { ...read, rows: [...rows].sort(newestFirst).slice(0, maxRowsRead) };
 }
 
 const isSameMinute = (one: string, other: string): boolean => one.slice(0, 16) === other.slice(0, 16);

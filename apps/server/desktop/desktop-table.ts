@@ -2,10 +2,10 @@ import { pipeline } from 'node:stream/promises';
 import { safeCsv } from '#libs/reports/season/csv.js';
 import type { Part } from '#libs/store/queries/lists.js';
 import type { DesktopTable } from '#pages/parts/desktop-table.js';
-import { one, type Posted } from '../forms/field-view.js';
+import { firstText, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
 import { atOnce, beginsAt } from '../text/first-hundred.js';
-import { mostRead } from './cached-rows.js';
+import { maxRowsRead } from './cached-rows.js';
 
 /** A column of a table on a desktop: a cell's text, and its sort key where that isn't the text. */
 export interface DesktopColumn<Row> {
@@ -14,7 +14,7 @@ export interface DesktopColumn<Row> {
   readonly heading: string;
   readonly text: (row: Row) => string;
   readonly order?: (row: Row) => string | number;
-  readonly look?: 'number' | 'code' | 'state';
+  readonly style?: 'number' | 'code' | 'state';
 }
 
 export interface DesktopRows<Row> {
@@ -29,75 +29,76 @@ export interface DesktopRows<Row> {
 }
 
 /** How many rows of a table are drawn at once; the exported file has all of them. */
-const mostDrawn = 500;
+const maxRowsDrawn = 500;
 
 /** The part of a list that the address asks for; every row where it asks to sort, filter or export them. */
 export const requestedPart = (query: Posted): Part =>
-  asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
+  wantsAllRows(query) ? { from: 1, most: maxRowsRead } : { from: beginsAt(firstText(query['from'])), most: atOnce };
 
 /** Whether the address asks to sort, filter or export every row. */
-export const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
+export const wantsAllRows = (query: Posted): boolean =>
+  ['q', 'sort', 'as'].some((name) => firstText(query[name]) !== '');
 
 /** The rows that hold every word of `q`, in the order of `sort`. */
-function chosen<Row extends object>({ columns, rows }: DesktopRows<Row>, query: Posted): readonly Row[] {
-  const terms = one(query['q']).toLowerCase().split(/\s+/).filter(Boolean);
-  const texts = textsOf(columns);
-  const holds = (row: Row): boolean => {
+function matchingRows<Row extends object>({ columns, rows }: DesktopRows<Row>, query: Posted): readonly Row[] {
+  const terms = firstText(query['q']).toLowerCase().split(/\s+/).filter(Boolean);
+  const texts = searchTexts(columns);
+  const matches = (row: Row): boolean => {
     let text = texts.get(row);
     if (text === undefined) texts.set(row, (text = columns.map((column) => column.text(row).toLowerCase()).join('\n')));
     return terms.every((each) => text.includes(each));
   };
-  const found = terms.length === 0 ? rows : rows.filter(holds);
-  const { column, down } = sortedBy(columns, query);
+  const found = terms.length === 0 ? rows : rows.filter(matches);
+  const { column, down: descending } = sortColumn(columns, query);
   if (!column) return found;
   const key = column.order ?? column.text;
   const keyed = found.map((row) => ({ row, key: key(row) }));
-  return keyed.sort((a, b) => compare(a.key, b.key) * (down ? -1 : 1)).map(({ row }) => row);
+  return keyed.sort((a, b) => compare(a.key, b.key) * (descending ? -1 : 1)).map(({ row }) => row);
 }
 
 /** The text of each row in these columns, as it is searched; kept rows are searched again and again. */
-function textsOf<Row extends object>(columns: readonly DesktopColumn<Row>[]): WeakMap<Row, string> {
-  const known = rowTexts.get(columns) ?? new WeakMap<object, string>();
-  rowTexts.set(columns, known);
-  return known;
+function searchTexts<Row extends object>(columns: readonly DesktopColumn<Row>[]): WeakMap<Row, string> {
+  const cached = rowTexts.get(columns) ?? new WeakMap<object, string>();
+  rowTexts.set(columns, cached);
+  return cached;
 }
 const rowTexts = new WeakMap<readonly unknown[], WeakMap<object, string>>();
 
 const compare = (a: string | number, b: string | number): number =>
-  typeof a === 'number' && typeof b === 'number' ? a - b : inOrder.compare(String(a), String(b));
-const inOrder = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+  typeof a === 'number' && typeof b === 'number' ? a - b : collator.compare(String(a), String(b));
+const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
 
-function sortedBy<Row>(columns: readonly DesktopColumn<Row>[], query: Posted) {
-  const text = one(query['sort']);
-  const down = text.startsWith('-');
-  return { column: columns.find(({ name }) => name === (down ? text.slice(1) : text)), down };
+function sortColumn<Row>(columns: readonly DesktopColumn<Row>[], query: Posted) {
+  const text = firstText(query['sort']);
+  const descending = text.startsWith('-');
+  return { column: columns.find(({ name }) => name === (descending ? text.slice(1) : text)), down: descending };
 }
 
 /** A table for a page: sorted and filtered by its address, so that it needs no script. */
 export function desktopTable<Row extends object>(desktop: DesktopRows<Row>, query: Posted): DesktopTable {
   const { columns, rows, href, noun, address } = desktop;
-  const found = chosen(desktop, query);
-  const { column: by, down } = sortedBy(columns, query);
-  const q = one(query['q']);
-  const to = (more: Readonly<Record<string, string>>): string =>
-    `${address}?${new URLSearchParams({ ...(q ? { q } : {}), ...(by ? { sort: one(query['sort']) } : {}), ...more }).toString()}`;
-  const cut = found.length > mostDrawn ? `, the first ${mostDrawn} shown: filter to see others` : '';
+  const found = matchingRows(desktop, query);
+  const { column: sortedColumn, down: descending } = sortColumn(columns, query);
+  const q = firstText(query['q']);
+  const link = (more: Readonly<Record<string, string>>): string =>
+    `${address}?${new URLSearchParams({ ...(q ? { q } : {}), ...(sortedColumn ? { sort: firstText(query['sort']) } : {}), ...more }).toString()}`;
+  const cutNote = found.length > maxRowsDrawn ? `, the first ${maxRowsDrawn} shown: filter to see others` : '';
   return {
     noun,
     address,
     q,
-    sort: by ? one(query['sort']) : '',
-    countText: q === '' ? `${rows.length} ${noun}${cut}` : `${found.length} of ${rows.length} ${noun}${cut}`,
-    csv: to({ as: 'csv' }),
+    sort: sortedColumn ? firstText(query['sort']) : '',
+    countText: q === '' ? `${rows.length} ${noun}${cutNote}` : `${found.length} of ${rows.length} ${noun}${cutNote}`,
+    csv: link({ as: 'csv' }),
     columns: columns.map((column) => ({
       heading: column.heading,
-      href: to({ sort: column === by && !down ? `-${column.name}` : column.name }),
-      look: column.look ?? '',
-      sorted: column === by ? (down ? 'descending' : 'ascending') : undefined,
+      href: link({ sort: column === sortedColumn && !descending ? `-${column.name}` : column.name }),
+      look: column.style ?? '',
+      sorted: column === sortedColumn ? (descending ? 'descending' : 'ascending') : undefined,
     })),
-    rows: found.slice(0, mostDrawn).map((row) => ({
+    rows: found.slice(0, maxRowsDrawn).map((row) => ({
       href: href(row),
-      cells: columns.map((column) => ({ text: column.text(row), look: column.look ?? '' })),
+      cells: columns.map((column) => ({ text: column.text(row), look: column.style ?? '' })),
     })),
   };
 }
@@ -110,6 +111,6 @@ export function desktopFile<Row extends object>(desktop: DesktopRows<Row>, query
     widthChars: 16,
     of: column.text,
   }));
-  const csv = safeCsv(columns, chosen(desktop, query));
+  const csv = safeCsv(columns, matchingRows(desktop, query));
   return download(`${desktop.noun}.csv`, 'text/csv; charset=utf-8', (out) => pipeline([csv], out));
 }

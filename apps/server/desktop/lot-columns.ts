@@ -11,7 +11,7 @@ export const lotColumns = {
     name,
     heading,
     text: ({ lot }) => lot.code,
-    look: 'code',
+    style: 'code',
   }),
   at: (name: string, heading: string): DesktopColumn<LotRow> => ({
     name,
@@ -24,7 +24,7 @@ export const lotColumns = {
     heading: 'Left',
     text: ({ left }) => left,
     order: ({ lot }) => lot.leftMillilitres ?? -1,
-    look: 'number',
+    style: 'number',
   } satisfies DesktopColumn<{ readonly lot: Pick<LotInProgress, 'leftMillilitres'>; readonly left: string }>,
   by: { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' } satisfies DesktopColumn<{
     readonly body: { readonly by: string } | undefined;
@@ -33,7 +33,7 @@ export const lotColumns = {
     name: 'state',
     heading: 'Status',
     text: ({ lot }) => lot.state,
-    look: 'state',
+    style: 'state',
   } satisfies DesktopColumn<LotRow>,
 };
 

@@ -30,8 +30,8 @@ export interface Branches {
 }
 
 /** More boils than these are drawn as one line, or not at all. */
-export const mostBoils = 4;
-export const mostSapStrands = 3;
+export const maxBoils = 4;
+export const maxSapStrands = 3;
 
 /**
  * Reads all of the lots together: six statements for one lot or a page of them, where no pack was poured back. Accounts
@@ -40,26 +40,26 @@ export const mostSapStrands = 3;
 export async function readBranches(
   reader: SugarhouseReader,
   lots: readonly Lot[],
-  known: ReadonlyMap<string, PackAccount> = new Map(),
+  knownAccounts: ReadonlyMap<string, PackAccount> = new Map(),
 ): Promise<Branches> {
   const packs = lots.filter((lot) => lot.kind === 'pack').map((lot) => lot.code);
-  const unread = packs.filter((pack) => !known.has(pack));
-  const accounts = new Map([...known, ...(await packAccounts(reader, unread))]);
+  const unread = packs.filter((pack) => !knownAccounts.has(pack));
+  const accounts = new Map([...knownAccounts, ...(await packAccounts(reader, unread))]);
   // A pack that was poured back may itself hold other packs: read further only where there are some.
-  for (let open = pouredIn(accounts, packs); open.length > 0; open = pouredIn(accounts, open))
+  for (let open = unreadPouredBack(accounts, packs); open.length > 0; open = unreadPouredBack(accounts, open))
     for (const account of await packAccounts(reader, open)) accounts.set(...account);
   const into = new Map<string, readonly Flow[]>([...accounts].map(([pack, account]) => [pack, account.into]));
-  const above = (lot: Lot): Source[] => sourcesAbove(lot.code, accounts);
-  const boilsOf = (lot: Lot): string[] => (lot.kind === 'boil' ? [lot.code] : codesOf(above(lot), 'boil'));
-  const drawn = [...new Set(lots.flatMap((lot) => boilsOf(lot).slice(0, mostBoils)))];
-  const rest = lots.filter((lot) => lot.kind !== 'pack').map((lot) => lot.code);
-  const [intoDrawn, outOf] = await Promise.all([flowsIntoEach(reader, drawn), flowsOutOfEach(reader, rest)]);
+  const sourcesOf = (lot: Lot): Source[] => sourcesAbove(lot.code, accounts);
+  const boilsOf = (lot: Lot): string[] => (lot.kind === 'boil' ? [lot.code] : codesOf(sourcesOf(lot), 'boil'));
+  const drawn = [...new Set(lots.flatMap((lot) => boilsOf(lot).slice(0, maxBoils)))];
+  const others = lots.filter((lot) => lot.kind !== 'pack').map((lot) => lot.code);
+  const [intoDrawn, outOf] = await Promise.all([flowsIntoEach(reader, drawn), flowsOutOfEach(reader, others)]);
   for (const flows of intoDrawn) into.set(...flows);
-  const sap = drawn.flatMap((boil) => few((into.get(boil) ?? []).filter((flow) => flow.kind === 'sap')));
-  const named = [...new Set([...packs, ...drawn, ...sap])];
+  const sap = drawn.flatMap((boil) => drawnSapIds((into.get(boil) ?? []).filter((flow) => flow.kind === 'sap')));
+  const recordIds = [...new Set([...packs, ...drawn, ...sap])];
   const pouredBack = [...accounts.keys()].filter((code) => !packs.includes(code));
   const [{ record, about: draws }, poured] = await Promise.all([
-    recordsNamedAndAbout(reader, ['boil', 'gathering', 'pack'], named, 'draw'),
+    recordsNamedAndAbout(reader, ['boil', 'gathering', 'pack'], recordIds, 'draw'),
     lotsNamed(reader, pouredBack),
   ]);
   return {
@@ -67,7 +67,9 @@ export async function readBranches(
     outOf: (lot) => outOf.get(lot) ?? accounts.get(lot)?.outOf ?? [],
     boilsOf,
     pouredInto: (lot) =>
-      codesOf(above(lot), 'pack').flatMap((code) => poured.get(code) ?? lots.find((each) => each.code === code) ?? []),
+      codesOf(sourcesOf(lot), 'pack').flatMap(
+        (code) => poured.get(code) ?? lots.find((each) => each.code === code) ?? [],
+      ),
     boil: (code) => record('boil', code)?.body,
     pack: (code) => record('pack', code)?.body,
     gathering: (id) => record('gathering', id)?.body,
@@ -78,7 +80,7 @@ export async function readBranches(
 }
 
 /** Packs that were poured back into these, and whose account isn't read yet. */
-function pouredIn(accounts: ReadonlyMap<string, PackAccount>, packs: readonly string[]): string[] {
+function unreadPouredBack(accounts: ReadonlyMap<string, PackAccount>, packs: readonly string[]): string[] {
   const from = packs.flatMap((pack) => accounts.get(pack)?.into ?? []).filter((each) => each.fromKind === 'pack');
   return [...new Set(from.map((each) => each.from))].filter((code) => !accounts.has(code));
 }
@@ -96,6 +98,7 @@ function sourcesAbove(pack: string, accounts: ReadonlyMap<string, PackAccount>):
   return [...found.values()].sort((a, b) => (a.from < b.from ? -1 : 1));
 }
 
-const few = (flows: readonly Flow[]): string[] => (flows.length > mostSapStrands ? [] : flows.map((flow) => flow.from));
+const drawnSapIds = (flows: readonly Flow[]): string[] =>
+  flows.length > maxSapStrands ? [] : flows.map((flow) => flow.from);
 const codesOf = (sources: readonly Source[], kind: Lot['kind']): string[] =>
   sources.filter((each) => each.fromKind === kind).map((each) => each.from);

@@ -17,7 +17,7 @@ export interface DocumentProcesses {
    * Sends the request to a process of its own. `whole` is called once, when the response is complete, failed or
    * cancelled: until then the request occupies that process. Rejects if there was no response at all.
    */
-  answer(request: DocumentRequest, whole: () => void): { answer: Promise<DocumentAnswer>; cancel: () => void };
+  answer(request: DocumentRequest, onDone: () => void): { answer: Promise<DocumentAnswer>; cancel: () => void };
   close(): void;
 }
 
@@ -28,14 +28,14 @@ export class DocumentFailed extends Error {}
  * A process that has been idle for five minutes, or has grown this large, is ended; the next document starts another.
  */
 const idleMs = 300_000;
-const largestBytes = 500 * 1024 * 1024;
+const maxProcessBytes = 500 * 1024 * 1024;
 const heapMebibytes = 768;
 /** A document that takes longer than this is cancelled. */
-const longestMs = 120_000;
+const timeoutMs = 120_000;
 /**
  * A buffer for data the client hasn't read yet, so that a slow client of an ordinary document doesn't occupy a process.
  */
-const waitingBytes = 8 * 1024 * 1024;
+const bodyBufferBytes = 8 * 1024 * 1024;
 
 interface ProcessListeners {
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
@@ -47,7 +47,10 @@ interface ProcessListeners {
  * server could answer no page. They start on demand and have a lower priority than the server; a cancelled one is
  * killed, since nothing else stops a drawing halfway. Undefined where they are not built (tests run the sources).
  */
-export function documentProcesses(flags: readonly string[], heard: ProcessListeners): DocumentProcesses | undefined {
+export function documentProcesses(
+  flags: readonly string[],
+  listeners: ProcessListeners,
+): DocumentProcesses | undefined {
   const script = fileURLToPath(new URL('./process.js', import.meta.url));
   if (!existsSync(script)) return undefined;
   const idle = new Map<ChildProcess, NodeJS.Timeout>();
@@ -82,14 +85,14 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
     return found;
   };
   const giveBack = (child: ChildProcess, memoryBytes: number): void => {
-    if (memoryBytes > largestBytes) child.kill('SIGKILL');
+    if (memoryBytes > maxProcessBytes) child.kill('SIGKILL');
     else idle.set(child, setTimeout(() => child.kill('SIGKILL'), idleMs).unref());
   };
 
   return {
-    answer: (request, whole) => {
+    answer: (request, onDone) => {
       const child = take();
-      const body = new PassThrough({ highWaterMark: waitingBytes });
+      const body = new PassThrough({ highWaterMark: bodyBufferBytes });
       // The code that pipes the body handles its errors; before that there may be no listener.
       body.on('error', () => {});
       const tell = (message: ToProcess): void => void child.send(message, () => {});
@@ -99,7 +102,7 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
         over = true;
         clearTimeout(timer);
         child.off('message', hear).off('exit', fallen);
-        whole();
+        onDone();
         return true;
       };
       let begun: (answer: DocumentAnswer) => void = () => {};
@@ -120,15 +123,15 @@ export function documentProcesses(flags: readonly string[], heard: ProcessListen
         else if ('piece' in message) {
           if (body.write(message.piece)) tell({ more: true });
           else body.once('drain', () => tell({ more: true }));
-        } else if ('log' in message) heard.log(message.log, message.more);
+        } else if ('log' in message) listeners.log(message.log, message.more);
         else if ('failed' in message) fail(message.failed);
         else if (ended()) {
           body.end();
-          if (message.end.damage !== undefined) heard.damage(message.end.damage);
+          if (message.end.damage !== undefined) listeners.damage(message.end.damage);
           giveBack(child, message.end.memoryBytes);
         }
       };
-      const timer = setTimeout(() => fail('it took over two minutes'), longestMs).unref();
+      const timer = setTimeout(() => fail('it took over two minutes'), timeoutMs).unref();
       child.on('message', hear).once('exit', fallen);
       tell({ make: request });
       return { answer, cancel: () => fail('the client disconnected') };

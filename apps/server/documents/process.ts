@@ -3,7 +3,7 @@ import type { FastifyInstance, InjectOptions } from 'fastify';
 import { bookId } from '#libs/store/household/book-id.js';
 import { type Book, openBookForReading } from '#libs/store/book.js';
 import { buildApp } from '../app.js';
-import { reachOf } from '../http/own-addresses.js';
+import { phoneAddressesOf } from '../http/own-addresses.js';
 import type { Server } from '../http/server.js';
 import { practiceFile } from '../practice-book.js';
 import { setupCode } from '../screens/set-up/setup-code.js';
@@ -14,43 +14,44 @@ import type { DocumentRequest, FromProcess, ToProcess } from './messages.js';
 // connections. It authenticates and authorises just as the server does, so it gives nothing that the server would
 // refuse.
 
-const read = readSettings(process.env, process.argv.slice(2));
-if ('faults' in read) process.exit(2);
-const { settings } = read;
+const parsed = readSettings(process.env, process.argv.slice(2));
+if ('faults' in parsed) process.exit(2);
+const { settings } = parsed;
 const clock = (): Date => new Date();
 const damage: { found: string | undefined } = { found: undefined };
 let port = settings.port;
 let practice: Book | undefined;
-let pieceMayGo: (() => void) | undefined;
+let allowNextPiece: (() => void) | undefined;
 
 // A signal to the whole process group, such as Ctrl-C, is for the server to handle; this process ends when its server
 // does.
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => {});
 process.on('disconnect', () => process.exit(0));
 
-const ready = begin(settings);
+const ready = createApp(settings);
 process.on('message', (message: ToProcess) => {
-  if ('more' in message) pieceMayGo?.();
+  if ('more' in message) allowNextPiece?.();
   else
-    void answer(message.make).catch((fault: unknown) => {
-      tell({ failed: (fault as Error).stack ?? String(fault) });
+    void makeDocument(message.make).catch((fault: unknown) => {
+      send({ failed: (fault as Error).stack ?? String(fault) });
     });
 });
 
-async function begin({ location }: Settings): Promise<FastifyInstance> {
+async function createApp({ location }: Settings): Promise<FastifyInstance> {
   const book = await openBookForReading(location);
   await bookId(book);
   const server: Server = {
     settings,
     book,
     practice: openPractice,
-    practiceOpen: () => practice,
+    currentPractice: () => practice,
     setupCode: setupCode(() => {}),
     clock,
     damage,
-    began: clock(),
-    log: (line, more = {}) => tell({ log: line, more }),
-    reach: () => reachOf({ host: settings.host, scheme: settings.tls || settings.houseTls ? 'https' : 'http', port }),
+    startedAt: clock(),
+    log: (line, more = {}) => send({ log: line, more }),
+    phoneAddresses: () =>
+      phoneAddressesOf({ host: settings.host, scheme: settings.tls || settings.houseTls ? 'https' : 'http', port }),
     requestsPerMinute: undefined,
   };
   const { app } = await buildApp(server);
@@ -60,12 +61,12 @@ async function begin({ location }: Settings): Promise<FastifyInstance> {
 const openPractice = async (): Promise<Book> =>
   (practice ??= await openBookForReading({ file: practiceFile(settings) }));
 
-async function answer(request: DocumentRequest): Promise<void> {
-  const web = await ready;
+async function makeDocument(request: DocumentRequest): Promise<void> {
+  const app = await ready;
   ({ port } = request);
   // Sessions of the practice book are stored in that book; the server has opened it, or no such session would exist.
   if (request.practice) await openPractice();
-  const injected: InjectOptions = {
+  const injection: InjectOptions = {
     method: request.method,
     url: request.url,
     headers: request.headers as Record<string, string>,
@@ -73,19 +74,19 @@ async function answer(request: DocumentRequest): Promise<void> {
     payloadAsStream: true,
     ...(request.payload === undefined ? {} : { payload: request.payload }),
   };
-  const made = await web.inject(injected);
-  tell({ head: { status: made.statusCode, headers: made.headers as Record<string, string> } });
-  await sendBody(made.stream());
-  tell({ end: { memoryBytes: process.memoryUsage.rss(), damage: damage.found } });
+  const response = await app.inject(injection);
+  send({ head: { status: response.statusCode, headers: response.headers as Record<string, string> } });
+  await sendBody(response.stream());
+  send({ end: { memoryBytes: process.memoryUsage.rss(), damage: damage.found } });
 }
 
 /** The next piece is sent once the server has passed on the last, so that memory stays bounded. */
 async function sendBody(body: Readable): Promise<void> {
   for await (const piece of body) {
-    const passedOn = new Promise<void>((resolve) => (pieceMayGo = resolve));
-    tell({ piece: piece as Uint8Array });
-    await passedOn;
+    const acknowledged = new Promise<void>((resolve) => (allowNextPiece = resolve));
+    send({ piece: piece as Uint8Array });
+    await acknowledged;
   }
 }
 
-const tell = (message: FromProcess): void => void process.send?.(message);
+const send = (message: FromProcess): void => void process.send?.(message);

@@ -1,12 +1,16 @@
 import type { Fault } from '#libs/actions/record/problem.js';
 import type { BoxFault, FieldView } from '#pages/parts/field-view.js';
 import type { Posted } from './field-view.js';
-import { portionsPosted } from './posted-portions.js';
+import { filledPortions } from './posted-portions.js';
 import { filledRows, rowBox } from './reading-rows.js';
 
 /** A field that has several boxes: each fault is shown at its own box. */
-export function withBoxFaults(view: FieldView, posted: Posted | undefined = {}, all: readonly Fault[]): FieldView {
-  const faults = all.filter((each) => each.field === view.name);
+export function withBoxFaults(
+  view: FieldView,
+  posted: Posted | undefined = {},
+  allFaults: readonly Fault[],
+): FieldView {
+  const faults = allFaults.filter((each) => each.field === view.name);
   const boxFaults = faults.flatMap((fault) => boxFault(view, posted, fault));
   if (boxFaults.length === 0) return view;
   const fault = boxFaults.length === 1 ? 'Check the marked box' : `Check the ${boxFaults.length} marked boxes`;
@@ -15,7 +19,7 @@ export function withBoxFaults(view: FieldView, posted: Posted | undefined = {}, 
 
 function boxFault({ name, control }: FieldView, posted: Posted, fault: Fault): BoxFault[] {
   const { expected, got, item } = fault;
-  if (fault.box) return [{ box: fault.box.name, label: fault.box.label, text: textOf(fault) }];
+  if (fault.box) return [{ box: fault.box.name, label: fault.box.label, text: faultText(fault) }];
   if (control === 'readings') {
     // Each box can be parsed, so the fault is in the reading's time.
     const row = item === undefined ? undefined : filledRows(name, posted)[item];
@@ -25,13 +29,13 @@ function boxFault({ name, control }: FieldView, posted: Posted, fault: Fault): B
   }
   if (control !== 'portions') return [];
   if (got === 'nothing') return [{ box: `${name}~more`, label: 'Lot', text: 'Tick a lot, or enter its code' }];
-  const portion = item === undefined ? undefined : portionsPosted(name, posted)[item];
+  const portion = item === undefined ? undefined : filledPortions(name, posted)[item];
   const { lotBox } = portion ?? { lotBox: { name: `${name}~more`, label: 'Lot' } };
   return [{ box: lotBox.name, label: lotBox.label, text: `Enter ${expected} (typed: ${got})` }];
 }
 
 /** `Enter a time like 14:10, not “25:70”` */
-function textOf({ expected, got }: Fault): string {
+function faultText({ expected, got }: Fault): string {
   const typed = /^"(.+)"$/su.exec(got)?.[1];
   return typed === undefined || expected.includes('at most')
     ? `Enter ${expected}`

@@ -15,14 +15,14 @@ import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import { codesBox } from './jar-numbers.js';
 import { spanRows } from './span-rows.js';
 import { isPairs, pairView } from './pair-rows.js';
-import { readingRows, rowsInSight } from './reading-rows.js';
+import { readingRows, rowsVisibleAtFirst } from './reading-rows.js';
 import { type Measures, unitsOf } from './units.js';
-import { all, one, type Posted, typedOrPicked } from './posted.js';
+import { allTexts, firstText, type Posted, typedOrPicked } from './posted.js';
 import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
 import type { Control, FieldView, PortionView } from '#pages/parts/field-view.js';
 
-export { all, one, type Posted, typedOrPicked };
+export { allTexts, firstText, type Posted, typedOrPicked };
 
 /** A lot to draw from, and how much of it is left. */
 export interface Source {
@@ -63,8 +63,8 @@ export function fieldViews(fields: Fields, options: FieldOptions): FieldView[] {
 function fieldView(name: string, field: Fields[string], options: FieldOptions): FieldView {
   const { posted = {}, faults = [], measures } = options;
   const control = controlOf(field, measures);
-  const { typed, remembered } = pickedAndTyped(name, field.list, posted, options.remembered?.[name] ?? []);
-  const ticked = new Set(all(posted[name]).flatMap((each) => each.split(';')));
+  const { typed, remembered } = splitPickedAndTyped(name, field.list, posted, options.remembered?.[name] ?? []);
+  const ticked = new Set(allTexts(posted[name]).flatMap((each) => each.split(';')));
   const fault = faults.find((each) => each.field === name);
   return {
     name,
@@ -97,37 +97,37 @@ function fieldView(name: string, field: Fields[string], options: FieldOptions): 
       control === 'portions'
         ? {
             lot: typedOrPicked(posted, `${name}~more`),
-            amount: one(posted[`${name}~more~amount`]),
+            amount: firstText(posted[`${name}~more~amount`]),
             known: options.empty?.[name] ?? [],
           }
         : undefined,
     ...(control === 'spans' || control === 'jars' ? { spans: spanRows(name, posted) } : {}),
     ...(control === 'jars' ? jarsView(name, typed, posted) : {}),
     pairs: pairView(name, field.read, posted),
-    ...(control === 'readings' ? { readings: readingRows(name, posted), readingsInSight: rowsInSight } : {}),
+    ...(control === 'readings' ? { readings: readingRows(name, posted), readingsInSight: rowsVisibleAtFirst } : {}),
     remembered,
     several: field.list,
     tiles:
       (field.read as unknown) === container
         ? containerTiles(
             measures.canada || measures.volumes === 'L',
-            one(posted[`${name}~kind`]),
-            one(posted[`${name}~size`]),
+            firstText(posted[`${name}~kind`]),
+            firstText(posted[`${name}~size`]),
           )
         : undefined,
     fault: fault && capital(formatExpected(fault)),
-    ago: options.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
+    ago: options.when === 'live' && control === 'moment' ? firstText(posted[`${name}~ago`]) || 'now' : undefined,
   };
 }
 
 /** A text that is also offered as a choice is picked there and not repeated in the box. */
-function pickedAndTyped(name: string, list: boolean, posted: Posted, offers: readonly Offer[]) {
-  const given = list ? one(posted[name]) : (all(posted[name]).at(-1) ?? '');
-  const inBox = list ? given.split(/[;\n]/).map((each) => each.trim()) : [given];
+function splitPickedAndTyped(name: string, list: boolean, posted: Posted, offers: readonly Offer[]) {
+  const rawText = list ? firstText(posted[name]) : (allTexts(posted[name]).at(-1) ?? '');
+  const boxTexts = list ? rawText.split(/[;\n]/).map((each) => each.trim()) : [rawText];
   const isOffered = (text: string): boolean => offers.some(({ value }) => value === text);
-  const picked = new Set([...all(posted[`${name}~pick`]), ...inBox.filter(isOffered)]);
+  const picked = new Set([...allTexts(posted[`${name}~pick`]), ...boxTexts.filter(isOffered)]);
   return {
-    typed: offers.length === 0 ? given : inBox.filter((text) => !isOffered(text)).join(';'),
+    typed: offers.length === 0 ? rawText : boxTexts.filter((text) => !isOffered(text)).join(';'),
     remembered: offers.map((offer) => ({ ...offer, chosen: picked.has(offer.value) })),
   };
 }
@@ -156,16 +156,16 @@ function controlOf(field: Fields[string], measures: Measures): Control {
 /** Codes in the box for the count, as forms of an earlier version post them, are shown in the box for codes. */
 function jarsView(name: string, typed: string, posted: Posted): Pick<FieldView, 'typed' | 'codes'> {
   const isCodes = typed !== '' && !/^(?:\d+$|jars?\b)/iu.test(typed);
-  const codes = all(posted[codesBox(name)]).join('\n');
+  const codes = allTexts(posted[codesBox(name)]).join('\n');
   return isCodes ? { typed: '', codes: [codes, typed].filter(Boolean).join('\n') } : { typed, codes };
 }
 
 function portionViews(name: string, posted: Posted, sources: readonly Source[]): PortionView[] {
-  const taken = new Set(all(posted[name]));
+  const selected = new Set(allTexts(posted[name]));
   return sources.map((source) => ({
     ...source,
-    taken: taken.has(source.code),
-    amount: one(posted[`${name}~of~${source.code}`]),
+    taken: selected.has(source.code),
+    amount: firstText(posted[`${name}~of~${source.code}`]),
   }));
 }
 

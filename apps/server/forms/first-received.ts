@@ -11,12 +11,12 @@ export interface ReceivedForm {
  * is recognised as a repeat and not as another entry. The same token from somebody else is another form.
  */
 export function firstReceived(form: ReceivedForm, now: Date): Date {
-  const name = nameOf(form);
-  const before = received.get(name);
-  if (before) return before;
-  received.set(name, now);
+  const key = cacheKey(form);
+  const earlier = receivedAt.get(key);
+  if (earlier) return earlier;
+  receivedAt.set(key, now);
   // The oldest are dropped; a form sent again after a thousand others is recognised by its token in the log.
-  if (received.size > most) received.delete(received.keys().next().value ?? '');
+  if (receivedAt.size > maxForms) receivedAt.delete(receivedAt.keys().next().value ?? '');
   return now;
 }
 
@@ -24,10 +24,10 @@ export function firstReceived(form: ReceivedForm, now: Date): Date {
  * Forgets a form that was certainly not saved, so that it can be sent again with a later time: after the clock was set,
  * or once the disk has room.
  */
-export const forgetReceived = (form: ReceivedForm): void => void received.delete(nameOf(form));
+export const forgetReceived = (form: ReceivedForm): void => void receivedAt.delete(cacheKey(form));
 
-const nameOf = ({ practice, sugarhouse, author, token }: ReceivedForm): string =>
+const cacheKey = ({ practice, sugarhouse, author, token }: ReceivedForm): string =>
   JSON.stringify([practice, sugarhouse, author, token]);
 
-const most = 1000;
-const received = new Map<string, Date>();
+const maxForms = 1000;
+const receivedAt = new Map<string, Date>();

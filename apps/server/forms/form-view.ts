@@ -30,7 +30,7 @@ export async function formContext(principal: Principal): Promise<FormContext> {
 }
 
 /** `same`: fill in what was picked last time. */
-export interface Sent {
+export interface SubmittedForm {
   readonly same?: boolean;
   readonly posted?: Posted | undefined;
   readonly problem?: Problem | undefined;
@@ -48,7 +48,7 @@ export function formGroups(
   fields: Fields,
   groups: readonly GroupOptions[],
   { measures }: FormContext,
-  { posted, problem }: Sent,
+  { posted, problem }: SubmittedForm,
   options: Omit<FieldOptions, 'measures' | 'posted' | 'faults' | 'names'> = {},
 ): FormGroup[] {
   const faults = faultsOf(problem);

@@ -12,7 +12,7 @@ export interface JarNumbersFault {
 }
 
 /** The names of the two boxes in a sentence about them. */
-export const endNames = { from: 'First jar', to: 'Last jar' } as const;
+export const boxLabels = { from: 'First jar', to: 'Last jar' } as const;
 
 /** A jar is counted from 1 and has at most six digits. */
 export const isJarNumber = (text: string): boolean => /^[1-9]\d{0,5}$/.test(text);

@@ -8,7 +8,7 @@ import { type Principal, readerOf } from '../http/principal.js';
 import { historyLinesOf } from '../text/history.js';
 import { formContext } from './form-view.js';
 
-export interface Seen {
+export interface LastSeen {
   /** The value of `_seen`: the last log entry that this page takes into account. */
   readonly seen?: number;
   /** What others wrote since the filled form was opened. */
@@ -19,11 +19,15 @@ export interface Seen {
  * What a form about a lot sends back so that a newer entry isn't overlooked. Call it before the page reads the lot.
  * Without a code, where the lot is chosen in the form itself, it is the last entry of the book.
  */
-export async function seenOn(principal: Principal, problem: Problem | undefined, code?: string): Promise<Seen> {
+export async function lastSeenFor(
+  principal: Principal,
+  problem: Problem | undefined,
+  code?: string,
+): Promise<LastSeen> {
   const { read } = principal.book;
-  const { seen: before, sugarhouse } = principal.writeContext;
+  const { seen: seenEarlier, sugarhouse } = principal.writeContext;
   // A form shown again for another fault hasn't shown what others wrote, so the check stays.
-  if (problem && problem.kind !== 'changed-since' && before !== undefined) return { seen: before };
+  if (problem && problem.kind !== 'changed-since' && seenEarlier !== undefined) return { seen: seenEarlier };
   const seen =
     code === undefined ? (await readHead(read)).entries : (await lookUpLot({ sql: read, sugarhouse }, code))?.lastSeq;
   return {
@@ -33,12 +37,12 @@ export async function seenOn(principal: Principal, problem: Problem | undefined,
 }
 
 async function entriesSince(principal: Principal, lot: string): Promise<HistoryLine[]> {
-  const since = new Set(
+  const newSeqs = new Set(
     (await writtenSince(principal.book.read, principal.writeContext, lot)).map((entry) => entry.seq),
   );
   const { parseOptions: options } = await formContext(principal);
   const history = await historyOf(readerOf(principal), lot);
   return historyLinesOf(history, momentIn(options.zone, principal.writeContext.now)).filter((line) =>
-    since.has(line.entry),
+    newSeqs.has(line.entry),
   );
 }

@@ -11,13 +11,13 @@ import type { FormContext } from './form-view.js';
 export async function boilSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
-  const leftOf = (lot: LotInProgress): string =>
+  const leftText = (lot: LotInProgress): string =>
     `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`;
   const since = principal.writeContext.now.getUTCFullYear() - 1;
   const sap = [
     ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since)),
     ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
-  ].map((lot) => ({ code: lot.code, text: leftOf(lot) }));
+  ].map((lot) => ({ code: lot.code, text: leftText(lot) }));
   const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
     code: lot.code,
     text: dayText(lot.at),
@@ -26,7 +26,7 @@ export async function boilSources(principal: Principal, { measures }: FormContex
 }
 
 /** Codes of the newest lots with nothing left: a record that is entered late may still name them. */
-export async function emptied(
+export async function emptyLotCodes(
   principal: Principal,
   [kind, other]: readonly [LotKind, LotKind],
   left: readonly Source[],

@@ -10,19 +10,19 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
  */
 export async function nextId(principal: Principal, kind: RecordKind, letter: string): Promise<string> {
   const token = principal.writeContext.key;
-  const before = token === undefined ? undefined : given.get(token);
-  if (before) return before;
+  const earlier = token === undefined ? undefined : idByToken.get(token);
+  if (earlier) return earlier;
   const { sugarhouse } = principal.writeContext;
   for (let n = (await countRecords(sugarhouseReader(principal.book.read, sugarhouse), kind)) + 1; ; n++) {
     const id = `${letter}${String(n).padStart(3, '0')}`;
     if (await findRecord(sugarhouseReader(principal.book.read, sugarhouse), kind, id)) continue;
     if ((await voidedBy(sugarhouseReader(principal.book.read, sugarhouse), kind, id)) !== undefined) continue;
     if (await findLot(sugarhouseReader(principal.book.read, sugarhouse), id)) continue;
-    if (token !== undefined) given.set(token, id);
-    if (given.size > most) given.delete(given.keys().next().value ?? '');
+    if (token !== undefined) idByToken.set(token, id);
+    if (idByToken.size > maxTokens) idByToken.delete(idByToken.keys().next().value ?? '');
     return id;
   }
 }
 
-const most = 1000;
-const given = new Map<string, string>();
+const maxTokens = 1000;
+const idByToken = new Map<string, string>();

@@ -1,7 +1,7 @@
 import { jarSizes } from '#libs/actions/calculators/amounts.js';
 import { panReadings } from '#libs/actions/calculators/thickening.js';
 import type { PairView } from '#pages/parts/field-view.js';
-import { one, type Posted } from './posted.js';
+import { firstText, type Posted } from './posted.js';
 import { withUnit } from './with-unit.js';
 
 interface Pairs extends Omit<PairView, 'rows'> {
@@ -38,7 +38,7 @@ const pairsByReader = new Map<unknown, Pairs>([
 /** Whether a field with this reader is a list of pairs. */
 export const isPairs = (read: unknown): boolean => pairsByReader.has(read);
 
-const mostRows = [1, 2, 3, 4] as const;
+const maxRows = [1, 2, 3, 4] as const;
 const box = (name: string, n: number, part: 'first' | 'second'): string => `${name}~pair~${n}~${part}`;
 
 /** The boxes of a list of pairs as they were filled, blank ones too. */
@@ -46,10 +46,10 @@ export function pairView(name: string, read: unknown, posted: Posted): PairView 
   const pairs = pairsByReader.get(read);
   if (!pairs) return undefined;
   const { join: _, ...texts } = pairs;
-  const rows = mostRows.map((n) => ({
+  const rows = maxRows.map((n) => ({
     n,
-    first: one(posted[box(name, n, 'first')]),
-    second: one(posted[box(name, n, 'second')]),
+    first: firstText(posted[box(name, n, 'first')]),
+    second: firstText(posted[box(name, n, 'second')]),
   }));
   return { ...texts, rows };
 }
@@ -57,7 +57,7 @@ export function pairView(name: string, read: unknown, posted: Posted): PairView 
 /** A list of pairs as one text; blank where no box was filled. */
 export function pairsText(name: string, read: unknown, posted: Posted): string {
   const pairs = pairsByReader.get(read);
-  const unit = one(posted[`${name}~unit`]);
+  const unit = firstText(posted[`${name}~unit`]);
   return (pairView(name, read, posted)?.rows ?? [])
     .filter(({ first, second }) => first + second !== '')
     .map(({ first, second }) => pairs?.join(withUnit(first, unit), second))

@@ -2,14 +2,14 @@ import { type Field, type Fields, fillReadings, portions } from '#libs/actions/r
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import type { ParsedField } from '#libs/actions/record/parsed-field.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { all, one, type Posted } from './field-view.js';
+import { allTexts, firstText, type Posted } from './field-view.js';
 import { postedPortions } from './posted-portions.js';
 import { jarsOrCodes } from '#libs/actions/lots/jar-selection.js';
 import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import { postedJars } from './posted-jars.js';
 import { postedSpans } from './posted-spans.js';
 import { postedReadings } from './posted-readings.js';
-import { lineByLine, withUnit } from './with-unit.js';
+import { linesWithUnit, withUnit } from './with-unit.js';
 
 /**
  * A record's fields from a posted form: a bare number gets the unit chosen beside it, a time given as minutes ago
@@ -23,16 +23,16 @@ export function postedFields(
 ): Record<string, string | ParsedField> {
   const sent: Record<string, string | ParsedField> = {};
   for (const [name, field] of Object.entries(fields)) {
-    const value = valueOf(name, field, posted, options);
+    const value = postedValue(name, field, posted, options);
     if (value !== '') sent[name] = value;
   }
   return sent;
 }
 
-function valueOf(name: string, field: Field<unknown>, posted: Posted, options: ParseOptions): string | ParsedField {
+function postedValue(name: string, field: Field<unknown>, posted: Posted, options: ParseOptions): string | ParsedField {
   const boxes = { name, posted, options };
   const read: unknown = field.read;
-  const ofBoxes =
+  const boxValue =
     read === portions
       ? postedPortions(boxes)
       : read === fillReadings
@@ -42,11 +42,11 @@ function valueOf(name: string, field: Field<unknown>, posted: Posted, options: P
           : read === jarsOrCodes
             ? postedJars(name, posted)
             : undefined;
-  if (ofBoxes !== undefined) return ofBoxes;
-  const unit = one(posted[`${name}~unit`]);
+  if (boxValue !== undefined) return boxValue;
+  const unit = firstText(posted[`${name}~unit`]);
   const typed = typedOrPicked(name, field.list, posted);
-  if (typed !== '') return field.list ? lineByLine(typed, unit) : withUnit(typed, unit);
-  const ago = one(posted[`${name}~ago`]);
+  if (typed !== '') return field.list ? linesWithUnit(typed, unit) : withUnit(typed, unit);
+  const ago = firstText(posted[`${name}~ago`]);
   if (ago === '' || ago === 'other') return '';
   const minutes = ago === 'now' ? 0 : Number(ago);
   return Number.isInteger(minutes) && minutes >= 0 && minutes <= 24 * 60
@@ -59,9 +59,9 @@ function valueOf(name: string, field: Field<unknown>, posted: Posted, options: P
  * blank.
  */
 function typedOrPicked(name: string, list: boolean, posted: Posted): string {
-  const [typed, picked] = [all(posted[name]), all(posted[`${name}~pick`])];
+  const [typed, picked] = [allTexts(posted[name]), allTexts(posted[`${name}~pick`])];
   if (list) return [...picked, ...typed].join('\n');
-  const tiles = [one(posted[`${name}~kind`]), one(posted[`${name}~size`])].filter(Boolean);
+  const tiles = [firstText(posted[`${name}~kind`]), firstText(posted[`${name}~size`])].filter(Boolean);
   // A choice and its box for any other answer share one name; the box comes last.
   return (typed.at(-1) || picked[0]) ?? tiles.join(' ');
 }

@@ -1,6 +1,6 @@
 import { type JarSelection, jarsByCodes, jarsByNumbers } from '#libs/actions/lots/jar-selection.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
-import { all, one, type Posted } from './posted.js';
+import { allTexts, firstText, type Posted } from './posted.js';
 import { codesBox } from './jar-numbers.js';
 import { postedSpans } from './posted-spans.js';
 
@@ -9,15 +9,15 @@ import { postedSpans } from './posted-spans.js';
  * as a count, or come from a form of an earlier version, with codes in the box for the count.
  */
 export function postedJars(name: string, posted: Posted): ParsedField<JarSelection> | undefined {
-  const codes = all(posted[codesBox(name)])
+  const codes = allTexts(posted[codesBox(name)])
     .flatMap((typed) => typed.split(/[\s;,]+/))
     .filter(Boolean);
   const spans = postedSpans(name, posted);
-  const [count, typedCodes] = [one(posted[name]), codes.join(';')];
+  const [count, typedCodes] = [firstText(posted[name]), codes.join(';')];
   if (codes.length === 0 && !spans) return undefined;
-  if (count !== '') return faultyField([count, typedCodes].join(';'), [oneOf(name, 'How many', count)]);
+  if (count !== '') return faultyField([count, typedCodes].join(';'), [oneOfThreeFault(name, 'How many', count)]);
   if (spans && codes.length > 0)
-    return faultyField(`${typedCodes};${spans.typed}`, [oneOf(codesBox(name), 'Jar codes', typedCodes)]);
+    return faultyField(`${typedCodes};${spans.typed}`, [oneOfThreeFault(codesBox(name), 'Jar codes', typedCodes)]);
   if (spans?.result.faults) return faultyField(spans.typed, spans.result.faults);
   if (spans?.result.value) return parsedField(`jars ${spans.typed}`, jarsByNumbers(spans.result.value));
   const { value, mismatch } = jarsByCodes(codes);
@@ -26,7 +26,7 @@ export function postedJars(name: string, posted: Posted): ParsedField<JarSelecti
     : faultyField(typedCodes, [{ ...mismatch, box: { name: codesBox(name), label: 'Jar codes' } }]);
 }
 
-const oneOf = (name: string, label: string, typed: string): BoxFault => ({
+const oneOfThreeFault = (name: string, label: string, typed: string): BoxFault => ({
   expected: 'how many, or their codes, or their numbers: one of the three',
   got: `"${typed}"`,
   box: { name, label },

@@ -3,7 +3,7 @@ import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
 import type { Fault } from '#libs/actions/record/problem.js';
-import { all, one, type Posted, typedOrPicked } from './field-view.js';
+import { allTexts, firstText, type Posted, typedOrPicked } from './field-view.js';
 import { withUnit } from './with-unit.js';
 
 interface PostedBoxes {
@@ -28,27 +28,27 @@ export interface PostedPortion {
  */
 export function postedPortions({ name, posted, options }: PostedBoxes): ParsedField | '' | undefined {
   if (!hasPortionBoxes(name, posted)) return undefined;
-  const posts = portionsPosted(name, posted);
-  if (posts.length === 0) return '';
-  const typed = posts.map(({ lot, amount }) => (amount === '' ? lot : `${lot}:${amount}`)).join(';');
-  const read = posts.map((each) => ({ each, result: readPortion(each, options) }));
-  const faults = read.flatMap(({ result }) => ('faults' in result ? result.faults : []));
+  const filled = filledPortions(name, posted);
+  if (filled.length === 0) return '';
+  const typed = filled.map(({ lot, amount }) => (amount === '' ? lot : `${lot}:${amount}`)).join(';');
+  const parsedPortions = filled.map((each) => ({ each, result: readPortion(each, options) }));
+  const faults = parsedPortions.flatMap(({ result }) => ('faults' in result ? result.faults : []));
   if (faults.length > 0) return faultyField(typed, faults);
-  const value = read.flatMap(({ result }) => ('portions' in result ? result.portions : []));
-  const twice = lotNamedTwice(value)?.mismatch;
-  return twice ? faultyField(typed, [twice]) : parsedField(typed, value);
+  const value = parsedPortions.flatMap(({ result }) => ('portions' in result ? result.portions : []));
+  const duplicate = lotNamedTwice(value)?.mismatch;
+  return duplicate ? faultyField(typed, [duplicate]) : parsedField(typed, value);
 }
 
 const hasPortionBoxes = (name: string, posted: Posted): boolean =>
   posted[`${name}~more`] !== undefined || Object.keys(posted).some((key) => key.startsWith(`${name}~of~`));
 
 /** The boxes that were filled, in the order in which the record lists its lots. */
-export function portionsPosted(name: string, posted: Posted): PostedPortion[] {
-  const unit = one(posted[`${name}~unit`]);
-  const ticked = new Set(all(posted[name]));
+export function filledPortions(name: string, posted: Posted): PostedPortion[] {
+  const unit = firstText(posted[`${name}~unit`]);
+  const ticked = new Set(allTexts(posted[name]));
   const known = Object.keys(posted)
     .filter((key) => key.startsWith(`${name}~of~`))
-    .map((key) => ({ key, lot: key.slice(`${name}~of~`.length), amount: one(posted[key]) }))
+    .map((key) => ({ key, lot: key.slice(`${name}~of~`.length), amount: firstText(posted[key]) }))
     .filter(({ lot, amount }) => ticked.has(lot) || amount !== '')
     .map(({ key, lot, amount }) => ({
       lot,
@@ -57,7 +57,7 @@ export function portionsPosted(name: string, posted: Posted): PostedPortion[] {
       amountBox: { name: key, label: `Amount of ${lot}` },
     }));
   const more = typedOrPicked(posted, `${name}~more`);
-  const amountOfMore = one(posted[`${name}~more~amount`]);
+  const amountOfMore = firstText(posted[`${name}~more~amount`]);
   const codes = more
     .split(/[;|\n]/)
     .map((part) => part.trim())

@@ -3,10 +3,10 @@ import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs
 import { type BoxMismatch, type FillBox, type FillTexts, readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
 import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
 import type { ReadingRow } from '#pages/parts/field-view.js';
-import { all, one, type Posted } from './field-view.js';
-import { endNames, isJarNumber, jarNumbersFault, type JarNumbersFault, namedJarNumbers } from './jar-numbers.js';
+import { allTexts, firstText, type Posted } from './field-view.js';
+import { boxLabels, isJarNumber, jarNumbersFault, type JarNumbersFault, namedJarNumbers } from './jar-numbers.js';
 import { filledRows, rowBox } from './reading-rows.js';
-import { lineByLine, withUnit } from './with-unit.js';
+import { linesWithUnit, withUnit } from './with-unit.js';
 
 interface PostedBoxes {
   readonly name: string;
@@ -18,44 +18,48 @@ interface PostedBoxes {
 export function postedReadings({ name, posted }: PostedBoxes): ParsedField | undefined {
   const rows = filledRows(name, posted);
   if (rows.length === 0) return undefined;
-  const unit = one(posted[`${name}~unit`]);
-  const lines = lineByLine(all(posted[name]).join('\n'), unit);
-  const ofLines = parseFillReadings(lines);
-  const read = rows.map((row) => ({ row, result: readFillBoxes(textsOf(row, unit)), wrongSpan: wrongSpan(row) }));
+  const unit = firstText(posted[`${name}~unit`]);
+  const lines = linesWithUnit(allTexts(posted[name]).join('\n'), unit);
+  const parsedLines = parseFillReadings(lines);
+  const parsedRows = rows.map((row) => ({
+    row,
+    result: readFillBoxes(fillTexts(row, unit)),
+    wrongSpan: spanFault(row),
+  }));
   const typed = [
     ...(lines === '' ? [] : [lines]),
-    ...read.map(({ row }) => Object.values(textsOf(row, unit)).join(' ')),
+    ...parsedRows.map(({ row }) => Object.values(fillTexts(row, unit)).join(' ')),
   ];
   const faults: BoxFault[] = [
-    ...(ofLines.mismatch ? [ofLines.mismatch] : []),
-    ...read.flatMap(({ row, result, wrongSpan }) => [
+    ...(parsedLines.mismatch ? [parsedLines.mismatch] : []),
+    ...parsedRows.flatMap(({ row, result, wrongSpan: spanFault }) => [
       ...(result.faults ?? []).map((fault) => ({
         ...(fault.box === 'temperature' ? temperatureFault(row.temp, fault) : fault),
         box: { name: rowBox(name, row.n, rowParts[fault.box]), label: `Reading ${row.n}, ${boxNames[fault.box]}` },
       })),
-      ...(wrongSpan
+      ...(spanFault
         ? [
             {
-              ...wrongSpan,
+              ...spanFault,
               box: {
-                name: rowBox(name, row.n, wrongSpan.end),
-                label: `Reading ${row.n}, ${endNames[wrongSpan.end].toLowerCase()}`,
+                name: rowBox(name, row.n, spanFault.end),
+                label: `Reading ${row.n}, ${boxLabels[spanFault.end].toLowerCase()}`,
               },
             },
           ]
         : []),
     ]),
   ];
-  if (faults.length > 0 || ofLines.mismatch) return faultyField(typed.join(';'), faults);
-  const readings = [...ofLines.value, ...read.flatMap(({ result }) => result.value ?? [])];
+  if (faults.length > 0 || parsedLines.mismatch) return faultyField(typed.join(';'), faults);
+  const readings = [...parsedLines.value, ...parsedRows.flatMap(({ result }) => result.value ?? [])];
   return parsedField(readings.map((reading) => reading.typed).join(';'), readings);
 }
 
 /** The first box may also hold a name such as tray 2, which has no last jar. */
-const wrongSpan = ({ from, to }: ReadingRow): JarNumbersFault | undefined =>
+const spanFault = ({ from, to }: ReadingRow): JarNumbersFault | undefined =>
   to === '' && !/^\d/.test(from) ? undefined : jarNumbersFault({ from, to });
 
-const textsOf = ({ temp, clock, thermometer, from, to }: ReadingRow, unit: string): FillTexts => ({
+const fillTexts = ({ temp, clock, thermometer, from, to }: ReadingRow, unit: string): FillTexts => ({
   temperature: withUnit(temp, unit),
   clock,
   thermometer,

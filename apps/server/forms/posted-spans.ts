@@ -3,7 +3,7 @@ import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
 import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
 import type { SpanRow } from '#pages/parts/field-view.js';
 import type { Posted } from './field-view.js';
-import { endNames, jarNumbersFault, jarNumbersText } from './jar-numbers.js';
+import { boxLabels, jarNumbersFault, jarNumbersText } from './jar-numbers.js';
 import { spanBox, spanRows } from './span-rows.js';
 
 /** Ranges of jars from their boxes, a first and a last number each; undefined where none was filled. */
@@ -21,5 +21,5 @@ function rowFaults(name: string, row: SpanRow): BoxFault[] {
   const fault = jarNumbersFault(row);
   if (!fault) return [];
   const { end, expected, got } = fault;
-  return [{ expected, got, box: { name: spanBox(name, row.n, end), label: endNames[end] } }];
+  return [{ expected, got, box: { name: spanBox(name, row.n, end), label: boxLabels[end] } }];
 }

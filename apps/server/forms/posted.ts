@@ -2,10 +2,11 @@
 export type Posted = Readonly<Record<string, string | string[] | undefined>>;
 
 /** The first text posted under a name, trimmed; empty where none was. */
-export const one = (value: string | string[] | undefined): string =>
+export const firstText = (value: string | string[] | undefined): string =>
   (Array.isArray(value) ? (value[0] ?? '') : (value ?? '')).trim();
 /** For a box with choices above it: typed text takes precedence over a picked choice. */
-export const typedOrPicked = (posted: Posted, name: string): string => one(posted[name]) || one(posted[`${name}~pick`]);
+export const typedOrPicked = (posted: Posted, name: string): string =>
+  firstText(posted[name]) || firstText(posted[`${name}~pick`]);
 /** All texts posted under a name, trimmed, without blanks. */
-export const all = (value: string | string[] | undefined): string[] =>
+export const allTexts = (value: string | string[] | undefined): string[] =>
   (Array.isArray(value) ? value : value === undefined ? [] : [value]).map((each) => each.trim()).filter(Boolean);

@@ -1,5 +1,5 @@
 import type { Fields } from '#libs/actions/record/fields.js';
-import { all, type Posted } from './field-view.js';
+import { allTexts, type Posted } from './field-view.js';
 
 /**
  * Form fields that belong to the program and not to the record. Their names hold a character that no record field has,
@@ -15,4 +15,4 @@ export const correctionField = 'correction~field';
  * has no such field.
  */
 export const reasonFor = (fields: Fields, posted: Posted): string =>
-  all(posted[correctionWhy] ?? (fields['why'] ? undefined : posted['why'])).at(-1) ?? '';
+  allTexts(posted[correctionWhy] ?? (fields['why'] ? undefined : posted['why'])).at(-1) ?? '';

@@ -2,8 +2,8 @@ import type { ReadingRow } from '#pages/parts/field-view.js';
 import type { Posted } from './posted.js';
 
 /** Rows visible at first, and rows in all: a longer list is imported as a file. */
-export const rowsInSight = 6;
-const mostRows = 30;
+export const rowsVisibleAtFirst = 6;
+const maxRows = 30;
 
 /** The posted name of one box in a row. */
 export const rowBox = (name: string, n: number, part: keyof ReadingRow | 'jars'): string => `${name}~row~${n}~${part}`;
@@ -14,12 +14,12 @@ export function readingRows(name: string, posted: Posted): ReadingRow[] {
     const value = posted[rowBox(name, n, part)];
     return typeof value === 'string' ? value.trim() : '';
   };
-  return Array.from({ length: mostRows }, (_, index) => {
+  return Array.from({ length: maxRows }, (_, index) => {
     const n = index + 1;
     return {
       n,
       temp: box(n, 'temp'),
-      ...jarsOf(box(n, 'from'), box(n, 'to'), box(n, 'jars')),
+      ...splitJarRange(box(n, 'from'), box(n, 'to'), box(n, 'jars')),
       clock: box(n, 'clock'),
       thermometer: box(n, 'thermometer'),
     };
@@ -27,9 +27,9 @@ export function readingRows(name: string, posted: Posted): ReadingRow[] {
 }
 
 /** A form of an earlier version, perhaps queued on a phone, has `9-16` in one box. */
-function jarsOf(from: string, to: string, inOneBox: string): Pick<ReadingRow, 'from' | 'to'> {
-  if (inOneBox === '' || from + to !== '') return { from, to };
-  const [, first = inOneBox, last = ''] = /^(\d+)\s*[-–]\s*(\d+)$/u.exec(inOneBox) ?? [];
+function splitJarRange(from: string, to: string, joinedRange: string): Pick<ReadingRow, 'from' | 'to'> {
+  if (joinedRange === '' || from + to !== '') return { from, to };
+  const [, first = joinedRange, last = ''] = /^(\d+)\s*[-–]\s*(\d+)$/u.exec(joinedRange) ?? [];
   return { from: first, to: last };
 }
 

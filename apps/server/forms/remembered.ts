@@ -1,8 +1,8 @@
 import { recordsListed } from '#libs/store/queries/lists.js';
 import type { RecordKind } from '#libs/records/record-types.js';
-import type { Sent } from './form-view.js';
+import type { SubmittedForm } from './form-view.js';
 import { type Principal, readerOf } from '../http/principal.js';
-import { one, type Offer, type Posted } from './field-view.js';
+import { firstText, type Offer, type Posted } from './field-view.js';
 
 export interface Remembered {
   /** By field, newest first, without duplicates. */
@@ -11,14 +11,14 @@ export interface Remembered {
   readonly last: Readonly<Record<string, string>>;
 }
 
-type Memory = readonly (readonly [kind: RecordKind, field: string])[];
+type FieldSources = readonly (readonly [kind: RecordKind, field: string])[];
 
 /**
  * The boxes that offer earlier values, and the fields these come from. Only names of places, people and things: never a
  * reading, and nothing that was seen, tasted or done on the day (clarity, flavour, seals, mould, rinsing, preparation
  * of the containers), since a choice made by habit would record something nobody looked at.
  */
-const memories = {
+const rememberedFields = {
   source: [['gathering', 'source']],
   supplier: [['receipt', 'supplier']],
   to: [['dispatch', 'to']],
@@ -42,14 +42,14 @@ const memories = {
     ['draw', 'instruments'],
     ['instrument', 'id'],
   ],
-} as const satisfies Readonly<Record<string, Memory>>;
-export type Remembering = keyof typeof memories;
+} as const satisfies Readonly<Record<string, FieldSources>>;
+export type RememberedField = keyof typeof rememberedFields;
 
 /**
  * Boxes of the supporting records that offer earlier values, by kind: the same things are cleaned, bought or tested
  * each time.
  */
-const besideMemories: Partial<Readonly<Record<RecordKind, readonly string[]>>> = {
+const supportingRecordFields: Partial<Readonly<Record<RecordKind, readonly string[]>>> = {
   cleaning: ['what', 'with'],
   filter: ['what'],
   supply: ['what', 'supplier'],
@@ -58,36 +58,36 @@ const besideMemories: Partial<Readonly<Record<RecordKind, readonly string[]>>> =
   'lead-test': ['equipment', 'laboratory'],
 };
 
-const recordsLookedAt = 60;
-const mostOffers = 6;
+const maxRecordsRead = 60;
+const maxOffers = 6;
 
-async function rememberedOf(
+async function readRemembered(
   principal: Principal,
-  boxes: readonly (readonly [name: string, memory: Memory])[],
+  boxes: readonly (readonly [name: string, memory: FieldSources])[],
 ): Promise<Remembered> {
   const offers: Record<string, readonly Offer[]> = {};
-  for (const [name, memory] of boxes) offers[name] = await offersOf(principal, name, memory);
+  for (const [name, sources] of boxes) offers[name] = await readOffers(principal, name, sources);
   const last = Object.fromEntries(
     Object.entries(offers).flatMap(([name, [newest]]) => (newest ? [[name, newest.value]] : [])),
   );
   return { offers, last };
 }
 
-async function offersOf(principal: Principal, name: string, memory: Memory): Promise<Offer[]> {
+async function readOffers(principal: Principal, name: string, sources: FieldSources): Promise<Offer[]> {
   const found = new Map<string, Offer>();
-  for (const [kind, field] of memory)
-    for (const typed of await typedBefore(principal, kind)) {
+  for (const [kind, field] of sources)
+    for (const typed of await recentTyped(principal, kind)) {
       if (name === 'to' && !isBuyer(typed)) continue;
       for (const value of valuesIn(name, typed[field] ?? '')) {
-        const offer = { value, text: [value, ...reach(name, typed)].join(', ') };
+        const offer = { value, text: [value, ...contactTexts(name, typed)].join(', ') };
         if (value !== '' && !found.has(value.toLowerCase())) found.set(value.toLowerCase(), offer);
       }
     }
-  return [...found.values()].slice(0, mostOffers);
+  return [...found.values()].slice(0, maxOffers);
 }
 
-async function typedBefore(principal: Principal, kind: RecordKind): Promise<Readonly<Record<string, string>>[]> {
-  const part = { from: 1, most: recordsLookedAt };
+async function recentTyped(principal: Principal, kind: RecordKind): Promise<Readonly<Record<string, string>>[]> {
+  const part = { from: 1, most: maxRecordsRead };
   const { records } = await recordsListed(readerOf(principal), kind, part);
   return records.map((each) => ({ id: each.id, ...each.typed }));
 }
@@ -99,7 +99,7 @@ const valuesIn = (name: string, text: string): string[] =>
   name === 'instruments' ? text.split(/[;|,\n]/).map((each) => each.trim()) : [text.trim()];
 
 /** A buyer or supplier is offered with their contact details, which are recorded with the name. */
-const reach = (name: string, typed: Readonly<Record<string, string>>): string[] =>
+const contactTexts = (name: string, typed: Readonly<Record<string, string>>): string[] =>
   name === 'to' || name === 'supplier'
     ? [typed['contact'] ?? '', typed['telephone'] ?? ''].map((each) => each.trim()).filter(Boolean)
     : [];
@@ -108,29 +108,29 @@ const reach = (name: string, typed: Readonly<Record<string, string>>): string[] 
  * What a form needs for its remembered boxes: the offers, and what was posted, or picked last time if that was
  * requested.
  */
-export const withRemembered = (principal: Principal, names: readonly Remembering[], sent: Sent) =>
-  formRemembering(
+export const withRemembered = (principal: Principal, names: readonly RememberedField[], sent: SubmittedForm) =>
+  withOffers(
     principal,
-    names.map((name) => [name, memories[name]]),
+    names.map((name) => [name, rememberedFields[name]]),
     sent,
   );
 
 /** The same for a supporting record, whose offers come from records of its own kind. */
-export const withRememberedBeside = (principal: Principal, kind: RecordKind, sent: Sent) =>
+export const withRememberedSupporting = (principal: Principal, kind: RecordKind, sent: SubmittedForm) =>
   kind === 'check'
     ? withRemembered(principal, ['instrument'], sent)
-    : formRemembering(
+    : withOffers(
         principal,
-        (besideMemories[kind] ?? []).map((name) => [name, [[kind, name]]]),
+        (supportingRecordFields[kind] ?? []).map((name) => [name, [[kind, name]]]),
         sent,
       );
 
-async function formRemembering(
+async function withOffers(
   principal: Principal,
-  boxes: readonly (readonly [name: string, memory: Memory])[],
-  sent: Sent,
+  boxes: readonly (readonly [name: string, memory: FieldSources])[],
+  sent: SubmittedForm,
 ) {
-  const { offers, last } = await rememberedOf(principal, boxes);
+  const { offers, last } = await readRemembered(principal, boxes);
   const canRepeat = Object.keys(last).length > 0 && !sent.problem;
   return {
     remembered: offers,
@@ -147,20 +147,24 @@ export const queryPair = (name: string, value: string | string[] | undefined): s
  * Fills in the contact details of somebody who was picked by name, from the newest record with any: they were shown
  * beside the name. Filled boxes stay as they are, and a typed name is not looked up.
  */
-export async function withReach(principal: Principal, kind: 'dispatch' | 'receipt', posted: Posted): Promise<Posted> {
+export async function withContactDetails(
+  principal: Principal,
+  kind: 'dispatch' | 'receipt',
+  posted: Posted,
+): Promise<Posted> {
   const name = kind === 'dispatch' ? 'to' : 'supplier';
-  const picked = one(posted[`${name}~pick`]);
-  if (picked === '' || one(posted[name]) !== '') return posted;
-  const theirs = (await typedBefore(principal, kind)).filter((typed) => typed[name]?.trim() === picked);
+  const picked = firstText(posted[`${name}~pick`]);
+  if (picked === '' || firstText(posted[name]) !== '') return posted;
+  const samePerson = (await recentTyped(principal, kind)).filter((typed) => typed[name]?.trim() === picked);
   const reach = Object.fromEntries(
     (kind === 'dispatch' ? ['contact', 'telephone'] : ['contact']).map((field) => [
       field,
-      one(posted[field]) || (theirs.find((typed) => typed[field])?.[field] ?? ''),
+      firstText(posted[field]) || (samePerson.find((typed) => typed[field])?.[field] ?? ''),
     ]),
   );
   return { ...posted, ...reach };
 }
 
 /** Preselects the newest reason on record, to be changed: it was recorded, and no reading depends on it. */
-export const newestPicked = (name: string, sent: Sent, offers: readonly Offer[]): Sent =>
+export const preselectNewest = (name: string, sent: SubmittedForm, offers: readonly Offer[]): SubmittedForm =>
   sent.posted || !offers[0] ? sent : { ...sent, posted: { [name]: offers[0].value } };

@@ -37,18 +37,18 @@ export function unitsOf(field: Fields[string], measures: Measures): readonly Uni
   if (temperatures.has(read)) return measures.temperatures === 'C' ? [celsius, fahrenheit] : [fahrenheit, celsius];
   if (read === density || read === trueDensity) return densities;
   if (read === percent) return [['%', '%']];
-  if (read === sugar) return named('Bx', '%').map(([value]) => [value, value === 'Bx' ? '°Bx' : value]);
-  if (read === mass || read === masses) return named('g', 'kg', 'oz', 'lb');
-  if (read === pressure) return isMetric ? named('kPa', 'hPa', 'inHg') : named('inHg', 'kPa', 'hPa');
-  if (read === elevation) return isMetric ? named('m', 'ft') : named('ft', 'm');
-  if (read === length) return isMetric ? named('mm', 'cm', 'in') : named('in', 'mm', 'cm');
+  if (read === sugar) return sameText('Bx', '%').map(([value]) => [value, value === 'Bx' ? '°Bx' : value]);
+  if (read === mass || read === masses) return sameText('g', 'kg', 'oz', 'lb');
+  if (read === pressure) return isMetric ? sameText('kPa', 'hPa', 'inHg') : sameText('inHg', 'kPa', 'hPa');
+  if (read === elevation) return isMetric ? sameText('m', 'ft') : sameText('ft', 'm');
+  if (read === length) return isMetric ? sameText('mm', 'cm', 'in') : sameText('in', 'mm', 'cm');
   if (read === area) return isMetric ? [squareCentimetres, squareInches] : [squareInches, squareCentimetres];
   if (!volumes.has(read)) return [];
   const units = measures.canada
-    ? named('L', 'mL', 'imp gal', 'imp qt', 'US gal', 'US qt')
+    ? sameText('L', 'mL', 'imp gal', 'imp qt', 'US gal', 'US qt')
     : measures.volumes === 'L'
-      ? named('L', 'mL', 'gal', 'qt', 'pt', 'fl oz')
-      : named('gal', 'qt', 'pt', 'fl oz', 'L', 'mL');
+      ? sameText('L', 'mL', 'gal', 'qt', 'pt', 'fl oz')
+      : sameText('gal', 'qt', 'pt', 'fl oz', 'L', 'mL');
   // The content of one jar is given in small units: a bare 8 doesn't mean 8 gallons.
   return field.example.includes('fl oz') ? [...units].sort((a, b) => smallness(b) - smallness(a)) : units;
 }
@@ -73,4 +73,4 @@ const densities: readonly Unit[] = [
 ];
 const squareInches: Unit = ['in2', 'in²'];
 const squareCentimetres: Unit = ['cm2', 'cm²'];
-const named = (...units: readonly string[]): readonly Unit[] => units.map((unit): Unit => [unit, unit]);
+const sameText = (...units: readonly string[]): readonly Unit[] => units.map((unit): Unit => [unit, unit]);

@@ -4,9 +4,9 @@ import type { SentFields } from '#libs/actions/record/parsed-field.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded, RecordOptions } from '#libs/actions/record/record.js';
 import { recordWithPhoto, type TakenPhoto } from '#libs/actions/photos/record-with-photo.js';
-import { demandRight, signsForAnother } from '../http/may-write.js';
+import { requireRight, refuseForeignInitials } from '../http/may-write.js';
 import type { Principal } from '../http/principal.js';
-import { all, one, type Posted } from './field-view.js';
+import { allTexts, firstText, type Posted } from './field-view.js';
 import { firstReceived, type ReceivedForm } from './first-received.js';
 import { postedFields } from './posted-fields.js';
 
@@ -18,31 +18,31 @@ export async function writeRecord(
   more: Readonly<Record<string, string>> = {},
   recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
-  const read = await fieldsToWrite(principal, kind, posted, more);
-  if ('problem' in read) return read;
-  const { context, fields } = read;
+  const parsed = await readForm(principal, kind, posted, more);
+  if ('problem' in parsed) return parsed;
+  const { context, fields } = parsed;
   const by = kind.fields['by'] && !fields['by'] && !recordOptions.of ? { by: context.by } : {};
   return recordWithPhoto(principal.book, context, {
     kind,
     sent: { ...by, ...fields, ...more },
     options: recordOptions,
-    photo: takenPhoto(principal, posted),
+    photo: photoOf(principal, posted),
   });
 }
 
 /** The photo that was taken on the form, with its caption. */
-export const takenPhoto = ({ photo }: Principal, posted: Posted): TakenPhoto | undefined =>
-  photo && { bytes: photo, caption: one(posted['photo~caption']) };
+export const photoOf = ({ photo }: Principal, posted: Posted): TakenPhoto | undefined =>
+  photo && { bytes: photo, caption: firstText(posted['photo~caption']) };
 
 /** A posted form as the fields of a record; refused unless the person may write it. */
-export async function fieldsToWrite(
+export async function readForm(
   principal: Principal,
   kind: Kind,
   posted: Posted,
   more: Readonly<Record<string, string>> = {},
 ): Promise<{ readonly context: WriteContext; readonly fields: SentFields } | Refusal> {
-  demandRight(principal, kind, { ...posted, ...more });
-  const refusal = signsForAnother(principal, one(posted['by']));
+  requireRight(principal, kind, { ...posted, ...more });
+  const refusal = refuseForeignInitials(principal, firstText(posted['by']));
   if (refusal) return refusal;
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
@@ -60,5 +60,5 @@ export function writeContextOf(principal: Principal, posted: Posted): WriteConte
   const { writeContext: context } = principal;
   const form = receivedForm(principal);
   const now = form ? firstReceived(form, context.now) : context.now;
-  return { ...context, now, ...(all(posted['fromPaper']).includes('yes') ? { from: 'paper' } : {}) };
+  return { ...context, now, ...(allTexts(posted['fromPaper']).includes('yes') ? { from: 'paper' } : {}) };
 }

@@ -1,6 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import { plainDetails, type ProblemDetails } from './problem-details.js';
-import type { BodyKind, RouteText } from './access.js';
+import type { BodyKind, RouteAccess } from './access.js';
 
 export const fileLimitBytes = 32 * 1024 * 1024;
 /** A photo of 20 MB and the form's other fields. */
@@ -15,11 +15,11 @@ export interface AcceptedBody {
 }
 
 /** The body a route accepts: as it declares, else JSON under /api and a form elsewhere. */
-export function acceptedBody(path: string, text: RouteText | undefined): AcceptedBody {
-  const kind = text?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
+export function acceptedBody(path: string, config: RouteAccess | undefined): AcceptedBody {
+  const kind = config?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
   if (kind === 'csv' || kind === 'file' || kind === 'bytes') return { kind, limitBytes: fileLimitBytes };
   if (kind === 'photo-form') return { kind, limitBytes: photoLimitBytes };
-  return { kind, limitBytes: text?.access === 'anybody' ? openLimitBytes : usualLimitBytes };
+  return { kind, limitBytes: config?.access === 'anybody' ? openLimitBytes : usualLimitBytes };
 }
 
 /**
@@ -29,12 +29,12 @@ export function acceptedBody(path: string, text: RouteText | undefined): Accepte
  */
 export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: AcceptedBody): ProblemDetails | undefined {
   const { 'content-type': type, 'content-length': length, 'transfer-encoding': chunked } = request.headers;
-  const coding = request.headers['content-encoding'];
+  const encoding = request.headers['content-encoding'];
   const isEmpty = chunked === undefined && (length === undefined || Number(length) === 0);
-  const takes = mediaTypes[kind];
-  if (type === undefined ? !isEmpty : !takes.includes(mediaType(type)))
-    return plainDetails(415, 'Unsupported content type', `This address accepts only ${takes.join(' or ')}.`);
-  if (isEncoded(coding))
+  const accepted = mediaTypes[kind];
+  if (type === undefined ? !isEmpty : !accepted.includes(mediaType(type)))
+    return plainDetails(415, 'Unsupported content type', `This address accepts only ${accepted.join(' or ')}.`);
+  if (isEncoded(encoding))
     return plainDetails(415, 'Unsupported content encoding', 'Send the body uncompressed, without Content-Encoding.');
   // Without a photo it is an ordinary form, read at once into memory.
   if (kind === 'photo-form' && mediaType(type ?? '') === formType) {
@@ -47,8 +47,8 @@ export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: Accep
 }
 
 /** Compressed, say: nothing here unpacks a body, and its bytes must not be read as if they were the text. */
-const isEncoded = (coding: string | undefined): boolean =>
-  !['', 'identity'].includes(coding?.trim().toLowerCase() ?? '');
+const isEncoded = (encoding: string | undefined): boolean =>
+  !['', 'identity'].includes(encoding?.trim().toLowerCase() ?? '');
 
 const tooLarge = (bytes: number): ProblemDetails =>
   plainDetails(413, 'Too large', `This address accepts at most ${sizeText(bytes)}.`);

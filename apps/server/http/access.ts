@@ -11,7 +11,7 @@ export type Access = Role | 'anybody';
 export type BodyKind = 'form' | 'photo-form' | 'json' | 'csv' | 'file' | 'bytes';
 
 /** The access rules of a route. A route without any can't be used by guests or without signing in (see `accessOf`). */
-export interface RouteText {
+export interface RouteAccess {
   readonly access?: Access;
   /** On a public route: how many tokens a request takes from the caller's bucket. */
   readonly costs?: number;
@@ -28,22 +28,22 @@ export interface RouteText {
 }
 
 /** Public, with a limited number of requests a minute. */
-export const Public = (text: Omit<RouteText, 'access'> = {}): MethodDecorator =>
-  RouteConfig({ costs: 1, ...text, access: 'anybody' });
+export const Public = (config: Omit<RouteAccess, 'access'> = {}): MethodDecorator =>
+  RouteConfig({ costs: 1, ...config, access: 'anybody' });
 
 /** Only people, keys and links with this role or a higher one: `@RequireRole('helper')`. */
 export const RequireRole = (
   role: Role,
-  text: Pick<RouteText, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
-): MethodDecorator => RouteConfig({ ...text, access: role });
+  config: Pick<RouteAccess, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
+): MethodDecorator => RouteConfig({ ...config, access: role });
 
 /** Reading is for every role; writing, unless the route says otherwise, for makers. */
-export function accessOf(method: string, text: RouteText | undefined): Access {
-  return text?.access ?? (['GET', 'HEAD'].includes(method) ? 'guest' : 'maker');
+export function accessOf(method: string, config: RouteAccess | undefined): Access {
+  return config?.access ?? (['GET', 'HEAD'].includes(method) ? 'guest' : 'maker');
 }
 
 const rank: Readonly<Record<Role, number>> = { guest: 1, helper: 2, maker: 3, packer: 4, owner: 5 };
 
 /** Whether `role` (undefined: not signed in) is high enough for `access`. */
-export const mayEnter = (role: Role | undefined, access: Access): boolean =>
+export const isAllowed = (role: Role | undefined, access: Access): boolean =>
   access === 'anybody' || (role !== undefined && rank[role] >= rank[access]);

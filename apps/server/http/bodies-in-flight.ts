@@ -1,12 +1,12 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { AcceptedBody } from './accepted-body.js';
-import { network } from './rate-limit.js';
+import { networkOf } from './rate-limit.js';
 
 const mebibyte = 1024 * 1024;
 
 /** Bytes of request bodies that may be in transit at once: for one sender, and for all of them together. */
-const known = { ofOne: 40 * mebibyte, inAll: 96 * mebibyte };
-const strangers = { ofOne: mebibyte / 2, inAll: 16 * mebibyte };
+const knownLimits = { perSender: 40 * mebibyte, inAll: 96 * mebibyte };
+const strangerLimits = { perSender: mebibyte / 2, inAll: 16 * mebibyte };
 
 /**
  * Bounds how much memory half-sent bodies take: thirty unfinished uploads held over a gigabyte. Requests without a key
@@ -15,28 +15,28 @@ const strangers = { ofOne: mebibyte / 2, inAll: 16 * mebibyte };
  */
 export function bodiesInFlight() {
   const bytesOf = new Map<string, number>();
-  const inAll = { known: 0, strangers: 0 };
+  const total = { known: 0, strangers: 0 };
 
   /** Whether the body is accepted; if so it is counted until the response is closed. */
   return (request: FastifyRequest, reply: FastifyReply, { limitBytes }: AcceptedBody): boolean => {
-    const bytes = request.headers['transfer-encoding'] === undefined ? announced(request) : limitBytes;
+    const bytes = request.headers['transfer-encoding'] === undefined ? contentLength(request) : limitBytes;
     if (bytes === 0) return true;
     const { kind, initials, own } = request.principal;
     const group = kind === 'nobody' ? 'strangers' : 'known';
-    const limits = kind === 'nobody' ? strangers : known;
-    const sender = kind === 'nobody' ? network(request.ip) : `${kind} ${own.sugarhouse} ${initials}`;
+    const limits = kind === 'nobody' ? strangerLimits : knownLimits;
+    const sender = kind === 'nobody' ? networkOf(request.ip) : `${kind} ${own.sugarhouse} ${initials}`;
     const before = bytesOf.get(sender) ?? 0;
-    if (before + bytes > limits.ofOne || inAll[group] + bytes > limits.inAll) return false;
+    if (before + bytes > limits.perSender || total[group] + bytes > limits.inAll) return false;
     bytesOf.set(sender, before + bytes);
-    inAll[group] += bytes;
+    total[group] += bytes;
     reply.raw.once('close', () => {
-      const left = (bytesOf.get(sender) ?? 0) - bytes;
-      if (left > 0) bytesOf.set(sender, left);
+      const remaining = (bytesOf.get(sender) ?? 0) - bytes;
+      if (remaining > 0) bytesOf.set(sender, remaining);
       else bytesOf.delete(sender);
-      inAll[group] -= bytes;
+      total[group] -= bytes;
     });
     return true;
   };
 }
 
-const announced = (request: FastifyRequest): number => Number(request.headers['content-length'] ?? 0) || 0;
+const contentLength = (request: FastifyRequest): number => Number(request.headers['content-length'] ?? 0) || 0;

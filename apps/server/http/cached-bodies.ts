@@ -7,8 +7,8 @@ interface CachedBody {
   readonly lastSeq: number;
   readonly body: unknown;
 }
-const cacheOf = new WeakMap<object, Map<string, CachedBody>>();
-const mostCached = 5000;
+const caches = new WeakMap<object, Map<string, CachedBody>>();
+const maxCached = 5000;
 
 /**
  * The parsed bodies of these lots' records, by code. Each is cached until an entry about its lot is written, as every
@@ -19,8 +19,8 @@ export async function cachedBodies<K extends LotKind>(
   kind: K,
   lots: readonly Pick<Lot, 'code' | 'lastSeq'>[],
 ): Promise<ReadonlyMap<string, RecordByKind[K]>> {
-  const cache = cacheOf.get(principal.book) ?? new Map<string, CachedBody>();
-  cacheOf.set(principal.book, cache);
+  const cache = caches.get(principal.book) ?? new Map<string, CachedBody>();
+  caches.set(principal.book, cache);
   const keyOf = (code: string): string => `${principal.writeContext.sugarhouse} ${kind} ${code}`;
   const unread = lots.filter(({ code, lastSeq }) => cache.get(keyOf(code))?.lastSeq !== lastSeq);
   const record = await recordsNamed(
@@ -31,15 +31,15 @@ export async function cachedBodies<K extends LotKind>(
   const bodies = new Map<string, RecordByKind[K]>();
   for (const { code, lastSeq } of lots) {
     const key = keyOf(code);
-    const known = cache.get(key);
-    const body = known?.lastSeq === lastSeq ? (known.body as RecordByKind[K]) : record(kind, code)?.body;
+    const cached = cache.get(key);
+    const body = cached?.lastSeq === lastSeq ? (cached.body as RecordByKind[K]) : record(kind, code)?.body;
     if (body === undefined) continue;
     bodies.set(code, body);
     cache.delete(key);
     cache.set(key, { lastSeq, body });
   }
   for (const [oldest] of cache) {
-    if (cache.size <= mostCached) break;
+    if (cache.size <= maxCached) break;
     cache.delete(oldest);
   }
   return bodies;

@@ -4,8 +4,8 @@ import { createGzip, gzip } from 'node:zlib';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 
 /** A file as sent: compressed where the client accepts it. */
-export function packedFile(request: FastifyRequest, reply: FastifyReply, file: Readable): Readable {
-  return markCompressed(request, reply) ? file.pipe(createGzip({ level: 9 })) : file;
+export function compressFile(request: FastifyRequest, reply: FastifyReply, file: Readable): Readable {
+  return acceptsGzip(request, reply) ? file.pipe(createGzip({ level: 9 })) : file;
 }
 
 /**
@@ -13,20 +13,22 @@ export function packedFile(request: FastifyRequest, reply: FastifyReply, file: R
  * one of a few fixed ones. When a secret and a guess are compressed together, the length shows whether the guess was
  * right (BREACH); so pages with posted, searched or unknown text are sent uncompressed.
  */
-export async function packedPage(request: FastifyRequest, reply: FastifyReply, html: Buffer): Promise<Buffer> {
-  const plain =
-    request.method === 'GET' && reply.statusCode === 200 && (!request.url.includes('?') || fixed.test(request.url));
-  return plain && markCompressed(request, reply) ? gzipped(html, { level: 6 }) : html;
+export async function compressPage(request: FastifyRequest, reply: FastifyReply, html: Buffer): Promise<Buffer> {
+  const isSafe =
+    request.method === 'GET' &&
+    reply.statusCode === 200 &&
+    (!request.url.includes('?') || fixedQuery.test(request.url));
+  return isSafe && acceptsGzip(request, reply) ? gzipAsync(html, { level: 6 }) : html;
 }
 
 /** Fixed queries of our own links: the client chooses nothing in the page. */
-const fixed = /^[^?]*\?(?:how=ice|kind=returned|same=1)$/;
+const fixedQuery = /^[^?]*\?(?:how=ice|kind=returned|same=1)$/;
 
-function markCompressed(request: FastifyRequest, reply: FastifyReply): boolean {
+function acceptsGzip(request: FastifyRequest, reply: FastifyReply): boolean {
   void reply.header('Vary', 'Accept-Encoding');
   if (!/\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''))) return false;
   void reply.header('Content-Encoding', 'gzip').removeHeader('Content-Length');
   return true;
 }
 
-const gzipped = promisify<Buffer, { level: number }, Buffer>(gzip);
+const gzipAsync = promisify<Buffer, { level: number }, Buffer>(gzip);

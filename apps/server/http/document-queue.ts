@@ -1,19 +1,22 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { RouteText } from './access.js';
+import type { RouteAccess } from './access.js';
 
 /** Documents and checks of the whole record that are made at once; one per person, key or link. */
-const mostAtOnce = 2;
-const mostInLine = 32;
-const mostInLineOfOne = 8;
+const maxAtOnce = 2;
+const maxQueued = 32;
+const maxQueuedPerSender = 8;
 /** A slow client keeps its place no longer than this. */
-const longestMs = 120_000;
+const maxTurnMs = 120_000;
 
 export interface DocumentQueue {
   /**
    * Resolves when it is this request's turn, which ends with its response or when `end` is called; undefined if the
    * queue is full.
    */
-  readonly turn: (request: FastifyRequest, reply: FastifyReply) => Promise<{ readonly end: () => void } | undefined>;
+  readonly waitForTurn: (
+    request: FastifyRequest,
+    reply: FastifyReply,
+  ) => Promise<{ readonly end: () => void } | undefined>;
 }
 
 /**
@@ -22,14 +25,14 @@ export interface DocumentQueue {
  */
 export function documentQueue(): DocumentQueue {
   const busy = new Set<string>();
-  const line: { readonly sender: string; readonly begin: () => void }[] = [];
+  const queue: { readonly sender: string; readonly begin: () => void }[] = [];
 
-  const next = (): void => {
-    for (let at = 0; at < line.length && busy.size < mostAtOnce;) {
-      const waiting = line[at];
+  const startNext = (): void => {
+    for (let at = 0; at < queue.length && busy.size < maxAtOnce;) {
+      const waiting = queue[at];
       if (!waiting || busy.has(waiting.sender)) at++;
       else {
-        line.splice(at, 1);
+        queue.splice(at, 1);
         busy.add(waiting.sender);
         waiting.begin();
       }
@@ -37,38 +40,38 @@ export function documentQueue(): DocumentQueue {
   };
 
   return {
-    turn: (request, reply) => {
+    waitForTurn: (request, reply) => {
       const { kind, initials, own } = request.principal;
       const sender = `${kind} ${own.sugarhouse} ${initials}`;
-      const ofOne = line.filter((each) => each.sender === sender).length;
-      if (line.length >= mostInLine || ofOne >= mostInLineOfOne) return Promise.resolve(undefined);
+      const queuedBySender = queue.filter((each) => each.sender === sender).length;
+      if (queue.length >= maxQueued || queuedBySender >= maxQueuedPerSender) return Promise.resolve(undefined);
       return new Promise((resolve) => {
         let began = false;
         const end = (): void => {
           clearTimeout(timer);
           if (began) busy.delete(sender);
           began = false;
-          const at = line.indexOf(waiting);
-          if (at >= 0) line.splice(at, 1);
-          next();
+          const at = queue.indexOf(waiting);
+          if (at >= 0) queue.splice(at, 1);
+          startNext();
         };
         let timer: NodeJS.Timeout | undefined;
         const waiting = {
           sender,
           begin: () => {
             began = true;
-            timer = setTimeout(end, longestMs).unref();
+            timer = setTimeout(end, maxTurnMs).unref();
             resolve({ end });
           },
         };
-        line.push(waiting);
+        queue.push(waiting);
         reply.raw.once('close', end);
-        next();
+        startNext();
       });
     },
   };
 }
 
 /** Whether a route makes a document: its address ends like a file, or the route declares it. */
-export const makesDocument = (path: string, text: RouteText | undefined): boolean =>
-  text?.heavy ?? (text?.access !== 'anybody' && /\.(?:pdf|xlsx|csv|json|jsonld|jsonl)$/.test(path));
+export const makesDocument = (path: string, config: RouteAccess | undefined): boolean =>
+  config?.heavy ?? (config?.access !== 'anybody' && /\.(?:pdf|xlsx|csv|json|jsonld|jsonl)$/.test(path));

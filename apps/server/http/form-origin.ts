@@ -1,7 +1,7 @@
 import type { FastifyRequest } from 'fastify';
 import { bookId } from '#libs/store/household/book-id.js';
 import { housesOf } from '#libs/store/household/houses.js';
-import type { RouteText } from './access.js';
+import type { RouteAccess } from './access.js';
 import { housesFor, type Principal } from './principal.js';
 
 /**
@@ -20,13 +20,13 @@ export interface Origin {
 export async function originOf(principal: Principal): Promise<Origin | undefined> {
   if (principal.kind === 'nobody' || principal.kind === 'key') return undefined;
   return {
-    book: await bookMark(principal),
+    book: await bookIdentity(principal),
     house: principal.writeContext.sugarhouse,
     person: principal.kind === 'guest' ? `guest ${principal.initials}` : principal.initials,
   };
 }
 
-const bookMark = async (principal: Principal): Promise<string> =>
+const bookIdentity = async (principal: Principal): Promise<string> =>
   `${principal.practice ? 'practice' : 'record'}.${await bookId(principal.book)}`;
 
 /** Where an entry was made, if not here; `made` is absent where a form of an older program doesn't say. */
@@ -39,21 +39,21 @@ export interface OtherOrigin {
  * The origins of a form that wasn't made for the open book; undefined where it was. A script's form without these
  * hidden fields is accepted.
  */
-export async function misplaced(request: FastifyRequest): Promise<OtherOrigin | undefined> {
+export async function foreignOrigin(request: FastifyRequest): Promise<OtherOrigin | undefined> {
   const { principal, hiddenFields: hidden } = request;
-  const text = request.routeOptions.config as RouteText;
-  if (text.anyBook || principal.kind === 'key') return undefined;
+  const config = request.routeOptions.config as RouteAccess;
+  if (config.anyBook || principal.kind === 'key') return undefined;
   const made = { book: hidden['_book'], house: hidden['_house'], person: hidden['_person'] };
   const isFromPage = hidden['_once'] !== undefined || hidden['_seen'] !== undefined;
   const open = await originOf(principal);
   if (!isOrigin(made)) {
     // A page that needs no sign-in is drawn for nobody in particular.
-    const unsaid = Object.values(made).every((each) => each === undefined);
-    if (!open || (unsaid && (!isFromPage || text.access === 'anybody'))) return undefined;
+    const isUnstated = Object.values(made).every((each) => each === undefined);
+    if (!open || (isUnstated && (!isFromPage || config.access === 'anybody'))) return undefined;
     return { made: undefined, open };
   }
   if (!open) {
-    const book = await bookMark(principal);
+    const book = await bookIdentity(principal);
     return made.book === book
       ? undefined
       : { made, open: { book, house: principal.writeContext.sugarhouse, person: '' } };
@@ -69,12 +69,16 @@ const isOrigin = (made: Partial<Record<keyof Origin, string | undefined>>): made
 export async function originText(principal: Principal, { book, house, person }: Origin): Promise<string> {
   const { server } = principal;
   const isPractice = book.startsWith('practice.');
-  const saved = isPractice ? server.practiceOpen() : server.book;
-  const same = saved !== undefined && book.endsWith(`.${await bookId(saved)}`);
-  const houses = !same ? [] : saved === principal.book ? await housesFor(principal) : await housesOf(saved.read);
+  const originBook = isPractice ? server.currentPractice() : server.book;
+  const same = originBook !== undefined && book.endsWith(`.${await bookId(originBook)}`);
+  const houses = !same
+    ? []
+    : originBook === principal.book
+      ? await housesFor(principal)
+      : await housesOf(originBook.read);
   const name = houses.find((each) => each.key === house)?.name;
-  const which = isPractice ? 'the practice book' : same ? 'the record book' : 'another record book';
-  return `${which}${name === undefined ? '' : ` of ${name}`}${person === '' ? '' : `, as ${person}`}`;
+  const bookName = isPractice ? 'the practice book' : same ? 'the record book' : 'another record book';
+  return `${bookName}${name === undefined ? '' : ` of ${name}`}${person === '' ? '' : `, as ${person}`}`;
 }
 
 /** Adds the hidden fields of every form that posts. Added here and not by each template, so that none is forgotten. */
@@ -90,4 +94,4 @@ export function withOrigin(html: string, origin: Origin): string {
   );
 }
 
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);
+const escaped = (config: string): string => config.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);

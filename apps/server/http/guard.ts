@@ -1,17 +1,17 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { practiceIsFull } from '../screens/practice/practice-before-set-up.js';
 import { acceptedBody, bodyRefusal } from './accepted-body.js';
-import { accessOf, mayEnter, type RouteText } from './access.js';
+import { accessOf, isAllowed, type RouteAccess } from './access.js';
 import { bodiesInFlight } from './bodies-in-flight.js';
 import { documentQueue, makesDocument } from './document-queue.js';
-import { madeElsewhere } from './made-elsewhere.js';
+import { makeInProcess } from './make-in-process.js';
 import { hostCheck } from './host-names.js';
 import { setHeaders } from './headers.js';
 import { home, identify } from './identify.js';
 import { isFromOwnPage } from './own-origin.js';
 import { plainDetails } from './problem-details.js';
 import { isApi, sendDetails } from './problem-filter.js';
-import { allowOf, type MethodsOf, otherMethods } from './other-methods.js';
+import { allowOf, type RoutesByAddress, routesByAddress } from './other-methods.js';
 import type { RouteRow } from './route-table.js';
 import type { Server } from './server.js';
 import { limitRequests } from './rate-limit.js';
@@ -21,10 +21,10 @@ import { limitRequests } from './rate-limit.js';
  * declares otherwise (`@Public`, `@RequireRole`); so does an address without a route, so that /api doesn't reveal which
  * addresses exist.
  */
-export function guard(instance: FastifyInstance, server: Server, routes: readonly RouteRow[]): void {
-  const methodsOf = otherMethods(routes);
+export function authorizeRequests(instance: FastifyInstance, server: Server, routes: readonly RouteRow[]): void {
+  const routesAt = routesByAddress(routes);
   const knowsHost = hostCheck(server.settings);
-  const mayBegin = bodiesInFlight();
+  const acceptsBody = bodiesInFlight();
   const limiter = server.requestsPerMinute === undefined ? undefined : limitRequests(server.requestsPerMinute);
 
   instance.addHook('onRequest', async (request, reply) => {
@@ -32,25 +32,27 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     void reply.header('X-Request-Id', request.id);
     request.hiddenFields = {};
     request.principal = await identify(server, request);
-    const text = request.is404 ? undefined : (request.routeOptions.config as RouteText);
-    if (!text?.anyHost && !knowsHost(request.headers.host)) return denyAccess(request, reply, 'host');
+    const config = request.is404 ? undefined : (request.routeOptions.config as RouteAccess);
+    if (!config?.anyHost && !knowsHost(request.headers.host)) return denyAccess(request, reply, 'host');
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     // Before authentication: a redirect from an old address reveals nothing.
     if (reads && request.url !== request.originalUrl) return reply.redirect(request.url, 308);
 
     const { principal } = request;
-    const otherwise = notTaken(methodsOf, request);
+    const otherMethodRows = rowsOfOtherMethods(routesAt, request);
     // A protected address and a missing one get the same answer.
     const isKnown =
-      principal.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
-    if (isKnown) return denyAccess(request, reply.header('Allow', allowOf(otherwise)), 'method');
-    const access = accessOf(request.method, text);
+      principal.kind === 'nobody'
+        ? otherMethodRows.some((row) => row.access === 'anybody')
+        : otherMethodRows.length > 0;
+    if (isKnown) return denyAccess(request, reply.header('Allow', allowOf(otherMethodRows)), 'method');
+    const access = accessOf(request.method, config);
     if (access === 'anybody') {
-      const wait = principal.kind === 'nobody' ? limiter?.take(request.ip, text?.costs ?? 1, server.clock()) : 0;
+      const wait = principal.kind === 'nobody' ? limiter?.take(request.ip, config?.costs ?? 1, server.clock()) : 0;
       if (wait) return denyAccess(request, reply.header('Retry-After', wait), 'rate-limited');
     } else if (principal.kind === 'nobody') return denyAccess(request, reply, 'nobody');
-    else if (!mayEnter(principal.role, access)) return denyAccess(request, reply, 'role');
-    else if (text?.wholeBook && principal.own.sugarhouse !== home) return denyAccess(request, reply, 'role');
+    else if (!isAllowed(principal.role, access)) return denyAccess(request, reply, 'role');
+    else if (config?.wholeBook && principal.own.sugarhouse !== home) return denyAccess(request, reply, 'role');
 
     if (
       !reads &&
@@ -64,14 +66,16 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     if (reads) return undefined;
     // An address without a route reads no body at all.
     if (request.is404) return denyAccess(request, reply, 'address');
-    const body = acceptedBody(request.routeOptions.url ?? '', text);
+    const body = acceptedBody(request.routeOptions.url ?? '', config);
     const refusal = bodyRefusal(request, body);
     if (refusal) {
       await sendDetails(request, reply, refusal);
       return reply;
     }
     if (await practiceIsFull(principal)) return denyAccess(request, reply, 'practice');
-    return mayBegin(request, reply, body) ? undefined : denyAccess(request, reply.header('Retry-After', 10), 'bodies');
+    return acceptsBody(request, reply, body)
+      ? undefined
+      : denyAccess(request, reply.header('Retry-After', 10), 'bodies');
   });
 }
 
@@ -79,9 +83,9 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
  * The routes of the address where none of them takes the method: also where the router then found one with a parameter
  * in place of the address's own word, as `/packs/:code/:step` for a GET of `/packs/:code/fill`, which only takes POST.
  */
-function notTaken(methodsOf: MethodsOf, request: FastifyRequest): readonly RouteRow[] {
-  if (!request.is404 && !methodsOf.standsIn(request.routeOptions.url ?? '')) return [];
-  const rows = methodsOf.at(request.url.split('?')[0] ?? '');
+function rowsOfOtherMethods(routesAt: RoutesByAddress, request: FastifyRequest): readonly RouteRow[] {
+  if (!request.is404 && !routesAt.overlapsFixedRoute(request.routeOptions.url ?? '')) return [];
+  const rows = routesAt.at(request.url.split('?')[0] ?? '');
   return rows.some((row) => row.method === request.method) ? [] : rows;
 }
 
@@ -93,34 +97,34 @@ export function queueDocuments(instance: FastifyInstance, { documents }: Server)
   const queue = documentQueue();
   instance.addHook('preHandler', async (request, reply) => {
     if (request.is404) return undefined;
-    if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteText)) return undefined;
-    const turn = await queue.turn(request, reply);
+    if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteAccess)) return undefined;
+    const turn = await queue.waitForTurn(request, reply);
     if (!turn) return denyAccess(request, reply.header('Retry-After', 30), 'documents');
-    return documents && madeElsewhere(documents, { request, reply, end: turn.end });
+    return documents && makeInProcess(documents, { request, reply, end: turn.end });
   });
 }
 
-type Why =
+type DenialReason =
   'host' | 'rate-limited' | 'nobody' | 'role' | 'origin' | 'address' | 'method' | 'bodies' | 'documents' | 'practice';
 
-async function denyAccess(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
-  if (why === 'nobody' && !isApi(request))
+async function denyAccess(request: FastifyRequest, reply: FastifyReply, reason: DenialReason): Promise<FastifyReply> {
+  if (reason === 'nobody' && !isApi(request))
     return reply
       .code(303)
       .header('Location', await signInAddress(request))
       .send();
-  if (why === 'nobody') void reply.header('WWW-Authenticate', 'Bearer');
-  await sendDetails(request, reply, plainDetails(...refusals[why]));
+  if (reason === 'nobody') void reply.header('WWW-Authenticate', 'Bearer');
+  await sendDetails(request, reply, plainDetails(...denials[reason]));
   return reply;
 }
 
 /** The sign-in page with the address to return to, which must be one of our pages, requested by GET. */
 async function signInAddress(request: FastifyRequest): Promise<string> {
-  const back = request.method === 'GET' && request.url !== '/' ? `?back=${encodeURIComponent(request.url)}` : '';
-  return `/sign-in${back.length < 500 ? back : ''}`;
+  const query = request.method === 'GET' && request.url !== '/' ? `?back=${encodeURIComponent(request.url)}` : '';
+  return `/sign-in${query.length < 500 ? query : ''}`;
 }
 
-const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
+const denials: Readonly<Record<DenialReason, readonly [number, string, string]>> = {
   host: [
     421,
     'Unknown host',

@@ -1,5 +1,5 @@
 import type { FastifyRequest } from 'fastify';
-import type { RouteText } from './access.js';
+import type { RouteAccess } from './access.js';
 import { acceptedBody } from './accepted-body.js';
 
 /**
@@ -21,4 +21,4 @@ export function takeHiddenFields(request: FastifyRequest): void {
   request.body = rest;
 }
 
-const routeConfig = (request: FastifyRequest): RouteText => request.routeOptions.config as RouteText;
+const routeConfig = (request: FastifyRequest): RouteAccess => request.routeOptions.config as RouteAccess;

@@ -22,7 +22,7 @@ export function hostCheck(settings: Settings): (host: string | undefined) => boo
 
 /** Addresses and names by which this machine can be reached. */
 function ownNames(): string[] {
-  const addresses = Object.values(networkInterfaces()).flatMap((some) => (some ?? []).map((each) => each.address));
+  const addresses = Object.values(networkInterfaces()).flatMap((cards) => (cards ?? []).map((each) => each.address));
   const own = hostname().toLowerCase();
   return [...addresses.map((each) => bracketed(each.toLowerCase())), own, `${own}.local`, `${own}.lan`];
 }

@@ -5,13 +5,13 @@ const name = 'boilbook-house';
 const header = 'boilbook-house';
 
 /** The sugarhouse whose book this request reads: a person chooses it on a page, a script names it in a header. */
-export function houseRead(request: FastifyRequest, kind: Principal['kind']): string | undefined {
-  const view = kind === 'key' ? request.headers[header] : request.cookies[name];
-  return typeof view === 'string' && view !== '' ? view.slice(0, 100) : undefined;
+export function chosenHouse(request: FastifyRequest, kind: Principal['kind']): string | undefined {
+  const value = kind === 'key' ? request.headers[header] : request.cookies[name];
+  return typeof value === 'string' && value !== '' ? value.slice(0, 100) : undefined;
 }
 
 /** Kept until the browser is closed; it gives no access beyond that of the session. */
-export function readHouse(request: FastifyRequest, reply: FastifyReply, key: string): void {
+export function setChosenHouse(request: FastifyRequest, reply: FastifyReply, key: string): void {
   void reply.setCookie(name, key, {
     path: '/',
     httpOnly: true,
@@ -21,4 +21,4 @@ export function readHouse(request: FastifyRequest, reply: FastifyReply, key: str
 }
 
 /** Clears the choice of another house, so that the person's own is read again. */
-export const readOwnHouse = (reply: FastifyReply): void => void reply.clearCookie(name, { path: '/' });
+export const clearChosenHouse = (reply: FastifyReply): void => void reply.clearCookie(name, { path: '/' });

@@ -5,7 +5,7 @@ import { findHouse, home } from '#libs/store/household/houses.js';
 import { sessionInMemory } from '#libs/actions/accounts/memory-sessions.js';
 import { findKey, findSession, saveLastSeen } from '#libs/store/household/household-tokens.js';
 import type { Role } from '#libs/store/household/household.js';
-import { houseRead } from './house-choice.js';
+import { chosenHouse } from './house-choice.js';
 import { sessionToken } from './session-cookie.js';
 import type { Server } from './server.js';
 import type { Principal } from './principal.js';
@@ -15,13 +15,13 @@ export { home } from '#libs/store/household/houses.js';
 /** The principal of this request: from its key if it has one, else from the session cookie, else nobody. */
 export async function identify(server: Server, request: FastifyRequest): Promise<Principal> {
   const bearer = /^Bearer ([\w.~+/-]{20,200}=*)$/i.exec(request.headers.authorization ?? '')?.[1];
-  const reads = request.method === 'GET' || request.method === 'HEAD';
+  const isRead = request.method === 'GET' || request.method === 'HEAD';
   const principal =
     request.headers.authorization !== undefined
-      ? await byKey(server, bearer, reads)
-      : await byCookie(server, request, reads);
-  const query = principal.kind === 'nobody' ? undefined : houseRead(request, principal.kind);
-  return query === undefined ? principal : atAnotherHouse(principal, query);
+      ? await principalByKey(server, bearer, isRead)
+      : await principalByCookie(server, request, isRead);
+  const houseKey = principal.kind === 'nobody' ? undefined : chosenHouse(request, principal.kind);
+  return houseKey === undefined ? principal : atAnotherHouse(principal, houseKey);
 }
 
 /**
@@ -29,8 +29,8 @@ export async function identify(server: Server, request: FastifyRequest): Promise
  * house is unknown or may not be read, a person stays in their own book and a key gets no role, so that a script can't
  * write into the wrong book.
  */
-async function atAnotherHouse(principal: Principal, query: string): Promise<Principal> {
-  const house = await findHouse(principal.book.read, query);
+async function atAnotherHouse(principal: Principal, houseKey: string): Promise<Principal> {
+  const house = await findHouse(principal.book.read, houseKey);
   if (house?.key === principal.own.sugarhouse) return principal;
   if (!house || !principal.readsAll) return principal.kind === 'key' ? { ...principal, role: undefined } : principal;
   return {
@@ -41,19 +41,19 @@ async function atAnotherHouse(principal: Principal, query: string): Promise<Prin
   };
 }
 
-async function byKey(server: Server, token: string | undefined, reads: boolean): Promise<Principal> {
+async function principalByKey(server: Server, token: string | undefined, isRead: boolean): Promise<Principal> {
   const key = token === undefined ? undefined : await findKey(server.book.read, hashOfToken(token));
   if (!key) return nobody(server);
   const { name: initials, role, sugarhouse, bookState } = key;
   return {
     ...createPrincipal(server, server.book, { kind: 'key', initials, role, sugarhouse }),
-    bookState: reads ? bookState : undefined,
+    bookState: isRead ? bookState : undefined,
   };
 }
 
-async function byCookie(server: Server, request: FastifyRequest, reads: boolean): Promise<Principal> {
+async function principalByCookie(server: Server, request: FastifyRequest, isRead: boolean): Promise<Principal> {
   const cookie = sessionToken(request);
-  const book = cookie?.practice ? server.practiceOpen() : server.book;
+  const book = cookie?.practice ? server.currentPractice() : server.book;
   if (!cookie || !book) return nobody(server);
   const now = server.clock();
   const hash = hashOfToken(cookie.token);
@@ -66,7 +66,7 @@ async function byCookie(server: Server, request: FastifyRequest, reads: boolean)
   if (now.getTime() - Date.parse(session.seenAt) > 600_000)
     await book.writeHousehold((sql) => saveLastSeen({ sql, sugarhouse }, hash, now.toISOString())).catch(() => {});
   const kind = role === 'guest' ? 'guest' : 'person';
-  const bookState = reads ? found?.bookState : undefined;
+  const bookState = isRead ? found?.bookState : undefined;
   return { ...createPrincipal(server, book, { kind, initials, role, sugarhouse }), session: hash, bookState };
 }
 
@@ -74,14 +74,18 @@ async function byCookie(server: Server, request: FastifyRequest, reads: boolean)
 export const nobody = (server: Server): Principal =>
   createPrincipal(server, server.book, { kind: 'nobody', initials: '', role: undefined, sugarhouse: home });
 
-interface Known {
+interface PrincipalIdentity {
   readonly kind: Principal['kind'];
   readonly initials: string;
   readonly role: Role | undefined;
   readonly sugarhouse: string;
 }
 
-function createPrincipal(server: Server, book: Book, { kind, initials, role, sugarhouse }: Known): Principal {
+function createPrincipal(
+  server: Server,
+  book: Book,
+  { kind, initials, role, sugarhouse }: PrincipalIdentity,
+): Principal {
   const context = { sugarhouse, by: initials, author: initials, now: server.clock(), zone: server.settings.zone };
   return {
     kind,

@@ -6,7 +6,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { templatePath } from '#libs/package-root.js';
 
 /** templates/pages/styles, one topic per file, in cascade order: later rules override earlier ones. */
-const sheets = [
+const styleSheets = [
   'palette',
   'head',
   'lot',
@@ -44,45 +44,51 @@ const scripts = [
   'share',
 ] as const;
 
-type Answer = (request: FastifyRequest, reply: FastifyReply) => unknown;
+type RouteHandler = (request: FastifyRequest, reply: FastifyReply) => unknown;
 
 /** All style sheets as one file, with its content type and validator. */
-export function styleSheet(): Answer {
-  return oneAnswer('text/css', joined('styles', sheets, 'css'));
+export function styleSheet(): RouteHandler {
+  return serveText('text/css', joinFiles('styles', styleSheets, 'css'));
 }
 
 /**
  * The service worker that caches forms and keypads on the device. Served at the root, since a worker only controls
  * addresses below its own.
  */
-export function workerScript(): Answer {
-  return oneAnswer('application/javascript', bare(readFileSync(templatePath('pages/worker/keep-pages.js'), 'utf8')));
+export function workerScript(): RouteHandler {
+  return serveText(
+    'application/javascript',
+    stripComments(readFileSync(templatePath('pages/worker/keep-pages.js'), 'utf8')),
+  );
 }
 
 /** The script that reads a label's QR code, only on pages that use it. */
-export function photoScript(): Answer {
-  return oneAnswer('application/javascript', bare(readFileSync(templatePath('pages/assets/photo.js'), 'utf8')));
+export function photoScript(): RouteHandler {
+  return serveText(
+    'application/javascript',
+    stripComments(readFileSync(templatePath('pages/assets/photo.js'), 'utf8')),
+  );
 }
 
 /** All page scripts in one closure, so that they can call each other without global names. */
-export function pageScript(): Answer {
-  return oneAnswer('application/javascript', `'use strict';\n(() => {\n${joined('scripts', scripts, 'js')}})();\n`);
+export function pageScript(): RouteHandler {
+  return serveText('application/javascript', `'use strict';\n(() => {\n${joinFiles('scripts', scripts, 'js')}})();\n`);
 }
 
-const joined = (folder: string, names: readonly string[], ending: string): string =>
+const joinFiles = (folder: string, names: readonly string[], ending: string): string =>
   names
-    .map((name) => bare(readFileSync(join(templatePath(`pages/${folder}`), `${name}.${ending}`), 'utf8')))
+    .map((name) => stripComments(readFileSync(join(templatePath(`pages/${folder}`), `${name}.${ending}`), 'utf8')))
     .join('\n');
 
 /** Without indentation and comment lines, which are a third of the size. */
-const bare = (text: string): string =>
+const stripComments = (text: string): string =>
   text
     .replace(/^[ \t]*\/\*(?:(?!\*\/)[\s\S])*\*\/[ \t]*$/gm, '')
     .replace(/^[ \t]*\/\/.*$/gm, '')
     .replace(/^[ \t]+|^\s*\n/gm, '');
 
 /** The files as one response: one request for a phone on a weak network. Read when the server starts. */
-function oneAnswer(type: string, text: string): Answer {
+function serveText(type: string, text: string): RouteHandler {
   const tag = `W/"${createHash('sha256').update(text).digest('base64url').slice(0, 20)}"`;
   return (request, reply) => {
     void reply.headers({ ETag: tag, 'Cache-Control': 'public, max-age=300' });

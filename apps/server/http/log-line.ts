@@ -3,7 +3,7 @@
  * are left out, since they would crowd out the rest.
  */
 export function logLine(
-  say: (line: string) => void,
+  printLine: (line: string) => void,
   now: Date,
   line: string,
   more: Readonly<Record<string, unknown>> = {},
@@ -12,8 +12,8 @@ export function logLine(
   const stamp = `${now.toISOString().slice(0, 19)}Z ${String(request)}`;
   if (line === 'request') {
     if (Number(status) < 400 && /^\/(assets|healthz)/.test(String(path))) return;
-    return say(`${stamp} ${String(method)} ${String(path)} ${String(status)} ${String(ms)} ms`);
+    return printLine(`${stamp} ${String(method)} ${String(path)} ${String(status)} ${String(ms)} ms`);
   }
   for (const each of `${line}${typeof fault === 'string' ? `: ${fault}` : ''}`.split('\n'))
-    say(`${stamp} ${each.replace(/\p{Cc}/gu, ' ')}`);
+    printLine(`${stamp} ${each.replace(/\p{Cc}/gu, ' ')}`);
 }

@@ -3,7 +3,7 @@
  * access. Anything as long as a token is cut, so that a mistyped address doesn't reveal one either.
  */
 export function loggedPath(url: string): string {
-  const path = decoded(url.slice(0, mostLetters).split('?', 1)[0] ?? '');
+  const path = decoded(url.slice(0, maxLetters).split('?', 1)[0] ?? '');
   return path
     .replace(/(guest)[^a-z].*$/is, '$1/…')
     .replace(/[\w-]{32,}/g, '…')
@@ -11,7 +11,7 @@ export function loggedPath(url: string): string {
     .slice(0, 200);
 }
 
-const mostLetters = 2000;
+const maxLetters = 2000;
 
 /** Decodes once or several times; what can't be decoded any further stays as it is. */
 function decoded(path: string): string {

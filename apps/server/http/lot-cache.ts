@@ -6,7 +6,7 @@ import type { Book } from '#libs/store/book.js';
 import { type Principal, readerOf, sugarhouseContextFor } from './principal.js';
 
 /** A value made from a lot and those upstream and downstream of it. */
-export interface OfLot {
+export interface LotValue {
   readonly lot: string;
   /** The last moment in UTC at which it changes by itself, such as when planned jars leave; empty where none. */
   readonly changesUntil: string;
@@ -15,14 +15,14 @@ export interface OfLot {
 }
 
 /** What is cached under a name, and a function that caches a value made by this request. */
-export interface Slot<T extends OfLot> {
+export interface CacheSlot<T extends LotValue> {
   readonly value: T | undefined;
   readonly put: (value: T) => void;
 }
 
 interface Cached {
   readonly sugarhouse: string;
-  readonly value: OfLot;
+  readonly value: LotValue;
   /** The day in the sugarhouse's time zone, since pages say `yesterday`. */
   readonly day: string;
 }
@@ -30,9 +30,9 @@ interface Cache {
   /** Of every sugarhouse, by its key and the name; the least recently used first. */
   readonly values: Map<string, Cached>;
   bytes: number;
-  readonly houses: Map<string, House>;
+  readonly houses: Map<string, HouseState>;
 }
-interface House {
+interface HouseState {
   readonly sugarhouse: string;
   /** The state of the log that each of its values is true for; empty before the first request. */
   state: string;
@@ -41,19 +41,23 @@ interface House {
 }
 
 /** About two thousand pages of lots. */
-const mostBytes = 32 * 1024 * 1024;
-const cacheOf = new WeakMap<Book, Cache>();
+const maxBytes = 32 * 1024 * 1024;
+const caches = new WeakMap<Book, Cache>();
 
 /**
  * What was made from a lot under this name, until an entry that may concern the lot is written, by this server or
  * another, the day ends or the clock is set back before `changesUntil`. Nothing for a request that writes, which must see
  * its own entry. Whatever differs by person must be in the name or stay out of the value.
  */
-export async function cachedOfLot<T extends OfLot>(principal: Principal, name: string): Promise<Slot<T>> {
+export async function lotCacheSlot<T extends LotValue>(principal: Principal, name: string): Promise<CacheSlot<T>> {
   const { book, bookState, writeContext } = principal;
   const { sugarhouse } = writeContext;
-  const cache = cacheOf.get(book) ?? { values: new Map<string, Cached>(), bytes: 0, houses: new Map<string, House>() };
-  cacheOf.set(book, cache);
+  const cache = caches.get(book) ?? {
+    values: new Map<string, Cached>(),
+    bytes: 0,
+    houses: new Map<string, HouseState>(),
+  };
+  caches.set(book, cache);
   const house = cache.houses.get(sugarhouse) ?? { sugarhouse, state: '', advancing: undefined };
   cache.houses.set(sugarhouse, house);
   if (bookState === undefined || !(await isUpToDate(cache, house, principal, bookState)))
@@ -64,10 +68,10 @@ export async function cachedOfLot<T extends OfLot>(principal: Principal, name: s
   const key = `${sugarhouse} ${name}`;
   const found = cache.values.get(key);
   if (found) remove(cache, key);
-  const isTrue = found?.day === day && found.value.changesUntil <= nowUtc;
-  if (isTrue) add(cache, key, found);
+  const isValid = found?.day === day && found.value.changesUntil <= nowUtc;
+  if (isValid) add(cache, key, found);
   return {
-    value: isTrue ? (found.value as T) : undefined,
+    value: isValid ? (found.value as T) : undefined,
     put: (value) => {
       // Made from rows that were read at the request's state or later. Where the cache is already further, an entry in
       // between may concern them.
@@ -79,7 +83,7 @@ export async function cachedOfLot<T extends OfLot>(principal: Principal, name: s
 }
 
 /** Brings the sugarhouse's values to the state of the log at which the request arrived; false where they are later. */
-async function isUpToDate(cache: Cache, house: House, principal: Principal, state: string): Promise<boolean> {
+async function isUpToDate(cache: Cache, house: HouseState, principal: Principal, state: string): Promise<boolean> {
   while (house.state !== state) {
     if (house.advancing) await house.advancing;
     else if (entriesIn(state) < entriesIn(house.state)) {
@@ -95,7 +99,7 @@ async function isUpToDate(cache: Cache, house: House, principal: Principal, stat
   return true;
 }
 
-async function advance(cache: Cache, house: House, principal: Principal, state: string): Promise<void> {
+async function advance(cache: Cache, house: HouseState, principal: Principal, state: string): Promise<void> {
   const [before, entries] = [entriesIn(house.state), entriesIn(state)];
   const changed =
     before > 0 && before < entries
@@ -105,7 +109,7 @@ async function advance(cache: Cache, house: House, principal: Principal, state: 
 }
 
 /** Removes the values of these lots, of every lot where it isn't known which changed. */
-function removeChanged(cache: Cache, house: House, lots: ReadonlySet<string> | undefined, state: string): void {
+function removeChanged(cache: Cache, house: HouseState, lots: ReadonlySet<string> | undefined, state: string): void {
   for (const [key, { sugarhouse, value }] of [...cache.values])
     if (sugarhouse === house.sugarhouse && (lots?.has(value.lot) ?? true)) remove(cache, key);
   house.state = state;
@@ -124,7 +128,7 @@ function add(cache: Cache, key: string, cached: Cached): void {
   cache.values.set(key, cached);
   cache.bytes += cached.value.bytes;
   for (const [oldest] of cache.values) {
-    if (cache.bytes <= mostBytes) break;
+    if (cache.bytes <= maxBytes) break;
     remove(cache, oldest);
   }
 }

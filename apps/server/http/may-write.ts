@@ -2,22 +2,22 @@ import { ForbiddenException } from '@nestjs/common';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { rights, rightTo } from '#libs/actions/accounts/rights.js';
-import { mayEnter } from './access.js';
+import { isAllowed } from './access.js';
 import type { Principal } from './principal.js';
 
 /** Whether the principal's role may write this kind of thing; for showing buttons, as the guard checks again. */
 export const mayWrite = (principal: Principal, what: keyof typeof rights): boolean =>
-  mayEnter(principal.role, rights[what]);
+  isAllowed(principal.role, rights[what]);
 
 /** Answers 403 if the role is too low for this kind, since a route may accept several kinds. */
-export function demandRight(principal: Principal, kind: Kind, sent: Readonly<Record<string, unknown>> = {}): void {
-  if (!mayEnter(principal.role, rightTo(kind, sent))) throw new ForbiddenException();
+export function requireRight(principal: Principal, kind: Kind, sent: Readonly<Record<string, unknown>> = {}): void {
+  if (!isAllowed(principal.role, rightTo(kind, sent))) throw new ForbiddenException();
 }
 
 /** A helper's records carry their own initials. A key has none, so a helper's key can't sign for anyone. */
-export function signsForAnother(principal: Principal, by: unknown): Refusal | undefined {
-  const signed = typeof by === 'string' ? by.trim() : '';
-  if (signed === '' || mayWrite(principal, 'for another')) return undefined;
-  if (signed.toLowerCase() === principal.initials.toLowerCase()) return undefined;
-  return invalid('by', `${principal.initials}, or nothing: only makers sign for somebody else`, `"${signed}"`);
+export function refuseForeignInitials(principal: Principal, by: unknown): Refusal | undefined {
+  const initials = typeof by === 'string' ? by.trim() : '';
+  if (initials === '' || mayWrite(principal, 'for another')) return undefined;
+  if (initials.toLowerCase() === principal.initials.toLowerCase()) return undefined;
+  return invalid('by', `${principal.initials}, or nothing: only makers sign for somebody else`, `"${initials}"`);
 }

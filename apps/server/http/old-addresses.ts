@@ -2,7 +2,7 @@
  * Addresses of earlier versions and where each is now. They are still on printed paper, in bookmarks and in entries
  * queued on a phone: reading is redirected (guard.ts), and a form sent there is handled as at its new address.
  */
-const moved: readonly (readonly [old: RegExp, now: string])[] = [
+const movedAddresses: readonly (readonly [old: RegExp, now: string])[] = [
   [/^\/side(?=\/|$)/, '/supporting-records'],
   [/^\/reckon(?=\/|$)/, '/calculators'],
   [/^\/you(?=\/|$)/, '/account'],
@@ -21,9 +21,9 @@ const moved: readonly (readonly [old: RegExp, now: string])[] = [
 ];
 
 /** The current address, with its query; an address that never moved is returned unchanged. */
-export function presentAddress(url: string): string {
+export function currentAddress(url: string): string {
   const end = url.indexOf('?');
   const path = (end < 0 ? url : url.slice(0, end)).replace(/(?<=.)\/$/, '');
-  const found = moved.find(([old]) => old.test(path));
+  const found = movedAddresses.find(([old]) => old.test(path));
   return found ? path.replace(...found) + (end < 0 ? '' : url.slice(end)) : url;
 }

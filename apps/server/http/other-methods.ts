@@ -1,50 +1,54 @@
 import type { RouteRow } from './route-table.js';
 
-export interface MethodsOf {
+export interface RoutesByAddress {
   /** The routes of an address, whatever their method; of one with fixed words where another has a parameter, only those. */
   at(path: string): readonly RouteRow[];
   /** Whether the route of that pattern also answers addresses that have a route of their own in another method. */
-  standsIn(pattern: string): boolean;
+  overlapsFixedRoute(pattern: string): boolean;
 }
 
 /** The methods that an address of ours accepts; the table is read once all routes are registered. */
-export function otherMethods(routes: readonly RouteRow[]): MethodsOf {
-  let known: readonly Known[] | undefined;
-  const all = (): readonly Known[] => (known ??= nearest(routes));
-  let standIns: ReadonlySet<string> | undefined;
+export function routesByAddress(routes: readonly RouteRow[]): RoutesByAddress {
+  let patterns: readonly RoutePattern[] | undefined;
+  const all = (): readonly RoutePattern[] => (patterns ??= routePatterns(routes));
+  let overlapping: ReadonlySet<string> | undefined;
   const takes = ({ method }: RouteRow, path: string): boolean =>
     routes.some((row) => row.path === path && row.method === method);
-  const findStandIns = (): ReadonlySet<string> =>
-    new Set(all().flatMap(({ row, nearer }) => ([...nearer].some((path) => !takes(row, path)) ? [row.path] : [])));
+  const findOverlapping = (): ReadonlySet<string> =>
+    new Set(
+      all().flatMap(({ row, moreSpecific }) => ([...moreSpecific].some((path) => !takes(row, path)) ? [row.path] : [])),
+    );
   return {
     at: (path) => {
-      const query = path.length > 1 ? path.replace(/\/$/, '') : path;
-      const found = all().filter(({ shape }) => shape.test(query));
-      return found.filter(({ nearer }) => !found.some((other) => nearer.has(other.row.path))).map(({ row }) => row);
+      const address = path.length > 1 ? path.replace(/\/$/, '') : path;
+      const found = all().filter(({ shape }) => shape.test(address));
+      return found
+        .filter(({ moreSpecific }) => !found.some((other) => moreSpecific.has(other.row.path)))
+        .map(({ row }) => row);
     },
-    standsIn: (pattern) => (standIns ??= findStandIns()).has(pattern),
+    overlapsFixedRoute: (pattern) => (overlapping ??= findOverlapping()).has(pattern),
   };
 }
 
-interface Known {
+interface RoutePattern {
   readonly row: RouteRow;
   readonly shape: RegExp;
   /** Patterns with fixed words where this one has a parameter: `/packs/:code/fill` beside `/packs/:code/:step`. */
-  readonly nearer: ReadonlySet<string>;
+  readonly moreSpecific: ReadonlySet<string>;
 }
 
-function nearest(routes: readonly RouteRow[]): readonly Known[] {
-  const shapes = new Map(routes.map(({ path }) => [path, shapeOf(path)]));
+function routePatterns(routes: readonly RouteRow[]): readonly RoutePattern[] {
+  const shapes = new Map(routes.map(({ path }) => [path, patternRegExp(path)]));
   const covers = (wide: string, narrow: string): boolean => shapes.get(wide)?.test(narrow) ?? false;
   const paths = [...shapes.keys()];
-  const nearer = new Map(
+  const moreSpecific = new Map(
     paths.map((path) => [path, new Set(paths.filter((each) => covers(path, each) && !covers(each, path)))]),
   );
-  return routes.map((row) => ({ row, shape: shapes.get(row.path)!, nearer: nearer.get(row.path)! }));
+  return routes.map((row) => ({ row, shape: shapes.get(row.path)!, moreSpecific: moreSpecific.get(row.path)! }));
 }
 
 /** `/api/lots/:code/trace`, as the router matches it; a `*` stands for the rest. */
-const shapeOf = (path: string): RegExp =>
+const patternRegExp = (path: string): RegExp =>
   new RegExp(
     `^${path
       .replace(/[.+?^${}()|[\]\\]/g, '\\$&')

@@ -19,31 +19,31 @@ export async function refuseOtherOrigin(
   { made, open }: OtherOrigin,
 ): Promise<FastifyReply> {
   const { principal } = request;
-  const here = await originText(principal, open);
-  const there = made && (await originText(principal, made));
-  const sentence = there
-    ? `This entry was made for ${there}. Open now is ${here}. Nothing was saved.`
-    : `This form was made by an earlier version of Boilbook, which did not note for which book. Open now is ${here}. Nothing was saved.`;
+  const openBook = await originText(principal, open);
+  const madeFor = made && (await originText(principal, made));
+  const sentence = madeFor
+    ? `This entry was made for ${madeFor}. Open now is ${openBook}. Nothing was saved.`
+    : `This form was made by an earlier version of Boilbook, which did not note for which book. Open now is ${openBook}. Nothing was saved.`;
   const details = plainDetails(409, 'Not saved: made for another book', sentence);
   void reply.header(header, 'yes');
   if (isApi(request)) {
     await sendDetails(request, reply, details);
     return reply;
   }
-  const sent = await sentTexts(request);
+  const sent = await submittedTexts(request);
   // A password is not written into a page.
-  const again = !sent.some(([name]) => /password|^word$/.test(name));
+  const canResend = !sent.some(([name]) => /password|^word$/.test(name));
   const originFields = Object.entries(made ?? open).map(([name, value]) => [`_${name}`, value] as const);
   const view = {
     title: details.title,
     detail: details.detail,
-    here,
-    madeWhere: there,
+    here: openBook,
+    madeWhere: madeFor,
     isOldForm: made === undefined,
     steps: made ? stepsTo(made, open) : [],
-    typed: again ? shown(sent) : [],
-    again: again
-      ? { action: request.url, fields: [...originFields, ...resent(request.hiddenFields), ...sent] }
+    typed: canResend ? typedFields(sent) : [],
+    again: canResend
+      ? { action: request.url, fields: [...originFields, ...entryFields(request.hiddenFields), ...sent] }
       : undefined,
   };
   return reply
@@ -53,14 +53,14 @@ export async function refuseOtherOrigin(
 }
 
 /** The other hidden fields, so that it is still the same entry when it is sent again. */
-const resent = (hidden: Readonly<Record<string, string>>): (readonly [string, string])[] =>
+const entryFields = (hidden: Readonly<Record<string, string>>): (readonly [string, string])[] =>
   Object.entries(hidden).filter(([name]) => ['_once', '_seen', '_holds', '_do'].includes(name));
 
 /** Name and text of each field; minutes ago become the time they meant when the form was filled. */
-async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
+async function submittedTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
   const { parseOptions: options } = await sugarhouseContextFor(request.principal);
   const { now } = request.principal.writeContext;
-  const at = (minutes: string): string =>
+  const timeAgo = (minutes: string): string =>
     momentIn(options.zone, new Date(now.getTime() - (minutes === 'now' ? 0 : Number(minutes)) * 60_000));
   const all = Object.entries((request.body ?? {}) as Record<string, unknown>).flatMap(([name, value]) =>
     [value].flat().map((each) => [name, String(each)] as const),
@@ -69,13 +69,13 @@ async function sentTexts(request: FastifyRequest): Promise<(readonly [string, st
   return all.flatMap(([name, text]) => {
     const field = name === 'ago' ? 'takenAt' : name.endsWith('~ago') ? name.slice(0, -'~ago'.length) : undefined;
     if (field === undefined) return [[name, text] as const];
-    const isSpan = text === 'now' || /^\d{1,4}$/.test(text);
-    return isSpan && !typed.has(field) ? [[field, at(text)] as const] : [];
+    const isMinutes = text === 'now' || /^\d{1,4}$/.test(text);
+    return isMinutes && !typed.has(field) ? [[field, timeAgo(text)] as const] : [];
   });
 }
 
 /** For a person to read: numbers with their units, and no blank fields. */
-function shown(sent: readonly (readonly [string, string])[]): { label: string; text: string }[] {
+function typedFields(sent: readonly (readonly [string, string])[]): { label: string; text: string }[] {
   const units = new Map(sent.filter(([name]) => name.endsWith('~unit')));
   return sent
     .filter(([name, text]) => text !== '' && !name.endsWith('~unit'))

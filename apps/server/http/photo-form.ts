@@ -2,25 +2,25 @@ import type { FastifyRequest } from 'fastify';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { largestFileBytes } from '#libs/actions/photos/stored-image.js';
 import { acceptedBody } from './accepted-body.js';
-import type { RouteText } from './access.js';
+import type { RouteAccess } from './access.js';
 
 /** A form with thirty readings of four boxes has a hundred and fifty fields. */
-const mostFields = 400;
-const mostBytesOfField = 100_000;
+const maxFields = 400;
+const maxFieldBytes = 100_000;
 
 /**
  * Turns a form with a photo into the body of the same form without one, so that later code sees one kind of form; the
  * photo is attached to the request. A browser without script sends the same.
  */
 export async function takePhotoForm(request: FastifyRequest): Promise<Refusal | undefined> {
-  const { kind } = acceptedBody(request.routeOptions.url ?? '', request.routeOptions.config as RouteText);
+  const { kind } = acceptedBody(request.routeOptions.url ?? '', request.routeOptions.config as RouteAccess);
   if (kind !== 'photo-form' || !request.isMultipart()) return undefined;
   const body: Record<string, string | string[]> = {};
   try {
     // A file that is too long is read to its end and then refused, so that the typed fields aren't lost.
     const parsing = {
       throwFileSizeLimit: false,
-      limits: { files: 1, fields: mostFields, fieldSize: mostBytesOfField, fileSize: largestFileBytes + 1 },
+      limits: { files: 1, fields: maxFields, fieldSize: maxFieldBytes, fileSize: largestFileBytes + 1 },
     };
     for await (const part of request.parts(parsing)) {
       if (part.type === 'file') {
@@ -34,7 +34,7 @@ export async function takePhotoForm(request: FastifyRequest): Promise<Refusal | 
   } catch {
     return invalid(
       'body',
-      `a whole form of at most ${mostFields} fields and one photo`,
+      `a whole form of at most ${maxFields} fields and one photo`,
       'one that is longer or breaks off',
     );
   }

@@ -9,9 +9,9 @@ export function plainMessage(issue: z.core.$ZodRawIssue): string {
     case 'invalid_type':
       return types[issue.expected] ?? 'another kind of value';
     case 'too_big':
-      return `at most ${String(issue.maximum)}${unitOf(issue.origin)}`;
+      return `at most ${String(issue.maximum)}${unitText(issue.origin)}`;
     case 'too_small':
-      return `at least ${String(issue.minimum)}${unitOf(issue.origin)}`;
+      return `at least ${String(issue.minimum)}${unitText(issue.origin)}`;
     case 'invalid_value':
       return issue.values.length > 1 ? `one of ${issue.values.map(String).join(', ')}` : String(issue.values[0]);
     case 'invalid_format':
@@ -33,5 +33,5 @@ const types: Readonly<Record<string, string>> = {
   record: 'a JSON object',
 };
 
-const unitOf = (origin: string): string =>
+const unitText = (origin: string): string =>
   origin === 'string' ? ' letters' : origin === 'array' || origin === 'set' ? ' of them' : '';

@@ -8,7 +8,7 @@ import type { Role } from '#libs/store/household/household.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type House, housesOf, severalHouses } from '#libs/store/household/houses.js';
 import { cachedPerBook } from './cached-while-unchanged.js';
-import { entrySeen } from './if-match.js';
+import { lastEntrySeen } from './if-match.js';
 import type { Server } from './server.js';
 
 /** Who sends the request, their book, and the context they write in. */
@@ -46,24 +46,24 @@ export const sugarhouseContextFor = (principal: Principal): Promise<SugarhouseCo
   (principal.requestCache.houseContext ??= contextFor(principal));
 
 async function contextFor(principal: Principal): Promise<SugarhouseContext> {
-  const house = await ofTheBook(principal, 'house', () => readHouse(readerOf(principal)));
+  const house = await cachedForBook(principal, 'house', () => readHouse(readerOf(principal)));
   return contextAt(house, principal.writeContext);
 }
 
 /** The sugarhouses of the book, since each page names its own. */
 export const housesFor = (principal: Principal): Promise<House[]> =>
-  ofTheBook(principal, 'houses', () => housesOf(principal.book.read));
+  cachedForBook(principal, 'houses', () => housesOf(principal.book.read));
 
 /** Whether the book has more than one sugarhouse to choose from. */
 export const severalHousesFor = (principal: Principal): Promise<boolean> =>
-  ofTheBook(principal, 'several houses', () => severalHouses(principal.book.read));
+  cachedForBook(principal, 'several houses', () => severalHouses(principal.book.read));
 
 /** The thermometers of the house with their checks, and which were checked in this year. */
 export const thermometersFor = (principal: Principal, year: number): Promise<readonly Thermometer[]> =>
-  ofTheBook(principal, `thermometers ${year}`, () => thermometersOf(readerOf(principal), year));
+  cachedForBook(principal, `thermometers ${year}`, () => thermometersOf(readerOf(principal), year));
 
 /** Cached for each state of the book; read anew by a request that writes, since its own write may have changed it. */
-const ofTheBook = <T>(principal: Principal, name: string, read: () => Promise<T>): Promise<T> =>
+const cachedForBook = <T>(principal: Principal, name: string, read: () => Promise<T>): Promise<T> =>
   principal.bookState === undefined ? read() : cachedPerBook(principal, name, read);
 
 declare module 'fastify' {
@@ -82,7 +82,7 @@ export const CurrentPrincipal = createParamDecorator((_: unknown, context: Execu
 );
 
 /** PostgreSQL stores no NUL, and no valid key has control characters: refused before anything is looked up. */
-function readableKey(key: string | undefined): string | undefined {
+function checkedKey(key: string | undefined): string | undefined {
   if (key !== undefined && /\p{Cc}/u.test(key))
     throw new BadRequestException('The form’s repeat key can’t be read: open the form again');
   return key;
@@ -95,17 +95,17 @@ function readableKey(key: string | undefined): string | undefined {
 export function principalOf(request: FastifyRequest): Principal {
   const { principal, hiddenFields } = request;
   const header = request.headers['idempotency-key'];
-  const once = readableKey(hiddenFields['_once'] ?? (typeof header === 'string' ? header : undefined));
+  const key = checkedKey(hiddenFields['_once'] ?? (typeof header === 'string' ? header : undefined));
   const onPage = hiddenFields['_seen'] !== undefined;
-  const seen = entrySeen(hiddenFields['_seen'] ?? request.headers['if-match']);
+  const seen = lastEntrySeen(hiddenFields['_seen'] ?? request.headers['if-match']);
   const phone = new Date(hiddenFields['_phone'] ?? '');
   return {
     ...principal,
     ...(request.photo ? { photo: request.photo } : {}),
     writeContext: {
       ...principal.writeContext,
-      ...(once ? { key: `${principal.kind}:${once}` } : {}),
-      ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.began } } : {}),
+      ...(key ? { key: `${principal.kind}:${key}` } : {}),
+      ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.startedAt } } : {}),
       ...(hiddenFields['_clock'] === 'right' ? { clockIsRight: true } : {}),
       ...(seen ? { seen, seenOnPage: onPage } : {}),
       ...(hiddenFields['_holds'] ? { holdsShown: hiddenFields['_holds'] } : {}),

@@ -44,10 +44,10 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   if (fault instanceof Refused)
     return isApi(request) ? apiDetails(fault.problem, request) : problemDetails(fault.problem);
   const status = statusOf(fault);
-  const plain = plainStatus[status];
-  if (plain) return plainDetails(status, ...plain);
+  const text = plainStatus[status];
+  if (text) return plainDetails(status, ...text);
   if (status < 500) return plainDetails(status, 'Bad request', (fault as Error).message);
-  if (isNoSpace(fault)) return plainDetails(503, 'The disk is full', noRoom);
+  if (isNoSpace(fault)) return plainDetails(503, 'The disk is full', diskFullText);
   request.principal?.server.log('fault', { request: request.id, fault: stackOf(fault) });
   const detail = `The program failed; your request was not at fault. It may not have been saved: check before you send it again. The server’s log has details under ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);
@@ -74,7 +74,7 @@ export async function sendDetails(
   await reply
     .code(details.status)
     .type('text/html; charset=utf-8')
-    .send(page?.bytes ?? bare(details));
+    .send(page?.bytes ?? fallbackPage(details));
 }
 
 /** Whether the request's address is under /api. */
@@ -86,13 +86,13 @@ function statusOf(fault: unknown): number {
   return typeof status === 'number' && status >= 400 && status < 600 ? status : 500;
 }
 
-const noRoom =
+const diskFullText =
   'The disk is full: nothing was saved. Reading still works. Free some space on the computer that holds the book (empty its trash, move films and photos elsewhere, but change nothing in the book’s own folder), then send it again.';
 
 const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
 
 /** For when even the page can't be drawn. */
-const bare = ({ title, detail }: ProblemDetails): string => barePage(escaped(title), [escaped(detail)]);
+const fallbackPage = ({ title, detail }: ProblemDetails): string => barePage(escaped(title), [escaped(detail)]);
 
 const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
   400: ['Bad request', 'The address or the body of the request is malformed.'],

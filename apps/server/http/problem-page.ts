@@ -13,7 +13,7 @@ export const problemPage = (details: ProblemDetails, method: string, problem?: P
     ProblemPage,
     {
       title: details.title,
-      sentences: problem ? sentencesOf(problem).map(withBoxNames) : [onPage[details.status] ?? details.detail],
+      sentences: problem ? sentencesOf(problem).map(withBoxNames) : [pageTexts[details.status] ?? details.detail],
       status: details.status,
       wasSent: method !== 'GET' && method !== 'HEAD',
     },
@@ -21,6 +21,6 @@ export const problemPage = (details: ProblemDetails, method: string, problem?: P
   );
 
 /** The details of API problems that a page words differently. */
-const onPage: Readonly<Record<number, string>> = {
+const pageTexts: Readonly<Record<number, string>> = {
   405: 'This address can’t be opened or sent to in this way. Go back and use the links and buttons of that page.',
 };

@@ -4,30 +4,30 @@ export interface RateLimit {
   take(address: string, tokens: number, now: Date): number;
 }
 
-const mostAddresses = 20_000;
+const maxAddresses = 20_000;
 
 /** A bucket of `aMinute` tokens for each address, refilled over a minute. */
-export function limitRequests(aMinute: number): RateLimit {
+export function limitRequests(perMinute: number): RateLimit {
   const buckets = new Map<string, { tokens: number; at: number }>();
   return {
     take(address, tokens, now) {
-      const from = network(address);
+      const from = networkOf(address);
       const at = now.getTime();
       const saved = buckets.get(from);
-      const passed = saved ? Math.max(0, at - saved.at) : 0;
-      const there = saved ? Math.min(aMinute, saved.tokens + (passed * aMinute) / 60_000) : aMinute;
-      const enough = there >= tokens;
+      const elapsedMs = saved ? Math.max(0, at - saved.at) : 0;
+      const available = saved ? Math.min(perMinute, saved.tokens + (elapsedMs * perMinute) / 60_000) : perMinute;
+      const enough = available >= tokens;
       // Inserted last, so that the map's first address is the one unseen for longest.
       buckets.delete(from);
-      buckets.set(from, { tokens: enough ? there - tokens : there, at });
-      if (buckets.size > mostAddresses) buckets.delete(buckets.keys().next().value ?? '');
-      return enough ? 0 : Math.ceil(((tokens - there) * 60) / aMinute);
+      buckets.set(from, { tokens: enough ? available - tokens : available, at });
+      if (buckets.size > maxAddresses) buckets.delete(buckets.keys().next().value ?? '');
+      return enough ? 0 : Math.ceil(((tokens - available) * 60) / perMinute);
     },
   };
 }
 
 /** An IPv6 household has its own /64: all of its addresses count as one. */
-export function network(address: string): string {
+export function networkOf(address: string): string {
   if (!address.includes(':')) return address;
   const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address);
   if (mapped) return mapped[1] ?? address;

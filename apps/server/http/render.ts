@@ -8,17 +8,17 @@ import { home } from '#libs/store/household/houses.js';
 import { Layout, type LayoutProps } from '#pages/layout.js';
 import type { PageContext } from '#pages/page-context.js';
 import type { Rendered } from '#pages/parts/drawing.js';
-import { mayEnter } from './access.js';
+import { isAllowed } from './access.js';
 import { originOf, originText, withOrigin } from './form-origin.js';
 import { messagesIn } from './flash-messages.js';
 import { type CachedPage, cachedPage, type HtmlPage } from './responses.js';
-import { undoOffered } from './undo-offer.js';
+import { undoableEntries } from './undo-offer.js';
 import { severalHousesFor, sugarhouseContextFor, principalOf } from './principal.js';
 
 /** A page as it is sent, and the text that was rendered for this request: without the parts rendered earlier. */
 export interface RenderedPage {
   readonly bytes: Buffer;
-  readonly own: string;
+  readonly htmlForRequest: string;
 }
 
 /** A page as HTML: its component applied to the page's context. Everything is escaped except our own drawings. */
@@ -30,33 +30,33 @@ export async function renderPage(
   const once = randomUUID();
   // Nobody who typed a text of the page can have known this page's random number.
   const insert = (part: Rendered): string => {
-    const mark = `<!--${once} ${parts.length}-->`;
-    parts.push([mark, part]);
-    return mark;
+    const placeholder = `<!--${once} ${parts.length}-->`;
+    parts.push([placeholder, part]);
+    return placeholder;
   };
   const page = { ...(await pageContext(request)), once, insert };
-  const cached = cacheBody && bodyForAll(content, page, parts);
+  const cached = cacheBody && renderSharedBody(content, page, parts);
   if (cached) cacheBody(cached);
   const html = `<!doctype html>${renderToString(cached ? cachedPage(cached).content(page) : content(page))}`;
-  const own = page.origin ? withOrigin(html, page.origin) : html;
-  return { own, bytes: putTogether(own, parts) };
+  const htmlForRequest = page.origin ? withOrigin(html, page.origin) : html;
+  return { htmlForRequest, bytes: assemble(htmlForRequest, parts) };
 }
 
 type Part = readonly [mark: string, part: Rendered];
 
 /** Properties of the page's context that are the same for everyone of a role in this sugarhouse. */
-const ofTheRole = new Set<string | symbol>(['may', 'mayWrite', 'insert', 'house', 'practice']);
+const sharedProperties = new Set<string | symbol>(['may', 'mayWrite', 'insert', 'house', 'practice']);
 
 /** The page's body rendered apart from its layout; undefined where it differs by person or contains a form. */
-function bodyForAll(
+function renderSharedBody(
   content: (page: PageContext) => VNode,
   page: PageContext,
   parts: readonly Part[],
 ): CachedPage | undefined {
-  let isOwn = false;
+  let isPersonal = false;
   const shared = new Proxy(page, {
     get: (target, name) => {
-      isOwn ||= !ofTheRole.has(name);
+      isPersonal ||= !sharedProperties.has(name);
       return Reflect.get(target, name) as unknown;
     },
   });
@@ -64,29 +64,29 @@ function bodyForAll(
   if (type !== Layout) return undefined;
   const { page: _, children, ...layout } = props;
   const html = renderToString(jsx(Fragment, { children }));
-  if (isOwn || html.includes('<form')) return undefined;
-  return { layout, body: { bytes: putTogether(html, parts) } };
+  if (isPersonal || html.includes('<form')) return undefined;
+  return { layout, body: { bytes: assemble(html, parts) } };
 }
 
 /**
  * Encoded here and not by the socket, which would encode the page twice, once for its length. A list is eight times as
  * long as the page around it, so it is encoded when it is rendered.
  */
-function putTogether(own: string, parts: readonly Part[]): Buffer {
-  if (parts.length === 0) return Buffer.from(own);
+function assemble(htmlForRequest: string, parts: readonly Part[]): Buffer {
+  if (parts.length === 0) return Buffer.from(htmlForRequest);
   const pieces: Uint8Array[] = [];
-  let rest = own;
-  for (const [mark, { bytes }] of parts) {
-    const at = rest.indexOf(mark);
+  let rest = htmlForRequest;
+  for (const [placeholder, { bytes }] of parts) {
+    const at = rest.indexOf(placeholder);
     if (at < 0) continue;
     pieces.push(Buffer.from(rest.slice(0, at)), bytes);
-    rest = rest.slice(at + mark.length);
+    rest = rest.slice(at + placeholder.length);
   }
   return Buffer.concat([...pieces, Buffer.from(rest)]);
 }
 
 /** A part of a page that is the same for every reader, rendered and encoded once. It must not hold a form that posts. */
-export function rendered(part: VNode | null): Rendered {
+export function renderPart(part: VNode | null): Rendered {
   const html = part === null ? '' : renderToString(part);
   // It would lack the hidden fields that say for whom the form was drawn.
   if (html.includes(' method="post"')) throw new Error('A part that is kept for every reader holds a form that posts.');
@@ -101,8 +101,8 @@ async function pageContext(request: FastifyRequest): Promise<Omit<PageContext, '
   const origin = await originOf(principal);
   return {
     principal: kind === 'nobody' || role === undefined ? undefined : { kind, initials, role },
-    may: (required) => mayEnter(role, required),
-    mayWrite: (what) => mayEnter(role, rights[what]),
+    may: (required) => isAllowed(role, required),
+    mayWrite: (what) => isAllowed(role, rights[what]),
     house: { name: house?.name ?? '', prefix: house?.prefix ?? '' },
     practice: practice || house?.practice === true,
     elsewhere: principal.writeContext.sugarhouse !== principal.own.sugarhouse,
@@ -111,6 +111,6 @@ async function pageContext(request: FastifyRequest): Promise<Omit<PageContext, '
     origin: origin && { ...origin, where: await originText(principal, origin) },
     isPrivateConnection: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
     messages: messagesIn(request),
-    undo: undoOffered(request),
+    undo: undoableEntries(request),
   };
 }

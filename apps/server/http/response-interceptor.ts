@@ -3,12 +3,12 @@ import { type CallHandler, type ExecutionContext, Injectable, type NestIntercept
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { from, lastValueFrom, mergeMap, type Observable } from 'rxjs';
 import type { Problem, Refusal } from '#libs/actions/record/problem.js';
-import { Download, HtmlPage, Made, SeeOther } from './responses.js';
-import { answeredOnce } from './first-answer.js';
+import { Download, HtmlPage, ApiSaved, Redirect } from './responses.js';
+import { answerOnce } from './first-answer.js';
 import { clearFlashMessages, setFlashMessages } from './flash-messages.js';
 import { clearUndo, offerUndo } from './undo-offer.js';
-import { isForKeeping, setKeepHeaders } from './kept-on-device.js';
-import { packedPage } from './compression.js';
+import { isForDeviceCache, setDeviceCacheHeaders } from './device-cache.js';
+import { compressPage } from './compression.js';
 import { isApi } from './problem-filter.js';
 import { apiDetails, problemDetails } from './problem-details.js';
 import { problemPage } from './problem-page.js';
@@ -20,38 +20,38 @@ export class AnswerInterceptor implements NestInterceptor {
   intercept(context: ExecutionContext, next: CallHandler): Observable<unknown> {
     const request = context.switchToHttp().getRequest<FastifyRequest>();
     const reply = context.switchToHttp().getResponse<FastifyReply>();
-    const answers = request.headers['idempotency-key'] === undefined ? next.handle() : from(once(request, next));
-    return answers.pipe(mergeMap((answer) => from(answered(request, reply, answer))));
+    const answers = request.headers['idempotency-key'] === undefined ? next.handle() : from(handleOnce(request, next));
+    return answers.pipe(mergeMap((answer) => from(respond(request, reply, answer))));
   }
 }
 
-const once = (request: FastifyRequest, next: CallHandler): Promise<unknown> =>
-  answeredOnce(request, () => lastValueFrom(next.handle(), { defaultValue: undefined }));
+const handleOnce = (request: FastifyRequest, next: CallHandler): Promise<unknown> =>
+  answerOnce(request, () => lastValueFrom(next.handle(), { defaultValue: undefined }));
 
-async function answered(request: FastifyRequest, reply: FastifyReply, answer: unknown): Promise<unknown> {
+async function respond(request: FastifyRequest, reply: FastifyReply, answer: unknown): Promise<unknown> {
   if (answer instanceof HtmlPage) {
     void reply.code(answer.status).type('text/html; charset=utf-8');
-    if (!isForKeeping(request)) {
+    if (!isForDeviceCache(request)) {
       clearFlashMessages(request, reply);
       clearUndo(request, reply);
     }
-    const { bytes, own } = await renderPage(request, answer);
-    await setKeepHeaders(request, reply, own);
-    return packedPage(request, reply, bytes);
+    const { bytes, htmlForRequest } = await renderPage(request, answer);
+    await setDeviceCacheHeaders(request, reply, htmlForRequest);
+    return compressPage(request, reply, bytes);
   }
-  if (answer instanceof SeeOther) {
+  if (answer instanceof Redirect) {
     setFlashMessages(reply, answer.notes);
     offerUndo(reply, answer.undo);
-    void reply.code(303).header('Location', ownPath(answer.to));
+    void reply.code(303).header('Location', pathOfOurs(answer.to));
     return '';
   }
-  if (answer instanceof Made) {
+  if (answer instanceof ApiSaved) {
     void reply.code(answer.status).header('Location', answer.at);
     setTag(request, reply, answer.body);
     return answer.body;
   }
-  if (answer instanceof Download) return downloaded(request, reply, answer);
-  if (isRefusal(answer)) return refusedBody(request, reply, answer.problem);
+  if (answer instanceof Download) return sendDownload(request, reply, answer);
+  if (isRefusal(answer)) return refusalBody(request, reply, answer.problem);
   // Only a newly created record is 201, which the method declares.
   if (reply.statusCode === 201) void reply.code(200);
   setTag(request, reply, answer);
@@ -65,7 +65,7 @@ function setTag(request: FastifyRequest, reply: FastifyReply, answer: unknown): 
 }
 
 /** Never to another site, whatever path a form sent. */
-const ownPath = (to: string): string =>
+const pathOfOurs = (to: string): string =>
   /^\/(?![/\\])[^\u0000-\u001f\\]*$/.test(to) && isDecodable(to)
     ? // Keep what is already encoded: decoding `%26` in a name would split the query in two.
       encodeURI(to).replace(/%25([0-9A-F]{2})/gi, '%$1')
@@ -81,7 +81,7 @@ const isDecodable = (text: string): boolean => {
 const isRefusal = (answer: unknown): answer is Refusal =>
   typeof answer === 'object' && answer !== null && 'problem' in answer;
 
-async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem: Problem): Promise<unknown> {
+async function refusalBody(request: FastifyRequest, reply: FastifyReply, problem: Problem): Promise<unknown> {
   if (isApi(request))
     return JSON.stringify(setDetails(reply, { ...apiDetails(problem, request), requestId: request.id }));
   const details = problemDetails(problem);
@@ -94,14 +94,14 @@ function setDetails<T extends { status: number }>(reply: FastifyReply, details: 
   return details;
 }
 
-async function downloaded(request: FastifyRequest, reply: FastifyReply, file: Download): Promise<unknown> {
+async function sendDownload(request: FastifyRequest, reply: FastifyReply, file: Download): Promise<unknown> {
   const out = new PassThrough();
   const started = new Promise<'started'>((resolve) => out.once('readable', () => resolve('started')));
   const written = file.write(out);
   // A client that disconnects, or a fault after the first bytes, ends the stream; an error can no longer be reported.
   written.catch((fault: unknown) => out.destroy(fault as Error));
   const first = await Promise.race([started, written]);
-  if (isRefusal(first)) return refusedBody(request, reply, first.problem);
+  if (isRefusal(first)) return refusalBody(request, reply, first.problem);
   const name = file.name.replace(/[^A-Za-z0-9._-]/g, '-');
   void reply
     .type(file.type)

@@ -28,7 +28,7 @@ export interface CachedPage {
 export const cachedPage = ({ layout, body }: CachedPage): HtmlPage =>
   new HtmlPage((page) => Layout({ ...layout, page, children: Ready({ part: body, page }) }), 200);
 
-export class SeeOther {
+export class Redirect {
   constructor(
     readonly to: string,
     readonly notes: readonly string[],
@@ -44,7 +44,7 @@ export class Download {
     readonly inline: boolean,
   ) {}
 }
-export class Made {
+export class ApiSaved {
   constructor(
     readonly at: string,
     readonly body: object,
@@ -75,7 +75,7 @@ export const pageOr = <Props extends object>(
 const isRefusal = (answer: object): answer is Refusal => 'problem' in answer;
 
 /** After a write: 303 to the page that shows it, a path of ours only; that page shows the notes once. */
-export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);
+export const redirect = (to: string, notes: readonly string[] = []): Redirect => new Redirect(to, notes);
 
 interface SavedEntry {
   readonly entry: number;
@@ -84,19 +84,19 @@ interface SavedEntry {
 }
 
 /** The same after a record was saved, with a button that undoes the entry; for a tray, all of its entries or none. */
-export const seeSaved = (
+export const redirectToSaved = (
   to: string,
   saved: SavedEntry | readonly SavedEntry[],
   { kind, notes = [] }: { readonly kind: RecordKind; readonly notes?: readonly string[] },
-): SeeOther => {
+): Redirect => {
   const entries = [saved].flat();
   const undo = entries.every(({ outcome }) => mayBeUndone(outcome, kind)) ? entries.map(({ entry }) => entry) : [];
-  const unchanged = entries.every(({ outcome }) => outcome === 'same') ? [nothingNew] : [];
-  return new SeeOther(to, [...unchanged, ...notes, ...entries.flatMap((each) => each.notes)], undo);
+  const unchanged = entries.every(({ outcome }) => outcome === 'same') ? [nothingNewText] : [];
+  return new Redirect(to, [...unchanged, ...notes, ...entries.flatMap((each) => each.notes)], undo);
 };
 
 /** A form left blank, or with what is recorded already, must not look as if it was saved. */
-const nothingNew = 'Nothing new was entered, so nothing was saved.';
+const nothingNewText = 'Nothing new was entered, so nothing was saved.';
 
 /** A file, streamed as it is made. A refusal before the first byte is answered as such. */
 export const download = (
@@ -110,5 +110,5 @@ export const download = (
  * For the API: 201 with its Location once committed, or 200 where nothing had to be written (`same`). A request sent again
  * with its key (`again`) gets 201 as the first did.
  */
-export const made = (at: string, body: object, outcome: SavedEntry['outcome'] = 'new'): Made =>
-  new Made(at, body, outcome === 'same' ? 200 : 201, outcome === 'again');
+export const apiSaved = (at: string, body: object, outcome: SavedEntry['outcome'] = 'new'): ApiSaved =>
+  new ApiSaved(at, body, outcome === 'same' ? 200 : 201, outcome === 'again');

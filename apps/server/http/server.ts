@@ -4,7 +4,7 @@ import type { SetupCode } from '../screens/set-up/setup-code.js';
 import type { DocumentProcesses } from '../documents/document-processes.js';
 
 /** How others reach this server: the address to try first, and the machine's other names and addresses. */
-export interface Reach {
+export interface PhoneAddresses {
   readonly first: string;
   readonly others: readonly string[];
   /** A name that some networks know this machine by. */
@@ -18,7 +18,7 @@ export interface Server {
   /** Opens the practice book, and creates it where it doesn't exist yet. */
   readonly practice: () => Promise<Book>;
   /** The practice book if it is open in this process. */
-  readonly practiceOpen: () => Book | undefined;
+  readonly currentPractice: () => Book | undefined;
   /** The setup code that lets the first owner in. */
   readonly setupCode: SetupCode;
   /**
@@ -30,11 +30,11 @@ export interface Server {
   readonly documents?: DocumentProcesses | undefined;
   readonly clock: () => Date;
   /** When this server started: until its first entry its clock is compared with the phone’s. */
-  readonly began: Date;
+  readonly startedAt: Date;
   /** Writes a line to the server's log, never a secret. */
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
   /** How phones of the house reach this server, by the machine's current addresses; undefined where only it does. */
-  readonly reach?: () => Reach | undefined;
+  readonly phoneAddresses?: () => PhoneAddresses | undefined;
   /** With `--tls`: the house's certificate authority, for other devices to trust. */
   readonly authority?: () => { readonly authority: string; readonly fingerprint: string };
   /** Ends the server for a restore; `isAutomatic` if the launcher then starts it again. */

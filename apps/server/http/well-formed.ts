@@ -4,7 +4,7 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
  * What no database can store: text with a NUL (PostgreSQL takes none) or half of a surrogate pair (not valid in UTF-8), or an
  * infinite number (no JSON for it). Returns the name of the first field that holds one.
  */
-export function illFormed(value: unknown, field = 'text', depth = 0): Refusal | undefined {
+export function refuseUnstorable(value: unknown, field = 'text', depth = 0): Refusal | undefined {
   if (typeof value === 'string')
     return value.includes('\u0000') || /\p{Cs}/u.test(value)
       ? invalid(field, 'text of whole characters, without NUL', 'a character that is none')
@@ -15,9 +15,10 @@ export function illFormed(value: unknown, field = 'text', depth = 0): Refusal | 
   // A file is bytes, checked by the code that parses it.
   if (typeof value !== 'object' || value === null || ArrayBuffer.isView(value)) return undefined;
   if (depth > 20) return invalid(field, 'at most twenty levels', 'more');
-  for (const [name, inner] of Object.entries(value)) {
+  for (const [name, nested] of Object.entries(value)) {
     const refusal =
-      illFormed(name, 'a field’s name', depth + 1) ?? illFormed(inner, Array.isArray(value) ? field : name, depth + 1);
+      refuseUnstorable(name, 'a field’s name', depth + 1) ??
+      refuseUnstorable(nested, Array.isArray(value) ? field : name, depth + 1);
     if (refusal) return refusal;
   }
   return undefined;

@@ -13,7 +13,7 @@ const smallBytes = 4096;
 const heapMebibytes = 768;
 const niceness = 10;
 /** One file at a time, whoever sends them: each needs a copy of the book. */
-let before: Promise<unknown> = Promise.resolve();
+let previousImport: Promise<unknown> = Promise.resolve();
 const script = fileURLToPath(new URL('./process.js', import.meta.url));
 
 /**
@@ -30,12 +30,12 @@ export function importInProcess(
 ): Promise<Imported> {
   if (bytes.length <= smallBytes || !existsSync(script)) return importRows(book, context, kind, bytes, options);
   const request = { location: book.location, context, plural: kind.plural, bytes, options };
-  const answer = before.then(() => answered(request));
-  before = answer.catch(() => undefined);
-  return answer;
+  const result = previousImport.then(() => importInChild(request));
+  previousImport = result.catch(() => undefined);
+  return result;
 }
 
-function answered(request: ImportRequest): Promise<Imported> {
+function importInChild(request: ImportRequest): Promise<Imported> {
   const child = fork(script, [], {
     execArgv: [`--max-old-space-size=${heapMebibytes}`, '--enable-source-maps'],
     serialization: 'advanced',

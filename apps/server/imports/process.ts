@@ -9,13 +9,13 @@ import type { ImportAnswer, ImportRequest } from './messages.js';
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => {});
 process.on('disconnect', () => process.exit(0));
 process.once('message', (request: ImportRequest) => {
-  void taken(request).then(
-    (imported) => tell({ imported }),
-    (fault: unknown) => tell({ failed: (fault as Error).stack ?? String(fault) }),
+  void importFile(request).then(
+    (imported) => send({ imported }),
+    (fault: unknown) => send({ failed: (fault as Error).stack ?? String(fault) }),
   );
 });
 
-async function taken({ location, context, plural, bytes, options }: ImportRequest) {
+async function importFile({ location, context, plural, bytes, options }: ImportRequest) {
   const kind = fileKinds.find((each) => each.plural === plural);
   if (!kind) throw new Error(`There are no files of ${plural}`);
   const book = await openBook(location);
@@ -26,4 +26,4 @@ async function taken({ location, context, plural, bytes, options }: ImportReques
   }
 }
 
-const tell = (answer: ImportAnswer): void => void process.send?.(answer, () => process.exit(0));
+const send = (answer: ImportAnswer): void => void process.send?.(answer, () => process.exit(0));

@@ -136,8 +136,8 @@ export function houseOf(house: HouseBody | undefined, place: PlaceRules, licence
       source: 'maple food-safety handbook, filling hazards',
     },
     densityLimit: {
-      leastBrix: least.value,
-      mostBrix: maximumBrix?.value ?? null,
+      minBrix: least.value,
+      maxBrix: maximumBrix?.value ?? null,
       words: `at least ${least.value} °Bx${most}`,
       source: least.source,
     },

@@ -18,7 +18,7 @@ export interface Plan {
   readonly codeBelowSymbol?: ((style: CodeStyle) => PlacedText | undefined) | undefined;
 }
 
-type CodeStyle = Pick<TextToPlace, 'emMm' | 'leastLetterMm' | 'face'>;
+type CodeStyle = Pick<TextToPlace, 'emMm' | 'minLetterMm' | 'face'>;
 
 /**
  * `ledger`: text on the left, the symbol at the top right. `lamp`: the maker's name reversed out of a dark bar.
@@ -32,7 +32,7 @@ export const designs: Readonly<
     const heightMm = Math.max(6, stock.labelHeightMm * 0.2);
     const xMm = netMarginMm(stock);
     const innerMm = heightMm * 0.62;
-    const column: Column = { widthMm: stock.labelWidthMm - 2 * xMm, heightMm: innerMm, align: 'left', mostScale: 3 };
+    const column: Column = { widthMm: stock.labelWidthMm - 2 * xMm, heightMm: innerMm, align: 'left', maxScale: 3 };
     const bar = { heightMm, xMm, yMm: (heightMm - innerMm) / 2, column };
     return besideSymbol(stock, choice, net, { side: 'right', topMm: heightMm }).map((plan) => ({ ...plan, bar }));
   },
@@ -69,12 +69,12 @@ function besideSymbol(
     widthMm: until - from,
     heightMm: net.clearTopMm - topMm,
     align: 'left' as const,
-    mostScale: Math.min(4, stock.labelHeightMm / 22),
+    maxScale: Math.min(4, stock.labelHeightMm / 22),
   };
   if (column.widthMm <= 5 || column.heightMm <= 5) return [];
   const below = (style: CodeStyle): PlacedText | undefined => codeUnder(style, stock, choice, net, left, top + darkMm);
   const here: Plan = { symbol, column };
-  return below({ emMm: 2.4, leastLetterMm: 1.6, face: 'code-bold' })
+  return below({ emMm: 2.4, minLetterMm: 1.6, face: 'code-bold' })
     ? [{ ...here, codeBelowSymbol: below }, here]
     : [here];
 }
@@ -99,8 +99,8 @@ function codeUnder(
 ): PlacedText | undefined {
   const text = '0000-0000';
   const darkMm = choice.modules * choice.moduleMm;
-  const leastMm = style.leastLetterMm / letterEm(text, style.face);
-  const emMm = Math.max(leastMm, Math.min(darkMm / widthEm(text, style.face), stock.labelHeightMm * 0.075));
+  const minMm = style.minLetterMm / letterEm(text, style.face);
+  const emMm = Math.max(minMm, Math.min(darkMm / widthEm(text, style.face), stock.labelHeightMm * 0.075));
   const widthMm = widthEm(text, style.face) * emMm;
   const topMm = darkBottomMm + quietModules * choice.moduleMm + halfDotMm(choice) + overshootEm * emMm;
   const baselineMm = topMm + capHeightEm * emMm;

@@ -78,14 +78,14 @@ const sizes = ({ choice }: Room) => {
 const zoneOf = (
   holds: Zone['holds'],
   box: Box,
-  more: Partial<Pick<Column, 'align' | 'mostScale' | 'widthBetween'>> &
+  more: Partial<Pick<Column, 'align' | 'maxScale' | 'widthBetween'>> &
     Partial<Pick<Zone, 'verticalAlign' | 'paper'>> = {},
 ): Zone => ({
   holds,
   column: {
     ...box,
     align: more.align ?? 'centre',
-    mostScale: more.mostScale ?? 2.4,
+    maxScale: more.maxScale ?? 2.4,
     widthBetween: more.widthBetween,
   },
   verticalAlign: more.verticalAlign ?? 'middle',
@@ -114,7 +114,7 @@ function tall(room: Room): Composition[] {
         code: { middleMm: stock.labelWidthMm / 2, topMm: symbolTop + darkMm + quietMm, widthMm },
         zones: [
           zoneOf('head', { xMm: insetMm, yMm: headTop, widthMm, heightMm: insetMm + headMm - headTop - 0.6 }),
-          zoneOf('foot', { xMm: insetMm, yMm: footTop + 1, widthMm, heightMm: footMm - 1 }, { mostScale: 1.3 }),
+          zoneOf('foot', { xMm: insetMm, yMm: footTop + 1, widthMm, heightMm: footMm - 1 }, { maxScale: 1.3 }),
         ],
         logo: room.logo
           ? { xMm: insetMm + widthMm * 0.15, yMm: insetMm + 0.5, widthMm: widthMm * 0.7, heightMm: logoMm }
@@ -188,19 +188,19 @@ function twoColumns(room: Room, band: boolean): Composition[] {
                 zoneOf(
                   'name',
                   { xMm: insetMm, yMm: bandMm * 0.2, widthMm, heightMm: bandMm * 0.6 },
-                  { paper: true, mostScale: 2 },
+                  { paper: true, maxScale: 2 },
                 ),
               ]
             : []),
           zoneOf(
             band ? 'product' : 'head',
             { xMm: from, yMm: topMm, widthMm: stock.labelWidthMm - insetMm - from, heightMm: headMm },
-            { mostScale: 4, align: room.logo ? 'left' : 'centre' },
+            { maxScale: 4, align: room.logo ? 'left' : 'centre' },
           ),
           zoneOf(
             'foot',
             { xMm: insetMm, yMm: footTop, widthMm: leftMm, heightMm: net.clearTopMm - footTop },
-            { align: 'left', verticalAlign: 'middle', mostScale: 1.4 },
+            { align: 'left', verticalAlign: 'middle', maxScale: 1.4 },
           ),
         ],
         logo: room.logo ? { xMm: insetMm, yMm: topMm + 0.5, widthMm: logoMm, heightMm: headMm - 0.5 } : undefined,
@@ -243,12 +243,12 @@ function lid(room: Room): Composition[] {
           zoneOf(
             'head',
             { xMm: insetMm, yMm: headTop, widthMm: innerMm, heightMm: headBottom - headTop - 0.4 },
-            { mostScale: 2, widthBetween: (top, bottom) => widthBetween(headTop + top, headTop + bottom) },
+            { maxScale: 2, widthBetween: (top, bottom) => widthBetween(headTop + top, headTop + bottom) },
           ),
           zoneOf(
             'foot',
             { xMm: footLeft, yMm: headBottom + 0.6, widthMm: footWidth, heightMm: roomMm - 0.6 },
-            { align: 'left', mostScale: 1.3 },
+            { align: 'left', maxScale: 1.3 },
           ),
         ],
         logo: room.logo

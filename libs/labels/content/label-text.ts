@@ -7,10 +7,10 @@ import type { TextToPlace } from '../layout/fit-text.js';
  * so we use small letters of a millimetre (common practice, no source). Canada: 1.6 mm (SFCR ss. 210, 211, read), but
  * the grade name and colour class by the panel like the net quantity (ss. 312(1)(b), 325, Schedule 6, read).
  */
-const leastUsMm = 25.4 / 16;
-const leastOursMm = 1;
-const leastOursCapitalsMm = 1.35;
-const leastCanadaMm = 1.6;
+const minUsMm = 25.4 / 16;
+const minOwnMm = 1;
+const minOwnCapitalsMm = 1.35;
+const minCanadaMm = 1.6;
 
 /** What stands on a label in all but its net quantity and its symbol, in three blocks of one order each. */
 export interface LabelTexts {
@@ -33,9 +33,9 @@ interface LeastHeights {
 export function labelText(content: LabelContent, netLeastMm: number): LabelTexts {
   const canada = content.country === 'CA';
   const least: LeastHeights = {
-    small: canada ? leastCanadaMm : leastOursMm,
-    capitals: canada ? leastCanadaMm : leastOursCapitalsMm,
-    required: canada ? leastCanadaMm : leastUsMm,
+    small: canada ? minCanadaMm : minOwnMm,
+    capitals: canada ? minCanadaMm : minOwnCapitalsMm,
+    required: canada ? minCanadaMm : minUsMm,
   };
   return {
     maker: makerTexts(content, least),
@@ -51,13 +51,13 @@ export function labelText(content: LabelContent, netLeastMm: number): LabelTexts
 
 function makerTexts({ maker }: LabelContent, { required, capitals }: LeastHeights): TextToPlace[] {
   return [
-    { item: 'Maker', text: maker.name, face: 'words-bold', emMm: 3.2, leastLetterMm: required, mayBeCapitals: true },
+    { item: 'Maker', text: maker.name, face: 'words-bold', emMm: 3.2, minLetterMm: required, mayBeCapitals: true },
     ...maker.lines.map((text): TextToPlace => ({
       item: 'Address',
       text,
       face: 'words',
       emMm: 2.4,
-      leastLetterMm: required,
+      minLetterMm: required,
       mayBeCapitals: true,
     })),
     ...ifText(maker.phone, (text) => ({
@@ -65,7 +65,7 @@ function makerTexts({ maker }: LabelContent, { required, capitals }: LeastHeight
       text,
       face: 'words',
       emMm: 2.4,
-      leastLetterMm: capitals,
+      minLetterMm: capitals,
       sharesLine: 'where it fits',
       optional: true,
     })),
@@ -73,7 +73,7 @@ function makerTexts({ maker }: LabelContent, { required, capitals }: LeastHeight
 }
 
 function productTexts({ product, productFr, bilingual }: LabelContent, { required }: LeastHeights): TextToPlace[] {
-  const style = { face: 'words-heavy', emMm: 3.6, leastLetterMm: required, mayBeCapitals: true } as const;
+  const style = { face: 'words-heavy', emMm: 3.6, minLetterMm: required, mayBeCapitals: true } as const;
   return [
     { item: 'Product', text: product, ...style, gapBeforeMm: 0.6 },
     ...ifText(bilingual && productFr, (text) => ({
@@ -87,8 +87,7 @@ function productTexts({ product, productFr, bilingual }: LabelContent, { require
 
 /** In Canada as high as the net quantity; capitals allowed there. */
 function gradeTexts(content: LabelContent, { small }: LeastHeights, netLeastMm: number): TextToPlace[] {
-  const height =
-    content.country === 'CA' ? { leastLetterMm: netLeastMm, mayBeCapitals: true } : { leastLetterMm: small };
+  const height = content.country === 'CA' ? { minLetterMm: netLeastMm, mayBeCapitals: true } : { minLetterMm: small };
   const style = { face: 'words-semi', emMm: 2.5, ...height } as const;
   return [
     ...ifText(content.gradeText, (text) => ({ item: 'Grade', text, ...style })),
@@ -98,7 +97,7 @@ function gradeTexts(content: LabelContent, { small }: LeastHeights, netLeastMm: 
 
 /** How to keep it, until when, and what it contains. */
 function careTexts(content: LabelContent, { small, required }: LeastHeights): TextToPlace[] {
-  const style = { face: 'words', emMm: 2.3, leastLetterMm: small } as const;
+  const style = { face: 'words', emMm: 2.3, minLetterMm: small } as const;
   return [
     ...ifText(content.keep, (text) => ({ item: 'Keeping', text, ...style, gapBeforeMm: 0.5 })),
     ...ifText(content.bilingual && content.keepFr, (text) => ({
@@ -118,7 +117,7 @@ function careTexts(content: LabelContent, { small, required }: LeastHeights): Te
       text,
       face: 'words-bold',
       emMm: 2.4,
-      leastLetterMm: required,
+      minLetterMm: required,
       mayBeCapitals: true,
       sharesLine: 'where needed',
     })),
@@ -132,7 +131,7 @@ function declaredTexts({ furtherTexts = [] }: LabelContent, { small }: LeastHeig
     text: `${label}: ${text}`,
     face: 'words',
     emMm: 2.3,
-    leastLetterMm: small,
+    minLetterMm: small,
     optional: true,
   }));
 }
@@ -144,7 +143,7 @@ function lotTexts({ packedOn, lot, bilingual }: LabelContent, { small, capitals 
       text: packedText(packedOn, bilingual),
       face: 'words',
       emMm: 2.3,
-      leastLetterMm: small,
+      minLetterMm: small,
       gapBeforeMm: 1.2,
       sharesLine: 'where needed',
     },
@@ -153,16 +152,16 @@ function lotTexts({ packedOn, lot, bilingual }: LabelContent, { small, capitals 
       text: `LOT ${lot}`,
       face: 'code-bold',
       emMm: 2.4,
-      leastLetterMm: capitals,
+      minLetterMm: capitals,
       sharesLine: 'where it fits',
     },
   ];
 }
 
 /** The jar's own code and number: the width is the same for every jar of the pack. */
-export const codeStyle = (canada: boolean): Pick<TextToPlace, 'emMm' | 'leastLetterMm' | 'face'> => ({
+export const codeStyle = (canada: boolean): Pick<TextToPlace, 'emMm' | 'minLetterMm' | 'face'> => ({
   emMm: 2.4,
-  leastLetterMm: canada ? leastCanadaMm : leastOursCapitalsMm,
+  minLetterMm: canada ? minCanadaMm : minOwnCapitalsMm,
   face: 'code-bold',
 });
 

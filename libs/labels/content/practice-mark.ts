@@ -2,12 +2,12 @@ import type { TextToPlace } from '../layout/fit-text.js';
 import { capHeightEm, widthEm } from '../drawing/type-faces.js';
 
 /** PRACTICE as a line of the label, beside the lot or under it. */
-export const practiceText = (leastLetterMm: number): TextToPlace => ({
+export const practiceText = (minLetterMm: number): TextToPlace => ({
   item: 'Practice',
   text: 'PRACTICE',
   face: 'words-heavy',
   emMm: 3.2,
-  leastLetterMm,
+  minLetterMm,
   sharesLine: 'where it fits',
 });
 

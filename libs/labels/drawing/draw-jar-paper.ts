@@ -216,7 +216,7 @@ const tagText = (item: string, text: string, face: Face, emMm: number, gapBefore
   text,
   face,
   emMm,
-  leastLetterMm: 0.9,
+  minLetterMm: 0.9,
   gapBeforeMm,
 });
 
@@ -232,7 +232,7 @@ const fitColumn = (toPlace: readonly TextToPlace[], { topMm, bottomMm }: TagColu
     widthMm: neckTag.widthMm - 2 * insetMm,
     heightMm: bottomMm - topMm,
     align: 'centre',
-    mostScale: 1.3,
+    maxScale: 1.3,
   });
 
 function tooLongForTag(paper: JarPaper): LabelProblem | undefined {

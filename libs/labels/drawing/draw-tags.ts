@@ -117,8 +117,8 @@ function write(card: Card, downMm: number, text: string, face: Face, emMm: numbe
 const nameWidthMm = 34;
 
 function writeRow(card: Card, { name, value }: Tag['rows'][number], emMm: number): void {
-  const mostEm = (card.innerMm - nameWidthMm) / emMm;
-  const lines = breakText(value, 'words-semi', mostEm) ?? hardBreaks(value, mostEm);
+  const maxEm = (card.innerMm - nameWidthMm) / emMm;
+  const lines = breakText(value, 'words-semi', maxEm) ?? hardBreaks(value, maxEm);
   lines.forEach((text, index) => {
     // The name first: the order in which people read it aloud and copy it.
     write(card, emMm * 1.22, index === 0 ? name : '', 'words', emMm * 0.8);
@@ -141,10 +141,10 @@ function rule({ yMm, innerMm }: Card): string {
 }
 
 /** Breaks a single word wider than the card, without losing a character. */
-function hardBreaks(text: string, mostEm: number): string[] {
+function hardBreaks(text: string, maxEm: number): string[] {
   const lines = [''];
   for (const letter of text) {
-    if (widthEm(lines.at(-1)! + letter, 'words-semi') > mostEm) lines.push('');
+    if (widthEm(lines.at(-1)! + letter, 'words-semi') > maxEm) lines.push('');
     lines[lines.length - 1] += letter;
   }
   return lines;

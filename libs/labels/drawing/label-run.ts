@@ -48,8 +48,7 @@ export function settingProblem({
   if (!Number.isInteger(skip) || skip < 0 || skip > most)
     return bad('Skip', most === 0 ? '0, since a page has one label' : `a whole number from 0 to ${most}`, skip);
   for (const [side, by] of Object.entries(nudge ?? {}))
-    if (!(Math.abs(by) <= mostNudgeMm))
-      return bad(`Nudge ${side}`, `at most ${mostNudgeMm} mm in either direction`, by);
+    if (!(Math.abs(by) <= maxNudgeMm)) return bad(`Nudge ${side}`, `at most ${maxNudgeMm} mm in either direction`, by);
   if (symbol.kind !== 'text' && !judgeAddress(symbol.address).address)
     return bad('Public address', 'an address that any phone can reach, like https://example.org', symbol.address);
   if (symbol.kind === 'gs1' && !isGtin(symbol.gtin))
@@ -58,7 +57,7 @@ export function settingProblem({
   return cannot.length > 0 ? { kind: 'cannot-draw', undrawable: cannot } : undefined;
 }
 
-export const mostNudgeMm = 10;
+export const maxNudgeMm = 10;
 
 const bad = (field: string, expected: string, got: unknown): LabelProblem => ({
   kind: 'bad-setting',

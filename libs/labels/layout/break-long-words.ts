@@ -35,14 +35,14 @@ interface Broken {
 }
 
 function brokenAt(wanted: TextToPlace, widthMm: number, scale: number): Broken {
-  const { face, text, emMm, leastLetterMm } = wanted;
-  const mostEm = widthMm / Math.max(emMm * scale, leastLetterMm / letterEm(text, face));
+  const { face, text, emMm, minLetterMm } = wanted;
+  const maxEm = widthMm / Math.max(emMm * scale, minLetterMm / letterEm(text, face));
   const parts: string[] = [];
   const words = text.split(' ').map((word) => {
     let rest = word;
     let set = '';
-    while (widthEm(rest, face) > mostEm) {
-      const part = `${longestPart(rest, (start) => widthEm(`${start}-`, face) <= mostEm)}-`;
+    while (widthEm(rest, face) > maxEm) {
+      const part = `${longestPart(rest, (start) => widthEm(`${start}-`, face) <= maxEm)}-`;
       parts.push(part);
       set += `${part} `;
       rest = rest.slice(part.length - 1);

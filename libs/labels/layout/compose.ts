@@ -80,7 +80,7 @@ function zoneTexts({ content, look, practiceApart }: Job, least: NetLeast): Text
     ...address,
     ...care,
     ...lot.map((wanted) => (wanted.item === 'Packed date' ? { ...wanted, gapBeforeMm: 0.8 } : wanted)),
-    ...(practiceApart ? [practiceText(codeStyle(canada).leastLetterMm)] : []),
+    ...(practiceApart ? [practiceText(codeStyle(canada).minLetterMm)] : []),
   ].map(small);
   const head = [...name, ...products, ...grades];
   const all = [...head, ...foot.map((wanted, index) => (index === 0 ? { ...wanted, gapBeforeMm: 1.2 } : wanted))];
@@ -120,11 +120,11 @@ const tintedItems = new Set(['Maker', 'Product', 'Product in French']);
 
 /** The code centred under the symbol's quiet zone, at its least height or as wide as the symbol. */
 function codeUnder({ code }: Composition, canada: boolean): PlacedText | undefined {
-  const { face, leastLetterMm } = codeStyle(canada);
+  const { face, minLetterMm } = codeStyle(canada);
   const text = '0000-0000';
-  const leastMm = leastLetterMm / letterEm(text, face);
+  const minMm = minLetterMm / letterEm(text, face);
   const wide = widthEm(text, face);
-  const emMm = Math.max(leastMm, Math.min(2.6, (code.widthMm * 0.8) / wide));
+  const emMm = Math.max(minMm, Math.min(2.6, (code.widthMm * 0.8) / wide));
   const widthMm = wide * emMm;
   if (widthMm > code.widthMm) return undefined;
   return {

@@ -8,7 +8,7 @@ export interface TextToPlace {
   /** Em at scale 1; all texts of a column scale together. */
   readonly emMm: number;
   /** Least height of a capital, or of the small o where there are small letters. */
-  readonly leastLetterMm: number;
+  readonly minLetterMm: number;
   /** May be set in capitals where small letters of the required height would be too large for the column. */
   readonly mayBeCapitals?: boolean;
   /**
@@ -48,7 +48,7 @@ export interface Column {
   readonly widthMm: number;
   readonly heightMm: number;
   readonly align: 'left' | 'centre';
-  readonly mostScale: number;
+  readonly maxScale: number;
   /** On a round label: the width available between two heights from the column's top. Lines are centred. */
   readonly widthBetween?: ((topMm: number, bottomMm: number) => number) | undefined;
 }
@@ -67,7 +67,7 @@ export function fitText(
     const squeezed = !chosen.some(({ optional }) => optional);
     for (const options of squeezed ? textStyles : roomyStyles) {
       const set = chosen.map((wanted) => inStyle(wanted, options));
-      for (let scale = column.mostScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
+      for (let scale = column.maxScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
         const lines = place(set, column, scale);
         if (lines) return { lines };
       }
@@ -112,7 +112,7 @@ function place(toPlace: readonly TextToPlace[], column: Column, scale: number): 
   const lines: PlacedLine[] = [];
   let bottomMm = 0;
   for (const wanted of toPlace) {
-    const emMm = Math.max(wanted.emMm * scale, wanted.leastLetterMm / letterEm(wanted.text, wanted.face));
+    const emMm = Math.max(wanted.emMm * scale, wanted.minLetterMm / letterEm(wanted.text, wanted.face));
     if (wanted.sharesLine === 'where it fits' && joinTo(lines, wanted, emMm, column)) continue;
     const { cap } = letterHeights(wanted.face);
     const gapMm = lines.length > 0 ? (wanted.gapBeforeMm ?? 0) * Math.min(1, scale) : 0;
@@ -170,8 +170,8 @@ function joinTo(lines: PlacedLine[], wanted: TextToPlace, emMm: number, column: 
   const fromMm = lines[start]!.xMm;
   const endMm = before.xMm + before.widthMm + gapMm + widthMm;
   const { cap, descent } = letterHeights(wanted.face);
-  const mostMm = roomAt(column, before.baselineMm - cap * emMm, before.baselineMm + descent * emMm);
-  if ((column.align === 'left' ? endMm : endMm - fromMm) > mostMm) return false;
+  const maxMm = roomAt(column, before.baselineMm - cap * emMm, before.baselineMm + descent * emMm);
+  if ((column.align === 'left' ? endMm : endMm - fromMm) > maxMm) return false;
   const one = { item: wanted.item, text: wanted.text, face: wanted.face, emMm, baselineMm: before.baselineMm, widthMm };
   lines.push({ ...one, xMm: endMm - widthMm });
   if (column.align === 'centre') {
@@ -186,24 +186,24 @@ function joinTo(lines: PlacedLine[], wanted: TextToPlace, emMm: number, column: 
  * Breaks at spaces into as few lines as the width allows, of similar length; undefined when one word is wider than the
  * column.
  */
-export function breakText(text: string, face: Face, mostEm: number): string[] | undefined {
-  if (widthEm(text, face) <= mostEm) return [text];
-  const lines = greedy(text.split(' '), face, mostEm);
+export function breakText(text: string, face: Face, maxEm: number): string[] | undefined {
+  if (widthEm(text, face) <= maxEm) return [text];
+  const lines = greedy(text.split(' '), face, maxEm);
   if (!lines) return undefined;
   let even = lines;
-  for (let narrower = mostEm * 0.95; ; narrower *= 0.95) {
+  for (let narrower = maxEm * 0.95; ; narrower *= 0.95) {
     const tried = greedy(text.split(' '), face, narrower);
     if (!tried || tried.length > lines.length) return even;
     even = tried;
   }
 }
 
-function greedy(text: readonly string[], face: Face, mostEm: number): string[] | undefined {
+function greedy(text: readonly string[], face: Face, maxEm: number): string[] | undefined {
   const lines: string[] = [];
   for (const word of text) {
-    if (widthEm(word, face) > mostEm) return undefined;
+    if (widthEm(word, face) > maxEm) return undefined;
     const longer = lines.length > 0 ? `${lines.at(-1)} ${word}` : word;
-    if (lines.length > 0 && widthEm(longer, face) <= mostEm) lines[lines.length - 1] = longer;
+    if (lines.length > 0 && widthEm(longer, face) <= maxEm) lines[lines.length - 1] = longer;
     else lines.push(word);
   }
   return lines;

@@ -61,8 +61,8 @@ function framed(
 function onAxis(net: NetBand, middleMm: number | undefined, marginMm: number, labelWidthMm: number): NetBand {
   if (middleMm === undefined) return net;
   const lines = net.lines.map((line) => {
-    const mostMm = labelWidthMm - marginMm - line.widthMm;
-    return { ...line, xMm: Math.max(marginMm, Math.min(middleMm - line.widthMm / 2, mostMm)) };
+    const maxMm = labelWidthMm - marginMm - line.widthMm;
+    return { ...line, xMm: Math.max(marginMm, Math.min(middleMm - line.widthMm / 2, maxMm)) };
   });
   return { ...net, lines, rightMm: Math.max(...lines.map(({ xMm, widthMm }) => xMm + widthMm)) };
 }

@@ -35,10 +35,10 @@ export function isExempt({ country, panel }: LabelContent): boolean {
 }
 
 /** Why the net quantity does not fit: its least height, in mm, is set by law. */
-export function netTooLarge(leastMm: number): Unfit {
+export function netTooLarge(minMm: number): Unfit {
   return {
     item: 'Net quantity',
-    because: `its letters must be ${leastMm.toFixed(1)} mm high or more, in the bottom 30 % of the label: choose a larger label`,
+    because: `its letters must be ${minMm.toFixed(1)} mm high or more, in the bottom 30 % of the label: choose a larger label`,
   };
 }
 

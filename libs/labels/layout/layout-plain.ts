@@ -38,7 +38,7 @@ export function layoutPlain(job: TextJob, design: PlainDesign, least: NetLeast):
     isExempt(content),
   );
   if (!net) return { unfit: [netTooLarge(least.millimetres)] };
-  const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));
+  const choices = symbolChoices(job.symbolText, job.dpi, maxModuleMm(stock));
   let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
   for (const choice of choices) {
     for (const plan of designs[design](stock, choice, net).flatMap((each) => withLogo(each, job.look))) {
@@ -61,7 +61,7 @@ function withLogo(plan: Plan, look: LabelLook | undefined): Plan[] {
 }
 
 /** On a larger label the symbol may grow, up to about a quarter of the label's height. */
-const mostModuleMm = (stock: Stock): number =>
+const maxModuleMm = (stock: Stock): number =>
   Math.min(0.9, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
 
 interface Filled {
@@ -84,7 +84,7 @@ function fillPlan(
   const lot = [
     ...toPlace.lot,
     ...(plan.codeBelowSymbol ? [] : [inColumn]),
-    ...(practiceApart ? [practiceText(code.leastLetterMm)] : []),
+    ...(practiceApart ? [practiceText(code.minLetterMm)] : []),
   ];
   const order = plan.makerLast ? [...toPlace.text, ...maker.map(setOff), ...lot] : [...maker, ...toPlace.text, ...lot];
   const body = fitText(order, plan.column);
@@ -134,12 +134,12 @@ function placeColumn(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedT
   const roomMm = lotTopMm - Math.max(0, ...above);
   return {
     lines: lines.map((line, index) => moved(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
-    ruleMm: roomMm < leastRuleRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
+    ruleMm: roomMm < minRuleRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
   };
 }
 
 /** The rule at its thickest, and as much again above and below. */
-const leastRuleRoomMm = 0.8;
+const minRuleRoomMm = 0.8;
 
 function finish(
   job: TextJob,

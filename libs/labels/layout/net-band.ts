@@ -36,9 +36,9 @@ export interface NetHeights {
  * larger for its m; in Canada Schedule 6 gives the height of the numerals (SFCR s. 229(1), read), and a small letter
  * keeps the 1.6 mm of the other words (ss. 210, 211, read).
  */
-export const netHeights = (leastMm: number, country: 'US' | 'CA'): NetHeights => ({
-  figuresMm: leastMm,
-  smallMm: country === 'US' ? leastMm : 1.6,
+export const netHeights = (minMm: number, country: 'US' | 'CA'): NetHeights => ({
+  figuresMm: minMm,
+  smallMm: country === 'US' ? minMm : 1.6,
 });
 
 /**
@@ -62,14 +62,14 @@ export function placeNet(
 ): NetBand | undefined {
   const hasSmall = parts.some((part) => /\p{Ll}/u.test(part));
   const small = hasSmall ? least.smallMm * (capHeightEm / xHeightEm) : 0;
-  const leastMm = Math.max(least.figuresMm, small);
-  const wantedMm = Math.max(leastMm, Math.min(stock.labelHeightMm * 0.075, leastMm * 1.5));
-  for (const letterMm of setting.inFrame ? [leastMm] : [wantedMm, leastMm]) {
+  const minMm = Math.max(least.figuresMm, small);
+  const wantedMm = Math.max(minMm, Math.min(stock.labelHeightMm * 0.075, minMm * 1.5));
+  for (const letterMm of setting.inFrame ? [minMm] : [wantedMm, minMm]) {
     for (const lines of [[parts.join(' ')], [...parts]]) {
       const clearEm = small > least.figuresMm ? xHeightEm : capHeightEm;
       const band = setBand(lines, letterMm * 1.002, { stock, setting, clearEm });
       if (band && band.topMm >= stock.labelHeightMm * 0.7) return band;
-      if (band && letOff && letterMm === leastMm && band.topMm >= stock.labelHeightMm * 0.5) return band;
+      if (band && letOff && letterMm === minMm && band.topMm >= stock.labelHeightMm * 0.5) return band;
     }
   }
   return undefined;

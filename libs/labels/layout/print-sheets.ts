@@ -7,7 +7,7 @@ import { jarCodeSvg, labelFace } from './label-svg.js';
 import { layoutRun } from './layout-run.js';
 
 /** The most labels that a browser prints without a PDF: more would take too long on a phone. */
-export const mostPrintedByBrowser = 300;
+export const maxLabelsInBrowser = 300;
 
 /**
  * The pages of a run as SVG in millimetres, for a browser to print at actual size: the same layout as the PDF and the
@@ -21,7 +21,7 @@ export async function printSheets(
   const jars: LabelJar[] = [];
   for await (const jar of run.jars) {
     jars.push(jar);
-    if (jars.length > mostPrintedByBrowser) return { tooMany: mostPrintedByBrowser };
+    if (jars.length > maxLabelsInBrowser) return { tooMany: maxLabelsInBrowser };
   }
   if (!jars[0]) return { problem: { kind: 'no-jars' } };
   const placed = layoutRun(run, jars[0].code);

@@ -1,7 +1,7 @@
 import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
 
 /** More numbers than this would be unreadable. */
-const mostNumbers = 120;
+const maxNumbers = 120;
 
 /** A page of labels as outlines with their position numbers, for the page beside the form. */
 export function sheetSvg(stock: Stock): string {
@@ -9,7 +9,7 @@ export function sheetSvg(stock: Stock): string {
   const count = labelsPerPage(stock);
   const outlines = Array.from({ length: count }, (_, position) => outline(stock, position)).join('');
   const emMm = Math.min(labelHeightMm / 2, labelWidthMm / 3);
-  const numbers = Array.from({ length: count <= mostNumbers ? count : 0 }, (_, position) => {
+  const numbers = Array.from({ length: count <= maxNumbers ? count : 0 }, (_, position) => {
     const { xMm, yMm } = labelCorner(stock, position);
     return `<text x="${round(xMm + labelWidthMm / 2)}" y="${round(yMm + labelHeightMm / 2 + emMm * 0.35)}">${position + 1}</text>`;
   }).join('');

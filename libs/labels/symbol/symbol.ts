@@ -15,23 +15,23 @@ export interface SymbolChoice {
 
 /** ISO/IEC 18004: four light modules all around. */
 export const quietModules = 4;
-const leastModuleMm = 0.42;
+const minModuleMm = 0.42;
 const goodModuleMm = 0.5;
 
 /**
  * The ways to print a text, best first: level Q with modules of half a millimetre and more, as large as `mostModuleMm`
  * allows, then Q down to 0.42 mm, then M and L. A module is a whole number of printer dots.
  */
-export function symbolChoices(text: string, dpi: PrinterDpi, mostModuleMm = goodModuleMm): SymbolChoice[] {
+export function symbolChoices(text: string, dpi: PrinterDpi, maxModuleMm = goodModuleMm): SymbolChoice[] {
   const dotMm = 25.4 / dpi;
-  const leastDots = Math.ceil(leastModuleMm / dotMm - 1e-9);
+  const minDots = Math.ceil(minModuleMm / dotMm - 1e-9);
   // Half a millimetre at 203 dpi is 3.996 dots; rounded to four.
-  const mostDots = Math.max(leastDots, Math.round(mostModuleMm / dotMm));
+  const maxDots = Math.max(minDots, Math.round(maxModuleMm / dotMm));
   return (['Q', 'M', 'L'] as const).flatMap((level) => {
     const version = versionFor(text, level);
     if (!version) return [];
-    return Array.from({ length: mostDots - leastDots + 1 }, (_, step) => {
-      const dotsPerModule = mostDots - step;
+    return Array.from({ length: maxDots - minDots + 1 }, (_, step) => {
+      const dotsPerModule = maxDots - step;
       const modules = 17 + 4 * version;
       const moduleMm = dotsPerModule * dotMm;
       return { level, version, modules, dotsPerModule, moduleMm, sideMm: (modules + 2 * quietModules) * moduleMm };

@@ -1,7 +1,7 @@
 import { plotOf, textWidth, type ChartShape } from './chart-shape.js';
 import type { Axis, ChartSpec, DayStrips, PlaceBars, PointChart, SeasonBars, Tick } from './chart-spec.js';
 import { ink } from './chart-style.js';
-import { mostLargePoints } from './point-chart.js';
+import { maxLargePoints } from './point-chart.js';
 import { svgCircles, svgLines, svgPicture, svgRect, svgText } from './svg.js';
 
 /** A laid-out chart as SVG: no frame, no legend, hairlines. The title is above it, outside the SVG. */
@@ -41,7 +41,7 @@ function drawPoints(spec: PointChart): string {
   const across = acrossOf(x, shape);
   const up = (value: number): number => upOf(y, plot.height, value);
   const spot = ({ at, over }: { readonly at: number; readonly over: number }) => ({ x: across(at), y: up(over) });
-  const isLarge = points.length <= mostLargePoints;
+  const isLarge = points.length <= maxLargePoints;
   const [within, out] = [points.filter((point) => !point.out), points.filter((point) => point.out)];
   const radius = spec.joined ? 2.35 : isLarge ? 3.16 : 2.12;
   const line = points.map(spot);

@@ -53,9 +53,9 @@ export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   const sorted = jarsSentTo(season);
   if (sorted.length === 0) return { kind: 'empty', shape, text: 'No dispatch is recorded.' };
   const shown = sorted
-    .slice(0, mostPlaces)
+    .slice(0, maxPlaces)
     .map(([place, jars]) => ({ jars, text: `${cutTo(place, shape)}  ${many(jars, 'jar')}` }));
-  const rest = sorted.slice(mostPlaces);
+  const rest = sorted.slice(maxPlaces);
   if (rest.length > 0) {
     const jars = rest.reduce((sum, [, count]) => sum + count, 0);
     shown.push({ jars, text: `${rest.length} other places  ${many(jars, 'jar')}` });
@@ -65,7 +65,7 @@ export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   return { kind: 'places', shape, most, bars: shown };
 }
 
-const mostPlaces = 12;
+const maxPlaces = 12;
 
 /** A name that would leave no room for the bars is shortened; the table under the picture has it in full. */
 function cutTo(place: string, shape: ChartShape): string {

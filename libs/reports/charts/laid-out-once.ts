@@ -2,7 +2,7 @@ import type { ChartShape } from './chart-shape.js';
 import type { ChartSpec } from './chart-spec.js';
 
 /** Two seasons, each for a phone, a desktop and paper, and one besides. */
-const mostKept = 8;
+const maxCached = 8;
 
 /**
  * The same layout, made once for the same figures and shape: a dispatch changes no reading, and to place some thousand
@@ -20,7 +20,7 @@ export function laidOutOnce<Figures>(
     kept.delete(key);
     kept.set(key, spec);
     const [oldest] = kept.keys();
-    if (kept.size > mostKept && oldest !== undefined) kept.delete(oldest);
+    if (kept.size > maxCached && oldest !== undefined) kept.delete(oldest);
     return spec;
   };
 }

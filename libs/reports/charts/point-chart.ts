@@ -4,7 +4,7 @@ import { placedText } from './chart-text.js';
 import { timeAxis, timeSpan } from './time-axis.js';
 
 /** Up to this many points are drawn large, more are drawn small. */
-export const mostLargePoints = 12;
+export const maxLargePoints = 12;
 
 /**
  * Readings over time, with their texts where there is room. `limits` are ruled lines, which no text may cross; `foot`
@@ -20,7 +20,7 @@ export function pointChart(
   const inBounds = points.filter((point) => !point.out);
   const drawn = [
     ...points.filter((point) => point.out),
-    ...(points.length <= mostLargePoints ? inBounds : apart(inBounds)),
+    ...(points.length <= maxLargePoints ? inBounds : apart(inBounds)),
   ];
   const span = {
     at: timeSpan(times),
@@ -29,7 +29,7 @@ export function pointChart(
     standing: foot.map(({ at, text }) => ({ at, text, over: y.from })),
   };
   const texts = placedText(drawn, span, shape);
-  const named = foot.slice(0, mostFootLabels);
+  const named = foot.slice(0, maxFootLabels);
   return {
     kind: 'points',
     shape,
@@ -44,7 +44,7 @@ export function pointChart(
   };
 }
 
-const mostFootLabels = 12;
+const maxFootLabels = 12;
 
 /** Points that overlap to within a twentieth of their width are drawn once. */
 function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {

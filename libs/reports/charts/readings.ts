@@ -78,13 +78,13 @@ function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading):
 export const density = (season: Season, shape: ChartShape): ChartSpec => densityChart(densityFigures(season), shape);
 
 interface DensityFigures {
-  readonly leastBrix: number;
-  readonly mostBrix: number | null;
+  readonly minBrix: number;
+  readonly maxBrix: number | null;
   readonly points: readonly ChartPoint[];
 }
 
 function densityFigures(season: Season): DensityFigures {
-  const { leastBrix, mostBrix } = season.house.densityLimit;
+  const { minBrix, maxBrix } = season.house.densityLimit;
   const points = season.lots.flatMap((lot) =>
     lot.brix === null
       ? []
@@ -97,20 +97,20 @@ function densityFigures(season: Season): DensityFigures {
           },
         ],
   );
-  return { leastBrix, mostBrix, points };
+  return { minBrix, maxBrix, points };
 }
 
-const densityChart = laidOutOnce(({ leastBrix, mostBrix, points }: DensityFigures, ofShape: ChartShape): ChartSpec => {
+const densityChart = laidOutOnce(({ minBrix, maxBrix, points }: DensityFigures, ofShape: ChartShape): ChartSpec => {
   if (points.length === 0) return { kind: 'empty', shape: ofShape, text: 'No density is recorded.' };
   const shape = framed(
     ofShape,
     ['least 66.9'],
     points.map(({ at }) => at),
   );
-  const low = Math.min(leastBrix, ...points.map((point) => point.over)) - 0.6;
-  const high = Math.max(mostBrix ?? leastBrix + 2, ...points.map((point) => point.over)) + 0.6;
+  const low = Math.min(minBrix, ...points.map((point) => point.over)) - 0.6;
+  const high = Math.max(maxBrix ?? minBrix + 2, ...points.map((point) => point.over)) + 0.6;
   const y = valueAxis([low, high], 6, { title: '°Bx at 20 °C', text: (at) => at.toFixed(1) });
-  const limits = [{ at: leastBrix, text: `min. ${leastBrix.toFixed(1)}` }];
-  if (mostBrix !== null) limits.push({ at: mostBrix, text: `max. ${mostBrix.toFixed(1)}` });
-  return pointChart(points, y, shape, { limits, band: [leastBrix, mostBrix ?? high] });
+  const limits = [{ at: minBrix, text: `min. ${minBrix.toFixed(1)}` }];
+  if (maxBrix !== null) limits.push({ at: maxBrix, text: `max. ${maxBrix.toFixed(1)}` });
+  return pointChart(points, y, shape, { limits, band: [minBrix, maxBrix ?? high] });
 });

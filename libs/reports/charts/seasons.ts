@@ -84,7 +84,7 @@ export function seasonsBeside(
 /** This season beside earlier ones. */
 export function earlierSeasonsChart(season: Season, shape: ChartShape): ChartSpec {
   const bars = seasonsBeside(season)
-    .slice(-mostSeasons)
+    .slice(-maxSeasons)
     .map(({ year, amount }) => ({ year: String(year), amount, text: amount.toFixed(1), now: year === season.year }));
   if (bars.length < 2) return { kind: 'empty', shape, text: 'No earlier season is in this book.' };
   const y = valueAxis([0, Math.max(...bars.map((one) => one.amount)) * 1.15], 4, {
@@ -93,4 +93,4 @@ export function earlierSeasonsChart(season: Season, shape: ChartShape): ChartSpe
   return { kind: 'seasons', shape, y, bars };
 }
 
-const mostSeasons = 10;
+const maxSeasons = 10;

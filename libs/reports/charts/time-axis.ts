@@ -24,7 +24,7 @@ export function isHourly(times: readonly number[]): boolean {
 export function timeAxis(times: readonly number[], shape: ChartShape): Axis {
   const [from, to] = timeSpan(times);
   if (isHourly(times))
-    return { from, to, title: dayText(from), ticks: clockTicks(from, to, Math.min(6, mostLabels(shape))) };
+    return { from, to, title: dayText(from), ticks: clockTicks(from, to, Math.min(6, maxLabels(shape))) };
   return { from, to, title: null, ticks: dayTicks(from, to, times, shape).map((at) => ({ at, text: dayText(at) })) };
 }
 
@@ -44,7 +44,7 @@ const dayText = (at: number): string => {
 };
 
 /** A label takes its own width and as much space beside it. */
-const mostLabels = (shape: ChartShape): number =>
+const maxLabels = (shape: ChartShape): number =>
   Math.max(2, Math.floor(plotOf(shape).width / (1.5 * textWidth('24 Mar', shape))));
 
 /** Midnights at equal steps from the first day, none before the first point where the step allows it. */
@@ -53,7 +53,7 @@ function dayTicks(from: number, to: number, times: readonly number[], shape: Cha
   const days = [...new Set(times.map(dayOf))];
   if (days.length === 1) return days.map((day) => day * dayMs);
   const first = isMidnight(from) ? dayOf(from) : dayOf(from) + 1;
-  const step = Math.max(1, Math.ceil((dayOf(to) - first + 1) / mostLabels(shape)));
+  const step = Math.max(1, Math.ceil((dayOf(to) - first + 1) / maxLabels(shape)));
   const ticks: number[] = [];
   for (let day = first; day <= dayOf(to); day += step) ticks.push(day * dayMs);
   return ticks;

@@ -56,7 +56,7 @@ export function boilLines(
   }));
   const total = boil.inputs.reduce((sum, input) => sum + input.millilitres, 0);
   const sap =
-    each.length <= mostSapStrands && each.length > 0
+    each.length <= maxSapStrands && each.length > 0
       ? each
       : [
           node(
@@ -98,4 +98,4 @@ export function boilLines(
 }
 
 /** Sap of more gatherings than this is drawn as one strand. */
-const mostSapStrands = 3;
+const maxSapStrands = 3;

@@ -21,6 +21,6 @@ function sentence(opening: string, parts: readonly string[]): string {
 }
 
 function nodeText(node: DiagramNode): string {
-  const readings = node.dots.map((dot) => `${dot.what} ${dot.reading}${dot.stops ? ' (stopped)' : ''}`);
+  const readings = node.dots.map((dot) => `${dot.what} ${dot.reading}${dot.hasStop ? ' (stopped)' : ''}`);
   return [node.name, node.amount, ...readings].filter((part) => part !== '').join(', ');
 }

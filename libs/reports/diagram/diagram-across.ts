@@ -59,11 +59,11 @@ function clearLanes(
     if (shape === 'small') return { level, beside: [] };
     const beside = diagram.nodes.flatMap((node) => textsBeside(diagram, node, level, stepPt));
     const overlap = overlapPt(beside);
-    if (overlap <= 0 || turn === mostTurns) return { level, beside };
+    if (overlap <= 0 || turn === maxTurns) return { level, beside };
     wider += overlap + 2;
   }
 }
-const mostTurns = 8;
+const maxTurns = 8;
 
 function layLanes(
   diagram: LotDiagram,
@@ -143,7 +143,7 @@ function textsBeside(
   const name = nameText(node);
   const lines: DiagramText[] = node.dots.map((dot) => ({
     ...{ xPt: end.xPt, yPt: 0, text: readingText(dot), sizePt: sizePt.reading, anchor: 'centre' },
-    kind: dot.stops ? 'stop' : 'reading',
+    kind: dot.hasStop ? 'stop' : 'reading',
   }));
   const named: DiagramText = { xPt: end.xPt, yPt: 0, text: name, sizePt: sizePt.name, anchor: 'centre', kind: 'name' };
   if (node.stage === 'gathered') return stackAside([...lines, named], end, 'right', edgePt.across.left - 14);

@@ -55,5 +55,5 @@ export function placeDown(diagram: LotDiagram, widthPt: number): DiagramPlaces {
 
 const linesOf = (node: DiagramNode): (readonly [string, DownKind])[] => [
   ...(nameText(node) === '' ? [] : [[nameText(node), 'name'] as const]),
-  ...node.dots.map((dot) => [readingText(dot), dot.stops ? 'stop' : 'reading'] as const),
+  ...node.dots.map((dot) => [readingText(dot), dot.hasStop ? 'stop' : 'reading'] as const),
 ];

@@ -18,7 +18,7 @@ export function layoutDiagram(diagram: LotDiagram, shape: DiagramShape, lengthPt
   const dots = diagram.nodes.flatMap((node) => {
     const end = places.ends.get(node.id);
     if (!end || node.dots.length === 0) return [];
-    return [{ xPt: end.xPt, yPt: end.yPt, stops: node.dots.some((dot) => dot.stops), happened: node.happened }];
+    return [{ xPt: end.xPt, yPt: end.yPt, stops: node.dots.some((dot) => dot.hasStop), happened: node.happened }];
   });
   return { shape, bands, dots, ...places.page, texts: places.texts, turn: places.turn };
 }

@@ -41,11 +41,11 @@ export function packDiagram(season: Season, lot: SeasonLot): LotDiagram {
   };
 }
 
-const mostPlaces = 6;
+const maxPlaces = 6;
 
 function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
-  const sent = lot.sentTo.slice(0, mostPlaces);
-  const rest = lot.sentTo.slice(mostPlaces);
+  const sent = lot.sentTo.slice(0, maxPlaces);
+  const rest = lot.sentTo.slice(maxPlaces);
   const ends = sent.map((one) => ({
     name: one.kind === 'sale' ? one.place : `${one.place} (${one.kind})`,
     jars: one.jars,
@@ -73,11 +73,11 @@ function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
 
 function packDots(lot: SeasonLot): DiagramDot[] {
   return [
-    { what: 'lowest fill', reading: lot.lowestFillTyped ?? notRead, stops: stoppedBy(lot, 'fill') },
+    { what: 'lowest fill', reading: lot.lowestFillTyped ?? notRead, hasStop: stoppedBy(lot, 'fill') },
     {
       what: 'density',
       reading: lot.brix === null ? notRead : `${lot.brix.toFixed(1)} °Bx`,
-      stops: stoppedBy(lot, 'density'),
+      hasStop: stoppedBy(lot, 'density'),
     },
   ];
 }

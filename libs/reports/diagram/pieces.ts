@@ -30,6 +30,6 @@ export const thread = (from: string, to: string, millilitres: number | null, hap
 export function dotsOf(readings: readonly Reading[], what: Partial<Record<ReadingKind, string>>): DiagramDot[] {
   return readings.flatMap((reading) => {
     const text = what[reading.kind];
-    return text === undefined ? [] : [{ what: text, reading: reading.typed, stops: false }];
+    return text === undefined ? [] : [{ what: text, reading: reading.typed, hasStop: false }];
   });
 }

@@ -27,7 +27,7 @@ export interface DiagramDot {
   /** The reading as typed, or `not read`. */
   readonly reading: string;
   /** A rule stopped the lot at this reading. */
-  readonly stops: boolean;
+  readonly hasStop: boolean;
 }
 export interface DiagramLink {
   readonly from: string;

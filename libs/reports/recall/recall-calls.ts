@@ -119,9 +119,9 @@ export function reachText(recall: CallsFrom & Pick<Recall, 'lots'>): string {
     recall.lots.reduce((total, lot) => total + of(lot), 0);
   const calls = callsOf(recall);
   const named = calls
-    .slice(0, mostNamed)
+    .slice(0, maxNamed)
     .map((call) => `${call.to} ${call.jars}${call.laboratory ? ' (laboratory)' : ''}`);
-  const more = calls.length > mostNamed ? ` and ${calls.length - mostNamed} more` : '';
+  const more = calls.length > maxNamed ? ` and ${calls.length - maxNamed} more` : '';
   const buyers =
     calls.length === 0
       ? 'by the records no jar has left the sugarhouse'
@@ -138,4 +138,4 @@ export function reachText(recall: CallsFrom & Pick<Recall, 'lots'>): string {
     `${sum((lot) => lot.jarsOnHand)} on hand by the records${uncounted > 0 ? ` (${many(uncounted, 'pack')} not counted)` : ''}, ${buyers}.`
   );
 }
-const mostNamed = 6;
+const maxNamed = 6;

@@ -54,7 +54,7 @@ const jarTable: readonly TableColumn<JarGroup>[] = [
 ];
 
 /** A row must fit a page, so it has at most this many codes. */
-const mostInRow = 60;
+const maxInRow = 60;
 
 /** The recalled jars in groups by where they are. */
 export function groupsOf(
@@ -73,8 +73,8 @@ export function groupsOf(
   }
   return [...groups.values()].flatMap(({ lot, where, codes }) => {
     const rows: JarGroup[] = [];
-    for (let first = 0; first < codes.length; first += mostInRow)
-      rows.push({ lot, where, codes: codes.slice(first, first + mostInRow) });
+    for (let first = 0; first < codes.length; first += maxInRow)
+      rows.push({ lot, where, codes: codes.slice(first, first + maxInRow) });
     return rows;
   });
 }

@@ -91,12 +91,12 @@ export function drawSupporting(paper: Paper, season: Season): void {
   closeSection(section);
 }
 
-const mostOfAKind = 6;
+const maxPerKind = 6;
 
 /** The latest of a kind, and how many there are in total. */
 function latest<Row>(title: string, rows: readonly Row[], of: (row: Row) => string): Block {
   if (rows.length === 0) return { title, lines: ['not recorded'] };
-  const shown = rows.slice(-mostOfAKind).map(of);
+  const shown = rows.slice(-maxPerKind).map(of);
   const more = rows.length - shown.length;
   return {
     title: `${title}: ${whole(rows.length)}`,

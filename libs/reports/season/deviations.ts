@@ -14,15 +14,15 @@ import { minute, tenth } from '#libs/format/format.js';
  * Every hold rule broken, hold by hand and recall, one row each from found to ended; corrections; late entries. With
  * `mostPages` on at most that many pages: then open ones come first, and what has no room is counted.
  */
-export async function drawDeviations(paper: Paper, season: Season, mostPages?: number): Promise<void> {
+export async function drawDeviations(paper: Paper, season: Season, maxPages?: number): Promise<void> {
   const section = openSection(paper, 'Deviations and what was done', { newPage: true });
   const firstPage = paper.pages;
   const deviations = seasonDeviations(season);
   if (deviations.length === 0) paragraph(section, 'No hold or recall of this season’s lots is recorded.');
-  else if (mostPages === undefined) await table(section, deviationTable, deviations, compact);
-  else await drawUpTo(section, deviations, mostPages);
-  const isLimited = mostPages !== undefined;
-  const lastPage = isLimited ? firstPage + mostPages - 1 : Infinity;
+  else if (maxPages === undefined) await table(section, deviationTable, deviations, compact);
+  else await drawUpTo(section, deviations, maxPages);
+  const isLimited = maxPages !== undefined;
+  const lastPage = isLimited ? firstPage + maxPages - 1 : Infinity;
   await drawChanges(section, season, isLimited ? { keepPt: 2 * headedPt, lastPage } : undefined);
   await drawAdvisories(section, season, { keepPt: isLimited ? headedPt : 0, lastPage });
   await drawLate(section, season, { keepPt: 0, lastPage });
@@ -39,17 +39,17 @@ const openFirst = (deviations: readonly Deviation[]): readonly Deviation[] => [
 const headedPt = 38;
 
 /** The deviations on at most this many pages including the current one, with room left on the last for what follows. */
-async function drawUpTo(section: Section, deviations: readonly Deviation[], mostPages: number): Promise<void> {
+async function drawUpTo(section: Section, deviations: readonly Deviation[], maxPages: number): Promise<void> {
   const { paper } = section;
   const firstTopPt = paper.yPt;
   const roomPt = (page: number): number =>
-    paper.bottomPt - (page === 1 ? firstTopPt : paper.topPt) - (page === mostPages ? 3 * headedPt + 20 : 4);
+    paper.bottomPt - (page === 1 ? firstTopPt : paper.topPt) - (page === maxPages ? 3 * headedPt + 20 : 4);
   const fitsFrom = (rows: readonly Deviation[], page: number): number =>
     rowsThatFit(paper, deviationTable, rows, roomPt(page), compact).rows;
   let left = deviations;
-  for (let page = 1; page <= mostPages; page += 1) left = left.slice(fitsFrom(left, page));
+  for (let page = 1; page <= maxPages; page += 1) left = left.slice(fitsFrom(left, page));
   left = left.length === 0 ? deviations : openFirst(deviations);
-  for (let page = 1; page <= mostPages && left.length > 0; page += 1) {
+  for (let page = 1; page <= maxPages && left.length > 0; page += 1) {
     if (page > 1) turnPage(paper);
     const fit = fitsFrom(left, page);
     if (fit > 0) await table(section, deviationTable, left.slice(0, fit), compact);

@@ -42,14 +42,14 @@ export function seasonLine(season: Season): string {
  * Lots held and recalled, counted and named up to `mostNamed` each, and the numbers of deviations, changed verdicts,
  * late entries and complaints. The lists may continue on the next page, the counts may not.
  */
-export function countBlock(season: Season, mostNamed = Infinity): Block {
+export function countBlock(season: Season, maxNamed = Infinity): Block {
   const totals = seasonTotals(season);
   const line = (word: string, count: number, none: string, status: SeasonLot['status']): BlockLine => {
     if (count === 0) return none;
-    if (mostNamed === 0) return bold(`${word}: ${many(count, 'lot')}`);
+    if (maxNamed === 0) return bold(`${word}: ${many(count, 'lot')}`);
     const lots = season.lots.filter((lot) => lot.status === status).map((lot) => lot.lot);
-    const more = count > mostNamed ? ` and ${whole(count - mostNamed)} more` : '';
-    return bold(`${word}, ${many(count, 'lot')}: ${lots.slice(0, mostNamed).join(', ')}${more}`);
+    const more = count > maxNamed ? ` and ${whole(count - maxNamed)} more` : '';
+    return bold(`${word}, ${many(count, 'lot')}: ${lots.slice(0, maxNamed).join(', ')}${more}`);
   };
   return {
     title: 'Holds, recalls and deviations',
@@ -72,17 +72,17 @@ const bold = (text: string): BlockLine => ({ text, bold: true });
  */
 export function deviationBlock(season: Season, fits: (counts: Block) => boolean): Block {
   const totals = seasonTotals(season);
-  let mostNamed = Math.max(totals.held, totals.recalled);
-  let [fewer, tooMany] = [0, mostNamed];
-  if (!fits(countBlock(season, mostNamed))) {
+  let maxNamed = Math.max(totals.held, totals.recalled);
+  let [fewer, tooMany] = [0, maxNamed];
+  if (!fits(countBlock(season, maxNamed))) {
     while (tooMany - fewer > 1) {
       const half = Math.floor((fewer + tooMany) / 2);
       if (fits(countBlock(season, half))) fewer = half;
       else tooMany = half;
     }
-    mostNamed = fewer;
+    maxNamed = fewer;
   }
-  const { title, lines } = countBlock(season, mostNamed);
+  const { title, lines } = countBlock(season, maxNamed);
   return {
     title,
     lines: [

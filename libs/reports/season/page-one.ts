@@ -36,9 +36,9 @@ const blocksAbovePt = 10;
  * The least room for the blocks. A season of usual size fits the page, with fewer items in the lists below but every
  * count. Of more lots some have their row on the next page, so room is left to name those held or recalled.
  */
-function leastBlocksPt(paper: Paper, season: Season): number {
-  const blockPt = (mostNamed?: number): number =>
-    heightWhereCutPt(paper, countBlock(season, mostNamed), blockColumns) + blocksAbovePt;
+function minBlocksPt(paper: Paper, season: Season): number {
+  const blockPt = (maxNamed?: number): number =>
+    heightWhereCutPt(paper, countBlock(season, maxNamed), blockColumns) + blocksAbovePt;
   const countsPt = blockPt(0);
   if (season.lots.length <= 16) return countsPt;
   return Math.max(countsPt, Math.min(Math.max(blockPt(), 110), 150));
@@ -56,7 +56,7 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
   const section: Section = { paper, element, bookmark };
   drawHead(paper, element, season, symbol);
   const columns = pageOneColumns(season.year);
-  const roomPt = paper.bottomPt - footPt - paper.yPt - leastBlocksPt(paper, season);
+  const roomPt = paper.bottomPt - footPt - paper.yPt - minBlocksPt(paper, season);
   const fit = rowsThatFit(paper, columns, season.lots, roomPt, compact);
   if (season.lots.length > 0) await table(section, columns, season.lots.slice(0, fit.rows), compact);
   const blocksPt = paper.bottomPt - footPt - paper.yPt - blocksAbovePt;

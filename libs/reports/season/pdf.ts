@@ -42,18 +42,18 @@ export async function writeSeasonPdf(season: Season, out: Writable, options: Sea
 }
 
 /** The limit for up to thirty lots: what has no room is in the spreadsheet. */
-export const mostPages = 6;
+export const maxPages = 6;
 
 async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOptions): Promise<void> {
   turnPage(paper);
   await drawPageOne(paper, season, options.symbol);
   await yieldWhileDrawing(paper);
-  const isLimited = season.lots.length <= mostLotsHeldToPages;
+  const isLimited = season.lots.length <= maxLotsHeldToPages;
   // The last page is for the supporting records and the signatures.
-  await drawDeviations(paper, season, isLimited ? Math.max(1, mostPages - paper.pages - 1) : undefined);
+  await drawDeviations(paper, season, isLimited ? Math.max(1, maxPages - paper.pages - 1) : undefined);
   await yieldWhileDrawing(paper);
   // Where pages run out, deviations take precedence over pictures, and supporting records over boils.
-  const pagesLeft = isLimited ? mostPages - paper.pages : mostPages;
+  const pagesLeft = isLimited ? maxPages - paper.pages : maxPages;
   if (options.pictures && pagesLeft >= 3) drawPictures(paper, season, options.pictures);
   await yieldWhileDrawing(paper);
   if (pagesLeft >= 2) await drawBoils(paper, season);
@@ -62,7 +62,7 @@ async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOption
   closePaper(paper);
 }
 
-const mostLotsHeldToPages = 30;
+const maxLotsHeldToPages = 30;
 
 async function drawLotPages(paper: Paper, season: Season, selection: readonly string[] | 'all'): Promise<void> {
   const wanted = selection === 'all' ? season.lots : season.lots.filter((lot) => selection.includes(lot.lot));

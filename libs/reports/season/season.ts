@@ -68,8 +68,8 @@ export interface House {
   readonly fillLimit: { readonly f: number; readonly c: number; readonly words: string; readonly source: string };
   /** The legal density band; `most` is null where the place sets none. */
   readonly densityLimit: {
-    readonly leastBrix: number;
-    readonly mostBrix: number | null;
+    readonly minBrix: number;
+    readonly maxBrix: number | null;
     readonly words: string;
     readonly source: string;
   };

@@ -79,11 +79,11 @@ function ofJars(lots: readonly SeasonLot[]): Unrecorded[] {
 }
 
 /** `seals: 3 of 12 lots (26077A-1, 26078A-1, 26079A-1)`, with at most this many named. */
-export function unrecordedText({ matter, of: lots, jars, among }: Unrecorded, mostNamed = 3): string {
+export function unrecordedText({ matter, of: lots, jars, among }: Unrecorded, maxNamed = 3): string {
   if (among === 0) return matter;
   const of = jars ? lots.map((lot, n) => `${lot} ${jars[n]}`) : lots;
   if (of.length === among && among > 1 && !jars) return `${matter}: all ${among}`;
-  const named = of.slice(0, mostNamed).join(', ');
-  const more = of.length > mostNamed ? ` and ${of.length - mostNamed} more` : '';
+  const named = of.slice(0, maxNamed).join(', ');
+  const more = of.length > maxNamed ? ` and ${of.length - maxNamed} more` : '';
   return among === 1 ? `${matter}: ${named}` : `${matter}: ${whole(of.length)} of ${among} (${named}${more})`;
 }

@@ -28,11 +28,11 @@ export async function writeSeasonXlsx(season: Season, out: Writable, createdAt: 
 function cellOf(value: string | number | null, holds: string | undefined): Cell {
   if (value === null || value === '') return null;
   if (holds === 'time' && typeof value === 'string') return wallTime(value) ?? value;
-  return typeof value === 'string' ? value.slice(0, mostCellLetters) : value;
+  return typeof value === 'string' ? value.slice(0, maxCellLetters) : value;
 }
 
 /** The most characters in a cell: ECMA-376 part 1, as spreadsheets enforce it. */
-const mostCellLetters = 32_767;
+const maxCellLetters = 32_767;
 
 /** A sheet has no zones: the local time as recorded, `2026-03-18T14:05-04:00` as 14:05. */
 function wallTime(iso: string): Date | undefined {

@@ -12,13 +12,13 @@ export interface BoilProgressView {
   readonly toGo: string | undefined;
   readonly near: string | undefined;
   /** Degrees from which the page's script calls a typed reading near the finish. */
-  readonly nearFrom: number | undefined;
+  readonly nearFromDegrees: number | undefined;
   readonly draw:
     | {
         readonly reading: string;
         readonly limit: string;
         readonly sentences: readonly string[];
-        readonly notBefore: string | undefined;
+        readonly earliestDraw: string | undefined;
       }
     | undefined;
   readonly pans: readonly string[];
@@ -66,7 +66,7 @@ export const BoilProgress = ({ code, fire, page }: BoilProgressProps) => (
     {fire.finish && <p class="limit">{fire.finish.limit}</p>}
     {fire.draw ? (
       <>
-        <p class="draw-off" data-near-at={fire.draw.notBefore}>
+        <p class="draw-off" data-near-at={fire.draw.earliestDraw}>
           <span class="reading">{fire.draw.reading}</span>
           <span class="limit">{fire.draw.limit}</span>
         </p>
@@ -104,8 +104,8 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
     class="fill-form"
     data-pad="temperature"
     enctype="multipart/form-data"
-    data-near-from={fire.nearFrom}
-    data-near-unit={fire.nearFrom !== undefined ? fire.unit : undefined}
+    data-near-from={fire.nearFromDegrees}
+    data-near-unit={fire.nearFromDegrees !== undefined ? fire.unit : undefined}
     novalidate
   >
     <input type="hidden" name="_once" value={page.once} />

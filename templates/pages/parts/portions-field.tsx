@@ -60,13 +60,13 @@ const AmountUnit = ({ id, name, units }: FieldProps & { readonly id: string }) =
 );
 
 /** This many are offered to pick; an older one is typed. */
-const mostOffered = 3;
+const maxOffered = 3;
 
 /** Lots with nothing left, since a record may be entered late: the newest to pick, any other by its code. */
 const OtherLot = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const { name, more, portions } = field;
   const [lot, amount] = [`${name}~more`, `${name}~more~amount`];
-  const offered = (more?.known ?? []).slice(0, mostOffered);
+  const offered = (more?.known ?? []).slice(0, maxOffered);
   const typed = more?.lot ?? '';
   const ofLot = boxAttributes(field, lot);
   return (

@@ -14,7 +14,7 @@ export interface RecordPageProps {
     | {
         readonly initials: string | undefined;
         readonly initialled: AcknowledgementBody | undefined;
-        readonly look: string | undefined;
+        readonly inspect: string | undefined;
       }
     | undefined;
   readonly suspect: { readonly text: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
@@ -60,11 +60,11 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
           {after.initialled.note ? ': ' + after.initialled.note : ''}
         </p>
       )}
-      {after?.look && (
+      {after?.inspect && (
         <>
           <p class="why">Set apart until somebody has inspected them.</p>
           {page.may('helper') && (
-            <a class="main-action" href={after.look}>
+            <a class="main-action" href={after.inspect}>
               Inspect them
             </a>
           )}

@@ -71,7 +71,7 @@ export const Pictures = ({ year, pictures }: { readonly year: number; readonly p
 );
 
 /** Longer tables are folded away. */
-const mostOpenLines = 16;
+const maxOpenLines = 16;
 
 const Figures = ({
   title,
@@ -82,7 +82,7 @@ const Figures = ({
   readonly year: number;
   readonly table: FigureTable;
 }) => (
-  <details class="more" open={lines.length <= mostOpenLines}>
+  <details class="more" open={lines.length <= maxOpenLines}>
     <summary>
       The figures<span class="unseen"> of {title}</span>
     </summary>

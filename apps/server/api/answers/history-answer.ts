@@ -5,7 +5,7 @@ import { instant } from './instant.js';
 import { lotStatus, verdict } from './lot-answers.js';
 
 /** JSON omits undefined fields. */
-type WithoutAbsent<T extends { enteredBy: unknown }> = Omit<T, 'enteredBy'> & Partial<Pick<T, 'enteredBy'>>;
+type WithOptionalEnteredBy<T extends { enteredBy: unknown }> = Omit<T, 'enteredBy'> & Partial<Pick<T, 'enteredBy'>>;
 
 const historyLine = z
   .object({
@@ -34,6 +34,6 @@ const historyLine = z
     why: z.string().exactOptional(),
     from: z.string().exactOptional(),
   })
-  .meta({ id: 'HistoryLine' }) satisfies z.ZodType<WithoutAbsent<HistoryView>>;
+  .meta({ id: 'HistoryLine' }) satisfies z.ZodType<WithOptionalEnteredBy<HistoryView>>;
 
 export const historyAnswer = z.object({ lot: z.string(), entries: z.array(historyLine) }).meta({ id: 'History' });

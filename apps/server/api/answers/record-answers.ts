@@ -66,10 +66,10 @@ const storedFields = (kind: Kind) => ({
   entry: z.int().meta({
     description: 'The last entry about the record; send it as If-Match to refuse a change made in the meantime',
   }),
-  ...(['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind) ? judgedOptional : {}),
+  ...(['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind) ? optionalJudgedFields : {}),
 });
 /** A record that has not been judged as a lot has none of them. */
-const judgedOptional = {
+const optionalJudgedFields = {
   ...judgedFields,
   lot: judgedFields.lot.exactOptional(),
   status: judgedFields.status.exactOptional(),

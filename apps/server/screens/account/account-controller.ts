@@ -5,7 +5,7 @@ import { htmlPage } from '../../http/responses.js';
 @Controller('account')
 export class AccountController {
   @Get()
-  you() {
+  show() {
     return htmlPage(AccountPage, {});
   }
 }

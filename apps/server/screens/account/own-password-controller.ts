@@ -7,7 +7,7 @@ import { PasswordPage } from '#pages/account/password.js';
 import { textOf } from '../set-up/text-of.js';
 import { faultLines } from '../../forms/fault-lines.js';
 import { RequireRole } from '../../http/access.js';
-import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type Redirect, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 
 /** Changes a person's own password: the old one is required, and every other device is signed out. */
@@ -24,11 +24,11 @@ export class OwnPasswordController {
   async change(
     @CurrentPrincipal() principal: Principal,
     @Body() sent: Record<string, unknown>,
-  ): Promise<HtmlPage | SeeOther> {
+  ): Promise<HtmlPage | Redirect> {
     const saved = principal.kind === 'person' ? await findPerson(readerOf(principal), principal.initials) : undefined;
-    const query = saved?.password !== undefined && !(await passwordFits(saved.password, textOf(sent['old'])));
+    const isWrongPassword = saved?.password !== undefined && !(await passwordFits(saved.password, textOf(sent['old'])));
     const done =
-      query || principal.kind !== 'person'
+      isWrongPassword || principal.kind !== 'person'
         ? invalid('old', 'the password you have now', 'another')
         : await changePassword(principal.book, principal.writeContext.sugarhouse, {
             initials: principal.initials,
@@ -36,6 +36,6 @@ export class OwnPasswordController {
             sparedSession: principal.session,
           });
     if ('problem' in done) return htmlPage(PasswordPage, { faults: faultLines(done.problem) }, 422);
-    return seeOther('/account', ['Your password is changed; other devices are signed out.']);
+    return redirect('/account', ['Your password is changed; other devices are signed out.']);
   }
 }

@@ -11,7 +11,7 @@ import type { Principal } from '../../http/principal.js';
 import { lineText } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 
-const most = 20;
+const maxEntriesShown = 20;
 
 /** The file of the open book; undefined on PostgreSQL, and in practice, which has no backups of its own. */
 export const bookFileOf = ({ book, practice }: Principal): string | undefined =>
@@ -58,10 +58,10 @@ export async function backupList(
 }
 
 function outcomeText(outcome: RestoreOutcome, time: (at: string) => string): string {
-  const request = `${outcome.by} asked for it ${time(outcome.at)}`;
+  const requested = `${outcome.by} asked for it ${time(outcome.at)}`;
   return outcome.done
-    ? `${outcome.name} was restored (${request}). The book that was there before is kept below.`
-    : `${outcome.name} was not restored (${request}): ${outcome.why} The book stayed as it was.`;
+    ? `${outcome.name} was restored (${requested}). The book that was there before is kept below.`
+    : `${outcome.name} was not restored (${requested}): ${outcome.why} The book stayed as it was.`;
 }
 
 /** What restoring a backup would change; with the file and the root that the form sends back. */
@@ -72,7 +72,7 @@ export async function restoreView(
   local: (at: Date) => string,
 ): Promise<RestoreProps & { readonly file: string }> {
   const today = await readHead(book.read).catch(() => undefined);
-  const difference = await compareBackup(book.read, backup.file, most).catch(() => undefined);
+  const difference = await compareBackup(book.read, backup.file, maxEntriesShown).catch(() => undefined);
   return {
     file: backup.file,
     name: backup.name,
@@ -83,13 +83,13 @@ export async function restoreView(
     difference: difference && {
       leaving: difference.leaving,
       arriving: difference.arriving,
-      last: difference.lastLeaving.map((entry) => lineOf(entry, now)),
+      last: difference.lastLeaving.map((entry) => entryLine(entry, now)),
     },
     fault: undefined,
   };
 }
 
-function lineOf(entry: NumberedEntry, now: Date) {
+function entryLine(entry: NumberedEntry, now: Date) {
   const { seq, by, typedAt, about } = entry;
   const what = lineText(entry);
   const lots = about.filter((lot) => !what.includes(lot));

@@ -7,7 +7,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { BackupListPage } from '#pages/backups/list.js';
 import { RestartingPage } from '#pages/backups/restarting.js';
 import { RestorePage } from '#pages/backups/restore.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { htmlPage, pageOr } from '../../http/responses.js';
@@ -38,11 +38,11 @@ export class BackupsController {
     const { server, initials } = principal;
     const view = await this.viewOf(principal, name);
     if ('problem' in view) return view;
-    if (one(posted['sure']) !== 'yes') {
+    if (firstText(posted['sure']) !== 'yes') {
       const fault = 'Tick that you have read what would change, then restore it.';
       return htmlPage(RestorePage, { ...view, fault }, 422);
     }
-    if (one(posted['root']) !== view.root)
+    if (firstText(posted['root']) !== view.root)
       return invalid('backup', 'the backup that was shown; look at it again', 'another one by the same name');
     if (!server.restart) return refused('restore', 'This server cannot start itself again: use book restore FILE.');
     requestRestore(server.settings.folder, {

@@ -2,13 +2,13 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { DesktopTableView } from '#pages/parts/desktop-table.js';
 import { LotRows } from '#pages/parts/lot-list.js';
 import type { LotRow } from '#pages/parts/lots-by-year.js';
-import { asksAll, desktopTable } from '../../desktop/desktop-table.js';
+import { wantsAllRows, desktopTable } from '../../desktop/desktop-table.js';
 import { smallDiagrams } from '../../diagram/lot-diagram.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { readerOf, type Principal } from '../../http/principal.js';
-import { rendered } from '../../http/render.js';
+import { renderPart } from '../../http/render.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { filteredAsDrawn } from './filtered-as-drawn.js';
@@ -18,34 +18,36 @@ import { type BoilRead, boilRows, boilsTable } from './boils-table.js';
 
 /** Boils, newest first, a hundred at a time, each with its current state. */
 export async function boilsPage(principal: Principal, query: Posted) {
-  const from = beginsAt(one(query['from']));
-  const { count, rows: read } = await boilRows(principal, { from, most: atOnce });
+  const from = beginsAt(firstText(query['from']));
+  const { count, rows: boils } = await boilRows(principal, { from, most: atOnce });
   const drawTable = async () =>
-    rendered(DesktopTableView({ desktop: desktopTable(await boilsTable(principal, query), query) }));
+    renderPart(DesktopTableView({ desktop: desktopTable(await boilsTable(principal, query), query) }));
   return {
     title: 'Boils',
     here: 'boils',
-    more: shownPart(read, from, count, listOf('/boils', 'boil')),
+    more: shownPart(boils, from, count, listOf('/boils', 'boil')),
     // A search or sort order is one person's; the plain table and the list are drawn once for everyone.
-    table: await (asksAll(query) ? drawTable() : cachedWhileUnchanged(principal, `table of boils ${from}`, drawTable)),
+    table: await (wantsAllRows(query)
+      ? drawTable()
+      : cachedWhileUnchanged(principal, `table of boils ${from}`, drawTable)),
     body: await cachedWhileUnchanged(principal, `list of boils ${from}`, async () =>
-      rendered(LotRows({ rows: await lotRows(principal, read), none: 'No boil yet.' })),
+      renderPart(LotRows({ rows: await lotRows(principal, boils), none: 'No boil yet.' })),
     ),
   };
 }
 
-async function lotRows(principal: Principal, read: readonly BoilRead[]): Promise<LotRow[]> {
+async function lotRows(principal: Principal, boils: readonly BoilRead[]): Promise<LotRow[]> {
   const { measures, parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const drawings = await smallDiagrams(
     principal,
-    read.map(({ lot }) => lot),
+    boils.map(({ lot }) => lot),
   );
   const filtered = await filteredAsDrawn(
     readerOf(principal),
-    read.map(({ lot, body }) => ({ code: lot.code, body })),
+    boils.map(({ lot, body }) => ({ code: lot.code, body })),
   );
-  return read.map(({ lot, body }) => ({
+  return boils.map(({ lot, body }) => ({
     code: lot.code,
     state: lot.state,
     year: lot.year,

@@ -1,8 +1,8 @@
 import { needed, text } from '#libs/actions/record/fields.js';
 import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
-import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { type FormContext, formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import type { FieldView } from '#pages/parts/field-view.js';
-import { boilSources, emptied } from '../../forms/lot-sources.js';
+import { boilSources, emptyLotCodes } from '../../forms/lot-sources.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -12,12 +12,12 @@ async function boilChoices(principal: Principal, houseContext: FormContext) {
   const sources = await boilSources(principal, houseContext);
   return {
     sources,
-    empty: { gatherings: await emptied(principal, ['gathering', 'receipt'], sources['gatherings'] ?? []) },
+    empty: { gatherings: await emptyLotCodes(principal, ['gathering', 'receipt'], sources['gatherings'] ?? []) },
   };
 }
 
 /** The form that starts a boil; `request` holds what was posted and the problem it had. */
-export async function beginPage(principal: Principal, request: Sent = {}) {
+export async function startBoilPage(principal: Principal, request: SubmittedForm = {}) {
   const { remembered, same, sent } = await withRemembered(principal, ['defoamer'], request);
   const houseContext = await formContext(principal);
   const fields = { ...boilUnderwayFields, by: { ...boilUnderwayFields.by, needed: false } };
@@ -60,7 +60,7 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
 }
 
 /** The form for a finished boil from paper. */
-export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
+export async function finishedBoilPage(principal: Principal, request: SubmittedForm = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(
     principal,
@@ -101,7 +101,7 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
 }
 
 /** Marks the entry as copied from paper. */
-export function paperGroup({ posted }: Sent) {
+export function paperGroup({ posted }: SubmittedForm) {
   const field = needed(text, { label: 'Copied from paper' });
   const view: FieldView = {
     name: 'fromPaper',

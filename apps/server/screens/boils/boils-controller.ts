@@ -4,57 +4,57 @@ import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
 import { BoilListPage } from '#pages/boils/list.js';
 import { FormPage } from '#pages/form-page.js';
 import { desktopFile } from '../../desktop/desktop-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { boilsTable } from './boils-table.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeSaved, pageOr } from '../../http/responses.js';
+import { htmlPage, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { boilsPage } from './boil-list.js';
-import { beginPage, wholeBoilPage } from './boil-pages.js';
+import { startBoilPage, finishedBoilPage } from './boil-pages.js';
 import { logPage } from './log-pages.js';
-import { writeInLog } from './append-boil-line.js';
+import { appendBoilLine } from './append-boil-line.js';
 
 @Controller('boils')
 export class BoilsController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return desktopFile(await boilsTable(principal, query), query);
+    if (firstText(query['as']) === 'csv') return desktopFile(await boilsTable(principal, query), query);
     return htmlPage(BoilListPage, await boilsPage(principal, query));
   }
 
   @Get('begin')
   @RequireRole(rights['boil underway'])
-  async begin(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return htmlPage(FormPage, await beginPage(principal, { same: same === '1' }));
+  async startForm(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return htmlPage(FormPage, await startBoilPage(principal, { same: same === '1' }));
   }
 
   @Post('begin')
   @RequireRole(rights['boil underway'])
-  async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+  async start(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boilsUnderway, posted);
-    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
-    return htmlPage(FormPage, await beginPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    if (!('problem' in answer)) return redirectToSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
+    return htmlPage(FormPage, await startBoilPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('finished')
   @RequireRole(rights.boil)
-  async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return htmlPage(FormPage, await wholeBoilPage(principal, { same: same === '1' }));
+  async finishedForm(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return htmlPage(FormPage, await finishedBoilPage(principal, { same: same === '1' }));
   }
 
   @Post('finished')
   @RequireRole(rights.boil, { takes: 'photo-form' })
-  async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+  async saveFinished(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boils, posted);
-    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
-    return htmlPage(FormPage, await wholeBoilPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    if (!('problem' in answer)) return redirectToSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
+    return htmlPage(FormPage, await finishedBoilPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get(':code/log/:what')
   @RequireRole(rights['boil underway'])
-  async log(
+  async logForm(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
     @Param('what') what: string,
@@ -65,18 +65,18 @@ export class BoilsController {
 
   @Post(':code/log/:what')
   @RequireRole(rights['boil underway'], { takes: 'photo-form' })
-  async logged(
+  async appendToLog(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
     @Param('what') what: string,
     @Body() posted: Posted,
   ) {
-    const answer = await writeInLog(principal, code, what, posted);
+    const answer = await appendBoilLine(principal, code, what, posted);
     // A tap on another lot's page leads back to it.
-    const back = one(posted['back']);
+    const back = firstText(posted['back']);
     const shownAt = what === 'cup' ? 'cup' : 'finish';
     if (!('problem' in answer))
-      return seeSaved(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#${shownAt}`, answer, {
+      return redirectToSaved(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#${shownAt}`, answer, {
         kind: 'line',
       });
     return pageOr(FormPage, await logPage(principal, code, what, { posted, ...answer }), statusFor(answer.problem));

@@ -2,7 +2,7 @@ import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { asksAll, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
+import { wantsAllRows, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
 import { type CachedRow, cachedRows } from '../../desktop/cached-rows.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
@@ -21,10 +21,10 @@ export interface BoilRead {
 /** What the table shows of a boil. */
 interface TableRow extends CachedRow {
   readonly lot: Pick<LotInProgress, 'code' | 'at' | 'atUtc' | 'state' | 'millilitres' | 'leftMillilitres'>;
-  readonly body: Pick<BoilBody, (typeof shownOfBody)[number]> | undefined;
+  readonly body: Pick<BoilBody, (typeof shownFields)[number]> | undefined;
   readonly left: string;
 }
-const shownOfBody = ['sapVolume', 'sapSugar', 'waterBoilsAt', 'finishTemp', 'filterTemp', 'syrupVolume', 'by'] as const;
+const shownFields = ['sapVolume', 'sapSugar', 'waterBoilsAt', 'finishTemp', 'filterTemp', 'syrupVolume', 'by'] as const;
 
 /** Boils as a table: newest first, the part that the list shows, or all if they are sorted, filtered or exported. */
 export async function boilsTable(principal: Principal, query: Posted): Promise<DesktopRows<TableRow>> {
@@ -34,7 +34,7 @@ export async function boilsTable(principal: Principal, query: Posted): Promise<D
   const row = ({ lot, body }: BoilRead): TableRow => tableRow(lot, body, measures);
   return {
     columns,
-    rows: asksAll(query)
+    rows: wantsAllRows(query)
       ? await cachedRows(principal, ['boil'], unit, async (lots) => {
           const record = await recordsNamed(
             readerOf(principal),
@@ -54,7 +54,7 @@ function tableRow(lot: LotInProgress, body: BoilBody | undefined, { volumes, can
   const { code, at, atUtc, state, millilitres, leftMillilitres } = lot;
   return {
     lot: { code, at, atUtc, state, millilitres, leftMillilitres },
-    body: body && (Object.fromEntries(shownOfBody.map((name) => [name, body[name]])) as TableRow['body']),
+    body: body && (Object.fromEntries(shownFields.map((name) => [name, body[name]])) as TableRow['body']),
     left: leftMillilitres === undefined ? '' : volumeText(leftMillilitres, volumes, canada),
     changesUntil: '',
   };
@@ -76,24 +76,24 @@ const columns: readonly DesktopColumn<TableRow>[] = [
     heading: 'Sap',
     text: ({ body }) => body?.sapVolume?.typed ?? '',
     order: ({ body }) => body?.sapVolume?.millilitres ?? -1,
-    look: 'number',
+    style: 'number',
   },
   {
     name: 'sugar',
     heading: 'Sugar',
     text: ({ body }) => body?.sapSugar?.typed ?? '',
     order: ({ body }) => body?.sapSugar?.reading ?? -1,
-    look: 'number',
+    style: 'number',
   },
-  { name: 'water', heading: 'Water boils at', text: ({ body }) => body?.waterBoilsAt?.typed ?? '', look: 'number' },
-  { name: 'finish', heading: 'Finished at', text: ({ body }) => body?.finishTemp?.typed ?? '', look: 'number' },
-  { name: 'filter', heading: 'Filtered at', text: ({ body }) => body?.filterTemp?.typed ?? '', look: 'number' },
+  { name: 'water', heading: 'Water boils at', text: ({ body }) => body?.waterBoilsAt?.typed ?? '', style: 'number' },
+  { name: 'finish', heading: 'Finished at', text: ({ body }) => body?.finishTemp?.typed ?? '', style: 'number' },
+  { name: 'filter', heading: 'Filtered at', text: ({ body }) => body?.filterTemp?.typed ?? '', style: 'number' },
   {
     name: 'syrup',
     heading: 'Syrup',
     text: ({ body }) => body?.syrupVolume?.typed ?? '',
     order: ({ lot }) => lot.millilitres ?? -1,
-    look: 'number',
+    style: 'number',
   },
   lotColumns.left,
   lotColumns.by,

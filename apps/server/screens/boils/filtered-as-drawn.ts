@@ -3,7 +3,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 import { recordsAbout } from '#libs/store/queries/lots.js';
 
 /** Whether the boil's own record names no filter, so that its draw-offs have to be read. */
-const asksItsDraws = (boil: BoilBody | undefined): boolean =>
+const needsDrawsRead = (boil: BoilBody | undefined): boolean =>
   boil?.syrupVolume !== undefined && !boil.restedFrom && !boil.filterTemp && boil.filterMedium === '';
 
 /**
@@ -14,7 +14,7 @@ export async function filteredAsDrawn(
   boils: readonly { readonly code: string; readonly body: BoilBody | undefined }[],
 ): Promise<ReadonlySet<string>> {
   const filtered = new Set<string>();
-  for (const { code } of boils.filter(({ body }) => asksItsDraws(body))) {
+  for (const { code } of boils.filter(({ body }) => needsDrawsRead(body))) {
     const draws = await recordsAbout(reader, code, 'draw');
     if (draws.some(({ body }) => body.filterTemp ?? body.filterMedium)) filtered.add(code);
   }

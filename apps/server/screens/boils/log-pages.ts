@@ -5,10 +5,10 @@ import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { findLot, findRecord, recordsAbout } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, problemView, type GroupOptions, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type GroupOptions, type SubmittedForm } from '../../forms/form-view.js';
 import type { Measures } from '../../forms/units.js';
 import { withRemembered } from '../../forms/remembered.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -26,8 +26,8 @@ export interface LogStep {
   readonly caution?: CautionPlace;
 }
 
-const more = { folded: 'Instruments, initials, note', names: ['instruments', 'by', 'note'] };
-const readWith = { folded: 'Instrument', names: ['instruments'] };
+const detailsGroup = { folded: 'Instruments, initials, note', names: ['instruments', 'by', 'note'] };
+const instrumentGroup = { folded: 'Instrument', names: ['instruments'] };
 
 export const logSteps: Readonly<Record<string, LogStep>> = {
   reading: {
@@ -36,7 +36,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     sentence: 'A thermometer only says when to test; a hydrometer or refractometer decides.',
     as: 'line',
     line: 'reading',
-    groups: [{ names: ['temperature', 'density', 'spoon'] }, { names: ['pan', 'at'] }, more],
+    groups: [{ names: ['temperature', 'density', 'spoon'] }, { names: ['pan', 'at'] }, detailsGroup],
     caution: 'boil',
   },
   cup: {
@@ -45,7 +45,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     sentence: 'A fresh sample, hydrometer and thermometer read at the same moment. It never moves the pan’s “to go”.',
     as: 'line',
     line: 'hot-cup',
-    groups: [{ names: ['density', 'sampleTemp'] }, { names: ['at'] }, more],
+    groups: [{ names: ['density', 'sampleTemp'] }, { names: ['at'] }, detailsGroup],
     caution: 'boil',
   },
   skim: {
@@ -100,7 +100,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     submitLabel: 'Save',
     as: 'add',
     sentence: 'Read it in a pan of plain water at a rolling boil. Today’s finishing temperature is calculated from it.',
-    groups: [{ names: ['waterBoilsAt'] }, readWith],
+    groups: [{ names: ['waterBoilsAt'] }, instrumentGroup],
   },
   defoamer: {
     title: 'Defoamer',
@@ -120,7 +120,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     title: 'Filter',
     submitLabel: 'Filtered',
     as: 'add',
-    groups: [{ names: ['filterTemp', 'filterMedium'] }, readWith],
+    groups: [{ names: ['filterTemp', 'filterMedium'] }, instrumentGroup],
     caution: 'filter',
   },
   off: {
@@ -160,20 +160,20 @@ export const stepFields = (step: LogStep): Fields =>
       : boilUnderwayFields;
 
 /** The form of one step of a boil's log; a refusal where there is no such boil or step. */
-export async function logPage(principal: Principal, code: string, what: string, request: Sent = {}) {
+export async function logPage(principal: Principal, code: string, what: string, request: SubmittedForm = {}) {
   const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
   const names = step?.groups.flatMap((group) => group.names) ?? [];
-  const remembering = inBoil.filter((name) => names.includes(name));
-  const { remembered, same, sent } = await withRemembered(principal, remembering, request);
-  const seen = await seenOn(principal, sent.problem, code);
+  const rememberedFields = rememberedLogFields.filter((name) => names.includes(name));
+  const { remembered, same, sent } = await withRemembered(principal, rememberedFields, request);
+  const seen = await lastSeenFor(principal, sent.problem, code);
   const lot = await findLot(readerOf(principal), code);
   if (!step || lot?.kind !== 'boil')
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
   const houseContext = await formContext(principal);
   const fields = what === 'cup' ? cupFields : stepFields(step);
   // A value that is already recorded is corrected, with a reason, and not asked again.
-  const written = step.as === 'add' ? (await findRecord(readerOf(principal), 'boil', code))?.typed : {};
-  const isOpen = (name: string): boolean => isAskedAgain.has(name) || written?.[name] === undefined;
+  const recorded = step.as === 'add' ? (await findRecord(readerOf(principal), 'boil', code))?.typed : {};
+  const isOpen = (name: string): boolean => repeatableFields.has(name) || recorded?.[name] === undefined;
   const cautions: readonly Caution[] = step.caution ? cautionsFor(step.caution) : [];
   return {
     title: `${step.title}, ${code}`,
@@ -199,7 +199,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
           when: 'live',
           remembered,
           sources: what === 'sap' ? await boilSources(principal, houseContext) : {},
-          needed: neededIn[what] ?? [],
+          needed: requiredFieldsOfStep[what] ?? [],
         },
       ),
     },
@@ -221,13 +221,13 @@ const cupFields: Fields = {
 };
 
 /** Boxes of the log that offer earlier values. */
-const inBoil = ['pan', 'filterMedium', 'vessel', 'instruments', 'defoamer'] as const;
+const rememberedLogFields = ['pan', 'filterMedium', 'vessel', 'instruments', 'defoamer'] as const;
 
 /** Sap is added repeatedly. */
-const isAskedAgain = new Set(['gatherings']);
+const repeatableFields = new Set(['gatherings']);
 
 /** The field with the time of a one-tap step. */
-export const momentOf: Readonly<Record<string, string>> = {
+export const timeFieldOfStep: Readonly<Record<string, string>> = {
   fire: 'at',
   pan: 'at',
   skim: 'at',
@@ -237,7 +237,7 @@ export const momentOf: Readonly<Record<string, string>> = {
 };
 
 /** A step's own field is required here, though it is optional in the record. */
-export const neededIn: Readonly<Record<string, readonly string[]>> = {
+export const requiredFieldsOfStep: Readonly<Record<string, readonly string[]>> = {
   cup: ['density', 'sampleTemp'],
   sap: ['gatherings'],
   water: ['waterBoilsAt'],

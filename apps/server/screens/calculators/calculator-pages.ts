@@ -1,11 +1,11 @@
 import { calculateForBook, calculatorFields, calculators } from '#libs/actions/calculators/calculators.js';
 import type { Answer } from '#libs/actions/calculators/calculator.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
-import { all, fieldViews, one, type Posted } from '../../forms/field-view.js';
+import { allTexts, fieldViews, firstText, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
 import { withChoices } from '../../forms/with-choices.js';
 import { pairsText } from '../../forms/pair-rows.js';
-import { lineByLine } from '../../forms/with-unit.js';
+import { linesWithUnit } from '../../forms/with-unit.js';
 import type { Principal } from '../../http/principal.js';
 import { fieldText } from '#libs/actions/record/problem.js';
 import type { FigureRow } from '#pages/calculators/calculator.js';
@@ -31,11 +31,11 @@ export async function calculatorPage(principal: Principal, name: string, query: 
   const sent = Object.fromEntries(
     Object.keys(calculator.fields).flatMap((field) => {
       const typed = flags.has(field)
-        ? one(query[field]) === 'yes'
+        ? firstText(query[field]) === 'yes'
           ? 'yes'
           : ''
         : pairsText(field, calculator.fields[field]?.read, query) ||
-          lineByLine(all(query[field]).join(';'), one(query[`${field}~unit`]));
+          linesWithUnit(allTexts(query[field]).join(';'), firstText(query[`${field}~unit`]));
       return typed === '' ? [] : [[field, typed]];
     }),
   );
@@ -52,11 +52,11 @@ export async function calculatorPage(principal: Principal, name: string, query: 
     name,
     views,
     summary: problemView(refusal, calculator.fields),
-    answer: answer && !('problem' in answer) ? shownAnswer(answer) : undefined,
+    answer: answer && !('problem' in answer) ? answerView(answer) : undefined,
   };
 }
 
-function shownAnswer(answer: {
+function answerView(answer: {
   figures: Readonly<Record<string, unknown>>;
   sentences: readonly string[];
   sources: readonly string[];

@@ -15,7 +15,7 @@ export class CalculatorsController {
   }
 
   @Get(':name')
-  async ask(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Query() query: Posted) {
+  async show(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Query() query: Posted) {
     return pageOr(CalculatorPage, await calculatorPage(principal, name, query));
   }
 }

@@ -7,12 +7,12 @@ import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, type GroupOptions, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, type GroupOptions, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { queryPair, withRemembered } from '../../forms/remembered.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -27,7 +27,7 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const nowUtc = utcOf(principal.writeContext.now);
-  const from = beginsAt(one(query['from']));
+  const from = beginsAt(firstText(query['from']));
   const part = { from, most: atOnce };
   const stopped = await stoppedPlans(readerOf(principal));
   const { count, records } = await recordsListed(readerOf(principal), 'dispatch', part);
@@ -49,65 +49,65 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
 }
 
 /** The form for jars sent out, or returned, by the address. */
-export async function sendPage(principal: Principal, request: Sent) {
+export async function dispatchFormPage(principal: Principal, request: SubmittedForm) {
   const { remembered, same, sent } = await withRemembered(principal, ['to'], request);
-  const seen = await seenOn(principal, sent.problem);
+  const seen = await lastSeenFor(principal, sent.problem);
   const houseContext = await formContext(principal);
-  const back = one(sent.posted?.['kind']) === 'returned';
+  const isReturn = firstText(sent.posted?.['kind']) === 'returned';
   const groups = formGroups(
-    back ? returnedFields : sentFields,
-    back ? returnedGroups : dispatchGroups(sent),
+    isReturn ? returnedFields : dispatchFormFields,
+    isReturn ? returnedGroups : dispatchGroups(sent),
     houseContext,
     sent,
     { when: 'live', remembered, needed: ['kind'] },
   );
   return {
-    title: back ? 'Take jars back' : 'Send out, keep or take back',
+    title: isReturn ? 'Take jars back' : 'Send out, keep or take back',
     here: 'packs',
     crumb: { href: '/dispatches', text: 'Sent out' },
-    sentence: sentenceFor(principal, back),
+    sentence: introduction(principal, isReturn),
     cautions: cautionsFor('sell'),
     form: {
       action: '/dispatches/new',
       takesPhoto: true,
       submitLabel: 'Save',
-      draft: back ? 'returned' : 'send',
+      draft: isReturn ? 'returned' : 'send',
       focus: 'jars',
       same,
       keeps: queryPair('lot', request.posted?.['lot']),
       photo: 'jars',
       ...seen,
       problem: problemView(sent.problem, dispatchFields),
-      groups: await withPacks(principal, groups, sent),
+      groups: await withPackChoices(principal, groups, sent),
     },
-    otherwise: back
+    otherwise: isReturn
       ? { href: '/returns', text: 'A jar that a customer found bad?' }
       : { href: '/dispatches/count', text: 'Counting the shelf instead?' },
   };
 }
 
-function sentenceFor(principal: Principal, back: boolean): string {
+function introduction(principal: Principal, isReturn: boolean): string {
   if (!mayWrite(principal, 'dispatch'))
     return 'Only a maker can send jars out. Record here the jars of a held lot that have already left: tick the box below.';
-  return back
+  return isReturn
     ? 'Scan the jars one after another, or enter how many. Until somebody inspects them, they are set apart and not sold again.'
     : 'Sold, given, kept, broken, destroyed or returned: record each jar once. A time in the future is a plan.';
 }
 
-const lotOfCodes = { ...dispatchFields.lot, needed: false, hint: 'Not needed with jar codes' };
-const sentFields: Fields = { ...dispatchFields, lot: lotOfCodes };
-const returnedFields: Fields = { ...sentFields, to: { ...dispatchFields.to, label: 'From whom' } };
+const optionalLotField = { ...dispatchFields.lot, needed: false, hint: 'Not needed with jar codes' };
+const dispatchFormFields: Fields = { ...dispatchFields, lot: optionalLotField };
+const returnedFields: Fields = { ...dispatchFormFields, to: { ...dispatchFields.to, label: 'From whom' } };
 
-const dispatchGroups = ({ problem }: Sent): readonly GroupOptions[] => [
+const dispatchGroups = ({ problem }: SubmittedForm): readonly GroupOptions[] => [
   { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
   // Shown after a refusal: whether the jars have already gone. Otherwise the question comes last.
   problem?.kind === 'refused'
     ? { names: ['alreadyLeft'] }
     : { folded: 'Held, but they have already left', names: ['alreadyLeft'] },
   { folded: 'To a laboratory, or returned jars', names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'] },
-  reachAndOwn,
+  contactGroup,
 ];
-const reachAndOwn = {
+const contactGroup = {
   folded: 'Telephone, how to reach them, your own number, initials',
   names: ['telephone', 'contact', 'id', 'by'],
 };
@@ -118,12 +118,12 @@ const returnedGroups: readonly GroupOptions[] = [
     text: 'If blank, Today lists them to inspect. With jar codes, record the sealed ones and the others separately.',
     names: ['sealed', 'keptHow'],
   },
-  reachAndOwn,
+  contactGroup,
 ];
 
 /** The form for a count of jars on the shelf. */
-export async function countPage(principal: Principal, sent: Sent) {
-  const seen = await seenOn(principal, sent.problem);
+export async function countPage(principal: Principal, sent: SubmittedForm) {
+  const seen = await lastSeenFor(principal, sent.problem);
   const houseContext = await formContext(principal);
   const fields: Fields = { ...countFields, id: { ...countFields.id, needed: false } };
   const groups = formGroups(
@@ -145,18 +145,22 @@ export async function countPage(principal: Principal, sent: Sent) {
       draft: 'count',
       ...seen,
       problem: problemView(sent.problem, fields),
-      groups: await withPacks(principal, groups, sent),
+      groups: await withPackChoices(principal, groups, sent),
     },
   };
 }
 
 /** More packs than these go into a list that unfolds. */
-const mostTiles = 8;
+const maxTiles = 8;
 
-const asTheirCodesSay = { value: '', text: 'by the jar codes' };
+const lotByJarCodes = { value: '', text: 'by the jar codes' };
 
 /** Packs with jars on hand to choose from; a code can be typed instead. */
-async function withPacks(principal: Principal, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
+async function withPackChoices(
+  principal: Principal,
+  groups: readonly FormGroup[],
+  { posted }: SubmittedForm,
+): Promise<FormGroup[]> {
   const { read } = principal.book;
   const lots = (await lotsOf(sugarhouseReader(read, principal.writeContext.sugarhouse), 'pack', undefined, 300)).filter(
     (lot) => lot.jars !== undefined,
@@ -179,8 +183,8 @@ async function withPacks(principal: Principal, groups: readonly FormGroup[], { p
       field.name === 'lot'
         ? {
             ...field,
-            control: choices.length > mostTiles ? 'select' : 'choice',
-            choices: field.needed ? choices : [{ ...asTheirCodesSay, chosen: typed === '' }, ...choices],
+            control: choices.length > maxTiles ? 'select' : 'choice',
+            choices: field.needed ? choices : [{ ...lotByJarCodes, chosen: typed === '' }, ...choices],
           }
         : field,
     ),

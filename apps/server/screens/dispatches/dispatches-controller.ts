@@ -4,47 +4,47 @@ import { counts } from '#libs/actions/kinds/count.js';
 import { FormPage } from '#pages/form-page.js';
 import { DispatchListPage } from '#pages/dispatches/list.js';
 import { desktopFile } from '../../desktop/desktop-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { dispatchesTable } from './dispatches-table.js';
 import { statusFor } from '../../forms/form-view.js';
-import { withReach } from '../../forms/remembered.js';
+import { withContactDetails } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther, seeSaved, pageOr } from '../../http/responses.js';
+import { htmlPage, redirect, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { acknowledge, acknowledgePage, lookedPage, writeLooked } from './after-sending.js';
-import { writeTray } from './write-tray.js';
-import { countPage, sendPage, dispatchesPage } from './dispatch-pages.js';
+import { acknowledge, acknowledgePage, inspectionPage, saveInspection } from './dispatch-follow-ups.js';
+import { saveTray } from './save-tray.js';
+import { countPage, dispatchFormPage, dispatchesPage } from './dispatch-pages.js';
 
 @Controller('dispatches')
 export class DispatchesController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return desktopFile(await dispatchesTable(principal, query), query);
+    if (firstText(query['as']) === 'csv') return desktopFile(await dispatchesTable(principal, query), query);
     return htmlPage(DispatchListPage, await dispatchesPage(principal, query));
   }
 
   @Get('new')
   @RequireRole(rights['already left'])
-  async send(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
+  async form(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const { lot = '', kind } = query;
     // The form shows what is recorded where nothing else is picked.
     const posted = { lot, kind: kind === 'returned' ? 'returned' : 'sale' };
-    return htmlPage(FormPage, await sendPage(principal, { posted, same: query['same'] === '1' }));
+    return htmlPage(FormPage, await dispatchFormPage(principal, { posted, same: query['same'] === '1' }));
   }
 
   @Post('new')
   @RequireRole(rights['already left'], { takes: 'photo-form' })
-  async sent(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const answer = await writeTray(principal, await withReach(principal, 'dispatch', posted));
+  async save(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const answer = await saveTray(principal, await withContactDetails(principal, 'dispatch', posted));
     if ('problem' in answer)
-      return htmlPage(FormPage, await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    const left = one(posted['alreadyLeft']) === 'yes';
+      return htmlPage(FormPage, await dispatchFormPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    const alreadyLeft = firstText(posted['alreadyLeft']) === 'yes';
     const notes = answer.saved.map(({ id }) =>
-      left ? `${id} is recorded as already left. A maker must initial it.` : `Saved ${id}.`,
+      alreadyLeft ? `${id} is recorded as already left. A maker must initial it.` : `Saved ${id}.`,
     );
-    return seeSaved('/dispatches', answer.saved, { kind: 'dispatch', notes });
+    return redirectToSaved('/dispatches', answer.saved, { kind: 'dispatch', notes });
   }
 
   @Get(':id/acknowledge')
@@ -58,36 +58,36 @@ export class DispatchesController {
   async acknowledged(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await acknowledge(principal, id, posted);
     if (!('problem' in answer))
-      return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, [`Saved your initials for ${id}.`]);
+      return redirect(`/records/dispatch/${encodeURIComponent(id)}`, [`Saved your initials for ${id}.`]);
     return pageOr(FormPage, await acknowledgePage(principal, id, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get(':id/inspection')
-  async lookForm(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
-    return pageOr(FormPage, await lookedPage(principal, id));
+  async inspectionForm(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
+    return pageOr(FormPage, await inspectionPage(principal, id));
   }
 
   @Post(':id/inspection')
   @RequireRole(rights['look at a return'])
-  async looked(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
-    const answer = await writeLooked(principal, id, posted);
-    if (!('problem' in answer)) return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, answer.notes);
-    return pageOr(FormPage, await lookedPage(principal, id, { posted, ...answer }), statusFor(answer.problem));
+  async inspect(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
+    const answer = await saveInspection(principal, id, posted);
+    if (!('problem' in answer)) return redirect(`/records/dispatch/${encodeURIComponent(id)}`, answer.notes);
+    return pageOr(FormPage, await inspectionPage(principal, id, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('count')
   @RequireRole(rights.count)
-  async count(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '') {
+  async countForm(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '') {
     return htmlPage(FormPage, await countPage(principal, { posted: { lot } }));
   }
 
   @Post('count')
   @RequireRole(rights.count)
-  async counted(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const id = one(posted['id']) ? {} : { id: await nextId(principal, 'count', 'C') };
+  async saveCount(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const id = firstText(posted['id']) ? {} : { id: await nextId(principal, 'count', 'C') };
     const answer = await writeRecord(principal, counts, posted, id);
     if ('problem' in answer)
       return htmlPage(FormPage, await countPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeSaved('/dispatches', answer, { kind: 'count', notes: [`Saved ${answer.id}.`] });
+    return redirectToSaved('/dispatches', answer, { kind: 'count', notes: [`Saved ${answer.id}.`] });
   }
 }

@@ -28,7 +28,7 @@ export async function dispatchesTable(principal: Principal, query: Posted): Prom
 }
 
 const columns: readonly DesktopColumn<DispatchRow>[] = [
-  { name: 'id', heading: 'Number', text: ({ record }) => record.id, look: 'code' },
+  { name: 'id', heading: 'Number', text: ({ record }) => record.id, style: 'code' },
   {
     name: 'at',
     heading: 'When',
@@ -40,13 +40,13 @@ const columns: readonly DesktopColumn<DispatchRow>[] = [
     heading: 'Kind',
     text: ({ record: { body }, isPlan }) => (isPlan ? `${body.kind}, planned` : body.kind),
   },
-  { name: 'lot', heading: 'Lot', text: ({ record: { body } }) => body.lot, look: 'code' },
+  { name: 'lot', heading: 'Lot', text: ({ record: { body } }) => body.lot, style: 'code' },
   {
     name: 'jars',
     heading: 'Jars',
     text: ({ record: { body } }) => String(body.jars),
     order: ({ record: { body } }) => body.jars,
-    look: 'number',
+    style: 'number',
   },
   { name: 'to', heading: 'To', text: ({ record: { body } }) => body.to },
   {

@@ -6,23 +6,23 @@ import { type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeSaved } from '../../http/responses.js';
+import { htmlPage, redirectToSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { disposalPage } from './disposal-page.js';
 
 @Controller('lots/:code/disposal')
 export class DisposalController {
   @Get()
-  async ask(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+  async form(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     return htmlPage(FormPage, await disposalPage(principal, code));
   }
 
   @Post()
   @RequireRole(rights.spent)
-  async write(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+  async save(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(principal, spent, posted, { lot: code });
     if ('problem' in answer)
       return htmlPage(FormPage, await disposalPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
-    return seeSaved(`/lots/${code}`, answer, { kind: 'spent', notes: [`Saved ${answer.id}.`] });
+    return redirectToSaved(`/lots/${code}`, answer, { kind: 'spent', notes: [`Saved ${answer.id}.`] });
   }
 }

@@ -1,14 +1,14 @@
 import { disposalFields } from '#libs/actions/kinds/disposal.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { drawnFrom } from '#libs/store/queries/trace.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 
 /** Records sap that soured and syrup that was used or spilt, so that the amount left is right. */
-export async function disposalPage(principal: Principal, code: string, sent: Sent = {}) {
-  const seen = await seenOn(principal, sent.problem, code);
+export async function disposalPage(principal: Principal, code: string, sent: SubmittedForm = {}) {
+  const seen = await lastSeenFor(principal, sent.problem, code);
   const houseContext = await formContext(principal);
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;

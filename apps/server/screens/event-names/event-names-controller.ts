@@ -5,7 +5,7 @@ import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { epcisTerms, termsVocabulary } from '#libs/reports/epcis/terms.js';
 import { Public } from '../../http/access.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type Redirect, redirect } from '../../http/responses.js';
 
 /**
  * The addresses by which EPCIS events name lots, places, instruments and records: for people who are signed in, each
@@ -14,31 +14,31 @@ import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/res
 @Controller()
 export class EventNamesController {
   @Get('lot/:code')
-  lot(@Param('code') code: string): SeeOther {
+  lot(@Param('code') code: string): Redirect {
     // The sap of a boil without recorded gatherings is named `CODE sap`.
-    return seeOther(`/lots/${encodeURIComponent(code.replace(/ sap$/, ''))}`);
+    return redirect(`/lots/${encodeURIComponent(code.replace(/ sap$/, ''))}`);
   }
 
   @Get('place/sugarhouse')
-  sugarhouse(): SeeOther {
-    return seeOther('/house');
+  sugarhouse(): Redirect {
+    return redirect('/house');
   }
 
   @Get('place/:name')
-  place(@Param('name') name: string): SeeOther {
-    return seeOther(`/find?${new URLSearchParams({ q: name }).toString()}`);
+  place(@Param('name') name: string): Redirect {
+    return redirect(`/find?${new URLSearchParams({ q: name }).toString()}`);
   }
 
   @Get('instrument/:id')
-  instrument(@Param('id') id: string): SeeOther {
-    return seeOther(`/find?${new URLSearchParams({ q: id }).toString()}`);
+  instrument(@Param('id') id: string): Redirect {
+    return redirect(`/find?${new URLSearchParams({ q: id }).toString()}`);
   }
 
   /** A change of a lot is named by the lot and the entry: `26077A-1 152`, `26077A-1 before 152`. */
   @Get('event/:kind/:id')
-  event(@Param('kind') kind: string, @Param('id') id: string): SeeOther {
+  event(@Param('kind') kind: string, @Param('id') id: string): Redirect {
     const entry = / (\d+)$/.exec(id)?.[1];
-    return seeOther(
+    return redirect(
       entry === undefined ? `/records/${encodeURIComponent(kind)}/${encodeURIComponent(id)}` : `/records/${entry}`,
     );
   }
@@ -54,7 +54,7 @@ export class EventNamesController {
     void reply.header('Vary', 'Accept');
     if (!wantsJson(request)) return htmlPage(TermsPage, { terms: epcisTerms });
     void reply.type('application/ld+json');
-    return termsVocabulary(baseOf(principal, request));
+    return termsVocabulary(baseUrl(principal, request));
   }
 
   @Get('terms/:name')
@@ -64,17 +64,17 @@ export class EventNamesController {
     @Param('name') name: string,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): SeeOther | Refusal | object {
+  ): Redirect | Refusal | object {
     const found = epcisTerms.filter((term) => term.name === name);
     if (found.length === 0) return unknown('term', name);
     void reply.header('Vary', 'Accept');
-    if (!wantsJson(request)) return seeOther(`/terms#${name}`);
+    if (!wantsJson(request)) return redirect(`/terms#${name}`);
     void reply.type('application/ld+json');
-    return termsVocabulary(baseOf(principal, request), found);
+    return termsVocabulary(baseUrl(principal, request), found);
   }
 }
 
 const wantsJson = ({ headers }: FastifyRequest): boolean => /\bjson\b/.test(headers.accept ?? '');
 
-const baseOf = ({ server }: Principal, request: FastifyRequest): string =>
+const baseUrl = ({ server }: Principal, request: FastifyRequest): string =>
   (server.settings.publicUrl || `${request.protocol}://${request.host}`).replace(/\/+$/, '');

@@ -5,12 +5,12 @@ import { safeCsv } from '#libs/reports/season/csv.js';
 
 /** Records in the import's format: a column per field, cells as they were typed, and the codes given by the book. */
 export function exportCsv(kind: Kind, records: readonly StoredRecord[]): string {
-  const named = kind.named[0] ?? 'id';
+  const idField = kind.named[0] ?? 'id';
   const columns = Object.keys(kind.fields).map((name) => ({
     heading: columnOf(name),
     holds: 'text' as const,
     widthChars: 16,
-    of: (record: StoredRecord): string => record.typed[name] ?? (name === named ? record.id : ''),
+    of: (record: StoredRecord): string => record.typed[name] ?? (name === idField ? record.id : ''),
   }));
   return safeCsv(columns, records);
 }

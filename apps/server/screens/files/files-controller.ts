@@ -15,18 +15,18 @@ import { exportRecord } from '#libs/store/log/export-record.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { FilePreviewPage } from '#pages/files/preview.js';
 import { FilesPage } from '#pages/files/files.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
-import { download, htmlPage, seeOther } from '../../http/responses.js';
+import { download, htmlPage, redirect } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { exportCsv } from './export-csv.js';
 import { importInProcess } from '../../imports/import-process.js';
 import { filesPage, previewPage } from './files-pages.js';
 import { readUpload } from './read-upload.js';
-import { saveWaiting, takeWaiting } from './waiting-files.js';
+import { keepUntilImport, findPreviewedFile } from './previewed-files.js';
 
 /** A file previewed in the practice book can't be imported into the real one, even under the same initials. */
-const looker = ({ practice, writeContext: context, initials }: Principal): string =>
+const previewedBy = ({ practice, writeContext: context, initials }: Principal): string =>
   `${practice ? 'practice' : 'record'} ${context.sugarhouse} ${initials}`;
 
 @Controller('files')
@@ -40,9 +40,9 @@ export class FilesController {
   @Post('preview')
   @RequireRole(rights.import, { takes: 'file' })
   async preview(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest) {
-    const sent = await readUpload(request);
-    const kind = fileKinds.find((each) => each.plural === sent.fields['kind']);
-    if (!kind || sent.bytes.length === 0)
+    const upload = await readUpload(request);
+    const kind = fileKinds.find((each) => each.plural === upload.fields['kind']);
+    if (!kind || upload.bytes.length === 0)
       return htmlPage(
         FilesPage,
         filesPage(
@@ -52,28 +52,34 @@ export class FilesController {
         ),
         422,
       );
-    const why = sent.fields['why']?.trim() || undefined;
-    const view = await importInProcess(principal.book, { ...principal.writeContext, from: 'file' }, kind, sent.bytes, {
-      dryRun: true,
-      why,
-    });
-    const fine = view.faultCount + view.refusalCount === 0;
-    const ticket = fine
-      ? saveWaiting({
+    const why = upload.fields['why']?.trim() || undefined;
+    const view = await importInProcess(
+      principal.book,
+      { ...principal.writeContext, from: 'file' },
+      kind,
+      upload.bytes,
+      {
+        dryRun: true,
+        why,
+      },
+    );
+    const isValid = view.faultCount + view.refusalCount === 0;
+    const ticket = isValid
+      ? keepUntilImport({
           kind: kind.plural,
-          bytes: sent.bytes,
-          name: sent.name,
+          bytes: upload.bytes,
+          name: upload.name,
           why,
-          by: looker(principal),
+          by: previewedBy(principal),
         })
       : undefined;
-    return htmlPage(FilePreviewPage, previewPage(view, sent.name, ticket), fine ? 200 : 422);
+    return htmlPage(FilePreviewPage, previewPage(view, upload.name, ticket), isValid ? 200 : 422);
   }
 
   @Post('import')
   @RequireRole(rights.import)
   async import(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const file = takeWaiting(one(posted['ticket']), looker(principal));
+    const file = findPreviewedFile(firstText(posted['ticket']), previewedBy(principal));
     const kind = fileKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was checked; choose it again', 'nothing');
     const done = await importInProcess(
@@ -86,7 +92,7 @@ export class FilesController {
       },
     );
     if (done.faultCount + done.refusalCount > 0) return htmlPage(FilePreviewPage, previewPage(done, file.name), 422);
-    return seeOther('/files', [
+    return redirect('/files', [
       `${file.name}: ${done.written} written, ${done.corrected} corrected, ${done.same} already recorded.`,
       ...done.notes.slice(0, 10),
     ]);

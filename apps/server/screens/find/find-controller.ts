@@ -1,6 +1,6 @@
 import { Controller, Get, Query } from '@nestjs/common';
 import { FindPage } from '#pages/find/find.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, redirect } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { findPage } from './find-page.js';
 
@@ -9,6 +9,6 @@ export class FindController {
   @Get()
   async find(@CurrentPrincipal() principal: Principal, @Query('q') typed: unknown) {
     const found = await findPage(principal, typeof typed === 'string' ? typed.trim().slice(0, 200) : '');
-    return 'straight' in found ? seeOther(found.straight) : htmlPage(FindPage, found);
+    return 'redirect' in found ? redirect(found.redirect) : htmlPage(FindPage, found);
   }
 }

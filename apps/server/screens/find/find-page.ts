@@ -8,8 +8,8 @@ import { whereShown } from '../records/record-pages.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { momentText } from '../../text/times.js';
-import { daysTyped } from './plain-days.js';
-import { type SearchQuery, whyLot, whyRecord } from './why-found.js';
+import { parseDays } from './parse-days.js';
+import { type SearchQuery, lotReasons, recordReasons } from './search-reasons.js';
 
 /**
  * One box for a jar code, a lot code or a part of one, days in plain words, a place, a name or words of a note. A
@@ -20,24 +20,24 @@ export async function findPage(principal: Principal, typed: string) {
   if (typed === '') return blank;
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
-  const code = codeIn(typed);
+  const code = codeInScan(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(read, jarCode);
   // A code of another sugarhouse has a page too, for people who may read it; the page names the house.
   if (jar && (jar.sugarhouse === sugarhouse || principal.readsAll))
-    return { straight: `/jars/${printedJarCode(jar.code)}` };
+    return { redirect: `/jars/${printedJarCode(jar.code)}` };
   const lot = await lookUpLot({ sql: read, sugarhouse }, code);
-  if (lot) return { straight: `/lots/${encodeURIComponent(lot.code)}` };
+  if (lot) return { redirect: `/lots/${encodeURIComponent(lot.code)}` };
   const now = momentIn((await formContext(principal)).parseOptions.zone, principal.writeContext.now);
   const reader = readerOf(principal);
-  const days = daysTyped(typed, now.slice(0, 10));
+  const days = parseDays(typed, now.slice(0, 10));
   const terms = (days?.rest ?? typed).split(/\s+/).filter(Boolean);
   const text = terms.join(' ');
   const lots = terms.length > 1 ? [] : await lotsHolding(reader, text, days);
-  const jars = days || terms.length > 1 || text.length < 3 ? [] : await jarsBeginning(reader, jarLetters(text));
+  const jars = days || terms.length > 1 || text.length < 3 ? [] : await jarsBeginning(reader, normalisedJarCode(text));
   const records = await recordsHolding(reader, terms, days);
   const found = new Set(lots.map((each) => each.code));
-  const sought = { text: terms, days: days?.text };
+  const search = { text: terms, days: days?.text };
   return {
     ...blank,
     lots: lots.map((each) => ({
@@ -46,17 +46,17 @@ export async function findPage(principal: Principal, typed: string) {
       kind: each.kind,
       when: momentText(each.at, now),
       container: each.container ?? '',
-      because: whyLot(each.code, sought),
+      because: lotReasons(each.code, search),
     })),
     jars: jars.map((each) => ({ ...each, code: printedJarCode(each.code) })),
     // A lot is listed once, above.
-    records: records.filter((each) => !found.has(each.id)).map((each) => shownRecord(each, now, sought)),
+    records: records.filter((each) => !found.has(each.id)).map((each) => recordHit(each, now, search)),
     nothing: lots.length + records.length + jars.length === 0,
   };
 }
 
 /** A code as it is stored: capitals, no dashes, letters that look like digits replaced by them. */
-const jarLetters = (text: string): string =>
+const normalisedJarCode = (text: string): string =>
   text
     .toUpperCase()
     .replace(/[\s\p{Pd}−_]/gu, '')
@@ -67,27 +67,27 @@ const jarLetters = (text: string): string =>
  * The content of a scanned label: the link to the jar's page, one by the maker's article number, or text with both
  * codes.
  */
-export function codeIn(typed: string): string {
+export function codeInScan(typed: string): string {
   const formatted =
     /\/(?:J|21)\/([^/?#]+)/i.exec(typed) ?? /^LOT .*? JAR (\S+)/.exec(typed) ?? /^LOT (\S+) /.exec(typed);
   return formatted?.[1] ?? typed;
 }
 
-function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string, sought: SearchQuery) {
-  const named =
+function recordHit({ kind, id, lot, at, typed }: StoredRecord, now: string, search: SearchQuery) {
+  const details =
     ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
   return {
     href: kind === 'house' ? '/house' : whereShown(kind, id, lot),
     noun: kind === 'dispatch' ? '' : (kindByName.get(kind)?.noun ?? kind),
     id,
-    details: kind === 'dispatch' ? sentText(typed) : named,
+    details: kind === 'dispatch' ? sentText(typed) : details,
     when: momentText(at, now),
-    because: whyRecord({ kind, id, typed }, sought),
+    because: recordReasons({ kind, id, typed }, search),
   };
 }
 
 /** `6 jars of 26071A-1 to Millrace Green market`; jars listed by code are counted. */
 function sentText({ jars = '', lot = '', to = '', kind = '' }: Readonly<Record<string, string>>): string {
-  const many = /^\d+$/.test(jars) ? jars : String(jars.split(/[;|\s]+/).filter(Boolean).length);
-  return `${many} ${many === '1' ? 'jar' : 'jars'} of ${lot} ${kind === 'returned' ? 'back from' : 'to'} ${to}`;
+  const count = /^\d+$/.test(jars) ? jars : String(jars.split(/[;|\s]+/).filter(Boolean).length);
+  return `${count} ${count === '1' ? 'jar' : 'jars'} of ${lot} ${kind === 'returned' ? 'back from' : 'to'} ${to}`;
 }

@@ -5,7 +5,7 @@ import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import { GuestPage } from '#pages/guest/guest.js';
 import { LinkGonePage } from '#pages/guest/link-gone.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type Redirect, redirect } from '../../http/responses.js';
 import { linkOpened, setLinkOpened, setSession } from '../../http/session-cookie.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { deviceName } from '../set-up/device-name.js';
@@ -32,16 +32,16 @@ export class GuestController {
     @Param('token') token: string,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<HtmlPage | SeeOther> {
-    const opened = linkOpened(request, hashOfToken(token));
-    if (opened && principal.kind === 'guest') return seeOther('/season');
-    const entered = opened
+  ): Promise<HtmlPage | Redirect> {
+    const alreadyOpened = linkOpened(request, hashOfToken(token));
+    if (alreadyOpened && principal.kind === 'guest') return redirect('/season');
+    const session = alreadyOpened
       ? undefined
       : await enterByLink(principal.server.book, token, deviceName(request), principal.writeContext.now);
-    if (!entered) return htmlPage(LinkGonePage, {}, 410);
-    setSession(request, reply, entered.token, false, entered.endsAt);
-    setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);
+    if (!session) return htmlPage(LinkGonePage, {}, 410);
+    setSession(request, reply, session.token, false, session.endsAt);
+    setLinkOpened(request, reply, hashOfToken(token), session.endsAt);
     // The pages a guest needs: the year, its summary and a jar to look up.
-    return seeOther('/season');
+    return redirect('/season');
   }
 }

@@ -2,7 +2,7 @@ import { Body, Controller, Get, Post } from '@nestjs/common';
 import { readHead } from '#libs/store/log/log.js';
 import { type Printed, verifyBook } from '#libs/store/log/verify.js';
 import { HistoryPage } from '#pages/history/history.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
@@ -18,7 +18,7 @@ export class HistoryController {
   @Post('verify')
   @RequireRole('guest', { wholeBook: true, heavy: true })
   async verify(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const printed = printedOn(posted);
+    const printed = printedRoot(posted);
     const verified = await verifyBook(principal.book, printed);
     return htmlPage(HistoryPage, {
       title: 'The record',
@@ -30,8 +30,8 @@ export class HistoryController {
   }
 }
 
-function printedOn(posted: Posted): Printed | undefined {
-  const root = one(posted['root']).replace(/\s/g, '');
-  const entries = one(posted['entries']);
+function printedRoot(posted: Posted): Printed | undefined {
+  const root = firstText(posted['root']).replace(/\s/g, '');
+  const entries = firstText(posted['entries']);
   return /^[0-9a-f]{64}$/i.test(root) && /^\d{1,9}$/.test(entries) ? { root, entries: Number(entries) } : undefined;
 }

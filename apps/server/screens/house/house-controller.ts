@@ -8,20 +8,20 @@ import { record } from '#libs/actions/record/record.js';
 import { storedWhoAndWhen } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import {
   formContext,
   formGroups,
   problemView,
   statusFor,
-  type Sent,
+  type SubmittedForm,
   withRemainingFields,
 } from '../../forms/form-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
 import { withChoices } from '../../forms/with-choices.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, redirect } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { FormGroup } from '#pages/parts/field-group.js';
@@ -45,21 +45,21 @@ export class HouseController {
     // The page has no boxes for who set the house up and when, so a change leaves both as they are.
     const firstSetUp = saved ? storedWhoAndWhen(saved.typed, fields) : { by: context.by };
     const sent = { ...fields, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
-    const recordOptions = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
+    const recordOptions = house ? { of: 'house', why: firstText(posted['why']) || 'sugarhouse details changed' } : {};
     const answer = await record(principal.book, context, houses, sent, recordOptions);
-    if (!('problem' in answer)) return seeOther('/house', ['Saved.']);
+    if (!('problem' in answer)) return redirect('/house', ['Saved.']);
     return htmlPage(HousePage, await housePage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 }
 
 /** The common details, in sight. */
-const groups = [
+const openGroups = [
   { legend: 'On every page and label', names: ['name', 'address', 'town', 'postcode', 'phone'] },
   { legend: 'How it is judged and measured', names: ['place', 'zone', 'temperatures', 'volumes'] },
 ];
 
 /** The rest, each group behind one tap; what is filled in is counted beside its words. */
-const folded = [
+const foldedGroups = [
   {
     folded: 'The authority to call',
     names: ['authority', 'authorityPhone', 'authorityAddress', 'authorityWith', 'authorityOn', 'leastDensityConfirmed'],
@@ -72,13 +72,13 @@ const folded = [
 ];
 
 /** The program writes these. */
-const elsewhere = ['practice', 'by', 'at'];
+const programFields = ['practice', 'by', 'at'];
 
-const withPicked = (groups: readonly FormGroup[]): FormGroup[] =>
+const withListChoices = (groups: readonly FormGroup[]): FormGroup[] =>
   groups.map((group) => ({ ...group, fields: group.fields.map(withChoices) }));
 
 /** @param opened the box to which a link leads: its group is open */
-async function housePage(principal: Principal, sent: Sent = {}, opened?: string) {
+async function housePage(principal: Principal, sent: SubmittedForm = {}, opened?: string) {
   const houseContext = await formContext(principal);
   const saved = await findRecord(readerOf(principal), 'house', 'house');
   const { publicUrl } = principal.server.settings;
@@ -96,13 +96,13 @@ async function housePage(principal: Principal, sent: Sent = {}, opened?: string)
       action: '/house',
       submitLabel: 'Save',
       problem: problemView(sent.problem, houseFields),
-      groups: withPicked(
+      groups: withListChoices(
         formGroups(
           houseFields,
           withRemainingFields(
             houseFields,
-            [...groups, ...folded.map((group) => ({ ...group, foldsFilled: true, opened }))],
-            elsewhere,
+            [...openGroups, ...foldedGroups.map((group) => ({ ...group, foldsFilled: true, opened }))],
+            programFields,
           ),
           houseContext,
           // Details of the house are no readings, so the form shows the stored values for editing.

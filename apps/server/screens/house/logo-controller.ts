@@ -4,11 +4,11 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { storedLogo, logoOf, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { type Problem, sentencesOf, unknown } from '#libs/actions/record/problem.js';
 import { LogoPage } from '#pages/house/logo.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
-import { type HtmlPage, htmlPage, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, redirect } from '../../http/responses.js';
 import { readUpload } from '../files/read-upload.js';
 
 /** The maker's logo: shown, set, removed. A setting of the household, not part of the record. */
@@ -28,7 +28,7 @@ export class LogoController {
     const logo = await logoOf(readerOf(principal));
     if (!logo) return unknown('drawing', 'logo.png');
     void reply.type('image/png');
-    return Buffer.from(one(query['ink']) === 'yes' ? logo.inkPng : logo.colourPng);
+    return Buffer.from(firstText(query['ink']) === 'yes' ? logo.inkPng : logo.colourPng);
   }
 
   @Post('logo')
@@ -37,14 +37,14 @@ export class LogoController {
     const { bytes } = await readUpload(request);
     const saved = await saveLogo(principal.book, principal.writeContext, bytes);
     if ('problem' in saved) return logoPage(principal, saved.problem);
-    return seeOther('/house/logo', ['Saved: labels carry it from now on.']);
+    return redirect('/house/logo', ['Saved: labels carry it from now on.']);
   }
 
   @Post('logo/remove')
   @RequireRole(rights.house)
   async remove(@CurrentPrincipal() principal: Principal) {
     await removeLogo(principal.book, principal.writeContext);
-    return seeOther('/house/logo', ['Removed: labels carry text only.']);
+    return redirect('/house/logo', ['Removed: labels carry text only.']);
   }
 }
 

@@ -13,7 +13,7 @@ import { StoryPhotoPage } from '#pages/house/story-photo.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
-import { type HtmlPage, htmlPage, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, redirect } from '../../http/responses.js';
 import { readUpload } from '../files/read-upload.js';
 
 /** The photo of the story on jars' public pages: shown, set, removed. A household setting, not part of the record. */
@@ -39,14 +39,14 @@ export class StoryPhotoController {
     const shows = fields['shows'] ?? '';
     const saved = await saveStoryPhoto(principal.book, principal.writeContext, { bytes, shows });
     if ('problem' in saved) return photoPage(principal, saved.problem, shows);
-    return seeOther('/house/story-photo', ['Saved: jars’ public pages show it with their story.']);
+    return redirect('/house/story-photo', ['Saved: jars’ public pages show it with their story.']);
   }
 
   @Post('story-photo/remove')
   @RequireRole(rights.house)
   async remove(@CurrentPrincipal() principal: Principal) {
     await removeStoryPhoto(principal.book, principal.writeContext);
-    return seeOther('/house/story-photo', ['Removed: the jar’s story is text only.']);
+    return redirect('/house/story-photo', ['Removed: the jar’s story is text only.']);
   }
 }
 

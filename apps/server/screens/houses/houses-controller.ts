@@ -3,10 +3,10 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { findHouse, housesOf } from '#libs/store/household/houses.js';
 import { HousesPage } from '#pages/houses/houses.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
-import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
-import { readHouse, readOwnHouse } from '../../http/house-choice.js';
+import { type HtmlPage, htmlPage, type Redirect, redirect } from '../../http/responses.js';
+import { setChosenHouse, clearChosenHouse } from '../../http/house-choice.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 
 /** Chooses whose book to read, for people who may read every one: a plain list with a button each. */
@@ -35,12 +35,12 @@ export class HousesController {
     @Body() posted: Posted,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<SeeOther | Refusal> {
-    const house = principal.readsAll ? await findHouse(principal.book.read, one(posted['house'])) : undefined;
-    if (!house) return unknown('sugarhouse', one(posted['house']));
-    if (house.key === principal.own.sugarhouse) readOwnHouse(reply);
-    else readHouse(request, reply, house.key);
+  ): Promise<Redirect | Refusal> {
+    const house = principal.readsAll ? await findHouse(principal.book.read, firstText(posted['house'])) : undefined;
+    if (!house) return unknown('sugarhouse', firstText(posted['house']));
+    if (house.key === principal.own.sugarhouse) clearChosenHouse(reply);
+    else setChosenHouse(request, reply, house.key);
     // Back to the requested page; an address that is not ours leads to the first page.
-    return seeOther(one(posted['to']) || '/');
+    return redirect(firstText(posted['to']) || '/');
   }
 }

@@ -2,7 +2,7 @@ import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { designLabels, type PrinterDpi, printerDpis } from '#libs/labels/content/label.js';
 import { labelColours, typefaceLabels } from '#libs/labels/content/label-look.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
 import { typedNudge } from './nudges.js';
 
@@ -10,24 +10,24 @@ import { typedNudge } from './nudges.js';
 export async function labelForm(principal: Principal, posted: Posted): Promise<Omit<LabelRequest, 'lot'> | Refusal> {
   const numbers: Partial<Record<'from' | 'to' | 'skip', number>> = {};
   for (const name of ['from', 'to', 'skip'] as const) {
-    const typed = one(posted[name]);
+    const typed = firstText(posted[name]);
     if (!/^\d{0,7}$/.test(typed)) return invalid(name, 'a whole number', `"${typed}"`);
     if (typed !== '') numbers[name] = Number(typed);
   }
-  const stock = one(posted['stock']) || undefined;
+  const stock = firstText(posted['stock']) || undefined;
   const nudge = await typedNudge(principal, stock, posted);
   if ('problem' in nudge) return nudge;
-  const [design, typeface, colour] = ['design', 'typeface', 'colour'].map((name) => one(posted[name]));
+  const [design, typeface, colour] = ['design', 'typeface', 'colour'].map((name) => firstText(posted[name]));
   return {
     ...numbers,
     ...nudge,
     stock,
-    dpi: printerDpis.find((each) => String(each) === one(posted['dpi'])) satisfies PrinterDpi | undefined,
+    dpi: printerDpis.find((each) => String(each) === firstText(posted['dpi'])) satisfies PrinterDpi | undefined,
     design: named(designLabels, design),
     typeface: named(typefaceLabels, typeface),
     colour: named(labelColours, colour),
-    symbol: (['link', 'text'] as const).find((each) => each === one(posted['symbol'])),
-    gtin: one(posted['gtin']) || undefined,
+    symbol: (['link', 'text'] as const).find((each) => each === firstText(posted['symbol'])),
+    gtin: firstText(posted['gtin']) || undefined,
     publicUrl: principal.server.settings.publicUrl,
   };
 }

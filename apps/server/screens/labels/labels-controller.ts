@@ -11,7 +11,7 @@ import { unknown } from '#libs/actions/record/problem.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
-import { download, seeOther, pageOr } from '../../http/responses.js';
+import { download, redirect, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { cautionNote, labelsPage } from './labels-page.js';
 import { labelForm } from './label-form.js';
@@ -37,14 +37,14 @@ export class LabelsController {
     await principal.book.writeHousehold((sql) =>
       saveNote(sugarhouseReader(sql, principal.writeContext.sugarhouse), cautionNote, text),
     );
-    return seeOther(`/lots/${code}/labels`);
+    return redirect(`/lots/${code}/labels`);
   }
 
   @Post('lots/:code/labels')
   @RequireRole(rights.labels)
   async print(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await printFromForm(principal, code, posted);
-    if (!('problem' in answer)) return seeOther(answer.at, answer.notes);
+    if (!('problem' in answer)) return redirect(answer.at, answer.notes);
     return pageOr(LabelsPage, await labelsPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
   }
 
@@ -70,7 +70,7 @@ export class LabelsController {
   @RequireRole(rights.labels)
   async spoiled(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeSpoiled(principal, code, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${answer.lot}`, answer.notes);
+    if (!('problem' in answer)) return redirect(`/lots/${answer.lot}`, answer.notes);
     return pageOr(FormPage, await spoiledPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
   }
 

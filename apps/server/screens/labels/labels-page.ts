@@ -8,9 +8,9 @@ import { previewLabel } from '#libs/labels/layout/label-svg.js';
 import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
 import { findNote } from '#libs/store/household/household.js';
 import { recordsAbout, type Lot } from '#libs/store/queries/lots.js';
-import { one } from '../../forms/field-view.js';
-import { formContext, problemView, type Sent } from '../../forms/form-view.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { firstText } from '../../forms/field-view.js';
+import { formContext, problemView, type SubmittedForm } from '../../forms/form-view.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { clock, dayText } from '../../text/times.js';
@@ -22,10 +22,10 @@ import { stockChoices } from './stock-choices.js';
 export const cautionNote = 'label-cautions-read';
 
 /** The page that prints a lot's labels, with the choices posted so far and the problem they had. */
-export async function labelsPage(principal: Principal, code: string, { posted = {}, problem }: Sent) {
+export async function labelsPage(principal: Principal, code: string, { posted = {}, problem }: SubmittedForm) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
-  const seen = await seenOn(principal, problem, code);
+  const seen = await lastSeenFor(principal, problem, code);
   const may = await packToLabel(await judgingNow(read, principal.writeContext), code);
   if ('problem' in may) return may;
   const { lot } = may;
@@ -50,7 +50,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     requested: Object.fromEntries(
       ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].map((name) => [
         name,
-        one(posted[name]),
+        firstText(posted[name]),
       ]),
     ),
     looks: lookChoices(posted, houseContext.house),

@@ -1,7 +1,7 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import { designLabels } from '#libs/labels/content/label.js';
 import { labelColours, typefaceLabels } from '#libs/labels/content/label-look.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 
 /** Layout, typeface and colour for one run; blank ones are as the sugarhouse set them. */
 export function lookChoices(posted: Posted, house: HouseBody | undefined) {
@@ -13,7 +13,7 @@ export function lookChoices(posted: Posted, house: HouseBody | undefined) {
   ];
 
   function choice(name: string, label: string, labels: Readonly<Record<string, string>>, usual: string) {
-    const chosen = one(posted[name]) ?? '';
+    const chosen = firstText(posted[name]) ?? '';
     const options = Object.entries(labels).map(([value, text]) => ({ value, text, chosen: value === chosen }));
     const blank = { value: '', text: `Sugarhouse default (${usual})`, chosen: !(chosen in labels) };
     return { name, label, choices: [blank, ...options] };

@@ -1,7 +1,7 @@
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
-import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { maxNudgeMm } from '#libs/labels/drawing/label-run.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 export interface Nudge {
@@ -18,18 +18,18 @@ export async function typedNudge(
   stock: string | undefined,
   query: Posted,
 ): Promise<Partial<Nudge> | Refusal> {
-  const was = one(query['was']);
+  const was = firstText(query['was']);
   const stood = was !== '' && stock !== undefined && was !== stock ? await savedNudge(principal, was) : undefined;
   const moved: { rightMm?: number; downMm?: number } = {};
   for (const [name, side] of [
     ['right', 'rightMm'],
     ['down', 'downMm'],
   ] as const) {
-    const typed = one(query[name]);
+    const typed = firstText(query[name]);
     if (typed === '') continue;
     const mm = /^[+−-]?\d{1,2}(?:[.,]\d)?$/.test(typed) ? Number(typed.replace('−', '-').replace(',', '.')) : Infinity;
-    if (Math.abs(mm) > mostNudgeMm)
-      return invalid(name, `tenths of a millimetre like 0.3 or -0.5, ${mostNudgeMm} mm at most`, `"${typed}"`);
+    if (Math.abs(mm) > maxNudgeMm)
+      return invalid(name, `tenths of a millimetre like 0.3 or -0.5, ${maxNudgeMm} mm at most`, `"${typed}"`);
     if (mm !== stood?.[side]) moved[side] = mm;
   }
   return moved;

@@ -5,7 +5,7 @@ import { stocksOf } from '#libs/actions/labels/stocks-of.js';
 import { refused, unknown } from '#libs/actions/record/problem.js';
 import { alignmentSvg, printSheets } from '#libs/labels/layout/print-sheets.js';
 import { PrintPage } from '#pages/labels/print.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { htmlPage } from '../../http/responses.js';
@@ -29,9 +29,9 @@ export class PrintController {
         'too-many-labels',
         `A browser prints ${made.tooMany} labels at a time: take the PDF, or fewer jars.`,
       );
-    const first = one(query['first']) === 'yes';
+    const first = firstText(query['first']) === 'yes';
     const here = new URLSearchParams(
-      Object.entries(query).flatMap(([name, value]) => (name === 'first' ? [] : [[name, one(value)]])),
+      Object.entries(query).flatMap(([name, value]) => (name === 'first' ? [] : [[name, firstText(value)]])),
     );
     const stock = encodeURIComponent(plan.run.stock.name);
     const labels = `/lots/${plan.lot.code}/labels`;
@@ -51,7 +51,7 @@ export class PrintController {
   async alignment(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Query() query: Posted) {
     const stock = (await stocksOf(readerOf(principal))).find((each) => each.name === name);
     if (!stock) return unknown('label stock', name);
-    const then = one(query['then']);
+    const then = firstText(query['then']);
     const mayReturn = /^\/lots\/[\w%.-]+\/labels\/print\?[\w%=&.+-]*$/.test(then);
     return htmlPage(PrintPage, {
       title: `Alignment sheet, ${stock.words}`,

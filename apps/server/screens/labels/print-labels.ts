@@ -3,7 +3,7 @@ import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { defaultStock, stocksInOrder } from '#libs/actions/labels/stocks-of.js';
 import { printLabels } from '#libs/actions/labels/print-labels.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { labelForm } from './label-form.js';
 import { runQuery } from './run-query.js';
@@ -24,12 +24,12 @@ export async function printFromForm(
     ...runQuery(printed),
     ...Object.fromEntries(
       ['symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].flatMap((name) =>
-        one(posted[name]) ? [[name, one(posted[name])]] : [],
+        firstText(posted[name]) ? [[name, firstText(posted[name])]] : [],
       ),
     ),
   });
   const notes = leftOutSentences(jars);
-  if (one(posted['with']) === 'device') {
+  if (firstText(posted['with']) === 'device') {
     if (isFirst) query.set('first', 'yes');
     return { at: `/lots/${lot.code}/labels/print?${query.toString()}`, notes };
   }

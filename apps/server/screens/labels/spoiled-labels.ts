@@ -5,9 +5,9 @@ import { refused, unknown, type Refusal } from '#libs/actions/record/problem.js'
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { jarRange } from '#libs/labels/layout/jar-range.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -15,8 +15,8 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 const runs = kindByName.get('labels')!;
 
 /** Printed labels that can't be used: smeared, crooked, stuck together. Held packs can have some too. */
-export async function spoiledPage(principal: Principal, code: string, sent: Sent = {}) {
-  const seen = await seenOn(principal, sent.problem, code);
+export async function spoiledPage(principal: Principal, code: string, sent: SubmittedForm = {}) {
+  const seen = await lastSeenFor(principal, sent.problem, code);
   const lot = await packOf(principal, code);
   if ('problem' in lot) return lot;
   const { read } = principal.book;
@@ -50,8 +50,8 @@ export async function writeSpoiled(
 ): Promise<{ lot: string; notes: string[] } | Refusal> {
   const lot = await packOf(principal, code);
   if ('problem' in lot) return lot;
-  const from = one(posted['from']);
-  const to = one(posted['to']) || from;
+  const from = firstText(posted['from']);
+  const to = firstText(posted['to']) || from;
   if (/^\d{1,7}$/.test(from) && /^\d{1,7}$/.test(to)) {
     const range = jarRange(lot.jars ?? 0, Number(from), Number(to));
     if ('problem' in range) return labelRefusal(range.problem);

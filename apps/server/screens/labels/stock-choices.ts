@@ -1,7 +1,7 @@
 import { defaultStock, stocksInOrder } from '#libs/actions/labels/stocks-of.js';
 import { lastUsed, type StockLastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
 
 /**
@@ -12,7 +12,7 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const stocks = await stocksInOrder({ sql: read, sugarhouse });
-  const requested = stocks.find((stock) => stock.name === one(posted['stock']));
+  const requested = stocks.find((stock) => stock.name === firstText(posted['stock']));
   const chosen = (requested ?? (await defaultStock({ sql: read, sugarhouse }, stocks)))?.name ?? '';
   const used = new Map<string, StockLastUsed>();
   for (const { name } of stocks) {
@@ -20,7 +20,7 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
     if (last) used.set(name, last);
   }
   const saved = used.get(chosen);
-  const same = one(posted['was']) === '' || one(posted['was']) === chosen;
+  const same = firstText(posted['was']) === '' || firstText(posted['was']) === chosen;
   const boxes = [
     ['right', 'Right', 'Minus is left', saved?.rightTenths],
     ['down', 'Down', 'Minus is up', saved?.downTenths],
@@ -38,7 +38,7 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
       name,
       label,
       hint,
-      typed: (same ? one(posted[name]) : '') || (tenths === undefined ? '' : String(tenths / 10)),
+      typed: (same ? firstText(posted[name]) : '') || (tenths === undefined ? '' : String(tenths / 10)),
     })),
   };
 }

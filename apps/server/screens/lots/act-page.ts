@@ -3,9 +3,9 @@ import type { Fields } from '#libs/actions/record/fields.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { actionOffers } from './action-offers.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import { seenOn } from '../../forms/last-seen.js';
-import { newestPicked } from '../../forms/remembered.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
+import { preselectNewest } from '../../forms/remembered.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { usualCauses } from '../../text/usual-causes.js';
@@ -17,8 +17,8 @@ const actFields: Fields = {
 };
 
 /** The form for a corrective action: what was found, what was done, and the readings that show it worked. */
-export async function actPage(principal: Principal, code: string, sent: Sent = {}) {
-  const seen = await seenOn(principal, sent.problem, code);
+export async function actPage(principal: Principal, code: string, sent: SubmittedForm = {}) {
+  const seen = await lastSeenFor(principal, sent.problem, code);
   const houseContext = await formContext(principal);
   const lot = await findLot(readerOf(principal), code);
   const remembered = lot ? await actionOffers(principal, lot) : {};
@@ -70,7 +70,7 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
           },
         ],
         houseContext,
-        newestPicked('found', sent, remembered['found'] ?? []),
+        preselectNewest('found', sent, remembered['found'] ?? []),
         { when: 'live', remembered },
       ),
     },

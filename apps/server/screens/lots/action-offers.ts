@@ -1,7 +1,7 @@
 import { actionMethods } from '#libs/actions/kinds/corrective-action.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { type Lot, recordsAbout } from '#libs/store/queries/lots.js';
-import { choiceText, one, type Offer, type Posted } from '../../forms/field-view.js';
+import { choiceText, firstText, type Offer, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 const offer = (value: string): Offer => ({ value, text: value });
@@ -47,7 +47,7 @@ export async function releaseReasons(principal: Principal, code: string): Promis
 
 /** The chosen kind of action is what was done, if nothing else was written. */
 export function withDone(posted: Posted): Posted {
-  const way = one(posted['way']);
+  const way = firstText(posted['way']);
   const isKnown = (actionMethods as readonly string[]).includes(way) && way !== 'other';
-  return one(posted['done']) === '' && isKnown ? { ...posted, done: choiceText(way) } : posted;
+  return firstText(posted['done']) === '' && isKnown ? { ...posted, done: choiceText(way) } : posted;
 }

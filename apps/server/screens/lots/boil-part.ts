@@ -6,7 +6,7 @@ import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { BoilProps } from '#pages/lots/boil.js';
-import { one } from '../../forms/field-view.js';
+import { firstText } from '../../forms/field-view.js';
 import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
 import { hotCupView } from '../boils/hot-cup.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
@@ -55,7 +55,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
         typed,
         kind,
       })),
-      one(query['inputs']),
+      firstText(query['inputs']),
       { address, param: 'inputs', noun: 'lot' },
     ),
     into: firstHundred(
@@ -64,7 +64,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
         typed,
         kind,
       })),
-      one(query['into']),
+      firstText(query['into']),
       { address, param: 'into', noun: 'lot' },
     ),
     cautions: cautionsFor('boil', ...(underway ? ([] as const) : (['filter'] as const))),

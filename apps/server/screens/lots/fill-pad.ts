@@ -6,7 +6,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { spanOf } from '#libs/syrup/jars/held-jars.js';
-import type { FormContext, Sent } from '../../forms/form-view.js';
+import type { FormContext, SubmittedForm } from '../../forms/form-view.js';
 import type { BoxFault } from '#pages/parts/field-view.js';
 import { formatExpected } from '../../forms/field-view.js';
 import { clock } from '../../text/times.js';
@@ -33,7 +33,7 @@ export function fillPad(
     now,
     thermometers,
   }: { readonly code: string; readonly now: string; readonly thermometers: readonly Thermometer[] },
-  { posted, problem }: Sent,
+  { posted, problem }: SubmittedForm,
 ) {
   const typed = (name: string): string => (typeof posted?.[name] === 'string' ? posted[name] : '');
   return {
@@ -54,7 +54,7 @@ export function fillPad(
   };
 }
 
-const boxFaults = (problem: Sent['problem']): BoxFault[] =>
+const boxFaults = (problem: SubmittedForm['problem']): BoxFault[] =>
   (problem && 'faults' in problem ? (problem.faults ?? []) : []).flatMap((fault) => {
     const field = Object.entries(padFields).find(([name]) => name === fault.field)?.[1];
     return field ? [{ box: fault.field, label: field.label, text: capital(formatExpected(fault)) }] : [];

@@ -8,10 +8,10 @@ import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import { balanceChangesUntil } from '#libs/store/queries/jar-balance.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { cachedLotDrawing } from '../../diagram/cached-drawings.js';
-import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, type Sent, statusFor } from '../../forms/form-view.js';
-import { seenOn } from '../../forms/last-seen.js';
-import { cachedOfLot, type OfLot } from '../../http/lot-cache.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
+import { formContext, type SubmittedForm, statusFor } from '../../forms/form-view.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
+import { lotCacheSlot, type LotValue } from '../../http/lot-cache.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { type CachedPage, cachedPage, type HtmlPage, htmlPage } from '../../http/responses.js';
@@ -40,7 +40,7 @@ import { VoidedPage } from '#pages/records/voided.js';
 export async function lotPage(
   principal: Principal,
   code: string,
-  sent: Sent = {},
+  sent: SubmittedForm = {},
   query: Posted = {},
 ): Promise<HtmlPage | Refusal> {
   const reader = readerOf(principal);
@@ -49,7 +49,7 @@ export async function lotPage(
   const now = momentIn(zone, principal.writeContext.now);
   const isWhole = !sent.problem && Object.keys(query).length === 0;
   const slot = isWhole
-    ? await cachedOfLot<CachedLotPage>(principal, `page of ${code} for ${principal.role}`)
+    ? await lotCacheSlot<CachedLotPage>(principal, `page of ${code} for ${principal.role}`)
     : undefined;
   // Customers' reports are not in the log, and a page with some is not cached.
   if (slot?.value && (await reportsOfLot(principal, code, zone, now)).length === 0) return cachedPage(slot.value);
@@ -68,7 +68,7 @@ export async function lotPage(
   const diagram = diagramFrom(strands, lot, principal.writeContext.now);
   const at: LotContext = { ...houseContext, who: principal, lot, now, history, query, strands, about };
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const historyRows = firstHundred(historyLinesOf(history, now).reverse(), one(query['history']), {
+  const historyRows = firstHundred(historyLinesOf(history, now).reverse(), firstText(query['history']), {
     address,
     param: 'history',
     noun: 'entry',
@@ -78,7 +78,7 @@ export async function lotPage(
     title: lot.code,
     code: lot.code,
     state: lot.state,
-    ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
+    ...(sent.problem ? await lastSeenFor(principal, sent.problem, lot.code) : {}),
     seen: lot.lastSeq,
     stamp: stampOf(lot, history, now),
     drawing: cachedLotDrawing(diagram, diagramLengthPt),
@@ -87,7 +87,7 @@ export async function lotPage(
     findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
     history: historyRows.rows,
     olderEntries: historyRows,
-    historyOpen: one(query['history']) !== '',
+    historyOpen: firstText(query['history']) !== '',
     way: wayOut(lot),
     // The history has each photo's entry: without one there is no photo to read.
     photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(reader, lot.code)) : [],
@@ -116,7 +116,7 @@ export async function lotPage(
   }
 }
 
-interface CachedLotPage extends CachedPage, OfLot {}
+interface CachedLotPage extends CachedPage, LotValue {}
 
 /** Whether the page may be cached: a finished pack, no form, and data only from entries about it and its sources. */
 const isForAll = ({ underway, reports, next, findings }: LotProps & PackProps): boolean =>

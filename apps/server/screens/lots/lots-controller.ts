@@ -11,7 +11,7 @@ import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { mayWrite } from '../../http/may-write.js';
-import { htmlPage, seeOther, pageOr } from '../../http/responses.js';
+import { htmlPage, redirect, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { withDone } from './action-offers.js';
 import { awaitsRelease } from './next-action.js';
@@ -43,7 +43,7 @@ export class LotsController {
     const answer = await writeRecord(principal, verifications, posted, { lot: code });
     if ('problem' in answer)
       return htmlPage(FormPage, await verifyPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther(`/lots/${code}`, [`${code} is verified.`, ...answer.notes]);
+    return redirect(`/lots/${code}`, [`${code} is verified.`, ...answer.notes]);
   }
 
   @Get('act')
@@ -60,7 +60,7 @@ export class LotsController {
       return htmlPage(FormPage, await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     const lot = await findLot(readerOf(principal), code);
     const mayRelease = lot?.state === 'held' && awaitsRelease(lot) && mayWrite(principal, 'mark');
-    return seeOther(mayRelease ? `/lots/${code}/release` : `/lots/${code}`, [
+    return redirect(mayRelease ? `/lots/${code}/release` : `/lots/${code}`, [
       mayRelease ? 'Saved. No hold rule applies any more.' : 'Saved. The lot was judged again.',
       ...answer.notes,
     ]);
@@ -70,6 +70,6 @@ export class LotsController {
   @RequireRole(rights.answer)
   async answered(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(principal, answers, posted, { lot: code });
-    return 'problem' in answer ? answer : seeOther(`/lots/${code}`, answer.notes);
+    return 'problem' in answer ? answer : redirect(`/lots/${code}`, answer.notes);
   }
 }

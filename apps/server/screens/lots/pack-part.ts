@@ -14,8 +14,8 @@ import type { Lot, StoredRecord } from '#libs/store/queries/lots.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
-import { one } from '../../forms/field-view.js';
-import { type Sent, problemView } from '../../forms/form-view.js';
+import { firstText } from '../../forms/field-view.js';
+import { type SubmittedForm, problemView } from '../../forms/form-view.js';
 import { fillPad, lastFillAt, padFields } from './fill-pad.js';
 import { fillViews } from './fill-views.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
@@ -32,7 +32,7 @@ import type { LotContext } from './lot-context.js';
 import { awaitsRelease, isClosedByRelease, nextForPack } from './next-action.js';
 
 /** A pack's part of the page: each fill temperature with its verdict, the density, the jars, and the next steps. */
-export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
+export async function packPart(at: LotContext, sent: SubmittedForm): Promise<PackProps> {
   const { who: principal, lot, place, now, query, strands } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
@@ -70,12 +70,12 @@ export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
         code: from,
         typed: typed || 'all of it',
       })),
-      one(query['from']),
+      firstText(query['from']),
       { address, param: 'from', noun: 'lot' },
     ),
     pouredInto: firstHundred(
       account.outOf.map(({ into, typed }) => ({ code: into, typed })),
-      one(query['into']),
+      firstText(query['into']),
       { address, param: 'into', noun: 'lot' },
     ),
     wants,
@@ -147,7 +147,7 @@ function verdictOf(lot: Lot, underway: boolean) {
   return { kind: 'passes', text: 'may go out' };
 }
 
-function readingsOf(lot: Lot, pack: PackBody, leastBrix: number) {
+function readingsOf(lot: Lot, pack: PackBody, minBrix: number) {
   const { verdict } = lot;
   const low = verdict?.lowestFill;
   const density = pack.densityReading;
@@ -163,9 +163,9 @@ function readingsOf(lot: Lot, pack: PackBody, leastBrix: number) {
     density
       ? {
           reading: shownDensity(density),
-          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; limit ${leastBrix} °Bx or more`,
+          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; limit ${minBrix} °Bx or more`,
         }
-      : { reading: 'not read', limit: `density; limit ${leastBrix} °Bx or more`, low: true, word: true },
+      : { reading: 'not read', limit: `density; limit ${minBrix} °Bx or more`, low: true, word: true },
     ...(pack.hotPackTemp ? [{ reading: shown(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
     ...(lot.jars === undefined
       ? []

@@ -2,7 +2,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { SapProps } from '#pages/lots/sap.js';
-import { one } from '../../forms/field-view.js';
+import { firstText } from '../../forms/field-view.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
@@ -38,7 +38,7 @@ export async function sapPart({ who: principal, lot, measures, now, query }: Lot
         code: flow.into,
         typed: flow.typed || 'all of it',
       })),
-      one(query['into']),
+      firstText(query['into']),
       { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
     ),
     waiting: left >= 1,

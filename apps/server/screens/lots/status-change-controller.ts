@@ -5,12 +5,12 @@ import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { FormPage } from '#pages/form-page.js';
-import { one, type Posted, typedOrPicked } from '../../forms/field-view.js';
+import { firstText, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, redirect } from '../../http/responses.js';
 import { notesFrom } from '../recall/declare-recall.js';
 import { type StatusChange, statusChangePage } from './status-change-page.js';
 
@@ -28,7 +28,7 @@ export function statusChangeController(change: StatusChange): Type<unknown> {
     async save(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
       const answer = await changeStatus(principal, code, change, posted);
       if (!('problem' in answer))
-        return seeOther(change === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
+        return redirect(change === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
       const form = await statusChangePage(principal, code, change, { posted, ...answer });
       return htmlPage(FormPage, form, statusFor(answer.problem));
     }
@@ -50,8 +50,8 @@ async function changeStatus(principal: Principal, code: string, change: StatusCh
 }
 
 const consultationFrom = (principal: Principal, posted: Posted): AuthorityConsultation => ({
-  authority: one(posted['authority']),
-  askedAt: one(posted['askedAt']),
-  answer: one(posted['answer']),
+  authority: firstText(posted['authority']),
+  askedAt: firstText(posted['askedAt']),
+  answer: firstText(posted['answer']),
   byOwner: principal.role === 'owner',
 });

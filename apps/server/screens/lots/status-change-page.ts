@@ -9,9 +9,9 @@ import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { holdReasons, releaseReasons } from './action-offers.js';
 import { recallFrom } from '../recall/calls-page.js';
 import { recallOffersFor } from '../recall/recall-offers.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import { seenOn } from '../../forms/last-seen.js';
-import { newestPicked } from '../../forms/remembered.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
+import { preselectNewest } from '../../forms/remembered.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 export type StatusChange = 'hold' | 'release' | 'recall';
@@ -44,9 +44,14 @@ const texts: Readonly<
 };
 
 /** The form for a hold, a release or a recall; usually only the reason is needed. */
-export async function statusChangePage(principal: Principal, code: string, change: StatusChange, sent: Sent = {}) {
+export async function statusChangePage(
+  principal: Principal,
+  code: string,
+  change: StatusChange,
+  sent: SubmittedForm = {},
+) {
   const view = texts[change];
-  const seen = await seenOn(principal, sent.problem, code);
+  const seen = await lastSeenFor(principal, sent.problem, code);
   const houseContext = await formContext(principal);
   const lot = change === 'release' ? await toRelease(principal, code) : await findLot(readerOf(principal), code);
   const outside =
@@ -105,7 +110,7 @@ export async function statusChangePage(principal: Principal, code: string, chang
                 : []),
             ],
             houseContext,
-            newestPicked('why', sent, reasons),
+            preselectNewest('why', sent, reasons),
             { remembered },
           ),
         },

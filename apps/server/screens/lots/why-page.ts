@@ -2,8 +2,8 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/kinds/verification.js';
 import { stateText, explainState } from '#libs/actions/lots/why-open.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 
@@ -22,8 +22,8 @@ export async function whyPage(principal: Principal, code: string) {
 }
 
 /** The form by which a second person verifies a lot's records. */
-export async function verifyPage(principal: Principal, code: string, sent: Sent = {}) {
-  const seen = await seenOn(principal, sent.problem, code);
+export async function verifyPage(principal: Principal, code: string, sent: SubmittedForm = {}) {
+  const seen = await lastSeenFor(principal, sent.problem, code);
   const houseContext = await formContext(principal);
   return {
     title: `Verify ${code}`,

@@ -7,7 +7,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
 import { isJarNumber } from '../../forms/jar-numbers.js';
 import { withPouredBack } from '#libs/syrup/quantities/fill-readings.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { standing } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
@@ -18,7 +18,7 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
   const context = writeContextOf(principal, posted);
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
-  const reading = one(posted['reading']);
+  const reading = firstText(posted['reading']);
   const found = standing(pack.body).find(({ typed }) => typed === reading);
   if (!found) return invalid('reading', 'a reading of this pack that was not poured back yet', `"${reading}"`);
   return addFillReading(principal.book, context, { pack: code, reading: withPouredBack(found) });
@@ -32,7 +32,7 @@ export async function breakGlass(principal: Principal, code: string, posted: Pos
   const context = writeContextOf(principal, posted);
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
-  const jar = one(posted['jar']).trim();
+  const jar = firstText(posted['jar']).trim();
   if (jar !== '' && !isJarNumber(jar)) return invalid('jar', 'the number of a jar, like 14', `"${jar}"`);
   const at: NamedJars =
     jar === ''

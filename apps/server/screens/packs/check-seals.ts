@@ -7,7 +7,7 @@ import { recordWithPhoto } from '#libs/actions/photos/record-with-photo.js';
 import type { Recorded } from '#libs/actions/record/record.js';
 import type { Posted } from '../../forms/field-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
-import { takenPhoto, writeContextOf, writeRecord } from '../../forms/write-record.js';
+import { photoOf, writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 /** A count of the seals: the first one is stored in the pack; after repacking, it is that of the new lids. */
@@ -22,6 +22,6 @@ export async function checkSeals(principal: Principal, code: string, posted: Pos
   return recordWithPhoto(principal.book, context, {
     kind: actions,
     sent: { lot: code, ...recheck, sealsFailed, sealsOutcome, by: context.by },
-    photo: takenPhoto(principal, posted),
+    photo: photoOf(principal, posted),
   });
 }

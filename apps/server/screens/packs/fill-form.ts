@@ -2,7 +2,7 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Fault, Refusal } from '#libs/actions/record/problem.js';
 import { readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { one, type Posted, typedOrPicked } from '../../forms/field-view.js';
+import { firstText, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { jarNumbersFault, namedJarNumbers } from '../../forms/jar-numbers.js';
 import { withUnit } from '../../forms/with-unit.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
@@ -18,7 +18,7 @@ interface Filling {
 
 /** Parses the form's boxes to one reading; a fault names its box. */
 export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling): FillReading | Refusal {
-  const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
+  const typed = withUnit(firstText(posted['temperature']), firstText(posted['temperature~unit']));
   const jars = jarsOf(pack, posted, afterLow);
   const reading = readFillBoxes({
     temperature: typed,
@@ -36,10 +36,10 @@ export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling)
 /** The named jars: by number, as a tray, or in the notation of an older form that was queued on a device. */
 function namedIn(posted: Posted): string | Fault {
   const [from, to, tray, inWords] = [
-    one(posted['jarsFrom']),
-    one(posted['jarsTo']),
-    one(posted['tray']),
-    one(posted['jars']),
+    firstText(posted['jarsFrom']),
+    firstText(posted['jarsTo']),
+    firstText(posted['tray']),
+    firstText(posted['jars']),
   ];
   if (from + to !== '' && jarNumbersFault({ from, to }))
     return {
@@ -57,7 +57,7 @@ function namedIn(posted: Posted): string | Fault {
 
 /** Which jars the reading covers: the named ones, else those capped since the last count. */
 function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fault {
-  const [named, upTo] = [namedIn(posted), one(posted['upTo'])];
+  const [named, upTo] = [namedIn(posted), firstText(posted['upTo'])];
   if (typeof named !== 'string' || upTo === '') return named;
   const fault = (expected: string, got = `"${upTo}"`): Fault => ({ field: 'upTo', expected, got });
   if (named !== '') return fault('a count, or else which jars: one of the two', `"${upTo}" and "${named}"`);
@@ -68,6 +68,6 @@ function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fau
   if (count > last && afterLow) return `jar ${count}`;
   if (count > last) return count === last + 1 ? `jar ${count}` : `jars ${last + 1}-${count}`;
   // A reading queued on the device can't be asked about: it covers the jar that was counted last.
-  if (one(posted['takenAt']) !== '') return `jar ${count}`;
+  if (firstText(posted['takenAt']) !== '') return `jar ${count}`;
   return fault(`more than the ${last} that are counted already`);
 }

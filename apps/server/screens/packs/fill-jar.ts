@@ -7,9 +7,9 @@ import { loadSugarhouseContext, type WriteContext } from '#libs/actions/record/w
 import { findSent } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { withUnit } from '../../forms/with-unit.js';
-import { takenPhoto, writeContextOf } from '../../forms/write-record.js';
+import { photoOf, writeContextOf } from '../../forms/write-record.js';
 import { lastWasLow } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 import { readFillForm } from './fill-form.js';
@@ -30,7 +30,7 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
     afterLow: lastWasLow(pack.body, thermometers),
   });
   if ('problem' in reading) return reading;
-  return addFillReading(principal.book, context, { pack: code, reading, photo: takenPhoto(principal, posted) });
+  return addFillReading(principal.book, context, { pack: code, reading, photo: photoOf(principal, posted) });
 }
 
 /**
@@ -45,8 +45,8 @@ async function sentBefore(
 ): Promise<Recorded | undefined> {
   const entry = key === undefined ? undefined : await findSent(house, author, key);
   if (entry?.record?.kind !== 'pack' || entry.record.id !== code) return undefined;
-  const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
-  const upTo = one(posted['upTo']);
+  const typed = withUnit(firstText(posted['temperature']), firstText(posted['temperature~unit']));
+  const upTo = firstText(posted['upTo']);
   const fill = entry.record.typed['fillTemps']?.split(';').at(-1) ?? '';
   const isSame = fill.startsWith(`${typed}@`) && (upTo === '' || new RegExp(`\\b${Number(upTo)}$`).test(fill));
   return isSame ? { entry: entry.seq, id: code, outcome: 'again', notes: [] } : undefined;
@@ -56,9 +56,9 @@ async function sentBefore(
  * When the jar was read: the time that the browser stored while the server was unreachable, else so many minutes ago.
  */
 function takenAt(posted: Posted, now: Date): Date {
-  const saved = Date.parse(one(posted['takenAt']));
+  const saved = Date.parse(firstText(posted['takenAt']));
   if (!Number.isNaN(saved)) return new Date(Math.min(saved, now.getTime()));
-  const minutesAgo = Math.min(24 * 60, Math.max(0, Number(one(posted['ago'])) || 0));
+  const minutesAgo = Math.min(24 * 60, Math.max(0, Number(firstText(posted['ago'])) || 0));
   return new Date(now.getTime() - minutesAgo * 60_000);
 }
 

@@ -2,7 +2,7 @@ import { fillCalculator } from '#libs/actions/calculators/filling.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { reckon } from '#libs/actions/calculators/calculators.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import { fieldViews, one, type Posted } from '../../forms/field-view.js';
+import { fieldViews, firstText, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
 import { withUnit } from '../../forms/with-unit.js';
 import type { Principal } from '../../http/principal.js';
@@ -27,8 +27,8 @@ export async function jarPage(principal: Principal, code: string, posted: Posted
   const material = container.material === 'other' ? 'glass' : container.material;
   const known = { fill: container.volume.typed, density: `${brix} Bx`, material };
   const unitOf = (name: string): string =>
-    one(posted[`${name}~unit`]) || (name === 'glass' ? '' : measures.temperatures);
-  const view = Object.fromEntries(fieldNames.map((name) => [name, withUnit(one(posted[name]), unitOf(name))]));
+    firstText(posted[`${name}~unit`]) || (name === 'glass' ? '' : measures.temperatures);
+  const view = Object.fromEntries(fieldNames.map((name) => [name, withUnit(firstText(posted[name]), unitOf(name))]));
   const isFilled = fieldNames.some((name) => view[name] !== '');
   const sent = Object.fromEntries(Object.entries({ ...view, ...known }).filter(([, text]) => text !== ''));
   const answer = isFilled ? reckon('fill', sent, options) : undefined;

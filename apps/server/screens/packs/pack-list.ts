@@ -4,13 +4,13 @@ import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { DesktopTableView } from '#pages/parts/desktop-table.js';
 import { LotRows } from '#pages/parts/lot-list.js';
 import type { LotRow } from '#pages/parts/lots-by-year.js';
-import { asksAll, desktopTable } from '../../desktop/desktop-table.js';
+import { wantsAllRows, desktopTable } from '../../desktop/desktop-table.js';
 import { smallDiagrams } from '../../diagram/lot-diagram.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import type { Principal } from '../../http/principal.js';
-import { rendered } from '../../http/render.js';
+import { renderPart } from '../../http/render.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { packSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
@@ -18,18 +18,20 @@ import { type PackRow, packRows, packsTable } from './packs-table.js';
 
 /** Packs, newest first, a hundred at a time, each with its current state. */
 export async function packsPage(principal: Principal, query: Posted) {
-  const from = beginsAt(one(query['from']));
+  const from = beginsAt(firstText(query['from']));
   const { count, rows: read } = await packRows(principal, { from, most: atOnce });
   const drawTable = async () =>
-    rendered(DesktopTableView({ desktop: desktopTable(await packsTable(principal, query), query) }));
+    renderPart(DesktopTableView({ desktop: desktopTable(await packsTable(principal, query), query) }));
   return {
     title: 'Packs',
     here: 'packs',
     more: shownPart(read, from, count, listOf('/packs', 'pack')),
     // A search or sort order is one person's; the plain table and the list are drawn once for everyone.
-    table: await (asksAll(query) ? drawTable() : cachedWhileUnchanged(principal, `table of packs ${from}`, drawTable)),
+    table: await (wantsAllRows(query)
+      ? drawTable()
+      : cachedWhileUnchanged(principal, `table of packs ${from}`, drawTable)),
     body: await cachedWhileUnchanged(principal, `list of packs ${from}`, async () =>
-      rendered(LotRows({ rows: await lotRows(principal, read, from), none: 'No pack yet.' })),
+      renderPart(LotRows({ rows: await lotRows(principal, read, from), none: 'No pack yet.' })),
     ),
   };
 }

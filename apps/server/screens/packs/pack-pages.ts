@@ -5,10 +5,10 @@ import {
   formContext,
   formGroups,
   problemView,
-  type Sent,
+  type SubmittedForm,
   withRemainingFields,
 } from '../../forms/form-view.js';
-import { emptied, packSources } from '../../forms/lot-sources.js';
+import { emptyLotCodes, packSources } from '../../forms/lot-sources.js';
 import { queryPair, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -17,7 +17,10 @@ import type { Principal } from '../../http/principal.js';
 /** The lots to draw from, and the codes of those with nothing left. */
 async function packChoices(principal: Principal, houseContext: FormContext) {
   const sources = await packSources(principal, houseContext);
-  return { sources, empty: { fromLots: await emptied(principal, ['boil', 'receipt'], sources['fromLots'] ?? []) } };
+  return {
+    sources,
+    empty: { fromLots: await emptyLotCodes(principal, ['boil', 'receipt'], sources['fromLots'] ?? []) },
+  };
 }
 
 const moreFields = { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] };
@@ -26,7 +29,7 @@ const moreFields = { folded: 'Your own lot number, initials, note', names: ['lot
  * The form that starts a pack; jar temperatures are added one at a time afterwards. It has only the fields that its
  * groups name: what is measured once jars are filled has its own form (`pack-steps.ts`).
  */
-export async function beginPackPage(principal: Principal, request: Sent = {}) {
+export async function beginPackPage(principal: Principal, request: SubmittedForm = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
   const fields = { ...packUnderwayFields, by: { ...packUnderwayFields.by, needed: false } };
@@ -70,7 +73,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
 }
 
 /** The form for a finished pack from paper. */
-export async function wholePackPage(principal: Principal, request: Sent = {}) {
+export async function wholePackPage(principal: Principal, request: SubmittedForm = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
   const fields = { ...packFields, by: { ...packFields.by, needed: false } };

@@ -8,11 +8,11 @@ import {
   formGroups,
   problemView,
   type GroupOptions,
-  type Sent,
+  type SubmittedForm,
   withRemainingFields,
 } from '../../forms/form-view.js';
 import { withRemembered } from '../../forms/remembered.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -86,10 +86,10 @@ const steps: Readonly<Record<string, Step>> = {
 };
 
 /** The form of a later step of a pack (finish, density, seals, colour); a refusal where there is no such step. */
-export async function stepPage(principal: Principal, code: string, name: string, request: Sent = {}) {
+export async function stepPage(principal: Principal, code: string, name: string, request: SubmittedForm = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
   const { remembered, same, sent } = await withRemembered(principal, name === 'seals' ? [] : ['instruments'], request);
-  const seen = await seenOn(principal, sent.problem, code);
+  const seen = await lastSeenFor(principal, sent.problem, code);
   const pack = await findRecord(readerOf(principal), 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const houseContext = await formContext(principal);

@@ -7,13 +7,13 @@ import { FormPage } from '#pages/form-page.js';
 import { JarTemperaturePage } from '#pages/packs/jar-temperature.js';
 import { PackListPage } from '#pages/packs/list.js';
 import { desktopFile } from '../../desktop/desktop-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { packsTable } from './packs-table.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { lotPage } from '../lots/lot-page.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeSaved, pageOr } from '../../http/responses.js';
+import { htmlPage, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { breakGlass, pourBack, putCheckOff } from './at-the-bench.js';
 import { checkSeals } from './check-seals.js';
@@ -27,7 +27,7 @@ import { stepPage } from './pack-steps.js';
 export class PacksController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return desktopFile(await packsTable(principal, query), query);
+    if (firstText(query['as']) === 'csv') return desktopFile(await packsTable(principal, query), query);
     return htmlPage(PackListPage, await packsPage(principal, query));
   }
 
@@ -42,7 +42,7 @@ export class PacksController {
   @RequireRole(rights['pack underway'])
   async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packsUnderway, posted);
-    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}#fill`, answer, { kind: 'pack' });
+    if (!('problem' in answer)) return redirectToSaved(`/lots/${answer.id}#fill`, answer, { kind: 'pack' });
     return htmlPage(FormPage, await beginPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
@@ -56,7 +56,7 @@ export class PacksController {
   @RequireRole(rights.pack, { takes: 'photo-form' })
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packs, posted);
-    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'pack' });
+    if (!('problem' in answer)) return redirectToSaved(`/lots/${answer.id}`, answer, { kind: 'pack' });
     return htmlPage(FormPage, await wholePackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
@@ -114,12 +114,12 @@ export class PacksController {
       step === 'seals'
         ? await checkSeals(principal, code, posted)
         : await writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
-    if (!('problem' in answer)) return seeSaved(`/lots/${code}`, answer, { kind: 'pack' });
+    if (!('problem' in answer)) return redirectToSaved(`/lots/${code}`, answer, { kind: 'pack' });
     return pageOr(FormPage, await stepPage(principal, code, step, { posted, ...answer }), statusFor(answer.problem));
   }
 
   private async written(principal: Principal, code: string, posted: Posted, answer: Recorded | Refusal) {
-    if (!('problem' in answer)) return seeSaved(`/lots/${code}#fill`, answer, { kind: 'pack' });
+    if (!('problem' in answer)) return redirectToSaved(`/lots/${code}#fill`, answer, { kind: 'pack' });
     return lotPage(principal, code, { posted, ...answer });
   }
 }

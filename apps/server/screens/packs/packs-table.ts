@@ -6,7 +6,7 @@ import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import { jarAccounts } from '#libs/store/queries/pack-accounts.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
-import { asksAll, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
+import { wantsAllRows, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
 import { type CachedRow, cachedRows } from '../../desktop/cached-rows.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
 import type { Posted } from '../../forms/field-view.js';
@@ -35,7 +35,7 @@ interface TableRow extends CachedRow {
 export async function packsTable(principal: Principal, query: Posted): Promise<DesktopRows<TableRow>> {
   return {
     columns,
-    rows: asksAll(query)
+    rows: wantsAllRows(query)
       ? await cachedRows(principal, ['pack'], '', (lots, nowUtc) => readTable(principal, lots, nowUtc))
       : (await packRows(principal, requestedPart(query))).rows.map((row) => tableRow(row, '')),
     href: lotAddress,
@@ -96,35 +96,35 @@ const columns: readonly DesktopColumn<TableRow>[] = [
     heading: 'Made',
     text: ({ lot }) => count(lot.jars),
     order: ({ lot }) => lot.jars ?? -1,
-    look: 'number',
+    style: 'number',
   },
   {
     name: 'onhand',
     heading: 'On hand',
     text: ({ lot, jars }) => (lot.jars === undefined ? '' : count(jars?.onHand)),
     order: ({ jars }) => jars?.onHand ?? -1,
-    look: 'number',
+    style: 'number',
   },
   {
     name: 'out',
     heading: 'Sent out',
     text: ({ lot, jars }) => (lot.jars === undefined ? '' : count(jars?.sentOut)),
     order: ({ jars }) => jars?.sentOut ?? -1,
-    look: 'number',
+    style: 'number',
   },
   {
     name: 'fill',
     heading: 'Lowest fill',
     text: ({ fill }) => fill,
     order: ({ celsius }) => celsius ?? -1,
-    look: 'number',
+    style: 'number',
   },
   {
     name: 'brix',
     heading: '°Bx',
     text: ({ brix }) => brix?.toFixed(1) ?? 'not read',
     order: ({ brix }) => brix ?? -1,
-    look: 'number',
+    style: 'number',
   },
   { name: 'colour', heading: 'Colour', text: ({ colour }) => colour },
   lotColumns.by,

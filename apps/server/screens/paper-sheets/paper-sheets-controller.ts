@@ -35,7 +35,7 @@ export class PaperSheetsController {
       title: 'Pack sheet',
       here: '',
       limit: coldestInJar,
-      thermometers: await leastByThermometer(principal),
+      thermometers: await minimumOf(principal),
       ...symbolTo(principal, '/packs/finished'),
     });
   }
@@ -45,7 +45,7 @@ export class PaperSheetsController {
  * What each thermometer of the house must show, by its checks: on paper nobody corrects a reading while the syrup is
  * hot.
  */
-async function leastByThermometer(principal: Principal): Promise<string[]> {
+async function minimumOf(principal: Principal): Promise<string[]> {
   const { now } = principal.writeContext;
   const { parseOptions } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
   const year = Number(momentIn(parseOptions.zone, now).slice(0, 4));
@@ -60,6 +60,6 @@ async function leastByThermometer(principal: Principal): Promise<string[]> {
 /** A QR code for the page where the sheet is entered, with an address that a phone can reach. */
 function symbolTo({ server }: Principal, path: string): { address: string; symbol: AddressSymbol | undefined } {
   const { publicUrl, host, port } = server.settings;
-  const address = `${publicUrl || (server.reach?.()?.first ?? `http://${host === '0.0.0.0' ? 'localhost' : host}:${port}`)}${path}`;
+  const address = `${publicUrl || (server.phoneAddresses?.()?.first ?? `http://${host === '0.0.0.0' ? 'localhost' : host}:${port}`)}${path}`;
   return { address, symbol: addressSymbol(address) };
 }

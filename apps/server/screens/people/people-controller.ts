@@ -8,7 +8,7 @@ import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { textOf } from '../set-up/text-of.js';
 import { RequireRole } from '../../http/access.js';
 import { addressForOthers } from '../../http/own-addresses.js';
-import { type HtmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, type Redirect, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { peoplePage } from './people-page.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -26,7 +26,7 @@ export class PeopleController {
 
   @Post()
   @RequireRole('owner')
-  async add(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
+  async add(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const [initials, name, role, password] = ['initials', 'name', 'role', 'password'].map((each) => textOf(sent[each]));
     const view = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
     return shownOr(
@@ -40,7 +40,7 @@ export class PeopleController {
 
   @Post('password')
   @RequireRole('owner')
-  async setPassword(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
+  async setPassword(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const view = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
     return shownOr(
       principal,
@@ -53,7 +53,7 @@ export class PeopleController {
 
   @Post('end')
   @RequireRole('owner')
-  async end(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
+  async end(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const initials = textOf(sent['initials']);
     const done = await endPerson(
       principal.book,
@@ -75,7 +75,7 @@ export class PeopleController {
 
   @Post('keys/end')
   @RequireRole('owner')
-  async endKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
+  async endKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const name = textOf(sent['name']);
     const done = await endKey(principal.book, principal.writeContext.sugarhouse, name, principal.writeContext.now);
     return shownOr(principal, done, 'key', sent, `The key ${name} no longer works.`);
@@ -104,21 +104,21 @@ export class PeopleController {
 
   @Post('links/end')
   @RequireRole('owner')
-  async endLink(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<SeeOther> {
+  async endLink(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<Redirect> {
     const at = principal.writeContext.now.toISOString();
     await principal.book.writeHousehold((sql) =>
       endGuestLink(sugarhouseReader(sql, principal.writeContext.sugarhouse), textOf(sent['link']), at),
     );
-    return seeOther('/people', ['The link no longer works, and everybody who used it is signed out.']);
+    return redirect('/people', ['The link no longer works, and everybody who used it is signed out.']);
   }
 
   @Post('sessions/end')
   @RequireRole('owner')
-  async endSession(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<SeeOther> {
+  async endSession(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<Redirect> {
     await principal.book.writeHousehold((sql) =>
       endSession(sugarhouseReader(sql, principal.writeContext.sugarhouse), textOf(sent['session'])),
     );
-    return seeOther('/people', ['Signed out there.']);
+    return redirect('/people', ['Signed out there.']);
   }
 }
 
@@ -128,9 +128,9 @@ async function shownOr(
   of: 'person' | 'key',
   typed: Posted,
   note: string,
-): Promise<HtmlPage | SeeOther> {
+): Promise<HtmlPage | Redirect> {
   if (isRefused(done)) return peoplePage(principal, { problem: done.problem, of, typed });
-  return seeOther('/people', [note]);
+  return redirect('/people', [note]);
 }
 
 const isRefused = (done: object): done is { problem: Problem } => 'problem' in done;

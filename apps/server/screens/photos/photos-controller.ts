@@ -10,7 +10,7 @@ import { findAttachment, isPhotoOf } from '#libs/store/household/attachments.js'
 import { PhotosPage } from '#pages/photos/photos.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
-import { download, htmlPage, seeOther, pageOr } from '../../http/responses.js';
+import { download, htmlPage, redirect, pageOr } from '../../http/responses.js';
 import { readUpload } from '../files/read-upload.js';
 import { photosView } from './photos-view.js';
 
@@ -41,7 +41,7 @@ export class PhotosController {
       { kind: kindName, id },
       { bytes, caption: fields['caption'] ?? '' },
     );
-    if (!('problem' in added)) return seeOther(`/photos/of/${kindName}/${encodeURIComponent(id)}`, ['Photo saved.']);
+    if (!('problem' in added)) return redirect(`/photos/of/${kindName}/${encodeURIComponent(id)}`, ['Photo saved.']);
     const view = await photosView(principal, kindName, id);
     if ('problem' in view || added.problem.kind === 'unknown') return added;
     const status = added.problem.kind === 'invalid' ? 422 : 409;

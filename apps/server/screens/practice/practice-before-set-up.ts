@@ -8,7 +8,7 @@ import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const holdsMs = 60 * 60_000;
-const mostBytes = 64 * 1024 * 1024;
+const maxBytes = 64 * 1024 * 1024;
 
 /**
  * Until the book has an owner anyone may practise, but from one address at a time: the last that opened the practice
@@ -25,7 +25,7 @@ const openedBy = new WeakMap<Server, { readonly address: string; readonly until:
 
 /** Whether a write in practice is refused: until there is an owner, the practice book stays small. */
 export async function practiceIsFull({ practice, server }: Principal): Promise<boolean> {
-  if (!practice || sizeOf(server.settings.folder) <= mostBytes) return false;
+  if (!practice || sizeOf(server.settings.folder) <= maxBytes) return false;
   return !(await isClaimed(sugarhouseReader(server.book.read, home)));
 }
 

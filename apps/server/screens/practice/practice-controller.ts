@@ -4,13 +4,13 @@ import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { enterAs } from '#libs/actions/accounts/sign-in.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, type Redirect, redirect } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
 import { plainDetails } from '../../http/problem-details.js';
 import { problemPage } from '../../http/problem-page.js';
 import { setSession } from '../../http/session-cookie.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
-import { network } from '../../http/rate-limit.js';
+import { networkOf } from '../../http/rate-limit.js';
 import { deviceName } from '../set-up/device-name.js';
 import { mayPractise } from './practice-before-set-up.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -24,12 +24,12 @@ export class PracticeController {
     @CurrentPrincipal() principal: Principal,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<HtmlPage | SeeOther> {
+  ): Promise<HtmlPage | Redirect> {
     const { server } = principal;
     // Once the book has an owner, practising needs signing in.
     const claimed = await isClaimed(sugarhouseReader(server.book.read, home));
-    if (principal.kind === 'nobody' && claimed) return seeOther('/sign-in');
-    if (!claimed && !mayPractise(server, network(request.ip), principal.writeContext.now)) {
+    if (principal.kind === 'nobody' && claimed) return redirect('/sign-in');
+    if (!claimed && !mayPractise(server, networkOf(request.ip), principal.writeContext.now)) {
       const details = plainDetails(
         429,
         'Somebody else is practising',
@@ -46,6 +46,6 @@ export class PracticeController {
       principal.writeContext.now,
     );
     setSession(request, reply, entered.token, true, entered.endsAt);
-    return seeOther('/');
+    return redirect('/');
   }
 }

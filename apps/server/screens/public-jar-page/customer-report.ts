@@ -22,8 +22,8 @@ export async function takeReport(
   const said = textOf(sent['said']).trim();
   const reach = textOf(sent['reach']).trim();
   const not = (fault: NotTaken['fault']): NotTaken => ({ said, reach, fault });
-  if (said === '' || said.length > mostLetters) return not('said');
-  if (reach.length > mostReach) return not('reach');
+  if (said === '' || said.length > maxLetters) return not('said');
+  if (reach.length > maxReach) return not('reach');
   // The token tells a second report from the same form sent twice.
   if (key === undefined) return not('again');
   const report = { token: key, lot: jar.pack, jar: printedJarCode(jar.code), said, reach };
@@ -31,5 +31,5 @@ export async function takeReport(
   return done === 'taken' ? 'taken' : not(done === 'full' ? 'full' : 'again');
 }
 
-const mostLetters = 1000;
-const mostReach = 200;
+const maxLetters = 1000;
+const maxReach = 200;

@@ -32,6 +32,6 @@ async function inEitherBook<T>(
 ): Promise<T | undefined> {
   const code = readJarCode(typed);
   if (code === undefined) return undefined;
-  const practice = server.practiceOpen();
+  const practice = server.currentPractice();
   return (await look(server.book, code)) ?? (practice && (await look(practice, code)));
 }

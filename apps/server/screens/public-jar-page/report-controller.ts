@@ -3,7 +3,7 @@ import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { ReportPage } from '#pages/public-jar-page/report.js';
 import { ReportedPage } from '#pages/public-jar-page/reported.js';
 import { Public } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { takeReport } from './customer-report.js';
 import { type FoundJar, jarTyped } from './found-jar.js';
@@ -29,7 +29,7 @@ export class ReportController {
     const found = await jarTyped(principal, code);
     if (!found) return unknownJar(principal);
     const taken = await takeReport(principal, found, sent);
-    if (taken === 'taken') return seeOther(`/j/${found.jar.code}/reported`);
+    if (taken === 'taken') return redirect(`/j/${found.jar.code}/reported`);
     return htmlPage(
       ReportPage,
       { ...(await reportForm(principal, found)), ...taken },

@@ -5,11 +5,11 @@ import { recallCalls } from '#libs/actions/recall/recall-call.js';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { CallListPage } from '#pages/recall/calls.js';
 import { FormPage } from '#pages/form-page.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { callFormPage, callsPage } from './calls-page.js';
 import { requestedFrom } from './recall-page.js';
@@ -30,8 +30,8 @@ export class CallsController {
   async form(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
-    if (one(query['to']) === '') return invalid('to', 'who was called', 'nothing');
-    return htmlPage(FormPage, await callFormPage(principal, codes, one(query['to'])));
+    if (firstText(query['to']) === '') return invalid('to', 'who was called', 'nothing');
+    return htmlPage(FormPage, await callFormPage(principal, codes, firstText(query['to'])));
   }
 
   @Post('call')
@@ -39,7 +39,7 @@ export class CallsController {
   async called(@CurrentPrincipal() principal: Principal, @Query() request: Posted, @Body() posted: Posted) {
     const codes = await suspectLots(readerOf(principal), requestedFrom(request));
     if ('problem' in codes) return codes;
-    const to = one(request['to']);
+    const to = firstText(request['to']);
     const answer = await writeRecord(principal, recallCalls, posted, {
       lot: codes[0] ?? '',
       lots: codes.slice(1).join(';'),
@@ -52,6 +52,6 @@ export class CallsController {
         statusFor(answer.problem),
       );
     const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();
-    return seeOther(`/recall/calls?${query}`, [`Saved the call to ${to}.`]);
+    return redirect(`/recall/calls?${query}`, [`Saved the call to ${to}.`]);
   }
 }

@@ -2,8 +2,8 @@ import { recallCallFields } from '#libs/actions/recall/recall-call.js';
 import { type Call, callMadeText, callsOf, isSamePlace, sentText } from '#libs/reports/recall/recall-calls.js';
 import { recallList } from '#libs/actions/recall/recall-list.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
-import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -38,7 +38,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
     reached: calls.filter((call) => call.reached).length,
     countText: many(calls.length, 'call'),
     mayCall: mayWrite(principal, 'recall-call'),
-    calls: firstHundred(rows, one(request['calls']), {
+    calls: firstHundred(rows, firstText(request['calls']), {
       address: '/recall/calls',
       param: 'calls',
       noun: 'call',
@@ -67,7 +67,12 @@ function whatToSay(recall: Recall, call: Call | undefined, house: string): strin
 }
 
 /** The form for one call, with every detail that can be recorded. */
-export async function callFormPage(principal: Principal, codes: readonly string[], to: string, sent: Sent = {}) {
+export async function callFormPage(
+  principal: Principal,
+  codes: readonly string[],
+  to: string,
+  sent: SubmittedForm = {},
+) {
   const houseContext = await formContext(principal);
   const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();
   const recall = await recallFrom(principal, codes);

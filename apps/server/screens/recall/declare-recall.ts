@@ -2,7 +2,7 @@ import { recallLots } from '#libs/actions/lots/recall-lots.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
-import { all, type Posted, typedOrPicked } from '../../forms/field-view.js';
+import { allTexts, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -17,7 +17,7 @@ export async function declareRecall(
   posted: Posted,
 ): Promise<Refusal | { readonly query: string; readonly notes: readonly string[] }> {
   const context = writeContextOf(principal, posted);
-  const codes = [...new Set(all(posted['lot']))];
+  const codes = [...new Set(allTexts(posted['lot']))];
   const why = typedOrPicked(posted, 'why');
   if (codes.length === 0) return invalid('lot', 'a lot to recall', 'nothing');
   if (why === '') return invalid('why', 'the reason, in words', 'nothing');

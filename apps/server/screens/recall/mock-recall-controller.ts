@@ -3,11 +3,11 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { beginPractice, closePractice } from '#libs/actions/practice/mock-recall.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { MockRecallPage } from '#pages/recall/mock-recall.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther, pageOr } from '../../http/responses.js';
+import { htmlPage, redirect, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { practicesPage, runningPage } from './mock-recall-page.js';
 
@@ -24,7 +24,7 @@ export class MockRecallController {
   @RequireRole(rights['practice-recall'])
   async begin(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const begun = await beginPractice(principal.book, writeContextOf(principal, posted));
-    return 'problem' in begun ? begun : seeOther(`/recall/mock/${encodeURIComponent(begun.id)}`);
+    return 'problem' in begun ? begun : redirect(`/recall/mock/${encodeURIComponent(begun.id)}`);
   }
 
   @Get(':id')
@@ -36,13 +36,13 @@ export class MockRecallController {
   @RequireRole(rights['practice-recall'])
   async close(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await closed(principal, id, posted);
-    if (!('problem' in answer)) return seeOther('/recall/mock', answer.notes);
+    if (!('problem' in answer)) return redirect('/recall/mock', answer.notes);
     return pageOr(MockRecallPage, await runningPage(principal, id, { posted, ...answer }), statusFor(answer.problem));
   }
 }
 
 async function closed(principal: Principal, id: string, posted: Posted): Promise<Refusal | { notes: string[] }> {
-  const shelf = one(posted['onShelf']);
+  const shelf = firstText(posted['onShelf']);
   if (shelf !== '' && !/^\d{1,6}$/.test(shelf)) return invalid('onShelf', 'a whole number like 24', `"${shelf}"`);
   const done = await closePractice(
     principal.book,

@@ -3,7 +3,7 @@ import { practiceBegun } from '#libs/actions/practice/mock-recall.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { elapsed, momentText } from '../../text/times.js';
 import { jarPage, lotTracePage } from '../trace/trace-pages.js';
@@ -26,7 +26,7 @@ export async function practicesPage(principal: Principal) {
 }
 
 /** The jar picked, its trace in both directions, and the clock. */
-export async function runningPage(principal: Principal, id: string, sent: Sent = {}) {
+export async function runningPage(principal: Principal, id: string, sent: SubmittedForm = {}) {
   const begun = await practiceBegun(principal.book, principal.writeContext, id);
   if ('problem' in begun) return begun;
   if (begun.closed && !sent.problem) return practicesPage(principal);

@@ -6,11 +6,11 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { paperNamed } from '#libs/pdf/paper-size.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { recallDocument } from '#libs/actions/recall/recall-list.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeEveryJar } from '../trace/trace-csv.js';
 import { RequireRole } from '../../http/access.js';
-import { download, htmlPage, seeOther } from '../../http/responses.js';
+import { download, htmlPage, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { declareRecall } from './declare-recall.js';
 import { requestedFrom, recallPage } from './recall-page.js';
@@ -30,7 +30,7 @@ export class RecallController {
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
-    const paper = paperNamed(one(query['paper']));
+    const paper = paperNamed(firstText(query['paper']));
     const list = await recallDocument(principal.book, principal.writeContext, codes, {
       members: principal.readsAll,
       paper,
@@ -63,7 +63,7 @@ export class RecallController {
   @RequireRole(rights.mark)
   async declare(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const done = await declareRecall(principal, posted);
-    if (!('problem' in done)) return seeOther(`/recall/calls?${done.query}`, done.notes);
+    if (!('problem' in done)) return redirect(`/recall/calls?${done.query}`, done.notes);
     const view = await recallPage(principal, posted, { posted, ...done });
     return htmlPage(RecallPage, view, statusFor(done.problem));
   }

@@ -33,16 +33,16 @@ export async function recallOffersFor(
   principal: Principal,
   codes: readonly string[],
 ): Promise<Readonly<Record<string, readonly Offer[]>>> {
-  const histories = await Promise.all(codes.slice(0, mostLots).map((code) => historyOf(readerOf(principal), code)));
+  const histories = await Promise.all(codes.slice(0, maxLots).map((code) => historyOf(readerOf(principal), code)));
   const reasons = histories
     .flat()
     .filter(({ entryType, why }) => (entryType === 'hold' || entryType === 'recall') && (why ?? '') !== '')
     .sort((one, other) => other.seq - one.seq)
     .map(({ why }) => why ?? '');
-  const earlier = [...new Set(reasons)].slice(0, mostReasons).map((why) => ({ value: why, text: why }));
+  const earlier = [...new Set(reasons)].slice(0, maxReasons).map((why) => ({ value: why, text: why }));
   return { ...recallOffers, why: [...earlier, ...(recallOffers['why'] ?? [])] };
 }
 
 /** A recall of a thermometer's lots may begin from hundreds: their reason is the thermometer. */
-const mostLots = 20;
-const mostReasons = 3;
+const maxLots = 20;
+const maxReasons = 3;

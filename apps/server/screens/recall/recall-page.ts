@@ -10,10 +10,10 @@ import { findLot } from '#libs/store/queries/lots.js';
 import { callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
 import { howText } from '#libs/reports/recall/how-sent.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
-import { all, one, type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { allTexts, firstText, type Posted } from '../../forms/field-view.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { withRemembered } from '../../forms/remembered.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { suspectText } from '../../text/suspect-text.js';
@@ -26,11 +26,11 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The search from the address or the form: lots separated by blanks or commas, a thermometer, a day. */
 export const requestedFrom = (query: Posted): RecallFrom => ({
-  lots: all(query['lot']).flatMap((each) => each.split(/[\s,;]+/).filter(Boolean)),
+  lots: allTexts(query['lot']).flatMap((each) => each.split(/[\s,;]+/).filter(Boolean)),
   // Picked or typed: the text box comes last and takes precedence.
-  thermometer: all(query['thermometer']).at(-1),
-  check: one(query['check']) || undefined,
-  day: one(query['day']) || undefined,
+  thermometer: allTexts(query['thermometer']).at(-1),
+  check: firstText(query['check']) || undefined,
+  day: firstText(query['day']) || undefined,
 });
 
 const recallFields: Fields = {
@@ -39,7 +39,7 @@ const recallFields: Fields = {
 };
 
 /** The form to start from and, after a search, every lot it reaches and where their jars went. */
-export async function recallPage(principal: Principal, query: Posted, sent: Sent = {}) {
+export async function recallPage(principal: Principal, query: Posted, sent: SubmittedForm = {}) {
   const from = requestedFrom(query);
   const blank = {
     title: 'Recall',
@@ -94,9 +94,9 @@ async function formatSuspectPeriod(principal: Principal, { thermometer, check }:
 /** The names of the search fields in messages. */
 const asks: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
 
-async function shownList(principal: Principal, codes: readonly string[], sent: Sent, query: Posted) {
+async function shownList(principal: Principal, codes: readonly string[], sent: SubmittedForm, query: Posted) {
   const { sugarhouse } = principal.writeContext;
-  const seen = await seenOn(principal, sent.problem);
+  const seen = await lastSeenFor(principal, sent.problem);
   const houseContext = await formContext(principal);
   const recall = await recallFrom(principal, codes);
   if (!recall) return undefined;
@@ -130,7 +130,13 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
 function shownRecall(recall: Recall, codes: readonly string[], query: Posted, now: string) {
   const beside = [...lotPairs(codes), ...listPairs(query)];
   const part = <Row>(rows: readonly Row[], param: string, noun: string, plural?: string) =>
-    firstHundred(rows, one(query[param]), { address: '/recall', param, noun, ...(plural ? { plural } : {}), beside });
+    firstHundred(rows, firstText(query[param]), {
+      address: '/recall',
+      param,
+      noun,
+      ...(plural ? { plural } : {}),
+      beside,
+    });
   const went = part(recall.dispatches, 'went', 'dispatch', 'dispatches');
   const plans = part(recall.plans, 'plans', 'planned dispatch', 'planned dispatches');
   const sum = (of: (lot: Recall['lots'][number]) => number): number =>
@@ -168,5 +174,5 @@ function shownRecall(recall: Recall, codes: readonly string[], query: Posted, no
 const lotPairs = (codes: readonly string[]): [string, string][] => codes.map((code) => ['lot', code]);
 const listPairs = (query: Posted): [string, string][] =>
   ['packs', 'went', 'plans', 'upstream']
-    .map((param): [string, string] => [param, one(query[param])])
+    .map((param): [string, string] => [param, firstText(query[param])])
     .filter(([, begins]) => begins !== '');

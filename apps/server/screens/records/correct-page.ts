@@ -9,17 +9,17 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import type { Portion } from '#libs/records/portion.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { boilSources, packSources } from '../../forms/lot-sources.js';
-import { all, fieldViews, one, type Posted, type Source } from '../../forms/field-view.js';
-import { type FormContext, formContext, problemView, type Sent } from '../../forms/form-view.js';
+import { allTexts, fieldViews, firstText, type Posted, type Source } from '../../forms/field-view.js';
+import { type FormContext, formContext, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { correctionField, correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
 import { postedFields } from '../../forms/posted-fields.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { usualCauses } from '../../text/usual-causes.js';
 import { recordName, whereShown } from './record-pages.js';
 
 /** Which field a page corrects: its name, or `all`; blank for the list to pick one from. */
-type CorrectionRequest = Sent & {
+type CorrectionRequest = SubmittedForm & {
   readonly field?: string | undefined;
   /** The refused form to void the record: its reason, and why it was refused. */
   readonly voiding?: { readonly why: string; readonly problem: Problem };
@@ -35,7 +35,7 @@ export async function correctPage(
   id: string,
   { posted, problem, field: requestedField, voiding }: CorrectionRequest = {},
 ) {
-  const seen = await seenOn(principal, problem);
+  const seen = await lastSeenFor(principal, problem);
   const saved = kindByName.has(kindName) ? await findRecord(readerOf(principal), kindName, id) : undefined;
   const kind = saved && kindOfRecord(saved);
   if (!saved || !kind) return unknown('record', id) satisfies Refusal;
@@ -51,8 +51,8 @@ export async function correctPage(
     ...(kindName === 'action' ? await causeOf(principal, kind.fields, saved.lot) : {}),
   } as Fields;
   const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
-  const struck = new Set(all(posted?.[correctionStrike]));
-  const field = requestedField ?? one(posted?.[correctionField]);
+  const struck = new Set(allTexts(posted?.[correctionStrike]));
+  const field = requestedField ?? firstText(posted?.[correctionField]);
   // A form without a named field, from a script or an older page, is shown with all fields.
   const shown = names.includes(field) ? [field] : field === 'all' || posted !== undefined ? names : [];
   const sources = await portionSources(principal, houseContext, saved);
@@ -146,6 +146,6 @@ const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the co
 
 /** Only what was newly typed, and blanks where a field was removed. */
 export function changesIn(fields: Fields, posted: Posted, options: ParseOptions): SentFields {
-  const struck = all(posted[correctionStrike]).filter((name) => name in fields);
+  const struck = allTexts(posted[correctionStrike]).filter((name) => name in fields);
   return { ...postedFields(fields, posted, options), ...Object.fromEntries(struck.map((name) => [name, ''])) };
 }

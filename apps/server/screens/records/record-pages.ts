@@ -12,7 +12,7 @@ import { photosOf } from '#libs/store/household/attachments.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { leafHash } from '#libs/store/log/merkle.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
-import { questionAfterSending } from '../dispatches/after-sending.js';
+import { dispatchFollowUps } from '../dispatches/dispatch-follow-ups.js';
 import { suspectCheck } from './suspect-check.js';
 import { formContext } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -79,9 +79,7 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     id,
     back: backFrom(kindName, saved.lot),
     after:
-      kindName === 'dispatch'
-        ? await questionAfterSending(principal, id, saved as StoredRecord<'dispatch'>)
-        : undefined,
+      kindName === 'dispatch' ? await dispatchFollowUps(principal, id, saved as StoredRecord<'dispatch'>) : undefined,
     suspect: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
     fields: Object.entries(kind.fields)
       .filter(([name]) => saved.typed[name] !== undefined)

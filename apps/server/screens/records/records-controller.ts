@@ -7,12 +7,12 @@ import { CorrectPage } from '#pages/records/correct.js';
 import { EntryPage } from '#pages/records/entry.js';
 import { RecordPage } from '#pages/records/record.js';
 import { VoidedPage } from '#pages/records/voided.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther, seeSaved, pageOr } from '../../http/responses.js';
+import { htmlPage, redirect, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { changesIn, correctPage } from './correct-page.js';
 import { voidedPage } from './voided-page.js';
@@ -41,7 +41,10 @@ export class RecordsController {
     @Param('id') id: string,
     @Query() query: Posted,
   ) {
-    return pageOr(CorrectPage, await correctPage(principal, kind as RecordKind, id, { field: one(query['field']) }));
+    return pageOr(
+      CorrectPage,
+      await correctPage(principal, kind as RecordKind, id, { field: firstText(query['field']) }),
+    );
   }
 
   @Post('records/:kind/:id/correct')
@@ -67,7 +70,7 @@ export class RecordsController {
       changes,
     );
     if (!('problem' in answer))
-      return seeSaved(whereShown(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
+      return redirectToSaved(whereShown(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
     return pageOr(
       CorrectPage,
       await correctPage(principal, kind as RecordKind, id, { posted, ...answer }),
@@ -84,12 +87,12 @@ export class RecordsController {
     @Body() posted: Posted,
   ) {
     const context = writeContextOf(principal, posted);
-    const why = one(posted['why']);
+    const why = firstText(posted['why']);
     const done = await voidRecord(principal.book, context, kind as RecordKind, id, why);
     if ('problem' in done) {
       const page = await correctPage(principal, kind as RecordKind, id, { voiding: { why, problem: done.problem } });
       return 'problem' in page ? done : htmlPage(CorrectPage, page, statusFor(done.problem));
     }
-    return seeOther(whereShown(kind as RecordKind, id, done.lot), [`${id} is voided: entry ${done.entry}.`]);
+    return redirect(whereShown(kind as RecordKind, id, done.lot), [`${id} is voided: entry ${done.entry}.`]);
   }
 }

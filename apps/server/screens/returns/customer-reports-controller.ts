@@ -3,7 +3,7 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { acceptJarReport, setReportAside } from '#libs/actions/lots/jar-reports.js';
 import { CustomerReportPage } from '#pages/returns/report.js';
 import { RequireRole } from '../../http/access.js';
-import { seeOther, pageOr } from '../../http/responses.js';
+import { redirect, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { customerReportPage } from './customer-report-page.js';
 
@@ -22,7 +22,7 @@ export class CustomerReportsController {
     const done = await acceptJarReport(principal.book, principal.writeContext, id);
     return 'problem' in done
       ? done
-      : seeOther(`/records/complaint/${encodeURIComponent(done.id)}`, [
+      : redirect(`/records/complaint/${encodeURIComponent(done.id)}`, [
           `Saved ${done.id}. Look at the jar, then record what was done.`,
           ...done.notes,
         ]);
@@ -32,6 +32,6 @@ export class CustomerReportsController {
   @RequireRole(rights.complaint)
   async setAside(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
     const done = await setReportAside(principal.book, principal.writeContext, id);
-    return 'problem' in done ? done : seeOther('/', ['The report was set aside: it is not in the record.']);
+    return 'problem' in done ? done : redirect('/', ['The report was set aside: it is not in the record.']);
   }
 }

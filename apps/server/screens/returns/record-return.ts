@@ -7,7 +7,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { returnedJarJudged } from '#libs/reports/lot/returned-jar-text.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { unknown } from '#libs/actions/record/problem.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { complaints, holdAnswers } from './return-fields.js';
@@ -28,8 +28,8 @@ export async function recordReturn(
   if ('problem' in trace) return trace;
   const lot = trace.pack;
   if (!lot) return unknown('jar or pack', code);
-  const hold = one(posted['hold']);
-  const inspected = Object.fromEntries(Object.entries(posted).map(([name, value]) => [name, one(value)]));
+  const hold = firstText(posted['hold']);
+  const inspected = Object.fromEntries(Object.entries(posted).map(([name, value]) => [name, firstText(value)]));
   const isHeldAnyway = inspectionHoldsLot(inspected);
   // Whether to hold the lot must be answered, unless the inspection holds it: the form then shows that instead.
   if (!isHeldAnyway && !holdAnswers.some((answer) => answer === hold))
@@ -61,7 +61,7 @@ export async function recordReturn(
 /** Reports the blank required box of the record together with the unanswered question. */
 function withBlankReport(refusal: Refusal, posted: Posted): Refusal {
   const { problem } = refusal;
-  if (one(posted['said']).trim() !== '' || problem.kind !== 'invalid') return refusal;
+  if (firstText(posted['said']).trim() !== '' || problem.kind !== 'invalid') return refusal;
   const blank = invalid('said', 'text like mould on top', 'nothing').problem;
   return { problem: { ...problem, faults: [...('faults' in blank ? (blank.faults ?? []) : []), ...problem.faults] } };
 }
@@ -76,7 +76,7 @@ const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJu
 async function held(principal: Principal, posted: Posted, lot: string): Promise<string[]> {
   const context = writeContextOf(principal, posted);
   const key = context.key === undefined ? {} : { key: `${context.key}:hold` };
-  const why = `a returned jar: ${one(posted['said'])}`;
+  const why = `a returned jar: ${firstText(posted['said'])}`;
   const done = await holdLot(principal.book, { ...context, ...key, seen: undefined }, lot, why);
   return 'problem' in done ? sentencesOf(done.problem) : [`${lot} is held, and what its syrup went into.`];
 }

@@ -6,7 +6,7 @@ import { recordsOf } from '#libs/store/queries/lots.js';
 import { unclearIn } from '#libs/syrup/contents/harmless-text.js';
 import { harmIn } from '#libs/syrup/contents/harm-words.js';
 import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
-import { mayEnter } from '../../http/access.js';
+import { isAllowed } from '../../http/access.js';
 import type { WorkInProgress } from './work-in-progress.js';
 import type { Principal } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
@@ -40,7 +40,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
  * before anyone has read them.
  */
 export async function reportsOfLot(principal: Principal, lot: string, zone: string, now: string) {
-  if (!mayEnter(principal.role, 'helper')) return [];
+  if (!isAllowed(principal.role, 'helper')) return [];
   const all = await reportsWaitingOf(readerOf(principal), lot);
   return all.slice(0, 20).map((report) => ({
     href: `/returns/reports/${report.id}`,

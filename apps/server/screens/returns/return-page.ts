@@ -8,10 +8,10 @@ import { findJar, findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { codeIn } from '../find/find-page.js';
-import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { codeInScan } from '../find/find-page.js';
+import { type FormContext, formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
-import { seenOn } from '../../forms/last-seen.js';
+import { lastSeenFor } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -30,7 +30,7 @@ export const startPage = (typed: string) => ({
 /** The jar, or the pack where only the lot code can still be read; undefined where the book has neither. */
 export async function jarFromInput(principal: Principal, typed: string): Promise<string | undefined> {
   const { sugarhouse } = principal.writeContext;
-  const code = codeIn(typed);
+  const code = codeInScan(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(principal.book.read, jarCode);
   if (jar?.sugarhouse === sugarhouse) return printedJarCode(jar.code);
@@ -39,11 +39,11 @@ export async function jarFromInput(principal: Principal, typed: string): Promise
 }
 
 /** What to inspect, in order, with the retained sample to compare with. */
-export async function returnPage(principal: Principal, code: string, sent: Sent) {
+export async function returnPage(principal: Principal, code: string, sent: SubmittedForm) {
   const trace = await traceLot(readerOf(principal), code, principal.writeContext.now);
   if ('problem' in trace) return trace;
   if (!trace.pack) return unknown('jar or pack', code) satisfies Refusal;
-  const seen = await seenOn(principal, sent.problem, trace.pack);
+  const seen = await lastSeenFor(principal, sent.problem, trace.pack);
   const houseContext = await formContext(principal);
   const named = trace.jar?.printed ?? trace.pack;
   return {
@@ -83,7 +83,7 @@ async function packedDensity(principal: Principal, pack: string): Promise<string
 }
 
 /** The verdict on what was typed so far, shown before the question whether to hold the lot. */
-function saysOf(houseContext: FormContext, { posted }: Sent): ReturnedJarJudged | undefined {
+function saysOf(houseContext: FormContext, { posted }: SubmittedForm): ReturnedJarJudged | undefined {
   if (!posted) return undefined;
   const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
   const read = readFields(seen, postedFields(seen, posted, houseContext.parseOptions), houseContext.parseOptions);

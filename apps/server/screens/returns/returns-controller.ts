@@ -5,7 +5,7 @@ import { ReturnStartPage } from '#pages/returns/start.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther, pageOr } from '../../http/responses.js';
+import { htmlPage, redirect, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { returnPage, jarFromInput, startPage } from './return-page.js';
 import { recordReturn } from './record-return.js';
@@ -17,7 +17,7 @@ export class ReturnsController {
   async begin(@CurrentPrincipal() principal: Principal, @Query('q') typed: unknown) {
     const view = typeof typed === 'string' ? typed.trim().slice(0, 200) : '';
     const resolved = view === '' ? undefined : await jarFromInput(principal, view);
-    return resolved ? seeOther(`/returns/${encodeURIComponent(resolved)}`) : htmlPage(ReturnStartPage, startPage(view));
+    return resolved ? redirect(`/returns/${encodeURIComponent(resolved)}`) : htmlPage(ReturnStartPage, startPage(view));
   }
 
   @Get(':code')
@@ -29,7 +29,7 @@ export class ReturnsController {
   @RequireRole(rights.complaint, { takes: 'photo-form' })
   async written(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await recordReturn(principal, code, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${encodeURIComponent(answer.lot)}`, answer.notes);
+    if (!('problem' in answer)) return redirect(`/lots/${encodeURIComponent(answer.lot)}`, answer.notes);
     return pageOr(ReturnPage, await returnPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
   }
 }

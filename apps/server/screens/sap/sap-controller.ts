@@ -5,14 +5,14 @@ import { receipts } from '#libs/actions/kinds/receipt.js';
 import { FormPage } from '#pages/form-page.js';
 import { SapListPage } from '#pages/sap/list.js';
 import { desktopFile } from '../../desktop/desktop-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { sapTable } from './sap-table.js';
 import { statusFor } from '../../forms/form-view.js';
-import { withReach } from '../../forms/remembered.js';
+import { withContactDetails } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeSaved } from '../../http/responses.js';
+import { htmlPage, redirectToSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 
@@ -20,7 +20,7 @@ import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 export class SapController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return desktopFile(await sapTable(principal, query), query);
+    if (firstText(query['as']) === 'csv') return desktopFile(await sapTable(principal, query), query);
     return htmlPage(SapListPage, await sapPage(principal, query));
   }
 
@@ -37,7 +37,7 @@ export class SapController {
     const answer = await writeRecord(principal, gatherings, posted, id);
     if ('problem' in answer)
       return htmlPage(FormPage, await gatherPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeSaved('/sap', answer, { kind: 'gathering', notes: [`Saved ${answer.id}.`] });
+    return redirectToSaved('/sap', answer, { kind: 'gathering', notes: [`Saved ${answer.id}.`] });
   }
 
   @Get('receive')
@@ -50,9 +50,9 @@ export class SapController {
   @RequireRole(rights.receipt, { takes: 'photo-form' })
   async received(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const id = posted['id'] ? {} : { id: await nextId(principal, 'receipt', 'R') };
-    const answer = await writeRecord(principal, receipts, await withReach(principal, 'receipt', posted), id);
+    const answer = await writeRecord(principal, receipts, await withContactDetails(principal, 'receipt', posted), id);
     if ('problem' in answer)
       return htmlPage(FormPage, await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeSaved('/sap', answer, { kind: 'receipt', notes: [`Saved ${answer.id}.`] });
+    return redirectToSaved('/sap', answer, { kind: 'receipt', notes: [`Saved ${answer.id}.`] });
   }
 }

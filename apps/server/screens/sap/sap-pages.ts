@@ -6,10 +6,10 @@ import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { desktopTable } from '../../desktop/desktop-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { sapTable } from './sap-table.js';
 import { withRemembered } from '../../forms/remembered.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
@@ -22,7 +22,7 @@ export async function sapPage(principal: Principal, query: Posted) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const now = momentIn(options.zone, principal.writeContext.now);
-  const from = beginsAt(one(query['from']));
+  const from = beginsAt(firstText(query['from']));
   const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'gathering', { from, most: atOnce }, 'receipt');
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed({ sql: read, sugarhouse }, ['gathering', 'receipt'], codes);
@@ -52,7 +52,7 @@ const leftText = (lot: LotInProgress, left: string): string =>
   Math.abs((lot.leftMillilitres ?? 0) - (lot.millilitres ?? 0)) < 1 ? 'all of it waiting' : `${left} left`;
 
 /** The form for gathered sap. */
-export async function gatherPage(principal: Principal, request: Sent = {}) {
+export async function gatherPage(principal: Principal, request: SubmittedForm = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['source'], request);
   return {
@@ -96,7 +96,7 @@ export async function gatherPage(principal: Principal, request: Sent = {}) {
 }
 
 /** The form for bought sap or syrup. */
-export async function receivePage(principal: Principal, request: Sent = {}) {
+export async function receivePage(principal: Principal, request: SubmittedForm = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['supplier'], request);
   return {

@@ -23,7 +23,7 @@ interface CachedSeason {
   readonly read: Promise<Read>;
 }
 const cacheOf = new WeakMap<object, Map<string, CachedSeason>>();
-const mostCached = 12;
+const maxCached = 12;
 
 /**
  * The season without the log, which its pages don't show. Cached; after a write only the lots that it may have changed
@@ -44,7 +44,7 @@ export async function cachedSeason(principal: Principal, year: number): Promise<
   cache.set(key, { state, read });
   read.catch(() => cache.get(key)?.read === read && cache.delete(key));
   const [oldest] = cache.keys();
-  if (cache.size > mostCached && oldest !== undefined) cache.delete(oldest);
+  if (cache.size > maxCached && oldest !== undefined) cache.delete(oldest);
   return (await read).season;
 }
 

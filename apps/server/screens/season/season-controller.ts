@@ -4,10 +4,10 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { PicturesPage } from '#pages/season/pictures.js';
 import { SeasonPage } from '#pages/season/season.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, redirect } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { currentYear, picturesPage, seasonPage } from './season-pages.js';
 
@@ -15,7 +15,7 @@ import { currentYear, picturesPage, seasonPage } from './season-pages.js';
 export class SeasonController {
   @Get()
   async now(@CurrentPrincipal() principal: Principal) {
-    return seeOther(`/season/${await currentYear(principal)}`);
+    return redirect(`/season/${await currentYear(principal)}`);
   }
 
   @Get(':year')
@@ -39,12 +39,12 @@ export class SeasonController {
       .map((each) => `${each.code ? `${each.code}: ` : ''}${each.words}`)
       .join(' ')
       .slice(0, 1900);
-    if (one(posted['signed']) === '')
+    if (firstText(posted['signed']) === '')
       return htmlPage(SeasonPage, { ...view, fault: 'Who signs it: expected a name, got nothing' }, 422);
     const answer = await writeRecord(principal, kindByName.get('season')!, posted, {
       year,
       missing: missing || 'nothing',
     });
-    return 'problem' in answer ? answer : seeOther(`/season/${year}`, [`${year} is closed and signed.`]);
+    return 'problem' in answer ? answer : redirect(`/season/${year}`, [`${year} is closed and signed.`]);
   }
 }

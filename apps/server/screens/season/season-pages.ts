@@ -13,10 +13,10 @@ import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import type { Rendered } from '#pages/parts/drawing.js';
 import { Pictures } from '#pages/season/pictures.js';
 import { returnRow } from '../returns/return-rows.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { rendered } from '../../http/render.js';
+import { renderPart } from '../../http/render.js';
 import { many, named } from '../../text/amounts.js';
 import { atOnce, firstHundred } from '../../text/first-hundred.js';
 import { clock, dayText } from '../../text/times.js';
@@ -35,12 +35,12 @@ export async function seasonPage(principal: Principal, year: number, query: Post
   const summary = summaryOf.get(read) ?? seasonSummary(read);
   summaryOf.set(read, summary);
   const beside = ['lots', 'missing'].flatMap((name): [string, string][] =>
-    one(query[name]) === '' ? [] : [[name, one(query[name])]],
+    firstText(query[name]) === '' ? [] : [[name, firstText(query[name])]],
   );
   const listIn = (param: string, noun: string, plural: string) => ({
     ...{ address: `/season/${year}`, param, noun, plural, beside },
   });
-  const lots = firstHundred(read.lots, one(query['lots']), listIn('lots', 'lot', 'lots'));
+  const lots = firstHundred(read.lots, firstText(query['lots']), listIn('lots', 'lot', 'lots'));
   return {
     title: `Season ${year}`,
     here: 'season',
@@ -82,7 +82,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
     missing: read.missing,
     missingShown: firstHundred(
       read.missing,
-      one(query['missing']),
+      firstText(query['missing']),
       listIn('missing', 'thing missing', 'things missing'),
     ),
     closed: read.closed && { by: read.closed.by, when: `${dayText(read.closed.at)} ${clock(read.closed.at)}` },
@@ -118,7 +118,7 @@ async function complaintsOf(principal: Principal, year: number) {
 /** The charts of the season, each drawn for a phone and for a desktop, with their figures. */
 export async function picturesPage(principal: Principal, year: number) {
   const read = await cachedSeason(principal, year);
-  const body = picturesOf.get(read) ?? rendered(Pictures({ year, pictures: drawnOf(read) }));
+  const body = picturesOf.get(read) ?? renderPart(Pictures({ year, pictures: drawnOf(read) }));
   picturesOf.set(read, body);
   return { title: `Pictures of ${year}`, here: 'season', year, body };
 }

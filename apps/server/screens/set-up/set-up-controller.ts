@@ -10,12 +10,12 @@ import { claimBook, signIn } from '#libs/actions/accounts/sign-in.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type Redirect, redirect } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
 import { isAtThisMachine } from '../../http/own-addresses.js';
 import { phonesView } from '../../http/phones-view.js';
 import { setKnownDevice, setSession } from '../../http/session-cookie.js';
-import { network } from '../../http/rate-limit.js';
+import { networkOf } from '../../http/rate-limit.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { faultLines } from '../../forms/fault-lines.js';
 import { deviceName } from './device-name.js';
@@ -28,8 +28,8 @@ import { SetUpPage } from '#pages/set-up/set-up.js';
 export class SetUpController {
   @Get()
   @Public()
-  async form(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest): Promise<HtmlPage | SeeOther> {
-    if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return seeOther('/sign-in');
+  async form(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest): Promise<HtmlPage | Redirect> {
+    if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return redirect('/sign-in');
     // Prints a new code where the last has expired.
     principal.server.setupCode.current(principal.writeContext.now);
     // The address only, never the code; and only at the machine itself, since the page is public.
@@ -48,9 +48,9 @@ export class SetUpController {
     @CurrentPrincipal() principal: Principal,
     @Body() sent: Record<string, unknown>,
     @Req() request: FastifyRequest,
-  ): Promise<HtmlPage | SeeOther> {
-    if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return seeOther('/sign-in');
-    const faults = readSugarhouse(principal, sent, network(request.ip), (await houseOf(principal)) !== undefined);
+  ): Promise<HtmlPage | Redirect> {
+    if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return redirect('/sign-in');
+    const faults = readSugarhouse(principal, sent, networkOf(request.ip), (await houseOf(principal)) !== undefined);
     return faults.length > 0
       ? setUpPage(principal, sent, { kind: 'invalid', faults })
       : setUpPage(principal, sent, undefined, undefined, 'owner');
@@ -63,10 +63,10 @@ export class SetUpController {
     @Body() sent: Record<string, unknown>,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<HtmlPage | SeeOther> {
+  ): Promise<HtmlPage | Redirect> {
     const { book } = principal.server;
-    if (await isClaimed(sugarhouseReader(book.read, home))) return seeOther('/sign-in');
-    const address = network(request.ip);
+    if (await isClaimed(sugarhouseReader(book.read, home))) return redirect('/sign-in');
+    const address = networkOf(request.ip);
     const view = readSetUp(principal, sent, address, (await houseOf(principal)) !== undefined);
     if ('problem' in view) return setUpPage(principal, sent, view.problem);
     if (view.house) {
@@ -87,10 +87,10 @@ export class SetUpController {
       { ...view, device: deviceName(request), address },
       principal.writeContext.now,
     );
-    if ('problem' in first) return seeOther('/sign-in');
+    if ('problem' in first) return redirect('/sign-in');
     setSession(request, reply, first.token, false, first.endsAt);
     setKnownDevice(request, reply, first.known);
-    return seeOther('/');
+    return redirect('/');
   }
 }
 

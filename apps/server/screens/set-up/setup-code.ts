@@ -16,7 +16,7 @@ export interface SetupCode {
 
 const lastsMs = 60 * 60_000;
 const wrongTriesTaken = 10;
-const mostAddresses = 1000;
+const maxAddresses = 1000;
 
 /** `say` receives each new code, to print it where only the owner of the machine can read it. */
 export function setupCode(say: (word: string) => void): SetupCode {
@@ -42,7 +42,7 @@ export function setupCode(say: (word: string) => void): SetupCode {
       if (timingSafeEqual(digest(letters), digest(current(now)))) return 'fits';
       wrongFrom.delete(address);
       wrongFrom.set(address, { count: count + 1, until: now.getTime() + lastsMs });
-      if (wrongFrom.size > mostAddresses) wrongFrom.delete(wrongFrom.keys().next().value ?? '');
+      if (wrongFrom.size > maxAddresses) wrongFrom.delete(wrongFrom.keys().next().value ?? '');
       return 'wrong';
     },
     spend() {

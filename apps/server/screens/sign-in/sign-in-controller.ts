@@ -7,11 +7,11 @@ import { findHouse, severalHouses } from '#libs/store/household/houses.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { signIn } from '#libs/actions/accounts/sign-in.js';
 import { RequireRole, Public } from '../../http/access.js';
-import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type Redirect, redirect } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
-import { readOwnHouse } from '../../http/house-choice.js';
+import { clearChosenHouse } from '../../http/house-choice.js';
 import { clearSession, knownDevice, setKnownDevice, setSession } from '../../http/session-cookie.js';
-import { network } from '../../http/rate-limit.js';
+import { networkOf } from '../../http/rate-limit.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { deviceName } from '../set-up/device-name.js';
 import { textOf } from '../set-up/text-of.js';
@@ -23,9 +23,9 @@ import { SignInPage } from '#pages/sign-in/sign-in.js';
 export class SignInController {
   @Get('sign-in')
   @Public()
-  async form(@CurrentPrincipal() principal: Principal, @Query('back') back: unknown): Promise<HtmlPage | SeeOther> {
-    if (principal.kind !== 'nobody') return seeOther(textOf(back) || '/');
-    if (!(await isClaimed(sugarhouseReader(principal.server.book.read, home)))) return seeOther('/set-up');
+  async form(@CurrentPrincipal() principal: Principal, @Query('back') back: unknown): Promise<HtmlPage | Redirect> {
+    if (principal.kind !== 'nobody') return redirect(textOf(back) || '/');
+    if (!(await isClaimed(sugarhouseReader(principal.server.book.read, home)))) return redirect('/set-up');
     return htmlPage(SignInPage, {
       back: textOf(back),
       houses: await severalHouses(principal.server.book.read),
@@ -40,10 +40,10 @@ export class SignInController {
     @Body() sent: Record<string, unknown>,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<HtmlPage | SeeOther> {
+  ): Promise<HtmlPage | Redirect> {
     const view = { initials: textOf(sent['initials']), password: textOf(sent['password']), back: textOf(sent['back']) };
     const house = textOf(sent['house']);
-    const device = { device: deviceName(request), known: knownDevice(request), address: network(request.ip) };
+    const device = { device: deviceName(request), known: knownDevice(request), address: networkOf(request.ip) };
     const done = await signIn(
       principal.server.book,
       await houseNamedOnForm(principal, house),
@@ -63,7 +63,7 @@ export class SignInController {
     }
     setSession(request, reply, done.token, false, done.endsAt);
     setKnownDevice(request, reply, done.known);
-    return seeOther(view.back || '/');
+    return redirect(view.back || '/');
   }
 
   @Post('sign-out')
@@ -71,7 +71,7 @@ export class SignInController {
   async signOut(
     @CurrentPrincipal() principal: Principal,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<SeeOther> {
+  ): Promise<Redirect> {
     const { session } = principal;
     if (session !== undefined && !endInMemory(principal.book, session))
       await principal.book
@@ -81,8 +81,8 @@ export class SignInController {
           if (!isNoSpace(fault)) throw fault;
         });
     clearSession(reply);
-    readOwnHouse(reply);
-    return seeOther('/sign-in');
+    clearChosenHouse(reply);
+    return redirect('/sign-in');
   }
 }
 

@@ -1,7 +1,7 @@
 import { labelStockFields } from '#libs/actions/kinds/label-stock.js';
 import { loadStocks, labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { stockPreview } from './stock-preview.js';
 
@@ -25,7 +25,7 @@ const groups = [
 ];
 
 /** The form with what was typed, beside a preview of the sheet and one label. */
-export async function newStockPage(principal: Principal, sent: Sent) {
+export async function newStockPage(principal: Principal, sent: SubmittedForm) {
   const houseContext = await formContext(principal);
   return {
     title: 'Add a label sheet',

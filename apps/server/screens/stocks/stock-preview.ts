@@ -4,7 +4,7 @@ import { labelProblemSentences, type LabelContent } from '#libs/labels/content/l
 import { previewLabel } from '#libs/labels/layout/label-svg.js';
 import { sheetSvg } from '#libs/labels/layout/sheet-svg.js';
 import { checkStock } from '#libs/labels/stocks/stocks.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import type { FormContext } from '../../forms/form-view.js';
 
 export interface StockSeen {
@@ -16,7 +16,7 @@ export interface StockSeen {
 /** The sheet and a label as typed so far, or what is still missing to draw them. */
 export function stockPreview(posted: Posted, houseContext: FormContext): StockSeen {
   const typed = Object.fromEntries(
-    Object.keys(labelStockFields).flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
+    Object.keys(labelStockFields).flatMap((name) => (firstText(posted[name]) ? [[name, firstText(posted[name])]] : [])),
   );
   if (Object.keys(typed).length === 0) return { sentences: ['Enter the sizes to see the sheet here.'] };
   // A sheet can be previewed before it has a name.

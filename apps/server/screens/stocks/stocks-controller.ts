@@ -2,10 +2,10 @@ import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { labelStocks } from '#libs/actions/kinds/label-stock.js';
 import { NewStockPage } from '#pages/stocks/new.js';
 import { StockListPage } from '#pages/stocks/list.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, redirect } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { newStockPage, stocksPage } from './stock-pages.js';
 
@@ -27,7 +27,7 @@ export class StocksController {
   async written(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, labelStocks, posted);
     if (!('problem' in answer))
-      return seeOther('/stocks', [`Saved ${one(posted['id'])}. Print its alignment sheet first.`]);
+      return redirect('/stocks', [`Saved ${firstText(posted['id'])}. Print its alignment sheet first.`]);
     return htmlPage(NewStockPage, await newStockPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 }

@@ -7,8 +7,8 @@ import { writtenByProgram } from '#libs/actions/kinds/registry.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
 import type { Offer } from '../../forms/field-view.js';
-import { withRememberedBeside } from '../../forms/remembered.js';
-import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { withRememberedSupporting } from '../../forms/remembered.js';
+import { type FormContext, formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { clock, dayText } from '../../text/times.js';
@@ -67,8 +67,8 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
 }
 
 /** The form for a new record of one kind; a check that the quick form of a `pack` asked for leads back to it. */
-export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: Sent, pack = '') {
-  const { remembered, same, sent } = await withRememberedBeside(principal, kind.kind, request);
+export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: SubmittedForm, pack = '') {
+  const { remembered, same, sent } = await withRememberedSupporting(principal, kind.kind, request);
   const houseContext = await formContext(principal);
   const names = Object.keys(kind.fields);
   const fieldNames = names.filter((name) => !['id', 'at', 'by'].includes(name));
@@ -109,13 +109,13 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   };
 }
 
-const sentenceAtPad = ({ posted }: Sent): string =>
+const sentenceAtPad = ({ posted }: SubmittedForm): string =>
   posted?.['how'] === 'ice'
     ? 'Stirred in ice and water: 32 °F, within 2 °F.'
     : 'In water at a full boil, against the day’s boiling point.';
 
 /** Without the elevation of the house a check in boiling water counts only with the pressure of the day. */
-function seldomOfCheck({ posted }: Sent, { house }: FormContext): string[] {
+function seldomOfCheck({ posted }: SubmittedForm, { house }: FormContext): string[] {
   const isPressureNeeded = posted?.['how'] === 'boiling-water' && house?.elevation === undefined;
   return ['should', ...(isPressureNeeded ? [] : ['pressure']), 'elevation', 'fit', 'done'];
 }

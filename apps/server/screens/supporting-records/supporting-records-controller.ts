@@ -6,12 +6,12 @@ import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import { FormPage } from '#pages/form-page.js';
 import { SupportingRecordKindPage } from '#pages/supporting-records/kind.js';
 import { SupportingRecordListPage } from '#pages/supporting-records/list.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
-import { demandRight } from '../../http/may-write.js';
+import { htmlPage, redirect } from '../../http/responses.js';
+import { requireRight } from '../../http/may-write.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import {
   supportingRecordKind,
@@ -42,14 +42,14 @@ export class SupportingRecordsController {
   async form(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string, @Query() known: Posted) {
     const kind = supportingRecordKind(plural);
     if ('problem' in kind) return kind;
-    demandRight(principal, kind);
+    requireRight(principal, kind);
     return htmlPage(
       FormPage,
       await newSupportingRecordPage(
         principal,
         kind,
         { posted: known, same: known['same'] === '1' },
-        one(known['pack']),
+        firstText(known['pack']),
       ),
     );
   }
@@ -66,7 +66,7 @@ export class SupportingRecordsController {
     if ('problem' in kind) return kind;
     const answer = await writeRecord(principal, kind, posted);
     if (!('problem' in answer))
-      return seeOther((await padOf(principal, kind, pack)) ?? (await shownAfter(principal, kind, answer.id)), [
+      return redirect((await padOf(principal, kind, pack)) ?? (await shownAfter(principal, kind, answer.id)), [
         `Saved ${answer.id}.`,
         ...answer.notes,
       ]);

@@ -2,7 +2,7 @@ import { reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { heldByTodaysRules, plansOfHeldLots } from '#libs/actions/lots/held-now.js';
 import { returnsToInspect } from '#libs/actions/lots/returns-to-inspect.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { judgingOf } from '../../http/judging.js';
+import { judgingFor } from '../../http/judging.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { withBoxNames } from '../../text/box-names.js';
@@ -21,7 +21,7 @@ export async function goingOutGroups(
 ): Promise<{ title: string; rows: WorkInProgress[] }[]> {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
-  const judging = await judgingOf(principal);
+  const judging = await judgingFor(principal);
   const reader = { sql: read, sugarhouse };
   const [alreadyLeft, plans, heldNow, returns] = await Promise.all([
     reportsAlreadyLeft(reader),

@@ -20,7 +20,7 @@ interface CachedPacks {
   readonly packs: ReadonlyMap<string, PackedLot>;
 }
 const cacheOf = new WeakMap<object, Map<string, Promise<CachedPacks>>>();
-const mostCached = 8;
+const maxCached = 8;
 
 /**
  * The packs of a year and of the one before, each year's newest first. Cached; after a write only the lots that its
@@ -36,7 +36,7 @@ export async function packedLots(principal: Principal, year: number): Promise<re
   all.set(key, value);
   value.catch(() => all.get(key) === value && all.delete(key));
   const [oldest] = all.keys();
-  if (all.size > mostCached && oldest !== undefined) all.delete(oldest);
+  if (all.size > maxCached && oldest !== undefined) all.delete(oldest);
   return [...(await value).packs.values()].sort(newestOfYear);
 }
 

@@ -14,7 +14,7 @@ const licenceDays = 60;
 /** A water test and a mock recall are due after a year. Common practice, no source. */
 const yearDays = 365;
 /** So many packs whose check was put off are named: one check answers for all of a thermometer. */
-const mostPutOff = 5;
+const maxPostponements = 5;
 
 /** Checks that are due: instruments not checked this season, a yearly test or exercise, a licence that expires. */
 export async function reminders(principal: Principal, now: string, packsThisYear: boolean): Promise<WorkInProgress[]> {
@@ -34,7 +34,7 @@ export async function reminders(principal: Principal, now: string, packsThisYear
  * reading names none, any of the house.
  */
 async function checksPutOff(principal: Principal, year: number, now: string): Promise<WorkInProgress[]> {
-  const packs = await packsWithCheckPutOff(readerOf(principal), year, mostPutOff);
+  const packs = await packsWithCheckPutOff(readerOf(principal), year, maxPostponements);
   if (packs.length === 0) return [];
   const thermometers = await thermometersFor(principal, year);
   return packs.flatMap(({ id, body }) => {

@@ -1,7 +1,7 @@
 import { Controller, Get, Req } from '@nestjs/common';
 import { TodayPage } from '#pages/today/today.js';
 import type { FastifyRequest } from 'fastify';
-import { mayEnter } from '../../http/access.js';
+import { isAllowed } from '../../http/access.js';
 import { htmlPage } from '../../http/responses.js';
 import { phonesView } from '../../http/phones-view.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
@@ -11,7 +11,7 @@ import { todayPage } from './today-page.js';
 export class TodayController {
   @Get()
   async today(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest) {
-    const phones = mayEnter(principal.role, 'maker') ? phonesView(principal.server, request) : undefined;
+    const phones = isAllowed(principal.role, 'maker') ? phonesView(principal.server, request) : undefined;
     return htmlPage(TodayPage, { ...(await todayPage(principal)), phones });
   }
 }

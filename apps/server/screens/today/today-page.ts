@@ -20,7 +20,7 @@ import { ofKind } from '#libs/store/queries/trace.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { reportsWaiting } from '../returns/reports-waiting.js';
 import { formContext } from '../../forms/form-view.js';
-import { mayEnter } from '../../http/access.js';
+import { isAllowed } from '../../http/access.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
 import { cachedPerBook } from '../../http/cached-while-unchanged.js';
 import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
@@ -35,18 +35,18 @@ import { shelf } from './shelf.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
 /** The most rows shown in each part of Today: the oldest or most urgent. */
-const mostRows = 50;
+const maxRows = 50;
 
 /** The lots in progress, read together so that they go to the database in one batch. None of it depends on the time. */
 async function readInProgress(reader: SugarhouseReader, year: number) {
   const since = year - 1;
   const [boils, packing, gathered, bought, packedThisYear, seals] = await Promise.all([
     lotsWithSomeLeft(reader, 'boil', since),
-    packsUnderway(reader, since, mostRows),
+    packsUnderway(reader, since, maxRows),
     lotsWithSomeLeft(reader, 'gathering', since),
     lotsWithSomeLeft(reader, 'receipt', since),
     hasLotOf(reader, 'pack', year),
-    packsWithSealsToCheck(reader, year, mostRows),
+    packsWithSealsToCheck(reader, year, maxRows),
   ]);
   return { boils, packing, gathered, bought, packedThisYear, seals };
 }
@@ -76,7 +76,7 @@ export async function todayPage(principal: Principal) {
     cachedBodies(principal, 'receipt', bought),
     shelf(principal, year, new Set(onHold)),
     reminders(principal, now, packedThisYear),
-    mayEnter(principal.role, 'maker') ? reportsWaiting(principal, options.zone, now) : [],
+    isAllowed(principal.role, 'maker') ? reportsWaiting(principal, options.zone, now) : [],
   ]);
   const underway = new Set(packing.map((each) => each.id));
   const heldCodes = new Set(held.map(({ lot }) => lot.code));
@@ -152,12 +152,12 @@ export async function todayPage(principal: Principal) {
     day: dayText(now),
     groups: groups
       .filter((group) => group.rows.length > 0)
-      .map(({ title, rows, inAll = rows.length, first = mostRows, waits = false }) => ({
+      .map(({ title, rows, inAll = rows.length, first = maxRows, waits = false }) => ({
         title,
         waits,
         rows: rows.slice(0, first),
-        folded: rows.slice(first, mostRows),
-        more: Math.max(0, inAll - mostRows),
+        folded: rows.slice(first, maxRows),
+        more: Math.max(0, inAll - maxRows),
       })),
     thermometerDue: !checked,
     year,

@@ -19,14 +19,14 @@ import { diagramText } from '#libs/reports/diagram/description.js';
 import { cachedLotDrawing } from '../../diagram/cached-drawings.js';
 import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { readBranches } from '../../diagram/read-branches.js';
-import { cachedOfLot, type OfLot } from '../../http/lot-cache.js';
-import { judgingOf } from '../../http/judging.js';
+import { lotCacheSlot, type LotValue } from '../../http/lot-cache.js';
+import { judgingFor } from '../../http/judging.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { rendered } from '../../http/render.js';
+import { renderPart } from '../../http/render.js';
 import { many } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { jarRows } from '../../text/jar-rows.js';
@@ -103,7 +103,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
         : maybe.length > 0
           ? 'On the shelf, or among jars that went out by count.'
           : 'On the shelf, by the records.',
-    jarState: await jarState(principal.book, await judgingOf(principal), lot, {
+    jarState: await jarState(principal.book, await judgingFor(principal), lot, {
       n: jar.n,
       code: trace.code,
       moved: ofJar,
@@ -116,7 +116,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
 }
 
 /** What the pages of a pack's jars have in common. */
-interface PackOfJars extends OfLot {
+interface PackOfJars extends LotValue {
   readonly found: TraceRead;
   readonly drawing: Rendered;
   readonly trace: Rendered;
@@ -128,7 +128,7 @@ async function packOfJar(
   query: Posted,
 ): Promise<PackOfJars | undefined> {
   const isWhole = Object.keys(query).length === 0;
-  const slot = isWhole ? await cachedOfLot<PackOfJars>(principal, `jars of ${pack} ${principal.readsAll}`) : undefined;
+  const slot = isWhole ? await lotCacheSlot<PackOfJars>(principal, `jars of ${pack} ${principal.readsAll}`) : undefined;
   if (slot?.value) return slot.value;
   const found = await traced(principal, pack);
   if ('problem' in found) return undefined;
@@ -137,7 +137,7 @@ async function packOfJar(
   const drawing = cachedLotDrawing(diagramFrom(branches, lot, principal.writeContext.now), diagramLengthPt);
   // The links of a part that other jars' pages show too are relative to the page.
   const at = listsOf(isWhole ? '' : `/jars/${printedJarCode(code)}`, query);
-  const trace = rendered(Trace(await shownTrace(principal, found, at)));
+  const trace = renderPart(Trace(await shownTrace(principal, found, at)));
   const made = {
     lot: pack,
     changesUntil: [...accounts.values()].map(balanceChangesUntil).sort().at(-1) ?? '',
@@ -166,10 +166,10 @@ interface Lists {
 
 function listsOf(address: string, query: Posted): Lists {
   const beside = ['shares', 'boils', 'sap', 'packs', 'went', 'maybe', 'every']
-    .map((param): [string, string] => [param, one(query[param])])
+    .map((param): [string, string] => [param, firstText(query[param])])
     .filter(([, begins]) => begins !== '');
   return {
-    begins: (param) => one(query[param]),
+    begins: (param) => firstText(query[param]),
     of: (param, noun, plural = `${noun}s`) => ({ address, param, noun, plural, beside }),
   };
 }
@@ -264,7 +264,7 @@ async function wentShown(
   const now = momentIn(options.zone, principal.writeContext.now);
   const part = firstHundred(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
   const byCodes = part.rows.filter((each) => each.byCodes).map((each) => each.id);
-  const named = byCodes.length > 0 ? await jarsNamedByEach(readerOf(principal), byCodes, mostCodes) : undefined;
+  const named = byCodes.length > 0 ? await jarsNamedByEach(readerOf(principal), byCodes, maxCodes) : undefined;
   const rows = part.rows.map((each) => {
     const { codes, count } = named?.get(each.id) ?? { codes: [], count: 0 };
     return {
@@ -277,4 +277,4 @@ async function wentShown(
   });
   return { ...part, rows };
 }
-const mostCodes = 24;
+const maxCodes = 24;

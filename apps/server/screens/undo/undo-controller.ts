@@ -8,8 +8,8 @@ import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { mayWrite } from '../../http/may-write.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { entriesNamed } from '../../http/undo-offer.js';
-import { seeOther } from '../../http/responses.js';
+import { parseEntries } from '../../http/undo-offer.js';
+import { redirect } from '../../http/responses.js';
 import { whereShown } from '../records/record-pages.js';
 
 /**
@@ -22,7 +22,7 @@ export class UndoController {
   @RequireRole('helper')
   async undo(@CurrentPrincipal() principal: Principal, @Param('seq') seq: string, @Body() posted: Posted) {
     const context = writeContextOf(principal, posted);
-    const numbers = entriesNamed(seq);
+    const numbers = parseEntries(seq);
     const entries = await Promise.all(numbers.map((number) => findEntry(principal.book.read, number)));
     const records = entries.flatMap((entry) => (entry?.sugarhouse === context.sugarhouse ? (entry.record ?? []) : []));
     const [first] = records;
@@ -32,7 +32,7 @@ export class UndoController {
     if (!entries.every(isOwn) && !mayWrite(principal, 'correction')) throw new ForbiddenException();
     const done = await undoEntries(principal.book, context, numbers);
     if ('problem' in done) return done;
-    return seeOther(records.length > 1 ? '/dispatches' : whereUndone(first, done), [undoneText(done)]);
+    return redirect(records.length > 1 ? '/dispatches' : whereUndone(first, done), [undoneText(done)]);
   }
 }
 

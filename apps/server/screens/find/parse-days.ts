@@ -1,5 +1,5 @@
 /** A range of days, both included, as `2026-03-12`, and the rest of what was typed. */
-export interface DaysTyped {
+export interface ParsedDays {
   readonly from: string;
   readonly to: string;
   /** The days as text, for the reason of a hit: `12 Mar 2026`. */
@@ -26,14 +26,14 @@ const dateMs = (y: number, month: number, day: number): number => Date.UTC(y, mo
 const monthOf = (name = ''): number => months.indexOf(name.slice(0, 3).toLowerCase());
 
 /** Undefined for a day that doesn't exist, such as 31 April. */
-function realDay(y: number, month: number, day: number): Range | undefined {
+function existingDay(y: number, month: number, day: number): Range | undefined {
   const ms = dateMs(y, month, day);
   const date = new Date(ms);
   return date.getUTCMonth() === month && date.getUTCDate() === day ? [ms, ms] : undefined;
 }
 
 /** Without a year: the newest such day or month that is not in the future. */
-const yearOr = (text: string | undefined, today: number, startsIn: (y: number) => number): number => {
+const yearOrLatest = (text: string | undefined, today: number, startsIn: (y: number) => number): number => {
   if (text !== undefined) return Number(text);
   const now = new Date(today).getUTCFullYear();
   return startsIn(now) > today ? now - 1 : now;
@@ -42,8 +42,8 @@ const yearOr = (text: string | undefined, today: number, startsIn: (y: number) =
 const wholeMonth = (y: number, month: number): Range => [dateMs(y, month, 1), dateMs(y, month + 1, 0)];
 
 const dayAndMonth = (day: string | undefined, month: string | undefined, y: string | undefined, today: number) =>
-  realDay(
-    yearOr(y, today, (each) => dateMs(each, monthOf(month), Number(day))),
+  existingDay(
+    yearOrLatest(y, today, (each) => dateMs(each, monthOf(month), Number(day))),
     monthOf(month),
     Number(day),
   );
@@ -52,7 +52,7 @@ const dayAndMonth = (day: string | undefined, month: string | undefined, y: stri
 const mondayOf = (today: number): number => today - ((new Date(today).getUTCDay() + 6) % 7) * dayMs;
 
 const rules: readonly Rule[] = [
-  ['(\\d{4})-(\\d\\d)-(\\d\\d)', ([, y, m, d]) => realDay(Number(y), Number(m) - 1, Number(d))],
+  ['(\\d{4})-(\\d\\d)-(\\d\\d)', ([, y, m, d]) => existingDay(Number(y), Number(m) - 1, Number(d))],
   [
     '(\\d{4})-(\\d\\d)',
     ([, y, m]) => (Number(m) >= 1 && Number(m) <= 12 ? wholeMonth(Number(y), Number(m) - 1) : undefined),
@@ -66,7 +66,7 @@ const rules: readonly Rule[] = [
     `${monthName}(?: ${year})?`,
     ([, m, y], today) =>
       wholeMonth(
-        yearOr(y, today, (each) => dateMs(each, monthOf(m), 1)),
+        yearOrLatest(y, today, (each) => dateMs(each, monthOf(m), 1)),
         monthOf(m),
       ),
   ],
@@ -91,14 +91,14 @@ const rules: readonly Rule[] = [
  * Finds a day, week, month or year in what somebody typed, in plain words: `April`, `12 Mar`, `last week`, `Tuesday`,
  * `2026-03-12`. Undefined where there is none. `today` is `2026-03-20`.
  */
-export function daysTyped(typed: string, today: string): DaysTyped | undefined {
+export function parseDays(typed: string, today: string): ParsedDays | undefined {
   const todayMs = Date.parse(`${today}T00:00:00Z`);
   for (const [pattern, range] of rules) {
-    const found = new RegExp(`(?:^|\\s)(?:(?:on|in|from) )?${pattern}(?=$|[\\s,])`, 'iu').exec(typed);
-    const days = found && range(found, todayMs);
-    if (!found || !days) continue;
+    const match = new RegExp(`(?:^|\\s)(?:(?:on|in|from) )?${pattern}(?=$|[\\s,])`, 'iu').exec(typed);
+    const days = match && range(match, todayMs);
+    if (!match || !days) continue;
     const [from, to] = days.map((ms) => new Date(ms).toISOString().slice(0, 10)) as [string, string];
-    const rest = `${typed.slice(0, found.index)} ${typed.slice(found.index + found[0].length)}`;
+    const rest = `${typed.slice(0, match.index)} ${typed.slice(match.index + match[0].length)}`;
     return { from, to, text: rangeText(from, to), rest: rest.replace(/[\s,]+/g, ' ').trim() };
   }
   return undefined;

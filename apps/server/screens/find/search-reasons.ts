@@ -10,13 +10,13 @@ export interface SearchQuery {
 }
 
 /** Why a lot was found: the words in its code, and its day. */
-export const whyLot = (code: string, { text: query, days }: SearchQuery): Because[] => [
-  ...query.flatMap((word) => cut('code', code, word)),
+export const lotReasons = (code: string, { text: query, days }: SearchQuery): Because[] => [
+  ...query.flatMap((word) => excerpt('code', code, word)),
   ...dayReason(days),
 ];
 
 /** Each word in the first field that contains it, and the days. */
-export function whyRecord(
+export function recordReasons(
   { kind, id, typed }: Pick<StoredRecord, 'kind' | 'id' | 'typed'>,
   { text: query, days }: SearchQuery,
 ): Because[] {
@@ -27,7 +27,7 @@ export function whyRecord(
   ];
   const reasons = query.flatMap((word) => {
     for (const [label, text] of texts) {
-      const found = cut(label.toLowerCase(), text, word);
+      const found = excerpt(label.toLowerCase(), text, word);
       if (found.length > 0) return found;
     }
     return [];
@@ -38,18 +38,18 @@ export function whyRecord(
 const dayReason = (days: string | undefined): Because[] =>
   days === undefined ? [] : [{ label: 'date', before: '', hit: days, after: '' }];
 
-const around = 40;
+const contextLetters = 40;
 
-function cut(label: string, text: string, word: string): Because[] {
+function excerpt(label: string, text: string, word: string): Because[] {
   const at = text.toLowerCase().indexOf(word.toLowerCase());
   if (at < 0) return [];
   const end = at + word.length;
   return [
     {
       label,
-      before: `${at > around ? '…' : ''}${text.slice(Math.max(0, at - around), at)}`,
+      before: `${at > contextLetters ? '…' : ''}${text.slice(Math.max(0, at - contextLetters), at)}`,
       hit: text.slice(at, end),
-      after: `${text.slice(end, end + around)}${text.length > end + around ? '…' : ''}`,
+      after: `${text.slice(end, end + contextLetters)}${text.length > end + contextLetters ? '…' : ''}`,
     },
   ];
 }

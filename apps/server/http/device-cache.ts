@@ -8,15 +8,15 @@ import { principalOf } from './principal.js';
  * cached on the device: forms and keypads of people who may write, never a list, a document or a page that only shows.
  * A page of another book, sugarhouse or person, or without signing in, makes it clear its cache.
  */
-export async function setKeepHeaders(request: FastifyRequest, reply: FastifyReply, own: string): Promise<void> {
+export async function setDeviceCacheHeaders(request: FastifyRequest, reply: FastifyReply, html: string): Promise<void> {
   if (request.method !== 'GET') return;
   const origin = await originOf(principalOf(request));
-  void reply.header('Boilbook-For', origin ? keyOf(Object.values(origin).join(' ')) : 'nobody');
-  const isForm = own.includes(' data-draft="') || own.includes(' data-pad="');
+  void reply.header('Boilbook-For', origin ? digest(Object.values(origin).join(' ')) : 'nobody');
+  const isForm = html.includes(' data-draft="') || html.includes(' data-pad="');
   if (origin && reply.statusCode === 200 && isForm) void reply.header('Boilbook-Keep', 'yes');
 }
 
-const keyOf = (text: string): string => createHash('sha256').update(text).digest('base64url').slice(0, 22);
+const digest = (text: string): string => createHash('sha256').update(text).digest('base64url').slice(0, 22);
 
 /** Whether the worker fetches the page for its cache: flash messages then stay for the page that a person opens. */
-export const isForKeeping = (request: FastifyRequest): boolean => request.headers['boilbook-keeping'] !== undefined;
+export const isForDeviceCache = (request: FastifyRequest): boolean => request.headers['boilbook-keeping'] !== undefined;

@@ -2,7 +2,7 @@ import type { PipeTransform } from '@nestjs/common';
 import { Refused } from '../http/refused.js';
 
 /** A body must be a JSON object; its fields are read, and every fault named, by the action itself. */
-export const sentObject: PipeTransform<unknown, Record<string, unknown>> = {
+export const jsonObject: PipeTransform<unknown, Record<string, unknown>> = {
   transform(value) {
     if (typeof value === 'object' && value !== null && !Array.isArray(value)) return { ...value };
     throw new Refused({

@@ -4,7 +4,7 @@ import { dispatches, dispatchFields } from '#libs/actions/kinds/dispatch.js';
 import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -12,23 +12,19 @@ import { many } from '../../text/amounts.js';
 /**
  * Questions about a dispatch afterwards: initials for jars that had already left, and the condition of returned jars.
  */
-export async function questionAfterSending(
-  principal: Principal,
-  id: string,
-  { body }: { readonly body: DispatchBody },
-) {
-  const [report] = body.alreadyLeft === 'yes' ? await reportOf(principal, id, body.lot) : [];
+export async function dispatchFollowUps(principal: Principal, id: string, { body }: { readonly body: DispatchBody }) {
+  const [report] = body.alreadyLeft === 'yes' ? await alreadyLeftReports(principal, id, body.lot) : [];
   return {
     initials: report && !report.acknowledged ? `/dispatches/${encodeURIComponent(id)}/acknowledge` : undefined,
     initialled: report?.acknowledged,
-    look:
+    inspect:
       body.kind === 'returned' && body.sealed === undefined
         ? `/dispatches/${encodeURIComponent(id)}/inspection`
         : undefined,
   };
 }
 
-const reportOf = async (principal: Principal, id: string, lot: string) =>
+const alreadyLeftReports = async (principal: Principal, id: string, lot: string) =>
   (await reportsAlreadyLeft(readerOf(principal), lot)).filter(({ dispatch }) => dispatch.id === id);
 
 /** Records a maker's initials for jars that were reported as already gone. */
@@ -36,15 +32,15 @@ export const acknowledge = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, acknowledgements, posted, { dispatch: id });
 
 /** The condition of returned jars: filled in where the return left it blank. */
-export const writeLooked = (principal: Principal, id: string, posted: Posted) =>
+export const saveInspection = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, dispatches, posted, {}, { add: true, of: id });
 
 /** The form for a maker's initials on a dispatch; a refusal where there is no such dispatch. */
-export async function acknowledgePage(principal: Principal, id: string, sent: Sent = {}) {
-  const found = await findRecord(readerOf(principal), 'dispatch', id);
-  if (!found) return unknown('dispatch', id) satisfies Refusal;
+export async function acknowledgePage(principal: Principal, id: string, sent: SubmittedForm = {}) {
+  const dispatch = await findRecord(readerOf(principal), 'dispatch', id);
+  if (!dispatch) return unknown('dispatch', id) satisfies Refusal;
   const houseContext = await formContext(principal);
-  const { jars, lot, to } = found.body;
+  const { jars, lot, to } = dispatch.body;
   return {
     title: `Initial ${id}`,
     here: 'packs',
@@ -60,11 +56,11 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
 }
 
 /** The form for the condition of returned jars; a refusal where the dispatch is no return. */
-export async function lookedPage(principal: Principal, id: string, sent: Sent = {}) {
-  const found = await findRecord(readerOf(principal), 'dispatch', id);
-  if (found?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;
+export async function inspectionPage(principal: Principal, id: string, sent: SubmittedForm = {}) {
+  const dispatch = await findRecord(readerOf(principal), 'dispatch', id);
+  if (dispatch?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;
   const houseContext = await formContext(principal);
-  const { jars, lot, to } = found.body;
+  const { jars, lot, to } = dispatch.body;
   return {
     title: `Returned jars and complaints: ${id}`,
     here: 'packs',

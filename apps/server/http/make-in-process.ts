@@ -12,38 +12,38 @@ interface Turn {
 }
 
 /** Answers a document's request from a process of its own, and cancels it when the client disconnects. */
-export async function madeElsewhere(
+export async function makeInProcess(
   documents: DocumentProcesses,
   { request, reply, end }: Turn,
 ): Promise<FastifyReply> {
-  const { answer, cancel } = documents.answer(asSent(request), end);
+  const { answer, cancel } = documents.answer(documentRequest(request), end);
   // A HEAD request reads no body, so its closed connection doesn't mean that the client has gone.
   if (request.method !== 'HEAD') reply.raw.once('close', cancel);
   try {
     const { status, headers, body } = await answer;
-    for (const [name, value] of Object.entries(headers)) if (!ofConnection.has(name)) void reply.header(name, value);
+    for (const [name, value] of Object.entries(headers)) if (!hopByHopHeaders.has(name)) void reply.header(name, value);
     return await reply.code(status).send(body);
   } catch (fault) {
     if (!(fault instanceof DocumentFailed) || reply.sent) throw fault;
     request.principal.server.log('document not made', { request: request.id, fault: fault.message });
-    await sendDetails(request, reply.header('Retry-After', 30), plainDetails(503, 'Document not made', notMade));
+    await sendDetails(request, reply.header('Retry-After', 30), plainDetails(503, 'Document not made', notMadeText));
     return reply;
   }
 }
 
-const notMade = 'The document could not be made. Nothing in the book was changed. Request it again in a minute.';
+const notMadeText = 'The document could not be made. Nothing in the book was changed. Request it again in a minute.';
 
 /** Hop-by-hop headers between the two processes, not of the response. */
-const ofConnection = new Set(['connection', 'keep-alive', 'transfer-encoding', 'date']);
+const hopByHopHeaders = new Set(['connection', 'keep-alive', 'transfer-encoding', 'date']);
 
-function asSent(request: FastifyRequest): DocumentRequest {
+function documentRequest(request: FastifyRequest): DocumentRequest {
   const { principal, hiddenFields, body, method } = request;
   const { 'content-length': _, 'transfer-encoding': __, connection: ___, ...headers } = request.headers;
   return {
     method: method as DocumentRequest['method'],
     url: request.url,
     headers: headers as DocumentRequest['headers'],
-    payload: method === 'POST' ? encoded({ ...(body as object), ...hiddenFields }) : undefined,
+    payload: method === 'POST' ? encodeForm({ ...(body as object), ...hiddenFields }) : undefined,
     address: request.ip,
     practice: principal.practice,
     port: request.socket.localPort ?? principal.server.settings.port,
@@ -51,7 +51,7 @@ function asSent(request: FastifyRequest): DocumentRequest {
 }
 
 /** A form's fields encoded as a browser does; repeated names stay repeated. */
-function encoded(fields: Readonly<Record<string, unknown>>): string {
+function encodeForm(fields: Readonly<Record<string, unknown>>): string {
   const pairs = Object.entries(fields).flatMap(([name, value]) =>
     [value].flat().map((each): [string, string] => [name, String(each)]),
   );
