@@ -1,4 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
+import canonicalize from 'canonicalize';
 import fc from 'fast-check';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 
@@ -79,6 +80,49 @@ describe('Canonical JSON', () => {
         expect(canonicalJson(reversed(value))).toBe(text);
       }),
     );
+  });
+
+  // The package decides: what it writes was hashed in every book, and what it refuses must be refused.
+  test('is byte for byte what the package canonicalize writes, or refused as there', () => {
+    const name = fc.oneof(
+      fc.string({ unit: 'binary' }),
+      fc.string({ unit: fc.constantFrom('a', 'Z', '_', '1', 'é', '\u{1f600}', '\ud800', '"') }),
+      fc.constantFrom('__proto__', 'toJSON', 'constructor', '10', '9', 'at', 'By', ''),
+    );
+    const single = fc.oneof(
+      name,
+      fc.double(),
+      fc.integer(),
+      fc.boolean(),
+      fc.date({ noInvalidDate: true }),
+      fc.constantFrom(null, undefined, -0, 1e21, 1e-7, 5e-324, NaN, -Infinity, Symbol('x'), 12n, new String('x')),
+    );
+    const values = fc.letrec<{ value: unknown }>((tie) => ({
+      value: fc.oneof(
+        { depthSize: 'medium', withCrossShrink: true },
+        single,
+        fc.array(tie('value')),
+        fc.dictionary(name, tie('value')),
+      ),
+    })).value;
+    const writtenBy = (write: (value: unknown) => string | undefined, value: unknown): string => {
+      try {
+        return write(value) ?? 'refused';
+      } catch {
+        return 'refused';
+      }
+    };
+    fc.assert(
+      fc.property(values, (value) => {
+        expect(writtenBy(canonicalJson, value)).toBe(writtenBy(canonicalize, value));
+      }),
+      { numRuns: 2000 },
+    );
+    const deep = JSON.parse(`${'{"b":[0,'.repeat(80)}null${'],"a":1}'.repeat(80)}`) as unknown;
+    expect(canonicalJson(deep)).toBe(canonicalize(deep));
+    const circle: Record<string, unknown> = { at: 1 };
+    circle['itself'] = circle;
+    expect(() => canonicalJson(circle)).toThrow('Circular');
   });
 });
 

@@ -60,18 +60,35 @@ const logAndIndex: ReadonlySet<string> = new Set(['entry', 'record_head', ...ind
 /** A write to any other table forgets everything. */
 const isTable = (word: string): boolean => logAndIndex.has(word) || word.startsWith('household_');
 
-/**
- * The tables that a statement names: after FROM or JOIN, for a column may be called as a table is, and none stands after
- * a comma. Texts stand in the source, but for those with a list of marks.
- */
-export function tablesIn(text: string): ReadonlySet<string> {
-  const known = tables.get(text);
+/** What a write knows of a statement from its text alone. */
+interface KnownText {
+  /** Short, and of no other text: answers are found by it. */
+  readonly name: string;
+  /**
+   * The tables that it names: after FROM or JOIN, for a column may be called as a table is, and none stands after a
+   * comma.
+   */
+  readonly tables: ReadonlySet<string>;
+  readonly onlyReads: boolean;
+  /** The table that it writes to, where it names one. */
+  readonly written: string | undefined;
+}
+
+/** Worked out once for each text: texts stand in the source, but for those with a list of marks. */
+export function knownText(text: string): KnownText {
+  const known = texts.get(text);
   if (known) return known;
-  if (tables.size >= mostTexts) tables.clear();
+  if (texts.size >= mostTexts) texts.clear();
   const named = text.matchAll(/\b(?:FROM|JOIN|INTO|UPDATE)\s+(\w+)/g);
-  const found = new Set([...named].flatMap(([, name = '']) => (isTable(name) ? name : [])));
-  tables.set(text, found);
+  const found: KnownText = {
+    name: `asked ${textsNamed++}`,
+    tables: new Set([...named].flatMap(([, name = '']) => (isTable(name) ? name : []))),
+    onlyReads: /^\s*(?:SELECT|WITH)\b/.test(text) && !/\b(?:INSERT|UPDATE|DELETE)\b/.test(text),
+    written: /^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1],
+  };
+  texts.set(text, found);
   return found;
 }
-const tables = new Map<string, ReadonlySet<string>>();
+const texts = new Map<string, KnownText>();
+let textsNamed = 0;
 const mostTexts = 4000;

@@ -21,11 +21,13 @@ export function cachedGroups(plain: Sql, waiting: (table: GroupedTable) => Itera
 
   const groupsOf = (by: GroupedBy): Map<string, readonly Row[]> => {
     const name = `${by.column} ${by.sugarhouse} ${by.kinds?.join(' ') ?? ''}`;
+    const found = known.get(by.table)?.get(name);
+    if (found) return found.groups;
     const ofTable = known.get(by.table) ?? new Map<string, KnownGroups>();
     known.set(by.table, ofTable);
-    const found = ofTable.get(name) ?? { by, groups: new Map<string, readonly Row[]>() };
-    ofTable.set(name, found);
-    return found.groups;
+    const groups = new Map<string, readonly Row[]>();
+    ofTable.set(name, { by, groups });
+    return groups;
   };
   const forgetAll = (): void => {
     known.clear();
@@ -53,6 +55,8 @@ export function cachedGroups(plain: Sql, waiting: (table: GroupedTable) => Itera
   };
 
   return {
+    /** The rows of one group; undefined where they have to be read. */
+    find: (by: GroupedBy, value: SqlValue): readonly Row[] | undefined => groupsOf(by).get(String(value)),
     read: async (by: GroupedBy, values: readonly SqlValue[]): Promise<Row[]> => {
       if (rowsKnown > mostRows) forgetAll();
       const asked = [...new Set(values)];

@@ -1,4 +1,4 @@
-import { cachedAnswers, tablesIn } from './cached-answers.js';
+import { cachedAnswers, knownText } from './cached-answers.js';
 import { cachedGroups } from './cached-groups.js';
 import { kindsRead } from './kinds-read.js';
 import {
@@ -86,20 +86,20 @@ export function cacheReads(plain: Sql): CachedReads {
     if (table === undefined || table === 'record') counts.clear();
   };
 
-  const ask = async (text: string, values: readonly SqlValue[]): Promise<unknown[]> => {
-    const key = `${text}\n${JSON.stringify(values)}`;
+  const ask = async (text: string, values: readonly SqlValue[], onlyKinds?: Kinds): Promise<unknown[]> => {
+    const { name, tables, onlyReads, written } = knownText(text);
+    const key = `${name}\n${JSON.stringify(values)}`;
     const known = answers.find(key);
     if (known) {
       if (isChecked) await compare(text, known, () => plain.statement(text, values));
       return [...known];
     }
-    const tables = tablesIn(text);
-    const kinds = kindsRead(text, values);
+    const kinds = onlyKinds ?? kindsRead(text, values);
     await flush(tables, kinds);
     const before = answers.writes();
     const rows = await plain.statement<unknown>(text, values);
-    if (!/^\s*(?:SELECT|WITH)\b/.test(text) || /\b(?:INSERT|UPDATE|DELETE)\b/.test(text)) {
-      forget(/^\s*(?:INSERT INTO|UPDATE|DELETE FROM) (\w+)/.exec(text)?.[1]);
+    if (!onlyReads) {
+      forget(written);
       return rows;
     }
     if (before === answers.writes())
@@ -114,14 +114,17 @@ export function cacheReads(plain: Sql): CachedReads {
   const keepRow = (start: KeyStart, last: string, rows: readonly Row[]): void =>
     answers.keep(nameOf(start, last), rows, [[start.table, [ownPart(start, last)]]]);
 
+  const knownRow = (start: KeyStart, last: string): readonly Row[] | undefined => {
+    const name = nameOf(start, last);
+    const row = changed[start.table].get(name);
+    return row ? [row] : (answers.find(name) as readonly Row[] | undefined);
+  };
+
   const read = async (start: KeyStart, last: readonly string[]): Promise<Row[]> => {
-    const found = new Map(
-      last.map((each) => {
-        const name = nameOf(start, each);
-        const row = changed[start.table].get(name);
-        return [each, row ? [row] : (answers.find(name) as readonly Row[] | undefined)];
-      }),
-    );
+    const [only = ''] = last;
+    const known = last.length === 1 && !isChecked ? knownRow(start, only) : undefined;
+    if (known) return [...known];
+    const found = new Map(last.map((each) => [each, knownRow(start, each)]));
     const unknown = [...found.keys()].filter((each) => found.get(each) === undefined);
     if (unknown.length > 0) {
       const before = answers.writes();
@@ -185,6 +188,9 @@ export function cacheReads(plain: Sql): CachedReads {
 
   const grouped: GroupedRows = {
     read: async (by, values) => {
+      const [only = null] = values;
+      const known = values.length === 1 && !isChecked ? groups.find(by, only) : undefined;
+      if (known) return [...known];
       const answer = await groups.read(by, values);
       if (isChecked) await compare(`${by.table} by ${by.column}`, answer, () => readGroups(plain, by, values));
       return answer;
@@ -246,7 +252,9 @@ const inOrder = (rows: readonly unknown[]): string => JSON.stringify(rows.map((r
 const mayWait: ReadonlySet<string> = new Set(['entry', 'mention', 'jar', 'movement_jar']);
 
 const countName = (start: KeyStart): string => JSON.stringify(keyOf(start, '').slice(0, -1));
-const nameOf = (start: KeyStart, last: string): string => `${start.table}\n${JSON.stringify(keyOf(start, last))}`;
+/** No sugarhouse's key and no kind holds a line break, so that no two rows have the same name. */
+const nameOf = (start: KeyStart, last: string): string =>
+  start.table === 'lot' ? `lot\n${start.sugarhouse}\n${last}` : `record\n${start.sugarhouse}\n${start.kind}\n${last}`;
 /** What a look-up of one row reads: no kind has a space. */
 const ownPart = (start: KeyStart, last: string): string => ('kind' in start ? `${start.kind} ${last}` : last);
 

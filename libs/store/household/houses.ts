@@ -1,4 +1,5 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
+import { isFixed } from '../connection/prepared.js';
 import type { Sql } from '../connection/sql.js';
 
 /** The first sugarhouse of a book: the packer's, where the book has several. */
@@ -14,15 +15,8 @@ export interface House {
 
 /** Every sugarhouse that has been set up, home first, then by prefix. */
 export async function housesOf(sql: Sql): Promise<House[]> {
-  // Skips from key to key in the table's index: a book has many records and few sugarhouses. CROSS JOIN keeps SQLite
-  // from scanning all sugarhouses once for each.
-  const rows = await sql.rows<{ sugarhouse: string; body: string }>`
-    WITH RECURSIVE house(code) AS (
-      SELECT MIN(sugarhouse) FROM record
-      UNION ALL
-      SELECT (SELECT MIN(sugarhouse) FROM record WHERE sugarhouse > house.code) FROM house WHERE house.code IS NOT NULL)
-    SELECT record.sugarhouse, record.body FROM house CROSS JOIN record WHERE record.sugarhouse = house.code
-      AND record.kind = 'house' AND record.id = 'house' ORDER BY record.sugarhouse`;
+  // Only what is set up is listed: a sugarhouse without the record of its kind adds nothing.
+  const rows = await sql.statement<{ sugarhouse: string; body: string }>(allHouses, [], ['house']);
   const houses = rows.map((row): House => {
     const body = JSON.parse(row.body) as HouseBody;
     return { key: row.sugarhouse, prefix: body.prefix ?? '', name: body.name };
@@ -30,6 +24,18 @@ export async function housesOf(sql: Sql): Promise<House[]> {
   const order = (house: House): string => (house.key === home ? '' : house.prefix);
   return houses.sort((one, other) => (order(one) < order(other) ? -1 : 1));
 }
+
+/**
+ * Skips from key to key in the table's index: a book has many records and few sugarhouses. CROSS JOIN keeps SQLite from
+ * scanning all sugarhouses once for each.
+ */
+const allHouses = `WITH RECURSIVE house(code) AS (
+    SELECT MIN(sugarhouse) FROM record
+    UNION ALL
+    SELECT (SELECT MIN(sugarhouse) FROM record WHERE sugarhouse > house.code) FROM house WHERE house.code IS NOT NULL)
+  SELECT record.sugarhouse, record.body FROM house CROSS JOIN record WHERE record.sugarhouse = house.code
+    AND record.kind = 'house' AND record.id = 'house' ORDER BY record.sugarhouse`;
+isFixed(allHouses);
 
 /**
  * Whether the book has more than one sugarhouse, by the two ends of an index: needed on every page for people who may

@@ -7,7 +7,7 @@ import { createHash } from 'node:crypto';
 export type Frontier = readonly string[];
 
 /** SHA-256(0x00 ‖ entry), lower-case hex. */
-export const leafHash = (entry: string | Uint8Array): string => sha256(Buffer.from([0]), Buffer.from(entry as string));
+export const leafHash = (entry: string | Uint8Array): string => sha256(zero, entry);
 
 /** The frontier after one more leaf. `count` is the number of leaves before it. */
 export function growFrontier(frontier: Frontier, count: number, leaf: string): string[] {
@@ -51,10 +51,13 @@ export function rootFromPath(leaf: string, index: number, count: number, path: r
   return inLeft ? nodeHash(own, sibling) : nodeHash(sibling, own);
 }
 
-const nodeHash = (left: string, right: string): string =>
-  sha256(Buffer.from([1]), Buffer.from(left, 'hex'), Buffer.from(right, 'hex'));
+const nodeHash = (left: string, right: string): string => sha256(one, Buffer.from(left + right, 'hex'));
 
-function sha256(...parts: Uint8Array[]): string {
+const zero = Buffer.from([0]);
+const one = Buffer.from([1]);
+
+/** A text is hashed as UTF-8. */
+function sha256(...parts: (string | Uint8Array)[]): string {
   const hash = createHash('sha256');
   for (const part of parts) hash.update(part);
   return hash.digest('hex');
