@@ -93,13 +93,29 @@ describe('the calls of a recall', () => {
     expect(body).toContain('<button class="main-action second">Save the call</button>');
     const toSay = plain(/<h2>What to say<\/h2>.*?<\/section>/.exec(body)?.[0] ?? '').replace(/<[^>]+>/g, ' ');
     expect(toSay).toContain('We are recalling maple syrup that you have from us: a buyer found glass.');
-    expect(toSay).toContain(`You received 3 jars of ${pack}`);
+    expect(toSay).toContain(`You received 3 jars of lot ${pack} on 20 Mar 2026.`);
     expect(toSay).toContain('The hazard: glass in the jar.');
     expect(toSay).toContain('Please set the jars apart: do not sell, give or eat them.');
     const gift = await form('June Pascoe');
+    expect(plain(gift)).toContain(`You received 1 jar of lot ${pack} on 20 Mar 2026 (gift).`);
     expect(gift).not.toContain('href="tel:');
     expect(gift).toContain('No telephone number is recorded.');
     expect(gift).toContain('<button class="main-action">Save the call</button>');
+  });
+
+  test('ask whether jars arrived that were planned to leave after the recall', async () => {
+    const lot = await aPack(here.boil, { packedAt: '2026-03-19T16:55' });
+    await write('dispatches', { lot, sentAt: '2026-03-21T12:00', jars: '2', to: 'Harrow Notch fair', kind: 'sale' });
+    await send(`/lots/${lot}/recall`, { ...hiddenFieldsIn((await open(`/lots/${lot}/recall`)).body), ...reached });
+    const { clock } = here;
+    const before = clock.now;
+    clock.now = new Date('2026-03-22T12:00:00Z');
+    const form = plain((await open(`/recall/call?lot=${lot}&to=${encodeURIComponent('Harrow Notch fair')}`)).body);
+    clock.now = before;
+    expect(form).toContain(
+      `We planned to send you 2 jars of lot ${lot} on 21 Mar 2026, and did not record whether they left. Did you receive them?`,
+    );
+    expect(form).not.toContain('You received');
   });
 
   test('begin from the reason that was recorded when the lot was held, which is offered and not filled in', async () => {

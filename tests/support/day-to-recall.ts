@@ -63,6 +63,9 @@ export function aDayToRecall(engine?: Engine) {
     get boil() {
       return boil;
     },
+    get clock() {
+      return at.clock;
+    },
     cookies,
     write,
     open: (url: string, initials = 'WE') => at.web.inject({ url, headers: { cookie: cookies[initials] ?? '' } }),

@@ -46,6 +46,7 @@ export const dispatchFields = {
     label: 'How',
     example: 'sale',
     choices: dispatchKinds,
+    hint: 'Kept: for your own use. Retained: a sample of the lot, stored for later checks',
   }),
   contact: freeText({ label: 'How to reach them', example: 'stall 4' }),
   telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'Used for the call list of a recall' }),

@@ -1,13 +1,16 @@
 import { recallCallFields } from '#libs/actions/recall/recall-call.js';
 import { type Call, callMadeText, callsOf, isSamePlace, sentText } from '#libs/reports/recall/recall-calls.js';
 import { recallList } from '#libs/actions/recall/recall-list.js';
+import { howText } from '#libs/reports/recall/how-sent.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
+import type { Dispatch } from '#libs/reports/season/flow.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
+import { dayText } from '../../text/times.js';
 
 /** The recall of these lots, for its list and its call list. */
 export const recallFrom = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
@@ -56,7 +59,7 @@ function whatToSay(recall: Recall, call: Call | undefined, house: string): strin
   const { hazard, whoMayBeHurt, whatToDo } = recall.hazard;
   return [
     `This is ${house || 'the sugarhouse'}. ${recall.startedAt === null ? 'I am calling about maple syrup that you have from us.' : `We are recalling maple syrup that you have from us: ${recall.why.replace(/[.\s]+$/, '')}.`}`,
-    ...(call?.sent.map((sent) => `You received ${sentText(sent)}.`) ?? []),
+    ...(call?.sent.map(receivedText) ?? []),
     ...(hazard ? [`The hazard: ${hazard}.`] : []),
     ...(whoMayBeHurt ? [`Who may be hurt: ${whoMayBeHurt}.`] : []),
     whatToDo
@@ -64,6 +67,16 @@ function whatToSay(recall: Recall, call: Call | undefined, house: string): strin
       : 'Please set the jars apart: do not sell, give or eat them.',
     'How many are left, and who has the others? Please read me the lot code on a label.',
   ];
+}
+
+/** `You received 9 jars of lot 26115X-1 on 30 May 2026 (sale).`: a dispatch as it is read out on the telephone. */
+function receivedText(sent: Dispatch): string {
+  const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
+  const jars = `${many(sent.jars, 'jar')} of lot ${sent.lot}${codes}`;
+  const on = dayText(sent.sentAt);
+  return sent.planned
+    ? `We planned to send you ${jars} on ${on}, and did not record whether they left. Did you receive them?`
+    : `You received ${jars} on ${on}${sent.how === null ? '' : ` (${howText(sent)})`}.`;
 }
 
 /** The form for one call, with every detail that can be recorded. */
