@@ -15,7 +15,7 @@ import { endAll, started, type Started, temporaryFolder } from './support/server
  */
 const declaration = `
 import { choice, maybe, needed, text } from '../../record/fields.js';
-import { common, supportingRecord } from './declare.js';
+import { commonFields, supportingRecord } from './declare.js';
 
 export const chimneySweeps = supportingRecord({
   kind: 'chimney-sweep',
@@ -24,7 +24,7 @@ export const chimneySweeps = supportingRecord({
   writer: 'helper',
   summary: ['chimney', 'soot'],
   fields: {
-    ...common,
+    ...commonFields,
     chimney: needed(text, { label: 'Which chimney', example: 'arch stack' }),
     soot: maybe(choice('none', 'some', 'thick'), { label: 'Soot found', choices: ['none', 'some', 'thick'] }),
   },

@@ -1,12 +1,12 @@
 import { expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { labelCountIn, labelledJars, leftOutSentences } from '#libs/actions/labels/label-run.js';
-import type { MayGo } from '#libs/actions/lots/may-go-out.js';
+import { countLabelsIn, labelledJars, leftOutSentences } from '#libs/actions/labels/label-run.js';
+import type { DispatchClearance } from '#libs/actions/lots/dispatch-clearance.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { type JarSpan, mergedSpans } from '#libs/syrup/jars/held-jars.js';
 
 const lot = { code: '26077A-1', state: 'held' } as Lot;
-const partly = (held: readonly JarSpan[]): MayGo => ({ lot, which: 'some', held });
+const partly = (held: readonly JarSpan[]): DispatchClearance => ({ lot, which: 'some', held });
 const counted = (spans: readonly JarSpan[]): number[] =>
   spans.flatMap(({ from, to }) => Array.from({ length: to - from + 1 }, (_, n) => from + n));
 
@@ -26,7 +26,7 @@ test('of the requested jars, each one that no rule holds gets one label, in orde
       }
       expect(counted(run.spans)).toEqual(free);
       expect(counted(run.leftOut)).toEqual(counted([request]).filter((n) => counted(held).includes(n)));
-      expect(labelCountIn(run)).toBe(free.length);
+      expect(countLabelsIn(run)).toBe(free.length);
     }),
   );
 });

@@ -1,9 +1,9 @@
 import { describe, expect, test } from '@jest/globals';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
 import { historyOf } from '#libs/store/log/log.js';
@@ -16,7 +16,7 @@ import { pack, seasonCopies } from '../support/season-copies.js';
 describe.each(engines())('A lot on $name', (engine) => {
   const season = seasonCopies(engine);
   const { state, stops, packMore } = season;
-  const judging = () => judgingNow(season.book.read, writeContext());
+  const judging = () => loadJudgingContext(season.book.read, writeContext());
   const release = (code: string) => releaseLot(season.book, writeContext(), code, 'read again, all well');
 
   // Each hold, and the corrective action whose new readings end it.
@@ -44,7 +44,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       const { id } = await packMore(bad);
       expect(await stops(id)).toEqual([rule]);
       expect(await state(id)).toBe('held');
-      expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
+      expect(problemOf(await findLabelablePack(await judging(), id))).toMatchObject({
         kind: 'refused',
         text: expect.stringContaining(titleOf(rule)),
       });
@@ -58,7 +58,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       expect(await state(id)).toBe('held');
       done(await release(id));
       expect(await state(id)).toBe('released');
-      expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
+      expect(await findLabelablePack(await judging(), id)).toMatchObject({ lot: { code: id } });
       expect((await historyOf(season.reader(), id)).map((each) => each.entryType)).toEqual([
         'record',
         'act',

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { beginPractice, closePractice, practiseRecall } from '#libs/actions/practice/mock-recall.js';
+import { beginMockRecall, closeMockRecall, runMockRecall } from '#libs/actions/practice/mock-recall.js';
 import type { Book } from '#libs/store/book.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
@@ -15,7 +15,7 @@ describe.each(engines())('A mock recall on $name', (engine) => {
 
   test('of a season boiled without emptying the pans names the first lots and how many more there are', async () => {
     const book = await fresh();
-    expect(problemOf(await beginPractice(book, writeContext())).text).toContain('no jars in this book yet');
+    expect(problemOf(await beginMockRecall(book, writeContext())).text).toContain('no jars in this book yet');
     let last = '';
     for (let n = 1; n <= 40; n++) {
       await recordOrThrow(book, 'gathering', { id: `North slope tank ${n}` });
@@ -25,15 +25,15 @@ describe.each(engines())('A mock recall on $name', (engine) => {
       last = (await recordOrThrow(book, 'boil', result)).id;
     }
     await recordOrThrow(book, 'pack', { fromLots: `${last}:2 qt`, jars: '8', packedAt: '2026-03-25T10:00' });
-    const practised = done(await practiseRecall(book, writeContext()));
+    const practised = done(await runMockRecall(book, writeContext()));
     expect(practised.trace.boils).toHaveLength(40);
     expect(practised.result).toMatch(
       /^the book expects 8 of 8 jars of .*: nobody counted the shelf; boils (\w+, ){23}\w+ and 16 more; sap .* and 16 more$/,
     );
 
-    const begun = done(await beginPractice(book, writeContext()));
+    const begun = done(await beginMockRecall(book, writeContext()));
     const later = { now: new Date(writeContext().now.getTime() + 61_000) };
-    const closed = done(await closePractice(book, writeContext(later), begun.id, 7));
+    const closed = done(await closeMockRecall(book, writeContext(later), begun.id, 7));
     expect([closed.milliseconds, closed.recorded.outcome]).toEqual([61_000, 'added']);
     expect(closed.result).toContain('7 of 8 jars');
     expect(closed.result).toContain('1 unaccounted for');

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { boils } from '#libs/actions/kinds/boil.js';
 import { record } from '#libs/actions/record/record.js';
@@ -58,7 +58,9 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(await holds(pack)).toMatchObject([
       { rule: 'held-upstream', found: expect.stringContaining('was held: “More sugar than the sap contained”') },
     ]);
-    expect(problemOf(await packToLabel(await judgingNow(book.read, writeContext()), pack)).kind).toBe('refused');
+    expect(problemOf(await findLabelablePack(await loadJudgingContext(book.read, writeContext()), pack)).kind).toBe(
+      'refused',
+    );
     expect(problemOf(await releaseLot(book, writeContext(), pack, 'looks fine')).text).toContain(
       'Release the source lot',
     );

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { judgingNow, lotJudgedNow } from '#libs/actions/lots/judged-now.js';
+import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
@@ -109,7 +109,7 @@ const packsOf = (book: Book): Promise<Lot[]> => lotsOf(sugarhouseReader(book.rea
 /** An open lot must be one that today's rules would leave open, by its own readings and answers. */
 async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
   if (pack.state === 'held' || pack.state === 'recalled') return;
-  const judged = await lotJudgedNow(await judgingNow(book.read, writeContext()), pack.code);
+  const judged = await judgeLotNow(await loadJudgingContext(book.read, writeContext()), pack.code);
   expect([pack.code, (judged?.verdict?.findings ?? []).filter(({ stop }) => stop)]).toEqual([pack.code, []]);
   const record = await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack.code);
   const actions = await recordsAbout(sugarhouseReader(book.read, sugarhouse), pack.code, 'action');

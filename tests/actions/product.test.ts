@@ -2,8 +2,8 @@ import { describe, expect, test } from '@jest/globals';
 import type { AuthorityConsultation } from '#libs/actions/lots/authority-consultation.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
 import { historyOf } from '#libs/store/log/log.js';
@@ -35,7 +35,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
       ),
     );
   };
-  const labels = async () => packToLabel(await judgingNow(season.book.read, writeContext()), pack);
+  const labels = async () => findLabelablePack(await loadJudgingContext(season.book.read, writeContext()), pack);
   const release = (of: Partial<AuthorityConsultation> = {}, at = {}) =>
     releaseLot(season.book, writeContext(at), pack, 'as agreed', { ...consultation, ...of });
 

@@ -4,7 +4,7 @@ import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { judgeLots } from '#libs/actions/lots/judge-lots.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
-import { syrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import type { Book } from '#libs/store/book.js';
@@ -131,7 +131,7 @@ async function doIt(book: Book, { what, pick, other, much }: EntryType): Promise
 /** The shares that each lot gave to a pack, through packs poured back, add up to all that was drawn for it. */
 async function sharesAddUp(book: Book): Promise<void> {
   for (const pack of await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack')) {
-    const shares = await syrupShares(sugarhouseReader(book.read, sugarhouse), pack);
+    const shares = await loadSyrupShares(sugarhouseReader(book.read, sugarhouse), pack);
     const drawn = (await flowsInto(sugarhouseReader(book.read, sugarhouse), pack.code)).reduce(
       (sum, flow) => sum + flow.millilitres,
       0,

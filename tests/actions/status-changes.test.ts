@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot, recallLots } from '#libs/actions/lots/recall-lots.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
@@ -13,7 +13,7 @@ import { pack, seasonCopies } from '../support/season-copies.js';
 describe.each(engines())('A lot that is held, released or recalled on $name', (engine) => {
   const season = seasonCopies(engine);
   const { state, stops, packMore } = season;
-  const judging = () => judgingNow(season.book.read, writeContext());
+  const judging = () => loadJudgingContext(season.book.read, writeContext());
   const hold = async (code: string, why = 'a lid that did not sit') =>
     done(await holdLot(season.book, writeContext(), code, why));
   const release = (code: string) => releaseLot(season.book, writeContext(), code, 'read again, all well');
@@ -61,7 +61,7 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect(problemOf(await write(season.book, 'dispatch', { sentAt: '2026-07-01T09:00' })).text).toContain(
       'is recalled',
     );
-    expect(problemOf(await packToLabel(await judging(), pack)).kind).toBe('refused');
+    expect(problemOf(await findLabelablePack(await judging(), pack)).kind).toBe('refused');
     expect(done(await recallLot(season.book, writeContext(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
     await recordOrThrow(season.book, 'action', { lot: pack, fillTemps: '190 F' });
     expect(await state()).toBe('recalled');

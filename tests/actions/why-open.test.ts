@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
@@ -7,7 +7,7 @@ import { packs } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
-import { explainState } from '#libs/actions/lots/why-open.js';
+import { explainState } from '#libs/actions/lots/explain-state.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
@@ -15,7 +15,8 @@ import { pack, seasonCopies } from '../support/season-copies.js';
 
 describe.each(engines())('Why a lot is in its state on $name', (engine) => {
   const season = seasonCopies(engine);
-  const why = async (lot = pack) => done(await explainState(await judgingNow(season.book.read, writeContext()), lot));
+  const why = async (lot = pack) =>
+    done(await explainState(await loadJudgingContext(season.book.read, writeContext()), lot));
   const line = async (rule: string, lot = pack) => (await why(lot)).rules.find((each) => each.rule === rule);
 
   test('every hold rule lists what was recorded, by whom, and what was not', async () => {
@@ -115,7 +116,7 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
     });
     expect(await line('seals-failed', id)).toMatchObject({ state: 'not-recorded', because: [] });
     expect(await line('off-flavour', id)).toMatchObject({ state: 'not-recorded', notRecorded: ['the taste'] });
-    expect(problemOf(await explainState(await judgingNow(season.book.read, writeContext()), 'G001')).kind).toBe(
+    expect(problemOf(await explainState(await loadJudgingContext(season.book.read, writeContext()), 'G001')).kind).toBe(
       'refused',
     );
   });

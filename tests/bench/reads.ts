@@ -2,7 +2,7 @@ import { Worker } from 'node:worker_threads';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { record } from '#libs/actions/record/record.js';
 import { houses } from '#libs/actions/kinds/house.js';
-import { enterAs } from '#libs/actions/accounts/sign-in.js';
+import { startSession } from '#libs/actions/accounts/sign-in.js';
 import type { Book } from '#libs/store/book.js';
 import { findJar } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
@@ -68,7 +68,7 @@ async function comeIn(book: Book) {
   const key = await addKey(book, 'home', { name: 'bench', role: 'guest' }, now);
   const person = await addPerson(book, 'home', { initials: 'WE', role: 'owner', password: 'a wet wool filter drips' });
   if ('problem' in key || 'problem' in person) throw new Error('neither key nor person');
-  const session = await enterAs(book, 'home', { initials: 'WE', device: 'bench' }, now);
+  const session = await startSession(book, 'home', { initials: 'WE', device: 'bench' }, now);
   return { session: [`Cookie: boilbook=${session.token}`], key: [`Authorization: Bearer ${key.key}`] };
 }
 

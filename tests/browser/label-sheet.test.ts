@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
-import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
+import { loadOwnStocks } from '#libs/actions/labels/label-stocks.js';
 import { writeADay } from '../support/season-server.js';
 import { aBrowser, type ABrowser, type RecordOptions } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -76,7 +76,7 @@ test.each([
         await page.fill('[name=id]', `own-${width}`);
         await Promise.all([page.waitForURL('/stocks'), page.click('text=Save this label sheet')]);
         expect(
-          (await ownStocksOf(sugarhouseReader(browser.server.book.read, 'home'))).map((each) => each.name),
+          (await loadOwnStocks(sugarhouseReader(browser.server.book.read, 'home'))).map((each) => each.name),
         ).toContain(`own-${width}`);
         await pictured(page, `own-stocks-${width}`);
         await page.goto(`/lots/${day.pack}/labels`);

@@ -4,7 +4,7 @@ import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { GatheringBody } from '#libs/records/kinds/gathering.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
-import { rulesNow } from '#libs/actions/lots/judged-now.js';
+import { currentRulesPrefix } from '#libs/actions/lots/judge-now.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import type { Entry, RecordRow } from '#libs/records/entry.js';
@@ -192,7 +192,7 @@ const dispatch = (n: number, lot: string, jars: number, codes: readonly string[]
 const verdict: Verdict = {
   findings: [],
   // As if judged by today's rules: otherwise Today would judge every pack once.
-  rules: `${rulesNow} not judged: made by a generator`,
+  rules: `${currentRulesPrefix} not judged: made by a generator`,
   brix: 67.2,
   brixUncertainty: 0.2,
   lowestFill: value(parseTemperature('185 F')),

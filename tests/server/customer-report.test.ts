@@ -7,7 +7,7 @@ import { endAll, temporaryFolder } from '../support/server-process.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
-import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
+import { loadLabelContent } from '#libs/actions/labels/label-content.js';
 import { placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
@@ -34,7 +34,8 @@ describe('a customer’s report from the jar’s page', () => {
     expect((await anybody(`/J/${code}`)).body).toContain(`href="/j/${code}/report"`);
     const lot = await findLot(sugarhouseReader(here.at.book.read, 'home'), here.day.pack);
     const content =
-      lot && (await labelOfPack(sugarhouseReader(here.at.book.read, 'home'), lot, placeRules('Vermont') as PlaceRules));
+      lot &&
+      (await loadLabelContent(sugarhouseReader(here.at.book.read, 'home'), lot, placeRules('Vermont') as PlaceRules));
     const published = content ? jarPage(content, { code }) : '';
     expect(published).toContain('Something wrong with this jar? Call');
     expect(published).not.toContain('/report');

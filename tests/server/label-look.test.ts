@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
-import { storedLogo, saveLogo } from '#libs/actions/labels/logo.js';
+import { loadStoredLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { sentencesOf } from '#libs/actions/record/problem.js';
 import { startServer, type TestServer } from '../support/server.js';
 
@@ -55,5 +55,5 @@ test('a script can put a drawing on labels and remove it', async () => {
   expect((await send('/api/logo', { file: drawing })).statusCode).toBe(201);
   const off = await send('/api/logo/remove');
   expect([off.statusCode, off.json()]).toEqual([200, { logo: null }]);
-  expect(await storedLogo({ sql: at.book.read, sugarhouse: 'home' })).toBeUndefined();
+  expect(await loadStoredLogo({ sql: at.book.read, sugarhouse: 'home' })).toBeUndefined();
 });

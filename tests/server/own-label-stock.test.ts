@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { countLabels, labelCountSentences } from '#libs/actions/labels/label-count.js';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { jarLink } from '#libs/labels/content/address.js';
-import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
+import { loadOwnStocks } from '#libs/actions/labels/label-stocks.js';
 import { countRecords, recordsAbout } from '#libs/store/queries/lots.js';
 import { openPdf, printed, readByFirst, textsOf } from '../support/read-symbols.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
@@ -79,7 +79,7 @@ test.each<[string, Record<string, string>, string]>([
 test('an own stock is saved, logged, listed and corrected, and its name is unique', async () => {
   const saved = await send('/stocks/new', own);
   expect([saved.statusCode, saved.headers.location]).toEqual([303, '/stocks']);
-  const [stock] = await ownStocksOf(sugarhouseReader(at.book.read, 'home'));
+  const [stock] = await loadOwnStocks(sugarhouseReader(at.book.read, 'home'));
   expect(stock).toMatchObject({ name: own.id, leftMm: 12.5, pageHeightMm: 279.4, pitchYMm: 62, columns: 2, rows: 4 });
   expect((await get('/stocks')).body).toContain(`/records/stock/${own.id}/correct`);
   expect((await get(`/records/stock/${own.id}`)).statusCode).toBe(200);
@@ -88,7 +88,7 @@ test('an own stock is saved, logged, listed and corrected, and its name is uniqu
   expect(twice.statusCode).toBeGreaterThanOrEqual(400);
   const put = await send(`/records/stock/${own.id}/correct`, { why: 'measured again', top: '14.5' });
   expect(put.statusCode).toBe(303);
-  expect((await ownStocksOf(sugarhouseReader(at.book.read, 'home'))).map((each) => each.topMm)).toEqual([14.5]);
+  expect((await loadOwnStocks(sugarhouseReader(at.book.read, 'home'))).map((each) => each.topMm)).toEqual([14.5]);
   expect((await send(`/records/stock/${own.id}/correct`, { why: 'typed wrong', top: '200' })).statusCode).not.toBe(303);
   const result = await get('/api/label-stocks');
   expect(result.body).toContain(own.id);

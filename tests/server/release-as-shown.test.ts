@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
-import { enterAs } from '#libs/actions/accounts/sign-in.js';
+import { startSession } from '#libs/actions/accounts/sign-in.js';
 import { done } from '../support/sugarhouse.js';
 import { heldLot, type LotOfCase } from '../support/accepted-lots.js';
 import { engines } from '../support/engines.js';
@@ -33,7 +33,7 @@ describe.each(engines())('A release from a page, on $name', (engine) => {
   async function withFormOf({ house, code }: LotOfCase) {
     const initials = `M${++people}`;
     done(await addPerson(at.book, house, { initials, role: 'maker' }));
-    const { token } = await enterAs(at.book, house, { initials, device: 'a phone' }, at.clock.now);
+    const { token } = await startSession(at.book, house, { initials, device: 'a phone' }, at.clock.now);
     const cookie = `boilbook=${token}`;
     const url = `/lots/${code}/release`;
     const hiddenIn = (html: string) =>

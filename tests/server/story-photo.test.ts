@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import sharp from 'sharp';
 import { houses } from '#libs/actions/kinds/house.js';
-import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
-import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
+import { loadPublicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
+import { loadLabelContent } from '#libs/actions/labels/label-content.js';
 import { placeRules } from '#libs/actions/places/places.js';
 import { record } from '#libs/actions/record/record.js';
 import { publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
@@ -88,11 +88,11 @@ test('pages published elsewhere share one copy of it and link to it', async () =
   const reader = { sql: at.book.read, sugarhouse: 'home' };
   const lot = await findLot(reader, day.pack);
   const pack = (await findRecord(reader, 'pack', day.pack))?.body;
-  const content = lot && (await labelOfPack(reader, lot, placeRules('Vermont') as PlaceRules));
+  const content = lot && (await loadLabelContent(reader, lot, placeRules('Vermont') as PlaceRules));
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   if (!pack || !content) throw new Error('no pack');
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-published-'));
-  const story = await publicStory(reader, pack, house);
+  const story = await loadPublicStory(reader, pack, house);
   const jars = day.jars.slice(0, 2).map((code, at) => ({ n: at + 1, code }));
   await publishJarPages(folder, [
     { content, jars, story, photo: await publicStoryPhoto(reader), gtin: '036000291452' },

@@ -2,7 +2,7 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { judgingNow, lotJudgedNow } from '#libs/actions/lots/judged-now.js';
+import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js';
 import { record } from '#libs/actions/record/record.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
@@ -52,7 +52,7 @@ export async function heldLot(at: TestServer, of: Acceptable): Promise<LotOfCase
 export const judgedNow = async (
   at: BookOfTest,
   { house, code }: Pick<LotOfCase, 'house' | 'code'>,
-): Promise<Lot | undefined> => lotJudgedNow(await judgingNow(at.book.read, contextIn(at, house)), code);
+): Promise<Lot | undefined> => judgeLotNow(await loadJudgingContext(at.book.read, contextIn(at, house)), code);
 
 const contextIn = (at: BookOfTest, house: string) => writeContext({ sugarhouse: house, now: at.clock.now });
 

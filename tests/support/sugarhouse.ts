@@ -13,7 +13,7 @@ import { record, type Recorded, type RecordOptions } from '#libs/actions/record/
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
-import { spent } from '#libs/actions/kinds/disposal.js';
+import { disposals } from '#libs/actions/kinds/disposal.js';
 
 export const sugarhouse = 'home';
 
@@ -94,7 +94,7 @@ const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
   ],
   dispatch: [dispatches, { lot: '26077A-1', jars: '12', sentAt: '2026-04-11T09:00', to: 'Millrace Green', by: 'JP' }],
   count: [counts, { id: 'C01', lot: '26077A-1', jars: '36', countedAt: '2026-04-20T18:00', by: 'WE' }],
-  spent: [spent, { lot: '26077A', how: 'house', by: 'WE' }],
+  spent: [disposals, { lot: '26077A', how: 'house', by: 'WE' }],
   action: [
     actions,
     { lot: '26077A-1', found: 'third jar at 178 F', done: 'reheated, packed again in fresh boiled jars', by: 'WE' },

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
-import { enterAs } from '#libs/actions/accounts/sign-in.js';
+import { startSession } from '#libs/actions/accounts/sign-in.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import type { Engine } from '../support/engines.js';
@@ -76,7 +76,7 @@ export function walkCases(
       const initials = `W${house.slice(5)}`;
       done(await addPerson(at.book, house, { initials, role: 'owner' }));
       // A session without a password: hashing one for each house would be most of a case's cost.
-      const { token } = await enterAs(at.book, house, { initials, device: 'a phone' }, at.clock.now);
+      const { token } = await startSession(at.book, house, { initials, device: 'a phone' }, at.clock.now);
       return pageChannel({ at, key: await keyOf(at, house), cookie: `boilbook=${token}` });
     },
   } as const;

@@ -19,9 +19,9 @@ export const cards: Command = {
     const out = optionText(cli, 'out') ?? '';
     const fault = await endingProblem(out, ['.pdf']);
     if (fault) return fault;
-    const { cardsOfLot } = await import('#libs/actions/labels/lot-cards.js');
+    const { planLotCards } = await import('#libs/actions/labels/lot-cards.js');
     const book = await cli.book();
-    const found = await cardsOfLot(book.read, cli.writeContext, code, card);
+    const found = await planLotCards(book.read, cli.writeContext, code, card);
     if ('problem' in found) return found;
     const drawn = await writtenFile(cli, found.draw);
     if ('problem' in drawn) return drawn;

@@ -1,5 +1,5 @@
 import { readFile, stat } from 'node:fs/promises';
-import { storedLogo, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
+import { loadStoredLogo, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { logoLimits } from '#libs/actions/labels/logo-check.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { described } from '../catalogue.js';
@@ -19,7 +19,7 @@ export const logo: Command = {
       return { json: { logo: null }, lines: ['Labels print text only.'] };
     }
     if (file === undefined) {
-      const stored = await storedLogo({ sql: book.read, sugarhouse: context.sugarhouse });
+      const stored = await loadStoredLogo({ sql: book.read, sugarhouse: context.sugarhouse });
       const view = stored
         ? { kind: stored.kind, widthPx: stored.widthPx, heightPx: stored.heightPx, by: stored.by }
         : null;

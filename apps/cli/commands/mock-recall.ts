@@ -1,4 +1,4 @@
-import { beginPractice, closePractice, practiseRecall } from '#libs/actions/practice/mock-recall.js';
+import { beginMockRecall, closeMockRecall, runMockRecall } from '#libs/actions/practice/mock-recall.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
@@ -10,7 +10,7 @@ import { type Command, optionText } from '../command.js';
 const run: Command['run'] = async (cli) => {
   const [of, shelf] = [optionText(cli, 'of'), optionText(cli, 'on-shelf')];
   if (cli.options['begin'] === true) {
-    const begun = await beginPractice(await cli.book(), cli.writeContext);
+    const begun = await beginMockRecall(await cli.book(), cli.writeContext);
     if ('problem' in begun) return begun;
     const { id, jar, lot } = begun;
     return {
@@ -26,8 +26,8 @@ const run: Command['run'] = async (cli) => {
   if (shelf !== undefined && of === undefined) return invalid('of', 'the id that practise --begin printed', 'nothing');
   const practised =
     of === undefined
-      ? await practiseRecall(await cli.book(), cli.writeContext)
-      : await closePractice(await cli.book(), cli.writeContext, of, shelf === undefined ? undefined : Number(shelf));
+      ? await runMockRecall(await cli.book(), cli.writeContext)
+      : await closeMockRecall(await cli.book(), cli.writeContext, of, shelf === undefined ? undefined : Number(shelf));
   if ('problem' in practised) return practised;
   const { jar, trace, milliseconds, result, recorded } = practised;
   return {

@@ -1,10 +1,10 @@
 import { resolve } from 'node:path';
 import { jarStates } from '#libs/actions/lots/jar-states.js';
-import type { Judging } from '#libs/actions/lots/judging.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import type { JudgingContext } from '#libs/actions/lots/judging-context.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
-import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
+import { loadPublicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
+import { loadLabelContent } from '#libs/actions/labels/label-content.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { type PublishedLot, publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
 import { findRecord, jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
@@ -20,7 +20,7 @@ export const publish: Command = {
       return invalid('folder', 'one folder', cli.argv.join(' ') || 'nothing');
     const book = await cli.book();
     const published = await book.snapshot(async (sql) => {
-      const judging = await judgingNow(sql, cli.writeContext);
+      const judging = await loadJudgingContext(sql, cli.writeContext);
       return publishJarPages(resolve(folder), lotsToPublish(book, judging));
     });
     return {
@@ -30,17 +30,17 @@ export const publish: Command = {
   },
 };
 
-async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<PublishedLot> {
+async function* lotsToPublish(book: Book, judging: JudgingContext): AsyncGenerator<PublishedLot> {
   const { sql, sugarhouse, houseContext } = judging;
   const photo = await publicStoryPhoto({ sql, sugarhouse });
   for (const lot of await lotsOf({ sql, sugarhouse }, 'pack')) {
     const content =
-      lot.jars === undefined ? undefined : await labelOfPack({ sql, sugarhouse }, lot, houseContext.place);
+      lot.jars === undefined ? undefined : await loadLabelContent({ sql, sugarhouse }, lot, houseContext.place);
     if (!content) continue;
     const jars = jarsOfPack({ sql, sugarhouse }, lot.code);
     const state = await jarStates(book, judging, lot);
     const pack = (await findRecord({ sql, sugarhouse }, 'pack', lot.code))?.body;
-    const story = pack && (await publicStory({ sql, sugarhouse }, pack, houseContext.house));
+    const story = pack && (await loadPublicStory({ sql, sugarhouse }, pack, houseContext.house));
     yield { content, jars, story, photo, notice: (jar) => jarNotice(state(jar), lot.code, content) };
   }
 }

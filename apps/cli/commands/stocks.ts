@@ -1,7 +1,7 @@
 import { invalid } from '#libs/actions/record/problem.js';
-import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { findStockLastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
-import { stocksOf } from '#libs/actions/labels/stocks-of.js';
+import { loadStocksInUse } from '#libs/actions/labels/label-stocks.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
@@ -13,7 +13,7 @@ export const stocks: Command = {
   meaning: documentMeaning,
   run: async (cli) => {
     const book = await cli.book();
-    const all = await stocksOf(sugarhouseReader(book.read, cli.writeContext.sugarhouse));
+    const all = await loadStocksInUse(sugarhouseReader(book.read, cli.writeContext.sugarhouse));
     const [name] = cli.argv;
     const out = optionText(cli, 'out');
     if (name === undefined && out === undefined)
@@ -30,7 +30,7 @@ export const stocks: Command = {
       );
     const wrong = await endingProblem(out ?? '', ['.pdf']);
     if (wrong) return wrong;
-    const used = await lastUsed(sugarhouseReader(book.read, cli.writeContext.sugarhouse), stock.name);
+    const used = await findStockLastUsed(sugarhouseReader(book.read, cli.writeContext.sugarhouse), stock.name);
     const nudge = used && { rightMm: used.rightTenths / 10, downMm: used.downTenths / 10 };
     const { drawAlignmentSheet } = await import('#libs/labels/layout/alignment-sheet.js');
     await writtenFile(cli, (file) => drawAlignmentSheet({ stock, nudge, createdAt: cli.now }, file));

@@ -1,11 +1,11 @@
 import type { WriteContext } from '#libs/actions/record/write-context.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
-import type { StateExplanation } from '#libs/actions/lots/why-open.js';
+import type { StateExplanation } from '#libs/actions/lots/explain-state.js';
 import { jarsDownstream, type TracedJar } from '#libs/actions/lots/jars-downstream.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
-import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
-import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { formatMethod } from '#libs/actions/lots/jar-removals.js';
+import { type SyrupShare, loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -31,7 +31,7 @@ export const trace: Command = {
       const traced = await traceLot({ sql, sugarhouse }, code, cli.now, { members: true });
       if ('problem' in traced) return traced;
       const pack = traced.pack === null ? undefined : await findLot({ sql, sugarhouse }, traced.pack);
-      const shares = pack ? await syrupShares({ sql, sugarhouse }, pack) : [];
+      const shares = pack ? await loadSyrupShares({ sql, sugarhouse }, pack) : [];
       const why = cli.options['why'] === true ? await whyOf(sql, cli.writeContext, traced) : undefined;
       if (why && 'problem' in why) return why;
       const input = {
@@ -55,10 +55,10 @@ async function whyOf(
   context: WriteContext,
   traced: Trace,
 ): Promise<{ readonly why: StateExplanation; readonly lines: string[] } | Refusal> {
-  const { judgingNow } = await import('#libs/actions/lots/judged-now.js');
-  const { explainState, whyLines } = await import('#libs/actions/lots/why-open.js');
-  const why = await explainState(await judgingNow(sql, context), traced.pack ?? traced.code);
-  return 'problem' in why ? why : { why, lines: formatWhy(why, whyLines(why)) };
+  const { loadJudgingContext } = await import('#libs/actions/lots/judge-now.js');
+  const { explainState, explanationLines } = await import('#libs/actions/lots/explain-state.js');
+  const why = await explainState(await loadJudgingContext(sql, context), traced.pack ?? traced.code);
+  return 'problem' in why ? why : { why, lines: formatWhy(why, explanationLines(why)) };
 }
 
 const formatWhy = (why: StateExplanation, lines: readonly string[]): string[] => [
@@ -90,7 +90,12 @@ async function litresFormatter(reader: SugarhouseReader): Promise<FormatLitres> 
 }
 
 /** For a pack or its jar, `shares` is how much of its syrup each boil gave, the largest share first. */
-function traceLines(traced: Trace, shares: readonly Share[], pack: Lot | undefined, volume: FormatLitres): string[] {
+function traceLines(
+  traced: Trace,
+  shares: readonly SyrupShare[],
+  pack: Lot | undefined,
+  volume: FormatLitres,
+): string[] {
   const readIn = { made: pack?.jars, wereRead: (pack?.verdict?.lowestFill ?? null) !== null };
   const { jars, syrupLitres: syrup } = traced;
   const counted = jars.unaccounted === null ? 'not counted yet' : `${jars.unaccounted} unaccounted for`;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { cardsOfLot } from '#libs/actions/labels/lot-cards.js';
+import { planLotCards } from '#libs/actions/labels/lot-cards.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { type LotCardName, lotCardNames } from '#libs/labels/content/lot-card-names.js';
 import type { Principal } from '../http/principal.js';
@@ -16,7 +16,7 @@ export async function downloadLotCards(
   code: string,
   card: LotCardName,
 ): Promise<Download | Refusal> {
-  const cards = await cardsOfLot(principal.book.read, principal.writeContext, code, card);
+  const cards = await planLotCards(principal.book.read, principal.writeContext, code, card);
   if ('problem' in cards) return cards;
   return download(`${card}-${cards.lot}.pdf`, 'application/pdf', async (out) => {
     const drawn = await cards.draw(out);

@@ -8,8 +8,8 @@ import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { type StateExplanation, explainState } from '#libs/actions/lots/why-open.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { type StateExplanation, explainState } from '#libs/actions/lots/explain-state.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { recallDocument } from '#libs/actions/recall/recall-list.js';
@@ -93,7 +93,7 @@ export class LotsApi {
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
   ): Promise<StateExplanation | Refusal> {
-    return explainState(await judgingNow(principal.book.read, principal.writeContext), code);
+    return explainState(await loadJudgingContext(principal.book.read, principal.writeContext), code);
   }
 
   @Get(':code/history')

@@ -6,7 +6,7 @@ import { shapeOf } from '#libs/actions/record/field-schema.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { record, type Recorded, type RecordOptions } from '#libs/actions/record/record.js';
-import { lowestRight } from '#libs/actions/accounts/rights.js';
+import { lowestRequiredRole } from '#libs/actions/accounts/rights.js';
 import { type Place, recordsBehind } from '#libs/store/queries/lists.js';
 import { RequireRole } from '../http/access.js';
 import { type ApiSaved, apiSaved } from '../http/responses.js';
@@ -50,7 +50,7 @@ function parsePosition(text: string): Place {
 /** The routes of one kind of record, made from the same table of fields as forms and files. */
 export function nounController({ kind, underway }: Noun): Type<unknown> {
   // A boil or pack under way may need a lower role than a finished one, depending on the body.
-  const writeRole = lowestRight(underway ?? kind);
+  const writeRole = lowestRequiredRole(underway ?? kind);
   const path = `api/${kind.plural}`;
   const shapes = shapesOf({ kind, underway });
 

@@ -14,7 +14,7 @@ import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
-import { spent } from '#libs/actions/kinds/disposal.js';
+import { disposals } from '#libs/actions/kinds/disposal.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
 import { type Noun, nounController } from './noun-controller.js';
 
@@ -28,7 +28,7 @@ const nouns: readonly Noun[] = [
   { kind: packs, underway: packsUnderway },
   { kind: dispatches },
   { kind: counts },
-  { kind: spent },
+  { kind: disposals },
   { kind: actions },
   { kind: answers },
   { kind: acknowledgements },

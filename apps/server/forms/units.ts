@@ -7,7 +7,7 @@ import {
   liquidTemperature,
   mass,
   pressure,
-  someVolume,
+  positiveVolume,
   sugar,
   trueDensity,
 } from '#libs/actions/calculators/calculator.js';
@@ -63,7 +63,7 @@ const temperatures: ReadonlySet<unknown> = new Set([
   anyTemperature,
   boilingWater,
 ]);
-const volumes: ReadonlySet<unknown> = new Set([volume, someVolume, portions, jarSizes]);
+const volumes: ReadonlySet<unknown> = new Set([volume, positiveVolume, portions, jarSizes]);
 const fahrenheit: Unit = ['F', '°F'];
 const celsius: Unit = ['C', '°C'];
 const densities: readonly Unit[] = [

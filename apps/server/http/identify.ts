@@ -2,7 +2,7 @@ import type { FastifyRequest } from 'fastify';
 import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import type { Book } from '#libs/store/book.js';
 import { findHouse, home } from '#libs/store/household/houses.js';
-import { sessionInMemory } from '#libs/actions/accounts/memory-sessions.js';
+import { findSessionInMemory } from '#libs/actions/accounts/memory-sessions.js';
 import { findKey, findSession, saveLastSeen } from '#libs/store/household/household-tokens.js';
 import type { Role } from '#libs/store/household/household.js';
 import { chosenHouse } from './house-choice.js';
@@ -58,7 +58,7 @@ async function principalByCookie(server: Server, request: FastifyRequest, isRead
   const now = server.clock();
   const hash = hashOfToken(cookie.token);
   const found = await findSession(book.read, hash, now.toISOString());
-  const session = found ?? (await sessionInMemory(book, hash, now.toISOString()));
+  const session = found ?? (await findSessionInMemory(book, hash, now.toISOString()));
   if (!session) return nobody(server);
   const { sugarhouse, initials, role } = session;
   // Written at most every ten minutes, so that reading a page doesn't wait for the disk. Failure is ignored: on a full

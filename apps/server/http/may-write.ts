@@ -1,7 +1,7 @@
 import { ForbiddenException } from '@nestjs/common';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { rights, rightTo } from '#libs/actions/accounts/rights.js';
+import { rights, requiredRole } from '#libs/actions/accounts/rights.js';
 import { isAllowed } from './access.js';
 import type { Principal } from './principal.js';
 
@@ -11,7 +11,7 @@ export const mayWrite = (principal: Principal, what: keyof typeof rights): boole
 
 /** Answers 403 if the role is too low for this kind, since a route may accept several kinds. */
 export function requireRight(principal: Principal, kind: Kind, sent: Readonly<Record<string, unknown>> = {}): void {
-  if (!isAllowed(principal.role, rightTo(kind, sent))) throw new ForbiddenException();
+  if (!isAllowed(principal.role, requiredRole(kind, sent))) throw new ForbiddenException();
 }
 
 /** A helper's records carry their own initials. A key has none, so a helper's key can't sign for anyone. */

@@ -1,6 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { largestFileBytes } from '#libs/actions/photos/stored-image.js';
+import { maxFileBytes } from '#libs/actions/photos/stored-image.js';
 import { acceptedBody } from './accepted-body.js';
 import type { RouteAccess } from './access.js';
 
@@ -20,7 +20,7 @@ export async function takePhotoForm(request: FastifyRequest): Promise<Refusal | 
     // A file that is too long is read to its end and then refused, so that the typed fields aren't lost.
     const parsing = {
       throwFileSizeLimit: false,
-      limits: { files: 1, fields: maxFields, fieldSize: maxFieldBytes, fileSize: largestFileBytes + 1 },
+      limits: { files: 1, fields: maxFields, fieldSize: maxFieldBytes, fileSize: maxFileBytes + 1 },
     };
     for await (const part of request.parts(parsing)) {
       if (part.type === 'file') {

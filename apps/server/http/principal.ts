@@ -1,6 +1,6 @@
 import { BadRequestException, createParamDecorator, type ExecutionContext } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
-import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { loadThermometers } from '#libs/actions/lots/thermometers.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { type WriteContext, type SugarhouseContext, contextAt, readHouse } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
@@ -60,7 +60,7 @@ export const severalHousesFor = (principal: Principal): Promise<boolean> =>
 
 /** The thermometers of the house with their checks, and which were checked in this year. */
 export const thermometersFor = (principal: Principal, year: number): Promise<readonly Thermometer[]> =>
-  cachedForBook(principal, `thermometers ${year}`, () => thermometersOf(readerOf(principal), year));
+  cachedForBook(principal, `thermometers ${year}`, () => loadThermometers(readerOf(principal), year));
 
 /** Cached for each state of the book; read anew by a request that writes, since its own write may have changed it. */
 const cachedForBook = <T>(principal: Principal, name: string, read: () => Promise<T>): Promise<T> =>

@@ -42,11 +42,11 @@ export async function addPerson(
   return book.writeHousehold(async (sql) => {
     if (input.first && (await isClaimed({ sql, sugarhouse })))
       return refused('claimed', 'This book already has an owner: sign in.');
-    const there = await findPerson({ sql, sugarhouse }, read.initials);
-    if (there?.role === 'owner' && read.role !== 'owner' && (await isLastOwner({ sql, sugarhouse }, read.initials)))
+    const existing = await findPerson({ sql, sugarhouse }, read.initials);
+    if (existing?.role === 'owner' && read.role !== 'owner' && (await isLastOwner({ sql, sugarhouse }, read.initials)))
       return lastOwner(read.initials);
-    await savePerson({ sql, sugarhouse }, { ...read, name: read.name || there?.name || '', password });
-    if (there && (password !== undefined || there.role !== read.role))
+    await savePerson({ sql, sugarhouse }, { ...read, name: read.name || existing?.name || '', password });
+    if (existing && (password !== undefined || existing.role !== read.role))
       await endSessionsOf({ sql, sugarhouse }, read.initials);
     return { initials: read.initials, role: read.role };
   });
@@ -54,8 +54,8 @@ export async function addPerson(
 
 /** Reports all faults at once; the password is also checked against the person's initials and name. */
 export function readPerson(input: NewPerson): { initials: string; name: string; role: Role } | Refusal {
-  const by = initialsRead(input.initials.trim(), never);
-  const role = choice(...roles)(input.role.trim(), never);
+  const by = initialsRead(input.initials.trim(), neutralParseOptions);
+  const role = choice(...roles)(input.role.trim(), neutralParseOptions);
   const name = (input.name ?? '').trim().slice(0, 200);
   const password = input.password === undefined ? undefined : readPassword(input.password, [input.initials, name]);
   const faults: Fault[] = [
@@ -92,9 +92,9 @@ export function endPerson(
   now: Date,
 ): Promise<{ readonly initials: string } | Refusal> {
   return book.writeHousehold(async (sql) => {
-    const there = await findPerson({ sql, sugarhouse }, initials);
-    if (!there) return unknown('person', initials);
-    if (there.role === 'owner' && (await isLastOwner({ sql, sugarhouse }, initials))) return lastOwner(initials);
+    const existing = await findPerson({ sql, sugarhouse }, initials);
+    if (!existing) return unknown('person', initials);
+    if (existing.role === 'owner' && (await isLastOwner({ sql, sugarhouse }, initials))) return lastOwner(initials);
     await endPersonIn({ sql, sugarhouse }, initials, now.toISOString());
     return { initials };
   });
@@ -108,8 +108,8 @@ export function addKey(
   now: Date,
 ): Promise<{ readonly name: string; readonly role: Role; readonly key: string } | Refusal> {
   return book.writeHousehold(async (sql) => {
-    const name = initialsRead(input.name.trim(), never);
-    const role = choice(...roles)(input.role.trim(), never);
+    const name = initialsRead(input.name.trim(), neutralParseOptions);
+    const role = choice(...roles)(input.role.trim(), neutralParseOptions);
     if (name.mismatch) return invalid('name', 'a name of at most 40 letters', name.mismatch.got);
     if (role.mismatch) return invalid('role', role.mismatch.expected, role.mismatch.got);
     if (role.value === 'packer' && sugarhouse !== home) return packerAtHome;
@@ -130,8 +130,10 @@ export function endKey(
   now: Date,
 ): Promise<{ readonly name: string } | Refusal> {
   return book.writeHousehold(async (sql) => {
-    const there = (await keysOf({ sql, sugarhouse })).some((each) => each.name === name && each.endedAt === undefined);
-    if (!there) return unknown('key', name);
+    const existing = (await keysOf({ sql, sugarhouse })).some(
+      (each) => each.name === name && each.endedAt === undefined,
+    );
+    if (!existing) return unknown('key', name);
     await endKeyIn({ sql, sugarhouse }, name, now.toISOString());
     return { name };
   });
@@ -151,4 +153,4 @@ const lastOwner = (initials: string): Refusal =>
   refused('last-owner', `${initials} is the only owner: make somebody else an owner first.`);
 
 /** Parsing initials and roles doesn't depend on zone or units. */
-const never = { zone: 'UTC', volumes: { bareGallons: 'US' as const }, now: new Date(0) };
+const neutralParseOptions = { zone: 'UTC', volumes: { bareGallons: 'US' as const }, now: new Date(0) };

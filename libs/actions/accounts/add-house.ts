@@ -18,8 +18,8 @@ export function addHouse(
   return book.write(async (tx): Promise<House | Refusal> => {
     if (!/^[a-z][a-z0-9-]{0,39}$/.test(key))
       return invalid('key', 'small letters, digits and dashes, like bracken-lane', `"${key}"`);
-    const there = await housesOf(tx.sql);
-    if (key === home || there.some((house) => house.key === key))
+    const existing = await housesOf(tx.sql);
+    if (key === home || existing.some((house) => house.key === key))
       return refused(
         'house-there',
         `There is a sugarhouse ${key} already: book setup --house ${key} changes its details.`,

@@ -24,14 +24,14 @@ export function readBookSettings(env: Environment): { settings: BookSettings; fa
   const input = (name: string): string => env[name]?.trim() ?? '';
   const folder = resolve(input('BOILBOOK_DATA') || 'data');
   const url = take(databaseUrl(input('BOILBOOK_DATABASE_URL')), '');
-  const given = take(zone(input('BOILBOOK_TIME_ZONE')), '');
-  let ofMachine: string | undefined;
+  const configuredZone = take(zone(input('BOILBOOK_TIME_ZONE')), '');
+  let machineZone: string | undefined;
   const settings = {
     folder,
     location: url ? { url } : { file: join(folder, 'book.sqlite') },
     publicUrl: take(publicUrl(input('BOILBOOK_PUBLIC_URL')), ''),
     get zone(): string {
-      return given || (ofMachine ??= zoneOfMachine());
+      return configuredZone || (machineZone ??= detectMachineZone());
     },
   };
   return { settings, faults };
@@ -40,10 +40,10 @@ export function readBookSettings(env: Environment): { settings: BookSettings; fa
 /** Takes a setting's value, or records its fault and continues with the default. */
 export const settingTaker =
   (faults: string[]) =>
-  <T>(answer: Setting<T>, otherwise: T): T => {
-    if ('value' in answer) return answer.value;
-    faults.push(answer.fault);
-    return otherwise;
+  <T>(setting: Setting<T>, fallback: T): T => {
+    if ('value' in setting) return setting.value;
+    faults.push(setting.fault);
+    return fallback;
   };
 
 function databaseUrl(text: string): Setting<string> {
@@ -66,7 +66,7 @@ function zone(text: string): Setting<string> {
 }
 
 /** Loads what the runtime knows of zones, which takes a short command a twentieth of its time: only where it is asked for. */
-function zoneOfMachine(): string {
+function detectMachineZone(): string {
   const found = Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
   return isZone(found) ? found : 'UTC';
 }

@@ -4,8 +4,8 @@ import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 /** argon2id; memory in KiB, passes, lanes: the least that OWASP's password storage cheat sheet advises. */
 const cost = { memoryCost: 19_456, timeCost: 2, parallelism: 1 } as const;
 
-const least = 8;
-const most = 256;
+const minLength = 8;
+const maxLength = 256;
 
 /**
  * A password as its owner chose it: at least eight characters of any kind, no composition rules (OWASP ASVS 5.0, 6.2).
@@ -14,11 +14,14 @@ const most = 256;
 export function readPassword(typed: string, guessable: readonly string[] = []): Parsed<string> {
   const password = typed.normalize('NFKC');
   const letters = [...password].length;
-  if (letters < least || letters > most)
+  if (letters < minLength || letters > maxLength)
     return {
-      mismatch: { expected: `a password of ${least} characters or more (15 or more are better)`, got: `${letters}` },
+      mismatch: {
+        expected: `a password of ${minLength} characters or more (15 or more are better)`,
+        got: `${letters}`,
+      },
     };
-  if (isGuessedFirst(password, guessable))
+  if (isCommonPassword(password, guessable))
     return { mismatch: { expected: 'a password that is not among the most common ones', got: 'one of them' } };
   return { value: password };
 }
@@ -27,17 +30,17 @@ export function readPassword(typed: string, guessable: readonly string[] = []): 
 export const hashPassword = (password: string): Promise<string> => hash(password.normalize('NFKC'), cost);
 
 /** Takes equally long for an unknown person as for a known one. */
-export async function passwordFits(saved: string | undefined, typed: string): Promise<boolean> {
+export async function verifyPassword(saved: string | undefined, typed: string): Promise<boolean> {
   // Longer than any accepted password, so no memory is spent on hashing it.
-  if (typed.length > most * 4) return false;
-  const fits = await verify(saved ?? (await nobodysHash()), typed.normalize('NFKC'));
+  if (typed.length > maxLength * 4) return false;
+  const fits = await verify(saved ?? (await placeholderHash()), typed.normalize('NFKC'));
   return fits && saved !== undefined;
 }
 
-let madeOnce: Promise<string> | undefined;
-const nobodysHash = (): Promise<string> => (madeOnce ??= hashPassword('nobody has this password'));
+let placeholderHashOnce: Promise<string> | undefined;
+const placeholderHash = (): Promise<string> => (placeholderHashOnce ??= hashPassword('nobody has this password'));
 
-function isGuessedFirst(password: string, guessable: readonly string[]): boolean {
+function isCommonPassword(password: string, guessable: readonly string[]): boolean {
   const plain = password.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
   const bare = plain.replace(/^\d+|\d+$/g, '');
   const own = guessable
@@ -45,18 +48,23 @@ function isGuessedFirst(password: string, guessable: readonly string[]): boolean
     .filter((each) => each.length > 2);
   return (
     /^(.{1,4})\1+.?$/u.test(plain) ||
-    rows.some((row) => row.includes(plain) || [...row].reverse().join('').includes(plain)) ||
-    firstTried.has(plain) ||
-    firstTried.has(bare) ||
+    sequences.some((row) => row.includes(plain) || [...row].reverse().join('').includes(plain)) ||
+    commonPasswords.has(plain) ||
+    commonPasswords.has(bare) ||
     own.includes(bare)
   );
 }
 
 /** Keyboard rows and the alphabet. */
-const rows = ['01234567890123456789', 'abcdefghijklmnopqrstuvwxyz', 'qwertyuiopasdfghjklzxcvbnm', '1qaz2wsx3edc4rfv'];
+const sequences = [
+  '01234567890123456789',
+  'abcdefghijklmnopqrstuvwxyz',
+  'qwertyuiopasdfghjklzxcvbnm',
+  '1qaz2wsx3edc4rfv',
+];
 
 /** From memory of published lists of leaked passwords, those of eight letters and more or with digits added. */
-const firstTried: ReadonlySet<string> = new Set(
+const commonPasswords: ReadonlySet<string> = new Set(
   `password passwort passw0rd p4ssw0rd letmein welcome iloveyou sunshine princess football baseball basketball superman
   batman trustno1 dragon monkey master shadow michael jennifer charlie computer internet whatever starwars startrek
   administrator admin administrateur secret secret123 changeme default guest login access abc123 qwerty qwerty123

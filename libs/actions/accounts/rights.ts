@@ -56,19 +56,19 @@ type ExtraRight =
  * The role required to write a record of this kind. A boil or pack in progress needs a different right from a finished
  * one, and recording jars that have already left a different one from sending them.
  */
-export function rightTo(kind: Kind, sent: Readonly<Record<string, unknown>>): Writer {
+export function requiredRole(kind: Kind, input: Readonly<Record<string, unknown>>): Writer {
   if (kind === boilsUnderway) return rights['boil underway'];
   if (kind === packsUnderway) return rights['pack underway'];
-  if (kind.kind === 'dispatch' && sent['alreadyLeft'] === 'yes') return rights['already left'];
-  if (kind.kind === 'dispatch' && fillsInCondition(sent)) return rights['look at a return'];
+  if (kind.kind === 'dispatch' && input['alreadyLeft'] === 'yes') return rights['already left'];
+  if (kind.kind === 'dispatch' && fillsInCondition(input)) return rights['look at a return'];
   return rights[kind.kind];
 }
 
 /** Whether the request only fills in the condition of returned jars that the return left blank. */
-const fillsInCondition = (sent: Readonly<Record<string, unknown>>): boolean => {
-  const filled = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
+const fillsInCondition = (input: Readonly<Record<string, unknown>>): boolean => {
+  const filled = Object.keys(input).filter((name) => input[name] !== '' && !name.endsWith('~unit'));
   return filled.length > 0 && filled.every((name) => ['sealed', 'keptHow'].includes(name));
 };
 
 /** The lowest role that any request for a kind may need; the request itself is checked afterwards. */
-export const lowestRight = (kind: Kind): Writer => rightTo(kind, { alreadyLeft: 'yes' });
+export const lowestRequiredRole = (kind: Kind): Writer => requiredRole(kind, { alreadyLeft: 'yes' });

@@ -1,12 +1,12 @@
 import type { Book } from '#libs/store/book.js';
 
 /** Wrong attempts without a wait; after these the wait doubles, up to about a minute. */
-const longestWaitSeconds = 64;
-const forgottenAfterSeconds = 86_400;
-const mostTracked = 20_000;
+const maxWaitSeconds = 64;
+const resetAfterSeconds = 86_400;
+const maxTracked = 20_000;
 
 /** Whose attempts are counted together, and how many of them are free. */
-export interface AttemptsOf {
+export interface AttemptCounter {
   readonly key: string;
   readonly free: number;
 }
@@ -16,11 +16,11 @@ export interface AttemptsOf {
  * stranger's waits affect only the stranger and don't reveal who has an account; by address alone, so that initials
  * can't be tried one after another; and on a device where the person has signed in before, by the device alone.
  */
-export function attemptsOf(
+export function attemptCounters(
   sugarhouse: string,
   input: { readonly address: string; readonly initials: string },
   known: string | undefined,
-): readonly AttemptsOf[] {
+): readonly AttemptCounter[] {
   if (known !== undefined) return [{ key: `known ${sugarhouse} ${known}`, free: 3 }];
   const initials = input.initials.trim().toUpperCase().slice(0, 60);
   return [
@@ -33,51 +33,51 @@ export function attemptsOf(
  * Counts an attempt before its outcome is known, so that parallel attempts can't slip through; returns the wait, if
  * any.
  */
-export function countAttempt(book: Book, all: readonly AttemptsOf[], now: Date): number {
-  const saved = attemptsIn(book);
-  const waits = all.map(({ key, free }) => waitOf(saved.get(key), free, now));
+export function countAttempt(book: Book, counters: readonly AttemptCounter[], now: Date): number {
+  const saved = countersOfBook(book);
+  const waits = counters.map(({ key, free }) => waitSecondsFor(saved.get(key), free, now));
   const wait = Math.max(...waits);
   if (wait > 0) return wait;
-  for (const { key } of all) {
+  for (const { key } of counters) {
     const before = saved.get(key);
-    const count = before && secondsSince(before, now) <= forgottenAfterSeconds ? before.count : 0;
+    const count = before && secondsSince(before, now) <= resetAfterSeconds ? before.count : 0;
     // Re-inserted last, so that the first key of the map is the least recently seen.
     saved.delete(key);
     saved.set(key, { count: Math.min(count + 1, 60), at: now.getTime() });
   }
-  while (saved.size > mostTracked) saved.delete(saved.keys().next().value ?? '');
+  while (saved.size > maxTracked) saved.delete(saved.keys().next().value ?? '');
   return 0;
 }
 
 /** After a successful sign-in: resets this person's counters, but not others' at the same address. */
-export function forgetAttempts(book: Book, all: readonly AttemptsOf[]): void {
-  const saved = attemptsIn(book);
-  for (const { key } of all) {
+export function forgetAttempts(book: Book, counters: readonly AttemptCounter[]): void {
+  const saved = countersOfBook(book);
+  for (const { key } of counters) {
     const before = saved.get(key);
     if (before && key.startsWith('address ')) saved.set(key, { ...before, count: before.count - 1 });
     else saved.delete(key);
   }
 }
 
-interface Tries {
+interface AttemptCount {
   readonly count: number;
   readonly at: number;
 }
 
-function waitOf(tries: Tries | undefined, free: number, now: Date): number {
-  if (!tries || tries.count < free) return 0;
-  const wait = Math.min(longestWaitSeconds, 2 ** (tries.count - free));
-  const ago = secondsSince(tries, now);
+function waitSecondsFor(attempts: AttemptCount | undefined, free: number, now: Date): number {
+  if (!attempts || attempts.count < free) return 0;
+  const wait = Math.min(maxWaitSeconds, 2 ** (attempts.count - free));
+  const ago = secondsSince(attempts, now);
   // A clock that was set back must not make the wait longer than its maximum.
   return ago >= 0 && ago < wait ? Math.ceil(wait - ago) : 0;
 }
 
-const secondsSince = ({ at }: Tries, now: Date): number => (now.getTime() - at) / 1000;
+const secondsSince = ({ at }: AttemptCount, now: Date): number => (now.getTime() - at) / 1000;
 
 /** Forgotten when the server stops. */
-const triesOfBook = new WeakMap<Book, Map<string, Tries>>();
-function attemptsIn(book: Book): Map<string, Tries> {
-  const saved = triesOfBook.get(book) ?? new Map<string, Tries>();
-  triesOfBook.set(book, saved);
+const countersByBook = new WeakMap<Book, Map<string, AttemptCount>>();
+function countersOfBook(book: Book): Map<string, AttemptCount> {
+  const saved = countersByBook.get(book) ?? new Map<string, AttemptCount>();
+  countersByBook.set(book, saved);
   return saved;
 }

@@ -4,11 +4,11 @@ import { findNote, findPerson, saveNote, type Person, type Role } from '#libs/st
 import { countGuestUse, findGuestLink, saveGuestLink, saveSession } from '#libs/store/household/household-tokens.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { addPerson, type NewPerson } from './accounts.js';
-import { passwordFits } from './passwords.js';
+import { verifyPassword } from './passwords.js';
 import { type Refusal, invalid, refused } from '../record/problem.js';
 import { isNoSpace } from '#libs/store/connection/no-space.js';
-import { keepInMemory } from './memory-sessions.js';
-import { countAttempt, forgetAttempts, attemptsOf } from './sign-in-attempts.js';
+import { keepSessionInMemory } from './memory-sessions.js';
+import { countAttempt, forgetAttempts, attemptCounters } from './sign-in-attempts.js';
 import { hashOfToken, newToken } from './tokens.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -27,7 +27,7 @@ const sessionDays = 30;
 
 /**
  * Signs a person in. Each wrong attempt after the third doubles the wait, up to about a minute; wrong attempts from
- * elsewhere don't count, so that nobody can lock the owner out (see `attemptsOf`).
+ * elsewhere don't count, so that nobody can lock the owner out (see `attemptCounters`).
  */
 export async function signIn(
   book: Book,
@@ -42,20 +42,25 @@ export async function signIn(
   },
   now: Date,
 ): Promise<SignedIn | (Refusal & { readonly waitSeconds?: number })> {
-  const person = await personTyped(sugarhouseReader(book.read, sugarhouse), input.initials);
+  const person = await findActivePerson(sugarhouseReader(book.read, sugarhouse), input.initials);
   const initials = person?.initials ?? '';
   const known = await knownDeviceToken(book, sugarhouse, initials);
-  const isKnown = input.known !== undefined && same(input.known, known);
-  const tries = attemptsOf(sugarhouse, input, isKnown ? initials : undefined);
-  const waitSeconds = countAttempt(book, tries, now);
-  if (waitSeconds > 0) return { ...wrong(`Wait ${waitSeconds} s, then try again.`), waitSeconds };
-  if (!(await passwordFits(person?.password, input.password)) || !person) return wrong('Check both, then try again.');
-  forgetAttempts(book, tries);
-  return { ...(await enterAs(book, sugarhouse, { initials, device: input.device }, now)), role: person.role, known };
+  const isKnown = input.known !== undefined && equalInConstantTime(input.known, known);
+  const counters = attemptCounters(sugarhouse, input, isKnown ? initials : undefined);
+  const waitSeconds = countAttempt(book, counters, now);
+  if (waitSeconds > 0) return { ...signInRefused(`Wait ${waitSeconds} s, then try again.`), waitSeconds };
+  if (!(await verifyPassword(person?.password, input.password)) || !person)
+    return signInRefused('Check both, then try again.');
+  forgetAttempts(book, counters);
+  return {
+    ...(await startSession(book, sugarhouse, { initials, device: input.device }, now)),
+    role: person.role,
+    known,
+  };
 }
 
 /** Starts a session for a person who gave a password or needs none (the owner of the practice book). */
-export async function enterAs(
+export async function startSession(
   book: Book,
   sugarhouse: string,
   input: { readonly initials: string; readonly device: string },
@@ -64,14 +69,14 @@ export async function enterAs(
   const token = newToken();
   const endsAt = new Date(now.getTime() + sessionDays * dayMs);
   // The person's current role applies, not one stored here; a session only names the person.
-  const saved = session(token, input.initials, 'helper', now, endsAt, input.device);
+  const saved = newSession(token, input.initials, 'helper', now, endsAt, input.device);
   try {
     await book.writeHousehold((sql) => saveSession({ sql, sugarhouse }, saved));
   } catch (fault) {
     // On a full disk people can still read, on a new device too.
     if (!isNoSpace(fault)) throw fault;
     const person = await findPerson(sugarhouseReader(book.read, sugarhouse), input.initials);
-    keepInMemory(book, { ...saved, sugarhouse }, person?.password);
+    keepSessionInMemory(book, { ...saved, sugarhouse }, person?.password);
   }
   return { initials: input.initials, token, endsAt };
 }
@@ -95,13 +100,13 @@ export async function makeGuestLink(
 }
 
 /** Whether a guest link is valid; false where it has expired, was revoked or never existed. */
-export async function isGuestLinkValid(sql: Sql, token: string, now: Date) {
+export async function findValidGuestLink(sql: Sql, token: string, now: Date) {
   const link = await findGuestLink(sql, hashOfToken(token));
   return link && link.endedAt === undefined && link.endsAt > now.toISOString() ? link : undefined;
 }
 
 /** Signs a guest in by a link; undefined where the link is no longer valid. */
-export async function enterByLink(
+export async function signInByGuestLink(
   book: Book,
   token: string,
   device: string,
@@ -109,12 +114,12 @@ export async function enterByLink(
 ): Promise<Pick<SignedIn, 'initials' | 'role' | 'token' | 'endsAt'> | undefined> {
   const guestHash = hashOfToken(token);
   return book.writeHousehold(async (sql) => {
-    const link = await isGuestLinkValid(sql, token, now);
+    const link = await findValidGuestLink(sql, token, now);
     if (!link) return undefined;
     const { sugarhouse } = link;
     const own = newToken();
     const endsAt = new Date(link.endsAt);
-    await saveSession({ sql, sugarhouse }, { ...session(own, link.name, 'guest', now, endsAt, device), guestHash });
+    await saveSession({ sql, sugarhouse }, { ...newSession(own, link.name, 'guest', now, endsAt, device), guestHash });
     await countGuestUse({ sql, sugarhouse }, guestHash);
     return { initials: link.name, role: 'guest', token: own, endsAt };
   });
@@ -129,7 +134,7 @@ export async function claimBook(
   return addPerson(book, sugarhouse, { ...input, role: 'owner', password: input.password ?? '', first: true });
 }
 
-async function personTyped(reader: SugarhouseReader, typed: string): Promise<Person | undefined> {
+async function findActivePerson(reader: SugarhouseReader, typed: string): Promise<Person | undefined> {
   const initials = typed.trim();
   const person = (await findPerson(reader, initials)) ?? (await findPerson(reader, initials.toUpperCase()));
   return person?.endedAt === undefined ? person : undefined;
@@ -139,23 +144,23 @@ async function personTyped(reader: SugarhouseReader, typed: string): Promise<Per
 async function knownDeviceToken(book: Book, sugarhouse: string, initials: string): Promise<string> {
   const secret =
     (await findNote(sugarhouseReader(book.read, sugarhouse), 'known-devices')) ??
-    (await makeSecret(book, sugarhouse).catch((fault: unknown) => {
+    (await loadOrCreateSecret(book, sugarhouse).catch((fault: unknown) => {
       if (isNoSpace(fault)) return newToken();
       throw fault;
     }));
   return createHmac('sha256', secret).update(initials).digest('base64url');
 }
 
-const makeSecret = (book: Book, sugarhouse: string): Promise<string> =>
+const loadOrCreateSecret = (book: Book, sugarhouse: string): Promise<string> =>
   book.writeHousehold(async (sql) => {
-    const there = await findNote({ sql, sugarhouse }, 'known-devices');
-    if (there !== undefined) return there;
+    const existing = await findNote({ sql, sugarhouse }, 'known-devices');
+    if (existing !== undefined) return existing;
     const secret = newToken();
     await saveNote({ sql, sugarhouse }, 'known-devices', secret);
     return secret;
   });
 
-function session(token: string, initials: string, role: Role, now: Date, endsAt: Date, device: string) {
+function newSession(token: string, initials: string, role: Role, now: Date, endsAt: Date, device: string) {
   return {
     tokenHash: hashOfToken(token),
     initials,
@@ -167,7 +172,8 @@ function session(token: string, initials: string, role: Role, now: Date, endsAt:
   };
 }
 
-const wrong = (then: string): Refusal => refused('sign-in', `These initials and this password do not match. ${then}`);
+const signInRefused = (then: string): Refusal =>
+  refused('sign-in', `These initials and this password do not match. ${then}`);
 
-const same = (one: string, other: string): boolean =>
+const equalInConstantTime = (one: string, other: string): boolean =>
   one.length === other.length && timingSafeEqual(Buffer.from(one), Buffer.from(other));

@@ -23,13 +23,13 @@ import {
   length,
   liquidTemperature,
   defineCalculator,
-  someVolume,
+  positiveVolume,
   sugar,
   trueDensity,
 } from './calculator.js';
 
 const sapFields = {
-  sap: needed(someVolume, { label: 'Sap', example: '400 gal' }),
+  sap: needed(positiveVolume, { label: 'Sap', example: '400 gal' }),
   sugar: needed(sugar, { label: 'Sugar of the sap', example: '2 Bx' }),
 };
 
@@ -59,7 +59,7 @@ export const seasonRatioCalculator = defineCalculator({
   title: 'Season yield against expected',
   fields: {
     ...sapFields,
-    syrup: needed(someVolume, { label: 'Syrup made', example: '9 gal' }),
+    syrup: needed(positiveVolume, { label: 'Syrup made', example: '9 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '66.9 Bx' }),
     wood: maybe(cords, { label: 'Wood burnt', example: '0.5 cord' }),
   },
@@ -89,7 +89,7 @@ export const jarPlanCalculator = defineCalculator({
   name: 'jar-plan',
   title: 'How many jars a boil fills',
   fields: {
-    syrup: needed(someVolume, { label: 'Syrup', example: '5 gal' }),
+    syrup: needed(positiveVolume, { label: 'Syrup', example: '5 gal' }),
     syrupAt: maybe(liquidTemperature, { label: 'Measured at', example: '185 F', hint: 'cold if blank' }),
     density: maybe(trueDensity, { label: 'Its density', example: '66.9 Bx', hint: 'needed for hot syrup' }),
     sizes: needed(jarSizes, {
@@ -179,7 +179,7 @@ export function jarSizes(
   const sizes: (JarSize & { size: Volume })[] = [];
   for (const part of parts(typed)) {
     const { size, count } = sizeAndCount(part);
-    const parsed = someVolume(size, options);
+    const parsed = positiveVolume(size, options);
     if (parsed.mismatch)
       return {
         mismatch: { expected: `${parsed.mismatch.expected}, or with a count as 16 fl oz x 12`, got: `"${part}"` },

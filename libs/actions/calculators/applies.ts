@@ -1,7 +1,7 @@
 import { sourceText } from '#libs/syrup/rules/provenance.js';
 import type { AppliesHere, PlaceRules, WhereSold } from '#libs/syrup/labelling/places.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
-import { isRefusal, placeExpected, placeRules, standardOf } from '../places/places.js';
+import { isRefusal, placeExpected, placeRules, gradeStandardOf } from '../places/places.js';
 import { choice, maybe, orElse } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import { type Answer, flag, defineCalculator } from './calculator.js';
@@ -34,7 +34,7 @@ export const appliesCalculator = defineCalculator({
     if (isRefusal(place)) return place;
     if (input.toBusinesses !== undefined && input.aYear !== undefined && input.toBusinesses > input.aYear)
       return invalid('toBusinesses', 'at most the total sales', money(input.toBusinesses));
-    const sold = wheres.filter(([name]) => input[name]).map(([, where]) => where);
+    const sold = salesChannels.filter(([name]) => input[name]).map(([, where]) => where);
     const points = pointsFor(place, { ...input, sold });
     return {
       figures: {
@@ -58,7 +58,7 @@ export const appliesCalculator = defineCalculator({
             ]
           : []),
         ...(sold.length === 0 ? ['Tick where you sell it to see what depends on that.'] : []),
-        ...formatBalance(place, input),
+        ...formatRetailShare(place, input),
         ...(place.fellBack ? [place.fellBack] : []),
       ],
       asks: place.authority.map(({ name, ask }) => `Ask ${name}: ${ask}.`),
@@ -73,7 +73,7 @@ export const appliesCalculator = defineCalculator({
   },
 });
 
-const wheres = [
+const salesChannels = [
   ['farmGate', 'farm-gate'],
   ['market', 'market'],
   ['shop', 'shop'],
@@ -90,15 +90,15 @@ interface Answers {
  * The country's points first, then the place's; a point that depends on an answer is left out where the answer differs.
  */
 function pointsFor(place: PlaceRules, input: Answers): (AppliesHere & { readonly you: string })[] {
-  const country = standardOf(place);
+  const country = gradeStandardOf(place);
   return [...(country.applies ?? []), ...(country.id === place.id ? [] : (place.applies ?? []))]
     .filter(({ when }) => !when?.sold || when.sold.some((where) => input.sold.includes(where)))
     .filter(({ when }) => !when?.kitchen || (input.kitchen !== undefined && when.kitchen.includes(input.kitchen)))
-    .map((point) => ({ ...point, you: beside(point, input.aYear) }));
+    .map((point) => ({ ...point, you: formatThreshold(point, input.aYear) }));
 }
 
 /** Shows the typed amount beside the published limit; the authority decides which amounts count. */
-function beside({ threshold }: AppliesHere, aYear: number | undefined): string {
+function formatThreshold({ threshold }: AppliesHere, aYear: number | undefined): string {
   if (!threshold) return '';
   const named = `${money(threshold.dollars)} of ${threshold.of}`;
   if (aYear === undefined) return `How much you sell in a year was not given; the sum named is ${named}.`;
@@ -106,7 +106,7 @@ function beside({ threshold }: AppliesHere, aYear: number | undefined): string {
   return `You gave ${money(aYear)} in all, ${side} ${money(threshold.dollars)}; ask which sales count.`;
 }
 
-function formatBalance(
+function formatRetailShare(
   place: PlaceRules,
   { aYear, toBusinesses }: { readonly aYear?: number | undefined; readonly toBusinesses?: number | undefined },
 ): string[] {

@@ -50,12 +50,12 @@ export interface BoilingInput {
  * or several are given.
  */
 export function boilingWaterOf(input: BoilingInput): { celsius: number; text: string; sources: string[] } | Refusal {
-  const given = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
-  if (given.length !== 1)
+  const provided = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
+  if (provided.length !== 1)
     return invalid(
       'waterBoils',
       'one of three: where water boils today, the station pressure, or the elevation',
-      given.length === 0 ? 'none of them' : given.map(({ typed }) => `"${typed}"`).join(' and '),
+      provided.length === 0 ? 'none of them' : provided.map(({ typed }) => `"${typed}"`).join(' and '),
     );
   if (input.waterBoils)
     return {

@@ -58,10 +58,10 @@ export interface TrueDensity {
   readonly brix: number;
 }
 
-type Read<T> = (text: string) => Parsed<T>;
+type Parser<T> = (text: string) => Parsed<T>;
 
 /** 0 °Bx is water, where the tables begin. */
-export const trueDensity: Read<TrueDensity> = (text) => {
+export const trueDensity: Parser<TrueDensity> = (text) => {
   const parsed = parseDensity(text);
   if (parsed.mismatch) return parsed;
   const brix = trueBrix(parsed.value);
@@ -71,7 +71,7 @@ export const trueDensity: Read<TrueDensity> = (text) => {
 };
 
 /** Sugar of sap, as °Bx or percent; above zero, since water makes no syrup. */
-export const sugar: Read<TrueDensity> = (text) => {
+export const sugar: Parser<TrueDensity> = (text) => {
   const percent = parsePercent(text).value;
   const parsed = trueDensity(percent ? `${percent.percent} Bx` : text);
   const expected = 'the sugar of the sap, like 2 Bx or 2 %';
@@ -82,7 +82,7 @@ export const sugar: Read<TrueDensity> = (text) => {
 };
 
 /** A temperature within the range of the density formula. */
-export const liquidTemperature: Read<Temperature> = (text) => {
+export const liquidTemperature: Parser<Temperature> = (text) => {
   const parsed = parseTemperature(text);
   if (parsed.mismatch) return parsed;
   const { celsius, typed } = parsed.value;
@@ -98,7 +98,7 @@ export const liquidTemperature: Read<Temperature> = (text) => {
 };
 
 /** The boiling point of water in an open pan, with a margin above and below that of any sugarhouse. */
-export const boilingWater: Read<Temperature> = (text) => {
+export const boilingWater: Parser<Temperature> = (text) => {
   const parsed = parseTemperature(text);
   if (parsed.mismatch || (parsed.value.celsius >= 75 && parsed.value.celsius <= 104)) return parsed;
   return {
@@ -107,24 +107,24 @@ export const boilingWater: Read<Temperature> = (text) => {
 };
 
 /** A volume above zero. */
-export const someVolume = (text: string, options: ParseOptions): Parsed<Volume> =>
+export const positiveVolume = (text: string, options: ParseOptions): Parsed<Volume> =>
   aboveZero(volume(text, options), (value) => value.millilitres, text);
 
 /** Parses a temperature with its unit, without the limits of a record's field. */
-export const anyTemperature: Read<Temperature> = (text) => parseTemperature(text);
+export const anyTemperature: Parser<Temperature> = (text) => parseTemperature(text);
 /** Parses a station pressure such as `29.4 inHg` or `98.2 kPa`. */
-export const pressure: Read<Pressure> = (text) => parsePressure(text);
+export const pressure: Parser<Pressure> = (text) => parsePressure(text);
 /** Parses an elevation in feet or metres. */
-export const elevation: Read<Length> = (text) => parseElevation(text);
+export const elevation: Parser<Length> = (text) => parseElevation(text);
 /** Parses a length above zero. */
-export const length: Read<Length> = (text) => aboveZero(parseLength(text), (value) => value.millimetres, text);
+export const length: Parser<Length> = (text) => aboveZero(parseLength(text), (value) => value.millimetres, text);
 /** Parses a mass above zero. */
-export const mass: Read<Mass> = (text) => aboveZero(parseMass(text), (value) => value.grams, text);
+export const mass: Parser<Mass> = (text) => aboveZero(parseMass(text), (value) => value.grams, text);
 /** Parses an area above zero. */
-export const area: Read<Area> = (text) => aboveZero(parseArea(text), (value) => value.squareMillimetres, text);
+export const area: Parser<Area> = (text) => aboveZero(parseArea(text), (value) => value.squareMillimetres, text);
 
 /** A checked box, or an option that is present. */
-export const flag: Read<boolean> = (text) =>
+export const flag: Parser<boolean> = (text) =>
   /^(yes|true|on|1)$/i.test(text)
     ? { value: true }
     : /^(no|false|off|0)$/i.test(text)

@@ -13,7 +13,13 @@ import {
 } from './amounts.js';
 import { appliesCalculator } from './applies.js';
 import { finishCalculator, thermometerCalculator } from './boiling.js';
-import { blendCalculator, densityCalculator, floatCalculator, thickenCalculator, thinCalculator } from './density.js';
+import {
+  blendCalculator,
+  densityCalculator,
+  hydrometerReadingCalculator,
+  thickenCalculator,
+  thinCalculator,
+} from './density.js';
 import {
   fillLevelCalculator,
   fillCalculator,
@@ -27,7 +33,7 @@ import { thickeningCalculator } from './thickening.js';
 /** All calculators, in the order of the page. */
 export const calculators: readonly Calculator[] = [
   densityCalculator,
-  floatCalculator,
+  hydrometerReadingCalculator,
   finishCalculator,
   thickeningCalculator,
   thinCalculator,
@@ -51,13 +57,17 @@ export const calculators: readonly Calculator[] = [
  * Runs a calculator on texts by field name (camelCase): `reckon('shrink', { fillAt: '180 F', density: '66.9 Bx' },
  * options)`. Reads and writes nothing in the book.
  */
-export function reckon(name: string, sent: Readonly<Record<string, unknown>>, options: ParseOptions): Answer | Refusal {
+export function reckon(
+  name: string,
+  input: Readonly<Record<string, unknown>>,
+  options: ParseOptions,
+): Answer | Refusal {
   const calculator = calculators.find((each) => each.name === name);
   if (!calculator) return unknown('question', name);
-  const read = readFields(calculator.fields, withFlagsAsText(sent), options);
+  const read = readFields(calculator.fields, withFlagsAsText(input), options);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   const answer = calculator.answer(read.body as never);
-  return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
+  return 'problem' in answer ? answer : { ...answer, figures: roundFigures(answer.figures) };
 }
 
 /**
@@ -66,11 +76,11 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, op
  */
 export function calculateForBook(
   name: string,
-  sent: Readonly<Record<string, unknown>>,
+  input: Readonly<Record<string, unknown>>,
   { house, place, parseOptions: options }: SugarhouseContext,
 ): Answer | Refusal {
   const asks = calculators.find((each) => each.name === name)?.fields ?? {};
-  const typed = Object.entries(sent).filter(([, value]) => value !== '');
+  const typed = Object.entries(input).filter(([, value]) => value !== '');
   const own = Object.entries({ place: house?.place || place.id, country: place.country });
   const all = Object.fromEntries([...own.filter(([field]) => Object.hasOwn(asks, field)), ...typed]);
   const answer = reckon(name, all, options);
@@ -79,7 +89,7 @@ export function calculateForBook(
 }
 
 /** Rounded to a millionth: further digits are binary rounding noise. */
-const tidied = <T>(figures: T): T =>
+const roundFigures = <T>(figures: T): T =>
   Object.fromEntries(
     Object.entries(figures as Record<string, unknown>).map(([name, value]) => [
       name,
@@ -119,7 +129,7 @@ export function calculatorFields(calculator: Calculator): readonly CalculatorFie
 
 const isFlag = (field: Fields[string]): boolean => (field.read as unknown) === flag;
 
-const withFlagsAsText = (sent: Readonly<Record<string, unknown>>): Record<string, unknown> =>
+const withFlagsAsText = (input: Readonly<Record<string, unknown>>): Record<string, unknown> =>
   Object.fromEntries(
-    Object.entries(sent).map(([name, value]) => [name, typeof value === 'boolean' ? (value ? 'yes' : '') : value]),
+    Object.entries(input).map(([name, value]) => [name, typeof value === 'boolean' ? (value ? 'yes' : '') : value]),
   );

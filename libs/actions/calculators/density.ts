@@ -5,7 +5,7 @@ import { blend, boilDown, thinWith } from '#libs/syrup/science/blending.js';
 import { sucroseSource, waterDensity } from '#libs/syrup/science/sucrose.js';
 import { density, maybe, needed, orElse, temperature } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
-import { amount, fixed, flag, defineCalculator, someVolume, trueDensity, type Answer } from './calculator.js';
+import { amount, fixed, flag, defineCalculator, positiveVolume, trueDensity, type Answer } from './calculator.js';
 
 export const densityCalculator = defineCalculator({
   name: 'density',
@@ -26,7 +26,7 @@ export const densityCalculator = defineCalculator({
     if (hydrometerAt && by !== 'hydrometer')
       return invalid('hydrometerAt', 'a hydrometer or a refractometer, not both', `"${hydrometerAt.typed}"`);
     const answer = correctDensity({ reading, at, by, calibratedAt: hydrometerAt });
-    if (answer.because !== undefined) return cannot(answer, { reading, at, calibratedAt: hydrometerAt });
+    if (answer.because !== undefined) return correctionRefused(answer, { reading, at, calibratedAt: hydrometerAt });
     const { brix, brixUncertainty, baume, densityKgPerM3 } = answer;
     return {
       figures: { brix, brixUncertainty, baume, densityKgPerM3 },
@@ -42,7 +42,7 @@ export const densityCalculator = defineCalculator({
   },
 });
 
-export const floatCalculator = defineCalculator({
+export const hydrometerReadingCalculator = defineCalculator({
   name: 'float',
   title: 'What the hydrometer should read in the hot cup',
   fields: {
@@ -55,7 +55,7 @@ export const floatCalculator = defineCalculator({
     const readingBrix = hydrometerReading(wanted.brix, at.celsius, 'Bx', made);
     const reading = { typed: `${fixed(readingBrix)} Bx`, scale: 'Bx', reading: Math.max(0, readingBrix) } as const;
     const back = correctDensity({ reading, at, by: 'hydrometer', calibratedAt: hydrometerAt });
-    if (back.because !== undefined) return cannot(back, { reading, at, calibratedAt: hydrometerAt });
+    if (back.because !== undefined) return correctionRefused(back, { reading, at, calibratedAt: hydrometerAt });
     const readingBaume = hydrometerReading(wanted.brix, at.celsius, 'Be', made);
     return {
       figures: { readingBrix, readingBaume },
@@ -72,7 +72,7 @@ export const thinCalculator = defineCalculator({
   name: 'thin',
   title: 'Too heavy: how much to thin it',
   fields: {
-    syrup: needed(someVolume, { label: 'Heavy syrup', example: '5 gal' }),
+    syrup: needed(positiveVolume, { label: 'Heavy syrup', example: '5 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '69 Bx' }),
     target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
     with: maybe(trueDensity, { label: 'Thin it with', example: '60 Bx', hint: 'water if blank' }),
@@ -98,7 +98,7 @@ export const thickenCalculator = defineCalculator({
   name: 'thicken',
   title: 'Too thin: how much to boil off',
   fields: {
-    syrup: needed(someVolume, { label: 'Thin syrup', example: '5 gal' }),
+    syrup: needed(positiveVolume, { label: 'Thin syrup', example: '5 gal' }),
     density: needed(trueDensity, { label: 'Its density', example: '64 Bx' }),
     target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
   },
@@ -121,9 +121,9 @@ export const blendCalculator = defineCalculator({
   name: 'blend',
   title: 'Blend two lots',
   fields: {
-    first: needed(someVolume, { label: 'First lot', example: '3 gal' }),
+    first: needed(positiveVolume, { label: 'First lot', example: '3 gal' }),
     firstDensity: needed(trueDensity, { label: 'Its density', example: '66.2 Bx' }),
-    second: needed(someVolume, { label: 'Second lot', example: '1 gal' }),
+    second: needed(positiveVolume, { label: 'Second lot', example: '1 gal' }),
     secondDensity: needed(trueDensity, { label: 'Its density', example: '68 Bx' }),
   },
   answer: ({ first, firstDensity, second, secondDensity }): Answer => {
@@ -145,7 +145,7 @@ export const blendCalculator = defineCalculator({
 type Parts = { readonly [K in 'reading' | 'at' | 'calibratedAt']?: { readonly typed: string } | undefined };
 
 /** A refusal that reports the fault at the field it concerns. */
-function cannot(answer: { readonly part: keyof Parts; readonly expected: string }, parts: Parts) {
+function correctionRefused(answer: { readonly part: keyof Parts; readonly expected: string }, parts: Parts) {
   const typed = parts[answer.part]?.typed;
   const field = answer.part === 'calibratedAt' ? 'hydrometerAt' : answer.part;
   return invalid(field, answer.expected, typed === undefined ? 'nothing' : `"${typed}"`);

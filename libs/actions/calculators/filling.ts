@@ -12,7 +12,7 @@ import {
   liquidTemperature,
   mass,
   defineCalculator,
-  someVolume,
+  positiveVolume,
   trueDensity,
 } from './calculator.js';
 
@@ -23,7 +23,7 @@ export const fillCalculator = defineCalculator({
   title: 'Temperature in the jar',
   fields: {
     syrup: needed(liquidTemperature, { label: 'Syrup at the filler', example: '190 F' }),
-    fill: needed(someVolume, { label: 'Syrup in a jar', example: '8 fl oz', hint: 'as poured, hot' }),
+    fill: needed(positiveVolume, { label: 'Syrup in a jar', example: '8 fl oz', hint: 'as poured, hot' }),
     glass: needed(mass, { label: 'Empty jar weighs', example: '190 g' }),
     glassAt: needed(liquidTemperature, { label: 'Jar is at', example: '68 F' }),
     density,
@@ -44,19 +44,19 @@ export const fillCalculator = defineCalculator({
       leastCelsius,
     });
     // Syrup can't be poured hotter than it boils, which is also the limit of the density formula.
-    const needed = answer.syrupNeededCelsius <= 104 ? answer.syrupNeededCelsius : null;
+    const syrupNeeded = answer.syrupNeededCelsius <= 104 ? answer.syrupNeededCelsius : null;
     return {
       figures: {
         mixedF: fahrenheitOf(answer.mixedCelsius),
         mixedC: answer.mixedCelsius,
         passes: answer.passes,
-        syrupNeededF: needed === null ? null : fahrenheitOf(needed),
+        syrupNeededF: syrupNeeded === null ? null : fahrenheitOf(syrupNeeded),
       },
       sentences: [
         `${bothDegrees(answer.mixedCelsius)} in the jar, perhaps ${fixed(fahrenheitOf(answer.mixedAtMostCelsius))} °F at most: ${answer.passes ? 'at or above' : 'below'} ${least}.`,
-        needed === null
+        syrupNeeded === null
           ? `No syrup is hot enough for this jar: warm the jar.`
-          : `For ${least} the syrup has to be about ${bothDegrees(needed)}${needed > (200 - 32) / 1.8 ? '; above about 200 °F sugar sand forms again, so warm the jar instead' : ''}.`,
+          : `For ${least} the syrup has to be about ${bothDegrees(syrupNeeded)}${syrupNeeded > (200 - 32) / 1.8 ? '; above about 200 °F sugar sand forms again, so warm the jar instead' : ''}.`,
         ...coldestJar(answer.coldestJarCelsius, syrup.typed, least),
         'Air and lid take a little more. What counts is the reading in the jar when it is capped.',
       ],
@@ -95,7 +95,7 @@ export const weightCalculator = defineCalculator({
   name: 'weight',
   title: 'Weight of the net contents',
   fields: {
-    volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }),
+    volume: needed(positiveVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }),
     density,
   },
   answer: ({ volume: label, density: { brix } }) => {
@@ -115,7 +115,7 @@ export const fillLevelCalculator = defineCalculator({
   name: 'fill-level',
   title: 'How full to fill a hot jar',
   fields: {
-    volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'what the label says, cold' }),
+    volume: needed(positiveVolume, { label: 'Net contents', example: '8 fl oz', hint: 'what the label says, cold' }),
     fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
     density,
   },
@@ -148,7 +148,7 @@ export const weighedJarsCalculator = defineCalculator({
       example: '190 g',
       hint: 'blank when it was taken off already',
     }),
-    volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz' }),
+    volume: needed(positiveVolume, { label: 'Net contents', example: '8 fl oz' }),
     density,
     allowance: maybe(mass, {
       label: 'Allowed shortage',

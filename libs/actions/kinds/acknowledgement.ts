@@ -47,14 +47,14 @@ export interface AlreadyLeft {
 
 /** Reports of jars that had already left, of one lot or of all, oldest first. */
 export async function reportsAlreadyLeft(reader: SugarhouseReader, lot?: string): Promise<AlreadyLeft[]> {
-  const moved = (await movementsAlreadyLeft(reader)).filter((each) => lot === undefined || each.lot === lot);
-  if (moved.length === 0) return [];
-  const initials = await recordsOf(reader, 'acknowledgement');
+  const movements = (await movementsAlreadyLeft(reader)).filter((each) => lot === undefined || each.lot === lot);
+  if (movements.length === 0) return [];
+  const acknowledgementRecords = await recordsOf(reader, 'acknowledgement');
   const reports: AlreadyLeft[] = [];
-  for (const { id } of moved) {
+  for (const { id } of movements) {
     const dispatch = await findRecord(reader, 'dispatch', id);
     if (!dispatch) continue;
-    const own = initials.findLast((each) => each.body.dispatch === id && each.lastSeq > dispatch.lastSeq);
+    const own = acknowledgementRecords.findLast((each) => each.body.dispatch === id && each.lastSeq > dispatch.lastSeq);
     reports.push({ dispatch, acknowledged: own?.body });
   }
   return reports;

@@ -35,7 +35,7 @@ export const answers = kind({
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const namedLot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!namedLot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
-    const open = (namedLot.verdict?.findings ?? []).filter(({ stop, rule }) => stop && isAsked(rule));
+    const open = (namedLot.verdict?.findings ?? []).filter(({ stop, rule }) => stop && isQuestion(rule));
     const matching = body.question === '' ? open : open.filter(({ found }) => found === body.question);
     const saved = (before?.body as { questions?: readonly string[] } | undefined)?.questions;
     // A question that isn't open may be answered too: an answer counts only for what was written before it.
@@ -43,7 +43,9 @@ export const answers = kind({
     if (questions.length === 0) return invalid('question', 'an open question about the lot', 'a lot without one');
     // Stored with the lot whose text raised the question, so that it counts for every pack that the text holds.
     const lot =
-      before?.lot ?? (await lotOf(sugarhouseReader(sql, context.sugarhouse), matching[0]?.about)) ?? namedLot.code;
+      before?.lot ??
+      (await findLotOfRecord(sugarhouseReader(sql, context.sugarhouse), matching[0]?.about)) ??
+      namedLot.code;
     return {
       id: body.id ?? before?.id ?? '',
       lot,
@@ -56,9 +58,9 @@ export const answers = kind({
   },
 });
 
-const isAsked = (rule: string): boolean => rule === 'spoilage-question' || rule === 'harm-question';
+const isQuestion = (rule: string): boolean => rule === 'spoilage-question' || rule === 'harm-question';
 
-async function lotOf(reader: SugarhouseReader, about = ''): Promise<string | undefined> {
+async function findLotOfRecord(reader: SugarhouseReader, about = ''): Promise<string | undefined> {
   const [recordKind, id = ''] = about.split('/');
   if (recordKind === 'pack' || recordKind === 'boil') return id;
   if (recordKind !== 'complaint' && recordKind !== 'action') return undefined;

@@ -14,7 +14,7 @@ import {
   freeText,
   readWith,
 } from '../record/fields.js';
-import { spoonSign } from './done-by-hand.js';
+import { spoonSign } from './manual-steps.js';
 import { kind } from '../record/kind.js';
 import { type Fault, invalid } from '../record/problem.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';

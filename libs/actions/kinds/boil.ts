@@ -20,7 +20,7 @@ import {
 import { kind, type PrepareContext } from '../record/kind.js';
 import { freeBoilCode, givenCode } from '../record/lot-code.js';
 import { allot } from '../record/references.js';
-import { beganAfterItsPacks } from '../lots/order-of-lots.js';
+import { boilTimeFaults } from '../lots/lot-time-order.js';
 import type { Fault } from '../record/problem.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -70,12 +70,13 @@ type NewBoil = BodyOf<typeof boilUnderwayFields>;
 const prepare = async (
   { sql, writeContext: context }: PrepareContext,
   { body }: { body: NewBoil },
-  before: { id: string; ownId: string | undefined; body: unknown } | undefined,
+  notBefore: { id: string; ownId: string | undefined; body: unknown } | undefined,
 ) => {
-  const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'boil', body.beganAt);
-  const faults: Fault[] = [...orderFaults(body), ...(named && 'expected' in named ? [named] : [])];
-  const code = before?.id ?? (named && 'code' in named ? named.code : await freeBoilCode(sql, context, body.beganAt));
-  const existing = before ? code : '';
+  const ownCode = body.lot === undefined || notBefore ? undefined : givenCode(body.lot, 'boil', body.beganAt);
+  const faults: Fault[] = [...orderFaults(body), ...(ownCode && 'expected' in ownCode ? [ownCode] : [])];
+  const code =
+    notBefore?.id ?? (ownCode && 'code' in ownCode ? ownCode.code : await freeBoilCode(sql, context, body.beganAt));
+  const existing = notBefore ? code : '';
   const sap = await allot(
     sugarhouseReader(sql, context.sugarhouse),
     'gatherings',
@@ -91,21 +92,21 @@ const prepare = async (
     existing,
   );
   faults.push(...sap.faults, ...carried.faults);
-  if (before && (before.body as BoilBody).beganAt !== body.beganAt)
-    faults.push(...(await beganAfterItsPacks(sugarhouseReader(sql, context.sugarhouse), code, body.beganAt)));
+  if (notBefore && (notBefore.body as BoilBody).beganAt !== body.beganAt)
+    faults.push(...(await boilTimeFaults(sugarhouseReader(sql, context.sugarhouse), code, body.beganAt)));
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: BoilBody = { ...input, gatherings: sap.portions, carriedFrom: carried.portions };
-  const packs = before ? ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), code), 'pack') : [];
+  const packs = notBefore ? ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), code), 'pack') : [];
   return {
     id: code,
-    ownId: body.id ?? before?.ownId,
+    ownId: body.id ?? notBefore?.ownId,
     happenedAt: body.finishedAt ?? body.beganAt,
     body: prepared,
     about: [code],
     judge: [code, ...packs.map((pack) => pack.code)],
-    notes: [...(named && 'code' in named ? named.notes : []), ...sap.notes],
+    notes: [...(ownCode && 'code' in ownCode ? ownCode.notes : []), ...sap.notes],
   };
 };
 

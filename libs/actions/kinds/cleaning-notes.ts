@@ -8,25 +8,27 @@ type Cleaning = Readonly<Record<string, unknown>>;
  * Cleaners that give off toxic gas when mixed, in one cleaning or in two without a rinse between: `acid` or `ammonia`
  * with bleach.
  */
-export async function mixedCleaners(
+export async function findDangerousMixture(
   { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
   cleaning: Cleaning,
   at: string,
 ): Promise<Mixture | undefined> {
-  const word = (of: Cleaning, name: string): string => (typeof of[name] === 'string' ? of[name] : '');
-  const what = word(cleaning, 'what').trim().toLowerCase();
-  const before = (await recordsOf({ sql, sugarhouse }, 'cleaning', Number(at.slice(0, 4)))).findLast(
-    ({ body }) => Date.parse(body.at) < Date.parse(at) && word(body, 'what').trim().toLowerCase() === what,
+  const textField = (of: Cleaning, name: string): string => (typeof of[name] === 'string' ? of[name] : '');
+  const what = textField(cleaning, 'what').trim().toLowerCase();
+  const previous = (await recordsOf({ sql, sugarhouse }, 'cleaning', Number(at.slice(0, 4)))).findLast(
+    ({ body }) => Date.parse(body.at) < Date.parse(at) && textField(body, 'what').trim().toLowerCase() === what,
   )?.body;
   // Between two cleanings the equipment counts as rinsed only where that was recorded.
   const rinsed =
-    before !== undefined &&
-    (word(before, 'wasRinsed') === 'yes' || word(before, 'rinsed') !== '') &&
-    !notRinsed(word(before, 'wasRinsed'), word(before, 'rinsed'));
-  const own = dangerousMixture([word(cleaning, 'with'), word(cleaning, 'note')].join(' '));
-  const both =
-    before === undefined || rinsed ? undefined : dangerousMixture(`${word(before, 'with')} ${word(cleaning, 'with')}`);
-  return own ?? both;
+    previous !== undefined &&
+    (textField(previous, 'wasRinsed') === 'yes' || textField(previous, 'rinsed') !== '') &&
+    !notRinsed(textField(previous, 'wasRinsed'), textField(previous, 'rinsed'));
+  const mixedNow = dangerousMixture([textField(cleaning, 'with'), textField(cleaning, 'note')].join(' '));
+  const mixedWithPrevious =
+    previous === undefined || rinsed
+      ? undefined
+      : dangerousMixture(`${textField(previous, 'with')} ${textField(cleaning, 'with')}`);
+  return mixedNow ?? mixedWithPrevious;
 }
 type Mixture = keyof typeof warnings;
 

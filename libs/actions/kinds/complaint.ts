@@ -24,7 +24,7 @@ import {
 } from '../record/fields.js';
 
 /** One of the listed terms; other text in an older book stays as it is. */
-const oneOf =
+const choiceOrText =
   (choices: readonly string[]): Field<string>['read'] =>
   (typed, options) => {
     const found = choice(...choices)(typed, options);
@@ -50,8 +50,8 @@ export const complaintFields = {
     choices: arrivalAnswers,
     hint: 'Mould in a jar that was opened and kept warm does not mean that other jars have it',
   }),
-  seal: orElse(oneOf(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
-  smell: orElse(oneOf(smellAnswers), '', { label: 'Smell', choices: smellAnswers }),
+  seal: orElse(choiceOrText(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
+  smell: orElse(choiceOrText(smellAnswers), '', { label: 'Smell', choices: smellAnswers }),
   density: maybe(density, { label: 'Density now', example: '66.4 Bx' }),
   densityAt: maybe(temperature, {
     label: 'Sample temperature',
@@ -74,15 +74,15 @@ export const complaintFields = {
 };
 
 /** The verdict on a complaint's jar; stored with it, so that replay does not recompute it. */
-export function judgedComplaint(body: Readonly<Record<string, unknown>>, place: PlaceRules): ReturnedJarJudged {
-  const word = (name: string): string | undefined => (typeof body[name] === 'string' ? body[name] : undefined);
+export function judgeComplaint(body: Readonly<Record<string, unknown>>, place: PlaceRules): ReturnedJarJudged {
+  const textField = (name: string): string | undefined => (typeof body[name] === 'string' ? body[name] : undefined);
   const read = body['density'];
   return judgeReturnedJar(
     {
-      seal: word('seal'),
-      mould: word('mould'),
-      came: word('came'),
-      smell: word('smell'),
+      seal: textField('seal'),
+      mould: textField('mould'),
+      came: textField('came'),
+      smell: textField('smell'),
       density:
         read && typeof read === 'object'
           ? {

@@ -17,10 +17,10 @@ import {
   freeText,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
-import { packFields, sealsWritten } from './pack.js';
+import { packFields, sealsRecordedAt } from './pack.js';
 import { momentIn } from '../record/times.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
-import { readBeforeFirst, readingsOutOfTime } from '../lots/reading-times.js';
+import { repeatedReadingFaults, readingTimeFaults } from '../lots/reading-times.js';
 import { lookUpLot } from '../record/references.js';
 import { clearsJars } from '../lots/pack-after-actions.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
@@ -96,18 +96,23 @@ export const actions = kind({
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const jarsMade = lot.kind === 'pack' ? (lot.jars ?? 0) : 0;
-    const beyond = body.jars?.spans.find(({ to }) => lot.jars !== undefined && to > lot.jars);
-    if (beyond)
+    const spanBeyondPack = body.jars?.spans.find(({ to }) => lot.jars !== undefined && to > lot.jars);
+    if (spanBeyondPack)
       return invalid('jars', `jar numbers from 1 to ${jarsMade}, the jars of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
-    const early = await beforePacked(sugarhouseReader(sql, context.sugarhouse), lot, at);
-    if (early) return early;
-    const known = (before?.body as ActionBody | undefined)?.fillTemps;
-    const faults = await outOfTime({ sql, writeContext: context, houseContext }, lot, { ...body, at }, known);
+    const tooEarly = await refuseBeforePacking(sugarhouseReader(sql, context.sugarhouse), lot, at);
+    if (tooEarly) return tooEarly;
+    const previousReadings = (before?.body as ActionBody | undefined)?.fillTemps;
+    const faults = await actionReadingFaults(
+      { sql, writeContext: context, houseContext },
+      lot,
+      { ...body, at },
+      previousReadings,
+    );
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
-    const acted: ActionBody = {
+    const prepared: ActionBody = {
       ...body,
-      ...sealsWritten(
+      ...sealsRecordedAt(
         body,
         before?.body as ActionBody | undefined,
         momentIn(houseContext.parseOptions.zone, context.now),
@@ -121,10 +126,10 @@ export const actions = kind({
       id: body.id ?? before?.id ?? '',
       lot: lot.code,
       happenedAt: at,
-      body: acted,
+      body: prepared,
       about: [lot.code],
       judge: body.jarsMouldy ? await packsOfSameBoils({ sql, sugarhouse: context.sugarhouse }, lot.code) : [lot.code],
-      notes: lot.kind === 'pack' ? notesOn(acted) : [],
+      notes: lot.kind === 'pack' ? actionNotes(prepared) : [],
     };
   },
 });
@@ -133,7 +138,7 @@ export const actions = kind({
  * Nothing can be done about jars that are not filled yet: one of the two times is a mistake, and only the writer knows
  * which.
  */
-async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Promise<Refusal | undefined> {
+async function refuseBeforePacking(reader: SugarhouseReader, lot: Lot, at: string): Promise<Refusal | undefined> {
   if (lot.kind !== 'pack') return undefined;
   const packedAt = (await findRecord(reader, 'pack', lot.code))?.body.packedAt;
   if (packedAt === undefined || Date.parse(at) >= Date.parse(packedAt)) return undefined;
@@ -142,7 +147,7 @@ async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Pro
 }
 
 /** New readings must be later than the filling of the jars and earlier than now. */
-async function outOfTime(
+async function actionReadingFaults(
   { sql, writeContext: context, houseContext }: Omit<PrepareContext, 'first'>,
   lot: Lot,
   {
@@ -151,24 +156,24 @@ async function outOfTime(
     jars,
     way,
   }: Pick<ActionBody, 'fillTemps' | 'at' | 'way'> & { readonly jars?: NamedJars | undefined },
-  known: readonly FillReading[] | undefined,
+  previousReadings: readonly FillReading[] | undefined,
 ): Promise<Fault[]> {
   const pack =
     lot.kind === 'pack'
       ? (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'pack', lot.code))?.body
       : undefined;
-  const faults = readingsOutOfTime(
+  const faults = readingTimeFaults(
     fillTemps,
     { at, packedAt: pack?.packedAt ?? lot.at },
     houseContext.parseOptions,
-    known,
+    previousReadings,
   );
   if (faults.length > 0 || !pack || !jars || way === 'inspected') return faults;
-  return readBeforeFirst(withTimes(fillTemps, at), withTimes(pack.fillTemps, pack.packedAt), known);
+  return repeatedReadingFaults(withTimes(fillTemps, at), withTimes(pack.fillTemps, pack.packedAt), previousReadings);
 }
 
 /** Notes on what an action doesn't do by itself, and how it changes the count of jars. */
-function notesOn(action: ActionBody): string[] {
+function actionNotes(action: ActionBody): string[] {
   if (!clearsJars(action)) {
     const missing = [...(action.jars ? [] : ['jars']), ...((action.cause ?? '').trim() ? [] : ['the cause'])];
     return [

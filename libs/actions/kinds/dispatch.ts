@@ -19,10 +19,10 @@ import {
   type BodyOf,
 } from '../record/fields.js';
 import { codeFaults, codesByNumber, jarsOrCodes } from '../lots/jar-selection.js';
-import { jarsFromApart } from '../lots/returned-jars-apart.js';
+import { countSetApart } from '../lots/returned-jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { isForEating } from '../lots/jars-leaving.js';
-import { refuseLeaving } from '../lots/may-go-out.js';
+import { refuseDispatch } from '../lots/dispatch-clearance.js';
 import { type Fault, invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
@@ -103,27 +103,32 @@ export const dispatches = kind({
     const packedOn = lot.at.slice(0, 10);
     if (body.sentAt.slice(0, 10) < packedOn && before?.at !== body.sentAt)
       return invalid('sentAt', `a day on or after ${packedOn}, when ${lot.code} was packed`, `"${body.sentAt}"`);
-    const wrong = fieldFaults(body, plan);
-    if (wrong.length > 0) return { problem: { kind: 'invalid', faults: wrong } };
-    const was = before?.body as DispatchBody | undefined;
+    const contradictions = fieldFaults(body, plan);
+    if (contradictions.length > 0) return { problem: { kind: 'invalid', faults: contradictions } };
+    const previous = before?.body as DispatchBody | undefined;
     const laboratory = body.laboratory === 'yes';
     const { jars, codes } = body.jars;
     const leaving = { kind: body.kind, laboratory, jars, codes, id: before?.id, sentAt: body.sentAt };
     const own =
-      was &&
-      (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [was.lot])).find((each) => each.id === before?.id);
+      previous &&
+      (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [previous.lot])).find(
+        (each) => each.id === before?.id,
+      );
     const hadMoved = own !== undefined && hasMoved(own, utcOf(context.now));
-    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, hadMoved))) {
+    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, previous, hadMoved))) {
       const judging = {
-        ...{ sql, sugarhouse: context.sugarhouse, houseContext: at.houseContext },
-        ...{ at: body.sentAt, leavingOut: before?.id },
+        sql,
+        sugarhouse: context.sugarhouse,
+        houseContext: at.houseContext,
+        at: body.sentAt,
+        exceptDispatch: before?.id,
       };
-      const refusal = await refuseLeaving(judging, lot.code, leaving);
+      const refusal = await refuseDispatch(judging, lot.code, leaving);
       if (refusal) return refusal;
     }
     const refusal = plan ? await refusePlan(at, lot.code, body, before?.id) : undefined;
     if (refusal) return refusal;
-    const apart = await jarsFromApart(
+    const apart = await countSetApart(
       sugarhouseReader(sql, context.sugarhouse),
       body.kind === 'returned' ? [] : body.jars.codes,
       {
@@ -145,7 +150,7 @@ export const dispatches = kind({
       fromReturned: body.fromReturned ?? (apart > 0 ? apart : undefined),
       sealed: body.sealed,
       keptHow: body.keptHow,
-      ...looked(at, body, was),
+      ...inspectionOf(at, body, previous),
       by: body.by || first.by,
     };
     return {
@@ -156,15 +161,15 @@ export const dispatches = kind({
       about: [lot.code],
       judge: [lot.code],
       notes: [
-        ...(await alreadyOut(at, body.jars.codes, body.kind, before?.id)),
-        ...(body.kind === 'destroyed' && codes.length === 0 ? whichDestroyed(lot) : []),
+        ...(await alreadySentNotes(at, body.jars.codes, body.kind, before?.id)),
+        ...(body.kind === 'destroyed' && codes.length === 0 ? destroyedByCountNotes(lot) : []),
       ],
     };
   },
 });
 
 /** Where jars are destroyed by count only, which ones is unknown: the held jars stay held until they are named. */
-const whichDestroyed = ({ code, state, verdict }: Lot): string[] =>
+const destroyedByCountNotes = ({ code, state, verdict }: Lot): string[] =>
   state === 'held' && verdict?.heldJars
     ? [
         `Which jars were destroyed isn’t known by count: ${formatSpans(verdict.heldJars)} of ${code} stay held, unless every jar that is left was destroyed. Correct this and enter which: jars 13-24, or their codes. Then those are gone.`,
@@ -218,20 +223,21 @@ function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
     addFault('alreadyLeft', 'blank for returned jars', '"yes"');
   if (body.laboratory === 'yes' && body.kind !== 'sample')
     addFault('kind', 'sample, for a laboratory', `"${body.kind}"`);
-  const back = body.kind === 'returned';
-  if (!back && body.sealed !== undefined) addFault('sealed', 'blank, except for returned jars', `"${body.sealed}"`);
-  if (!back && body.keptHow !== undefined) addFault('keptHow', 'blank, except for returned jars', `"${body.keptHow}"`);
+  const isReturn = body.kind === 'returned';
+  if (!isReturn && body.sealed !== undefined) addFault('sealed', 'blank, except for returned jars', `"${body.sealed}"`);
+  if (!isReturn && body.keptHow !== undefined)
+    addFault('keptHow', 'blank, except for returned jars', `"${body.keptHow}"`);
   if (body.sealed === undefined && body.lookedAt !== undefined)
     addFault('sealed', 'how many are still sealed, 0 where none is', 'nothing');
-  if (back && (body.sealed ?? 0) > body.jars.jars)
+  if (isReturn && (body.sealed ?? 0) > body.jars.jars)
     addFault('sealed', `at most the ${body.jars.jars} that were returned`, `"${body.sealed}"`);
-  if (back && body.jars.codes.length > 0 && ![undefined, 0, body.jars.jars].includes(body.sealed))
+  if (isReturn && body.jars.codes.length > 0 && ![undefined, 0, body.jars.jars].includes(body.sealed))
     addFault(
       'sealed',
       `0 or ${body.jars.jars}: with jar codes, record the sealed ones and the others separately`,
       `"${body.sealed}"`,
     );
-  if (back && body.sealed !== undefined && body.keptHow === undefined)
+  if (isReturn && body.sealed !== undefined && body.keptHow === undefined)
     addFault('keptHow', 'how they were kept: cold, warm or not-known', 'nothing');
   if ((body.fromReturned ?? 0) > body.jars.jars)
     addFault('fromReturned', `at most the ${body.jars.jars} that leave`, `"${body.fromReturned}"`);
@@ -239,7 +245,7 @@ function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
 }
 
 /** Who inspected returned jars and when; by default the time of the return, where both are recorded at once. */
-function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | undefined) {
+function inspectionOf(at: PrepareContext, body: NewDispatch, before: DispatchBody | undefined) {
   if (body.sealed === undefined) return {};
   if (!body.lookedAt && before?.lookedAt && before.sealed === body.sealed && before.keptHow === body.keptHow)
     return { lookedAt: before.lookedAt, lookedBy: before.lookedBy };
@@ -249,7 +255,7 @@ function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | un
 }
 
 /** A note for a jar that is already recorded as sent out; the entry is saved all the same. */
-async function alreadyOut(
+async function alreadySentNotes(
   { sql, writeContext: context }: PrepareContext,
   codes: readonly string[],
   how: DispatchKind,

@@ -29,7 +29,7 @@ export const disposalFields = {
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 
-export const spent = kind({
+export const disposals = kind({
   kind: 'spent',
   plural: 'spent',
   noun: 'disposal',
@@ -52,7 +52,7 @@ export const spent = kind({
       lot.code,
       before && lotOfDisposal(before.id),
     );
-    const amount = amountOf(
+    const amount = disposedAmount(
       lot.code,
       lot.millilitres,
       Math.max(0, lot.millilitres - others),
@@ -74,9 +74,9 @@ export const spent = kind({
 });
 
 /** How far a measured amount may exceed what is left before it is refused: common practice, no source. */
-const jugPart = 0.01;
+const measuringTolerance = 0.01;
 
-function amountOf(
+function disposedAmount(
   lot: string,
   wholeMl: number,
   leftMl: number,
@@ -88,7 +88,7 @@ function amountOf(
       ? refused('nothing-left', `By the records, nothing is left of ${lot}.`)
       : { typed: '', millilitres: leftMl };
   const over = input.millilitres - leftMl;
-  if (over <= jugPart * wholeMl) return { typed: input.typed, millilitres: input.millilitres };
+  if (over <= measuringTolerance * wholeMl) return { typed: input.typed, millilitres: input.millilitres };
   return refused(
     'drawn-more-than-there',
     `${lot} has ${formatVolume(leftMl, litres)} left: ${input.typed} is ${formatVolume(over, litres)} more than that.`,

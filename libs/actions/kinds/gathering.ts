@@ -11,7 +11,7 @@ import {
   volume,
   freeText,
 } from '../record/fields.js';
-import { sapHandling } from './done-by-hand.js';
+import { sapHandling } from './manual-steps.js';
 import { kind } from '../record/kind.js';
 
 /** Gathered sap: the first lot of every chain. */

@@ -18,7 +18,7 @@ export interface TypedCheck {
 }
 
 /** The reference value, and where it came from. */
-export interface Should {
+export interface ReferenceReading {
   readonly should?: Temperature | undefined;
   readonly shouldFrom?: ShouldFrom | undefined;
 }
@@ -27,7 +27,7 @@ export interface Should {
  * The reference value: as typed, else 32 °F in ice; in boiling water the boiling point by the day's pressure, else by
  * elevation, the check's or else the sugarhouse's.
  */
-export function shouldRead(check: TypedCheck, house: HouseBody | undefined): Should {
+export function referenceReading(check: TypedCheck, house: HouseBody | undefined): ReferenceReading {
   if (check.should) return { should: check.should, shouldFrom: 'typed' };
   const unit = check.reads?.unit ?? house?.temperatures ?? 'F';
   if (check.how === 'ice') return { should: temperatureOf(0, unit), shouldFrom: 'ice' };
@@ -41,26 +41,26 @@ export function shouldRead(check: TypedCheck, house: HouseBody | undefined): Sho
 }
 
 /** How far from 32 °F a typed reference for ice water may be: rounding, not another temperature. */
-const iceWithinCelsius = 0.5;
+const iceToleranceCelsius = 0.5;
 /**
  * °C. Boiling water between the highest pressure at sea level and about 13,000 ft up; nobody boils sap outside of that.
  */
-const boilsBetweenCelsius = [86, 101.9] as const;
+const boilingRangeCelsius = [86, 101.9] as const;
 
 /**
  * °C by which weather moves the boiling point from that of the elevation: 1.2 inHg either way at 1.75 °F an inch, from
  * memory.
  */
-const byWeatherCelsius = 1.2;
+const weatherRangeCelsius = 1.2;
 
 /**
  * Refuses a reference that can't be right, for it would make a wrong thermometer pass: ice at 40 °F, boiling water at
  * 230 °F, 212 °F a thousand feet up, or a pressure reduced to sea level as forecasts give it.
  */
-export function impossibleShould(check: TypedCheck, house: HouseBody | undefined): Refusal | undefined {
+export function refuseImpossibleReference(check: TypedCheck, house: HouseBody | undefined): Refusal | undefined {
   const { how, should, pressure, elevation } = check;
-  const [low, high] = boilsBetweenCelsius;
-  if (should && how === 'ice' && Math.abs(should.celsius) > iceWithinCelsius)
+  const [low, high] = boilingRangeCelsius;
+  if (should && how === 'ice' && Math.abs(should.celsius) > iceToleranceCelsius)
     return invalid('should', '32 °F or 0 °C, the ice point (leave the box blank to use it)', should.typed);
   if (should && how === 'boiling-water' && (should.celsius < low || should.celsius > high))
     return invalid(
@@ -72,7 +72,7 @@ export function impossibleShould(check: TypedCheck, house: HouseBody | undefined
   if (how !== 'boiling-water' || !height || !(should ?? pressure)) return undefined;
   const usual = waterBoilsCelsius(standardKilopascals(height.millimetres / 1000));
   const reference = should?.celsius ?? waterBoilsCelsius(pressure?.kilopascals ?? 0);
-  if (Math.abs(reference - usual) <= byWeatherCelsius) return undefined;
+  if (Math.abs(reference - usual) <= weatherRangeCelsius) return undefined;
   const unit = check.reads?.unit ?? should?.unit ?? house?.temperatures ?? 'F';
   const about = `about ${temperatureOf(usual, unit).typed} at ${height.typed}, a little more or less by the weather`;
   return should
@@ -85,14 +85,14 @@ export function impossibleShould(check: TypedCheck, house: HouseBody | undefined
 }
 
 /** Whether two checks have the same reference and conditions. */
-export const isSameShould = (a: TypedCheck, b: TypedCheck): boolean =>
+export const hasSameReference = (a: TypedCheck, b: TypedCheck): boolean =>
   a.how === b.how && a.should?.celsius === b.should?.celsius && a.pressure?.kilopascals === b.pressure?.kilopascals;
 
 /** The result of a check, as the page shows it after saving. */
-export function checkVerdict(check: TypedCheck & Should): string {
+export function checkVerdict(check: TypedCheck & ReferenceReading): string {
   const { instrument, should, reads, shouldFrom, how } = check;
   const right = foundRight({ ...check, id: '', atMs: 0 });
-  if (right === undefined) return `Saved, and no check yet: ${missing(check)}. A check needs both.`;
+  if (right === undefined) return `Saved, and no check yet: ${missingReadings(check)}. A check needs both.`;
   const offsetC = offsetOf({ ...check, id: '', atMs: 0 });
   if (!should || !reads || offsetC === undefined)
     return right
@@ -105,7 +105,7 @@ export function checkVerdict(check: TypedCheck & Should): string {
   return `${instrument} ${found} ${against}, where ${shown(should)} is right: ${right ? 'within 2 °F' : 'don’t use it'}.${again}`;
 }
 
-function missing({ should, how }: TypedCheck & Should): string {
+function missingReadings({ should, how }: TypedCheck & ReferenceReading): string {
   if (should) return 'enter what it read';
   return how === 'boiling-water'
     ? 'enter the day’s pressure, the elevation or what it should read, and what it read'

@@ -83,7 +83,7 @@ export const labelStocks = kind({
   fields: labelStockFields,
   named: ['id'],
   prepare: ({ first }, { body }) => {
-    const geometry = geometryOf(body);
+    const geometry = stockGeometry(body);
     const problem = stockProblem(geometry);
     if (problem) return Promise.resolve({ problem });
     const at = body.at ?? first.at;
@@ -102,7 +102,7 @@ export const labelStocks = kind({
  * The sheet's geometry in mm from its fields: labels touch where no pitch is given, corners are square where no radius
  * is.
  */
-export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry {
+export function stockGeometry(body: BodyOf<typeof labelStockFields>): SheetGeometry {
   const { columns, rows, labelWidth, labelHeight } = body;
   return {
     name: body.id,
@@ -127,7 +127,7 @@ export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry
 
 /** Why a stock is refused: its name is that of a supplied one, or labels can't be printed on it. */
 function stockProblem(geometry: SheetGeometry): Problem | undefined {
-  if (shippedNames().includes(geometry.name))
+  if (suppliedStockNames().includes(geometry.name))
     return {
       kind: 'invalid',
       faults: [
@@ -142,7 +142,7 @@ function stockProblem(geometry: SheetGeometry): Problem | undefined {
 export const sentence = (fault: string): string => `${fault.charAt(0).toUpperCase()}${fault.slice(1)}.`;
 
 /** Each supplied stock is a file with its name. */
-const shippedNames = (): string[] =>
+const suppliedStockNames = (): string[] =>
   readdirSync(templatePath('labels'))
     .filter((file) => file.endsWith('.json'))
     .map((file) => file.slice(0, -5));

@@ -27,11 +27,11 @@ import {
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { freePackCode, givenCode } from '../record/lot-code.js';
-import { firstBoilOf, packedAfterItsRecords, packedBeforeItsBoil } from '../lots/order-of-lots.js';
+import { findFirstBoil, recordTimeFaults, packTimeFaults } from '../lots/lot-time-order.js';
 import type { Fault } from '../record/problem.js';
-import { filledSteps, preparedSteps } from './done-by-hand.js';
+import { filledSteps, preparedSteps } from './manual-steps.js';
 import { productField } from './product-field.js';
-import { readingsOutOfTime } from '../lots/reading-times.js';
+import { readingTimeFaults } from '../lots/reading-times.js';
 import { momentIn } from '../record/times.js';
 import { allot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -39,7 +39,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 /**
  * The most jars in one pack: each is a database row, and all are written at once. Packs in older books may have more.
  */
-const mostJars = 50_000;
+const maxJars = 50_000;
 
 /** What is usually done with jars whose seals failed; each of these takes them off sale. */
 const sealOutcomes = ['refrigerated, used at home', 'poured back and packed again', 'thrown out'];
@@ -88,7 +88,7 @@ export const packFields = {
     choices: ['later'],
     hint: '“Later” means that it was not checked that day and the check was put off',
   }),
-  jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
+  jars: needed(count, { label: 'Jars filled', example: '48', atMost: maxJars }),
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
     label: 'Temperatures in the jar, when capped',
     example: '186 F@10:10',
@@ -133,7 +133,7 @@ export const packFields = {
 export const packUnderwayFields = { ...packFields, jars: maybe(count, packFields.jars) };
 
 type NewPack = BodyOf<typeof packUnderwayFields>;
-interface Before {
+interface PreviousPack {
   readonly id: string;
   readonly body: unknown;
   readonly ownId: string | undefined;
@@ -142,9 +142,9 @@ interface Before {
 const prepare = async (
   { sql, writeContext: context, houseContext }: PrepareContext,
   { body }: { body: NewPack },
-  before: Before | undefined,
+  before: PreviousPack | undefined,
 ) => {
-  const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'pack', body.packedAt);
+  const ownCode = body.lot === undefined || before ? undefined : givenCode(body.lot, 'pack', body.packedAt);
   const allotted = await allot(
     sugarhouseReader(sql, context.sugarhouse),
     'fromLots',
@@ -152,7 +152,7 @@ const prepare = async (
     ['boil', 'pack', 'receipt'],
     before?.id ?? '',
   );
-  const faults: Fault[] = [...allotted.faults, ...(named && 'expected' in named ? [named] : [])];
+  const faults: Fault[] = [...allotted.faults, ...(ownCode && 'expected' in ownCode ? [ownCode] : [])];
   if (body.jars === 0 && !before) faults.push({ field: 'jars', expected: 'at least one jar', got: '"0"' });
   if (body.jars !== undefined && (body.sealsFailed ?? 0) > body.jars)
     faults.push({
@@ -161,29 +161,29 @@ const prepare = async (
       got: `"${body.sealsFailed}"`,
     });
   // An old pack with impossible times can still be corrected field by field.
-  if (isNewlyStated(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
+  if (hasNewTimesOrLots(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
     faults.push(
-      ...(await packedBeforeItsBoil(sugarhouseReader(sql, context.sugarhouse), {
+      ...(await packTimeFaults(sugarhouseReader(sql, context.sugarhouse), {
         packedAt: body.packedAt,
         fromLots: allotted.portions,
       })),
     );
   if (before)
     faults.push(
-      ...(await packedAfterItsRecords(sugarhouseReader(sql, context.sugarhouse), {
+      ...(await recordTimeFaults(sugarhouseReader(sql, context.sugarhouse), {
         code: before.id,
         before: (before.body as PackBody).packedAt,
         packedAt: body.packedAt,
       })),
     );
   faults.push(
-    ...readingsOutOfTime(
+    ...readingTimeFaults(
       body.fillTemps,
       {
         at: body.packedAt,
         packedAt: body.packedAt,
         boilBegan: body.fillTemps.some(({ clock }) => clock !== undefined)
-          ? await firstBoilOf(sugarhouseReader(sql, context.sugarhouse), allotted.portions)
+          ? await findFirstBoil(sugarhouseReader(sql, context.sugarhouse), allotted.portions)
           : undefined,
       },
       houseContext.parseOptions,
@@ -194,12 +194,17 @@ const prepare = async (
 
   const boils = await sourceBoils(sql, context.sugarhouse, allotted.portions);
   const code =
-    before?.id ?? (named && 'code' in named ? named.code : await freePackCode(sql, context, boils, body.packedAt));
+    before?.id ??
+    (ownCode && 'code' in ownCode ? ownCode.code : await freePackCode(sql, context, boils, body.packedAt));
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: PackBody = {
     ...input,
     fromLots: allotted.portions,
-    ...sealsWritten(body, before?.body as PackBody | undefined, momentIn(houseContext.parseOptions.zone, context.now)),
+    ...sealsRecordedAt(
+      body,
+      before?.body as PackBody | undefined,
+      momentIn(houseContext.parseOptions.zone, context.now),
+    ),
   };
   return {
     id: code,
@@ -210,17 +215,17 @@ const prepare = async (
     judge: [code],
     jars: body.jars,
     notes: [
-      ...(named && 'code' in named ? named.notes : []),
+      ...(ownCode && 'code' in ownCode ? ownCode.notes : []),
       ...allotted.notes,
-      ...(before ? [] : await heldNotes(sql, context.sugarhouse, allotted.portions)),
-      ...foreignCode(code, boils),
+      ...(before ? [] : await heldSyrupNotes(sql, context.sugarhouse, allotted.portions)),
+      ...foreignCodeNotes(code, boils),
       ...(houseContext.house ? [] : ['This book has no place set: the US grade standard applies.']),
     ],
   };
 };
 
 /** When the count of failed seals was recorded, which is the latest time that it can have been made. */
-export const sealsWritten = (
+export const sealsRecordedAt = (
   { sealsFailed }: { readonly sealsFailed?: number | undefined },
   before: Pick<PackBody, 'sealsFailed' | 'sealsAt'> | undefined,
   now: string,
@@ -230,7 +235,7 @@ export const sealsWritten = (
   return { sealsAt: now };
 };
 
-const isNewlyStated = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>
+const hasNewTimesOrLots = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>
   before === undefined ||
   before.packedAt !== packedAt ||
   portions.some(({ lot }) => before.fromLots.every((earlier) => earlier.lot !== lot));
@@ -253,7 +258,7 @@ export const packsUnderway = kind({
 });
 
 /** Notes on saving a pack of held syrup: that it is held, and whether it was heated again. */
-async function heldNotes(
+async function heldSyrupNotes(
   sql: PrepareContext['sql'],
   sugarhouse: string,
   portions: readonly Portion[],
@@ -285,7 +290,7 @@ async function sourceBoils(
   return [...sources.values()].every((each) => each === 'boil') ? [...sources.keys()] : ['', ''];
 }
 
-function foreignCode(code: string, boils: readonly string[]): string[] {
+function foreignCodeNotes(code: string, boils: readonly string[]): string[] {
   const boil = /^(.*)-\d+$/.exec(code)?.[1];
   if (boil === undefined || /X$/.test(boil) || boils.includes('') || boils.includes(boil)) return [];
   return [

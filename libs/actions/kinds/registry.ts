@@ -15,7 +15,7 @@ import { dispatches } from './dispatch.js';
 import { houses } from './house.js';
 import { supportingRecordKinds } from './supporting-records.js';
 import { receipts } from './receipt.js';
-import { spent } from './disposal.js';
+import { disposals } from './disposal.js';
 import { verifications } from './verification.js';
 
 /** The kinds of a season’s lots and movements, in the order in which their files should be imported. */
@@ -40,7 +40,7 @@ export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
     acknowledgements,
     recallCalls,
     verifications,
-    spent,
+    disposals,
     houses,
     labelStocks,
     ...supportingRecordKinds,

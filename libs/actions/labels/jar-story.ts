@@ -2,14 +2,14 @@ import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { JarStory } from '#libs/labels/content/story-text.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { storedStoryPhoto, storyPhotoImage } from './story-photo.js';
+import { findStoryPhoto, storyPhotoImage } from './story-photo.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 
 /**
  * Where and when a pack's sap ran and was boiled, from its own boils and their gatherings. Only recorded facts: sap is
  * summed where every boil has a volume, and bought sap is named as such.
  */
-export async function storyOfPack(
+export async function loadPackStory(
   reader: SugarhouseReader,
   pack: Pick<PackBody, 'fromLots'>,
   volumes: 'gal' | 'L',
@@ -37,10 +37,10 @@ export async function storyOfPack(
   const isWhole = boils.length === pack.fromLots.length && sap.length > 0 && sap.every((each) => each !== undefined);
   return {
     slopes: [...slopes],
-    gathered: spanOf(gatheredAt),
-    boiled: spanOf(boils.flatMap(({ beganAt, finishedAt }) => [beganAt, finishedAt ?? beganAt])),
+    gathered: timeSpan(gatheredAt),
+    boiled: timeSpan(boils.flatMap(({ beganAt, finishedAt }) => [beganAt, finishedAt ?? beganAt])),
     sap: isWhole
-      ? amount(
+      ? roundedAmount(
           sap.reduce((sum, each) => sum + each, 0),
           volumes,
         )
@@ -50,13 +50,13 @@ export async function storyOfPack(
 }
 
 /** The story on the jar's public page; undefined unless the maker turned it on. */
-export async function publicStory(
+export async function loadPublicStory(
   reader: SugarhouseReader,
   pack: Pick<PackBody, 'fromLots'>,
   house: HouseBody | undefined,
 ): Promise<JarStory | undefined> {
   if (house?.jarStory !== 'yes') return undefined;
-  return { ...(await storyOfPack(reader, pack, house.volumes)), photo: await storedStoryPhoto(reader) };
+  return { ...(await loadPackStory(reader, pack, house.volumes)), photo: await findStoryPhoto(reader) };
 }
 
 /** The photo on that page; undefined where the story isn't shown. */
@@ -65,14 +65,14 @@ export async function publicStoryPhoto(reader: SugarhouseReader): Promise<Buffer
   return house?.jarStory === 'yes' ? storyPhotoImage(reader) : undefined;
 }
 
-function spanOf(times: readonly string[]): JarStory['gathered'] {
+function timeSpan(times: readonly string[]): JarStory['gathered'] {
   const sorted = [...times].sort();
   const [from, until] = [sorted[0], sorted.at(-1)];
   return from !== undefined && until !== undefined ? { from, until } : undefined;
 }
 
 const litresInGallon = 3.785411784;
-const amount = (litres: number, unit: 'gal' | 'L'): { amount: number; unit: 'gal' | 'L' } => ({
+const roundedAmount = (litres: number, unit: 'gal' | 'L'): { amount: number; unit: 'gal' | 'L' } => ({
   amount: Math.round(unit === 'gal' ? litres / litresInGallon : litres),
   unit,
 });

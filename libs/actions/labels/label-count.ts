@@ -6,7 +6,7 @@ export interface LabelCount {
   readonly jars: number;
   readonly printed: number;
   readonly spoiled: number;
-  readonly again: number;
+  readonly reprinted: number;
 }
 
 /** A run that was printed, or labels that were spoiled. */
@@ -17,7 +17,7 @@ export interface LabelRun {
 }
 
 /** Labels printed and spoiled for a pack of `jars` jars, from its recorded label runs. */
-export async function labelCountOf(reader: SugarhouseReader, pack: string, jars: number): Promise<LabelCount> {
+export async function loadLabelCount(reader: SugarhouseReader, pack: string, jars: number): Promise<LabelCount> {
   const runs = await recordsAbout(reader, pack, 'labels');
   return countLabels(
     runs.map((each) => each.body),
@@ -33,31 +33,31 @@ export function countLabels(runs: readonly LabelRun[], jars: number): LabelCount
       .map(({ from = 1, to = jars }) => ({ from, to }))
       .filter(({ from, to }) => to >= from)
       .sort((a, b) => a.from - b.from);
-  const made = spans(false);
+  const printedSpans = spans(false);
   let printed = 0;
   let upTo = 0;
-  for (const { from, to } of made) {
+  for (const { from, to } of printedSpans) {
     printed += Math.max(0, to - Math.max(from - 1, upTo));
     upTo = Math.max(upTo, to);
   }
-  return { jars, printed, spoiled: total(spans(true)), again: total(made) - printed };
+  return { jars, printed, spoiled: total(spans(true)), reprinted: total(printedSpans) - printed };
 }
 
 /** `31 jars, 31 labels printed, 1 spoiled, 1 printed again`, and whether the count reconciles. */
-export function labelCountSentences({ jars, printed, spoiled, again }: LabelCount): string[] {
-  if (printed === 0 && spoiled === 0) return [`${some(jars, 'jar')}, no labels printed yet.`];
-  const parts = [some(jars, 'jar'), `${some(printed, 'label')} printed`];
+export function labelCountSentences({ jars, printed, spoiled, reprinted }: LabelCount): string[] {
+  if (printed === 0 && spoiled === 0) return [`${counted(jars, 'jar')}, no labels printed yet.`];
+  const parts = [counted(jars, 'jar'), `${counted(printed, 'label')} printed`];
   if (spoiled > 0) parts.push(`${spoiled} spoiled`);
-  if (again > 0) parts.push(`${again} printed again`);
+  if (reprinted > 0) parts.push(`${reprinted} printed again`);
   const missing = jars - printed;
-  const short = spoiled - again;
+  const short = spoiled - reprinted;
   return [
     `${parts.join(', ')}.`,
-    ...(missing > 0 ? [`${some(missing, 'jar')} without a label so far.`] : []),
-    ...(missing < 0 ? [`${some(-missing, 'label')} printed for jars that the pack does not have.`] : []),
-    ...(short > 0 ? [`${some(short, 'spoiled label')} not printed again yet.`] : []),
+    ...(missing > 0 ? [`${counted(missing, 'jar')} without a label so far.`] : []),
+    ...(missing < 0 ? [`${counted(-missing, 'label')} printed for jars that the pack does not have.`] : []),
+    ...(short > 0 ? [`${counted(short, 'spoiled label')} not printed again yet.`] : []),
     ...(short < 0
-      ? [`${some(-short, 'label')} more than jars: destroy what is left over and record it as spoiled.`]
+      ? [`${counted(-short, 'label')} more than jars: destroy what is left over and record it as spoiled.`]
       : []),
     ...(missing === 0 && short === 0 ? ['Labels and jars come out even.'] : []),
   ];
@@ -65,4 +65,4 @@ export function labelCountSentences({ jars, printed, spoiled, again }: LabelCoun
 
 const total = (spans: readonly { from: number; to: number }[]): number =>
   spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
-const some = (n: number, of: string): string => `${n} ${of}${n === 1 ? '' : 's'}`;
+const counted = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`;

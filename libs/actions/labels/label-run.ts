@@ -3,26 +3,27 @@ import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.j
 import { ownAuthorities } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
 import type { SugarhouseContext } from '../record/write-context.js';
-import type { Judging } from '../lots/judging.js';
-import { holdRuleOf, type MayGo, mayGo, whyHeld } from '../lots/may-go-out.js';
+import type { JudgingContext } from '../lots/judging-context.js';
+import { holdRuleOf, type DispatchClearance, loadDispatchClearance, whyHeld } from '../lots/dispatch-clearance.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A pack whose labels may be printed now, judged anew, or the refusal. A held or recalled jar gets no label. */
-export async function packToLabel(judging: Judging, typed: string): Promise<MayGo | Refusal> {
+export async function findLabelablePack(judging: JudgingContext, typed: string): Promise<DispatchClearance | Refusal> {
   const lot = await lookUpLot(judging, typed);
   if (!lot) return unknown('lot', typed);
   if (lot.kind !== 'pack')
     return refused('not-a-pack', `${lot.code} is a ${lot.kind}: labels are printed for a pack, such as ${lot.code}-1.`);
   if (lot.jars === undefined)
     return refused('underway', `${lot.code} is still being filled: enter how many jars there are first.`);
-  const may = await mayGo(judging, lot.code);
-  if (!may) return unknown('lot', typed);
+  const clearance = await loadDispatchClearance(judging, lot.code);
+  if (!clearance) return unknown('lot', typed);
   // Even after an authority allowed its release: a label saying maple syrup would misstate what is in the jar.
-  const other = may.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
-  if (other) return refused(other.rule, `${may.lot.code}: no syrup label. Its ${other.found}`);
-  return may.which === 'none' ? noLabels(may, '') : may;
+  const outsideRules = clearance.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
+  if (outsideRules)
+    return refused(outsideRules.rule, `${clearance.lot.code}: no syrup label. Its ${outsideRules.found}`);
+  return clearance.which === 'none' ? refuseLabels(clearance, '') : clearance;
 }
 
 /** The jars among those asked for that get a label, and the held ones that are left out. */
@@ -32,8 +33,8 @@ export interface LabelledJars {
 }
 
 /** The requested jars without those held; a refusal where all of them are held. */
-export function labelledJars(may: MayGo, request: JarSpan): LabelledJars | Refusal {
-  const leftOut = may.held
+export function labelledJars(clearance: DispatchClearance, request: JarSpan): LabelledJars | Refusal {
+  const leftOut = clearance.held
     .filter((span) => touches([request], span))
     .map(({ from, to }) => ({ from: Math.max(from, request.from), to: Math.min(to, request.to) }));
   const spans: JarSpan[] = [];
@@ -43,7 +44,7 @@ export function labelledJars(may: MayGo, request: JarSpan): LabelledJars | Refus
     from = held.to + 1;
   }
   if (from <= request.to) spans.push({ from, to: request.to });
-  return spans.length > 0 ? { spans, leftOut } : noLabels(may, ` for ${formatSpans(leftOut)}`);
+  return spans.length > 0 ? { spans, leftOut } : refuseLabels(clearance, ` for ${formatSpans(leftOut)}`);
 }
 
 /** `Held, and left out: jars 9–16.`; empty where none is held. */
@@ -51,7 +52,7 @@ export const leftOutSentences = ({ leftOut }: LabelledJars): string[] =>
   leftOut.length === 0 ? [] : [`Held, and left out: ${formatSpans(leftOut)}.`];
 
 /** How many labels a run has: one for each jar of its spans. */
-export const labelCountIn = ({ spans }: LabelledJars): number =>
+export const countLabelsIn = ({ spans }: LabelledJars): number =>
   spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
 
 /** The jars in these spans of a pack, in order of their numbers. */
@@ -59,11 +60,11 @@ export async function* jarsInSpans(reader: SugarhouseReader, pack: string, spans
   for (const { from, to } of spans) yield* jarsOfPack(reader, pack, from, to);
 }
 
-const noLabels = ({ lot }: MayGo, which: string): Refusal =>
+const refuseLabels = ({ lot }: DispatchClearance, which: string): Refusal =>
   refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: no labels${which}. ${whyHeld(lot)}`);
 
 /** Jars whose label was printed before. A reprint is for the same jar, and its run is recorded as one. */
-export async function printedBefore(
+export async function wasPrintedBefore(
   reader: SugarhouseReader,
   pack: string,
   from: number,

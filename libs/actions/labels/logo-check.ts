@@ -32,7 +32,7 @@ const pngSignature = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a];
 function svgFault(text: string): string | undefined {
   if (/<!DOCTYPE|<!ENTITY|<!\[CDATA\[|<\?xml-stylesheet/i.test(text))
     return 'one with a DOCTYPE, an entity or a style sheet of its own: save it as plain SVG';
-  const elements = [...text.matchAll(/<([A-Za-z_][\w.:-]*)/g)].map((found) => found[1]!);
+  const elements = [...text.matchAll(/<([A-Za-z_][\w.:-]*)/g)].map((match) => match[1]!);
   if (elements.length > logoLimits.elements)
     return `one of ${elements.length} shapes, the most is ${logoLimits.elements}`;
   if (
@@ -45,7 +45,7 @@ function svgFault(text: string): string | undefined {
     return 'one with letters that need a font: turn the letters into outlines (paths)';
   if (elements.some((name) => /^(\w+:)?image$/.test(name)))
     return 'one with a picture inside it: send the picture itself as PNG';
-  const links = [...text.matchAll(/\b(?:xlink:)?(?:href|src)\s*=\s*(["'])\s*([^"']*)/gi)].map((found) => found[2]!);
+  const links = [...text.matchAll(/\b(?:xlink:)?(?:href|src)\s*=\s*(["'])\s*([^"']*)/gi)].map((match) => match[2]!);
   if (links.some((link) => !link.startsWith('#')) || /url\(\s*["']?(?!#|["']?#)/i.test(text) || /@import/i.test(text))
     return 'one that refers to something outside it: a label draws only what is in the file';
   if (elements.filter((name) => name === 'use').length > logoLimits.uses)

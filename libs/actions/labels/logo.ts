@@ -17,10 +17,10 @@ export interface StoredLogo {
   readonly png: Uint8Array;
 }
 
-const note = 'label-logo';
-const longestPx = 1000;
+const settingName = 'label-logo';
+const maxSidePx = 1000;
 /** Grey levels (0 to 255) darker than this print as ink. */
-const inkBelow = 160;
+const inkThreshold = 160;
 
 /**
  * Saves a maker's drawing for labels, or refuses: wrong type, too large, scripts or references in it, or nothing left
@@ -33,56 +33,56 @@ export async function saveLogo(
 ): Promise<{ readonly logo: StoredLogo } | Refusal> {
   const checked = logoKind(bytes);
   if ('problem' in checked) return checked;
-  const drawn = await redrawn(bytes, checked.kind);
+  const drawn = await redraw(bytes, checked.kind);
   if ('problem' in drawn) return drawn;
   const logo: StoredLogo = { ...drawn, kind: checked.kind, by: context.by, at: context.now.toISOString() };
   const text = JSON.stringify({ ...logo, png: Buffer.from(logo.png).toString('base64') });
-  await saveSettings(book, context, { [note]: text });
+  await saveSettings(book, context, { [settingName]: text });
   return { logo };
 }
 
 /** Removes the house's logo from labels printed from now on. */
 export const removeLogo = (book: Book, context: Pick<WriteContext, 'sugarhouse'>): Promise<void> =>
-  saveSettings(book, context, { [note]: '' });
+  saveSettings(book, context, { [settingName]: '' });
 
 /** The sugarhouse's logo; undefined where it has none. */
-export async function storedLogo(reader: SugarhouseReader): Promise<StoredLogo | undefined> {
-  const stored = await readSetting<Omit<StoredLogo, 'png'> & { readonly png: string }>(reader, note);
+export async function loadStoredLogo(reader: SugarhouseReader): Promise<StoredLogo | undefined> {
+  const stored = await readSetting<Omit<StoredLogo, 'png'> & { readonly png: string }>(reader, settingName);
   return stored && { ...stored, png: Buffer.from(stored.png, 'base64') };
 }
 
 /** The drawing in the formats that labels are printed from; undefined where there is none. */
-export async function logoOf(reader: SugarhouseReader): Promise<LabelLogo | undefined> {
-  const stored = await storedLogo(reader);
+export async function loadPrintableLogo(reader: SugarhouseReader): Promise<LabelLogo | undefined> {
+  const stored = await loadStoredLogo(reader);
   if (!stored) return undefined;
   const key = `${reader.sugarhouse} ${stored.at} ${stored.png.length}`;
-  const before = printable.get(key);
-  if (before) return before;
-  const made = await forPrinting(stored);
-  if (printable.size > 8) printable.clear();
-  printable.set(key, made);
-  return made;
+  const cached = renderedLogos.get(key);
+  if (cached) return cached;
+  const rendered = await renderForPrinting(stored);
+  if (renderedLogos.size > 8) renderedLogos.clear();
+  renderedLogos.set(key, rendered);
+  return rendered;
 }
 
-const printable = new Map<string, LabelLogo>();
+const renderedLogos = new Map<string, LabelLogo>();
 
-async function forPrinting({ png, widthPx, heightPx }: StoredLogo): Promise<LabelLogo> {
-  const rgb = await (await sharpOf(png)).removeAlpha().toColourspace('srgb').raw().toBuffer();
-  const grey = await greyOf(png);
+async function renderForPrinting({ png, widthPx, heightPx }: StoredLogo): Promise<LabelLogo> {
+  const rgb = await (await openImage(png)).removeAlpha().toColourspace('srgb').raw().toBuffer();
+  const grey = await greyPixels(png);
   const rowBytes = Math.ceil(widthPx / 8);
   const ink = new Uint8Array(rowBytes * heightPx).fill(255);
   for (let y = 0; y < heightPx; y++)
     for (let x = 0; x < widthPx; x++)
-      if (grey[y * widthPx + x]! < inkBelow) ink[y * rowBytes + (x >> 3)]! &= ~(0x80 >> (x & 7));
-  const inkPng = await (await sharpOf(png)).greyscale().threshold(inkBelow).png().toBuffer();
+      if (grey[y * widthPx + x]! < inkThreshold) ink[y * rowBytes + (x >> 3)]! &= ~(0x80 >> (x & 7));
+  const inkPng = await (await openImage(png)).greyscale().threshold(inkThreshold).png().toBuffer();
   return { widthPx, heightPx, ink, rgb, inkPng, colourPng: png };
 }
 
-type Drawn = Pick<StoredLogo, 'png' | 'widthPx' | 'heightPx'>;
+type RedrawnLogo = Pick<StoredLogo, 'png' | 'widthPx' | 'heightPx'>;
 
-async function redrawn(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn | Refusal> {
+async function redraw(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<RedrawnLogo | Refusal> {
   try {
-    const { width, height } = await (await sharpOf(bytes)).metadata();
+    const { width, height } = await (await openImage(bytes)).metadata();
     if (width * height > logoLimits.pixels)
       return invalid(
         'file',
@@ -95,13 +95,13 @@ async function redrawn(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn | 
         `${logoLimits.leastPixels} pixels at its longer side, to print sharply`,
         `${width} × ${height}`,
       );
-    const density = Math.min(2400, Math.max(1, (72 * longestPx) / Math.max(width, height)));
-    const whole = (await sharpOf(bytes, kind === 'svg' ? density : undefined))
+    const density = Math.min(2400, Math.max(1, (72 * maxSidePx) / Math.max(width, height)));
+    const whole = (await openImage(bytes, kind === 'svg' ? density : undefined))
       .flatten({ background: '#ffffff' })
-      .resize(longestPx, longestPx, { fit: 'inside', withoutEnlargement: kind === 'png' });
+      .resize(maxSidePx, maxSidePx, { fit: 'inside', withoutEnlargement: kind === 'png' });
     const flat = await whole.png().toBuffer();
     const { data, info } = await (
-      await sharpOf(flat)
+      await openImage(flat)
     )
       .trim({ background: '#ffffff', threshold: 12 })
       .png({ compressionLevel: 9, palette: true })
@@ -115,12 +115,12 @@ async function redrawn(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn | 
 
 /** A drawing must stay recognisable on a printer with black only: neither pale nor one dark block. */
 async function inkFault(png: Uint8Array): Promise<Refusal | undefined> {
-  const grey = await greyOf(png);
+  const grey = await greyPixels(png);
   let drawn = 0;
   let ink = 0;
   for (const value of grey) {
     if (value < 245) drawn++;
-    if (value < inkBelow) ink++;
+    if (value < inkThreshold) ink++;
   }
   if (drawn < grey.length * 0.002) return invalid('file', 'a drawing in dark ink', 'one that is white all over');
   if (ink < drawn * 0.25)
@@ -134,11 +134,11 @@ async function inkFault(png: Uint8Array): Promise<Refusal | undefined> {
     : undefined;
 }
 
-const greyOf = async (png: Uint8Array): Promise<Uint8Array> =>
-  (await sharpOf(png)).greyscale().toColourspace('b-w').raw().toBuffer();
+const greyPixels = async (png: Uint8Array): Promise<Uint8Array> =>
+  (await openImage(png)).greyscale().toColourspace('b-w').raw().toBuffer();
 
 /** Loaded only when a drawing is needed: the library takes longer to load than most pages to render. */
-async function sharpOf(bytes: Uint8Array, density?: number): Promise<Sharp> {
+async function openImage(bytes: Uint8Array, density?: number): Promise<Sharp> {
   const { default: sharp } = await import('sharp');
   return sharp(bytes, { limitInputPixels: logoLimits.pixels * 2, ...(density === undefined ? {} : { density }) });
 }

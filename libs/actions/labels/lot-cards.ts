@@ -12,7 +12,7 @@ import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js'
 import { type Refusal, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
-import { jarPaperOf } from './jar-paper.js';
+import { loadJarPaper } from './jar-paper.js';
 import { labelRefusal } from './plan-labels.js';
 
 export interface LotCards {
@@ -24,54 +24,59 @@ export interface LotCards {
  * Cards of a lot as a PDF on letter paper. For what goes on jars, refused where its labels would be; a card that the
  * lot can't have (a vessel tag for a pack, a HELD card for one that is not held) is `unknown`.
  */
-export async function cardsOfLot(
+export async function planLotCards(
   sql: Sql,
   context: WriteContext,
   code: string,
   name: LotCardName,
 ): Promise<LotCards | Refusal> {
   if (name === 'neck' || name === 'seal') {
-    const sheet = await jarPaperOf(sql, context, code);
+    const sheet = await loadJarPaper(sql, context, code);
     if ('problem' in sheet) return sheet;
     const draw = name === 'neck' ? drawNeckTags : drawSealStrips;
     return {
       lot: sheet.paper.lot,
-      draw: async (out) => drawnOr(await draw({ ...sheet, createdAt: context.now }, out)),
+      draw: async (out) => pagesOrRefusal(await draw({ ...sheet, createdAt: context.now }, out)),
     };
   }
   const reader = sugarhouseReader(sql, context.sugarhouse);
   const lot = await lookUpLot(reader, code);
   if (!lot) return unknown('lot', code);
   const { house } = await loadSugarhouseContext(sql, context);
-  const tag = await cardOf(reader, lot, name, { lot: lot.code, practice: house?.practice === true });
+  const tag = await buildCard(reader, lot, name, { lot: lot.code, practice: house?.practice === true });
   if (!tag) return unknown(`${name} card of`, lot.code);
   const sheet = { tags: [tag], page: 'letter' as const, createdAt: context.now };
-  return { lot: lot.code, draw: async (out) => drawnOr(await drawTags(sheet, out)) };
+  return { lot: lot.code, draw: async (out) => pagesOrRefusal(await drawTags(sheet, out)) };
 }
 
-const drawnOr = (drawn: { pages: number } | { problem: LabelProblem }): { pages: number } | Refusal =>
+const pagesOrRefusal = (drawn: { pages: number } | { problem: LabelProblem }): { pages: number } | Refusal =>
   'problem' in drawn ? labelRefusal(drawn.problem) : drawn;
 
-interface Named {
+interface CardDetails {
   readonly lot: string;
   readonly practice: boolean;
 }
 
-async function cardOf(reader: SugarhouseReader, lot: Lot, name: LotCardName, named: Named): Promise<Tag | undefined> {
+async function buildCard(
+  reader: SugarhouseReader,
+  lot: Lot,
+  name: LotCardName,
+  details: CardDetails,
+): Promise<Tag | undefined> {
   const packed = { container: lot.container ?? '', packedOn: lot.at.slice(0, 10) };
-  if (name === 'vessel' && lot.kind === 'boil') return vesselCard(reader, lot, named);
+  if (name === 'vessel' && lot.kind === 'boil') return vesselCard(reader, lot, details);
   if (lot.kind !== 'pack') return undefined;
   if (name === 'tray') {
     const by = (await findRecord(reader, 'pack', lot.code))?.body.by;
-    return trayCard({ ...named, ...packed, by: by || 'not recorded' });
+    return trayCard({ ...details, ...packed, by: by || 'not recorded' });
   }
-  if (name === 'shelf') return shelfTag({ ...named, ...packed, grade: lot.verdict?.colour ?? null });
-  if (name === 'case') return caseTag({ ...named, ...packed, jars: `1 to ${lot.jars ?? 0}`, count: lot.jars ?? 0 });
-  return name === 'hold' && lot.state === 'held' ? heldCard(reader, lot, named) : undefined;
+  if (name === 'shelf') return shelfTag({ ...details, ...packed, grade: lot.verdict?.colour ?? null });
+  if (name === 'case') return caseTag({ ...details, ...packed, jars: `1 to ${lot.jars ?? 0}`, count: lot.jars ?? 0 });
+  return name === 'hold' && lot.state === 'held' ? heldCard(reader, lot, details) : undefined;
 }
 
 /** Who holds it and why: the person who held it since the last release, and each rule that holds it. */
-async function heldCard(reader: SugarhouseReader, lot: Lot, named: Named): Promise<Tag> {
+async function heldCard(reader: SugarhouseReader, lot: Lot, details: CardDetails): Promise<Tag> {
   const last = await lastLotEntries(reader, lot.code, ['hold', 'release']);
   const entry = last?.entryType === 'hold' ? await findEntry(reader.sql, last.seq) : undefined;
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
@@ -81,19 +86,19 @@ async function heldCard(reader: SugarhouseReader, lot: Lot, named: Named): Promi
     ...stops.map((stop) => `found ${stop.found}; limit ${stop.limit}`),
   ];
   return holdTag({
-    ...named,
+    ...details,
     why: (why.length > 0 ? why : waits).join('. ') || 'not recorded',
     by: entry?.by ?? `by the rule${stops.length > 1 ? 's' : ''}`,
     on: (entry?.happenedAt ?? lot.heldSince ?? lot.at).slice(0, 10),
   });
 }
 
-async function vesselCard(reader: SugarhouseReader, lot: Lot, named: Named): Promise<Tag | undefined> {
+async function vesselCard(reader: SugarhouseReader, lot: Lot, details: CardDetails): Promise<Tag | undefined> {
   const boil = (await findRecord(reader, 'boil', lot.code))?.body;
   if (!boil) return undefined;
   const draws = await recordsAbout(reader, lot.code, 'draw');
   return vesselTag({
-    ...named,
+    ...details,
     vessel: draws.map((each) => each.body.vessel).find(Boolean) ?? '',
     volume: boil.syrupVolume?.typed ?? '',
     restingSince: boil.restedFrom?.slice(0, 16).replace('T', ' '),

@@ -7,15 +7,15 @@ import type { Stock } from '#libs/labels/stocks/stocks.js';
 import { symbolFor, type SymbolKind } from '#libs/labels/symbol/symbol-text.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import type { MayGo } from '../lots/may-go-out.js';
-import { judgingNow } from '../lots/judged-now.js';
+import type { DispatchClearance } from '../lots/dispatch-clearance.js';
+import { loadJudgingContext } from '../lots/judge-now.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { loadSugarhouseContext, type SugarhouseContext, type WriteContext } from '../record/write-context.js';
-import { designFor, lookFor } from './label-look-of.js';
-import { labelOfPack } from './label-of-pack.js';
-import { jarsInSpans, type LabelledJars, labelledJars, packToLabel, printedBefore } from './label-run.js';
-import { lastUsed } from './stock-last-used.js';
-import { defaultStock, stocksInOrder } from './stocks-of.js';
+import { chooseDesign, loadLabelLook } from './label-look.js';
+import { loadLabelContent } from './label-content.js';
+import { jarsInSpans, type LabelledJars, labelledJars, findLabelablePack, wasPrintedBefore } from './label-run.js';
+import { findStockLastUsed } from './stock-last-used.js';
+import { defaultStock, stocksInOrder } from './label-stocks.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A request from page, API or command line. Omitted values default to the last run's, else to the usual ones. */
@@ -53,32 +53,32 @@ type LabelContext = Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>;
 
 /** Checks a request and returns what would be printed. Nothing is laid out, drawn or written. */
 export async function planLabels(sql: Sql, context: LabelContext, request: LabelRequest): Promise<LabelPlan | Refusal> {
-  const may = await packToLabel(await judgingNow(sql, context), request.lot);
-  return 'problem' in may ? may : planForPack(sql, context, may, request);
+  const clearance = await findLabelablePack(await loadJudgingContext(sql, context), request.lot);
+  return 'problem' in clearance ? clearance : planForPack(sql, context, clearance, request);
 }
 
 /** The same for a pack that was already looked up and judged. */
 export async function planForPack(
   sql: Sql,
   context: LabelContext,
-  may: MayGo,
+  clearance: DispatchClearance,
   request: Omit<LabelRequest, 'lot'>,
 ): Promise<LabelPlan | Refusal> {
   const { sugarhouse } = context;
-  const { lot } = may;
+  const { lot } = clearance;
   const stocks = await stocksInOrder({ sql, sugarhouse });
   const stock = await stockFor({ sql, sugarhouse }, stocks, request.stock);
   if ('problem' in stock) return stock;
   const range = jarRange(lot.jars ?? 0, request.from, request.to);
   if ('problem' in range) return labelRefusal(range.problem);
-  const jars = labelledJars(may, range.range);
+  const jars = labelledJars(clearance, range.range);
   if ('problem' in jars) return jars;
   const houseContext = await loadSugarhouseContext(sql, context);
-  const content = await labelOfPack({ sql, sugarhouse }, lot, houseContext.place);
+  const content = await loadLabelContent({ sql, sugarhouse }, lot, houseContext.place);
   if (!content) return refused('no-record', `${lot.code} has no record to print from.`);
   const symbol = chooseSymbol(request, houseContext.house?.publicUrl);
   if ('problem' in symbol) return symbol;
-  const before = await lastUsed({ sql, sugarhouse }, stock.name);
+  const previousUse = await findStockLastUsed({ sql, sugarhouse }, stock.name);
   const { from, to } = range.range;
   const undesigned: LabelRun = {
     content,
@@ -87,16 +87,16 @@ export async function planForPack(
     symbol: symbol.symbol,
     jars: jarsInSpans({ sql, sugarhouse }, lot.code, jars.spans),
     dpi: request.dpi ?? 300,
-    look: await lookFor({ sql, sugarhouse }, houseContext.house, request),
+    look: await loadLabelLook({ sql, sugarhouse }, houseContext.house, request),
     skip: request.skip ?? 0,
     nudge: {
-      rightMm: request.rightMm ?? (before?.rightTenths ?? 0) / 10,
-      downMm: request.downMm ?? (before?.downTenths ?? 0) / 10,
+      rightMm: request.rightMm ?? (previousUse?.rightTenths ?? 0) / 10,
+      downMm: request.downMm ?? (previousUse?.downTenths ?? 0) / 10,
     },
     createdAt: context.now,
   };
-  const run = { ...undesigned, design: designFor(undesigned, request.design, houseContext.house) };
-  const reprinted = await printedBefore({ sql, sugarhouse }, lot.code, from, to);
+  const run = { ...undesigned, design: chooseDesign(undesigned, request.design, houseContext.house) };
+  const reprinted = await wasPrintedBefore({ sql, sugarhouse }, lot.code, from, to);
   return { lot, run, from, to, jars, reprinted, houseContext, addressSentences: symbol.sentences };
 }
 
@@ -112,10 +112,10 @@ async function stockFor(
 /** Without an address that any phone can open, the symbol is text; a requested link or article number is refused. */
 function chooseSymbol(
   request: Omit<LabelRequest, 'lot'>,
-  saved: string | undefined,
+  bookUrl: string | undefined,
 ): { symbol: SymbolKind; sentences: readonly string[] } | Refusal {
   const gtin = request.gtin?.replace(/[\s-]/g, '') || undefined;
-  const usual = symbolFor(request.publicUrl || saved, gtin);
+  const usual = symbolFor(request.publicUrl || bookUrl, gtin);
   const noLink = usual.symbol.kind === 'text';
   if (request.symbol === 'text') return { symbol: { kind: 'text' }, sentences: noLink ? usual.sentences : [] };
   if (noLink && (gtin || request.symbol === 'link'))

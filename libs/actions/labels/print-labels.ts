@@ -12,9 +12,9 @@ import { parsedField } from '../record/parsed-field.js';
 import { record } from '../record/record.js';
 import type { Refusal } from '../record/problem.js';
 import type { WriteContext } from '../record/write-context.js';
-import { labelCautions, labelCountIn, leftOutSentences, printedBefore } from './label-run.js';
+import { labelCautions, countLabelsIn, leftOutSentences, wasPrintedBefore } from './label-run.js';
 import { type LabelPlan, labelRefusal, type LabelRequest, planLabels } from './plan-labels.js';
-import { saveLastUsed, tenthsOf } from './stock-last-used.js';
+import { saveLastUsed, nudgeInTenths } from './stock-last-used.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface PrintedLabels extends LabelPlan {
@@ -28,7 +28,7 @@ export interface PrintedLabels extends LabelPlan {
 
 type Drawn = { readonly layout: LabelLayout } | { readonly problem: LabelProblem };
 /** Opens the destination, passes it to `draw`, and resolves once everything has been written to it. */
-type Into = (draw: (out: Writable) => Promise<Drawn>) => Promise<Drawn>;
+type WithDestination = (draw: (out: Writable) => Promise<Drawn>) => Promise<Drawn>;
 
 /**
  * Prints the labels of a pack and records the run. With `into` they are drawn first, so that a run that could not be
@@ -38,18 +38,18 @@ export async function printLabels(
   book: Book,
   context: WriteContext,
   request: LabelRequest,
-  into?: Into,
+  withDestination?: WithDestination,
 ): Promise<PrintedLabels | Refusal> {
   const plan = await planLabels(book.read, context, request);
   if ('problem' in plan) return plan;
   const { lot, run, jars } = plan;
-  const drawn = into ? await into((out) => drawTo(run, out)) : laidOut(run);
+  const drawn = withDestination ? await withDestination((out) => drawTo(run, out)) : layOut(run);
   if ('problem' in drawn) return labelRefusal(drawn.problem);
-  const labels = labelCountIn(jars);
+  const labels = countLabelsIn(jars);
   const skip = run.skip ?? 0;
   const perPage = labelsPerPage(run.stock);
   const endedAt = (skip + labels) % perPage;
-  const { rightTenths, downTenths } = tenthsOf(run.nudge);
+  const { rightTenths, downTenths } = nudgeInTenths(run.nudge);
   const refusal = await recordRuns(book, context, lot.code, jars.spans, {
     stock: run.stock.name,
     skip: String(skip),
@@ -83,7 +83,7 @@ async function drawTo(run: LabelRun, out: Writable): Promise<Drawn> {
   return 'problem' in answer ? answer : answer.drawn;
 }
 
-function laidOut(run: LabelRun): Drawn {
+function layOut(run: LabelRun): Drawn {
   const problem = settingProblem(run);
   return problem ? { problem } : layoutRun(run, '00000000');
 }
@@ -94,16 +94,17 @@ async function recordRuns(
   context: WriteContext,
   lot: string,
   spans: readonly JarSpan[],
-  about: Readonly<Record<string, string>>,
+  runFields: Readonly<Record<string, string>>,
 ): Promise<Refusal | undefined> {
   for (const [index, { from, to }] of spans.entries()) {
-    const again = await printedBefore(sugarhouseReader(book.read, context.sugarhouse), lot, from, to);
-    const own = index === 0 ? context : { ...context, key: context.key && `${context.key}:${index}`, seen: undefined };
-    const sent = { ...about, lot, from: parsedField(String(from), from), to: parsedField(String(to), to) };
-    const write = (what: string) => record(book, own, kindByName.get('labels')!, { ...sent, what });
-    const saved = await write(again ? 'reprinted' : 'printed');
+    const isReprint = await wasPrintedBefore(sugarhouseReader(book.read, context.sugarhouse), lot, from, to);
+    const runContext =
+      index === 0 ? context : { ...context, key: context.key && `${context.key}:${index}`, seen: undefined };
+    const input = { ...runFields, lot, from: parsedField(String(from), from), to: parsedField(String(to), to) };
+    const write = (what: string) => record(book, runContext, kindByName.get('labels')!, { ...input, what });
+    const saved = await write(isReprint ? 'reprinted' : 'printed');
     // A repeated request finds its own first run: with the same key it is that run, not a reprint.
-    const first = 'problem' in saved && saved.problem.kind === 'key-used' && again ? await write('printed') : saved;
+    const first = 'problem' in saved && saved.problem.kind === 'key-used' && isReprint ? await write('printed') : saved;
     if ('problem' in first) return first;
   }
   return undefined;

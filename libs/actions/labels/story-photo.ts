@@ -3,7 +3,7 @@ import type { StoryPhoto } from '#libs/labels/content/story-text.js';
 import type { Book } from '#libs/store/book.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findNote } from '#libs/store/household/household.js';
-import { smallImage, storedImage } from '../photos/stored-image.js';
+import { encodeThumbnail, encodeForStorage } from '../photos/stored-image.js';
 import { invalid, type Refusal } from '../record/problem.js';
 import type { WriteContext } from '../record/write-context.js';
 import { readSetting, saveSettings } from './house-setting.js';
@@ -14,11 +14,11 @@ export interface StoredStoryPhoto extends StoryPhoto {
   readonly at: string;
 }
 
-const note = 'story-photo';
-const imageNote = 'story-photo-image';
+const detailsSetting = 'story-photo';
+const imageSetting = 'story-photo-image';
 /** Wide enough for a phone held upright, about 100 KB. */
 const widthPx = 900;
-const mostLetters = 200;
+const maxLetters = 200;
 
 /**
  * Saves the one photo for the story on jars' public pages, drawn anew as JPEG without place, time or camera. Refused
@@ -30,11 +30,11 @@ export async function saveStoryPhoto(
   { bytes, shows }: { readonly bytes: Uint8Array; readonly shows: string },
 ): Promise<StoredStoryPhoto | Refusal> {
   const text = shows.trim();
-  if (text === '' || text.length > mostLetters)
-    return invalid('shows', `what the photo shows, in at most ${mostLetters} letters`, text ? 'more' : 'nothing');
-  const image = await storedImage(bytes);
+  if (text === '' || text.length > maxLetters)
+    return invalid('shows', `what the photo shows, in at most ${maxLetters} letters`, text ? 'more' : 'nothing');
+  const image = await encodeForStorage(bytes);
   if ('problem' in image) return image;
-  const jpeg = await smallImage(image.content, widthPx);
+  const jpeg = await encodeThumbnail(image.content, widthPx);
   const scale = Math.min(1, widthPx / image.width);
   const stored: StoredStoryPhoto = {
     sha256: createHash('sha256').update(jpeg).digest('hex'),
@@ -44,20 +44,23 @@ export async function saveStoryPhoto(
     by: context.by,
     at: context.now.toISOString(),
   };
-  await saveSettings(book, context, { [imageNote]: jpeg.toString('base64'), [note]: JSON.stringify(stored) });
+  await saveSettings(book, context, {
+    [imageSetting]: jpeg.toString('base64'),
+    [detailsSetting]: JSON.stringify(stored),
+  });
   return stored;
 }
 
 /** Removes the photo of the public jar page. */
 export const removeStoryPhoto = (book: Book, context: Pick<WriteContext, 'sugarhouse'>): Promise<void> =>
-  saveSettings(book, context, { [note]: '', [imageNote]: '' });
+  saveSettings(book, context, { [detailsSetting]: '', [imageSetting]: '' });
 
 /** The photo's description for the public jar page, without its bytes; undefined where there is none. */
-export const storedStoryPhoto = (reader: SugarhouseReader): Promise<StoredStoryPhoto | undefined> =>
-  readSetting(reader, note);
+export const findStoryPhoto = (reader: SugarhouseReader): Promise<StoredStoryPhoto | undefined> =>
+  readSetting(reader, detailsSetting);
 
 /** The JPEG; undefined where none is stored. */
 export async function storyPhotoImage(reader: SugarhouseReader): Promise<Buffer | undefined> {
-  const text = await findNote(reader, imageNote);
+  const text = await findNote(reader, imageSetting);
   return text ? Buffer.from(text, 'base64') : undefined;
 }

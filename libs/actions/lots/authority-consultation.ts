@@ -16,7 +16,7 @@ export const noConsultation: AuthorityConsultation = { byOwner: false };
 /**
  * Why a release of these holds can't rest on an authority's answer; undefined where it can, or where none needs one.
  */
-export function authorityMissing(
+export function refuseWithoutAuthority(
   lot: string,
   holds: readonly Finding[],
   consultation: AuthorityConsultation,
@@ -28,14 +28,14 @@ export function authorityMissing(
       hold.rule,
       `${lot} stays held. ${titleOf(hold.rule)}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
     );
-  const faults = (Object.entries(neededText) as [keyof typeof neededText, string][]).flatMap(
+  const faults = (Object.entries(expectedText) as [keyof typeof expectedText, string][]).flatMap(
     ([field, expected]): Fault[] =>
       (consultation[field] ?? '').trim() === '' ? [{ field, expected, got: 'nothing' }] : [],
   );
   return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : undefined;
 }
 
-const neededText = {
+const expectedText = {
   authority: 'who was asked, such as the state department of agriculture',
   askedAt: 'when they were asked, such as 2026-04-02',
   answer: 'the answer of the authority',

@@ -25,7 +25,7 @@ export interface StatusChanged {
   readonly outcome: 'new' | 'again' | 'same';
 }
 
-interface StatusBefore {
+interface StatusInput {
   readonly tx: WriteTransaction;
   readonly houseContext: SugarhouseContext;
   readonly lot: Lot;
@@ -43,10 +43,10 @@ interface NewStates {
   readonly accepting?: readonly AcceptedFinding[];
 }
 /** Decides the new states from the lots as read inside the write transaction. */
-export type DecideStates = (before: StatusBefore) => Promise<NewStates | Refusal>;
+export type DecideStates = (before: StatusInput) => Promise<NewStates | Refusal>;
 
 /** What else was sent with the reason: the same key with other values is another release. */
-type Also = Readonly<Record<string, string>>;
+type RequestFields = Readonly<Record<string, string>>;
 
 /** Checks the reason, key, clock and concurrent changes, then appends the entry and judges the packs downstream. */
 export const changeStatus = (
@@ -55,9 +55,9 @@ export const changeStatus = (
   typed: string,
   why: string,
   entryType: StatusChange,
-  states: DecideStates,
-  also: Also = {},
-) => book.write((tx) => changeStatusOn(tx, context, typed, why, entryType, states, also));
+  decide: DecideStates,
+  requestFields: RequestFields = {},
+) => book.write((tx) => changeStatusOn(tx, context, typed, why, entryType, decide, requestFields));
 
 /** The same inside an open write transaction. */
 export async function changeStatusOn(
@@ -66,16 +66,16 @@ export async function changeStatusOn(
   typed: string,
   why: string,
   entryType: StatusChange,
-  states: DecideStates,
-  also: Also = {},
+  decide: DecideStates,
+  requestFields: RequestFields = {},
 ): Promise<StatusChanged | Refusal> {
   if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
-  const long = reasonTooLong(why);
-  if (long) return invalid('why', long.expected, long.got);
+  const tooLong = reasonTooLong(why);
+  if (tooLong) return invalid('why', tooLong.expected, tooLong.got);
   const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), typed);
   if (!lot) return unknown('lot', typed);
   // `deed` is the stored name of an entry's type: hashes kept on phones and in the log were made with it.
-  const sent = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...also }));
+  const sent = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...requestFields }));
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before =
     context.key === undefined
@@ -93,13 +93,13 @@ export async function changeStatusOn(
   const changed = await changedSince(tx.sql, context, lot.code);
   if (changed) return changed;
   const at = momentIn(houseContext.parseOptions.zone, context.now);
-  const change = await states({ tx, houseContext, lot, packs, at });
+  const change = await decide({ tx, houseContext, lot, packs, at });
   if ('problem' in change) return change;
   const { judged, said, accepting = [] } = change;
   if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
   const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
   const entry = await tx.append(
-    entryOf(context, houseContext, {
+    statusEntry(context, houseContext, {
       entryType,
       at,
       key,
@@ -120,7 +120,7 @@ export async function changeStatusOn(
               at,
               entryType,
               upstreamReleased: entryType === 'release',
-              accepting: { lot: lot.code, findings: accepting },
+              acceptedByRelease: { lot: lot.code, findings: accepting },
             },
             downstream,
           ),
@@ -143,7 +143,7 @@ interface EntryParts {
   readonly said: Entry['said'];
 }
 
-function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: EntryParts): Entry {
+function statusEntry(context: WriteContext, houseContext: SugarhouseContext, parts: EntryParts): Entry {
   return {
     format: 1,
     sugarhouse: context.sugarhouse,

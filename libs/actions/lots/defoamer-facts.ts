@@ -10,7 +10,7 @@ import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { trueBrix } from '#libs/syrup/science/corrected.js';
 import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
 import { defoamersInLog } from './defoamer-lines.js';
-import { judgedAbout } from './judged-about.js';
+import { recordsForJudging } from './records-for-judging.js';
 
 type LeftBefore = Pick<BoilFacts, 'allergensInPans' | 'unansweredInPans'>;
 
@@ -20,36 +20,36 @@ interface Where {
 }
 
 /** The facts about a boil's defoamer beyond its own record: its log lines, the bottle, the pans it was boiled in. */
-export async function defoamerFacts(
+export async function loadDefoamerFacts(
   { sql, sugarhouse }: Where,
   boil: Lot,
   body: BoilBody | undefined,
   inPans: (boil: Lot) => LeftBefore,
 ): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans' | 'unansweredInPans'>> {
   const inLog = [
-    ...defoamersInLog(body?.defoamer ?? '', (await judgedAbout({ sql, sugarhouse }, boil.code))('line')),
+    ...defoamersInLog(body?.defoamer ?? '', (await recordsForJudging({ sql, sugarhouse }, boil.code))('line')),
     ...defoamersInNote(body?.note ?? ''),
   ];
   const isUnanswered = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
   return {
     defoamersInLog: inLog,
-    allergensBefore: isUnanswered ? await earlierAnswer({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
+    allergensBefore: isUnanswered ? await findEarlierAnswer({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
     ...inPans(boil),
   };
 }
 
 /** The answer given for the same bottle, by its supply record, or for the same name in an earlier boil. */
-export async function earlierAnswer(
+export async function findEarlierAnswer(
   { sql, sugarhouse }: Where,
   name: string,
   beforeUtc: string,
 ): Promise<DefoamerFacts['before']> {
-  const same = name.trim().toLowerCase();
+  const normalizedName = name.trim().toLowerCase();
   const bottle = (await recordsOf({ sql, sugarhouse }, 'supply')).findLast(
-    ({ body }) => textIn(body, 'what').trim().toLowerCase() === same && !isBlank(textIn(body, 'allergens')),
+    ({ body }) => textIn(body, 'what').trim().toLowerCase() === normalizedName && !isBlank(textIn(body, 'allergens')),
   );
   if (bottle) return { answer: textIn(bottle.body, 'allergens'), where: `With the bottle, ${bottle.id},` };
-  const boil = await lastDefoamerAnswered({ sql, sugarhouse }, same, beforeUtc);
+  const boil = await lastDefoamerAnswered({ sql, sugarhouse }, normalizedName, beforeUtc);
   return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
 }
 
@@ -57,7 +57,7 @@ export async function earlierAnswer(
  * Bought syrup that went into a pack directly, through packs poured into it, or boiled again. Sap goes into boils and
  * isn't checked; answers given for it are carried on all the same.
  */
-export async function boughtSyrup(
+export async function boughtSyrupFacts(
   { sql, sugarhouse }: Where,
   pack: Pick<PackBody, 'fromLots'>,
   upstream: readonly Lot[],

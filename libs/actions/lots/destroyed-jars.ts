@@ -5,25 +5,25 @@ import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
 import { jarsIn, without } from '#libs/syrup/quantities/jar-spans.js';
-import type { Judging } from './judging.js';
+import type { JudgingContext } from './judging-context.js';
 
 /**
  * Jars dispatched as destroyed or broken: off sale as if a corrective action named them. By count nobody knows which
  * they were, so they clear none, unless every jar that didn't leave by its code was destroyed.
  */
 export async function destroyedByDispatch(
-  { sql, sugarhouse, houseContext, leavingOut }: Judging,
+  { sql, sugarhouse, houseContext, exceptDispatch }: JudgingContext,
   pack: string,
-  made: number | undefined,
+  jarsMade: number | undefined,
 ): Promise<JarsActedOn[]> {
-  if (made === undefined) return [];
+  if (jarsMade === undefined) return [];
   const nowUtc = utcOf(houseContext.parseOptions.now);
-  const destroyed = await jarsDestroyed({ sql, sugarhouse }, pack, { nowUtc, leavingOut });
+  const destroyed = await jarsDestroyed({ sql, sugarhouse }, pack, { nowUtc, exceptDispatch });
   if (!destroyed) return [];
-  const named = mergedSpans(destroyed.numbers.map((n) => ({ from: n, to: n })));
+  const numbered = mergedSpans(destroyed.numbers.map((n) => ({ from: n, to: n })));
   const elsewhere = mergedSpans(destroyed.elsewhere.map((n) => ({ from: n, to: n })));
-  const left = without(wholePack(made), [...elsewhere, ...named]);
-  const jars = destroyed.byCount >= jarsIn(left) ? mergedSpans([...named, ...left]) : named;
+  const unsent = without(wholePack(jarsMade), [...elsewhere, ...numbered]);
+  const jars = destroyed.byCount >= jarsIn(unsent) ? mergedSpans([...numbered, ...unsent]) : numbered;
   if (jars.length === 0) return [];
   const body = (await findRecord({ sql, sugarhouse }, 'dispatch', destroyed.last))?.body;
   return [{ how: 'destroyed', jars, fills: [], by: body?.by ?? '', at: body?.sentAt ?? '' }];

@@ -1,7 +1,7 @@
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { acceptedFindings } from '#libs/store/log/lot-entries.js';
 import { findRecord, type StoredRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { JudgingContext } from './judging-context.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import {
   type EquipmentFacts,
@@ -12,19 +12,14 @@ import {
 import { type PlaceRules, rulesInContainer } from '#libs/syrup/labelling/places.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 
-interface Where {
-  readonly sql: Sql;
-  readonly sugarhouse: string;
-  /** What the release being written accepts; it is not in the log yet. */
-  readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
-}
+type Where = Pick<JudgingContext, 'sql' | 'sugarhouse' | 'acceptedByRelease'>;
 
 /** Findings from cleanings, water tests and lead tests for a boil that began after them. */
 export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
   findingsBefore(await equipmentRecords(where), boil, place);
 
 /** The same for the boils upstream of a pack; what a release of the boil accepted is accepted for its packs. */
-export async function equipmentAbove(
+export async function upstreamEquipmentFindings(
   where: Where,
   pack: Lot,
   boils: readonly Lot[],
@@ -39,7 +34,8 @@ export async function equipmentAbove(
       ...findingsBefore(recorded, boil, place),
       ...judgeLead(boil.code, recorded.leadTests, inContainer),
     ];
-    if (boilFindings.length > 0) findings.push(...withAccepted(boilFindings, await acceptedOf(where, boil.code)));
+    if (boilFindings.length > 0)
+      findings.push(...withAccepted(boilFindings, await loadAcceptedFindings(where, boil.code)));
   }
   return findings;
 }
@@ -85,17 +81,20 @@ async function equipmentRecords(where: Where): Promise<EquipmentRecords> {
       bacteria: text(each, 'bacteria'),
       result: text(each, 'result'),
     })),
-    leadTests: await leadTests(where),
+    leadTests: await loadLeadTests(where),
   };
 }
 
-async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): Promise<AcceptedFinding[]> {
+async function loadAcceptedFindings(
+  { sql, sugarhouse, acceptedByRelease }: Where,
+  lot: string,
+): Promise<AcceptedFinding[]> {
   const before = await acceptedFindings({ sql, sugarhouse }, lot);
-  return accepting?.lot === lot ? [...before, ...accepting.findings] : before;
+  return acceptedByRelease?.lot === lot ? [...before, ...acceptedByRelease.findings] : before;
 }
 
 /** All lead tests of the house, with their result in parts per billion. */
-export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
+export async function loadLeadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
   return (await recordsOf({ sql, sugarhouse }, 'lead-test')).map(({ id, atUtc, body }) => {
     const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
     return { id, atUtc, lot: textIn(body, 'lot'), equipment: textIn(body, 'equipment'), ...lead };

@@ -22,10 +22,10 @@ export const fromJarPage = 'jar page';
  * The most that strangers may submit in a day, for one jar and for all, and how many may be pending: a maker must read
  * each.
  */
-const most = { ofAJar: 5, inADay: 60, waiting: 300 };
+const limits = { ofAJar: 5, inADay: 60, waiting: 300 };
 const dayMs = 86_400_000;
 
-export interface SentReport {
+export interface SubmittedReport {
   readonly token: string;
   readonly lot: string;
   readonly jar: string;
@@ -38,20 +38,20 @@ export interface SentReport {
  * nobody anonymous may append one. Counted inside the write transaction, so that concurrent reports can't exceed the
  * limit.
  */
-export function takeJarReport(
+export function submitJarReport(
   book: Book,
   { sugarhouse, now }: Pick<WriteContext, 'sugarhouse' | 'now'>,
-  sent: SentReport,
+  submitted: SubmittedReport,
 ): Promise<'taken' | 'full' | 'other'> {
   return book.writeHousehold(async (sql) => {
-    const before = await reportSentWith({ sql, sugarhouse }, sent.token);
-    if (before) return before.said === sent.said && before.reach === sent.reach ? 'taken' : 'other';
+    const before = await reportSentWith({ sql, sugarhouse }, submitted.token);
+    if (before) return before.said === submitted.said && before.reach === submitted.reach ? 'taken' : 'other';
     await removeAnsweredReports(sql, new Date(now.getTime() - 30 * dayMs).toISOString());
     const since = new Date(now.getTime() - dayMs).toISOString();
-    const { ofJar, recent, waiting } = await countJarReports({ sql, sugarhouse }, { jar: sent.jar, since });
-    if (ofJar >= most.ofAJar || recent >= most.inADay || waiting >= most.waiting) return 'full';
+    const { ofJar, recent, waiting } = await countJarReports({ sql, sugarhouse }, { jar: submitted.jar, since });
+    if (ofJar >= limits.ofAJar || recent >= limits.inADay || waiting >= limits.waiting) return 'full';
     const report: JarReport = {
-      ...sent,
+      ...submitted,
       id: randomBytes(9).toString('base64url'),
       sentAt: now.toISOString(),
       state: 'waiting',
@@ -68,7 +68,7 @@ export function acceptJarReport(book: Book, context: WriteContext, id: string): 
     if (!report) return unknown('report', id);
     if (report.state !== 'waiting') return alreadyAnswered(report);
     const { parseOptions } = await loadSugarhouseContext(tx.sql, context);
-    const done = await recordOn(tx, { ...context, key: `jar-report:${id}` }, kindByName.get('complaint')!, {
+    const recorded = await recordOn(tx, { ...context, key: `jar-report:${id}` }, kindByName.get('complaint')!, {
       lot: report.lot,
       jar: report.jar,
       at: momentIn(parseOptions.zone, new Date(report.sentAt)),
@@ -77,15 +77,15 @@ export function acceptJarReport(book: Book, context: WriteContext, id: string): 
       ...(report.reach ? { note: `Reach them: ${report.reach}` } : {}),
       by: 'customer',
     });
-    if ('problem' in done) return done;
+    if ('problem' in recorded) return recorded;
     const at = context.now.toISOString();
     await answerJarReport({ sql: tx.sql, sugarhouse: context.sugarhouse }, id, { state: 'taken', by: context.by, at });
-    return done;
+    return recorded;
   });
 }
 
 /** Dismisses a report: it is never logged, and is deleted after a month. */
-export function setReportAside(book: Book, context: WriteContext, id: string): Promise<JarReport | Refusal> {
+export function dismissJarReport(book: Book, context: WriteContext, id: string): Promise<JarReport | Refusal> {
   return book.writeHousehold(async (sql) => {
     const report = await findJarReport({ sql, sugarhouse: context.sugarhouse }, id);
     if (!report) return unknown('report', id);

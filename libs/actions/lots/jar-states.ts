@@ -4,12 +4,12 @@ import { codesByMovement, hasMoved, type Movement, movementsOf, movementsOfJar }
 import type { Sql } from '#libs/store/connection/sql.js';
 import { touches } from '#libs/syrup/jars/held-jars.js';
 import { type JarState, jarStateOf } from '#libs/syrup/jars/jar-state.js';
-import { heldNow } from './held-now.js';
-import { isApart } from './returned-jars-apart.js';
-import type { Judging } from './judging.js';
-import { type MayGo, standingOf } from './may-go-out.js';
+import { findHeldByTodaysRules } from './held-now.js';
+import { isSetApart } from './returned-jars-apart.js';
+import type { JudgingContext } from './judging-context.js';
+import { type DispatchClearance, dispatchClearanceOf } from './dispatch-clearance.js';
 
-interface Numbered {
+interface NumberedJar {
   readonly n: number;
   readonly code: string;
 }
@@ -17,23 +17,23 @@ interface Numbered {
 /** Whether one jar of a pack is recalled, held, destroyed or set apart, by the stored verdict and by today's rules. */
 export async function jarState(
   book: { readonly read: Sql },
-  judging: Judging,
+  judging: JudgingContext,
   lot: Lot,
-  jar: Numbered & { readonly moved?: readonly Movement[] | undefined },
+  jar: NumberedJar & { readonly movements?: readonly Movement[] | undefined },
 ): Promise<JarState> {
-  const standing = await mayGoNow(book, judging, lot);
+  const clearance = await clearanceByTodaysRules(book, judging, lot);
   const now = utcOf(judging.houseContext.parseOptions.now);
-  const moved = jar.moved ?? (await movementsOfJar(judging, jar.code));
-  return stateIn(standing, jar, moved.filter((each) => hasMoved(each, now)).at(-1));
+  const moved = jar.movements ?? (await movementsOfJar(judging, jar.code));
+  return jarStateFrom(clearance, jar, moved.filter((each) => hasMoved(each, now)).at(-1));
 }
 
 /** The same for a pack as a whole, for somebody who knows its lot and not the jar. */
 export async function packState(
   book: { readonly read: Sql },
-  judging: Judging,
+  judging: JudgingContext,
   pack: Lot,
 ): Promise<'free' | 'recalled' | 'held' | 'some held'> {
-  const { lot, which } = await mayGoNow(book, judging, pack);
+  const { lot, which } = await clearanceByTodaysRules(book, judging, pack);
   if (lot.state === 'recalled') return 'recalled';
   return which === 'all' ? 'free' : which === 'none' ? 'held' : 'some held';
 }
@@ -41,27 +41,34 @@ export async function packState(
 /** The same for every jar of a pack, read together. */
 export async function jarStates(
   book: { readonly read: Sql },
-  judging: Judging,
+  judging: JudgingContext,
   lot: Lot,
-): Promise<(jar: Numbered) => JarState> {
+): Promise<(jar: NumberedJar) => JarState> {
   const { sql, sugarhouse, houseContext } = judging;
-  const standing = await mayGoNow(book, judging, lot);
+  const clearance = await clearanceByTodaysRules(book, judging, lot);
   const now = utcOf(houseContext.parseOptions.now);
   const codes = await codesByMovement({ sql, sugarhouse }, [lot.code]);
   const last = new Map<string, Movement>();
   for (const movement of await movementsOf({ sql, sugarhouse }, [lot.code]))
     if (hasMoved(movement, now)) for (const code of codes.get(movement.id) ?? []) last.set(code, movement);
-  return (jar) => stateIn(standing, jar, last.get(jar.code));
+  return (jar) => jarStateFrom(clearance, jar, last.get(jar.code));
 }
 
-const mayGoNow = async (book: { readonly read: Sql }, judging: Judging, lot: Lot): Promise<MayGo> =>
-  standingOf(judging, (await heldNow(book, judging, lot)) ?? lot);
+const clearanceByTodaysRules = async (
+  book: { readonly read: Sql },
+  judging: JudgingContext,
+  lot: Lot,
+): Promise<DispatchClearance> => dispatchClearanceOf(judging, (await findHeldByTodaysRules(book, judging, lot)) ?? lot);
 
-function stateIn({ lot, which, held }: MayGo, { n }: Numbered, last: Movement | undefined): JarState {
+function jarStateFrom(
+  { lot, which, held }: DispatchClearance,
+  { n }: NumberedJar,
+  last: Movement | undefined,
+): JarState {
   return jarStateOf({
     recalled: lot.state === 'recalled',
     held: which === 'none' || (which === 'some' && touches(held, { from: n, to: n })),
     destroyed: last?.kind === 'destroyed' || touches(lot.verdict?.gone ?? [], { from: n, to: n }),
-    apart: last !== undefined && isApart(last),
+    apart: last !== undefined && isSetApart(last),
   });
 }

@@ -10,23 +10,24 @@ import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
-import { equipmentFindings, leadTests } from './equipment-facts.js';
+import { equipmentFindings, loadLeadTests } from './equipment-facts.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The rules that judge a boil, as named in its verdict: a boil judged by older ones is judged again. */
-export const boilRules = (place: PlaceRules): string => `rules ${rulesVersion}; ${place.id} ${place.rulesVersion}`;
+export const boilRulesVersion = (place: PlaceRules): string =>
+  `rules ${rulesVersion}; ${place.id} ${place.rulesVersion}`;
 
 /** The verdict on a boil, from its record and that of its sap. */
-export async function boilVerdict(where: Where, place: PlaceRules, lot: Lot): Promise<Verdict> {
+export async function judgeBoilLot(where: Where, place: PlaceRules, lot: Lot): Promise<Verdict> {
   const { sql, sugarhouse } = where;
   const body = (await findRecord({ sql, sugarhouse }, 'boil', lot.code))?.body;
   return {
     findings: [
       ...(body ? await boilFindings(where, place, lot, body) : []),
       ...(await equipmentFindings(where, lot, place)),
-      ...judgeLead(lot.code, await leadTests(where), place),
+      ...judgeLead(lot.code, await loadLeadTests(where), place),
     ],
-    rules: boilRules(place),
+    rules: boilRulesVersion(place),
     brix: null,
     brixUncertainty: null,
     lowestFill: null,
@@ -57,7 +58,7 @@ async function boilFindings(
   for (const { lot: code, millilitres } of body.gatherings) {
     const from = await findLot({ sql, sugarhouse }, code);
     if (!from) continue;
-    inputs.push({ lot: code, millilitres, ...(await sugarOf({ sql, sugarhouse }, from)) });
+    inputs.push({ lot: code, millilitres, ...(await findSugar({ sql, sugarhouse }, from)) });
     if (from.millilitres === undefined) continue;
     const drawnMl = await drawnFrom({ sql, sugarhouse }, code);
     overdrawn.push(...drawnMoreThanThere({ lot: code, thereMl: from.millilitres, drawnMl, litres }));
@@ -71,7 +72,7 @@ async function boilFindings(
       sapSugar: body.sapSugar,
       sweetCarriedIn: body.carriedFrom.length > 0,
       syrupMl,
-      leastBrix: leastOf(place),
+      leastBrix: minimumBrixOf(place),
       litres,
     }),
     ...overdrawn,
@@ -89,7 +90,7 @@ async function boilFindings(
   ];
 }
 
-async function sugarOf(
+async function findSugar(
   reader: SugarhouseReader,
   { kind, code }: Lot,
 ): Promise<{ sugar: DensityReading | undefined; bought: boolean }> {
@@ -101,5 +102,5 @@ async function sugarOf(
   return { sugar: gathering?.body.sugar, bought: false };
 }
 
-const leastOf = ({ minimumBrix, standInMinimumBrix }: PlaceRules): number =>
+const minimumBrixOf = ({ minimumBrix, standInMinimumBrix }: PlaceRules): number =>
   (minimumBrix.gates || !standInMinimumBrix ? minimumBrix : standInMinimumBrix).value;

@@ -15,44 +15,44 @@ import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import { clearsOf, findingOf, type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
-import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
+import { boughtSyrupFacts, loadDefoamerFacts } from './defoamer-facts.js';
 import { loadSuspectDensities } from './suspect-density.js';
 import { destroyedByDispatch } from './destroyed-jars.js';
-import { boilRules, boilVerdict } from './judge-boil-lot.js';
+import { boilRulesVersion, judgeBoilLot } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
-import { type LeftInPans, pansBefore } from './pans-before.js';
-import { equipmentAbove } from './equipment-facts.js';
-import { judgedAbout } from './judged-about.js';
+import { type PanResidue, loadPanResidueLookup } from './pan-residue.js';
+import { upstreamEquipmentFindings } from './equipment-facts.js';
+import { recordsForJudging } from './records-for-judging.js';
 import { memberHolds } from './member-holds.js';
-import { productsOf } from './products-of.js';
-import { returnedTooThin } from './returned-density.js';
-import { sentFindings } from './sent-findings.js';
-import { spoilageFacts } from './spoilage-facts.js';
-import { takenAway } from './removed-holds.js';
-import type { Judging } from './judging.js';
-import { instrumentsOf } from './thermometers.js';
+import { loadPouredProducts } from './poured-products.js';
+import { thinReturnFindings } from './returned-density.js';
+import { loadDispatchFindings } from './dispatch-findings.js';
+import { loadSpoilageFacts } from './spoilage-facts.js';
+import { removedHoldsText } from './removed-holds.js';
+import type { JudgingContext } from './judging-context.js';
+import { loadInstruments } from './thermometers.js';
 
 /**
  * Judges the lots as they are now in the index, in the order requested; boils are judged first, for a held boil holds
  * its packs. Boils upstream that older rules judged follow. Lots without a verdict (sap) are skipped.
  */
-export async function judgeLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
+export async function judgeLots(judging: JudgingContext, codes: readonly string[]): Promise<Judged[]> {
   const boils = new Map<string, Judged>();
   const packs: Lot[] = [];
   for (const code of new Set(codes)) {
     const lot = await findLot(judging, code);
     if (lot?.kind === 'pack') packs.push(lot);
-    else if (lot?.kind === 'boil') boils.set(code, await judgedBoil(judging, lot));
+    else if (lot?.kind === 'boil') boils.set(code, await judgeBoilLotState(judging, lot));
   }
   const judged = new Map<string, Judged>();
-  for (const lot of packs) judged.set(lot.code, await judgedPack(judging, lot, boils));
+  for (const lot of packs) judged.set(lot.code, await judgePackLot(judging, lot, boils));
   for (const [code, boil] of boils) judged.set(code, boil);
   const requested = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
   return [...requested, ...[...judged.values()].filter((each) => !requested.includes(each))];
 }
 
 /** Judges the lots that a record may affect; unchanged ones are left out, so that the entry stays short. */
-export async function changedLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
+export async function changedLots(judging: JudgingContext, codes: readonly string[]): Promise<Judged[]> {
   const changed: Judged[] = [];
   for (const judged of await judgeLots(judging, codes)) {
     const lot = await findLot(judging, judged.lot);
@@ -63,14 +63,14 @@ export async function changedLots(judging: Judging, codes: readonly string[]): P
   return changed;
 }
 
-async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
+async function judgePackLot(judging: JudgingContext, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
   const { sql, sugarhouse, houseContext } = judging;
   const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const written = (await judgedAbout({ sql, sugarhouse }, lot.code))('action').map((each) => each.body);
+  const written = (await recordsForJudging({ sql, sugarhouse }, lot.code))('action').map((each) => each.body);
   const pack = packAfterActions(record.body, written);
   const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
-  const { thermometers, named } = await instrumentsOf({ sql, sugarhouse }, lot.year);
+  const { thermometers, named } = await loadInstruments({ sql, sugarhouse }, lot.year);
   const acted = [...pack.actions, ...(await destroyedByDispatch(judging, lot.code, pack.jars))];
   const actions = acted.map((each) => ({ ...each, fills: named(each.fills) }));
   const suspect = await loadSuspectDensities({ sql, sugarhouse }, thermometers);
@@ -104,30 +104,30 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     clarity: pack.clarity,
     offFlavour: pack.offFlavour,
     drawnMl: (await flowsInto({ sql, sugarhouse }, lot.code)).reduce((sum, flow) => sum + flow.millilitres, 0),
-    boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
-    bought: await boughtSyrup(judging, pack, upstream),
+    boils: await loadBoilFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
+    bought: await boughtSyrupFacts(judging, pack, upstream),
     product: pack.product,
     note: pack.note,
-    pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
+    pouredFrom: await loadPouredProducts(judging, ofKind(upstream, 'pack')),
     thermometers,
-    spoilage: await spoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
+    spoilage: await loadSpoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
   });
   const holds = [
     ...(await upstreamHolds(judging, upstream, boils)),
     ...(await memberHolds(judging, upstream)),
-    ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
-    ...pouredFromHeld(pack, upstream),
-    ...(await returnedTooThin(judging, lot.code)),
+    ...(await upstreamEquipmentFindings(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
+    ...heldSyrupFindings(pack, upstream),
+    ...(await thinReturnFindings(judging, lot.code)),
   ];
   const held = afterDestroying(holds, { jars: pack.jars ?? null, actions });
   const stops = [...held, ...verdict.findings].some(({ stop }) => stop);
   const found = [
     ...held,
     ...verdict.findings,
-    ...(await drawnFromOthers(judging, pack)),
-    ...(await sentFindings(judging, lot, pack.jars, stops)),
+    ...(await overdrawnSources(judging, pack)),
+    ...(await loadDispatchFindings(judging, lot, pack.jars, stops)),
   ];
-  return stateAfter(judging, lot, { ...verdict, findings: found });
+  return withState(judging, lot, { ...verdict, findings: found });
 }
 
 /**
@@ -136,19 +136,23 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
  * clears what a boil's record shows.
  */
 async function upstreamHolds(
-  judging: Judging,
+  judging: JudgingContext,
   upstream: readonly Lot[],
   boils: Map<string, Judged>,
 ): Promise<Finding[]> {
   const { sql, sugarhouse } = judging;
   const findings: Finding[] = [];
   for (const lot of upstream) {
-    if (lot.kind === 'boil' && !boils.has(lot.code) && lot.verdict?.rules !== boilRules(judging.houseContext.place))
-      boils.set(lot.code, await judgedBoil(judging, lot));
+    if (
+      lot.kind === 'boil' &&
+      !boils.has(lot.code) &&
+      lot.verdict?.rules !== boilRulesVersion(judging.houseContext.place)
+    )
+      boils.set(lot.code, await judgeBoilLotState(judging, lot));
     const { state, verdict } = boils.get(lot.code) ?? lot;
     if (state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
     if (state !== 'held') continue;
-    const why = lot.kind === 'boil' ? whyHeld(verdict) : persistentCause(verdict);
+    const why = lot.kind === 'boil' ? boilHoldText(verdict) : persistentCause(verdict);
     const byHand = await heldByHand({ sql, sugarhouse }, lot.code);
     if (byHand || why !== undefined) findings.push(heldUpstream({ upstream: lot.code, status: 'held', why }));
   }
@@ -165,29 +169,33 @@ function persistentCause(verdict: Verdict | undefined): string | undefined {
   return cause && `“${titleOf(cause.rule)}”`;
 }
 
-/** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`equipmentAbove`). */
-function whyHeld(verdict: Verdict | undefined): string | undefined {
+/** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`upstreamEquipmentFindings`). */
+function boilHoldText(verdict: Verdict | undefined): string | undefined {
   const rule: RuleName = 'more-sugar-than-came-in';
   if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return `“${titleOf(rule)}”`;
   return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
 }
 
 /** One after the other: a write has one connection, which runs one statement at a time. */
-async function boilsFacts(judging: Judging, boils: readonly Lot[], answeredLater: string): Promise<BoilFacts[]> {
-  const inPans = await pansBefore(judging, boils);
+async function loadBoilFacts(
+  judging: JudgingContext,
+  boils: readonly Lot[],
+  allergensAnsweredLater: string,
+): Promise<BoilFacts[]> {
+  const panResidueOf = await loadPanResidueLookup(judging, boils);
   const facts: BoilFacts[] = [];
-  for (const boil of boils) facts.push(await boilFacts(judging, boil, answeredLater, inPans));
+  for (const boil of boils) facts.push(await loadFactsOfBoil(judging, boil, allergensAnsweredLater, panResidueOf));
   return facts;
 }
 
-async function boilFacts(
-  { sql, sugarhouse }: Judging,
+async function loadFactsOfBoil(
+  { sql, sugarhouse }: JudgingContext,
   boil: Lot,
-  answeredLater: string,
-  inPans: (boil: Lot) => LeftInPans,
+  allergensAnsweredLater: string,
+  panResidueOf: (boil: Lot) => PanResidue,
 ): Promise<BoilFacts> {
   const body = (await findRecord({ sql, sugarhouse }, 'boil', boil.code))?.body;
-  const drawOffs = (await judgedAbout({ sql, sugarhouse }, boil.code))('draw');
+  const drawOffs = (await recordsForJudging({ sql, sugarhouse }, boil.code))('draw');
   const filters = [
     ...(body?.filterTemp || body?.filterMedium ? [{ temperature: body.filterTemp, medium: body.filterMedium }] : []),
     ...drawOffs.map((each) => ({ temperature: each.body.filterTemp, medium: each.body.filterMedium })),
@@ -196,8 +204,8 @@ async function boilFacts(
     lot: boil.code,
     defoamer: body?.defoamer ?? '',
     defoamerAllergens: body?.defoamerAllergens ?? '',
-    allergensLater: answeredLater,
-    ...(await defoamerFacts({ sql, sugarhouse }, boil, body, inPans)),
+    allergensLater: allergensAnsweredLater,
+    ...(await loadDefoamerFacts({ sql, sugarhouse }, boil, body, panResidueOf)),
     filters,
     restedFromMs: body?.restedFrom === undefined ? undefined : Date.parse(body.restedFrom),
     restedUntilMs: body?.restedUntil === undefined ? undefined : Date.parse(body.restedUntil),
@@ -207,7 +215,7 @@ async function boilFacts(
 }
 
 /** Syrup drawn from a pack or receipt beyond what it held; for boils the pack's own rules report it. */
-async function drawnFromOthers({ sql, sugarhouse, houseContext }: Judging, pack: PackBody): Promise<Finding[]> {
+async function overdrawnSources({ sql, sugarhouse, houseContext }: JudgingContext, pack: PackBody): Promise<Finding[]> {
   const findings: Finding[] = [];
   for (const portion of pack.fromLots) {
     const from = await findLot({ sql, sugarhouse }, portion.lot);
@@ -221,7 +229,7 @@ async function drawnFromOthers({ sql, sugarhouse, houseContext }: Judging, pack:
 }
 
 /** A finding for a pack of held syrup, until it is recorded whether the syrup was heated again. */
-function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
+function heldSyrupFindings(pack: PackBody, upstream: readonly Lot[]): Finding[] {
   if (pack.hotPackTemp) return [];
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
   return upstream
@@ -235,15 +243,15 @@ function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
     });
 }
 
-const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>
-  stateAfter(judging, lot, await boilVerdict(judging, judging.houseContext.place, lot));
+const judgeBoilLotState = async (judging: JudgingContext, lot: Lot): Promise<Judged> =>
+  withState(judging, lot, await judgeBoilLot(judging, judging.houseContext.place, lot));
 
 /**
  * A broken hold rule holds, unless a release accepted exactly that finding. Where a new record (a reading, check or
  * count) clears the last one, the lot opens. Where somebody held it by hand, took a corrective action, or a correction
  * removed the finding, it stays held until it is released with a reason.
  */
-async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<Judged> {
+async function withState(judging: JudgingContext, lot: Lot, judged: Verdict): Promise<Judged> {
   const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
   const accepted = mayBeAccepted ? await acceptedFindings(judging, lot.code) : [];
   const findings = withAccepted(judged.findings, accepted);
@@ -253,17 +261,17 @@ async function stateAfter(judging: Judging, lot: Lot, judged: Verdict): Promise<
   if (lot.state === 'recalled') return keep('recalled');
   if (stopped) {
     // A hold that a correction removed still waits for a release when the remaining ones are cleared.
-    const waits = lot.verdict?.awaitsRelease ?? takenAway(judging, lot.verdict, findings);
+    const awaitsRelease = lot.verdict?.awaitsRelease ?? removedHoldsText(judging, lot.verdict, findings);
     const since = lot.state === 'held' ? lot.heldSince : judging.at;
-    if (waits === undefined) return keep('held', since);
-    return { lot: lot.code, state: 'held', heldSince: since, verdict: { ...verdict, awaitsRelease: waits } };
+    if (awaitsRelease === undefined) return keep('held', since);
+    return { lot: lot.code, state: 'held', heldSince: since, verdict: { ...verdict, awaitsRelease: awaitsRelease } };
   }
   if (lot.state !== 'held') return keep(lot.state);
   if (judging.upstreamReleased && !lot.verdict?.awaitsRelease) {
     const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
     return last && last.entryType !== 'release' ? keep('held') : keep('released');
   }
-  const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot.verdict, findings);
+  const awaitsRelease = lot.verdict?.awaitsRelease ?? removedHoldsText(judging, lot.verdict, findings);
   if (awaitsRelease)
     return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
   const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);

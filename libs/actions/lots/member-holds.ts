@@ -5,13 +5,13 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
 import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
-import type { Judging } from './judging.js';
+import type { JudgingContext } from './judging-context.js';
 
 /**
  * Holds of other sugarhouses in this book on lots that a pack's bought syrup came from. They hold the packs of the packer
  * only, who may read every member's records: in a member's book they would show the state of a lot that isn't theirs.
  */
-export async function memberHolds({ sql, sugarhouse }: Judging, upstream: readonly Lot[]): Promise<Finding[]> {
+export async function memberHolds({ sql, sugarhouse }: JudgingContext, upstream: readonly Lot[]): Promise<Finding[]> {
   if (sugarhouse !== home) return [];
   const receipts = ofKind(upstream, 'receipt').map(({ code }) => code);
   const members = await memberLots({ sql, sugarhouse }, receipts);

@@ -46,9 +46,9 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
     const jars = clearsJars(action) ? jarsOf(action, pack) : undefined;
     const isWhole = jars !== undefined && holdsAll(jars, wholePack(pack.jars ?? null));
     current = {
-      ...(isWhole ? wholeAfter(current, action) : partAfter(current, action, jars)),
-      actions: [...current.actions, actedOn(action, jars)],
-      fillTemps: fillsAfter(current.fillTemps, action, isWhole),
+      ...(isWhole ? applyToWholePack(current, action) : applyToPart(current, action, jars)),
+      actions: [...current.actions, jarsActedOn(action, jars)],
+      fillTemps: mergedFills(current.fillTemps, action, isWhole),
       ...(action.hotPackTemp ? { hotPackTemp: action.hotPackTemp } : {}),
       ...(jars && isPackedAgain(action)
         ? { filledAt: action.at, ...(isWhole ? { wholeFilledAt: action.at } : {}) }
@@ -72,7 +72,7 @@ export const clearsJars = ({ jars, cause }: Pick<ActionBody, 'jars' | 'cause'>):
 const jarsOf = ({ jars }: ActionBody, pack: PackBody): readonly JarSpan[] =>
   jars?.all ? wholePack(pack.jars ?? null) : (jars?.spans ?? []);
 
-function actedOn(action: ActionBody, jars: readonly JarSpan[] | undefined): JarsActedOn {
+function jarsActedOn(action: ActionBody, jars: readonly JarSpan[] | undefined): JarsActedOn {
   const { way } = action;
   return {
     how: way === 'destroyed' || way === 'poured-back' || way === 'inspected' ? way : 'packed-again',
@@ -84,7 +84,7 @@ function actedOn(action: ActionBody, jars: readonly JarSpan[] | undefined): Jars
   };
 }
 
-const fillsAfter = (before: readonly FillReading[], { fillTemps }: ActionBody, isWhole: boolean) =>
+const mergedFills = (before: readonly FillReading[], { fillTemps }: ActionBody, isWhole: boolean) =>
   isWhole && fillTemps.length > 0 ? fillTemps : [...before, ...fillTemps];
 
 const densityOf = (action: ActionBody) => ({
@@ -104,7 +104,7 @@ const isPackedAgain = ({ way, fillTemps }: ActionBody): boolean =>
   way === 'reheated-and-repacked' || (fillTemps.length > 0 && way !== 'inspected');
 
 /** An action on every jar: its readings replace the earlier ones, and new lids need a new check. */
-function wholeAfter(current: CurrentPack, action: ActionBody): CurrentPack {
+function applyToWholePack(current: CurrentPack, action: ActionBody): CurrentPack {
   const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
   return {
     ...current,
@@ -122,7 +122,7 @@ function wholeAfter(current: CurrentPack, action: ActionBody): CurrentPack {
  * An action on some jars, or without jar numbers: its readings are judged beside the rest of the pack, and its
  * observations apply to the whole only where they are worse than before.
  */
-function partAfter(current: CurrentPack, action: ActionBody, jars: readonly JarSpan[] | undefined): CurrentPack {
+function applyToPart(current: CurrentPack, action: ActionBody, jars: readonly JarSpan[] | undefined): CurrentPack {
   const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
   const before =
     jars && current.parts.find((part) => part.jars && holdsAll(jars, part.jars) && holdsAll(part.jars, jars));

@@ -10,7 +10,7 @@ import { many } from '#libs/format/format.js';
 const lateAfterHours = 24;
 
 /** A lot's history: one line per entry, for a correction one line per changed field. */
-export function historyLines(entries: readonly NumberedEntry[], own: RecordKind): HistoryLine[] {
+export function historyLines(entries: readonly NumberedEntry[], ownKind: RecordKind): HistoryLine[] {
   const recordBefore = new Map<string, RecordRow>();
   return entries.flatMap((entry) => {
     const key = entry.record ? `${entry.record.kind} ${entry.record.id}` : '';
@@ -18,7 +18,7 @@ export function historyLines(entries: readonly NumberedEntry[], own: RecordKind)
     if (entry.record) recordBefore.set(key, entry.record);
     if (entry.record && before && (entry.entryType === 'correct' || entry.entryType === 'add'))
       return changeLines(entry, entry.record, before);
-    return [{ ...plainLine(entry), words: entryText(entry, own) }];
+    return [{ ...plainLine(entry), words: entryText(entry, ownKind) }];
   });
 }
 
@@ -70,13 +70,13 @@ const kinds: Readonly<Record<EntryType, HistoryLine['kind']>> = {
   photo: 'written',
 };
 
-function entryText(entry: NumberedEntry, own: RecordKind): string {
+function entryText(entry: NumberedEntry, ownKind: RecordKind): string {
   const typed = entry.record?.typed ?? {};
   switch (entry.record?.kind) {
     case undefined:
       if (entry.voids) return `Voided: ${entry.voids.kind} ${entry.voids.id}`;
       return { hold: 'Held', release: 'Released', recall: 'Recalled' }[entry.entryType as string] ?? entry.entryType;
-    case own:
+    case ownKind:
       return 'Recorded';
     case 'pack':
       return `Drawn into ${entry.record?.id}`;

@@ -15,21 +15,58 @@ interface Circumstances {
 }
 
 /** A temperature as a reading for the season's documents; empty where it was not read. */
-export const temperatureReading = (kind: ReadingKind, read: Temperature | undefined, of: Circumstances): Reading[] =>
+export const temperatureReading = (
+  kind: ReadingKind,
+  read: Temperature | undefined,
+  circumstances: Circumstances,
+): Reading[] =>
   read
-    ? [{ kind, typed: read.typed, unit: read.unit, number: read.degrees, celsius: read.celsius, ...circumstances(of) }]
+    ? [
+        {
+          kind,
+          typed: read.typed,
+          unit: read.unit,
+          number: read.degrees,
+          celsius: read.celsius,
+          ...circumstanceFields(circumstances),
+        },
+      ]
     : [];
 
 /** A density as a reading for the season's documents; empty where it was not read. */
-export const densityReading = (kind: ReadingKind, read: DensityReading | undefined, of: Circumstances): Reading[] =>
+export const densityReading = (
+  kind: ReadingKind,
+  read: DensityReading | undefined,
+  circumstances: Circumstances,
+): Reading[] =>
   read
-    ? [{ kind, typed: read.typed, unit: read.scale, number: read.reading, celsius: null, ...circumstances(of) }]
+    ? [
+        {
+          kind,
+          typed: read.typed,
+          unit: read.scale,
+          number: read.reading,
+          celsius: null,
+          ...circumstanceFields(circumstances),
+        },
+      ]
     : [];
 
-const percentReading = (kind: ReadingKind, read: Percent | undefined, of: Circumstances): Reading[] =>
-  read ? [{ kind, typed: read.typed, unit: '%', number: read.percent, celsius: null, ...circumstances(of) }] : [];
+const percentReading = (kind: ReadingKind, read: Percent | undefined, circumstances: Circumstances): Reading[] =>
+  read
+    ? [
+        {
+          kind,
+          typed: read.typed,
+          unit: '%',
+          number: read.percent,
+          celsius: null,
+          ...circumstanceFields(circumstances),
+        },
+      ]
+    : [];
 
-const circumstances = ({ at, by, instrument = null, isSuspect = false }: Circumstances) => ({
+const circumstanceFields = ({ at, by, instrument = null, isSuspect = false }: Circumstances) => ({
   takenAt: at,
   instrument,
   by,

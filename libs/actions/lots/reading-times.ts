@@ -21,30 +21,36 @@ export interface PackTimes {
  * before its pack. The half day is common practice, no source: it allows for a packing time recorded at the end.
  * Readings already in the record (`known`) are accepted as they are.
  */
-export function readingsOutOfTime(
+export function readingTimeFaults(
   fills: readonly FillReading[],
   times: PackTimes,
   options: ParseOptions,
-  known: readonly FillReading[] = [],
+  previous: readonly FillReading[] = [],
 ): Fault[] {
-  const saved = new Set(known.map(({ typed }) => typed));
+  const saved = new Set(previous.map(({ typed }) => typed));
   return fills.flatMap(({ typed, clock }, index) => {
     const expected =
-      clock === undefined || saved.has(typed) ? undefined : cannotBe(takenAt(clock, times.at), times, options);
+      clock === undefined || saved.has(typed)
+        ? undefined
+        : impossibleTimeText(takenAt(clock, times.at), times, options);
     return expected === undefined
       ? []
       : [{ field: 'fillTemps', expected, got: `"${typed}" as the ${ordinal(index + 1)} reading`, item: index }];
   });
 }
 
-function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, options: ParseOptions): string | undefined {
+function impossibleTimeText(
+  takenMs: number,
+  { packedAt, boilBegan }: PackTimes,
+  options: ParseOptions,
+): string | undefined {
   if (takenMs > options.now.getTime() + clocksDifferMinutes * 60_000)
-    return `${notYet(options)} A reading of another day has its date, like ${withDate}`;
+    return `${notYet(options)} A reading of another day has its date, like ${datedExample}`;
   // Readings have minute precision, a boil begun by a tap has seconds.
   if (boilBegan && takenMs < Date.parse(boilBegan.at) - (Date.parse(boilBegan.at) % 60_000))
     return `a time after boil ${boilBegan.code} began, ${boilBegan.at}: is the time wrong, or the boil’s?`;
-  if (takenMs < Date.parse(packedAt) - mayBeBeforeHours * 3_600_000)
-    return `a time within ${mayBeBeforeHours} h before the pack, ${packedAt}, or after it: is the date wrong?`;
+  if (takenMs < Date.parse(packedAt) - earliestBeforePackHours * 3_600_000)
+    return `a time within ${earliestBeforePackHours} h before the pack, ${packedAt}, or after it: is the date wrong?`;
   return undefined;
 }
 
@@ -52,13 +58,13 @@ function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, options: 
  * A jar packed again is read after its first reading: an earlier time is that of the first filling. Checked only where
  * both readings have a time and their jars.
  */
-export function readBeforeFirst(
-  again: readonly TakenReading[],
+export function repeatedReadingFaults(
+  repeated: readonly TakenReading[],
   first: readonly TakenReading[],
-  known: readonly FillReading[] = [],
+  previous: readonly FillReading[] = [],
 ): Fault[] {
-  const saved = new Set(known.map(({ typed }) => typed));
-  return again.flatMap((fill, index) => {
+  const saved = new Set(previous.map(({ typed }) => typed));
+  return repeated.flatMap((fill, index) => {
     const own = spanOf(fill);
     if (!own || fill.clock === undefined || saved.has(fill.typed)) return [];
     const earlier = first.find((each) => {
@@ -71,5 +77,5 @@ export function readBeforeFirst(
   });
 }
 
-const mayBeBeforeHours = 12;
-const withDate = '184 F@2026-03-18T22:10';
+const earliestBeforePackHours = 12;
+const datedExample = '184 F@2026-03-18T22:10';

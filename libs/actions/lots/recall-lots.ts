@@ -18,7 +18,7 @@ export async function recallLot(
   notes = noRecallNotes,
 ): Promise<StatusChanged | Refusal> {
   const fault = recallNotesFault(notes);
-  return fault ?? changeStatus(book, context, code, why, 'recall', recalledWith(notes), formatRecallNotes(notes));
+  return fault ?? changeStatus(book, context, code, why, 'recall', decideRecall(notes), formatRecallNotes(notes));
 }
 
 /**
@@ -40,7 +40,7 @@ export function recallLots(
     for (const code of codes) {
       const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), code);
       if (!lot) return unknown('lot', code);
-      const changed = (await sentAlready(tx, keyed(context, code)))
+      const changed = (await findRepeated(tx, withLotKey(context, code)))
         ? undefined
         : await changedSince(tx.sql, context, lot.code);
       if (changed) return changed;
@@ -49,11 +49,11 @@ export function recallLots(
     for (const code of codes) {
       const done = await changeStatusOn(
         tx,
-        { ...keyed(context, code), seen: undefined },
+        { ...withLotKey(context, code), seen: undefined },
         code,
         why,
         'recall',
-        recalledWith(notes),
+        decideRecall(notes),
         formatRecallNotes(notes),
       );
       if ('problem' in done) return done;
@@ -63,13 +63,13 @@ export function recallLots(
   });
 }
 
-const keyed = (context: WriteContext, code: string): WriteContext =>
+const withLotKey = (context: WriteContext, code: string): WriteContext =>
   context.key === undefined ? context : { ...context, key: `${context.key}:${code}` };
-const sentAlready = async (tx: WriteTransaction, context: WriteContext) =>
+const findRepeated = async (tx: WriteTransaction, context: WriteContext) =>
   context.key !== undefined &&
   (await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, context.key));
 
-const recalledWith =
+const decideRecall =
   (notes: RecallNotes): DecideStates =>
   ({ lot, packs }) =>
     Promise.resolve({

@@ -7,7 +7,7 @@ import {
   type AuthorityConsultation,
   consultationFor,
   consultationTexts,
-  authorityMissing,
+  refuseWithoutAuthority,
   noConsultation,
 } from './authority-consultation.js';
 import type { LotState } from '#libs/records/entry.js';
@@ -34,11 +34,11 @@ export const releaseLot = (
     code,
     why,
     'release',
-    release(context, why, consultation),
+    decideRelease(context, why, consultation),
     consultationTexts(consultation),
   );
 
-const release =
+const decideRelease =
   (context: WriteContext, why: string, consultation: AuthorityConsultation): DecideStates =>
   async ({ tx, houseContext, lot, at }) => {
     const judging = { sql: tx.sql, sugarhouse: context.sugarhouse, houseContext, at };
@@ -47,10 +47,11 @@ const release =
     if (lot.state !== 'held' && state !== 'held') return refused('not-held', nothingToRelease(lot.code, state));
     const judgedVerdict = judged?.verdict ?? lot.verdict;
     const holds = judgedVerdict?.findings.filter((finding) => finding.stop) ?? [];
-    const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
-    if (uncured.length > 0) return staysHeld(lot.code, uncured);
-    if (context.holdsShown !== undefined && context.holdsShown !== holdsMark(holds)) return otherHolds(lot.code);
-    const missing = authorityMissing(lot.code, holds, consultation);
+    const unresolved = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
+    if (unresolved.length > 0) return refuseUnresolved(lot.code, unresolved);
+    if (context.holdsShown !== undefined && context.holdsShown !== holdsFingerprint(holds))
+      return refuseChangedHolds(lot.code);
+    const missing = refuseWithoutAuthority(lot.code, holds, consultation);
     if (missing) return missing;
     const accepting = holds.map((hold) => ({ ...asAccepted(hold), ...consultationFor(hold, consultation) }));
     const accepted = accepting.map((each) => ({ ...each, by: context.by, at, why }));
@@ -58,13 +59,18 @@ const release =
       said: accepted.length > 0 ? { accepted: accepting } : undefined,
       accepting: accepted,
       judged: [
-        { lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(judgedVerdict, accepted) },
+        {
+          lot: lot.code,
+          state: 'released',
+          heldSince: lot.heldSince,
+          verdict: releasedVerdict(judgedVerdict, accepted),
+        },
       ],
     };
   };
 
 /** Marks what holds a lot, of findings just made: another value, other jars or another hold have another mark. */
-export const holdsMark = (findings: readonly Finding[]): string =>
+export const holdsFingerprint = (findings: readonly Finding[]): string =>
   hashOf(
     canonicalJson(
       findings
@@ -74,7 +80,7 @@ export const holdsMark = (findings: readonly Finding[]): string =>
     ),
   );
 
-const otherHolds = (lot: string): Refusal =>
+const refuseChangedHolds = (lot: string): Refusal =>
   refused(
     'holds-changed',
     `${lot} stays held: what holds it has changed since this page was opened. Read it again, then release it.`,
@@ -84,14 +90,14 @@ const otherHolds = (lot: string): Refusal =>
 export const nothingToRelease = (lot: string, state: LotState): string =>
   `${lot} is ${state}, not held: there is nothing to release.`;
 
-function released(verdict: Verdict | undefined, accepted: readonly AcceptedFinding[]): Verdict | undefined {
+function releasedVerdict(verdict: Verdict | undefined, accepted: readonly AcceptedFinding[]): Verdict | undefined {
   if (!verdict) return undefined;
   const { awaitsRelease: _, heldJars: __, ...rest } = verdict;
   return { ...rest, findings: withAccepted(verdict.findings, accepted) };
 }
 
 /** Holds that an answer, another lot or destroying clears, and no corrective action on jars. */
-const answeredOtherwise: readonly string[] = [
+const notClearedByAction: readonly string[] = [
   'mould',
   'mould-looked-at',
   'spoilage-question',
@@ -103,10 +109,10 @@ const answeredOtherwise: readonly string[] = [
   'outside-these-rules',
 ];
 
-function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
+function refuseUnresolved(lot: string, holds: readonly Finding[]): Refusal {
   const [first] = holds;
   const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
-  const isActedOn = holds.some(({ rule }) => !answeredOtherwise.includes(rule));
+  const isActedOn = holds.some(({ rule }) => !notClearedByAction.includes(rule));
   const act = isActedOn ? ['Then record the corrective action with its jars and its cause (book act).'] : [];
   return refused(
     first?.rule ?? 'stop',

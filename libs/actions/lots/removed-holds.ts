@@ -3,53 +3,57 @@ import { formatSpans, type JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
-import type { Judging } from './judging.js';
+import type { JudgingContext } from './judging-context.js';
 
 /**
  * Which holds of a lot were removed by a correction, a voiding, jars recorded as destroyed or a late reading, in a
  * sentence: the lot then waits for a maker's release. Undefined where none was, or where other evidence cleared them.
  */
-export function takenAway(
-  { entryType, addedWhenFinished, isDispatch }: Pick<Judging, 'entryType' | 'addedWhenFinished' | 'isDispatch'>,
+export function removedHoldsText(
+  { entryType, addedWhenFinished, isDispatch }: Pick<JudgingContext, 'entryType' | 'addedWhenFinished' | 'isDispatch'>,
   before: Verdict | undefined,
   now: readonly Finding[],
 ): string | undefined {
   const holds = before?.findings.filter(({ stop }) => stop) ?? [];
-  if (entryType === 'correct' || entryType === 'void') return byCorrection(holds, now);
+  if (entryType === 'correct' || entryType === 'void') return removedByCorrection(holds, now);
   if (isDispatch && holds.length > 0 && !now.some(({ stop }) => stop))
-    return `Its held jars were recorded as destroyed. It was: ${textOf(holds)}.`;
-  return addedWhenFinished ? byLateReading(holds, now) : undefined;
+    return `Its held jars were recorded as destroyed. It was: ${foundText(holds)}.`;
+  return addedWhenFinished ? removedByLateReading(holds, now) : undefined;
 }
 
-function byCorrection(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
+function removedByCorrection(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
   const isHeld = now.some(({ stop }) => stop);
   // While other holds remain, a finding that only lacked a reading is cleared by the reading, and counts as no removal.
-  const gone = isHeld
+  const removed = isHeld
     ? holds.filter(({ rule }) => !rule.endsWith('-not-read') && !now.some((each) => each.stop && each.rule === rule))
     : holds;
-  if (gone.length === 0) return undefined;
-  const rules = [...new Set(gone.map(({ rule }) => titleOf(rule)))].join(', ');
-  return `A correction removed a hold: ${rules}. Found before it: ${textOf(gone)}.`;
+  if (removed.length === 0) return undefined;
+  const rules = [...new Set(removed.map(({ rule }) => titleOf(rule)))].join(', ');
+  return `A correction removed a hold: ${rules}. Found before it: ${foundText(removed)}.`;
 }
 
 /** Rules on the temperature in the jar: one more reading may narrow down which jars a cold one holds. */
-const ofFilling: readonly string[] = ['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'];
+const fillTemperatureRules: readonly string[] = [
+  'fill-temperature',
+  'fill-perhaps-hot-enough',
+  'thermometer-unreliable',
+];
 
 /**
  * Readings recorded after all jars were filled, with some held: a warm reading beside a cold jar doesn't clear it, nor
  * does a pouring back that is added days later. While jars are being filled, both count at once.
  */
-function byLateReading(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
-  const before = holds.filter(({ rule }) => ofFilling.includes(rule));
-  const still = spansOf(now.filter(({ stop, rule }) => stop && ofFilling.includes(rule)));
-  const left = without(spansOf(before), still);
-  if (left.length === 0) return undefined;
-  const which = left.some(({ to }) => to >= manyJars) ? 'a hold' : `${formatSpans(left)}`;
-  return `Readings added when all jars were filled took ${which} away from what was held. It was: ${textOf(before)}.`;
+function removedByLateReading(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
+  const before = holds.filter(({ rule }) => fillTemperatureRules.includes(rule));
+  const stillHeld = spansOf(now.filter(({ stop, rule }) => stop && fillTemperatureRules.includes(rule)));
+  const released = without(spansOf(before), stillHeld);
+  if (released.length === 0) return undefined;
+  const which = released.some(({ to }) => to >= manyJars) ? 'a hold' : `${formatSpans(released)}`;
+  return `Readings added when all jars were filled took ${which} away from what was held. It was: ${foundText(before)}.`;
 }
 
 const manyJars = 1_000_000;
 const spansOf = (findings: readonly Finding[]): readonly JarSpan[] =>
   findings.flatMap(({ jars }) => jars ?? wholePack(null));
 
-const textOf = (findings: readonly Finding[]): string => findings.map(({ found }) => found).join('; ');
+const foundText = (findings: readonly Finding[]): string => findings.map(({ found }) => found).join('; ');

@@ -2,10 +2,10 @@ import { hasMoved, movementsOfJar, type Movement } from '#libs/store/queries/tra
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Whether the jars of this movement, their latest, were returned and are still set apart. */
-export const isApart = (last: Movement): boolean => last.kind === 'returned' && last.backOnShelf < last.jars;
+export const isSetApart = (last: Movement): boolean => last.kind === 'returned' && last.backOnShelf < last.jars;
 
 /** How many of these jars were returned and are set apart now; `except` is the dispatch being corrected. */
-export async function jarsFromApart(
+export async function countSetApart(
   reader: SugarhouseReader,
   codes: readonly string[],
   { except, nowUtc }: { readonly except: string | undefined; readonly nowUtc: string },
@@ -14,7 +14,7 @@ export async function jarsFromApart(
   for (const code of codes) {
     const moved = (await movementsOfJar(reader, code)).filter((each) => hasMoved(each, nowUtc));
     const last = moved.filter((each) => each.id !== except).at(-1);
-    if (last && isApart(last)) apart += 1;
+    if (last && isSetApart(last)) apart += 1;
   }
   return apart;
 }

@@ -6,9 +6,9 @@ import { isBulk } from '#libs/syrup/quantities/container.js';
 import { isOffSale, isPackedAgain } from '#libs/syrup/quantities/plain-answers.js';
 import { formatSpans, type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { sealsCoolMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
-import type { Judging } from './judging.js';
+import type { JudgingContext } from './judging-context.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
-import { judgedAbout } from './judged-about.js';
+import { recordsForJudging } from './records-for-judging.js';
 import { alreadyLeftHint } from './already-left-hint.js';
 import type { JarsLeaving } from './jars-leaving.js';
 import { packAfterActions, type CurrentPack } from './pack-after-actions.js';
@@ -28,7 +28,7 @@ export interface WhichJars {
  * leave. A drum has no lid that draws down.
  */
 export async function refuseUnsealed(
-  judging: Judging,
+  judging: JudgingContext,
   lot: Lot,
   leaving: JarsLeaving,
   which: WhichJars,
@@ -37,7 +37,7 @@ export async function refuseUnsealed(
   const record = await findRecord(judging, 'pack', lot.code);
   if (!record || isBulk(record.body.container)) return undefined;
   const unchecked = lot.verdict?.findings.filter(({ rule }) => rule === 'seals-not-checked') ?? [];
-  const some = unchecked.every(({ jars }) => jars !== undefined)
+  const uncheckedJars = unchecked.every(({ jars }) => jars !== undefined)
     ? without(
         unchecked.flatMap(({ jars = [] }) => jars),
         lot.verdict?.gone ?? [],
@@ -45,19 +45,19 @@ export async function refuseUnsealed(
     : undefined;
   const found = unchecked.map((each) => each.found).filter((each) => each !== sealsNotCounted);
   const why = found.length > 0 ? ` (${found.join('; ')})` : '';
-  if (!some)
+  if (!uncheckedJars)
     return refused(
       'seals-not-checked',
       `${lot.code}: the seals were not checked${why}, so no jar of it may be sold or given. ${howToCheck} ${alreadyLeftHint}`,
     );
-  if (some.length > 0 && (await takesUnchecked(some, leaving, which)))
+  if (uncheckedJars.length > 0 && (await takesUnchecked(uncheckedJars, leaving, which)))
     return refused(
       'seals-not-checked',
-      `${lot.code}: the seals of ${formatSpans(some)} were not checked${why}, so those may not be sold or given; ${await which.freeWithout(some)} others may. ${howToCheck} ${alreadyLeftHint}`,
+      `${lot.code}: the seals of ${formatSpans(uncheckedJars)} were not checked${why}, so those may not be sold or given; ${await which.freeWithout(uncheckedJars)} others may. ${howToCheck} ${alreadyLeftHint}`,
     );
-  const actions = (await judgedAbout(judging, lot.code))('action').map(({ body }) => body);
+  const actions = (await recordsForJudging(judging, lot.code))('action').map(({ body }) => body);
   const pack = packAfterActions(record.body, actions);
-  const filledAt = some.length > 0 ? pack.wholeFilledAt : pack.filledAt;
+  const filledAt = uncheckedJars.length > 0 ? pack.wholeFilledAt : pack.filledAt;
   return refuseTooEarly(judging, lot, filledAt, leaving) ?? (await refuseFailed(judging, lot, pack, leaving));
 }
 
@@ -75,7 +75,7 @@ const howToCheck =
 
 /** A lid shows nothing while the jar is warm, whatever was recorded. */
 function refuseTooEarly(
-  { houseContext }: Judging,
+  { houseContext }: JudgingContext,
   lot: Lot,
   filledAt: string,
   { sentAt }: JarsLeaving,
@@ -91,7 +91,7 @@ function refuseTooEarly(
 
 /** Jars taken off sale for their seals can't be sold by count: no more than the others may leave in all. */
 async function refuseFailed(
-  { sql, sugarhouse, houseContext }: Judging,
+  { sql, sugarhouse, houseContext }: JudgingContext,
   lot: Lot,
   { jars = 0, sealsFailed = 0, sealsOutcome }: CurrentPack,
   { jars: count, id }: JarsLeaving,
@@ -99,9 +99,12 @@ async function refuseFailed(
   if (sealsFailed === 0 || !isOffSale(sealsOutcome) || isPackedAgain(sealsOutcome)) return undefined;
   const now = utcOf(houseContext.parseOptions.now);
   const { parts } = await balanceOf({ sql, sugarhouse }, lot.code, now);
-  const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const before = own && hasMoved(own, now) && ['sale', 'gift', 'sample'].includes(own.kind) ? own.jars : 0;
-  const left = jars - sealsFailed - (parts.sale + parts.gift + parts.sample - parts.returned - before);
+  const correctedMovement = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
+  const alreadyCounted =
+    correctedMovement && hasMoved(correctedMovement, now) && ['sale', 'gift', 'sample'].includes(correctedMovement.kind)
+      ? correctedMovement.jars
+      : 0;
+  const left = jars - sealsFailed - (parts.sale + parts.gift + parts.sample - parts.returned - alreadyCounted);
   if (count <= left) return undefined;
   return refused(
     'seals-failed',

@@ -2,7 +2,7 @@ import type { SupportingRecordBody } from '#libs/records/kinds/supporting-record
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
-import { judgedAbout } from './judged-about.js';
+import { recordsForJudging } from './records-for-judging.js';
 import { findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -24,7 +24,7 @@ interface Where {
 }
 
 /** All that was seen or recorded of spoilage in a pack, in its boils, and in packs poured into it. */
-export async function spoilageFacts(
+export async function loadSpoilageFacts(
   where: Where,
   lot: Lot,
   upstream: readonly Lot[],
@@ -35,17 +35,17 @@ export async function spoilageFacts(
   const inspections: JarInspection[] = [];
   const answers: SpoilageAnswer[] = [];
   for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
-    const about = await judgedAbout({ sql, sugarhouse }, each.code);
+    const about = await recordsForJudging({ sql, sugarhouse }, each.code);
     lookedAt.push(
-      ...(await ownText(where, each)),
-      ...about('complaint').map(ofComplaint),
+      ...(await recordObservations(where, each)),
+      ...about('complaint').map(complaintObservation),
       ...about('action')
-        .filter(({ body }) => inspectionIn(body) === undefined)
-        .map(ofAction),
+        .filter(({ body }) => jarInspection(body) === undefined)
+        .map(actionObservation),
     );
     for (const { body, firstSeq } of each.code === lot.code ? about('action') : []) {
-      const looked = inspectionIn(body);
-      if (looked) inspections.push({ ...looked, seq: firstSeq });
+      const inspection = jarInspection(body);
+      if (inspection) inspections.push({ ...inspection, seq: firstSeq });
     }
     answers.push(
       ...about('answer').flatMap(({ body, firstSeq }) =>
@@ -70,7 +70,7 @@ export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string):
   return [...packs];
 }
 
-async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<Observation[]> {
+async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<Observation[]> {
   if (kind === 'boil') {
     const boil = await findRecord({ sql, sugarhouse }, 'boil', code);
     return boil?.body.note
@@ -92,21 +92,21 @@ async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise
   ];
 }
 
-function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): Observation {
-  const word = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
-  const [seal, smell] = [word('seal'), word('smell')];
+function complaintObservation({ id, firstSeq, body }: StoredRecord<'complaint'>): Observation {
+  const textField = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
+  const [seal, smell] = [textField('seal'), textField('smell')];
   const answeredFor: SpoilageSign[] = [...(seal ? (['gas'] as const) : []), ...(smell ? (['fermented'] as const) : [])];
   return {
     about: `complaint/${id}`,
     where: `complaint ${id}`,
     seq: firstSeq,
-    mould: word('mould'),
-    came: word('came'),
-    jar: word('jar'),
+    mould: textField('mould'),
+    came: textField('came'),
+    jar: textField('jar'),
     answeredFor,
-    seen: signsOf(seal, smell),
-    texts: [word('said'), word('note')],
-    said: word('said'),
+    seen: seenSigns(seal, smell),
+    texts: [textField('said'), textField('note')],
+    said: textField('said'),
   };
 }
 
@@ -116,15 +116,15 @@ function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): Observa
  */
 export function inspectionHoldsLot(inspected: Readonly<Record<string, string>>): boolean {
   const { mould = '', came = '', seal = '', smell = '' } = inspected;
-  const lookedAt = [{ about: '', where: '', seq: 0, mould, came, seen: signsOf(seal, smell), texts: [] }];
+  const lookedAt = [{ about: '', where: '', seq: 0, mould, came, seen: seenSigns(seal, smell), texts: [] }];
   const findings = judgeSpoilage({ lookedAt, inspections: [], answers: [], destroyed: 0, otherPacks: [] });
   return findings.some(({ stop }) => stop);
 }
 
-const signsOf = (seal: string, smell: string): SeenSign[] =>
+const seenSigns = (seal: string, smell: string): SeenSign[] =>
   [seal, smell].filter((sign): sign is SeenSign => Object.hasOwn(seenText, sign));
 
-const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): Observation => ({
+const actionObservation = ({ id, firstSeq, body }: StoredRecord<'action'>): Observation => ({
   about: `action/${id}`,
   where: `action ${id}`,
   seq: firstSeq,
@@ -133,7 +133,7 @@ const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): Observation =
 });
 
 /** Jars that an action inspected; it needs both counts, for the number of sound ones opens the lot. */
-function inspectionIn({ jarsMouldy, jarsSound }: ActionBody): Omit<JarInspection, 'seq'> | undefined {
+function jarInspection({ jarsMouldy, jarsSound }: ActionBody): Omit<JarInspection, 'seq'> | undefined {
   if (jarsMouldy === undefined || jarsSound === undefined || jarsMouldy + jarsSound === 0) return undefined;
   return { mouldy: jarsMouldy, sound: jarsSound };
 }

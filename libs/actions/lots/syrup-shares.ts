@@ -4,7 +4,7 @@ import { type Flow, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A source lot, and how much syrup it gave, by volume. */
-export interface Share {
+export interface SyrupShare {
   readonly lot: string;
   readonly millilitres: number;
   /** Fraction of all that went in, 0 to 1. */
@@ -16,19 +16,19 @@ export interface Share {
  * back are divided among their own sources. Volume accounts already read are not queried again. A boil's syrup comes
  * from its sap and from what other boils left in the pans, as measured.
  */
-export async function syrupShares(
+export async function loadSyrupShares(
   reader: SugarhouseReader,
   lot: Lot,
   accounts: ReadonlyMap<string, Pick<PackAccount, 'into'>> = new Map(),
-): Promise<Share[]> {
+): Promise<SyrupShare[]> {
   const volumes = new Map<string, number>();
-  const known = new Map<string, Flows>();
+  const flowsByLot = new Map<string, Flows>();
   for (const [pack, { into }] of accounts) {
-    known.set(pack, into);
+    flowsByLot.set(pack, into);
     // Only packs are filled from syrup, so what went into anything else need not be queried.
-    for (const { from, fromKind } of into) if (fromKind !== undefined && fromKind !== 'pack') known.set(from, []);
+    for (const { from, fromKind } of into) if (fromKind !== undefined && fromKind !== 'pack') flowsByLot.set(from, []);
   }
-  await addShares(reader, lot.code, lot.kind === 'pack', 1, volumes, known);
+  await addShares(reader, lot.code, lot.kind === 'pack', 1, volumes, flowsByLot);
   const all = [...volumes.values()].reduce((sum, each) => sum + each, 0);
   return [...volumes]
     .map(([code, millilitres]) => ({ lot: code, millilitres, part: all > 0 ? millilitres / all : 0 }))
@@ -36,7 +36,7 @@ export async function syrupShares(
 }
 
 /** How much syrup a gathering's sap made: of each boil's syrup, the same fraction as its sap is of the boil's sap. */
-export async function syrupMadeOf(reader: SugarhouseReader, sap: Lot): Promise<number> {
+export async function loadSyrupMade(reader: SugarhouseReader, sap: Lot): Promise<number> {
   let made = 0;
   for (const flow of await flowsOutOf(reader, sap.code)) {
     const boil = flow.kind === 'sap' ? await findLot(reader, flow.into) : undefined;
@@ -54,20 +54,21 @@ type Flows = readonly Flow[];
 async function addShares(
   reader: SugarhouseReader,
   code: string,
-  through: boolean,
-  of: number,
+  viaPack: boolean,
+  fraction: number,
   volumes: Map<string, number>,
-  known: Map<string, Flows>,
+  flowsByLot: Map<string, Flows>,
 ): Promise<void> {
-  const flows = known.get(code) ?? (await flowsInto(reader, code));
-  known.set(code, flows);
+  const flows = flowsByLot.get(code) ?? (await flowsInto(reader, code));
+  flowsByLot.set(code, flows);
   for (const flow of flows) {
-    const above = through ? (known.get(flow.from) ?? (await flowsInto(reader, flow.from))) : [];
-    known.set(flow.from, above);
-    const syrup = above.filter((each) => each.kind === 'syrup');
-    const inIt = syrup.reduce((sum, each) => sum + each.millilitres, 0);
+    const sourceFlows = viaPack ? (flowsByLot.get(flow.from) ?? (await flowsInto(reader, flow.from))) : [];
+    flowsByLot.set(flow.from, sourceFlows);
+    const syrup = sourceFlows.filter((each) => each.kind === 'syrup');
+    const syrupInSource = syrup.reduce((sum, each) => sum + each.millilitres, 0);
     // Only packs are filled from syrup: a boil is made from sap, so the sharing ends there.
-    if (inIt > 0) await addShares(reader, flow.from, true, (of * flow.millilitres) / inIt, volumes, known);
-    else volumes.set(flow.from, (volumes.get(flow.from) ?? 0) + of * flow.millilitres);
+    if (syrupInSource > 0)
+      await addShares(reader, flow.from, true, (fraction * flow.millilitres) / syrupInSource, volumes, flowsByLot);
+    else volumes.set(flow.from, (volumes.get(flow.from) ?? 0) + fraction * flow.millilitres);
   }
 }

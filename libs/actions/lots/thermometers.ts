@@ -10,8 +10,8 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
  * The sugarhouse's thermometers: those recorded, and those checked unless they are recorded as another kind of
  * instrument. With their checks of every year; `checkedThisSeason` needs one of `year` with both temperatures.
  */
-export const thermometersOf = async (reader: SugarhouseReader, year: number): Promise<Thermometer[]> =>
-  (await instrumentsOf(reader, year)).thermometers;
+export const loadThermometers = async (reader: SugarhouseReader, year: number): Promise<Thermometer[]> =>
+  (await loadInstruments(reader, year)).thermometers;
 
 export interface Instruments {
   readonly thermometers: Thermometer[];
@@ -20,7 +20,7 @@ export interface Instruments {
 }
 
 /** The same, and instruments that readings name by mistake. */
-export async function instrumentsOf(reader: SugarhouseReader, year: number): Promise<Instruments> {
+export async function loadInstruments(reader: SugarhouseReader, year: number): Promise<Instruments> {
   const { instrument: instruments, check: allChecks } = await recordsOfEach(reader, ['instrument', 'check']);
   const isOther = (id: string): boolean =>
     instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
@@ -30,7 +30,7 @@ export async function instrumentsOf(reader: SugarhouseReader, year: number): Pro
     .map((each) => ({ ...each, instrument: matchingId(each.body.instrument, recorded) }))
     .filter(({ instrument }) => !isOther(instrument));
   for (const { body, instrument } of checks)
-    if (!ids.some((id) => sameId(id, instrument)) && isOfThermometer(body)) ids.push(instrument);
+    if (!ids.some((id) => sameId(id, instrument)) && isThermometerCheck(body)) ids.push(instrument);
   const thermometers = ids.map((id) => {
     const own = checks.filter(({ instrument }) => sameId(instrument, id)).map((each) => checkedOf(each.id, each.body));
     return {
@@ -49,5 +49,5 @@ export async function instrumentsOf(reader: SugarhouseReader, year: number): Pro
 }
 
 /** An unrecorded instrument is a thermometer where its check gives a temperature, or was in ice or boiling water. */
-const isOfThermometer = ({ how, should, reads }: CheckBody): boolean =>
+const isThermometerCheck = ({ how, should, reads }: CheckBody): boolean =>
   should !== undefined || reads !== undefined || how === 'ice' || how === 'boiling-water';

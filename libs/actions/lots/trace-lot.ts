@@ -15,7 +15,7 @@ import {
 } from '#libs/store/queries/trace.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { takenOffBy, type TakenOffBy } from './jars-taken-off.js';
+import { jarRemovals, type JarRemoval } from './jar-removals.js';
 import { type Refusal, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { type TracedMember, traceMembers } from './trace-members.js';
@@ -40,12 +40,12 @@ export interface Trace {
   readonly receipts: readonly string[];
   /** Packs that were poured back into it, or into which it went. */
   readonly packs: readonly TracedPack[];
-  readonly jars: Jars;
+  readonly jars: TracedJarCounts;
   /** Where its sap or syrup is, in litres: there = left + inJars + lost. */
   readonly syrupLitres: SyrupBalance;
   readonly dispatches: readonly TracedDispatch[];
   /** Corrective actions that destroyed jars of the pack or poured them back; for a jar those that name it. */
-  readonly actions: readonly TakenOffBy[];
+  readonly actions: readonly JarRemoval[];
   readonly status: Lot['state'];
   /**
    * For a finished pack or its jar: the jars that no fill reading covers. Empty where all are covered, and for other
@@ -55,13 +55,13 @@ export interface Trace {
   /** Lots of other sugarhouses that went in, by receipts that name them; only for people who may see them. */
   readonly members?: readonly TracedMember[];
 }
-export type Jars = Pick<JarBalance, 'made' | 'onHand' | 'sentOut' | 'destroyed' | 'other' | 'unaccounted'>;
+export type TracedJarCounts = Pick<JarBalance, 'made' | 'onHand' | 'sentOut' | 'destroyed' | 'other' | 'unaccounted'>;
 export interface TracedPack {
   readonly lot: string;
   readonly container: string;
   readonly packedAt: string;
   readonly status: Lot['state'];
-  readonly jars: Jars;
+  readonly jars: TracedJarCounts;
 }
 export interface TracedDispatch {
   readonly id: string;
@@ -90,7 +90,7 @@ export async function traceLot(
   now: Date,
   options: TraceOptions = {},
 ): Promise<Trace | Refusal> {
-  const found = await traceRead(reader, typed, now, options);
+  const found = await traceWithSources(reader, typed, now, options);
   return 'problem' in found ? found : found.trace;
 }
 
@@ -100,42 +100,42 @@ interface TraceOptions {
 }
 
 /** A trace with the data it was made from, for a page that draws the lot's flow. */
-export interface TraceRead {
+export interface TraceWithSources {
   readonly trace: Trace;
   readonly lot: Lot;
   /** For a pack and those poured back into it only. */
   readonly accounts: ReadonlyMap<string, PackAccount>;
   /** For a pack: the corrective actions that took jars off the shelf; for a jar's number, those that name it. */
-  readonly takenOff: (jar?: number) => TakenOffBy[];
+  readonly takenOff: (jar?: number) => JarRemoval[];
   /** For a jar: the dispatches that name it, oldest first. */
   readonly ofJar?: readonly Movement[];
 }
 
 /** A jar with the dispatches that name it, oldest first. */
-export interface JarRead {
+export interface JarWithDispatches {
   readonly jar: Jar;
   readonly ofJar: readonly Movement[];
 }
 
 /** Traces a jar or a lot, by its code as typed, to its sap and its buyers; a refusal where nothing has that code. */
-export async function traceRead(
+export async function traceWithSources(
   reader: SugarhouseReader,
   typed: string,
   now: Date,
   options: TraceOptions = {},
-): Promise<TraceRead | Refusal> {
-  const jar = await readJar(reader, typed);
+): Promise<TraceWithSources | Refusal> {
+  const jar = await loadJar(reader, typed);
   if (jar) {
-    const found = await readLot(reader, jar.jar.pack, now, { ...options, isPack: true });
+    const found = await loadLotTrace(reader, jar.jar.pack, now, { ...options, isPack: true });
     return found ? traceOfJar(found, jar) : unknown('jar or lot', typed.trim());
   }
   const code = (await lookUpLot(reader, typed))?.code;
-  const found = code === undefined ? undefined : await readLot(reader, code, now, options);
+  const found = code === undefined ? undefined : await loadLotTrace(reader, code, now, options);
   return found ?? unknown('jar or lot', typed.trim());
 }
 
 /** The jar with this code as typed, and its dispatches, in one batch; undefined where the sugarhouse has none. */
-export async function readJar(reader: SugarhouseReader, typed: string): Promise<JarRead | undefined> {
+export async function loadJar(reader: SugarhouseReader, typed: string): Promise<JarWithDispatches | undefined> {
   const code = readJarCode(typed.replace(/^.*\/J\//i, ''));
   if (code === undefined) return undefined;
   const [jar, ofJar] = await Promise.all([findJar(reader.sql, code), movementsOfJar(reader, code)]);
@@ -143,21 +143,21 @@ export async function readJar(reader: SugarhouseReader, typed: string): Promise<
 }
 
 /** The trace of a pack as that of one of its jars. */
-export function traceOfJar(found: TraceRead, { jar, ofJar }: JarRead): TraceRead {
-  const moved = found.accounts.get(jar.pack)?.movements ?? [];
-  const own = { code: jar.code, kind: 'jar', pack: jar.pack, jar: jarWhereabouts(jar, moved, ofJar) } as const;
+export function traceOfJar(found: TraceWithSources, { jar, ofJar }: JarWithDispatches): TraceWithSources {
+  const movements = found.accounts.get(jar.pack)?.movements ?? [];
+  const own = { code: jar.code, kind: 'jar', pack: jar.pack, jar: jarWhereabouts(jar, movements, ofJar) } as const;
   // Twice: for the order of the keys as it is printed, and for their values.
   const trace: Trace = { ...own, ...found.trace, ...own, actions: found.takenOff(jar.n) };
   return { ...found, trace, ofJar };
 }
 
 /** The trace of a lot by its code. `isPack`: known to be one, so that all of it is read in one batch. */
-async function readLot(
+async function loadLotTrace(
   reader: SugarhouseReader,
   code: string,
   now: Date,
   { isPack, ...options }: TraceOptions & { readonly isPack?: boolean },
-): Promise<TraceRead | undefined> {
+): Promise<TraceWithSources | undefined> {
   const [upstream, own, actionsOfPack] = await Promise.all([
     lotsUpstream(reader, code),
     isPack ? packAccounts(reader, [code]) : new Map<string, PackAccount>(),
@@ -165,24 +165,24 @@ async function readLot(
   ]);
   const lot = upstream.find((each) => each.code === code);
   if (!lot) return undefined;
-  const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(reader, lot.code), 'pack');
-  const shown =
-    lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
+  const downstreamPacks = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(reader, lot.code), 'pack');
+  const listedPacks =
+    lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : downstreamPacks;
   const nowUtc = utcOf(now);
-  const packs = [...new Set([...below, ...shown].map((pack) => pack.code))];
+  const packs = [...new Set([...downstreamPacks, ...listedPacks].map((pack) => pack.code))];
   const others = lot.kind === 'pack' ? packs.filter((pack) => !own.has(pack)) : [];
   const accounts = new Map([...own, ...(await packAccounts(reader, others))]);
   const jars = lot.kind === 'pack' ? accounts : await jarAccounts(reader, packs);
   const balances = new Map([...jars].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
-  const moved = movementsIn(below, jars);
-  const codes = options.codes === false ? noCodes : await codesNamed(reader, moved);
-  const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
+  const movements = movementsOfPacks(downstreamPacks, jars);
+  const codes = options.codes === false ? noCodes : await loadDispatchedCodes(reader, movements);
+  const dispatches = movements.map((each) => tracedDispatch(each, codes.get(each.id) ?? [], nowUtc));
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
   );
   const receipts = ofKind(sap, 'receipt').map((each) => each.code);
   const actions = lot.kind === 'pack' ? (actionsOfPack ?? (await recordsAbout(reader, code, 'action'))) : [];
-  const takenOff = (jar?: number): TakenOffBy[] => takenOffBy(code, actions, jar);
+  const takenOff = (jar?: number): JarRemoval[] => jarRemovals(code, actions, jar);
   const trace: Trace = {
     code: lot.code,
     kind: lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
@@ -192,8 +192,8 @@ async function readLot(
       .sort(),
     gatherings: sap.map((each) => each.code).sort(),
     receipts: [...receipts].sort(),
-    packs: shown.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
-    jars: jarsOf(sumBalances(below.map((pack) => balances.get(pack.code) ?? noJars))),
+    packs: listedPacks.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
+    jars: tracedJarCounts(sumBalances(downstreamPacks.map((pack) => balances.get(pack.code) ?? noJars))),
     syrupLitres: inLitres(
       lot.kind === 'pack' ? packSyrup(lot, accounts.get(lot.code)?.into ?? []) : await syrupBalance(reader, lot),
     ),
@@ -207,14 +207,14 @@ async function readLot(
 }
 
 /** Where jars of the packs went, oldest first. */
-function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, JarAccount>): readonly Movement[] {
-  const moved = packs.map((pack) => accounts.get(pack.code)?.movements ?? []);
-  return moved.length === 1 ? (moved[0] ?? []) : moved.flat().sort(oldestFirst);
+function movementsOfPacks(packs: readonly Lot[], accounts: ReadonlyMap<string, JarAccount>): readonly Movement[] {
+  const movements = packs.map((pack) => accounts.get(pack.code)?.movements ?? []);
+  return movements.length === 1 ? (movements[0] ?? []) : movements.flat().sort(oldestFirst);
 }
 
 /** The jars that dispatches name; no query where none names any. */
-async function codesNamed(reader: SugarhouseReader, moved: readonly Movement[]) {
-  const packs = new Set(moved.filter((each) => each.byCodes).map((each) => each.lot));
+async function loadDispatchedCodes(reader: SugarhouseReader, movements: readonly Movement[]) {
+  const packs = new Set(movements.filter((each) => each.byCodes).map((each) => each.lot));
   return codesByMovement(reader, [...packs]);
 }
 
@@ -233,19 +233,19 @@ const isSap = (lot: Lot): boolean => lot.kind === 'gathering' || lot.kind === 'r
  * Dispatches that name the jar. A dispatch by count may include it too; that is mentioned but not attributed to the
  * jar.
  */
-function jarWhereabouts(jar: { code: string; n: number }, moved: readonly Movement[], ofJar: readonly Movement[]) {
-  const own = moved.some((each) => each.byCodes) ? ofJar : [];
+function jarWhereabouts(jar: { code: string; n: number }, movements: readonly Movement[], ofJar: readonly Movement[]) {
+  const own = movements.some((each) => each.byCodes) ? ofJar : [];
   return {
     n: jar.n,
     printed: printedJarCode(jar.code),
     dispatches: own.map((each) => each.id),
-    maybeAmong: own.length > 0 ? [] : moved.filter((each) => !each.byCodes).map((each) => each.id),
+    maybeAmong: own.length > 0 ? [] : movements.filter((each) => !each.byCodes).map((each) => each.id),
   };
 }
 
 const noCodes: ReadonlyMap<string, readonly string[]> = new Map();
 
-const traced = (each: Movement, codes: readonly string[], nowUtc: string): TracedDispatch => ({
+const tracedDispatch = (each: Movement, codes: readonly string[], nowUtc: string): TracedDispatch => ({
   id: each.id,
   lot: each.lot,
   jars: each.jars,
@@ -263,11 +263,18 @@ const tracedPack = (pack: Lot, balance: JarBalance): TracedPack => ({
   container: pack.container ?? '',
   packedAt: pack.at,
   status: pack.state,
-  jars: jarsOf(balance),
+  jars: tracedJarCounts(balance),
 });
 
 /** A pack's balance in the format of `book trace`. */
-export const jarsOf = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): Jars => ({
+export const tracedJarCounts = ({
+  made,
+  onHand,
+  sentOut,
+  destroyed,
+  other,
+  unaccounted,
+}: JarBalance): TracedJarCounts => ({
   made,
   onHand,
   sentOut,

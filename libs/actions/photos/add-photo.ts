@@ -13,12 +13,12 @@ import { clockProblem } from '../record/clock.js';
 import { type Refusal, invalid, refused, unknown } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
-import { storedImage, type StoredImage } from './stored-image.js';
+import { encodeForStorage, type StoredImage } from './stored-image.js';
 
-export const mostPhotosOfRecord = 12;
+export const maxPhotosPerRecord = 12;
 /** 1 GiB: about 3,000 photos, so that the single backup file stays small enough to copy. */
-export const mostBytesOfHouse = 1024 * 1024 * 1024;
-const longestCaption = 200;
+export const maxBytesPerHouse = 1024 * 1024 * 1024;
+const maxCaptionLength = 200;
 
 export interface PhotoAdded extends PhotoTaken {
   readonly entry: number;
@@ -32,11 +32,11 @@ export interface PhotoAdded extends PhotoTaken {
 export async function addPhoto(
   book: Book,
   context: WriteContext,
-  of: { readonly kind: string; readonly id: string },
+  target: { readonly kind: string; readonly id: string },
   { bytes, caption }: { readonly bytes: Uint8Array; readonly caption: string },
 ): Promise<PhotoAdded | Refusal> {
   const photo = await readPhoto(bytes, caption);
-  return 'problem' in photo ? photo : book.write((tx) => addPhotoOn(tx, context, of, photo));
+  return 'problem' in photo ? photo : book.write((tx) => addPhotoOn(tx, context, target, photo));
 }
 
 /** A photo as stored, decoded before any write begins: decoding takes a second, and there is only one writer. */
@@ -48,9 +48,9 @@ export interface ReadPhoto {
 /** Checks a photo and its caption and makes the image that is stored; nothing is written. */
 export async function readPhoto(bytes: Uint8Array, caption: string): Promise<ReadPhoto | Refusal> {
   const text = caption.trim();
-  if (text.length > longestCaption)
-    return invalid('caption', `at most ${longestCaption} letters`, `${text.length} letters`);
-  const image = await storedImage(bytes);
+  if (text.length > maxCaptionLength)
+    return invalid('caption', `at most ${maxCaptionLength} letters`, `${text.length} letters`);
+  const image = await encodeForStorage(bytes);
   return 'problem' in image ? image : { image, caption: text };
 }
 
@@ -58,32 +58,33 @@ export async function readPhoto(bytes: Uint8Array, caption: string): Promise<Rea
 export async function addPhotoOn(
   tx: WriteTransaction,
   context: WriteContext,
-  of: { readonly kind: string; readonly id: string },
+  target: { readonly kind: string; readonly id: string },
   { image, caption: text }: ReadPhoto,
 ): Promise<PhotoAdded | Refusal> {
-  const kind = kindByName.get(of.kind as RecordKind);
-  if (!kind) return unknown('kind of record', of.kind);
+  const kind = kindByName.get(target.kind as RecordKind);
+  if (!kind) return unknown('kind of record', target.kind);
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
-  const sent = hashOf(
+  const requestHash = hashOf(
     canonicalJson({
       deed: 'photo',
-      kind: of.kind,
-      id: of.id,
+      kind: target.kind,
+      id: target.id,
       caption: text,
       photo: hashOf(image.content.toString('base64')),
     }),
   );
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before = context.key === undefined ? undefined : await findSent(reader, context.author, key);
-  if (before?.photo && before.sent === sent) return { ...before.photo, entry: before.seq, outcome: 'again' as const };
+  if (before?.photo && before.sent === requestHash)
+    return { ...before.photo, entry: before.seq, outcome: 'again' as const };
   if (before) return { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
-  const saved = await findRecord(reader, of.kind as RecordKind, of.id);
-  if (!saved) return unknown(kind.noun, of.id);
+  const saved = await findRecord(reader, target.kind as RecordKind, target.id);
+  if (!saved) return unknown(kind.noun, target.id);
   const house = await loadSugarhouseContext(tx.sql, context);
   const clock = await clockProblem(tx.sql, context, house);
   if (clock) return clock;
-  const full = await capReached(reader, saved, image.content.length);
-  if (full) return full;
+  const aboveLimits = await refuseAboveLimits(reader, saved, image.content.length);
+  if (aboveLimits) return aboveLimits;
   const sha256 = await saveAttachment(reader, image.content);
   const photo: PhotoTaken = {
     kind: saved.kind,
@@ -105,7 +106,7 @@ export async function addPhotoOn(
     typedAt: at,
     author: context.author,
     key,
-    sent,
+    sent: requestHash,
     about: [...new Set([...(isLot ? [saved.id] : []), ...(saved.lot === undefined ? [] : [saved.lot])])],
     photo,
     from: context.from,
@@ -113,14 +114,14 @@ export async function addPhotoOn(
   return { ...photo, entry, outcome: 'new' as const };
 }
 
-async function capReached(
+async function refuseAboveLimits(
   reader: Parameters<typeof photosOf>[0],
   { kind, id }: { readonly kind: string; readonly id: string },
   bytes: number,
 ): Promise<Refusal | undefined> {
-  if ((await photosOf(reader, kind, id)).length >= mostPhotosOfRecord)
-    return refused('photos', `${id} has ${mostPhotosOfRecord} photos, the most that one record may have.`);
-  if ((await attachedBytes(reader)) + bytes > mostBytesOfHouse)
+  if ((await photosOf(reader, kind, id)).length >= maxPhotosPerRecord)
+    return refused('photos', `${id} has ${maxPhotosPerRecord} photos, the most that one record may have.`);
+  if ((await attachedBytes(reader)) + bytes > maxBytesPerHouse)
     return refused('photos', 'The photos of this book take 1 GB, the most it may hold: no more can be added.');
   return undefined;
 }

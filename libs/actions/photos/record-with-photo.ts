@@ -11,7 +11,7 @@ export interface TakenPhoto {
   readonly caption: string;
 }
 
-interface ToRecord {
+interface RecordRequest {
   readonly kind: Kind;
   readonly sent: Readonly<Record<string, unknown>>;
   readonly options?: RecordOptions | undefined;
@@ -22,7 +22,7 @@ interface ToRecord {
 export async function recordWithPhoto(
   book: Book,
   context: WriteContext,
-  { kind, sent, options, photo }: ToRecord,
+  { kind, sent, options, photo }: RecordRequest,
 ): Promise<Recorded | Refusal> {
   if (!photo) return record(book, context, kind, sent, options);
   const read = await readPhoto(photo.bytes, photo.caption);
@@ -34,7 +34,7 @@ export async function recordWithPhoto(
 export async function recordWithPhotoOn(
   tx: WriteTransaction,
   context: WriteContext,
-  { kind, sent, options }: Omit<ToRecord, 'photo'>,
+  { kind, sent, options }: Omit<RecordRequest, 'photo'>,
   photo: ReadPhoto | undefined,
 ): Promise<Recorded | Refusal> {
   const saved = await recordOn(tx, context, kind, sent, options);

@@ -1,9 +1,9 @@
 import { type Refusal, invalid } from '../record/problem.js';
 
-export const largestFileBytes = 20 * 1024 * 1024;
+export const maxFileBytes = 20 * 1024 * 1024;
 /** Phone cameras give 12 to 50 megapixels; more is no photo of a gauge. */
-export const mostPixels = 64_000_000;
-const longestSide = 1600;
+export const maxPixels = 64_000_000;
+const maxSidePx = 1600;
 
 export interface StoredImage {
   readonly content: Buffer;
@@ -17,27 +17,27 @@ const expected = 'a photo as JPEG, PNG or WebP';
  * The image stored for a photo: decoded and drawn anew as JPEG, turned upright, at most 1,600 pixels long, without the
  * file's metadata (place, time, camera, thumbnail). Anything but a plain photo is refused with a sentence.
  */
-export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refusal> {
+export async function encodeForStorage(bytes: Uint8Array): Promise<StoredImage | Refusal> {
   if (bytes.length === 0) return invalid('photo', expected, 'nothing');
-  if (bytes.length > largestFileBytes)
+  if (bytes.length > maxFileBytes)
     return invalid('photo', 'at most 20 MB', `${(bytes.length / 1024 / 1024).toFixed(1)} MB`);
   const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const kind = kindOf(file);
-  if (kind === undefined) return invalid('photo', expected, otherKind(file));
-  const hidden = hiddenKind(file);
+  const kind = detectFormat(file);
+  if (kind === undefined) return invalid('photo', expected, describeOtherFile(file));
+  const hidden = findSecondFormat(file);
   if (hidden) return invalid('photo', expected, `a picture that is ${hidden} as well`);
   // Loaded with the first photo: it is a native library, and most starts need none.
   const { default: sharp } = await import('sharp');
   sharp.cache(false);
-  const options = { limitInputPixels: mostPixels, failOn: 'error', pages: 1, sequentialRead: true } as const;
+  const options = { limitInputPixels: maxPixels, failOn: 'error', pages: 1, sequentialRead: true } as const;
   try {
     const { format, width, height } = await sharp(file, options).metadata();
     if (format !== kind) return invalid('photo', expected, `a file that begins like ${kind} but is ${format}`);
-    if (width * height > mostPixels) return tooManyPixels(`${width} × ${height}`);
+    if (width * height > maxPixels) return tooManyPixels(`${width} × ${height}`);
     const { data, info } = await sharp(file, options)
       .timeout({ seconds: 20 })
       .autoOrient()
-      .resize({ width: longestSide, height: longestSide, fit: 'inside', withoutEnlargement: true })
+      .resize({ width: maxSidePx, height: maxSidePx, fit: 'inside', withoutEnlargement: true })
       .flatten({ background: '#ffffff' })
       .toColourspace('srgb')
       .jpeg({ quality: 80 })
@@ -51,26 +51,26 @@ export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refu
 }
 
 /** A smaller copy for lists, 320 pixels wide. */
-export async function smallImage(content: Buffer, width = 320): Promise<Buffer> {
+export async function encodeThumbnail(content: Buffer, width = 320): Promise<Buffer> {
   const { default: sharp } = await import('sharp');
-  return sharp(content, { limitInputPixels: mostPixels })
+  return sharp(content, { limitInputPixels: maxPixels })
     .resize({ width, withoutEnlargement: true })
     .jpeg({ quality: 70 })
     .toBuffer();
 }
 
 const tooManyPixels = (got: string): Refusal =>
-  invalid('photo', `at most ${mostPixels / 1_000_000} million points`, got === 'more' ? got : `${got} points`);
+  invalid('photo', `at most ${maxPixels / 1_000_000} million points`, got === 'more' ? got : `${got} points`);
 
 /** Detected by the first bytes, never by the name or type that was sent along. */
-function kindOf(file: Buffer): 'jpeg' | 'png' | 'webp' | undefined {
+function detectFormat(file: Buffer): 'jpeg' | 'png' | 'webp' | undefined {
   if (file.subarray(0, 3).equals(Buffer.from([0xff, 0xd8, 0xff]))) return 'jpeg';
   if (file.subarray(0, 8).equals(Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]))) return 'png';
   if (file.toString('latin1', 0, 4) === 'RIFF' && file.toString('latin1', 8, 12) === 'WEBP') return 'webp';
   return undefined;
 }
 
-function otherKind(file: Buffer): string {
+function describeOtherFile(file: Buffer): string {
   const start = file.toString('latin1', 0, 1024);
   if (start.includes('%PDF-')) return 'a PDF';
   if (/<svg|<\?xml/i.test(start)) return 'a drawing (SVG)';
@@ -81,7 +81,7 @@ function otherKind(file: Buffer): string {
 }
 
 /** A file that also opens as another type (PDF readers look at the first 1,024 bytes). */
-function hiddenKind(file: Buffer): string | undefined {
+function findSecondFormat(file: Buffer): string | undefined {
   const start = file.toString('latin1', 0, 4096);
   if (start.slice(0, 1024).includes('%PDF-')) return 'a PDF';
   if (/<svg[\s>]|<script[\s>]|<html[\s>]|<!doctype|<\?php/i.test(start)) return 'a web page';

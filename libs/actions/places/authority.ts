@@ -7,7 +7,7 @@ interface RulesInForce {
 }
 
 /** Whom to ask and about what, the maker's own authorities first; shown wherever the book says to ask. */
-export const whomToAsk = ({ house, place }: RulesInForce): string[] => [
+export const authoritiesToAsk = ({ house, place }: RulesInForce): string[] => [
   ...ownAuthorities(house),
   ...place.authority.map(({ name, ask }) => `${name}: ${ask}`),
 ];

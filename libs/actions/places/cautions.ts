@@ -28,8 +28,8 @@ export interface Caution {
 
 /** The usual cautions for one place, or all of them, in the order of the file. */
 export function cautions(where?: CautionPlace): readonly Caution[] {
-  every ??= JSON.parse(readFileSync(templatePath('places/cautions.json'), 'utf8')) as readonly Caution[];
-  return where ? every.filter((each) => each.where.includes(where)) : every;
+  cachedCautions ??= JSON.parse(readFileSync(templatePath('places/cautions.json'), 'utf8')) as readonly Caution[];
+  return where ? cachedCautions.filter((each) => each.where.includes(where)) : cachedCautions;
 }
 
-let every: readonly Caution[] | undefined;
+let cachedCautions: readonly Caution[] | undefined;

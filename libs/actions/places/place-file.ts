@@ -11,8 +11,8 @@ const mark = z.enum(['read', 'second hand', 'worked', 'memory', 'practice']);
 const readOn = z.string().regex(/^20\d\d(-\d\d-\d\d)?$/);
 const sourced = { source: z.string().min(3), mark, readOn: readOn.nullable() };
 /** Only a fact that was read has a date; one from memory, calculation or common practice has none. */
-const dated = (each: Sourced): boolean => !!each.readOn === ['read', 'second hand'].includes(each.mark);
-const datedFault = 'what was read has a date, and nothing else has one';
+const hasMatchingDate = (each: Sourced): boolean => !!each.readOn === ['read', 'second hand'].includes(each.mark);
+const dateMismatchText = 'what was read has a date, and nothing else has one';
 const limit = z
   .strictObject({
     ...sourced,
@@ -21,7 +21,7 @@ const limit = z
     baumeSource: z.string().min(3),
     gates: z.boolean(),
   })
-  .refine(dated, datedFault)
+  .refine(hasMatchingDate, dateMismatchText)
   .refine((each) => mayHold(each.mark) || !each.gates, 'a limit from memory never gates');
 /** Ordered from the hottest row to the coldest. */
 const neverRises = (readings: readonly number[]): boolean =>
@@ -43,7 +43,7 @@ const chart = z.strictObject({
 });
 const labelItem = z
   .strictObject({ ...sourced, item: z.string(), carries: z.string(), aboveMillilitres: z.number().optional() })
-  .refine(dated, datedFault);
+  .refine(hasMatchingDate, dateMismatchText);
 const appliesHere = z
   .strictObject({
     ...sourced,
@@ -57,8 +57,8 @@ const appliesHere = z
       .optional(),
     threshold: z.strictObject({ dollars: z.number().min(1), of: z.string().min(3) }).optional(),
   })
-  .refine(dated, datedFault);
-const lead = z.strictObject({ ...sourced, ppb: z.number().min(1) }).refine(dated, datedFault);
+  .refine(hasMatchingDate, dateMismatchText);
+const lead = z.strictObject({ ...sourced, ppb: z.number().min(1) }).refine(hasMatchingDate, dateMismatchText);
 const bulk = z.strictObject({
   aboveMillilitres: z.number().min(1000),
   minimumBrix: limit,

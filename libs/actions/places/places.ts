@@ -7,24 +7,24 @@ import { invalid, type Refusal } from '../record/problem.js';
 
 /**
  * The rules of a place by its id, name or code: `vermont`, `Vermont`, `VT`, `us`. Without `place` the US grade
- * standard. A state or province without a file of its own gets its country's standard, and `fellBack` says so.
+ * standard. A state or province without a file of its own gets its country's standard, and `fallbackNotice` says so.
  */
 export function placeRules(place?: string): PlaceRules | Refusal {
-  const text = plain(place ?? '');
-  if (text === '') return rulesOf('us-standard');
-  const known = placeList().find(({ id, name }) => [plain(id), plain(name)].includes(text));
+  const text = normalizeName(place ?? '');
+  if (text === '') return rulesById('us-standard');
+  const known = placeList().find(({ id, name }) => [normalizeName(id), normalizeName(name)].includes(text));
   const id = known?.id ?? (Object.hasOwn(standardNames, text) ? standardNames[text] : undefined);
-  if (id) return rulesOf(id);
+  if (id) return rulesById(id);
   if (text === 'ca') return invalid('place', 'California or Canada in full: CA is the code of both', '"CA"');
-  return ofState(text) ?? ofProvince(text) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
+  return rulesForState(text) ?? rulesForProvince(text) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
 }
 
 /** The standard of its country, which also applies in a state or province. */
-export const standardOf = ({ canada }: PlaceRules): PlaceRules => rulesOf(canada ? 'canada' : 'us-standard');
+export const gradeStandardOf = ({ canada }: PlaceRules): PlaceRules => rulesById(canada ? 'canada' : 'us-standard');
 
 /** Every place that has a file of its own, by name. */
 export function placeList(): readonly { readonly id: string; readonly name: string }[] {
-  return [...everyPlace().values()].map(({ id, name }) => ({ id, name }));
+  return [...loadPlaces().values()].map(({ id, name }) => ({ id, name }));
 }
 
 export const placeExpected =
@@ -38,7 +38,7 @@ export function isRefusal(answer: PlaceRules | Refusal): answer is Refusal {
 let places: ReadonlyMap<string, PlaceRules> | undefined;
 
 /** Not validated here: place-file.ts checks the files when the server starts and in the tests, not in each command. */
-function everyPlace(): ReadonlyMap<string, PlaceRules> {
+function loadPlaces(): ReadonlyMap<string, PlaceRules> {
   places ??= new Map(
     readdirSync(templatePath('places'))
       .filter((file) => file.endsWith('.json') && file !== 'cautions.json')
@@ -49,37 +49,37 @@ function everyPlace(): ReadonlyMap<string, PlaceRules> {
   return places;
 }
 
-function rulesOf(id: string): PlaceRules {
-  const rules = everyPlace().get(id);
+function rulesById(id: string): PlaceRules {
+  const rules = loadPlaces().get(id);
   if (!rules) throw new Error(`templates/places/${id}.json is missing`);
   return rules;
 }
 
-function ofState(text: string): PlaceRules | undefined {
-  const name = named(stateNames, text);
+function rulesForState(text: string): PlaceRules | undefined {
+  const name = findName(stateNames, text);
   if (!name) return undefined;
   const own = placeList().find((place) => place.name === name);
-  if (own) return rulesOf(own.id);
-  const standard = rulesOf('us-standard');
-  const fellBack = `${name} has no rules of its own in this book, so the US grade standard applies; ask the state department of agriculture.`;
-  return { ...standard, id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
+  if (own) return rulesById(own.id);
+  const standard = rulesById('us-standard');
+  const fallbackNotice = `${name} has no rules of its own in this book, so the US grade standard applies; ask the state department of agriculture.`;
+  return { ...standard, id: normalizeName(name).replaceAll(' ', '-'), name, applies: [], fellBack: fallbackNotice };
 }
 
-function ofProvince(text: string): PlaceRules | undefined {
-  const name = named(provinceNames, text);
+function rulesForProvince(text: string): PlaceRules | undefined {
+  const name = findName(provinceNames, text);
   if (!name) return undefined;
   const own = placeList().find((place) => place.name === name);
-  if (own) return rulesOf(own.id);
+  if (own) return rulesById(own.id);
   const fellBack = `${name} has no rules of its own in this book, so the Canadian grade standard applies; ask the agriculture ministry of the province.`;
-  return { ...rulesOf('canada'), id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
+  return { ...rulesById('canada'), id: normalizeName(name).replaceAll(' ', '-'), name, applies: [], fellBack };
 }
 
-function named(names: Readonly<Record<string, string>>, text: string): string | undefined {
-  return names[text.toUpperCase()] ?? Object.values(names).find((name) => plain(name) === text);
+function findName(names: Readonly<Record<string, string>>, text: string): string | undefined {
+  return names[text.toUpperCase()] ?? Object.values(names).find((name) => normalizeName(name) === text);
 }
 
 /** Normalises `Québec`, `new-york`, `U.S.` to `quebec`, `new york`, `us`. */
-const plain = (text: string): string =>
+const normalizeName = (text: string): string =>
   text
     .normalize('NFD')
     .replace(/[\p{M}.]/gu, '')

@@ -24,17 +24,17 @@ export interface MockRecallResult {
  * Runs a mock recall: traces a random jar to its sap and to the other packs of its boils, measures the time, closes
  * with the reconciliation, and records the result in the season. Nothing is recalled.
  */
-export async function practiseRecall(book: Book, context: WriteContext): Promise<MockRecallResult | Refusal> {
+export async function runMockRecall(book: Book, context: WriteContext): Promise<MockRecallResult | Refusal> {
   const began = performance.now();
-  const jar = await drawJar(book, context.sugarhouse);
+  const jar = await drawRandomJar(book, context.sugarhouse);
   if (typeof jar !== 'string') return jar;
-  const trace = await tracedJar(book, context, jar);
+  const trace = await traceJar(book, context, jar);
   if ('problem' in trace) return trace;
   return recordResult(book, context, trace, { milliseconds: Math.round(performance.now() - began) });
 }
 
 /** The code, as printed, of a random jar with which a mock recall starts. */
-export async function drawJar(book: Book, sugarhouse: string): Promise<string | Refusal> {
+export async function drawRandomJar(book: Book, sugarhouse: string): Promise<string | Refusal> {
   const jars = await countJars(sugarhouseReader(book.read, sugarhouse));
   const jar = jars === 0 ? undefined : await jarAt(sugarhouseReader(book.read, sugarhouse), randomInt(jars));
   if (!jar) return refused('no-jars', 'There are no jars in this book yet: a mock recall needs one.');
@@ -42,7 +42,7 @@ export async function drawJar(book: Book, sugarhouse: string): Promise<string | 
 }
 
 /** A mock recall that people work through, from its first entry on. */
-export interface PracticeBegun {
+export interface MockRecallInProgress {
   readonly id: string;
   readonly jar: string;
   readonly lot: string;
@@ -54,22 +54,26 @@ export interface PracticeBegun {
 /**
  * Draws a jar and records that a mock recall began: the time runs from that entry. A repeated request begins only one.
  */
-export async function beginPractice(book: Book, context: WriteContext): Promise<PracticeBegun | Refusal> {
+export async function beginMockRecall(book: Book, context: WriteContext): Promise<MockRecallInProgress | Refusal> {
   const sent =
     context.key === undefined
       ? undefined
       : await findSent(sugarhouseReader(book.read, context.sugarhouse), context.author, context.key);
-  if (sent?.record?.kind === 'practice-recall') return practiceBegun(book, context, sent.record.id);
-  const jar = await drawJar(book, context.sugarhouse);
+  if (sent?.record?.kind === 'practice-recall') return findMockRecall(book, context, sent.record.id);
+  const jar = await drawRandomJar(book, context.sugarhouse);
   if (typeof jar !== 'string') return jar;
-  const trace = await tracedJar(book, context, jar);
+  const trace = await traceJar(book, context, jar);
   if ('problem' in trace) return trace;
   const begun = await record(book, context, practices(), { jar, lot: trace.pack });
-  return 'problem' in begun ? begun : practiceBegun(book, context, begun.id);
+  return 'problem' in begun ? begun : findMockRecall(book, context, begun.id);
 }
 
 /** A mock recall in progress: its jar and when it began; a refusal where no record has that id. */
-export async function practiceBegun(book: Book, context: WriteContext, id: string): Promise<PracticeBegun | Refusal> {
+export async function findMockRecall(
+  book: Book,
+  context: WriteContext,
+  id: string,
+): Promise<MockRecallInProgress | Refusal> {
   const saved = await findRecord(sugarhouseReader(book.read, context.sugarhouse), 'practice-recall', id);
   const first = saved && (await findEntry(book.read, saved.firstSeq));
   if (!saved || !first) return unknown('mock recall', id);
@@ -83,29 +87,29 @@ export async function practiceBegun(book: Book, context: WriteContext, id: strin
 }
 
 /** A mock recall left open overnight doesn't count as an exercise. */
-const longestMs = 86_400_000;
+const maxDurationMs = 86_400_000;
 
 /**
  * Closes a mock recall: takes the balance and adds the result to its record. `onShelf` are the jars counted for it; if
  * omitted, the book's own balance is used.
  */
-export async function closePractice(
+export async function closeMockRecall(
   book: Book,
   context: WriteContext,
   id: string,
   onShelf?: number,
 ): Promise<MockRecallResult | Refusal> {
-  const begun = await practiceBegun(book, context, id);
+  const begun = await findMockRecall(book, context, id);
   if ('problem' in begun) return begun;
   const milliseconds = context.now.getTime() - begun.sinceMs;
-  if (!(milliseconds >= 0 && milliseconds < longestMs))
+  if (!(milliseconds >= 0 && milliseconds < maxDurationMs))
     return refused('practice-over', `${id} was begun more than a day ago: begin another.`);
-  const trace = await tracedJar(book, context, begun.jar);
+  const trace = await traceJar(book, context, begun.jar);
   if ('problem' in trace) return trace;
   return recordResult(book, context, trace, { milliseconds, onShelf, of: id });
 }
 
-async function tracedJar(book: Book, context: WriteContext, jar: string): Promise<JarTrace | Refusal> {
+async function traceJar(book: Book, context: WriteContext, jar: string): Promise<JarTrace | Refusal> {
   const trace = await book.snapshot((sql) => traceLot(sugarhouseReader(sql, context.sugarhouse), jar, context.now), {
     rerun: true,
   });
@@ -114,7 +118,7 @@ async function tracedJar(book: Book, context: WriteContext, jar: string): Promis
 }
 type JarTrace = Trace & { readonly jar: NonNullable<Trace['jar']>; readonly pack: string };
 
-interface PracticeEnd {
+interface MockRecallEnd {
   readonly milliseconds: number;
   readonly onShelf?: number | undefined;
   /** The record that was begun; if omitted, a complete one is written. */
@@ -125,12 +129,12 @@ async function recordResult(
   book: Book,
   context: WriteContext,
   trace: JarTrace,
-  end: PracticeEnd,
+  end: MockRecallEnd,
 ): Promise<MockRecallResult | Refusal> {
   const { made } = trace.jars;
-  const { found, balance } = balanceOfPractice(trace, end.onShelf);
+  const { found, balance } = reconcileJars(trace, end.onShelf);
   const reached = end.onShelf === undefined ? `the book expects ${found} of ${made} jars` : `${found} of ${made} jars`;
-  const result = `${reached} of ${trace.pack}: ${balance}; boils ${firstOf(trace.boils)}; sap ${firstOf(trace.gatherings)}`;
+  const result = `${reached} of ${trace.pack}: ${balance}; boils ${formatLots(trace.boils)}; sap ${formatLots(trace.gatherings)}`;
   const jar = trace.jar.printed;
   const input = {
     seconds: String(Math.ceil(end.milliseconds / 1000)),
@@ -146,15 +150,15 @@ async function recordResult(
 }
 
 /** A season boiled without emptying the pans is one chain: the first lots and the number of others are enough. */
-const firstOf = (lots: readonly string[]): string =>
+const formatLots = (lots: readonly string[]): string =>
   lots.length === 0
     ? 'none'
-    : `${lots.slice(0, mostListed).join(', ')}${lots.length > mostListed ? ` and ${lots.length - mostListed} more` : ''}`;
-const mostListed = 24;
+    : `${lots.slice(0, maxListed).join(', ')}${lots.length > maxListed ? ` and ${lots.length - maxListed} more` : ''}`;
+const maxListed = 24;
 
 const practices = (): Kind => kindByName.get('practice-recall')!;
 
-function balanceOfPractice({ jars }: Trace, onShelf: number | undefined): { found: number; balance: string } {
+function reconcileJars({ jars }: Trace, onShelf: number | undefined): { found: number; balance: string } {
   const found =
     onShelf === undefined ? jars.made - (jars.unaccounted ?? 0) : onShelf + jars.sentOut + jars.destroyed + jars.other;
   if (onShelf === undefined) return { found, balance: 'nobody counted the shelf' };

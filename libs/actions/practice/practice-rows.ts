@@ -20,19 +20,19 @@ export interface PracticeStep {
 }
 
 type Cells = Readonly<Record<string, string>>;
-type InstantOf = (moment: string) => number;
+type ToEpochMs = (moment: string) => number;
 
 /**
  * The import files of the practice season as a household would have recorded them: a boil when it begins and again when
  * its syrup has rested, a pack when its jars are filled and again when its seals are checked, all else at once.
  */
-export function practiceRows(instantOf: InstantOf): PracticeStep[] {
+export function practiceRows(toEpochMs: ToEpochMs): PracticeStep[] {
   const gatheredAt = new Map(rowsOf('gatherings').map((row) => [row['id'], row['gatheredAt']]));
   return importKinds.flatMap((kind) =>
     rowsOf(kind.plural).flatMap((row) => {
-      if (kind === boils) return boilSteps(row, gatheredAt, instantOf);
-      if (kind === packs) return packSteps(row, instantOf);
-      return [step(kind, row, instantOf(momentOf(row)) + 5 * minute)];
+      if (kind === boils) return boilSteps(row, gatheredAt, toEpochMs);
+      if (kind === packs) return packSteps(row, toEpochMs);
+      return [step(kind, row, toEpochMs(recordedTime(row)) + 5 * minute)];
     }),
   );
 }
@@ -48,34 +48,34 @@ function rowsOf(plural: string): Cells[] {
 }
 
 /** Sap gathered after the boil began is added in the second step. */
-function boilSteps(row: Cells, gatheredAt: ReadonlyMap<string | undefined, string | undefined>, instantOf: InstantOf) {
-  const lit = instantOf(row['beganAt'] ?? '');
-  const isThere = (portion: string): boolean => {
+function boilSteps(row: Cells, gatheredAt: ReadonlyMap<string | undefined, string | undefined>, toEpochMs: ToEpochMs) {
+  const beganMs = toEpochMs(row['beganAt'] ?? '');
+  const isGatheredBefore = (portion: string): boolean => {
     const gathered = gatheredAt.get(portion.split(':')[0]);
-    return gathered === undefined || instantOf(gathered) < lit;
+    return gathered === undefined || toEpochMs(gathered) < beganMs;
   };
   const portions = parts(row['gatherings'] ?? '');
-  const begun = only(row, ['lot', 'beganAt', 'carriedFrom', 'waterBoilsAt', 'by']);
-  const rest = without(row, ['gatherings', ...Object.keys(begun)]);
-  const toppedUp = portions.filter((portion) => !isThere(portion)).join(';');
+  const begun = pickCells(row, ['lot', 'beganAt', 'carriedFrom', 'waterBoilsAt', 'by']);
+  const rest = omitCells(row, ['gatherings', ...Object.keys(begun)]);
+  const toppedUp = portions.filter((portion) => !isGatheredBefore(portion)).join(';');
   return [
-    step(boilsUnderway, { ...begun, gatherings: portions.filter(isThere).join(';') }, lit + 5 * minute),
+    step(boilsUnderway, { ...begun, gatherings: portions.filter(isGatheredBefore).join(';') }, beganMs + 5 * minute),
     step(
       boils,
       { ...rest, ...(toppedUp ? { gatherings: toppedUp } : {}), by: row['by'] ?? '' },
-      instantOf(row['restedUntil'] ?? row['finishedAt'] ?? '') + 5 * minute,
+      toEpochMs(row['restedUntil'] ?? row['finishedAt'] ?? '') + 5 * minute,
       { add: true, of: row['lot'] },
     ),
   ];
 }
 
 /** Seals are checked when the jars are cold: at half past seven the next morning. */
-function packSteps(row: Cells, instantOf: InstantOf) {
-  const seals = only(row, ['sealsFailed', 'sealsOutcome']);
-  const filled = instantOf(row['packedAt'] ?? '');
-  const nextMorning = instantOf(`${(row['packedAt'] ?? '').slice(0, 10)}T07:30`) + 24 * 60 * minute;
+function packSteps(row: Cells, toEpochMs: ToEpochMs) {
+  const seals = pickCells(row, ['sealsFailed', 'sealsOutcome']);
+  const filled = toEpochMs(row['packedAt'] ?? '');
+  const nextMorning = toEpochMs(`${(row['packedAt'] ?? '').slice(0, 10)}T07:30`) + 24 * 60 * minute;
   return [
-    step(packs, without(row, Object.keys(seals)), filled + 60 * minute),
+    step(packs, omitCells(row, Object.keys(seals)), filled + 60 * minute),
     step(packs, { ...seals, by: row['by'] ?? '' }, nextMorning, { add: true, of: row['lot'] }),
   ];
 }
@@ -91,10 +91,10 @@ const step = (
   write: (book, context) => record(book, context, kind, recordOptions.add ? cells : { ...cells, by }, recordOptions),
 });
 
-const momentOf = (row: Cells): string =>
+const recordedTime = (row: Cells): string =>
   row['gatheredAt'] ?? row['receivedAt'] ?? row['drawnAt'] ?? row['sentAt'] ?? row['countedAt'] ?? '';
 
-const only = (row: Cells, names: readonly string[]): Cells =>
+const pickCells = (row: Cells, names: readonly string[]): Cells =>
   Object.fromEntries(Object.entries(row).filter(([name]) => names.includes(name)));
-const without = (row: Cells, names: readonly string[]): Cells =>
+const omitCells = (row: Cells, names: readonly string[]): Cells =>
   Object.fromEntries(Object.entries(row).filter(([name]) => !names.includes(name)));

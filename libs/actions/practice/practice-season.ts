@@ -32,9 +32,9 @@ export async function writePracticeSeason(book: Book, now: Date): Promise<Practi
         'not-empty',
         `The practice season is written into an empty book, and this one has ${entries} ${entries === 1 ? 'entry' : 'entries'}. Set BOILBOOK_DATA to a new folder.`,
       );
-    const open = bookOnPage(book, tx);
+    const transactionBook = bookInTransaction(book, tx);
     let last = 0;
-    for (const entryType of [...steps, ...marketDayToCome(steps, now)]) last = await done(open, entryType);
+    for (const step of [...steps, ...plannedMarketDay(steps, now)]) last = await runStep(transactionBook, step);
     const boils = await lotsOf(sugarhouseReader(tx.sql, sugarhouse), 'boil');
     const packs = await lotsOf(sugarhouseReader(tx.sql, sugarhouse), 'pack');
     return { entries: last, boils: boils.length, packs: packs.length };
@@ -45,7 +45,7 @@ export async function writePracticeSeason(book: Book, now: Date): Promise<Practi
 }
 
 /** The book for steps that begin their own write, run inside the one open transaction for all of them. */
-const bookOnPage = (book: Book, tx: WriteTransaction): Book => ({
+const bookInTransaction = (book: Book, tx: WriteTransaction): Book => ({
   ...book,
   read: tx.sql,
   write: (work) => work(tx),
@@ -53,7 +53,7 @@ const bookOnPage = (book: Book, tx: WriteTransaction): Book => ({
 });
 
 /** A refusal here is a fault in the season's files: throws, and nothing is written. */
-async function done(book: Book, { at, by, from, write }: PracticeStep): Promise<number> {
+async function runStep(book: Book, { at, by, from, write }: PracticeStep): Promise<number> {
   const answer = await write(book, { sugarhouse, by, author: by, now: at, zone: practiceZone, from });
   if ('problem' in answer)
     throw new Error(`The practice season at ${at.toISOString()}: ${sentencesOf(answer.problem).join(' ')}`);
@@ -61,7 +61,7 @@ async function done(book: Book, { at, by, from, write }: PracticeStep): Promise<
 }
 
 /** A plan is for a future day, so it can't be in a file. None is written where the clock is before the season's end. */
-function marketDayToCome(steps: readonly PracticeStep[], now: Date): PracticeStep[] {
+function plannedMarketDay(steps: readonly PracticeStep[], now: Date): PracticeStep[] {
   const last = steps.at(-1);
   if (last && now <= last.at) return [];
   const nextWeek = momentIn(practiceZone, new Date(now.getTime() + 7 * 86_400_000));

@@ -8,7 +8,7 @@ import { kindByName } from '../kinds/registry.js';
 import { holdLot } from '../lots/hold-lot.js';
 import { recallLot } from '../lots/recall-lots.js';
 import { releaseLot } from '../lots/release-lot.js';
-import { practiseRecall } from './mock-recall.js';
+import { runMockRecall } from './mock-recall.js';
 import { type PracticeStep, practiceRows } from './practice-rows.js';
 
 import { record } from '../record/record.js';
@@ -21,12 +21,12 @@ export const practiceZone = 'America/New_York';
 export function practiceSteps(): PracticeStep[] {
   const input = z.array(stepShape).parse(JSON.parse(readFileSync(templatePath('practice/steps.json'), 'utf8')));
   const steps = input.map((entryType) => ({
-    at: new Date(instantOf(entryType.at)),
+    at: new Date(toEpochMs(entryType.at)),
     by: entryType.by,
     from: entryType.from,
-    write: writerOf(entryType),
+    write: stepWriter(entryType),
   }));
-  return [...steps, ...practiceRows(instantOf)].sort((a, b) => a.at.getTime() - b.at.getTime());
+  return [...steps, ...practiceRows(toEpochMs)].sort((a, b) => a.at.getTime() - b.at.getTime());
 }
 
 /**
@@ -48,7 +48,7 @@ const stepShape = z.strictObject({
 });
 type StepInput = z.infer<typeof stepShape>;
 
-function writerOf({
+function stepWriter({
   record: plural,
   correct,
   of,
@@ -61,28 +61,24 @@ function writerOf({
   if (mark) return (book, context) => statusActions[mark](book, context, lot, why);
   if (correct)
     return async (book, context) => {
-      const saved = await findRecord(
-        sugarhouseReader(book.read, context.sugarhouse),
-        kindCalled(correct).kind,
-        of ?? '',
-      );
-      return record(book, context, kindCalled(correct), { ...saved?.typed, ...fields }, { why, of });
+      const saved = await findRecord(sugarhouseReader(book.read, context.sugarhouse), findKind(correct).kind, of ?? '');
+      return record(book, context, findKind(correct), { ...saved?.typed, ...fields }, { why, of });
     };
   if (plural)
     return async (book, context) =>
       record(
         book,
         context,
-        kindCalled(plural),
+        findKind(plural),
         await withJarCodes(sugarhouseReader(book.read, context.sugarhouse), fields),
       );
   return async (book, context) => {
-    const practised = await practiseRecall(book, context);
+    const practised = await runMockRecall(book, context);
     return 'problem' in practised ? practised : practised.recorded;
   };
 }
 
-function kindCalled(plural: string): Kind {
+function findKind(plural: string): Kind {
   const found = [...kindByName.values()].find((each) => each.plural === plural);
   if (!found) throw new Error(`The practice season names a kind ${plural}`);
   return found;
@@ -100,7 +96,7 @@ async function withJarCodes(reader: SugarhouseReader, fields: Readonly<Record<st
   return coded;
 }
 
-function instantOf(moment: string): number {
+function toEpochMs(moment: string): number {
   const parsed = parseMoment(moment, practiceZone);
   if (parsed.mismatch) throw new Error(`The practice season: ${parsed.mismatch.expected}, got ${parsed.mismatch.got}`);
   return Date.parse(parsed.value);

@@ -10,7 +10,7 @@ import { packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
-import { formatMethod, type TakenOffBy, takenOffIn } from '../lots/jars-taken-off.js';
+import { formatMethod, type JarRemoval, loadRemovalLookup } from '../lots/jar-removals.js';
 import { authoritiesOf, houseOf, type SeasonContext } from '../season/read-season.js';
 import { dispatchOf, stoppedPlans } from '../season/read-flow.js';
 import type { CallMade, Recall, RecalledJars, RecalledLot, RecallHazard } from '#libs/reports/recall/recall.js';
@@ -29,18 +29,18 @@ export async function readRecall(
   const codes = typeof from === 'string' ? [from] : from;
   const [code] = codes;
   if (code === undefined || !(await findLot(reader, code))) return undefined;
-  const packs = ofKind(await allOf(codes, (each) => lotsDownstream(reader, each)), 'pack').filter(
+  const packs = ofKind(await findForAll(codes, (each) => lotsDownstream(reader, each)), 'pack').filter(
     (pack) => pack.jars !== undefined,
   );
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   const isRecalled = ({ state }: Lot): boolean => state === 'recalled';
-  const recalls = await recallsOf(reader, [...codes, ...packs.filter(isRecalled).map((pack) => pack.code)]);
+  const recalls = await loadLastRecalls(reader, [...codes, ...packs.filter(isRecalled).map((pack) => pack.code)]);
   const [earliest] = recalls;
-  const upstream = await allOf(codes, (each) => lotsUpstream(reader, each));
-  const dispatches = await dispatchesOf(reader, packs, houseContext.asOf);
+  const upstream = await findForAll(codes, (each) => lotsUpstream(reader, each));
+  const dispatches = await loadDispatches(reader, packs, houseContext.asOf);
   return {
-    from: fewOf(codes),
-    why: input.why ?? (reasonsOf(recalls) || 'not recorded'),
+    from: formatLotCodes(codes),
+    why: input.why ?? (joinReasons(recalls) || 'not recorded'),
     hazard: input.hazard ?? hazardIn(recalls.findLast(({ said }) => said !== undefined)?.said),
     callsMade: await callsMade(reader, [...codes, ...packs.map((pack) => pack.code)]),
     startedAt: earliest?.happenedAt ?? null,
@@ -49,8 +49,8 @@ export async function readRecall(
     practice: input.practice ?? house?.practice ?? false,
     house: houseOf(house, houseContext.place, []),
     asOf: houseContext.asOf,
-    lots: await recalledLots(reader, codes, packs, houseContext.asOf),
-    jars: await recalledJars(
+    lots: await loadRecalledLots(reader, codes, packs, houseContext.asOf),
+    jars: await loadRecalledJars(
       reader,
       packs.map((pack) => pack.code),
     ),
@@ -60,7 +60,7 @@ export async function readRecall(
       ...upstream
         .filter((each) => !codes.includes(each.code))
         .map((each) => ({ code: each.code, words: `${upstreamText[each.kind]} ${each.at.slice(0, 10)}` })),
-      ...(input.members ? await acrossHouses(reader, codes, upstream) : []),
+      ...(input.members ? await loadMemberLots(reader, codes, upstream) : []),
     ],
     people: houseContext.people,
     authorities: authoritiesOf(house, houseContext.place),
@@ -72,7 +72,7 @@ export async function readRecall(
  * The last recall of each of these lots, earliest first. One of them is enough to call the list one of a recall: its
  * jars are to be called back.
  */
-async function recallsOf(reader: SugarhouseReader, codes: readonly string[]): Promise<NumberedEntry[]> {
+async function loadLastRecalls(reader: SugarhouseReader, codes: readonly string[]): Promise<NumberedEntry[]> {
   const found = new Map<number, NumberedEntry>();
   for (const code of codes) {
     const last = (await historyOf(reader, code)).filter((entry) => entry.entryType === 'recall').at(-1);
@@ -81,7 +81,7 @@ async function recallsOf(reader: SugarhouseReader, codes: readonly string[]): Pr
   return [...found.values()].sort((a, b) => a.seq - b.seq);
 }
 
-const reasonsOf = (recalls: readonly NumberedEntry[]): string =>
+const joinReasons = (recalls: readonly NumberedEntry[]): string =>
   [...new Set(recalls.map(({ why }) => why ?? '').filter(Boolean))].join('; ');
 
 function hazardIn(notes: Readonly<Record<string, unknown>> | undefined): RecallHazard {
@@ -107,14 +107,14 @@ async function callsMade(reader: SugarhouseReader, lots: readonly string[]): Pro
 }
 
 /** For a title: the only code, or the first and how many more; the list below has them all. */
-const fewOf = (codes: readonly string[]): string =>
-  codes.length <= mostNamed
+const formatLotCodes = (codes: readonly string[]): string =>
+  codes.length <= maxNamed
     ? codes.join(', ')
-    : `${codes.slice(0, mostNamed).join(', ')} and ${codes.length - mostNamed} more lots`;
-const mostNamed = 4;
+    : `${codes.slice(0, maxNamed).join(', ')} and ${codes.length - maxNamed} more lots`;
+const maxNamed = 4;
 
 /** The lots that `find` returns for each of several codes, without duplicates. */
-async function allOf(codes: readonly string[], find: (code: string) => Promise<Lot[]>): Promise<Lot[]> {
+async function findForAll(codes: readonly string[], find: (code: string) => Promise<Lot[]>): Promise<Lot[]> {
   const all = new Map<string, Lot>();
   for (const code of codes) for (const lot of await find(code)) all.set(lot.code, lot);
   return [...all.values()].sort((a, b) => (a.code < b.code ? -1 : 1));
@@ -128,7 +128,7 @@ const upstreamText: Readonly<Record<Lot['kind'], string>> = {
 };
 
 /** Lots of other sugarhouses that are affected: those that went in, and those that these went into. */
-async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], upstream: readonly Lot[]) {
+async function loadMemberLots(reader: SugarhouseReader, codes: readonly string[], upstream: readonly Lot[]) {
   const receipts = ofKind(upstream, 'receipt').map((each) => each.code);
   const memberSources = (await memberLots(reader, receipts)).flatMap(({ house, receipt, theirLot, lot, upstream }) =>
     lot
@@ -138,7 +138,7 @@ async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], 
         }))
       : [{ code: prefixedLot(house.prefix, theirLot), words: `${house.name} has no such lot; receipt ${receipt}` }],
   );
-  const below = await allOf(codes, (each) => lotsDownstream(reader, each));
+  const below = await findForAll(codes, (each) => lotsDownstream(reader, each));
   const memberReceipts = await receiptsNaming(reader, [...codes, ...below.map((each) => each.code)]);
   return [
     ...memberSources,
@@ -150,16 +150,16 @@ async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], 
 }
 
 /** Above this many jars the codes go into a file: forty pages of codes are no help on the telephone. */
-const mostJars = 2000;
+const maxListedJars = 2000;
 
-async function recalledJars(reader: SugarhouseReader, packs: readonly string[]): Promise<RecalledJars> {
-  const { count, jars } = await someJarsDownstream(reader, packs, { from: 1, most: mostJars + 1 });
-  if (count > mostJars) return { count, listed: [] };
+async function loadRecalledJars(reader: SugarhouseReader, packs: readonly string[]): Promise<RecalledJars> {
+  const { count, jars } = await someJarsDownstream(reader, packs, { from: 1, most: maxListedJars + 1 });
+  if (count > maxListedJars) return { count, listed: [] };
   const named = await movementsNaming(
     reader,
     jars.map((jar) => jar.code),
   );
-  const takenOff = await takenOffIn(reader, packs);
+  const takenOff = await loadRemovalLookup(reader, packs);
   return {
     count,
     listed: jars.map(({ pack, n, code }) => ({
@@ -167,15 +167,15 @@ async function recalledJars(reader: SugarhouseReader, packs: readonly string[]):
       n,
       code: printedJarCode(code),
       dispatch: named.get(code)?.at(-1) ?? null,
-      takenOff: takenOffText(takenOff(pack, n)),
+      takenOff: removalText(takenOff(pack, n)),
     })),
   };
 }
 
-const takenOffText = (by: TakenOffBy | undefined): string | null =>
+const removalText = (by: JarRemoval | undefined): string | null =>
   by ? `${formatMethod(by.way)} by ${by.id}, ${by.by}, ${by.at.slice(0, 10)}` : null;
 
-async function recalledLots(
+async function loadRecalledLots(
   reader: SugarhouseReader,
   from: readonly string[],
   packs: readonly Lot[],
@@ -199,18 +199,18 @@ async function recalledLots(
       jarsDestroyed: jars.destroyed,
       jarsOther: jars.other,
       unaccounted: jars.unaccounted,
-      boundBy: boundBy(from, pack.code, account?.into ?? []),
+      boundBy: describeLink(from, pack.code, account?.into ?? []),
     });
   }
   return lots;
 }
 
-function boundBy(from: readonly string[], pack: string, inputs: readonly Flow[]): string {
+function describeLink(from: readonly string[], pack: string, inputs: readonly Flow[]): string {
   if (from.includes(pack)) return 'the lot itself';
-  return `packed from ${inputs.map((flow) => `${flow.from} (${amountOf(flow)})`).join(' and ')}`;
+  return `packed from ${inputs.map((flow) => `${flow.from} (${formatAmount(flow)})`).join(' and ')}`;
 }
 
-async function dispatchesOf(reader: SugarhouseReader, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
+async function loadDispatches(reader: SugarhouseReader, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
   const about = await recordsAboutEach(
     reader,
     packs.map((pack) => pack.code),
@@ -221,5 +221,5 @@ async function dispatchesOf(reader: SugarhouseReader, packs: readonly Lot[], asO
   return all.sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt));
 }
 
-const amountOf = ({ typed, millilitres }: Flow): string =>
+const formatAmount = ({ typed, millilitres }: Flow): string =>
   typed || (millilitres > 0 ? formatBoth(millilitres) : 'amount not recorded');

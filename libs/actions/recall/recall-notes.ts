@@ -26,8 +26,8 @@ export const recallNoteFields = {
 /** Why the notes of a recall are refused (one is too long); undefined where they are valid. */
 export function recallNotesFault(notes: RecallNotes): Refusal | undefined {
   for (const [field, text] of Object.entries(notes)) {
-    const long = reasonTooLong(String(text));
-    if (long) return invalid(field, long.expected, long.got);
+    const tooLong = reasonTooLong(String(text));
+    if (tooLong) return invalid(field, tooLong.expected, tooLong.got);
   }
   return undefined;
 }

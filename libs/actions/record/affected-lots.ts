@@ -8,15 +8,15 @@ import { readWith } from '#libs/store/queries/instrument-readings.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
-import { boilsConcernedBy, boilsInItsPans, boilsOfLine } from '../lots/boils-since.js';
-import type { Written } from '../lots/written.js';
+import { boilsAffectedByEquipment, boilsAffectedByPans, boilsAffectedByLogLine } from '../lots/affected-boils.js';
+import type { RecordBeingWritten } from '../lots/record-being-written.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Other lots that a record affects once it is in the index: other packs that drew from an overdrawn lot, packs of a
  * season whose thermometer was checked. They are judged in the same write, so that a lot's page is always up to date.
  */
-export async function affectedLots(written: Written): Promise<string[]> {
+export async function affectedLots(written: RecordBeingWritten): Promise<string[]> {
   switch (written.kind.kind) {
     case 'check':
       return packsChecked(written);
@@ -31,7 +31,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
           ...sourcesOf<BoilBody>(written, (body) => body.gatherings),
           ...correctedSelf(written),
         ])),
-        ...(await boilsInItsPans(written)),
+        ...(await boilsAffectedByPans(written)),
       ];
     case 'spent':
       return packsFromSameSource(
@@ -42,55 +42,55 @@ export async function affectedLots(written: Written): Promise<string[]> {
     case 'receipt':
       return [...(await boiledFrom(written)), ...(await packsFromSameSource(written, correctedSelf(written)))];
     case 'line':
-      return boilsOfLine(written);
+      return boilsAffectedByLogLine(written);
     case 'action':
       return pouredFrom(written);
     case 'lead-test':
-      return [...(await boilsConcernedBy(written)), ...(await pouredFrom(written))];
+      return [...(await boilsAffectedByEquipment(written)), ...(await pouredFrom(written))];
     case 'cleaning':
     case 'water-test':
-      return boilsConcernedBy(written);
+      return boilsAffectedByEquipment(written);
     default:
       return [];
   }
 }
 
 /** The lot itself, whose volume may have shrunk; nothing has been drawn from a new one yet. */
-const correctedSelf = ({ prepared, before }: Written): string[] => (before ? [prepared.id] : []);
+const correctedSelf = ({ prepared, before }: RecordBeingWritten): string[] => (before ? [prepared.id] : []);
 
 /** A finding that nothing clears (glass, lead) also holds the packs into which the lot was poured. */
-async function pouredFrom({ sql, sugarhouse, prepared }: Written): Promise<string[]> {
+async function pouredFrom({ sql, sugarhouse, prepared }: RecordBeingWritten): Promise<string[]> {
   if (prepared.lot === undefined) return [];
   const below = await lotsDownstream({ sql, sugarhouse }, prepared.lot);
   return below.filter(({ kind, code }) => kind === 'pack' && code !== prepared.lot).map(({ code }) => code);
 }
 
 /** Corrected sap affects the boils that it went into, and their packs. */
-async function boiledFrom({ sql, sugarhouse, prepared, before }: Written): Promise<string[]> {
+async function boiledFrom({ sql, sugarhouse, prepared, before }: RecordBeingWritten): Promise<string[]> {
   if (!before) return [];
   const below = await lotsDownstream({ sql, sugarhouse }, prepared.id);
   return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
 }
 
 /** From the record's new and former version: moving something from one lot to another affects both. */
-const lotsIn = <Body>({ prepared, before }: Written, of: (body: Body) => readonly string[]): string[] => [
+const lotsIn = <Body>({ prepared, before }: RecordBeingWritten, of: (body: Body) => readonly string[]): string[] => [
   ...new Set([...of(prepared.body as Body), ...(before ? of(before.body as Body) : [])]),
 ];
-const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[]): string[] =>
+const sourcesOf = <Body>(written: RecordBeingWritten, of: (body: Body) => readonly Portion[]): string[] =>
   lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
 
 /**
  * Whether a pack draws from the same lots and as much as before, so that no overdraw can be new. A fill reading adds no
  * draw and must not wait for every pack of an overdrawn boil to be judged.
  */
-function drawsAsBefore({ prepared, before, voided = false }: Written): boolean {
+function drawsAsBefore({ prepared, before, voided = false }: RecordBeingWritten): boolean {
   const drawn = (body: unknown): string =>
     JSON.stringify((body as PackBody).fromLots.map(({ lot, millilitres }) => [lot, millilitres]));
   return !voided && before !== undefined && drawn(prepared.body) === drawn(before.body);
 }
 
 /** Lots whose verdict mentions an overdraw, where one exists or existed before this record. */
-async function packsFromSameSource(written: Written, sources: readonly string[]): Promise<string[]> {
+async function packsFromSameSource(written: RecordBeingWritten, sources: readonly string[]): Promise<string[]> {
   const { sql, sugarhouse } = written;
   const touched: string[] = [];
   for (const source of sources) {
@@ -118,7 +118,7 @@ async function lotsMentioning(reader: SugarhouseReader, lot: Lot): Promise<Lot[]
  * The packs that a check may affect: those with readings by its instrument, and those of the year with a reading that
  * names no thermometer or an unchecked one.
  */
-async function packsChecked(written: Written): Promise<string[]> {
+async function packsChecked(written: RecordBeingWritten): Promise<string[]> {
   const { sql, sugarhouse } = written;
   const touched: string[] = [];
   for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]))) {

@@ -29,7 +29,7 @@ export interface WriteContext {
   readonly seen?: number | undefined;
   /** Seen on a page by the author: entries they wrote themselves since count as seen. */
   readonly seenOnPage?: boolean | undefined;
-  /** What held the lot when the page was rendered (`holdsMark`); absent for API calls and older forms. */
+  /** What held the lot when the page was rendered (`holdsFingerprint`); absent for API calls and older forms. */
   readonly holdsShown?: string | undefined;
   /** The time on the writer's phone, and when this server started. */
   readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;

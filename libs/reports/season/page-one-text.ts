@@ -39,7 +39,7 @@ export function seasonLine(season: Season): string {
 }
 
 /**
- * Lots held and recalled, counted and named up to `mostNamed` each, and the numbers of deviations, changed verdicts,
+ * Lots held and recalled, counted and named up to `maxNamed` each, and the numbers of deviations, changed verdicts,
  * late entries and complaints. The lists may continue on the next page, the counts may not.
  */
 export function countBlock(season: Season, maxNamed = Infinity): Block {

@@ -14,14 +14,14 @@ export interface JarsDestroyed {
   readonly elsewhere: readonly number[];
 }
 
-/** `leavingOut` is a dispatch being corrected. */
+/** `exceptDispatch` is a dispatch being corrected. */
 export async function jarsDestroyed(
   { sql, sugarhouse }: SugarhouseReader,
   pack: string,
-  { nowUtc, leavingOut = '' }: { readonly nowUtc: string; readonly leavingOut?: string | undefined },
+  { nowUtc, exceptDispatch = '' }: { readonly nowUtc: string; readonly exceptDispatch?: string | undefined },
 ): Promise<JarsDestroyed | undefined> {
   const all = (await movementsOf({ sql, sugarhouse }, [pack])).filter(
-    (each) => hasMoved(each, nowUtc) && each.id !== leavingOut,
+    (each) => hasMoved(each, nowUtc) && each.id !== exceptDispatch,
   );
   const moved = all.filter((each) => ['destroyed', 'broken'].includes(each.kind));
   const last = moved.at(-1);
@@ -32,7 +32,7 @@ export async function jarsDestroyed(
     JOIN movement_jar ON movement_jar.sugarhouse = movement.sugarhouse AND movement_jar.movement = movement.id
     JOIN jar ON jar.code = movement_jar.jar AND jar.sugarhouse = movement.sugarhouse
     WHERE movement.sugarhouse = ${sugarhouse} AND movement.lot = ${pack} AND movement.id NOT LIKE 'action:%'
-      AND movement.sent_utc <= ${nowUtc} AND movement.stopped = 0 AND movement.id <> ${leavingOut} ORDER BY jar.n`;
+      AND movement.sent_utc <= ${nowUtc} AND movement.stopped = 0 AND movement.id <> ${exceptDispatch} ORDER BY jar.n`;
   const numbers = (is: (kind: string) => boolean): number[] =>
     named.filter(({ kind }) => is(kind)).map(({ n }) => toNumber(n));
   const wasted = numbers((kind) => kind === 'destroyed' || kind === 'broken');

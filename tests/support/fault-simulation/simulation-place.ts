@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
-import { enterAs } from '#libs/actions/accounts/sign-in.js';
+import { startSession } from '#libs/actions/accounts/sign-in.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import type { BookLocation } from '#libs/store/connection/engine.js';
 import { readHead } from '#libs/store/log/log.js';
@@ -73,6 +73,6 @@ export async function openPlace(engine: Engine): Promise<SimulationPlace> {
 async function personOf(book: Book, initials: string, role: Role): Promise<Person> {
   await addPerson(book, 'home', { initials, role });
   const made = await addKey(book, 'home', { name: `${role} script`, role }, eveningBegins);
-  const { token } = await enterAs(book, 'home', { initials, device: 'a phone' }, eveningBegins);
+  const { token } = await startSession(book, 'home', { initials, device: 'a phone' }, eveningBegins);
   return { initials, role, key: 'key' in made ? made.key : '', cookie: `boilbook=${token}` };
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { StatusChanged } from '#libs/actions/lots/change-status.js';
-import type { StateExplanation } from '#libs/actions/lots/why-open.js';
+import type { StateExplanation } from '#libs/actions/lots/explain-state.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';

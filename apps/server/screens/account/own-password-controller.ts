@@ -1,7 +1,7 @@
 import { Body, Controller, Get, Post } from '@nestjs/common';
 import { changePassword } from '#libs/actions/accounts/accounts.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { passwordFits } from '#libs/actions/accounts/passwords.js';
+import { verifyPassword } from '#libs/actions/accounts/passwords.js';
 import { findPerson } from '#libs/store/household/household.js';
 import { PasswordPage } from '#pages/account/password.js';
 import { textOf } from '../set-up/text-of.js';
@@ -26,7 +26,8 @@ export class OwnPasswordController {
     @Body() sent: Record<string, unknown>,
   ): Promise<HtmlPage | Redirect> {
     const saved = principal.kind === 'person' ? await findPerson(readerOf(principal), principal.initials) : undefined;
-    const isWrongPassword = saved?.password !== undefined && !(await passwordFits(saved.password, textOf(sent['old'])));
+    const isWrongPassword =
+      saved?.password !== undefined && !(await verifyPassword(saved.password, textOf(sent['old'])));
     const done =
       isWrongPassword || principal.kind !== 'person'
         ? invalid('old', 'the password you have now', 'another')

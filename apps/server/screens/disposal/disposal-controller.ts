@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { spent } from '#libs/actions/kinds/disposal.js';
+import { disposals } from '#libs/actions/kinds/disposal.js';
 import { FormPage } from '#pages/form-page.js';
 import { type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
@@ -20,7 +20,7 @@ export class DisposalController {
   @Post()
   @RequireRole(rights.spent)
   async save(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeRecord(principal, spent, posted, { lot: code });
+    const answer = await writeRecord(principal, disposals, posted, { lot: code });
     if ('problem' in answer)
       return htmlPage(FormPage, await disposalPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     return redirectToSaved(`/lots/${code}`, answer, { kind: 'spent', notes: [`Saved ${answer.id}.`] });

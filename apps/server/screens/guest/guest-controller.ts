@@ -1,6 +1,6 @@
 import { Controller, Get, Param, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { enterByLink, isGuestLinkValid } from '#libs/actions/accounts/sign-in.js';
+import { signInByGuestLink, findValidGuestLink } from '#libs/actions/accounts/sign-in.js';
 import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import { GuestPage } from '#pages/guest/guest.js';
 import { LinkGonePage } from '#pages/guest/link-gone.js';
@@ -20,7 +20,7 @@ export class GuestController {
     @Param('token') token: string,
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage> {
-    const link = await isGuestLinkValid(principal.server.book.read, token, principal.writeContext.now);
+    const link = await findValidGuestLink(principal.server.book.read, token, principal.writeContext.now);
     if (!link || linkOpened(request, hashOfToken(token))) return htmlPage(LinkGonePage, {}, 410);
     return htmlPage(GuestPage, { token, name: link.name, endsAt: link.endsAt });
   }
@@ -37,7 +37,7 @@ export class GuestController {
     if (alreadyOpened && principal.kind === 'guest') return redirect('/season');
     const session = alreadyOpened
       ? undefined
-      : await enterByLink(principal.server.book, token, deviceName(request), principal.writeContext.now);
+      : await signInByGuestLink(principal.server.book, token, deviceName(request), principal.writeContext.now);
     if (!session) return htmlPage(LinkGonePage, {}, 410);
     setSession(request, reply, session.token, false, session.endsAt);
     setLinkOpened(request, reply, hashOfToken(token), session.endsAt);

@@ -3,7 +3,7 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { placeList } from '#libs/actions/places/places.js';
 import { houseFields, houses, otherAuthorityFields } from '#libs/actions/kinds/house.js';
-import { storedLogo } from '#libs/actions/labels/logo.js';
+import { loadStoredLogo } from '#libs/actions/labels/logo.js';
 import { record } from '#libs/actions/record/record.js';
 import { storedWhoAndWhen } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
@@ -91,7 +91,7 @@ async function housePage(principal: Principal, sent: SubmittedForm = {}, opened?
       sentence.replace(' on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL', ' on this page'),
     ),
     history: saved !== undefined,
-    logo: (await storedLogo(readerOf(principal))) !== undefined,
+    logo: (await loadStoredLogo(readerOf(principal))) !== undefined,
     form: {
       action: '/house',
       submitLabel: 'Save',

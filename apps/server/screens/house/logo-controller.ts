@@ -1,7 +1,7 @@
 import { Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { storedLogo, logoOf, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
+import { loadStoredLogo, loadPrintableLogo, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { type Problem, sentencesOf, unknown } from '#libs/actions/record/problem.js';
 import { LogoPage } from '#pages/house/logo.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
@@ -25,7 +25,7 @@ export class LogoController {
     @Query() query: Posted,
     @Res({ passthrough: true }) reply: FastifyReply,
   ) {
-    const logo = await logoOf(readerOf(principal));
+    const logo = await loadPrintableLogo(readerOf(principal));
     if (!logo) return unknown('drawing', 'logo.png');
     void reply.type('image/png');
     return Buffer.from(firstText(query['ink']) === 'yes' ? logo.inkPng : logo.colourPng);
@@ -49,7 +49,7 @@ export class LogoController {
 }
 
 async function logoPage(principal: Principal, problem?: Problem): Promise<HtmlPage> {
-  const stored = await storedLogo(readerOf(principal));
+  const stored = await loadStoredLogo(readerOf(principal));
   const faults = problem ? sentencesOf(problem) : [];
   return htmlPage(LogoPage, { stored, faults }, problem ? statusFor(problem) : 200);
 }

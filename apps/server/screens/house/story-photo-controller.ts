@@ -1,12 +1,7 @@
 import { Controller, Get, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { rights } from '#libs/actions/accounts/rights.js';
-import {
-  storedStoryPhoto,
-  removeStoryPhoto,
-  saveStoryPhoto,
-  storyPhotoImage,
-} from '#libs/actions/labels/story-photo.js';
+import { findStoryPhoto, removeStoryPhoto, saveStoryPhoto, storyPhotoImage } from '#libs/actions/labels/story-photo.js';
 import { type Problem, sentencesOf, unknown } from '#libs/actions/record/problem.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { StoryPhotoPage } from '#pages/house/story-photo.js';
@@ -54,6 +49,6 @@ async function photoPage(principal: Principal, problem?: Problem, shows = ''): P
   const reader = readerOf(principal);
   const isShown = (await findRecord(reader, 'house', 'house'))?.body.jarStory === 'yes';
   const faults = problem ? sentencesOf(problem) : [];
-  const props = { stored: await storedStoryPhoto(reader), isShown, shows, faults };
+  const props = { stored: await findStoryPhoto(reader), isShown, shows, faults };
   return htmlPage(StoryPhotoPage, props, problem ? statusFor(problem) : 200);
 }

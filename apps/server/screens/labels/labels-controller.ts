@@ -1,12 +1,12 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { cardsOfLot } from '#libs/actions/labels/lot-cards.js';
+import { planLotCards } from '#libs/actions/labels/lot-cards.js';
 import { isLotCardName } from '#libs/labels/content/lot-card-names.js';
 import { labelRefusal, planLabels } from '#libs/actions/labels/plan-labels.js';
 import { saveNote } from '#libs/store/household/household.js';
 import { drawAlignmentSheet } from '#libs/labels/layout/alignment-sheet.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
-import { stocksOf } from '#libs/actions/labels/stocks-of.js';
+import { loadStocksInUse } from '#libs/actions/labels/label-stocks.js';
 import { unknown } from '#libs/actions/record/problem.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
@@ -77,7 +77,7 @@ export class LabelsController {
   @Get('lots/:code/tags/:kind.pdf')
   async tags(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('kind') kind: string) {
     if (!isLotCardName(kind)) return unknown('card of a lot', kind);
-    const cards = await cardsOfLot(principal.book.read, principal.writeContext, code, kind);
+    const cards = await planLotCards(principal.book.read, principal.writeContext, code, kind);
     if ('problem' in cards) return cards;
     return download(`${kind}-${cards.lot}.pdf`, 'application/pdf', async (out) => {
       const drawn = await cards.draw(out);
@@ -87,7 +87,7 @@ export class LabelsController {
 
   @Get('stocks/:name/alignment.pdf')
   async alignment(@CurrentPrincipal() principal: Principal, @Param('name') name: string) {
-    const stock = (await stocksOf(readerOf(principal))).find((each) => each.name === name);
+    const stock = (await loadStocksInUse(readerOf(principal))).find((each) => each.name === name);
     if (!stock) return unknown('label stock', name);
     const nudge = await savedNudge(principal, name);
     return download(`alignment-${name}.pdf`, 'application/pdf', (out) =>

@@ -1,7 +1,7 @@
-import { labelCountOf, labelCountSentences } from '#libs/actions/labels/label-count.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { loadLabelCount, labelCountSentences } from '#libs/actions/labels/label-count.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { type LabelPlan, labelRefusal, planForPack } from '#libs/actions/labels/plan-labels.js';
-import { labelCautions, leftOutSentences, packToLabel } from '#libs/actions/labels/label-run.js';
+import { labelCautions, leftOutSentences, findLabelablePack } from '#libs/actions/labels/label-run.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { previewLabel } from '#libs/labels/layout/label-svg.js';
@@ -26,7 +26,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const seen = await lastSeenFor(principal, problem, code);
-  const may = await packToLabel(await judgingNow(read, principal.writeContext), code);
+  const may = await findLabelablePack(await loadJudgingContext(read, principal.writeContext), code);
   if ('problem' in may) return may;
   const { lot } = may;
   const houseContext = await formContext(principal);
@@ -45,7 +45,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     missing: 'run' in plan ? missingItems(plan.run.content, houseContext.place).map(missingSentence) : [],
     leftOut: 'run' in plan ? leftOutSentences(plan.jars) : [],
     ...(await preview(plan)),
-    count: labelCountSentences(await labelCountOf({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
+    count: labelCountSentences(await loadLabelCount({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(principal, posted, lot.code)),
     requested: Object.fromEntries(
       ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].map((name) => [

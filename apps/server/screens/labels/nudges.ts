@@ -1,5 +1,5 @@
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { findStockLastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { maxNudgeMm } from '#libs/labels/drawing/label-run.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -37,6 +37,6 @@ export async function typedNudge(
 
 /** How far this printer's labels were shifted last on this stock, in mm; zero where none was printed. */
 export async function savedNudge(principal: Principal, stock: string): Promise<Nudge> {
-  const saved = await lastUsed(readerOf(principal), stock);
+  const saved = await findStockLastUsed(readerOf(principal), stock);
   return { rightMm: (saved?.rightTenths ?? 0) / 10, downMm: (saved?.downTenths ?? 0) / 10 };
 }

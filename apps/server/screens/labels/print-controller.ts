@@ -1,7 +1,7 @@
 import { Controller, Get, Param, Query, Res } from '@nestjs/common';
 import type { FastifyReply } from 'fastify';
 import { labelRefusal, planLabels } from '#libs/actions/labels/plan-labels.js';
-import { stocksOf } from '#libs/actions/labels/stocks-of.js';
+import { loadStocksInUse } from '#libs/actions/labels/label-stocks.js';
 import { refused, unknown } from '#libs/actions/record/problem.js';
 import { alignmentSvg, printSheets } from '#libs/labels/layout/print-sheets.js';
 import { PrintPage } from '#pages/labels/print.js';
@@ -49,7 +49,7 @@ export class PrintController {
 
   @Get('stocks/:name/alignment')
   async alignment(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Query() query: Posted) {
-    const stock = (await stocksOf(readerOf(principal))).find((each) => each.name === name);
+    const stock = (await loadStocksInUse(readerOf(principal))).find((each) => each.name === name);
     if (!stock) return unknown('label stock', name);
     const then = firstText(query['then']);
     const mayReturn = /^\/lots\/[\w%.-]+\/labels\/print\?[\w%=&.+-]*$/.test(then);
@@ -69,7 +69,7 @@ export class PrintController {
     @Param('name') name: string,
     @Res({ passthrough: true }) reply: FastifyReply,
   ) {
-    const stock = (await stocksOf(readerOf(principal))).find((each) => each.name === name);
+    const stock = (await loadStocksInUse(readerOf(principal))).find((each) => each.name === name);
     if (!stock) return unknown('label stock', name);
     void reply.type('text/css; charset=utf-8');
     return `@page { size: ${stock.pageWidthMm}mm ${stock.pageHeightMm}mm; margin: 0; }\n`;

@@ -1,6 +1,6 @@
 import { leftOutSentences } from '#libs/actions/labels/label-run.js';
-import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
-import { defaultStock, stocksInOrder } from '#libs/actions/labels/stocks-of.js';
+import { findStockLastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { defaultStock, stocksInOrder } from '#libs/actions/labels/label-stocks.js';
 import { printLabels } from '#libs/actions/labels/print-labels.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
@@ -40,5 +40,5 @@ export async function printFromForm(
 async function firstOnStock(principal: Principal, name: string | undefined): Promise<boolean> {
   const reader = readerOf(principal);
   const stock = name ?? (await defaultStock(reader, await stocksInOrder(reader)))?.name;
-  return stock !== undefined && (await lastUsed(reader, stock)) === undefined;
+  return stock !== undefined && (await findStockLastUsed(reader, stock)) === undefined;
 }

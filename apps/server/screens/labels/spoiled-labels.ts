@@ -1,5 +1,5 @@
 import { labelRefusal } from '#libs/actions/labels/plan-labels.js';
-import { labelCountOf, labelCountSentences } from '#libs/actions/labels/label-count.js';
+import { loadLabelCount, labelCountSentences } from '#libs/actions/labels/label-count.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { refused, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
@@ -27,7 +27,7 @@ export async function spoiledPage(principal: Principal, code: string, sent: Subm
     crumb: { href: `/lots/${lot.code}`, text: lot.code },
     sentence: 'Which labels are spoiled. Tear them up: two labels with one code look like two jars when scanned.',
     notes: labelCountSentences(
-      await labelCountOf(sugarhouseReader(read, principal.writeContext.sugarhouse), lot.code, jars),
+      await loadLabelCount(sugarhouseReader(read, principal.writeContext.sugarhouse), lot.code, jars),
     ),
     cautions: [],
     form: {

@@ -1,5 +1,5 @@
-import { defaultStock, stocksInOrder } from '#libs/actions/labels/stocks-of.js';
-import { lastUsed, type StockLastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { defaultStock, stocksInOrder } from '#libs/actions/labels/label-stocks.js';
+import { findStockLastUsed, type StockLastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
@@ -16,7 +16,7 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
   const chosen = (requested ?? (await defaultStock({ sql: read, sugarhouse }, stocks)))?.name ?? '';
   const used = new Map<string, StockLastUsed>();
   for (const { name } of stocks) {
-    const last = await lastUsed({ sql: read, sugarhouse }, name);
+    const last = await findStockLastUsed({ sql: read, sugarhouse }, name);
     if (last) used.set(name, last);
   }
   const saved = used.get(chosen);

@@ -1,4 +1,4 @@
-import { earlierAnswer } from '#libs/actions/lots/defoamer-facts.js';
+import { findEarlierAnswer } from '#libs/actions/lots/defoamer-facts.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { Tap } from '#pages/parts/findings.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -41,7 +41,7 @@ async function tapsOf(principal: Principal, lot: string, finding: FindingView, n
   const where = { sql: principal.book.read, sugarhouse: principal.writeContext.sugarhouse };
   const boil = await findLot(where, id);
   const body = (await findRecord(where, 'boil', id))?.body;
-  const before = boil && body && (await earlierAnswer(where, body.defoamer, boil.atUtc));
+  const before = boil && body && (await findEarlierAnswer(where, body.defoamer, boil.atUtc));
   if (!before || body.defoamerAllergens !== '') return [];
   return [
     {

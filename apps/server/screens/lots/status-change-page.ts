@@ -1,8 +1,8 @@
 import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
-import { judgingNow, lotJudgedNow } from '#libs/actions/lots/judged-now.js';
-import { holdsMark, nothingToRelease } from '#libs/actions/lots/release-lot.js';
+import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js';
+import { holdsFingerprint, nothingToRelease } from '#libs/actions/lots/release-lot.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
@@ -91,7 +91,7 @@ export async function statusChangePage(
           submitLabel: `${view.submitLabel}: ${code}`,
           focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
           stopping: change !== 'release',
-          holds: change === 'release' ? holdsMark(lot?.verdict?.findings ?? []) : undefined,
+          holds: change === 'release' ? holdsFingerprint(lot?.verdict?.findings ?? []) : undefined,
           second: standing?.first !== undefined,
           ...seen,
           problem: problemView(sent.problem, fields),
@@ -120,7 +120,8 @@ export async function statusChangePage(
 /** The lot with what holds it now, which is what a release accepts: its page in the index may be older. */
 async function toRelease(principal: Principal, code: string): Promise<Lot | undefined> {
   const lot = await findLot(readerOf(principal), code);
-  const judged = lot && (await lotJudgedNow(await judgingNow(principal.book.read, principal.writeContext), lot.code));
+  const judged =
+    lot && (await judgeLotNow(await loadJudgingContext(principal.book.read, principal.writeContext), lot.code));
   return judged && lot.state === 'held' ? { ...judged, state: 'held' } : judged;
 }
 

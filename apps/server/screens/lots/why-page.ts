@@ -1,7 +1,7 @@
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/kinds/verification.js';
-import { stateText, explainState } from '#libs/actions/lots/why-open.js';
+import { stateText, explainState } from '#libs/actions/lots/explain-state.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
@@ -9,7 +9,7 @@ import { titleOf } from '#libs/syrup/rules/rules.js';
 
 /** Each hold rule with the evidence for it: readings, thermometer and its check, the person, what was not recorded. */
 export async function whyPage(principal: Principal, code: string) {
-  const why = await explainState(await judgingNow(principal.book.read, principal.writeContext), code);
+  const why = await explainState(await loadJudgingContext(principal.book.read, principal.writeContext), code);
   if ('problem' in why) return why;
   return {
     title: `Why is ${why.lot} ${why.status}?`,

@@ -1,5 +1,5 @@
 import { addFillReading } from '#libs/actions/lots/add-fill-reading.js';
-import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { loadThermometers } from '#libs/actions/lots/thermometers.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded } from '#libs/actions/record/record.js';
 import { momentIn } from '#libs/actions/record/times.js';
@@ -23,7 +23,7 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
   const before = await sentBefore(house, context, code, posted);
   if (before) return before;
   const { parseOptions } = await loadSugarhouseContext(principal.book.read, context);
-  const thermometers = await thermometersOf(house, Number(pack.body.packedAt.slice(0, 4)));
+  const thermometers = await loadThermometers(house, Number(pack.body.packedAt.slice(0, 4)));
   const reading = readFillForm(posted, {
     clock: clockOf(takenAt(posted, context.now), parseOptions.zone, pack.body.packedAt),
     pack: pack.body,

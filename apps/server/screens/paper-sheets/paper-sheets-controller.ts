@@ -1,5 +1,5 @@
 import { Controller, Get } from '@nestjs/common';
-import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { loadThermometers } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { leastToShow } from '#libs/syrup/instruments/pad-warning.js';
@@ -49,7 +49,7 @@ async function minimumOf(principal: Principal): Promise<string[]> {
   const { now } = principal.writeContext;
   const { parseOptions } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
   const year = Number(momentIn(parseOptions.zone, now).slice(0, 4));
-  const thermometers = thermometersInUse(await thermometersOf(readerOf(principal), year), now.getTime());
+  const thermometers = thermometersInUse(await loadThermometers(readerOf(principal), year), now.getTime());
   return thermometers.map((each) => {
     const [fahrenheit, celsius] = (['F', 'C'] as const).map((unit) => leastToShow(each, unit, now.getTime()));
     const least = `${each.id}: ${fahrenheit} °F or ${celsius} °C and more`;

@@ -3,7 +3,7 @@ import type { FastifyRequest } from 'fastify';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { addPhoto } from '#libs/actions/photos/add-photo.js';
-import { smallImage } from '#libs/actions/photos/stored-image.js';
+import { encodeThumbnail } from '#libs/actions/photos/stored-image.js';
 import { sentencesOf, unknown } from '#libs/actions/record/problem.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findAttachment, isPhotoOf } from '#libs/store/household/attachments.js';
@@ -59,7 +59,7 @@ export class PhotosController {
 
   @Get(':sha256/small')
   small(@CurrentPrincipal() principal: Principal, @Param('sha256') sha256: string) {
-    return this.served(principal, sha256, smallImage);
+    return this.served(principal, sha256, encodeThumbnail);
   }
 
   private async served(principal: Principal, sha256: string, draw: (content: Buffer) => Promise<Buffer>) {

@@ -1,5 +1,5 @@
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { mostPhotosOfRecord } from '#libs/actions/photos/add-photo.js';
+import { maxPhotosPerRecord } from '#libs/actions/photos/add-photo.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { photosOf } from '#libs/store/household/attachments.js';
@@ -22,8 +22,8 @@ export async function photosView(principal: Principal, kindName: string, id: str
     action: `/photos/of/${kindName}/${encodeURIComponent(id)}`,
     back: whereShown(kind.kind, id, saved.lot),
     photos: photoRows(photos),
-    mayAdd: mayWrite(principal, 'photo') && photos.length < mostPhotosOfRecord,
-    most: mostPhotosOfRecord,
+    mayAdd: mayWrite(principal, 'photo') && photos.length < maxPhotosPerRecord,
+    most: maxPhotosPerRecord,
     faults: [],
     caption: '',
   };

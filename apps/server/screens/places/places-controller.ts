@@ -1,5 +1,5 @@
 import { Controller, Get, Param } from '@nestjs/common';
-import { ownAuthorities, whomToAsk } from '#libs/actions/places/authority.js';
+import { ownAuthorities, authoritiesToAsk } from '#libs/actions/places/authority.js';
 import { cautions, cautionPlaces } from '#libs/actions/places/cautions.js';
 import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
 import { rules } from '#libs/syrup/rules/rules.js';
@@ -26,7 +26,7 @@ export class PlacesController {
       title: 'Cautions',
       here: '',
       groups: groups.filter((group) => group.cautions.length > 0),
-      asks: whomToAsk({ house, place }),
+      asks: authoritiesToAsk({ house, place }),
     });
   }
 

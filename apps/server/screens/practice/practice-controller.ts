@@ -1,7 +1,7 @@
 import { Controller, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
-import { enterAs } from '#libs/actions/accounts/sign-in.js';
+import { startSession } from '#libs/actions/accounts/sign-in.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { Public } from '../../http/access.js';
 import { type HtmlPage, type Redirect, redirect } from '../../http/responses.js';
@@ -39,7 +39,7 @@ export class PracticeController {
     }
     const practice = await server.practice();
     await addPerson(practice, home, { initials: 'WE', name: 'Wren Ellery', role: 'owner' });
-    const entered = await enterAs(
+    const entered = await startSession(
       practice,
       home,
       { initials: 'WE', device: deviceName(request) },

@@ -1,4 +1,4 @@
-import { takeJarReport } from '#libs/actions/lots/jar-reports.js';
+import { submitJarReport } from '#libs/actions/lots/jar-reports.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { textOf } from '../set-up/text-of.js';
 import type { Principal } from '../../http/principal.js';
@@ -27,7 +27,7 @@ export async function takeReport(
   // The token tells a second report from the same form sent twice.
   if (key === undefined) return not('again');
   const report = { token: key, lot: jar.pack, jar: printedJarCode(jar.code), said, reach };
-  const done = await takeJarReport(book, { sugarhouse: jar.sugarhouse, now }, report);
+  const done = await submitJarReport(book, { sugarhouse: jar.sugarhouse, now }, report);
   return done === 'taken' ? 'taken' : not(done === 'full' ? 'full' : 'again');
 }
 

@@ -2,11 +2,11 @@ import { createHash } from 'node:crypto';
 import { Controller, Get, Param, Res } from '@nestjs/common';
 import type { FastifyReply } from 'fastify';
 import { jarState } from '#libs/actions/lots/jar-states.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
-import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
-import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
+import { loadPublicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
+import { labelContent } from '#libs/actions/labels/label-content.js';
 import { movementsOfJar } from '#libs/store/queries/trace.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { Public } from '../../http/access.js';
@@ -107,14 +107,14 @@ type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 async function htmlOf(principal: Principal, { book, jar, lot, pack, typed }: Found): Promise<string> {
   const { sugarhouse } = jar;
   // Read together, so that they go to the database in one batch.
-  const [judging, moved] = await Promise.all([
-    judgingNow(book.read, { ...principal.writeContext, sugarhouse }),
+  const [judging, movements] = await Promise.all([
+    loadJudgingContext(book.read, { ...principal.writeContext, sugarhouse }),
     movementsOfJar(sugarhouseReader(book.read, sugarhouse), jar.code),
   ]);
-  const content = labelFrom(lot, { body: pack, typed }, judging.houseContext);
-  const notice = jarNotice(await jarState(book, judging, lot, { ...jar, moved }), lot.code, content);
+  const content = labelContent(lot, { body: pack, typed }, judging.houseContext);
+  const notice = jarNotice(await jarState(book, judging, lot, { ...jar, movements }), lot.code, content);
   // A page published elsewhere can't receive reports, so only the served one has this link.
-  const story = await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
+  const story = await loadPublicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
   const html = jarPage(content, { code: jar.code, notice, story, photoAddress: `/j/${jar.code}/photo.jpg` }).replace(
     '</main>',
     `<p><a href="/j/${jar.code}/report">Or write to the makers</a></p>\n</main>`,

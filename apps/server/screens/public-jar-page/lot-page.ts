@@ -1,6 +1,6 @@
 import { packState } from '#libs/actions/lots/jar-states.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
+import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadLabelContent } from '#libs/actions/labels/label-content.js';
 import { lotNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
@@ -24,8 +24,8 @@ export async function lotPage(
     if (lot?.kind !== 'pack' || lot.jars === undefined) continue;
     const runs = await recordsAbout(sugarhouseReader(book.read, sugarhouse), lot.code, 'labels');
     if (!runs.some(({ body }) => isSame(textIn(body, 'gtin'), gtin))) continue;
-    const judging = await judgingNow(book.read, { ...context, sugarhouse });
-    const content = await labelOfPack(sugarhouseReader(book.read, sugarhouse), lot, judging.houseContext.place);
+    const judging = await loadJudgingContext(book.read, { ...context, sugarhouse });
+    const content = await loadLabelContent(sugarhouseReader(book.read, sugarhouse), lot, judging.houseContext.place);
     if (!content) return undefined;
     return jarPage(content, { notice: lotNotice(await packState(book, judging, lot), lot.code, content) });
   }

@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { beginPractice, closePractice } from '#libs/actions/practice/mock-recall.js';
+import { beginMockRecall, closeMockRecall } from '#libs/actions/practice/mock-recall.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { MockRecallPage } from '#pages/recall/mock-recall.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
@@ -23,7 +23,7 @@ export class MockRecallController {
   @Post('begin')
   @RequireRole(rights['practice-recall'])
   async begin(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const begun = await beginPractice(principal.book, writeContextOf(principal, posted));
+    const begun = await beginMockRecall(principal.book, writeContextOf(principal, posted));
     return 'problem' in begun ? begun : redirect(`/recall/mock/${encodeURIComponent(begun.id)}`);
   }
 
@@ -44,7 +44,7 @@ export class MockRecallController {
 async function closed(principal: Principal, id: string, posted: Posted): Promise<Refusal | { notes: string[] }> {
   const shelf = firstText(posted['onShelf']);
   if (shelf !== '' && !/^\d{1,6}$/.test(shelf)) return invalid('onShelf', 'a whole number like 24', `"${shelf}"`);
-  const done = await closePractice(
+  const done = await closeMockRecall(
     principal.book,
     writeContextOf(principal, posted),
     id,

@@ -1,5 +1,5 @@
 import { count, maybe, type Fields } from '#libs/actions/record/fields.js';
-import { practiceBegun } from '#libs/actions/practice/mock-recall.js';
+import { findMockRecall } from '#libs/actions/practice/mock-recall.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
@@ -27,7 +27,7 @@ export async function practicesPage(principal: Principal) {
 
 /** The jar picked, its trace in both directions, and the clock. */
 export async function runningPage(principal: Principal, id: string, sent: SubmittedForm = {}) {
-  const begun = await practiceBegun(principal.book, principal.writeContext, id);
+  const begun = await findMockRecall(principal.book, principal.writeContext, id);
   if ('problem' in begun) return begun;
   if (begun.closed && !sent.problem) return practicesPage(principal);
   const houseContext = await formContext(principal);

@@ -1,6 +1,6 @@
 import { Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { acceptJarReport, setReportAside } from '#libs/actions/lots/jar-reports.js';
+import { acceptJarReport, dismissJarReport } from '#libs/actions/lots/jar-reports.js';
 import { CustomerReportPage } from '#pages/returns/report.js';
 import { RequireRole } from '../../http/access.js';
 import { redirect, pageOr } from '../../http/responses.js';
@@ -31,7 +31,7 @@ export class CustomerReportsController {
   @Post(':id/set-aside')
   @RequireRole(rights.complaint)
   async setAside(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
-    const done = await setReportAside(principal.book, principal.writeContext, id);
+    const done = await dismissJarReport(principal.book, principal.writeContext, id);
     return 'problem' in done ? done : redirect('/', ['The report was set aside: it is not in the record.']);
   }
 }

@@ -1,4 +1,4 @@
-import { judgedComplaint } from '#libs/actions/kinds/complaint.js';
+import { judgeComplaint } from '#libs/actions/kinds/complaint.js';
 import { readFields } from '#libs/actions/record/read-fields.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
@@ -89,7 +89,7 @@ function saysOf(houseContext: FormContext, { posted }: SubmittedForm): ReturnedJ
   const read = readFields(seen, postedFields(seen, posted, houseContext.parseOptions), houseContext.parseOptions);
   // A form sent without any of them has nothing to judge.
   if ('faults' in read || Object.keys(read.typed).length === 0) return undefined;
-  return judgedComplaint(read.body, houseContext.place);
+  return judgeComplaint(read.body, houseContext.place);
 }
 const lookedAt = new Set([
   'seal',

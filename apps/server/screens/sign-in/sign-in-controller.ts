@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { endInMemory } from '#libs/actions/accounts/memory-sessions.js';
+import { endSessionInMemory } from '#libs/actions/accounts/memory-sessions.js';
 import { isNoSpace } from '#libs/store/connection/no-space.js';
 import { endSession } from '#libs/store/household/household-tokens.js';
 import { findHouse, severalHouses } from '#libs/store/household/houses.js';
@@ -73,7 +73,7 @@ export class SignInController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<Redirect> {
     const { session } = principal;
-    if (session !== undefined && !endInMemory(principal.book, session))
+    if (session !== undefined && !endSessionInMemory(principal.book, session))
       await principal.book
         .writeHousehold((sql) => endSession(sugarhouseReader(sql, principal.own.sugarhouse), session))
         .catch((fault: unknown) => {

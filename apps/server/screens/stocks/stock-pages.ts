@@ -1,6 +1,6 @@
 import { labelStockFields } from '#libs/actions/kinds/label-stock.js';
 import { loadStocks, labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
-import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
+import { loadOwnStocks } from '#libs/actions/labels/label-stocks.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { stockPreview } from './stock-preview.js';
@@ -11,8 +11,8 @@ export async function stocksPage(principal: Principal) {
   return {
     title: 'Label sheets',
     here: 'packs',
-    own: (await ownStocksOf(readerOf(principal))).map(view),
-    putAway: (await ownStocksOf(readerOf(principal), 'put away')).map(view),
+    own: (await loadOwnStocks(readerOf(principal))).map(view),
+    putAway: (await loadOwnStocks(readerOf(principal), 'put away')).map(view),
     shipped: loadStocks().map(view),
   };
 }

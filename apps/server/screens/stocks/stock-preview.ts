@@ -1,5 +1,5 @@
 import { readFields } from '#libs/actions/record/read-fields.js';
-import { geometryOf, labelStockFields, sentence } from '#libs/actions/kinds/label-stock.js';
+import { stockGeometry, labelStockFields, sentence } from '#libs/actions/kinds/label-stock.js';
 import { labelProblemSentences, type LabelContent } from '#libs/labels/content/label.js';
 import { previewLabel } from '#libs/labels/layout/label-svg.js';
 import { sheetSvg } from '#libs/labels/layout/sheet-svg.js';
@@ -29,7 +29,7 @@ export function stockPreview(posted: Posted, houseContext: FormContext): StockSe
       ),
     };
   }
-  const stock = geometryOf(read.body);
+  const stock = stockGeometry(read.body);
   const checked = checkStock(stock);
   const sheet = sheetSvg(stock);
   if (!checked.stock) return { sheet, sentences: checked.faults.map(sentence) };

@@ -1,6 +1,6 @@
 import { Readable, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { formatMethod, takenOffIn } from '#libs/actions/lots/jars-taken-off.js';
+import { formatMethod, loadRemovalLookup } from '#libs/actions/lots/jar-removals.js';
 import { jarsDownstream } from '#libs/actions/lots/jars-downstream.js';
 import type { Trace } from '#libs/actions/lots/trace-lot.js';
 import { safeLine } from '#libs/reports/season/csv.js';
@@ -39,7 +39,7 @@ async function* jarLines(
 ): AsyncGenerator<string> {
   yield safeLine(['jar', 'lot', 'number', 'dispatches', 'went_to', 'contact', 'sent_at', 'kind']);
   const byId = new Map(dispatches.map((each) => [each.id, each]));
-  const takenOff = await takenOffIn(reader, packs);
+  const takenOff = await loadRemovalLookup(reader, packs);
   for await (const jar of jarsDownstream(reader, packs)) {
     const last = jar.dispatches
       .map((id) => byId.get(id))

@@ -1,16 +1,16 @@
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { syrupMadeOf, syrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { loadSyrupMade, loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
 import {
-  type JarRead,
-  readJar,
+  type JarWithDispatches,
+  loadJar,
   type Trace as LotTrace,
   traceOfJar,
-  type TraceRead,
-  traceRead,
+  type TraceWithSources,
+  traceWithSources,
   type TracedDispatch,
 } from '#libs/actions/lots/trace-lot.js';
-import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
+import { formatMethod } from '#libs/actions/lots/jar-removals.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
 import { balanceChangesUntil } from '#libs/store/queries/jar-balance.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
@@ -74,7 +74,7 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
 
 /** A jar for the makers: its lot, its boils, its sap, and where it may be. */
 export async function jarPage(principal: Principal, code: string, query: Posted = {}) {
-  const read = await readJar(readerOf(principal), code);
+  const read = await loadJar(readerOf(principal), code);
   const pack = read && (await packOfJar(principal, read.jar, query));
   if (!read || !pack) return unknown('jar', code) satisfies Refusal;
   const { trace, lot, ofJar } = traceOfJar(pack.found, read);
@@ -106,7 +106,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     jarState: await jarState(principal.book, await judgingFor(principal), lot, {
       n: jar.n,
       code: trace.code,
-      moved: ofJar,
+      movements: ofJar,
     }),
     maybe: await wentShown(principal, maybe, at, 'maybe'),
     takenOff: await takenOffShown(principal, trace),
@@ -117,14 +117,14 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
 
 /** What the pages of a pack's jars have in common. */
 interface PackOfJars extends LotValue {
-  readonly found: TraceRead;
+  readonly found: TraceWithSources;
   readonly drawing: Rendered;
   readonly trace: Rendered;
 }
 
 async function packOfJar(
   principal: Principal,
-  { pack, code }: JarRead['jar'],
+  { pack, code }: JarWithDispatches['jar'],
   query: Posted,
 ): Promise<PackOfJars | undefined> {
   const isWhole = Object.keys(query).length === 0;
@@ -153,7 +153,7 @@ async function packOfJar(
 }
 
 const traced = (principal: Principal, code: string) =>
-  traceRead(readerOf(principal), code, principal.writeContext.now, {
+  traceWithSources(readerOf(principal), code, principal.writeContext.now, {
     members: principal.readsAll,
     codes: false,
   });
@@ -177,7 +177,7 @@ function listsOf(address: string, query: Posted): Lists {
 /** How many jars a lot has, and whether any was read as it was capped. */
 const readIn = ({ jars, verdict }: Lot) => ({ made: jars, wereRead: (verdict?.lowestFill ?? null) !== null });
 
-async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
+async function shownTrace(principal: Principal, found: TraceWithSources, at: Lists) {
   const { trace, lot } = found;
   const from = await comesFrom(principal, found);
   const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
@@ -197,8 +197,8 @@ async function shownTrace(principal: Principal, found: TraceRead, at: Lists) {
  * How much of it each boil gave, the largest share first, and the boils that left only the contents of their pans in
  * it.
  */
-async function comesFrom(principal: Principal, { trace, lot, accounts }: TraceRead) {
-  const shares = lot.kind === 'pack' ? await syrupShares(readerOf(principal), lot, accounts) : [];
+async function comesFrom(principal: Principal, { trace, lot, accounts }: TraceWithSources) {
+  const shares = lot.kind === 'pack' ? await loadSyrupShares(readerOf(principal), lot, accounts) : [];
   const { measures } = await formContext(principal);
   const gave = new Set(shares.map((share) => share.lot));
   return {
@@ -219,7 +219,7 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: LotTrace, 
     `${litres < 0 ? '−' : ''}${volumeText(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
   const { there, left, inJars, spent, lost } = syrupLitres;
   // Bought syrup may be packed as it came; sap becomes syrup only in a boil.
-  const madeOf = kind === 'sap' ? (await syrupMadeOf(readerOf(principal), lot)) / 1000 : 0;
+  const madeOf = kind === 'sap' ? (await loadSyrupMade(readerOf(principal), lot)) / 1000 : 0;
   const sap = kind === 'sap';
   return [
     [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'in all', formatted(there)],

@@ -1,7 +1,13 @@
 import { choice, needed, maybe, ownId, temperature, freeText } from '../../record/fields.js';
 import { elevation, pressure } from '../../calculators/calculator.js';
-import { checkVerdict, impossibleShould, isSameShould, shouldRead, type TypedCheck } from '../instrument-check.js';
-import { common, note, supportingRecord } from './declare.js';
+import {
+  checkVerdict,
+  refuseImpossibleReference,
+  hasSameReference,
+  referenceReading,
+  type TypedCheck,
+} from '../instrument-check.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const checks = supportingRecord({
   kind: 'check',
@@ -9,7 +15,7 @@ export const checks = supportingRecord({
   noun: 'check of an instrument',
   writer: 'helper',
   fields: {
-    ...common,
+    ...commonFields,
     instrument: needed(ownId, { label: 'Instrument', example: 'T1' }),
     how: needed(choice('ice', 'boiling-water', 'reference'), {
       label: 'How',
@@ -37,18 +43,18 @@ export const checks = supportingRecord({
       hint: 'For a hydrometer or refractometer. Leave blank for a thermometer: it is right within 2 °F',
     }),
     done: freeText({ label: 'What was done', example: 'none needed' }),
-    note,
+    note: noteField,
   },
   refuse: (input, { houseContext }, before) => {
     const check = input as unknown as TypedCheck;
     // An old check with impossible temperatures can still be corrected field by field.
-    return before && isSameShould(check, before as unknown as TypedCheck)
+    return before && hasSameReference(check, before as unknown as TypedCheck)
       ? undefined
-      : impossibleShould(check, houseContext.house);
+      : refuseImpossibleReference(check, houseContext.house);
   },
   complete: (input, _when, { houseContext }) => {
     const check = input as unknown as TypedCheck;
-    const should = shouldRead(check, houseContext.house);
+    const should = referenceReading(check, houseContext.house);
     return { body: { ...should }, notes: [checkVerdict({ ...check, ...should })] };
   },
 });

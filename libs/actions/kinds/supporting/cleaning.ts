@@ -1,7 +1,7 @@
 import { choice, needed, maybe, text, freeText } from '../../record/fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { cleaningNotes, mixedCleaners } from '../cleaning-notes.js';
-import { common, note, supportingRecord } from './declare.js';
+import { cleaningNotes, findDangerousMixture } from '../cleaning-notes.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const cleanings = supportingRecord({
   kind: 'cleaning',
@@ -9,7 +9,7 @@ export const cleanings = supportingRecord({
   noun: 'cleaning',
   writer: 'helper',
   fields: {
-    ...common,
+    ...commonFields,
     what: needed(text, { label: 'What was cleaned', example: 'finish pan and draw-off' }),
     with: needed(text, {
       label: 'With what',
@@ -23,10 +23,10 @@ export const cleanings = supportingRecord({
       hint: 'If not rinsed, boils that go through it raise a question until it is. Rinse between two cleaners too',
     }),
     rinsed: freeText({ label: 'Rinsed with', example: 'clean water, three times' }),
-    note,
+    note: noteField,
   },
   complete: async (input, when, { sql, writeContext }) => {
-    const mixed = await mixedCleaners(sugarhouseReader(sql, writeContext.sugarhouse), input, when);
+    const mixed = await findDangerousMixture(sugarhouseReader(sql, writeContext.sugarhouse), input, when);
     return { body: mixed === undefined ? {} : { mixed }, notes: cleaningNotes(mixed) };
   },
 });

@@ -1,4 +1,4 @@
-import { complaintFields, judgedComplaint } from '../complaint.js';
+import { complaintFields, judgeComplaint } from '../complaint.js';
 import { supportingRecord } from './declare.js';
 
 export const complaints = supportingRecord({
@@ -8,5 +8,5 @@ export const complaints = supportingRecord({
   writer: 'maker',
   fields: complaintFields,
   judgesLot: true,
-  complete: (input, _when, { houseContext }) => ({ body: { judged: judgedComplaint(input, houseContext.place) } }),
+  complete: (input, _when, { houseContext }) => ({ body: { judged: judgeComplaint(input, houseContext.place) } }),
 });

@@ -7,12 +7,12 @@ import { invalid, type Refusal } from '../../record/problem.js';
 import { lookUpLot } from '../../record/references.js';
 
 /** Fields of every supporting record: its id, when it happened and who signed it. */
-export const common = {
+export const commonFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
   at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const note = freeText({ label: 'Note' });
+export const noteField = freeText({ label: 'Note' });
 
 /** A record as parsed from its form, file or JSON. */
 export type Input = Readonly<Record<string, unknown>>;

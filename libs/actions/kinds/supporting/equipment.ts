@@ -1,5 +1,5 @@
 import { needed, ownId, text, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const equipment = supportingRecord({
   kind: 'equipment',
@@ -7,7 +7,7 @@ export const equipment = supportingRecord({
   noun: 'piece of equipment',
   writer: 'maker',
   fields: {
-    ...common,
+    ...commonFields,
     id: needed(ownId, { label: 'Id', example: 'PAN1' }),
     what: needed(text, { label: 'What it is', example: 'finish pan' }),
     material: freeText({ label: 'Material', example: 'stainless, welded' }),
@@ -17,6 +17,6 @@ export const equipment = supportingRecord({
       example: 'none',
       hint: 'Solder before 1995, galvanised before 1994 and terneplate may hold lead',
     }),
-    note,
+    note: noteField,
   },
 });

@@ -1,5 +1,5 @@
 import { needed, text, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const filters = supportingRecord({
   kind: 'filter',
@@ -7,13 +7,13 @@ export const filters = supportingRecord({
   noun: 'filter washing',
   writer: 'helper',
   fields: {
-    ...common,
+    ...commonFields,
     what: needed(text, { label: 'Which filter', example: 'wool cone 2' }),
     washed: freeText({
       label: 'How it was washed',
       example: 'hot water only',
       hint: 'Hot water only, no soap; do not wring',
     }),
-    note,
+    note: noteField,
   },
 });

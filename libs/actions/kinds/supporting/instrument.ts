@@ -1,5 +1,5 @@
 import { choice, needed, ownId, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 const instrumentKinds = ['thermometer', 'hydrometer', 'refractometer', 'scale'] as const;
 
@@ -9,10 +9,10 @@ export const instruments = supportingRecord({
   noun: 'thermometer or other instrument',
   writer: 'maker',
   fields: {
-    ...common,
+    ...commonFields,
     id: needed(ownId, { label: 'Id written on it', example: 'T1' }),
     what: needed(choice(...instrumentKinds), { label: 'What it is', choices: instrumentKinds }),
     made: freeText({ label: 'Maker and model', example: 'dial, 8 in stem' }),
-    note,
+    note: noteField,
   },
 });

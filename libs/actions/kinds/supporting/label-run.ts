@@ -1,5 +1,5 @@
 import { choice, count, needed, maybe, orElse, text, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const labelRuns = supportingRecord({
   kind: 'labels',
@@ -7,7 +7,7 @@ export const labelRuns = supportingRecord({
   noun: 'label run',
   writer: 'helper',
   fields: {
-    ...common,
+    ...commonFields,
     lot: needed(text, { label: 'Lot' }),
     stock: freeText({ label: 'Stock' }),
     from: maybe(count, { label: 'From jar' }),
@@ -21,6 +21,6 @@ export const labelRuns = supportingRecord({
     right: freeText({ label: 'Moved right, mm' }),
     down: freeText({ label: 'Moved down, mm' }),
     gtin: freeText({ label: 'Article number (GTIN)', letters: 20 }),
-    note,
+    note: noteField,
   },
 });

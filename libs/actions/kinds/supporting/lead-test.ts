@@ -1,6 +1,6 @@
 import { maybe, text, freeText } from '../../record/fields.js';
 import { leadField } from '../lead-field.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const leadTests = supportingRecord({
   kind: 'lead-test',
@@ -8,7 +8,7 @@ export const leadTests = supportingRecord({
   noun: 'lead test',
   writer: 'maker',
   fields: {
-    ...common,
+    ...commonFields,
     lot: maybe(text, {
       label: 'Lot tested',
       example: '26077A-1',
@@ -17,7 +17,7 @@ export const leadTests = supportingRecord({
     equipment: freeText({ label: 'Equipment tested', example: 'PAN1' }),
     laboratory: freeText({ label: 'Laboratory' }),
     lead: leadField,
-    note,
+    note: noteField,
   },
   judgesLot: true,
 });

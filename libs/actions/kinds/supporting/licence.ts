@@ -1,5 +1,5 @@
 import { needed, text, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const licences = supportingRecord({
   kind: 'licence',
@@ -7,10 +7,10 @@ export const licences = supportingRecord({
   noun: 'licence',
   writer: 'maker',
   fields: {
-    ...common,
+    ...commonFields,
     what: needed(text, { label: 'What', example: 'producer licence' }),
     number: needed(text, { label: 'Number' }),
     until: freeText({ label: 'Valid until', example: '2026-12-31' }),
-    note,
+    note: noteField,
   },
 });

@@ -1,5 +1,5 @@
 import { count, maybe, text, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const practiceRecalls = supportingRecord({
   kind: 'practice-recall',
@@ -7,13 +7,13 @@ export const practiceRecalls = supportingRecord({
   noun: 'mock recall',
   writer: 'maker',
   fields: {
-    ...common,
+    ...commonFields,
     jar: freeText({ label: 'Jar drawn' }),
     lot: maybe(text, { label: 'Lot' }),
     seconds: maybe(count, { label: 'Seconds it took' }),
     accounted: freeText({ label: 'Accounted for' }),
     counted: maybe(count, { label: 'Jars counted on the shelf', hint: 'By a person, for this recall' }),
     result: freeText({ label: 'Result' }),
-    note,
+    note: noteField,
   },
 });

@@ -1,5 +1,5 @@
 import { count, needed, text, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const seasons = supportingRecord({
   kind: 'season',
@@ -7,11 +7,11 @@ export const seasons = supportingRecord({
   noun: 'season close',
   writer: 'owner',
   fields: {
-    ...common,
+    ...commonFields,
     year: needed(count, { label: 'Year', example: '2026' }),
     missing: freeText({ label: 'What was missing' }),
     signed: needed(text, { label: 'Signed', example: 'Wren Ellery' }),
-    note,
+    note: noteField,
   },
   idOf: (input) => String(input['year']),
 });

@@ -1,5 +1,5 @@
 import { needed, text } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const trainings = supportingRecord({
   kind: 'training',
@@ -7,9 +7,9 @@ export const trainings = supportingRecord({
   noun: 'training',
   writer: 'maker',
   fields: {
-    ...common,
+    ...commonFields,
     who: needed(text, { label: 'Who', example: 'JP' }),
     what: needed(text, { label: 'What', example: 'hand washing, hot filling' }),
-    note,
+    note: noteField,
   },
 });

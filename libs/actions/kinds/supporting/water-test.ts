@@ -1,5 +1,5 @@
 import { choice, needed, maybe, text, freeText } from '../../record/fields.js';
-import { common, note, supportingRecord } from './declare.js';
+import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const waterTests = supportingRecord({
   kind: 'water-test',
@@ -7,7 +7,7 @@ export const waterTests = supportingRecord({
   noun: 'water test',
   writer: 'maker',
   fields: {
-    ...common,
+    ...commonFields,
     source: needed(text, { label: 'Which water', example: 'house well' }),
     laboratory: freeText({ label: 'Laboratory' }),
     bacteria: maybe(choice('none', 'coliform', 'e-coli', 'failed'), {
@@ -16,6 +16,6 @@ export const waterTests = supportingRecord({
       hint: 'If bacteria were found, the boils that follow raise a question until the same water passes a test',
     }),
     result: needed(text, { label: 'Result', example: 'no coliform found' }),
-    note,
+    note: noteField,
   },
 });

@@ -5,15 +5,15 @@ import { hasMoved, type Movement, movementsOf } from '#libs/store/queries/trace.
 import { alreadyLeft, leftBeforeHold, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
-import type { Judging } from './judging.js';
+import type { JudgingContext } from './judging-context.js';
 
 /**
  * Findings from movements of jars: left while held, or more than there were. Both are facts, so they are advisories.
  */
-export async function sentFindings(
-  { sql, sugarhouse, houseContext }: Judging,
+export async function loadDispatchFindings(
+  { sql, sugarhouse, houseContext }: JudgingContext,
   lot: Lot,
-  made: number | undefined,
+  jarsMade: number | undefined,
   isHeld: boolean,
 ): Promise<Finding[]> {
   const now = utcOf(houseContext.parseOptions.now);
@@ -22,15 +22,17 @@ export async function sentFindings(
   const balance = await balanceOf({ sql, sugarhouse }, lot.code, now);
   const gone = balance.sentOut + balance.destroyed + balance.other;
   return [
-    ...(isHeld ? leftBeforeHold({ lot: lot.code, jars: outBefore(lot, movements) - balance.parts.returned }) : []),
-    ...leftWhileHeld(lot, movements),
-    ...(movements.some((each) => each.alreadyLeft) ? await leftAlready(sql, sugarhouse, lot) : []),
-    ...sentMoreThanMade({ lot: lot.code, made: made ?? 0, sentInAll: gone }),
+    ...(isHeld
+      ? leftBeforeHold({ lot: lot.code, jars: countSentBeforeHold(lot, movements) - balance.parts.returned })
+      : []),
+    ...sentWhileHeldFindings(lot, movements),
+    ...(movements.some((each) => each.alreadyLeft) ? await alreadyLeftFindings(sql, sugarhouse, lot) : []),
+    ...sentMoreThanMade({ lot: lot.code, made: jarsMade ?? 0, sentInAll: gone }),
   ];
 }
 
 /** Jars sold, given or sampled before anything held the lot: the hold doesn't reach them. */
-function outBefore(lot: Lot, movements: readonly Movement[]): number {
+function countSentBeforeHold(lot: Lot, movements: readonly Movement[]): number {
   const since = lot.state === 'held' && lot.heldSince !== undefined ? utcOf(lot.heldSince) : undefined;
   return movements
     .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && !each.alreadyLeft)
@@ -38,7 +40,7 @@ function outBefore(lot: Lot, movements: readonly Movement[]): number {
     .reduce((sum, each) => sum + each.jars, 0);
 }
 
-function leftWhileHeld(lot: Lot, movements: readonly Movement[]): Finding[] {
+function sentWhileHeldFindings(lot: Lot, movements: readonly Movement[]): Finding[] {
   if (lot.state === 'open' || lot.state === 'released' || lot.heldSince === undefined) return [];
   const since = utcOf(lot.heldSince);
   const status = lot.state === 'recalled' ? 'recalled' : 'held';
@@ -49,7 +51,7 @@ function leftWhileHeld(lot: Lot, movements: readonly Movement[]): Finding[] {
 }
 
 /** These stay among the lot's findings whatever its status: a release doesn't undo a deviation. */
-async function leftAlready(sql: Judging['sql'], sugarhouse: string, lot: Lot): Promise<Finding[]> {
+async function alreadyLeftFindings(sql: JudgingContext['sql'], sugarhouse: string, lot: Lot): Promise<Finding[]> {
   const reports = await reportsAlreadyLeft({ sql, sugarhouse }, lot.code);
   return reports.map(({ dispatch: { id, body }, acknowledged }) =>
     alreadyLeft({

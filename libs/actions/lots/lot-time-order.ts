@@ -6,7 +6,7 @@ import type { Fault } from '../record/problem.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The first of the boils that syrup came from, also through packs poured back; undefined where all of it was bought. */
-export async function firstBoilOf(
+export async function findFirstBoil(
   reader: SugarhouseReader,
   fromLots: readonly Pick<Portion, 'lot'>[],
 ): Promise<{ readonly code: string; readonly at: string } | undefined> {
@@ -24,7 +24,7 @@ export async function firstBoilOf(
  * A pack is filled after each boil of its syrup began, also through packs poured back, and no day before bought syrup
  * arrived or a pack poured into it was filled.
  */
-export async function packedBeforeItsBoil(
+export async function packTimeFaults(
   reader: SugarhouseReader,
   pack: { readonly packedAt: string; readonly fromLots: readonly Portion[] },
 ): Promise<Fault[]> {
@@ -47,7 +47,7 @@ export async function packedBeforeItsBoil(
 }
 
 /** A boil began before each pack that its syrup went into was filled. */
-export async function beganAfterItsPacks(reader: SugarhouseReader, boil: string, beganAt: string): Promise<Fault[]> {
+export async function boilTimeFaults(reader: SugarhouseReader, boil: string, beganAt: string): Promise<Fault[]> {
   const faults: Fault[] = [];
   for (const { code } of ofKind(await lotsDownstream(reader, boil), 'pack')) {
     const packedAt = (await findRecord(reader, 'pack', code))?.body.packedAt;
@@ -62,16 +62,16 @@ export async function beganAfterItsPacks(reader: SugarhouseReader, boil: string,
  * A pack whose time moves past what was done with its jars: one of the two times is wrong, and a corrective action
  * dated before its pack could clear jars that were filled after it. Records that were already earlier stay as they are.
  */
-export async function packedAfterItsRecords(
+export async function recordTimeFaults(
   reader: SugarhouseReader,
   pack: { readonly code: string; readonly before: string; readonly packedAt: string },
 ): Promise<Fault[]> {
   if (Date.parse(pack.packedAt) <= Date.parse(pack.before)) return [];
   const about = await recordsOfKindsAbout(reader, pack.code, ['action', 'dispatch', 'count']);
-  const overtaken = [...about('action'), ...about('dispatch'), ...about('count')]
+  const nowTooEarly = [...about('action'), ...about('dispatch'), ...about('count')]
     .filter(({ at }) => Date.parse(at) >= Date.parse(pack.before) && Date.parse(at) < Date.parse(pack.packedAt))
     .sort((one, other) => Date.parse(one.at) - Date.parse(other.at));
-  const [first] = overtaken;
+  const [first] = nowTooEarly;
   if (!first) return [];
   const noun = first.kind === 'action' ? 'corrective action' : first.kind;
   const when = first.at.slice(0, 16).replace('T', ' ');

@@ -12,21 +12,21 @@ import { type LabelRun, settingProblem } from '#libs/labels/drawing/label-run.js
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import type { Stock } from '#libs/labels/stocks/stocks.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { logoOf } from './logo.js';
+import { loadPrintableLogo } from './logo.js';
 
 /**
  * How labels look: as requested, else as set for the sugarhouse, else plain and black; always with the sugarhouse's
  * drawing.
  */
-export async function lookFor(
+export async function loadLabelLook(
   reader: SugarhouseReader,
   house: HouseBody | undefined,
   requested: { readonly typeface?: TypefaceName | undefined; readonly colour?: ColourName | undefined },
 ): Promise<LabelLook> {
-  const logo = await logoOf(reader);
+  const logo = await loadPrintableLogo(reader);
   return {
-    typeface: requested.typeface ?? named(typefaceLabels, house?.labelTypeface) ?? 'plain',
-    colour: requested.colour ?? named(labelColours, house?.labelColour) ?? 'black',
+    typeface: requested.typeface ?? knownKey(typefaceLabels, house?.labelTypeface) ?? 'plain',
+    colour: requested.colour ?? knownKey(labelColours, house?.labelColour) ?? 'black',
     ...(logo ? { logo } : {}),
   };
 }
@@ -35,8 +35,12 @@ export async function lookFor(
  * The requested layout, else the sugarhouse's, else the usual one for the container and label shape where its text
  * fits, else `ledger`, which holds most.
  */
-export function designFor(run: LabelRun, requested: DesignName | undefined, house: HouseBody | undefined): DesignName {
-  const chosen = requested ?? named(designLabels, house?.labelLayout);
+export function chooseDesign(
+  run: LabelRun,
+  requested: DesignName | undefined,
+  house: HouseBody | undefined,
+): DesignName {
+  const chosen = requested ?? knownKey(designLabels, house?.labelLayout);
   if (chosen) return chosen;
   if (settingProblem(run)) return 'ledger';
   const usual = usualDesign(run.content.container.typed, run.stock);
@@ -52,5 +56,5 @@ function usualDesign(container: string, { shape, labelWidthMm, labelHeightMm }: 
   return labelHeightMm > labelWidthMm * 0.7 ? 'jug' : 'squat';
 }
 
-const named = <T extends object>(names: T, text: string | undefined): keyof T | undefined =>
+const knownKey = <T extends object>(names: T, text: string | undefined): keyof T | undefined =>
   text !== undefined && Object.hasOwn(names, text) ? (text as keyof T) : undefined;

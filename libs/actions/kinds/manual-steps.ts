@@ -13,26 +13,26 @@ export const sapHandling = orElse(ticks('strained', 'packed-in-snow'), [] as rea
   hint: 'Tick what was done',
 });
 
-const ready = ['lids-new', 'lids-boiled', 'jars-hot'] as const;
-const filled = ['filled-to-the-shoulder', 'rims-wiped', 'laid-down-or-turned'] as const;
+const preparationSteps = ['lids-new', 'lids-boiled', 'jars-hot'] as const;
+const jarSteps = ['filled-to-the-shoulder', 'rims-wiped', 'laid-down-or-turned'] as const;
 
-export const preparedSteps = orElse(ticks(...ready), [] as readonly string[], {
+export const preparedSteps = orElse(ticks(...preparationSteps), [] as readonly string[], {
   label: 'Preparation',
-  choices: ready,
+  choices: preparationSteps,
   list: true,
   hint: 'Tick what was done',
 });
-export const filledSteps = orElse(ticks(...filled), [] as readonly string[], {
+export const filledSteps = orElse(ticks(...jarSteps), [] as readonly string[], {
   label: 'At each jar',
-  choices: filled,
+  choices: jarSteps,
   list: true,
   hint: 'Tick what was done. Full to the shoulder: the small space under the lid makes the vacuum',
 });
 
-const runs = ['drops', 'two-drops-together', 'sheet'] as const;
+const spoonSigns = ['drops', 'two-drops-together', 'sheet'] as const;
 
-export const spoonSign = maybe(choice(...runs), {
+export const spoonSign = maybe(choice(...spoonSigns), {
   label: 'Off the spoon it runs in',
-  choices: runs,
+  choices: spoonSigns,
   hint: 'A sign, never a measurement: test the density',
 });

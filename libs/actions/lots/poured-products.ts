@@ -2,7 +2,7 @@ import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 
 /** What packs poured into another contain, where it was recorded that they contain anything but syrup. */
-export async function productsOf(
+export async function loadPouredProducts(
   { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
   packs: readonly Lot[],
 ): Promise<{ lot: string; product: string }[]> {

@@ -5,7 +5,7 @@ import { clearsJars } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A corrective action that destroyed jars or poured them back: they are off the shelf without a dispatch. */
-export interface TakenOffBy {
+export interface JarRemoval {
   readonly id: string;
   readonly lot: string;
   readonly way: 'destroyed' | 'poured-back';
@@ -18,8 +18,8 @@ export interface TakenOffBy {
 }
 
 /** The actions on a pack that took jars off sale, oldest first; for one jar, those that name it. */
-export async function jarsTakenOff(reader: SugarhouseReader, pack: string, jar?: number): Promise<TakenOffBy[]> {
-  return takenOffBy(pack, await recordsAbout(reader, pack, 'action'), jar);
+export async function loadJarRemovals(reader: SugarhouseReader, pack: string, jar?: number): Promise<JarRemoval[]> {
+  return jarRemovals(pack, await recordsAbout(reader, pack, 'action'), jar);
 }
 
 interface ActionRecord {
@@ -28,7 +28,7 @@ interface ActionRecord {
 }
 
 /** The same from the pack's corrective actions, already read. */
-export function takenOffBy(pack: string, actions: readonly ActionRecord[], jar?: number): TakenOffBy[] {
+export function jarRemovals(pack: string, actions: readonly ActionRecord[], jar?: number): JarRemoval[] {
   return actions.flatMap(({ id, body }) => {
     const { way, jars, at, by, done } = body;
     if ((way !== 'destroyed' && way !== 'poured-back') || !jars || !clearsJars(body)) return [];
@@ -38,14 +38,14 @@ export function takenOffBy(pack: string, actions: readonly ActionRecord[], jar?:
 }
 
 /** For each pack: the last action that took a jar off the shelf, by jar number. */
-export async function takenOffIn(
+export async function loadRemovalLookup(
   reader: SugarhouseReader,
   packs: readonly string[],
-): Promise<(pack: string, jar: number) => TakenOffBy | undefined> {
+): Promise<(pack: string, jar: number) => JarRemoval | undefined> {
   const byPack = new Map<string, readonly ActionRecord[]>();
   for (const [pack, records] of await recordsAboutEach(reader, packs, 'action')) byPack.set(pack, records);
-  return (pack, jar) => takenOffBy(pack, byPack.get(pack) ?? [], jar).at(-1);
+  return (pack, jar) => jarRemovals(pack, byPack.get(pack) ?? [], jar).at(-1);
 }
 
 /** `destroyed`, `poured back`. */
-export const formatMethod = (way: TakenOffBy['way']): string => way.replace('-', ' ');
+export const formatMethod = (way: JarRemoval['way']): string => way.replace('-', ' ');

@@ -14,29 +14,33 @@ interface Where {
 }
 
 /** What earlier boils left in the pans of a boil. */
-export interface LeftInPans {
+export interface PanResidue {
   readonly allergensInPans: readonly string[];
   /** Defoamers without an answer, whose names don't tell their allergens either. */
   readonly unansweredInPans: readonly DefoamerFacts[];
 }
-const nothingLeft: LeftInPans = { allergensInPans: [], unansweredInPans: [] };
+const noResidue: PanResidue = { allergensInPans: [], unansweredInPans: [] };
 
 /** The allergens of a boil's defoamer, as answered and by its name; or that there is no answer. */
-export function leftInPans(code: string, body: BoilBody, inLog: readonly string[]): LeftInPans {
-  const known = leftByBody.get(body);
-  if (known?.code === code && known.inLog === inLog.join('\n')) return known.left;
-  const left = leftOf(code, body, inLog);
-  leftByBody.set(body, { code, inLog: inLog.join('\n'), left });
+export function panResidue(code: string, body: BoilBody, inLog: readonly string[]): PanResidue {
+  const cached = residueByBody.get(body);
+  if (cached?.code === code && cached.inLog === inLog.join('\n')) return cached.left;
+  const left = computePanResidue(code, body, inLog);
+  residueByBody.set(body, { code, inLog: inLog.join('\n'), left });
   return left;
 }
 
 /** Cached by record: it is read once in a write and needed by every pack of a file. */
-const leftByBody = new WeakMap<
+const residueByBody = new WeakMap<
   BoilBody,
-  { readonly code: string; readonly inLog: string; readonly left: LeftInPans }
+  { readonly code: string; readonly inLog: string; readonly left: PanResidue }
 >();
 
-function leftOf(code: string, { defoamer, defoamerAllergens }: BoilBody, inLog: readonly string[]): LeftInPans {
+function computePanResidue(
+  code: string,
+  { defoamer, defoamerAllergens }: BoilBody,
+  inLog: readonly string[],
+): PanResidue {
   const facts: DefoamerFacts = {
     of: `boil ${code}, in pans that were not washed since`,
     about: `boil/${code}`,
@@ -52,16 +56,16 @@ function leftOf(code: string, { defoamer, defoamerAllergens }: BoilBody, inLog: 
  * For each of these boils, what earlier boils left since the pans were last washed. The search goes back far enough to
  * span a new year; that pans are washed within a year is common practice, no source.
  */
-export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(boil: Lot) => LeftInPans> {
-  if (boils.length === 0) return () => nothingLeft;
-  const washed = await pansWashed(where);
+export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]): Promise<(boil: Lot) => PanResidue> {
+  if (boils.length === 0) return () => noResidue;
+  const washings = await loadPanWashings(where);
   const since = (utc: string): string =>
-    [washed.findLast((each) => each <= utc) ?? '', aYearBefore(utc)].sort().at(-1) ?? '';
+    [washings.findLast((each) => each <= utc) ?? '', aYearBefore(utc)].sort().at(-1) ?? '';
   const times = boils.map(({ atUtc }) => atUtc).sort();
   // Earlier boils don't count for any of these, and few boils follow a washing. Queried by whole months, so that rows
   // of one file share the query.
   const used = await boilsWithDefoamer(where, monthOf(since(times[0] ?? '')), `${monthOf(times.at(-1) ?? '')}-99`);
-  if (used.length === 0) return () => nothingLeft;
+  if (used.length === 0) return () => noResidue;
   const lines = await recordsAboutEach(
     where,
     used.map(({ id }) => id),
@@ -70,7 +74,7 @@ export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(
   const earlier = used
     .map(({ id, atUtc, body }) => ({
       atUtc,
-      left: leftInPans(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? [])),
+      left: panResidue(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? [])),
     }))
     .filter(({ left }) => left.allergensInPans.length + left.unansweredInPans.length > 0);
   return ({ atUtc }) => {
@@ -84,7 +88,7 @@ export async function pansBefore(where: Where, boils: readonly Lot[]): Promise<(
 }
 
 /** When the pans were washed, oldest first. */
-export async function pansWashed({ sql, sugarhouse }: Where): Promise<string[]> {
+export async function loadPanWashings({ sql, sugarhouse }: Where): Promise<string[]> {
   const cleanings = await recordsOf({ sql, sugarhouse }, 'cleaning');
   return cleanings.flatMap(({ atUtc, body }) => (washesPans(textIn(body, 'what')) ? [atUtc] : []));
 }

@@ -7,18 +7,18 @@ import { findJar, type Jar, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { type JarSpan, formatSpans, mergedSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import type { Judging } from './judging.js';
+import type { JudgingContext } from './judging-context.js';
 import { allGoneText, areAllGone } from './all-gone.js';
-import { isApart } from './returned-jars-apart.js';
-import { jarsTakenOff, formatMethod } from './jars-taken-off.js';
-import { lotJudgedNow } from './judged-now.js';
+import { isSetApart } from './returned-jars-apart.js';
+import { loadJarRemovals, formatMethod } from './jar-removals.js';
+import { judgeLotNow } from './judge-now.js';
 import { refuseUnsealed } from './seals-before-sale.js';
 import { isForEating, type JarsLeaving } from './jars-leaving.js';
 import { alreadyLeftHint } from './already-left-hint.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 
 /** Which jars of a pack may go out, judged at this moment. */
-export interface MayGo {
+export interface DispatchClearance {
   readonly lot: Lot;
   /** All of them, those outside `held`, or none. */
   readonly which: 'all' | 'some' | 'none';
@@ -29,13 +29,19 @@ export interface MayGo {
  * The only place that decides whether jars may leave: labels, dispatches and jar pages all use it. Where every hold
  * names its jars the others may leave, unless the lot is held by hand or waits for a release.
  */
-export async function mayGo(judging: Judging, code: string): Promise<MayGo | undefined> {
-  const lot = await lotJudgedNow(judging, code);
-  return lot && standingOf(judging, lot);
+export async function loadDispatchClearance(
+  judging: JudgingContext,
+  code: string,
+): Promise<DispatchClearance | undefined> {
+  const lot = await judgeLotNow(judging, code);
+  return lot && dispatchClearanceOf(judging, lot);
 }
 
 /** The same for a lot that is already judged. */
-export async function standingOf({ sql, sugarhouse }: Pick<Judging, 'sql' | 'sugarhouse'>, lot: Lot): Promise<MayGo> {
+export async function dispatchClearanceOf(
+  { sql, sugarhouse }: Pick<JudgingContext, 'sql' | 'sugarhouse'>,
+  lot: Lot,
+): Promise<DispatchClearance> {
   if (lot.state === 'open' || lot.state === 'released') return { lot, which: 'all', held: [] };
   const held = lot.state === 'held' && !lot.verdict?.awaitsRelease ? lot.verdict?.heldJars : undefined;
   if (!held || held.length === 0 || (await heldByHand({ sql, sugarhouse }, lot.code)))
@@ -46,41 +52,41 @@ export async function standingOf({ sql, sugarhouse }: Pick<Judging, 'sql' | 'sug
 /**
  * Why these jars may not leave and what to do about it; undefined where they may. Plans and facts are treated alike.
  */
-export async function refuseLeaving(
-  judging: Judging,
+export async function refuseDispatch(
+  judging: JudgingContext,
   code: string,
   leaving: JarsLeaving,
 ): Promise<Refusal | undefined> {
   if (!isForEating(leaving)) return undefined;
-  const standing = await mayGo(judging, code);
-  if (!standing) return unknown('lot', code);
-  if (standing.which === 'none') return refusedFor(standing, `no jar of it may leave`);
-  const jars = await jarsNamed(judging, leaving.codes);
-  const gone =
-    (await refuseTakenOff(judging, standing.lot, jars)) ?? (await refuseMoreThanLeft(judging, standing, leaving));
-  if (gone) return gone;
-  if (standing.which === 'some') {
-    const refusal = await refuseHeldJars(judging, standing, jars, leaving);
+  const clearance = await loadDispatchClearance(judging, code);
+  if (!clearance) return unknown('lot', code);
+  if (clearance.which === 'none') return refuseHeld(clearance, `no jar of it may leave`);
+  const jars = await findJars(judging, leaving.codes);
+  const takenOffRefusal =
+    (await refuseRemovedJars(judging, clearance.lot, jars)) ?? (await refuseMoreThanLeft(judging, clearance, leaving));
+  if (takenOffRefusal) return takenOffRefusal;
+  if (clearance.which === 'some') {
+    const refusal = await refuseHeldJars(judging, clearance, jars, leaving);
     if (refusal) return refusal;
   }
   return (
-    (await refuseUnsealed(judging, standing.lot, leaving, {
+    (await refuseUnsealed(judging, clearance.lot, leaving, {
       numbers: jars.map(({ n }) => n),
       freeWithout: (unchecked) =>
-        freeOnHand(judging, { ...standing, held: mergedSpans([...standing.held, ...unchecked]) }, leaving.id),
-    })) ?? (await refuseApart(judging, standing.lot, jars, leaving))
+        freeOnHand(judging, { ...clearance, held: mergedSpans([...clearance.held, ...unchecked]) }, leaving.id),
+    })) ?? (await refuseSetApart(judging, clearance.lot, jars, leaving))
   );
 }
 
 /** A jar that a corrective action destroyed or poured back can't be sold: one of the two records is wrong. */
-async function refuseTakenOff(
-  { sql, sugarhouse }: Judging,
+async function refuseRemovedJars(
+  { sql, sugarhouse }: JudgingContext,
   lot: Lot,
   jars: readonly Jar[],
 ): Promise<Refusal | undefined> {
   const jar = jars.find(({ n }) => touches(lot.verdict?.gone ?? [], { from: n, to: n }));
   if (!jar) return undefined;
-  const by = (await jarsTakenOff({ sql, sugarhouse }, lot.code, jar.n)).at(-1);
+  const by = (await loadJarRemovals({ sql, sugarhouse }, lot.code, jar.n)).at(-1);
   return refused(
     'destroyed',
     `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${formatMethod(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${alreadyLeftHint}`,
@@ -89,38 +95,38 @@ async function refuseTakenOff(
 
 /** By count no more jars than are left where some were destroyed or poured back: one more may be one of those. */
 async function refuseMoreThanLeft(
-  judging: Judging,
-  standing: MayGo,
+  judging: JudgingContext,
+  clearance: DispatchClearance,
   { codes, jars, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
-  const gone = standing.lot.verdict?.gone ?? [];
-  if (gone.length === 0 || codes.length > 0 || standing.which === 'some') return undefined;
-  const left = await freeOnHand(judging, standing, id);
+  const gone = clearance.lot.verdict?.gone ?? [];
+  if (gone.length === 0 || codes.length > 0 || clearance.which === 'some') return undefined;
+  const left = await freeOnHand(judging, clearance, id);
   if (jars <= left) return undefined;
   return refused(
     'destroyed',
-    `${standing.lot.code} has ${left} ${left === 1 ? 'jar' : 'jars'} left that may leave, ${jars} are too many: ${formatSpans(gone)} were destroyed or poured back. Where that names the wrong jars, correct it. ${alreadyLeftHint}`,
+    `${clearance.lot.code} has ${left} ${left === 1 ? 'jar' : 'jars'} left that may leave, ${jars} are too many: ${formatSpans(gone)} were destroyed or poured back. Where that names the wrong jars, correct it. ${alreadyLeftHint}`,
   );
 }
 
 /** Of a partly held pack: no held jar by its code, and by count no more than the free ones on hand. */
 async function refuseHeldJars(
-  judging: Judging,
-  standing: MayGo,
+  judging: JudgingContext,
+  clearance: DispatchClearance,
   jars: readonly Jar[],
   { codes, jars: count, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
   if (codes.length > 0) {
-    const held = jars.filter(({ n }) => touches(standing.held, { from: n, to: n }));
+    const held = jars.filter(({ n }) => touches(clearance.held, { from: n, to: n }));
     if (held.length === 0) return undefined;
     const named = held.map((jar) => `${printedJarCode(jar.code)} (jar ${jar.n})`).join(', ');
-    return refusedFor(standing, `${named} may not leave; the other jars may`);
+    return refuseHeld(clearance, `${named} may not leave; the other jars may`);
   }
-  const free = await freeOnHand(judging, standing, id);
+  const free = await freeOnHand(judging, clearance, id);
   if (count <= free) return undefined;
-  return refusedFor(
-    standing,
-    `${free} ${free === 1 ? 'jar' : 'jars'} on hand may leave, ${count} are too many. Take none of ${formatSpans(standing.held)}`,
+  return refuseHeld(
+    clearance,
+    `${free} ${free === 1 ? 'jar' : 'jars'} on hand may leave, ${count} are too many. Take none of ${formatSpans(clearance.held)}`,
   );
 }
 
@@ -129,8 +135,8 @@ async function refuseHeldJars(
  * own code left.
  */
 async function freeOnHand(
-  { sql, sugarhouse, houseContext }: Judging,
-  { lot, held }: MayGo,
+  { sql, sugarhouse, houseContext }: JudgingContext,
+  { lot, held }: DispatchClearance,
   id?: string,
 ): Promise<number> {
   const now = utcOf(houseContext.parseOptions.now);
@@ -138,8 +144,11 @@ async function freeOnHand(
   // A count above the jars made, or more jars returned than sent, means that one of the records is wrong: it adds no
   // jar.
   const atMost = made - Math.max(0, sentOut) - destroyed - other;
-  const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const corrected = own && hasMoved(own, now) && own.kind !== 'returned' ? own.jars : 0;
+  const correctedMovement = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
+  const corrected =
+    correctedMovement && hasMoved(correctedMovement, now) && correctedMovement.kind !== 'returned'
+      ? correctedMovement.jars
+      : 0;
   let heldHere = 0;
   for (const span of held) heldHere += await countJarsNotGone({ sql, sugarhouse }, lot.code, span, now);
   return Math.max(0, Math.min(onHand, atMost) + corrected - heldHere);
@@ -149,8 +158,8 @@ async function freeOnHand(
  * Returned jars and jars with complaints are set apart until somebody records that they are sealed and how they were
  * stored.
  */
-async function refuseApart(
-  { sql, sugarhouse, houseContext }: Judging,
+async function refuseSetApart(
+  { sql, sugarhouse, houseContext }: JudgingContext,
   lot: Lot,
   jars: readonly Jar[],
   { jars: count, codes, id }: JarsLeaving,
@@ -159,7 +168,7 @@ async function refuseApart(
   for (const jar of jars) {
     const moved = (await movementsOfJar({ sql, sugarhouse }, jar.code)).filter((each) => hasMoved(each, now));
     const last = moved.filter((each) => each.id !== id).at(-1);
-    if (last && isApart(last))
+    if (last && isSetApart(last))
       return refused(
         'returned',
         `${printedJarCode(jar.code)} was returned from ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}) and is set apart: first record on ${last.id} whether it is still sealed and how it was kept.`,
@@ -167,16 +176,20 @@ async function refuseApart(
   }
   if (codes.length > 0) return undefined;
   const { onHand, parts } = await balanceOf({ sql, sugarhouse }, lot.code, now);
-  const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const there = onHand + (own && hasMoved(own, now) && own.kind !== 'returned' ? own.jars : 0);
-  if (parts.returnedApart === 0 || count <= there) return undefined;
+  const correctedMovement = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
+  const available =
+    onHand +
+    (correctedMovement && hasMoved(correctedMovement, now) && correctedMovement.kind !== 'returned'
+      ? correctedMovement.jars
+      : 0);
+  if (parts.returnedApart === 0 || count <= available) return undefined;
   return refused(
     'returned',
-    `${lot.code} has ${there} ${there === 1 ? 'jar' : 'jars'} on hand; returned and set apart: ${parts.returnedApart}. First record on their return whether they are still sealed and how they were kept.`,
+    `${lot.code} has ${available} ${available === 1 ? 'jar' : 'jars'} on hand; returned and set apart: ${parts.returnedApart}. First record on their return whether they are still sealed and how they were kept.`,
   );
 }
 
-async function jarsNamed({ sql }: Judging, codes: readonly string[]): Promise<Jar[]> {
+async function findJars({ sql }: JudgingContext, codes: readonly string[]): Promise<Jar[]> {
   const jars: Jar[] = [];
   for (const code of codes) {
     const jar = await findJar(sql, code);
@@ -185,8 +198,8 @@ async function jarsNamed({ sql }: Judging, codes: readonly string[]): Promise<Ja
   return jars;
 }
 
-function refusedFor(standing: MayGo, what: string): Refusal {
-  const { lot } = standing;
+function refuseHeld(clearance: DispatchClearance, what: string): Refusal {
+  const { lot } = clearance;
   return refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: ${what}. ${whyHeld(lot)} ${alreadyLeftHint}`);
 }
 

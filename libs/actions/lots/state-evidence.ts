@@ -9,7 +9,7 @@ import type { Answer, BoilOpenFacts, CheckRecorded } from '#libs/syrup/rules/why
  * For each thermometer that read the jars, at every check point: the last check before its readings and the first after
  * them.
  */
-export async function checksAround(
+export async function loadChecksAround(
   reader: SugarhouseReader,
   readings: readonly JudgedReading[],
 ): Promise<Map<string, CheckRecorded[]>> {
@@ -27,12 +27,12 @@ export async function checksAround(
         const between = after.filter(({ body }) => Date.parse(body.at) <= last);
         return [...(before ? [before] : []), ...between, ...after.slice(between.length, between.length + 1)];
       });
-      return [id, around.map(checkOf)] as const;
+      return [id, around.map(checkRecorded)] as const;
     }),
   );
 }
 
-const checkOf = ({ body: { at, how, should, reads, by } }: StoredRecord<'check'>): CheckRecorded => ({
+const checkRecorded = ({ body: { at, how, should, reads, by } }: StoredRecord<'check'>): CheckRecorded => ({
   at,
   how,
   should: should?.typed,
@@ -41,27 +41,27 @@ const checkOf = ({ body: { at, how, should, reads, by } }: StoredRecord<'check'>
 });
 
 /** Evidence on the boils: what went in and came out, what was cleaned and tested before they began, and lead tests. */
-export async function boilEvidence(
+export async function loadBoilEvidence(
   reader: SugarhouseReader,
   lot: string,
   boils: readonly Lot[],
 ): Promise<Omit<BoilOpenFacts, 'findings'>> {
   const sugar: Answer[] = [];
-  for (const boil of boils) sugar.push(await sugarOf(reader, boil));
+  for (const boil of boils) sugar.push(await sugarAnswer(reader, boil));
   return {
-    sugar: together(sugar),
-    equipment: await equipmentOf(reader, boils),
-    lead: await leadOf(reader, lot, boils),
+    sugar: mergeAnswers(sugar),
+    equipment: await equipmentAnswer(reader, boils),
+    lead: await leadAnswer(reader, lot, boils),
   };
 }
 
-const together = (answers: readonly Answer[]): Answer => ({
+const mergeAnswers = (answers: readonly Answer[]): Answer => ({
   because: answers.flatMap(({ because }) => because),
   notRecorded: answers.flatMap(({ notRecorded = [] }) => notRecorded),
   isJudged: answers.every(({ isJudged }) => isJudged !== false),
 });
 
-async function sugarOf(reader: SugarhouseReader, { code }: Lot): Promise<Answer> {
+async function sugarAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Answer> {
   const body = (await findRecord(reader, 'boil', code))?.body;
   if (!body) return { because: [] };
   const inputs: string[] = [];
@@ -90,15 +90,15 @@ async function sugarOf(reader: SugarhouseReader, { code }: Lot): Promise<Answer>
   };
 }
 
-async function equipmentOf(reader: SugarhouseReader, boils: readonly Lot[]): Promise<Answer> {
+async function equipmentAnswer(reader: SugarhouseReader, boils: readonly Lot[]): Promise<Answer> {
   const cleanings = await recordsOf(reader, 'cleaning');
   const tests = await recordsOf(reader, 'water-test');
-  return together(
+  return mergeAnswers(
     boils.map(({ code, atUtc }) => {
       const before = <K extends 'cleaning' | 'water-test'>(records: readonly StoredRecord<K>[]) =>
         records.filter((each) => each.atUtc <= atUtc);
-      const cleaned = newestOfEach(before(cleanings), ({ body }) => textIn(body, 'what'));
-      const tested = newestOfEach(before(tests), ({ body }) => textIn(body, 'source'));
+      const cleaned = latestByName(before(cleanings), ({ body }) => textIn(body, 'what'));
+      const tested = latestByName(before(tests), ({ body }) => textIn(body, 'source'));
       return {
         because: [
           ...cleaned.map(
@@ -119,7 +119,7 @@ async function equipmentOf(reader: SugarhouseReader, boils: readonly Lot[]): Pro
   );
 }
 
-async function leadOf(reader: SugarhouseReader, lot: string, boils: readonly Lot[]): Promise<Answer> {
+async function leadAnswer(reader: SugarhouseReader, lot: string, boils: readonly Lot[]): Promise<Answer> {
   const lots = new Set([lot, ...boils.map(({ code }) => code)]);
   const tests = (await recordsOf(reader, 'lead-test')).filter(({ body }) => lots.has(textIn(body, 'lot')));
   if (tests.length === 0) return { because: [], notRecorded: [`a lead test of ${[...lots].join(' or ')}`] };
@@ -132,6 +132,6 @@ async function leadOf(reader: SugarhouseReader, lot: string, boils: readonly Lot
 }
 
 /** The latest record for each thing cleaned or tested. */
-const newestOfEach = <R>(records: readonly R[], of: (record: R) => string): R[] => [
+const latestByName = <R>(records: readonly R[], of: (record: R) => string): R[] => [
   ...new Map(records.map((each) => [of(each).trim().toLowerCase(), each])).values(),
 ];

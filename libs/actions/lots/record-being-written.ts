@@ -3,7 +3,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import type { Kind, PreparedRecord } from '../record/kind.js';
 
 /** The record being written, and its former version where it is a correction or an addition. */
-export interface Written {
+export interface RecordBeingWritten {
   readonly sql: Sql;
   readonly sugarhouse: string;
   readonly kind: Kind;

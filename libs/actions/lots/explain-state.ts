@@ -9,11 +9,11 @@ import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import { type OpenFacts, type Recorded, whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
-import type { Judging } from './judging.js';
-import { lotJudgedNow } from './judged-now.js';
+import type { JudgingContext } from './judging-context.js';
+import { judgeLotNow } from './judge-now.js';
 import { packAfterActions } from './pack-after-actions.js';
-import { thermometersOf } from './thermometers.js';
-import { boilEvidence, checksAround } from './why-evidence.js';
+import { loadThermometers } from './thermometers.js';
+import { loadBoilEvidence, loadChecksAround } from './state-evidence.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import type { Signatures } from '#libs/records/signatures.js';
@@ -27,7 +27,7 @@ export interface StateExplanation {
 }
 
 /** Why a pack or boil is in its state: each hold rule with what satisfied it, judged anew, and who signed for it. */
-export async function explainState(judging: Judging, typed: string): Promise<StateExplanation | Refusal> {
+export async function explainState(judging: JudgingContext, typed: string): Promise<StateExplanation | Refusal> {
   const { sql, sugarhouse } = judging;
   const named = await lookUpLot({ sql, sugarhouse }, typed);
   if (!named) return unknown('lot', typed);
@@ -36,20 +36,20 @@ export async function explainState(judging: Judging, typed: string): Promise<Sta
       'not-judged',
       `${named.code} is a ${named.kind}: the rules judge boils and packs, and it has no status of its own.`,
     );
-  const lot = (await lotJudgedNow(judging, named.code)) ?? named;
+  const lot = (await judgeLotNow(judging, named.code)) ?? named;
   const findings = lot.verdict?.findings ?? [];
   return {
     lot: lot.code,
     status: lot.state,
     rules:
       lot.kind === 'boil'
-        ? whyBoilOpen({ findings, ...(await boilEvidence(judging, lot.code, [lot])) })
-        : whyOpen(await openFacts(judging, lot)),
+        ? whyBoilOpen({ findings, ...(await loadBoilEvidence(judging, lot.code, [lot])) })
+        : whyOpen(await loadExplanationFacts(judging, lot)),
     signatures: await signaturesOf({ sql, sugarhouse }, lot.code),
   };
 }
 
-async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
+async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<OpenFacts> {
   const { sql, sugarhouse, houseContext } = judging;
   const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
@@ -59,13 +59,13 @@ async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
     actions.map((each) => each.body),
   );
   const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
-  const writers = writersOf(await entriesOfRecord({ sql, sugarhouse }, 'pack', lot.code), actions);
+  const writers = lastWriters(await entriesOfRecord({ sql, sugarhouse }, 'pack', lot.code), actions);
   const recorded = (field: string, value: string | undefined): Recorded | undefined =>
     value === undefined || value === '' ? undefined : { value, by: writers.of(field) };
   const density = recorded('densityReading', pack.densityReading && shownDensity(pack.densityReading));
   const interval = houseContext.house?.checkEvery ?? usualInterval;
   const gapsHold = houseContext.house?.gapsHold === 'yes';
-  const thermometers = await thermometersOf({ sql, sugarhouse }, lot.year);
+  const thermometers = await loadThermometers({ sql, sugarhouse }, lot.year);
   const { readings, uncovered } = judgeFill({
     ...{ fills: pack.fillsAtFirst, jars: pack.jars ?? null, actions: pack.actions },
     ...{ thermometers, interval, gapsHold },
@@ -74,7 +74,7 @@ async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
   return {
     findings: lot.verdict?.findings ?? [],
     fills: readings.map((reading) => ({ reading, by: writers.ofFill(reading.fill) })),
-    checks: await checksAround({ sql, sugarhouse }, readings),
+    checks: await loadChecksAround({ sql, sugarhouse }, readings),
     uncovered,
     interval: { typed: interval.typed, holds: gapsHold },
     brokenGlass: recorded('brokenGlass', pack.brokenGlass?.typed),
@@ -92,7 +92,7 @@ async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
     jars: lot.jars ?? null,
     container: pack.container.typed,
     drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),
-    defoamers: await defoamersOf(sql, sugarhouse, boils),
+    defoamers: await loadDefoamers(sql, sugarhouse, boils),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
     complaints: (await recordsAbout({ sql, sugarhouse }, lot.code, 'complaint')).map(({ id, body }) => ({
       id,
@@ -100,7 +100,7 @@ async function openFacts(judging: Judging, lot: Lot): Promise<OpenFacts> {
       by: body.by,
     })),
     answered: (await recordsAbout({ sql, sugarhouse }, lot.code, 'answer')).map(({ body }) => answerText(body)),
-    ...(await boilEvidence(judging, lot.code, boils)),
+    ...(await loadBoilEvidence(judging, lot.code, boils)),
   };
 }
 
@@ -111,7 +111,7 @@ const answerText = (body: SupportingRecordBody): string =>
 /**
  * Who recorded a field last: the corrective action that gave it, else whoever last changed it in the pack's own record.
  */
-function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRecord<'action'>[]) {
+function lastWriters(entries: readonly NumberedEntry[], actions: readonly StoredRecord<'action'>[]) {
   const byField = new Map<string, string>();
   const byReading = new Map<string, string>();
   let before: Readonly<Record<string, string>> = {};
@@ -132,7 +132,7 @@ function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRe
   };
 }
 
-async function defoamersOf(sql: Judging['sql'], sugarhouse: string, boils: readonly Lot[]) {
+async function loadDefoamers(sql: JudgingContext['sql'], sugarhouse: string, boils: readonly Lot[]) {
   const defoamers: OpenFacts['defoamers'][number][] = [];
   for (const { code } of boils) {
     const body = (await findRecord({ sql, sugarhouse }, 'boil', code))?.body;
@@ -142,7 +142,7 @@ async function defoamersOf(sql: Judging['sql'], sugarhouse: string, boils: reado
 }
 
 /** Lines for a terminal: the rule, the evidence that satisfied it, and what was not recorded. */
-export function whyLines({ lot, status, rules: lines }: StateExplanation): string[] {
+export function explanationLines({ lot, status, rules: lines }: StateExplanation): string[] {
   return [
     `${lot} is ${status}.`,
     ...lines.flatMap((line) => [

@@ -10,37 +10,37 @@ import { labelAllergens } from '#libs/labels/content/label-allergens.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The label text of a pack, read from the book; undefined where the pack has no record. */
-export async function labelOfPack(
+export async function loadLabelContent(
   reader: SugarhouseReader,
   lot: Lot,
   place: PlaceRules,
-  more: More = {},
+  extras: LabelExtras = {},
 ): Promise<LabelContent | undefined> {
   const pack = await findRecord(reader, 'pack', lot.code);
   if (!pack) return undefined;
   const house = (await findRecord(reader, 'house', 'house'))?.body;
-  return labelFrom(lot, pack, { house, place }, more);
+  return labelContent(lot, pack, { house, place }, extras);
 }
 
 type PackRecord = Pick<RecordRow<'pack'>, 'typed' | 'body'>;
 
-interface More {
+interface LabelExtras {
   readonly panel?: Panel;
   readonly bestBefore?: string;
 }
 
 /** The same from its record, its verdict and the sugarhouse's details. */
-export function labelFrom(
+export function labelContent(
   lot: Lot,
   { body: pack, typed }: PackRecord,
   { house, place }: { readonly house: HouseBody | undefined; readonly place: PlaceRules },
-  more: More = {},
+  extras: LabelExtras = {},
 ): LabelContent {
   const { volume } = pack.container;
   const colour = lot.verdict?.colour ?? null;
   const canada = place.canada;
   const grade = gradeStatement({ colour, place, millilitres: volume.millilitres, federalLicence: house ?? {} });
-  const printed = (where: 'onLabel' | 'onJarPage'): FurtherText[] =>
+  const declaredLabelTexts = (where: 'onLabel' | 'onJarPage'): FurtherText[] =>
     declaredTexts(packFields, where, { typed, body: pack }).flatMap(({ label, text }) =>
       text ? [{ label, text }] : [],
     );
@@ -76,8 +76,8 @@ export function labelFrom(
           ...(grade.text !== null && grade.textFr ? { gradeTextFr: grade.textFr } : {}),
         }
       : {}),
-    furtherTexts: printed('onLabel'),
-    publicTexts: printed('onJarPage'),
-    ...more,
+    furtherTexts: declaredLabelTexts('onLabel'),
+    publicTexts: declaredLabelTexts('onJarPage'),
+    ...extras,
   };
 }
