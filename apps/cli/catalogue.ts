@@ -1,244 +1,261 @@
 /** A command's name, its arguments and what it does. */
-export interface Described {
+export interface CommandHelp {
   readonly name: string;
   /** After `book NAME`: `LOT --why TEXT`. */
   readonly usage: string;
-  readonly says: string;
+  readonly summary: string;
 }
 
 /** Every command, in the order of the help. Separate from the implementations, so that help loads none of them. */
-export const catalogue: readonly Described[] = [
+export const catalogue: readonly CommandHelp[] = [
   {
     name: 'setup',
     usage: '--name TEXT --place PLACE …',
-    says: 'Sets up the book: name, address, place whose rules apply, time zone. Run it again to change details.',
+    summary: 'Sets up the book: name, address, place whose rules apply, time zone. Run it again to change details.',
   },
   {
     name: 'demo',
     usage: '',
-    says: 'Fills an empty data folder with an invented practice season; every page and PDF is marked PRACTICE.',
+    summary: 'Fills an empty data folder with an invented practice season; every page and PDF is marked PRACTICE.',
   },
   {
     name: 'record',
     usage: 'KIND [--FIELD TEXT …]',
-    says: 'Saves one record, for example a pack or a dispatch. book record lists the kinds, book record KIND --help the fields of one.',
+    summary:
+      'Saves one record, for example a pack or a dispatch. book record lists the kinds, book record KIND --help the fields of one.',
   },
   {
     name: 'import',
     usage: 'KIND FILE.csv [--dry-run] [--correct REASON]',
-    says: 'Imports a CSV file of gatherings, receipts, boils, draws, packs, dispatches, counts or supporting records: all rows or none.',
+    summary:
+      'Imports a CSV file of gatherings, receipts, boils, draws, packs, dispatches, counts or supporting records: all rows or none.',
   },
   {
     name: 'trace',
     usage: 'CODE [--down] [--why]',
-    says: 'Traces a jar or lot back to its boils and sap; with --down, forward to every jar and where it went.',
+    summary: 'Traces a jar or lot back to its boils and sap; with --down, forward to every jar and where it went.',
   },
   {
     name: 'labels',
     usage: 'LOT --stock NAME --out FILE.pdf [--force] [--from N] [--to N] [--skip N]',
-    says: 'Prints labels for the jars of a pack, each with its own QR code. The same jar always gets the same code.',
+    summary: 'Prints labels for the jars of a pack, each with its own QR code. The same jar always gets the same code.',
   },
   {
     name: 'cards',
     usage: 'LOT --card NAME --out FILE.pdf [--force]',
-    says: 'Prints neck tags or seal strips for the jars of a pack, or a card for a tray, case, shelf, vessel or held lot.',
+    summary:
+      'Prints neck tags or seal strips for the jars of a pack, or a card for a tray, case, shelf, vessel or held lot.',
   },
   {
     name: 'stocks',
     usage: '[NAME --out FILE.pdf [--force]]',
-    says: 'Lists the label stocks with their sizes: the built-in ones, then your own. With NAME, writes its alignment sheet.',
+    summary:
+      'Lists the label stocks with their sizes: the built-in ones, then your own. With NAME, writes its alignment sheet.',
   },
   {
     name: 'logo',
     usage: '[FILE.svg|FILE.png | --remove]',
-    says: 'Checks a drawing or logo and puts it on labels. Without a file, describes the current one.',
+    summary: 'Checks a drawing or logo and puts it on labels. Without a file, describes the current one.',
   },
-  { name: 'hold', usage: 'LOT --why TEXT', says: 'Holds a lot and every lot made from its syrup.' },
+  { name: 'hold', usage: 'LOT --why TEXT', summary: 'Holds a lot and every lot made from its syrup.' },
   {
     name: 'act',
     usage: 'LOT --found TEXT --cause CAUSE --done TEXT --jars SPAN [readings]',
-    says: 'Records a corrective action, its cause, the jars and the new readings that show it worked.',
+    summary: 'Records a corrective action, its cause, the jars and the new readings that show it worked.',
   },
   {
     name: 'release',
     usage: 'LOT --why TEXT [--authority WHO --asked WHEN --answer TEXT]',
-    says: 'Releases a held lot. Refused while a hold rule still applies.',
+    summary: 'Releases a held lot. Refused while a hold rule still applies.',
   },
   {
     name: 'acknowledge',
     usage: 'DISPATCH [--note TEXT]',
-    says: 'Records that a maker (--by) has seen the report of a dispatch whose jars had already left.',
+    summary: 'Records that a maker (--by) has seen the report of a dispatch whose jars had already left.',
   },
   {
     name: 'answer',
     usage: 'LOT no|yes [--question TEXT] [--note TEXT]',
-    says: 'Answers the question whether a note that mentions mould, gas or fermentation means spoilage.',
+    summary: 'Answers the question whether a note that mentions mould, gas or fermentation means spoilage.',
   },
   {
     name: 'correct',
     usage: 'ENTRY --why TEXT FIELD=VALUE …',
-    says: 'Corrects a record; the old value stays in the history. ENTRY is the number of the entry, or a lot code.',
+    summary: 'Corrects a record; the old value stays in the history. ENTRY is the number of the entry, or a lot code.',
   },
   {
     name: 'void',
     usage: 'ENTRY --why TEXT',
-    says: 'Voids a record of something that did not happen, such as a double entry. The log keeps it and the reason.',
+    summary:
+      'Voids a record of something that did not happen, such as a double entry. The log keeps it and the reason.',
   },
   {
     name: 'photo',
     usage: 'RECORD FILE [--caption TEXT]',
-    says: 'Adds a photo (JPEG, PNG, WebP) to a record: a lot code, an id, or KIND/ID. Location and time are removed from the file.',
+    summary:
+      'Adds a photo (JPEG, PNG, WebP) to a record: a lot code, an id, or KIND/ID. Location and time are removed from the file.',
   },
   {
     name: 'recall',
     usage:
       'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--hazard TEXT] [--who TEXT] [--jars TEXT] [--paper letter|a4]',
-    says: 'Recalls a lot and every lot made from its syrup. The PDF lists who has it, what is on hand and the reconciliation, with a notice to post.',
+    summary:
+      'Recalls a lot and every lot made from its syrup. The PDF lists who has it, what is on hand and the reconciliation, with a notice to post.',
   },
   {
     name: 'practise',
     usage: '[--begin | --of ID --on-shelf N]',
-    says: 'Runs a mock recall (traceability exercise): picks a jar at random, traces it to its sap and to the other jars, reconciles their numbers and records the result.',
+    summary:
+      'Runs a mock recall (traceability exercise): picks a jar at random, traces it to its sap and to the other jars, reconciles their numbers and records the result.',
   },
-  { name: 'mock-recall', usage: '[--begin | --of ID --on-shelf N]', says: 'The same as practise.' },
+  { name: 'mock-recall', usage: '[--begin | --of ID --on-shelf N]', summary: 'The same as practise.' },
   {
     name: 'summary',
     usage: 'YEAR --out FILE [--format FORMAT] [--paper letter|a4] [--force]',
-    says: 'Writes the yearly lot summary in the format of FILE’s ending: .pdf .xlsx .csv .json .jsonld (EPCIS 2.0).',
+    summary: 'Writes the yearly lot summary in the format of FILE’s ending: .pdf .xlsx .csv .json .jsonld (EPCIS 2.0).',
   },
   {
     name: 'publish',
     usage: 'FOLDER',
-    says: 'Writes a static page for each jar, to upload to any web host. Run it again after a hold, release or recall, and upload the folder again.',
+    summary:
+      'Writes a static page for each jar, to upload to any web host. Run it again after a hold, release or recall, and upload the folder again.',
   },
   {
     name: 'log',
     usage: '--out FILE.jsonl [--force]',
-    says: 'Writes the whole record log, one JSON entry per line, exactly as hashed.',
+    summary: 'Writes the whole record log, one JSON entry per line, exactly as hashed.',
   },
   {
     name: 'export',
     usage: '--out FILE.json [--force]',
-    says: 'Writes the whole record and the status of each lot to one file, which book verify --stand-alone’s program checks.',
+    summary:
+      'Writes the whole record and the status of each lot to one file, which book verify --stand-alone’s program checks.',
   },
   {
     name: 'proof',
     usage: 'LOT',
-    says: 'Prints each entry about a lot with its hash and the hashes that lead to the root (RFC 6962, 2.1.1).',
+    summary: 'Prints each entry about a lot with its hash and the hashes that lead to the root (RFC 6962, 2.1.1).',
   },
   {
     name: 'verify',
     usage: '[--against ROOT --entries N] [--stand-alone FILE.mjs [--force]]',
-    says: 'Recomputes the record log and the tables and reports the first difference. With --against and --entries, also compares them with a printed root. With --stand-alone, writes the program that checks an export without Boilbook.',
+    summary:
+      'Recomputes the record log and the tables and reports the first difference. With --against and --entries, also compares them with a printed root. With --stand-alone, writes the program that checks an export without Boilbook.',
   },
   {
     name: 'backup',
     usage: 'FILE [--force]',
-    says: 'Copies the whole book into one file and checks the copy. Works while the server runs.',
+    summary: 'Copies the whole book into one file and checks the copy. Works while the server runs.',
   },
   {
     name: 'restore',
     usage: 'FILE',
-    says: 'Restores a backup into BOILBOOK_DATA. A book already there is kept under another name. Stop the server first.',
+    summary:
+      'Restores a backup into BOILBOOK_DATA. A book already there is kept under another name. Stop the server first.',
   },
   {
     name: 'move',
     usage: 'WHERE',
-    says: 'Copies the whole book into a new one: WHERE is postgres://… or a folder for a SQLite book. The old book stays unchanged.',
+    summary:
+      'Copies the whole book into a new one: WHERE is postgres://… or a folder for a SQLite book. The old book stays unchanged.',
   },
   {
     name: 'person add',
     usage: 'INITIALS --role ROLE [--name TEXT]',
-    says: 'Adds a person, or changes their role. They can sign in once they have a password.',
+    summary: 'Adds a person, or changes their role. They can sign in once they have a password.',
   },
   {
     name: 'person password',
     usage: 'INITIALS --password TEXT',
-    says: 'Sets a new password for a person and signs out their devices; use it when nobody can sign in.',
+    summary: 'Sets a new password for a person and signs out their devices; use it when nobody can sign in.',
   },
   {
     name: 'house add',
     usage: 'KEY --name TEXT --prefix LETTERS …',
-    says: 'Adds a sugarhouse to the book, with its own lots, labels, people and summaries. The key never changes.',
+    summary: 'Adds a sugarhouse to the book, with its own lots, labels, people and summaries. The key never changes.',
   },
-  { name: 'house list', usage: '', says: 'Lists the sugarhouses of the book.' },
+  { name: 'house list', usage: '', summary: 'Lists the sugarhouses of the book.' },
   {
     name: 'key add',
     usage: 'NAME --role ROLE',
-    says: 'Makes an API key for a script (header Authorization: Bearer KEY). It is shown once.',
+    summary: 'Makes an API key for a script (header Authorization: Bearer KEY). It is shown once.',
   },
   {
     name: 'reckon density',
     usage: '--reading … [--at] [--hydrometer-at] [--refractometer] [--atc]',
-    says: 'Correct a density reading to 20 °C',
+    summary: 'Correct a density reading to 20 °C',
   },
   {
     name: 'reckon float',
     usage: '--density … --at … [--hydrometer-at]',
-    says: 'What the hydrometer should read in the hot cup',
+    summary: 'What the hydrometer should read in the hot cup',
   },
   {
     name: 'reckon finish',
     usage: '[--water-boils] [--pressure] [--elevation] --density …',
-    says: 'Today’s finishing temperature',
+    summary: 'Today’s finishing temperature',
   },
   {
     name: 'reckon thickening',
     usage: '--readings … [--water-boils] [--pressure] [--elevation] --density …',
-    says: 'When to draw off',
+    summary: 'When to draw off',
   },
-  { name: 'reckon thin', usage: '--syrup … --density … --target … [--with]', says: 'Too heavy: how much to thin it' },
-  { name: 'reckon thicken', usage: '--syrup … --density … --target …', says: 'Too thin: how much to boil off' },
+  {
+    name: 'reckon thin',
+    usage: '--syrup … --density … --target … [--with]',
+    summary: 'Too heavy: how much to thin it',
+  },
+  { name: 'reckon thicken', usage: '--syrup … --density … --target …', summary: 'Too thin: how much to boil off' },
   {
     name: 'reckon blend',
     usage: '--first … --first-density … --second … --second-density …',
-    says: 'Blend two lots',
+    summary: 'Blend two lots',
   },
   {
     name: 'reckon fill',
     usage: '--syrup … --fill … --glass … --glass-at … --density … [--material]',
-    says: 'Temperature in the jar',
+    summary: 'Temperature in the jar',
   },
-  { name: 'reckon fill-level', usage: '--volume … --fill-at … --density …', says: 'How full to fill a hot jar' },
-  { name: 'reckon shrink', usage: '--fill-at … --density … [--to]', says: 'Shrinkage of hot syrup' },
-  { name: 'reckon weight', usage: '--volume … --density …', says: 'Weight of the net contents' },
+  { name: 'reckon fill-level', usage: '--volume … --fill-at … --density …', summary: 'How full to fill a hot jar' },
+  { name: 'reckon shrink', usage: '--fill-at … --density … [--to]', summary: 'Shrinkage of hot syrup' },
+  { name: 'reckon weight', usage: '--volume … --density …', summary: 'Weight of the net contents' },
   {
     name: 'reckon weighed-jars',
     usage: '--weights … [--tare] --volume … --density … [--allowance] [--citation] [--country] [--lot-size]',
-    says: 'Check net contents by weighing',
+    summary: 'Check net contents by weighing',
   },
   {
     name: 'reckon jar-plan',
     usage: '--syrup … [--syrup-at] [--density] --sizes …',
-    says: 'How many jars a boil fills',
+    summary: 'How many jars a boil fills',
   },
-  { name: 'reckon yield', usage: '--sap … --sugar … --density …', says: 'How much syrup the sap makes' },
+  { name: 'reckon yield', usage: '--sap … --sugar … --density …', summary: 'How much syrup the sap makes' },
   {
     name: 'reckon season-ratio',
     usage: '--sap … --sugar … --syrup … --density … [--wood]',
-    says: 'Season yield against expected',
+    summary: 'Season yield against expected',
   },
-  { name: 'reckon colour', usage: '--transmittance …', says: 'Colour class' },
+  { name: 'reckon colour', usage: '--transmittance …', summary: 'Colour class' },
   {
     name: 'reckon type-height',
     usage: '[--panel-height] [--diameter] [--panel-area] [--country]',
-    says: 'Type height of the net quantity',
+    summary: 'Type height of the net quantity',
   },
   {
     name: 'reckon thermometer',
     usage: '[--ice] [--boiling] [--pressure] [--elevation] [--reading]',
-    says: 'Is the thermometer right?',
+    summary: 'Is the thermometer right?',
   },
   {
     name: 'reckon what-applies',
     usage:
       '[--place] [--product] [--farm-gate] [--market] [--shop] [--border] [--a-year] [--to-businesses] [--kitchen]',
-    says: 'What applies to me?',
+    summary: 'What applies to me?',
   },
 ];
 
 /** The catalogue entry of a command, by name; throws for an unknown name, which is a bug. */
-export function described(name: string): Described {
+export function catalogueEntry(name: string): CommandHelp {
   const found = catalogue.find((each) => each.name === name);
   if (!found) throw new Error(`No command ${name} in the catalogue`);
   return found;

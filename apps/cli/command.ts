@@ -40,10 +40,10 @@ export interface Command {
   readonly name: string;
   /** After `book NAME`: `LOT --why TEXT`. */
   readonly usage: string;
-  readonly says: string;
+  readonly summary: string;
   readonly options?: Readonly<Record<string, 'text' | 'flag'>>;
   /** What each option means, for --help. */
-  readonly meaning?: Readonly<Record<string, string>>;
+  readonly optionHelp?: Readonly<Record<string, string>>;
   run(cli: CommandContext): Promise<CommandOutput | Refusal>;
 }
 

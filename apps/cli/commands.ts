@@ -25,7 +25,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   summary: async () => [(await import('./commands/summary.js')).summary],
   publish: async () => [(await import('./commands/publish.js')).publish],
   log: async () => [(await import('./commands/record-log.js')).log],
-  export: async () => [(await import('./commands/record-log.js')).exported],
+  export: async () => [(await import('./commands/record-log.js')).exportCommand],
   proof: async () => [(await import('./commands/record-log.js')).proof],
   verify: async () => [(await import('./commands/verify.js')).verify],
   backup: async () => [(await import('./commands/backup.js')).backup],
@@ -41,8 +41,8 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
 };
 
 /** The command named by the first one or two arguments: `person add`. */
-export async function findCommand(text: readonly string[]): Promise<Command | undefined> {
-  const [first = '', second = ''] = text;
+export async function findCommand(argv: readonly string[]): Promise<Command | undefined> {
+  const [first = '', second = ''] = argv;
   const found = Object.hasOwn(loaders, first) ? await loaders[first]?.() : undefined;
   return found?.find((each) => each.name === `${first} ${second}`) ?? found?.find((each) => each.name === first);
 }

@@ -12,25 +12,25 @@ export type Destination =
 export class NotWritable extends Error {}
 
 /** The reader closed the stream before the document was complete. */
-export class ReaderGone extends Error {}
+export class ReaderClosed extends Error {}
 
 /** The error for a destination that can't be written, worded as the refusal of the option `--out`. */
 export const notWritable = (expected: string, got: string): NotWritable =>
   new NotWritable(`Out: expected ${expected}, got ${got}`);
 
 /** Links are followed here and stay links: a document renamed over `/dev/stdout` would take the device away. */
-export async function destinationOf(typed: string, force: boolean): Promise<Destination> {
-  const path = await followed(typed);
+export async function resolveDestination(typed: string, force: boolean): Promise<Destination> {
+  const path = await resolveLinks(typed);
   if (typeof path === 'number') return { kind: 'open', fd: path };
-  const there = await statOf(path);
-  if (there?.isDirectory()) throw notWritable('a file', `the folder "${typed}"`);
-  if (there && !there.isFile()) return { kind: 'device', path };
-  if (there && !force) throw notWritable('a file that does not exist yet, or --force to overwrite it', `"${typed}"`);
-  if (there && (await isDatabase(path)))
+  const stats = await statIfExists(path);
+  if (stats?.isDirectory()) throw notWritable('a file', `the folder "${typed}"`);
+  if (stats && !stats.isFile()) return { kind: 'device', path };
+  if (stats && !force) throw notWritable('a file that does not exist yet, or --force to overwrite it', `"${typed}"`);
+  if (stats && (await isDatabase(path)))
     throw notWritable('a file that is not a record book or a backup', `"${typed}", which is a database`);
-  if (there) return { kind: 'replaced', path, mode: there.mode };
+  if (stats) return { kind: 'replaced', path, mode: stats.mode };
   const folder = dirname(path);
-  const parent = await statOf(folder);
+  const parent = await statIfExists(folder);
   if (!parent) throw notWritable('a file in an existing folder', `"${typed}": there is no folder ${folder}`);
   if (!parent.isDirectory()) throw notWritable('a file in a folder', `"${typed}": ${folder} is not a folder`);
   return { kind: 'new', path };
@@ -38,26 +38,26 @@ export async function destinationOf(typed: string, force: boolean): Promise<Dest
 
 /** Whether the document goes to standard output, so that nothing else may be printed there. */
 export const isStandardOutput = (typed: string): Promise<boolean> =>
-  followed(typed).then(
+  resolveLinks(typed).then(
     (path) => path === 1,
     () => false,
   );
 
 /** Whether it is a device, pipe or stream rather than a file with an ending. */
 export async function hasNoEnding(typed: string): Promise<boolean> {
-  const path = await followed(typed);
+  const path = await resolveLinks(typed);
   if (typeof path === 'number') return true;
-  const there = await statOf(path);
-  return there !== undefined && !there.isFile() && !there.isDirectory();
+  const stats = await statIfExists(path);
+  return stats !== undefined && !stats.isFile() && !stats.isDirectory();
 }
 
 /** The path at the end of all links, or the number of a stream that this process has open. */
-async function followed(typed: string): Promise<string | number> {
+async function resolveLinks(typed: string): Promise<string | number> {
   if (typed === '-') return 1;
   let path = resolve(typed);
   // Linux gives up after 40 links too.
   for (let links = 0; links < 40; links++) {
-    const open = openStream(path);
+    const open = openDescriptor(path);
     if (open !== undefined) return open;
     const to = await readlink(path).catch(() => undefined);
     if (to === undefined) return path;
@@ -66,7 +66,7 @@ async function followed(typed: string): Promise<string | number> {
   throw notWritable('a file', `"${typed}", a loop of links`);
 }
 
-function openStream(path: string): number | undefined {
+function openDescriptor(path: string): number | undefined {
   if (path === '/dev/stdout') return 1;
   if (path === '/dev/stderr') return 2;
   const fd = /^(?:\/dev|\/proc\/self)\/fd\/(\d{1,6})$/.exec(path)?.[1];
@@ -88,7 +88,7 @@ async function isDatabase(path: string): Promise<boolean> {
   }
 }
 
-const statOf = (path: string) =>
+const statIfExists = (path: string) =>
   stat(path).catch((fault: NodeJS.ErrnoException) => {
     if (fault.code === 'ENOENT') return undefined;
     throw notWritable('a file in a folder that you may write to', `"${path}" (${fault.code ?? fault.message})`);

@@ -1,13 +1,17 @@
-import { catalogue, type Described } from './catalogue.js';
+import { catalogue, type CommandHelp } from './catalogue.js';
 import type { Command } from './command.js';
 import type { Terminal } from './terminal.js';
 
 /** Prints the help of all commands, or of those that begin with one word. */
-export function help({ stdout, stderr }: Terminal, exit: number, some: readonly Described[] = catalogue): number {
+export function printHelp(
+  { stdout, stderr }: Terminal,
+  exit: number,
+  commands: readonly CommandHelp[] = catalogue,
+): number {
   const lines = [
     'Usage: book COMMAND [ARGUMENTS] [OPTIONS]',
     '',
-    ...some.map((each) => `  ${`${each.name} ${each.usage}`.trim()}\n      ${each.says}`),
+    ...commands.map((each) => `  ${`${each.name} ${each.usage}`.trim()}\n      ${each.summary}`),
     '',
     'Every command takes --help and --json, which prints one JSON value on standard output.',
     'Commands that write take --by INITIALS; without it BOILBOOK_BY, else owner.',
@@ -24,11 +28,13 @@ export function help({ stdout, stderr }: Terminal, exit: number, some: readonly 
 }
 
 /** Prints one command's usage and options to standard output; returns the exit status 0. */
-export function commandHelp({ stdout }: Terminal, command: Command): number {
-  const meaning = Object.entries(command.options ?? {}).map(
+export function printCommandHelp({ stdout }: Terminal, command: Command): number {
+  const optionLines = Object.entries(command.options ?? {}).map(
     ([name, kind]) =>
-      `  --${name}${kind === 'text' ? ' TEXT' : ''}${command.meaning?.[name] ? `\n      ${command.meaning[name]}` : ''}`,
+      `  --${name}${kind === 'text' ? ' TEXT' : ''}${command.optionHelp?.[name] ? `\n      ${command.optionHelp[name]}` : ''}`,
   );
-  stdout.write([`book ${`${command.name} ${command.usage}`.trim()}`, '', command.says, '', ...meaning, ''].join('\n'));
+  stdout.write(
+    [`book ${`${command.name} ${command.usage}`.trim()}`, '', command.summary, '', ...optionLines, ''].join('\n'),
+  );
   return 0;
 }

@@ -12,9 +12,9 @@ export async function printResult(
   output: CommandOutput,
   { json, stdoutTaken }: { readonly json: boolean; readonly stdoutTaken: boolean },
 ): Promise<number> {
-  for (const warning of output.warnings ?? []) stderr.write(`${printable(warning)}\n`);
+  for (const warning of output.warnings ?? []) stderr.write(`${stripControls(warning)}\n`);
   if (stdoutTaken) {
-    for (const line of output.lines) stderr.write(`${printable(line)}\n`);
+    for (const line of output.lines) stderr.write(`${stripControls(line)}\n`);
     return output.exit ?? 0;
   }
   if (output.rows) await printRows(stdout, output, output.rows, json);
@@ -34,30 +34,30 @@ async function printRows(
   { name, forEachRow }: NonNullable<CommandOutput['rows']>,
   json: boolean,
 ): Promise<void> {
-  let page = json
+  let batch = json
     ? `${JSON.stringify(output.json, null, 2).slice(0, -2)},\n  ${JSON.stringify(name)}: [`
     : output.lines.map((line) => `${line}\n`).join('');
-  let between = '\n    ';
+  let separator = '\n    ';
   await forEachRow(async (row) => {
-    page += json ? `${between}${JSON.stringify(row.json)}` : `${row.line}\n`;
-    between = ',\n    ';
-    if (page.length < pageLetters) return;
-    await print(stdout, page, json);
-    page = '';
+    batch += json ? `${separator}${JSON.stringify(row.json)}` : `${row.line}\n`;
+    separator = ',\n    ';
+    if (batch.length < batchLetters) return;
+    await print(stdout, batch, json);
+    batch = '';
   });
-  await print(stdout, json ? `${page}\n  ]\n}\n` : page, json);
+  await print(stdout, json ? `${batch}\n  ]\n}\n` : batch, json);
 }
-const pageLetters = 65_536;
+const batchLetters = 65_536;
 
 async function print(stdout: Writable, text: string, json: boolean): Promise<void> {
   // A reader that has gone never drains; its error is handled elsewhere.
-  if (!stdout.destroyed && !stdout.write(json ? escapedControls(text) : printable(text)))
+  if (!stdout.destroyed && !stdout.write(json ? escapeControls(text) : stripControls(text)))
     await once(stdout, 'drain').catch(() => undefined);
 }
 
 /** Removes control characters, since text that others typed could move the cursor or change the terminal's title. */
-export const printable = (text: string): string => text.replace(/[^\P{Cc}\n\t]/gu, '');
+export const stripControls = (text: string): string => text.replace(/[^\P{Cc}\n\t]/gu, '');
 
 /** Escapes U+007F to U+009F, which JSON.stringify leaves as they are. */
-const escapedControls = (json: string): string =>
+const escapeControls = (json: string): string =>
   json.replace(/[\u007f-\u009f]/g, (letter) => `\\u00${letter.charCodeAt(0).toString(16)}`);

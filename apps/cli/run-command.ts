@@ -7,16 +7,16 @@ import { isDamage } from '#libs/store/connection/damage-error.js';
 import { catalogue } from './catalogue.js';
 import type { CommandContext, Command } from './command.js';
 import { findCommand } from './commands.js';
-import { isStandardOutput, NotWritable, ReaderGone } from './destination.js';
-import { commandHelp, help } from './help.js';
-import { nearest } from './did-you-mean.js';
+import { isStandardOutput, NotWritable, ReaderClosed } from './destination.js';
+import { printCommandHelp, printHelp } from './help.js';
+import { nearestName } from './did-you-mean.js';
 import { programOptions } from './program-options.js';
 import { showProgress } from './progress.js';
 import type { Terminal } from './terminal.js';
-import { printable, printResult } from './print-result.js';
+import { stripControls, printResult } from './print-result.js';
 
 /** As the shell reports a program that was ended by SIGPIPE: a reader such as head had enough, which is no failure. */
-const closedPipe = 128 + 13;
+const brokenPipeStatus = 128 + 13;
 
 /**
  * Runs `book` with these arguments. Returns the exit status: 0 done, 1 a bug or broken disk, 2 invalid input, 3 not
@@ -24,78 +24,82 @@ const closedPipe = 128 + 13;
  */
 export async function runCommand(argv: readonly string[], terminal: Terminal): Promise<number> {
   const [name = '', ...rest] = argv;
-  if (name === '' || name === '--help' || name === '-h' || name === 'help') return help(terminal, name === '' ? 2 : 0);
+  if (name === '' || name === '--help' || name === '-h' || name === 'help')
+    return printHelp(terminal, name === '' ? 2 : 0);
   if (name === '--version') return version(terminal);
-  const known = catalogue.some((each) => each.name === name || each.name === `${name} ${rest[0]}`);
-  const command = known ? await findCommand(argv) : undefined;
-  if (!command) return notFound(terminal, name, rest[0]);
+  const isKnown = catalogue.some((each) => each.name === name || each.name === `${name} ${rest[0]}`);
+  const command = isKnown ? await findCommand(argv) : undefined;
+  if (!command) return reportUnknownCommand(terminal, name, rest[0]);
   const args = command.name.includes(' ') ? rest.slice(1) : rest;
   let parsed: ReturnType<typeof parse>;
   try {
     parsed = parse(command, args);
   } catch (fault) {
-    return complain(terminal, 2, [notParsed(command, fault as Error), `book ${command.name} ${command.usage}`.trim()]);
+    return reportFailure(terminal, 2, [
+      parseErrorText(command, fault as Error),
+      `book ${command.name} ${command.usage}`.trim(),
+    ]);
   }
-  if (parsed.values['help']) return commandHelp(terminal, command);
+  if (parsed.values['help']) return printCommandHelp(terminal, command);
   return run(command, parsed.positionals, parsed.values, terminal);
 }
 
 async function version({ stdout }: Terminal): Promise<number> {
   const { packageRoot } = await import('#libs/package-root.js');
-  const input = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
-  stdout.write(`boilbook ${input.version}\n`);
+  const packageJson = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
+  stdout.write(`boilbook ${packageJson.version}\n`);
   return 0;
 }
 
-function notFound(terminal: Terminal, name: string, second: string | undefined): number {
-  const near = catalogue.filter((each) => each.name.startsWith(`${name} `));
-  if (near.length === 0) {
-    const resolved = nearest(name, [...new Set(catalogue.map((each) => each.name.split(' ')[0] ?? ''))]);
-    return complain(terminal, 2, [`Unknown command "${name}".${didYouMean(resolved)} See book --help.`]);
+function reportUnknownCommand(terminal: Terminal, name: string, second: string | undefined): number {
+  const group = catalogue.filter((each) => each.name.startsWith(`${name} `));
+  if (group.length === 0) {
+    const suggestion = nearestName(name, [...new Set(catalogue.map((each) => each.name.split(' ')[0] ?? ''))]);
+    return reportFailure(terminal, 2, [`Unknown command "${name}".${didYouMean(suggestion)} See book --help.`]);
   }
-  if (second === '--help') return help(terminal, 0, near);
-  const text = near.map((each) => each.name.slice(name.length + 1));
+  if (second === '--help') return printHelp(terminal, 0, group);
+  const subcommands = group.map((each) => each.name.slice(name.length + 1));
   const got = second === undefined ? 'nothing' : `"${second}"`;
-  const resolved = second === undefined ? undefined : nearest(second, text);
-  return complain(terminal, 2, [
-    `book ${name}: expected one of ${text.join(', ')}, got ${got}.${didYouMean(resolved)}`,
+  const suggestion = second === undefined ? undefined : nearestName(second, subcommands);
+  return reportFailure(terminal, 2, [
+    `book ${name}: expected one of ${subcommands.join(', ')}, got ${got}.${didYouMean(suggestion)}`,
   ]);
 }
 
-function didYouMean(resolved: string | undefined): string {
-  return resolved === undefined ? '' : ` Did you mean ${resolved}?`;
+function didYouMean(suggestion: string | undefined): string {
+  return suggestion === undefined ? '' : ` Did you mean ${suggestion}?`;
 }
 
-function notParsed(command: Command, { message }: Error): string {
+function parseErrorText(command: Command, { message }: Error): string {
   const sentence = `${message.split('. ')[0]?.replace(/\.$/, '') ?? ''}.`;
   const option = /^Unknown option '--?([^']+)'/.exec(message)?.[1];
   if (option === undefined) return sentence;
-  const resolved = nearest(option, Object.keys({ ...command.options, ...programOptions }));
-  return `${sentence}${didYouMean(resolved && `--${resolved}`)}`;
+  const suggestion = nearestName(option, Object.keys({ ...command.options, ...programOptions }));
+  return `${sentence}${didYouMean(suggestion && `--${suggestion}`)}`;
 }
 
 async function run(
   command: Command,
-  text: readonly string[],
+  argv: readonly string[],
   options: CommandContext['options'],
   terminal: Terminal,
 ): Promise<number> {
   const stdoutTaken = typeof options['out'] === 'string' && (await isStandardOutput(options['out'].trim()));
   if (stdoutTaken && options['json'] === true)
-    return complain(terminal, 2, [
+    return reportFailure(terminal, 2, [
       'Out: expected a file name, since --json prints its value on standard output, got "-"',
     ]);
   // Loaded when a command runs: help, a mistyped command and the calculators need no database.
   const { readBookSettings } = await import('#libs/actions/accounts/book-settings.js');
   const { settings, faults } = readBookSettings(terminal.env);
-  if (faults.length > 0) return complain(terminal, 2, faults);
+  if (faults.length > 0) return reportFailure(terminal, 2, faults);
   const by =
     (typeof options['by'] === 'string' && options['by'].trim()) || terminal.env['BOILBOOK_BY']?.trim() || 'owner';
   const now = new Date();
   let opened: Promise<Book> | undefined;
-  const book = (): Promise<Book> => (opened ??= openedBook(settings, options['begin-anew'] === true, now));
+  const book = (): Promise<Book> => (opened ??= openRequestedBook(settings, options['begin-anew'] === true, now));
   const cli = (sugarhouse: string): CommandContext => ({
-    argv: text,
+    argv: argv,
     options,
     terminal,
     settings,
@@ -112,38 +116,42 @@ async function run(
       clockIsRight: options['clock-is-right'] === true,
     },
   });
-  const done = showProgress(terminal, command.name);
+  const clearProgress = showProgress(terminal, command.name);
   try {
-    const at = await requestedHouse(options['house'], book);
-    const output = 'problem' in at ? at : await command.run(cli(at.key));
-    done();
+    const house = await requestedHouse(options['house'], book);
+    const output = 'problem' in house ? house : await command.run(cli(house.key));
+    clearProgress();
     const { sentencesOf } = await import('#libs/actions/record/problem.js');
     return 'problem' in output
-      ? complain(terminal, exitOf(output.problem), sentencesOf(output.problem))
+      ? reportFailure(terminal, exitStatusOf(output.problem), sentencesOf(output.problem))
       : await printResult(terminal, output, { json: options['json'] === true, stdoutTaken });
   } catch (fault) {
-    done();
-    if (opened && (await isNoBookToOpen(fault))) return complain(terminal, 4, [(fault as Error).message]);
-    if (fault instanceof NotWritable) return complain(terminal, 2, [fault.message]);
-    if (fault instanceof ReaderGone) return closedPipe;
+    clearProgress();
+    if (opened && (await isOpenRefusal(fault))) return reportFailure(terminal, 4, [(fault as Error).message]);
+    if (fault instanceof NotWritable) return reportFailure(terminal, 2, [fault.message]);
+    if (fault instanceof ReaderClosed) return brokenPipeStatus;
     // A damaged file counts as a difference that verify would find, whichever command found it.
     if (isDamage(fault) && 'file' in settings.location) {
       const { damageSentence } = await import('#libs/store/backup/damage.js');
-      return complain(terminal, 4, [await damageSentence(settings.location.file, (fault as Error).message)]);
+      return reportFailure(terminal, 4, [await damageSentence(settings.location.file, (fault as Error).message)]);
     }
-    const input = diskSentence(fault);
-    return complain(terminal, 1, [input ?? `A fault in Boilbook: ${(fault as Error).stack ?? String(fault)}`]);
+    const diskText = diskFaultText(fault);
+    return reportFailure(terminal, 1, [diskText ?? `A fault in Boilbook: ${(fault as Error).stack ?? String(fault)}`]);
   } finally {
     await (await opened?.catch(() => undefined))?.close();
   }
 }
 
-async function openedBook(settings: CommandContext['settings'], beginNewBook: boolean, now: Date): Promise<Book> {
+async function openRequestedBook(
+  settings: CommandContext['settings'],
+  beginNewBook: boolean,
+  now: Date,
+): Promise<Book> {
   const { openFrom } = await import('#libs/actions/record/open-from.js');
   return openFrom(settings, beginNewBook, now);
 }
 
-async function isNoBookToOpen(fault: unknown): Promise<boolean> {
+async function isOpenRefusal(fault: unknown): Promise<boolean> {
   const { NotOpened } = await import('#libs/actions/record/open-from.js');
   const { NewerBook } = await import('#libs/store/book.js');
   return fault instanceof NotOpened || fault instanceof NewerBook;
@@ -160,7 +168,7 @@ async function requestedHouse(
   return (await findHouse((await book()).read, typed)) ?? unknown('sugarhouse', typed);
 }
 
-function exitOf(problem: Problem): number {
+function exitStatusOf(problem: Problem): number {
   switch (problem.kind) {
     case 'invalid':
       return 2;
@@ -173,13 +181,13 @@ function exitOf(problem: Problem): number {
   }
 }
 
-function complain({ stderr }: Terminal, exit: number, sentences: readonly string[]): number {
-  for (const sentence of sentences) stderr.write(`${printable(sentence)}\n`);
+function reportFailure({ stderr }: Terminal, exit: number, sentences: readonly string[]): number {
+  for (const sentence of sentences) stderr.write(`${stripControls(sentence)}\n`);
   return exit;
 }
 
 /** The message for a full or broken disk. */
-function diskSentence(fault: unknown): string | undefined {
+function diskFaultText(fault: unknown): string | undefined {
   const text = String((fault as Error | undefined)?.message ?? '');
   if (/SQLITE_FULL|ENOSPC/.test(text))
     return 'The disk is full: nothing was saved. Free some space, then run the command again.';

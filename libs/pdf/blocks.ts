@@ -11,39 +11,39 @@ export type BlockLine = string | { readonly text: string; readonly bold: true };
 
 const sizePt = 8;
 const leadPt = 9.6;
-const betweenPt = 5;
+const gapPt = 5;
 const gutterPt = 14;
 
-interface SetLine {
+interface TypesetLine {
   readonly text: string;
   readonly face: Face;
   readonly indentPt: number;
   /** Room above it. */
   readonly abovePt: number;
   /** First line of an entry: omissions are counted in entries. */
-  readonly begins: boolean;
+  readonly beginsEntry: boolean;
   /** First line of an entry or title: one paragraph or heading in the document's structure. */
-  readonly starts: boolean;
+  readonly beginsParagraph: boolean;
   readonly title?: boolean;
 }
 
 /** The height of stacked blocks in one of this many columns. */
 const stackPt = (paper: Paper, blocks: readonly Block[], columns: number): number =>
   blocks
-    .flatMap((block, at) => setBlock(paper, block, columnPt(paper, columns), at === 0))
+    .flatMap((block, at) => typesetBlock(paper, block, columnPt(paper, columns), at === 0))
     .reduce((pt, line) => pt + line.abovePt + leadPt, 0);
 
 /** The height of a block at the top of one of this many columns, with room for the line that counts omissions. */
-export const heightWhereCutPt = (paper: Paper, block: Block, columns: number): number =>
+export const minBlockHeightPt = (paper: Paper, block: Block, columns: number): number =>
   stackPt(paper, [block], columns) + leadPt;
 
 /** The columns with further blocks, each under the column that is then shortest: none is cut while another has room. */
-export function underShortest(
+export function addToShortest(
   paper: Paper,
   columns: readonly (readonly Block[])[],
-  further: readonly Block[],
+  added: readonly Block[],
 ): readonly (readonly Block[])[] {
-  return further.reduce<readonly (readonly Block[])[]>((before, block) => {
+  return added.reduce<readonly (readonly Block[])[]>((before, block) => {
     const heights = before.map((blocks) => stackPt(paper, blocks, before.length));
     const shortest = heights.indexOf(Math.min(...heights));
     return before.map((blocks, at) => (at === shortest ? [...blocks, block] : blocks));
@@ -57,16 +57,16 @@ const columnPt = (paper: Paper, columns: number): number => (paper.widthPt - gut
  */
 export function drawColumns(
   paper: Paper,
-  under: PDFKit.PDFStructureElement,
+  parent: PDFKit.PDFStructureElement,
   columns: readonly (readonly Block[])[],
   heightPt: number,
   more: string,
 ): void {
   const widthPt = columnPt(paper, columns.length);
   columns.forEach((blocks, index) => {
-    const lines = blocks.flatMap((block, at) => setBlock(paper, block, widthPt, at === 0));
+    const lines = blocks.flatMap((block, at) => typesetBlock(paper, block, widthPt, at === 0));
     const xPt = paper.leftPt + index * (widthPt + gutterPt);
-    drawLines(paper, under, placedFrom(paper, cut(lines, heightPt, more), xPt), 'H2');
+    drawLines(paper, parent, stackLines(paper, cutToHeight(lines, heightPt, more), xPt), 'H2');
   });
   paper.yPt += heightPt;
 }
@@ -77,17 +77,17 @@ export function drawColumns(
  */
 export function flowBlocks(
   paper: Paper,
-  under: PDFKit.PDFStructureElement,
+  parent: PDFKit.PDFStructureElement,
   blocks: readonly Block[],
   heightPt: number,
   columns = 3,
 ): readonly string[] {
   const widthPt = columnPt(paper, columns);
   const all = blocks.flatMap((block) =>
-    setBlock(paper, block, widthPt, false).map((line) => ({ ...line, block: block.title })),
+    typesetBlock(paper, block, widthPt, false).map((line) => ({ ...line, block: block.title })),
   );
   let [column, usedPt, at] = [0, 0, 0];
-  const put: { line: SetLine; column: number; yPt: number }[] = [];
+  const placed: { line: TypesetLine; column: number; yPt: number }[] = [];
   for (; at < all.length; at += 1) {
     const line = all[at];
     if (!line) break;
@@ -100,68 +100,75 @@ export function flowBlocks(
       if (column >= columns) break;
     }
     usedPt += (usedPt === 0 ? 0 : above) + leadPt;
-    put.push({ line, column, yPt: paper.yPt + usedPt - leadPt });
+    placed.push({ line, column, yPt: paper.yPt + usedPt - leadPt });
   }
   drawLines(
     paper,
-    under,
-    put.map(({ line, column: of, yPt }) => ({ line, xPt: paper.leftPt + of * (widthPt + gutterPt), yPt })),
+    parent,
+    placed.map(({ line, column: of, yPt }) => ({ line, xPt: paper.leftPt + of * (widthPt + gutterPt), yPt })),
     'H3',
   );
   paper.yPt += heightPt;
   return [...new Set(all.slice(at).map((line) => line.block))];
 }
 
-function setBlock(paper: Paper, { title, lines }: Block, widthPt: number, first: boolean): SetLine[] {
-  const set = (text: string, face: Face, indentPt: number): SetLine[] =>
+function typesetBlock(paper: Paper, { title, lines }: Block, widthPt: number, first: boolean): TypesetLine[] {
+  const typeset = (text: string, face: Face, indentPt: number): TypesetLine[] =>
     paper.faces.wrap(text, face, sizePt, widthPt - indentPt).map((part, at) => ({
       text: part,
       face,
       indentPt: at === 0 ? 0 : indentPt,
       abovePt: 0,
-      begins: at === 0,
-      starts: at === 0,
+      beginsEntry: at === 0,
+      beginsParagraph: at === 0,
     }));
-  const [heading, ...rest] = set(title, 'bold', 0);
+  const [heading, ...rest] = typeset(title, 'bold', 0);
   return [
-    ...(heading ? [{ ...heading, abovePt: first ? 0 : betweenPt, begins: false, title: true }] : []),
+    ...(heading ? [{ ...heading, abovePt: first ? 0 : gapPt, beginsEntry: false, title: true }] : []),
     ...rest,
     ...lines.flatMap((line) =>
-      typeof line === 'string' ? set(line, 'words', indentPt) : set(line.text, 'bold', indentPt),
+      typeof line === 'string' ? typeset(line, 'words', indentPt) : typeset(line.text, 'bold', indentPt),
     ),
   ];
 }
 const indentPt = 7;
 
 /** The lines that fit; where some don't, the last says how many entries are on later pages. */
-function cut(lines: readonly SetLine[], heightPt: number, more: string): readonly SetLine[] {
+function cutToHeight(lines: readonly TypesetLine[], heightPt: number, more: string): readonly TypesetLine[] {
   let usedPt = 0;
-  const fit: SetLine[] = [];
+  const fitting: TypesetLine[] = [];
   for (const line of lines) {
     if (usedPt + line.abovePt + leadPt > heightPt) break;
     usedPt += line.abovePt + leadPt;
-    fit.push(line);
+    fitting.push(line);
   }
-  if (fit.length === lines.length) return fit;
+  if (fitting.length === lines.length) return fitting;
   // Cut at the beginning of an entry, so that none ends in mid-sentence.
-  do fit.pop();
-  while (fit.length > 1 && lines[fit.length]?.begins === false);
+  do fitting.pop();
+  while (fitting.length > 1 && lines[fitting.length]?.beginsEntry === false);
   // A title without lines is dropped.
-  while (fit.length > 1 && fit.at(-1)?.title) fit.pop();
-  const left = lines.slice(fit.length).filter((line) => line.begins).length;
+  while (fitting.length > 1 && fitting.at(-1)?.title) fitting.pop();
+  const omitted = lines.slice(fitting.length).filter((line) => line.beginsEntry).length;
   return [
-    ...fit,
-    { text: `and ${left} more, ${more}`, face: 'words', indentPt: 0, abovePt: 0, begins: true, starts: true },
+    ...fitting,
+    {
+      text: `and ${omitted} more, ${more}`,
+      face: 'words',
+      indentPt: 0,
+      abovePt: 0,
+      beginsEntry: true,
+      beginsParagraph: true,
+    },
   ];
 }
 
 interface PlacedLine {
-  readonly line: SetLine;
+  readonly line: TypesetLine;
   readonly xPt: number;
   readonly yPt: number;
 }
 
-function placedFrom(paper: Paper, lines: readonly SetLine[], xPt: number): PlacedLine[] {
+function stackLines(paper: Paper, lines: readonly TypesetLine[], xPt: number): PlacedLine[] {
   let yPt = paper.yPt;
   return lines.map((line) => {
     yPt += line.abovePt + leadPt;
@@ -172,16 +179,16 @@ function placedFrom(paper: Paper, lines: readonly SetLine[], xPt: number): Place
 /** The lines of one entry are one paragraph in the document's structure. */
 function drawLines(
   paper: Paper,
-  under: PDFKit.PDFStructureElement,
+  parent: PDFKit.PDFStructureElement,
   placed: readonly PlacedLine[],
   heading: 'H2' | 'H3',
 ): void {
   let element: PDFKit.PDFStructureElement | undefined;
   for (const { line, xPt, yPt } of placed) {
-    if (!element || line.starts) {
+    if (!element || line.beginsParagraph) {
       element?.end();
       element = paper.doc.struct(line.title ? heading : 'P');
-      under.add(element);
+      parent.add(element);
     }
     const { text, face, indentPt } = line;
     element.add(() => {

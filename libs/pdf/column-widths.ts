@@ -1,5 +1,5 @@
 /** The width a column needs to stay on one line, and the least width without breaking a word. */
-export interface ColumnWish {
+export interface ColumnNeed {
   readonly naturalPt: number;
   readonly minPt: number;
 }
@@ -9,16 +9,16 @@ export interface ColumnWish {
  * rest is shared evenly; else the widest columns shrink first, and only when even the longest words don't fit side by
  * side are all cut in proportion (then words are broken).
  */
-export function columnWidths(wishes: readonly ColumnWish[], widthPt: number): readonly number[] {
-  const natural = sum(wishes.map((wish) => wish.naturalPt));
+export function columnWidths(needs: readonly ColumnNeed[], widthPt: number): readonly number[] {
+  const natural = sum(needs.map((wish) => wish.naturalPt));
   if (natural <= widthPt) {
-    const spare = Math.min((widthPt - natural) / wishes.length, maxSparePt);
-    return wishes.map((wish) => wish.naturalPt + spare);
+    const spare = Math.min((widthPt - natural) / needs.length, maxSparePt);
+    return needs.map((wish) => wish.naturalPt + spare);
   }
-  const least = sum(wishes.map((wish) => wish.minPt));
-  if (least >= widthPt) return wishes.map((wish) => (wish.minPt / least) * widthPt);
-  const share = (widthPt - least) / (natural - least);
-  return wishes.map((wish) => wish.minPt + (wish.naturalPt - wish.minPt) * share);
+  const minimum = sum(needs.map((wish) => wish.minPt));
+  if (minimum >= widthPt) return needs.map((wish) => (wish.minPt / minimum) * widthPt);
+  const share = (widthPt - minimum) / (natural - minimum);
+  return needs.map((wish) => wish.minPt + (wish.naturalPt - wish.minPt) * share);
 }
 
 /** Columns further apart than this are hard to follow along the line. */

@@ -27,20 +27,20 @@ export const ascent = 0.984;
 export function openFaces(doc: PDFKit.PDFDocument): Faces {
   for (const [name, font] of Object.entries(loadFonts())) doc.registerFont(name, font as unknown as string);
   // Texts repeat, so each is split and measured once; the cache is bounded for documents that don't repeat.
-  const known = new Map<string, readonly Run[]>();
+  const cache = new Map<string, readonly Run[]>();
   const runs = (text: string, face: Face): readonly Run[] => {
     const key = `${face}|${text}`;
-    const found = known.get(key);
+    const found = cache.get(key);
     if (found) return found;
     const split = splitByFont(text, face).map((run) => ({
       ...run,
       unitPt: doc.font(run.font).fontSize(100).widthOfString(run.text) / 100,
     }));
-    if (known.size > maxCached) {
-      known.clear();
-      forgetLaidOut(doc);
+    if (cache.size > maxCached) {
+      cache.clear();
+      clearLayoutCache(doc);
     }
-    known.set(key, split);
+    cache.set(key, split);
     return split;
   };
   const unitPt = (text: string, face: Face): number => runs(text, face).reduce((sum, run) => sum + run.unitPt, 0);
@@ -56,7 +56,7 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
 const maxCached = 1000;
 
 /** pdfkit keeps the glyphs of each word that it has set, without a bound. */
-function forgetLaidOut(doc: PDFKit.PDFDocument): void {
+function clearLayoutCache(doc: PDFKit.PDFDocument): void {
   const { _fontFamilies } = doc as unknown as InnerDocument;
   for (const font of Object.values(_fontFamilies))
     if (font.layoutCache) font.layoutCache = Object.create(null) as object;
@@ -68,7 +68,14 @@ interface InnerDocument {
 }
 
 /** Replacements for characters that neither font file has. */
-const spelled: Readonly<Record<string, string>> = { '≥': '>=', '≤': '<=', '→': '->', '☐': '[ ]', '✓': 'v', '\t': ' ' };
+const replacements: Readonly<Record<string, string>> = {
+  '≥': '>=',
+  '≤': '<=',
+  '→': '->',
+  '☐': '[ ]',
+  '✓': 'v',
+  '\t': ' ',
+};
 
 function splitByFont(text: string, face: Face): { text: string; font: string }[] {
   // Nearly all text is plain ASCII, which the main file always has.
@@ -81,7 +88,7 @@ function splitByFont(text: string, face: Face): { text: string; font: string }[]
     const inMain = fonts[face]?.hasGlyphForCodePoint(point) ?? false;
     const inRarer = !inMain && (fonts[rarer]?.hasGlyphForCodePoint(point) ?? false);
     const font = inRarer ? rarer : face;
-    const drawn = inMain || inRarer ? character : (spelled[character] ?? '?');
+    const drawn = inMain || inRarer ? character : (replacements[character] ?? '?');
     const last = runs.at(-1);
     if (last?.font === font) last.text += drawn;
     else runs.push({ text: drawn, font });
@@ -95,14 +102,14 @@ function wrapLine(line: string, width: (part: string) => number, lineWidth: numb
   const space = width(' ');
   let current: string[] = [];
   let used = 0;
-  const close = (): void => {
+  const endLine = (): void => {
     if (current.length > 0) lines.push(current.join(' '));
     current = [];
     used = 0;
   };
   for (const word of line.split(/ +/).filter((part) => part !== '')) {
     const needed = width(word);
-    if (current.length > 0 && used + space + needed > lineWidth) close();
+    if (current.length > 0 && used + space + needed > lineWidth) endLine();
     if (needed <= lineWidth) {
       used += needed + (current.length > 0 ? space : 0);
       current.push(word);
@@ -114,7 +121,7 @@ function wrapLine(line: string, width: (part: string) => number, lineWidth: numb
     current = [last];
     used = width(last);
   }
-  close();
+  endLine();
   return lines.length === 0 ? [''] : lines;
 }
 

@@ -4,18 +4,18 @@
  * unused memory grow with what is kept. Changes nothing of
  * the document's bytes; a page with content still open is left as it is.
  */
-export function forgetFinishedPage(doc: PDFKit.PDFDocument): void {
+export function releaseFinishedPage(doc: PDFKit.PDFDocument): void {
   const { page, _root } = doc as unknown as InnerDocument;
   const key = page?.dictionary.data.StructParents;
   const tree = _root.data.StructTreeRoot?.data.ParentTree;
   if (key === undefined || tree === undefined) return;
   const pieces = tree.get(key);
   if (!Array.isArray(pieces) || pieces.includes(null)) return;
-  tree.add(key, Object.freeze(new Printed(`[${pieces.join(' ')}]`)));
+  tree.add(key, Object.freeze(new PrintedReferences(`[${pieces.join(' ')}]`)));
 }
 
 /** pdfkit writes what is no plain object as its text. Frozen, it faults where content is added to the page after all. */
-class Printed {
+class PrintedReferences {
   constructor(private readonly text: string) {}
   get [Symbol.toStringTag](): string {
     return 'Printed';

@@ -1,5 +1,5 @@
 import { ascent, type Face } from './faces.js';
-import { ink, makeRoom, rule, turnPage, write, type Paper } from './paper.js';
+import { ink, makeRoom, rule, startPage, write, type Paper } from './paper.js';
 
 /** A part of the document with its heading, its bookmark and its place in the structure tree. */
 export interface Section {
@@ -21,7 +21,7 @@ export function openSection(
 ): Section {
   const level = options.level ?? 1;
   const sizePt = headingSizePt[level];
-  if (options.newPage) turnPage(paper);
+  if (options.newPage) startPage(paper);
   else {
     if (paper.pages > 0 && paper.yPt > paper.topPt) paper.yPt += level === 1 ? 22 : 14;
     makeRoom(paper, sizePt * 1.6 + (options.needsPt ?? 70));

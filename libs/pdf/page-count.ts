@@ -4,7 +4,7 @@
  */
 export interface PageCount {
   /** Adds the count to the page being drawn. */
-  readonly share: () => void;
+  readonly addToPage: () => void;
   readonly close: (pages: number) => void;
 }
 
@@ -13,11 +13,11 @@ const sizePt = 8;
 /** The count is at `xPt` with its baseline `yPt` from the bottom, the same on every page. */
 export function openPageCount(doc: PDFKit.PDFDocument, xPt: number, yPt: number): PageCount {
   const inner = doc as unknown as InnerDocument;
-  const ending = inner.ref({});
+  const sharedStream = inner.ref({});
   return {
-    share: () => {
+    addToPage: () => {
       const { dictionary, content } = inner.page;
-      dictionary.data['Contents'] = [content, ending];
+      dictionary.data['Contents'] = [content, sharedStream];
       doc.font('figures');
       inner.page.fonts[inner._font.id] ??= inner._font.ref();
     },
@@ -25,7 +25,7 @@ export function openPageCount(doc: PDFKit.PDFDocument, xPt: number, yPt: number)
       doc.font('figures').fontSize(sizePt);
       const [glyphs] = inner._font.encode(` of ${pages}`);
       // Pages of this document use coordinates from the top down; text has to be flipped back.
-      ending.end(
+      sharedStream.end(
         `/Artifact <</Type /Pagination>> BDC q 1 0 0 -1 0 ${inner.page.height} cm BT 0.36 0.33 0.28 rg ` +
           `/${inner._font.id} ${sizePt} Tf 1 0 0 1 ${xPt} ${yPt} Tm <${glyphs.join('')}> Tj ET Q EMC`,
       );

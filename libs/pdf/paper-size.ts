@@ -8,14 +8,14 @@ type Country = 'US' | 'CA';
 /**
  * Both countries print on letter; A4 only on request. Canada's P4 is letter to a millimetre (CAN2-9.60M, from memory).
  */
-const ofCountry: Readonly<Record<Country, PaperSize>> = { US: 'LETTER', CA: 'LETTER' };
+const usualSize: Readonly<Record<Country, PaperSize>> = { US: 'LETTER', CA: 'LETTER' };
 
 /** The paper usual in a country: letter in the US and Canada. */
-export const paperOfPlace = ({ country }: { readonly country: Country }): PaperSize => ofCountry[country];
+export const paperOfCountry = ({ country }: { readonly country: Country }): PaperSize => usualSize[country];
 
 /** The requested size, else the usual one for the sugarhouse's place. */
-export const paperSize = (request: PaperName | undefined, house: { readonly paper?: PaperSize }): PaperSize =>
-  request === undefined ? (house.paper ?? 'LETTER') : request === 'a4' ? 'A4' : 'LETTER';
+export const paperSize = (requested: PaperName | undefined, house: { readonly paper?: PaperSize }): PaperSize =>
+  requested === undefined ? (house.paper ?? 'LETTER') : requested === 'a4' ? 'A4' : 'LETTER';
 
 /** The paper of a typed name; undefined where there is none. */
 export const paperNamed = (typed: string): PaperName | undefined =>

@@ -1,6 +1,6 @@
 import { newDocument } from './new-document.js';
 import { openFaces, type Face, type Faces } from './faces.js';
-import { forgetFinishedPage } from './finished-page.js';
+import { releaseFinishedPage } from './finished-page.js';
 import type { PaperSize } from './paper-size.js';
 import { openPageCount, type PageCount } from './page-count.js';
 
@@ -62,8 +62,8 @@ export interface TextStyle {
   readonly strike?: boolean;
 }
 
-const footDropPt = 24;
-const countPt = 26;
+const footerDropPt = 24;
+const pageCountWidthPt = 26;
 const marginPt = { side: 40, top: 44, bottom: 46 };
 
 /** Begins a tagged PDF with its title, language and fonts. */
@@ -102,7 +102,7 @@ export function openPaper(title: PaperTitle): Paper {
     bottomPt: heightPt - marginPt.bottom,
     root,
     title,
-    pageCount: openPageCount(doc, widthPt - sidePt - countPt, marginPt.bottom - footDropPt),
+    pageCount: openPageCount(doc, widthPt - sidePt - pageCountWidthPt, marginPt.bottom - footerDropPt),
     yPt: 0,
     pages: 0,
     hasTitle: false,
@@ -110,10 +110,10 @@ export function openPaper(title: PaperTitle): Paper {
 }
 
 /** Ends the page with its footer and begins another; in a practice book the word PRACTICE is set across it. */
-export function turnPage(paper: Paper): void {
+export function startPage(paper: Paper): void {
   if (paper.pages > 0) {
-    drawFoot(paper);
-    forgetFinishedPage(paper.doc);
+    drawFooter(paper);
+    releaseFinishedPage(paper.doc);
   }
   paper.doc.addPage();
   paper.pages += 1;
@@ -124,13 +124,13 @@ export function turnPage(paper: Paper): void {
 /** Begins a new page where fewer than `heightPt` are left on this one. Returns whether it did. */
 export function makeRoom(paper: Paper, heightPt: number): boolean {
   if (paper.pages > 0 && paper.yPt + heightPt <= paper.bottomPt) return false;
-  turnPage(paper);
+  startPage(paper);
   return true;
 }
 
 /** Draws the last footer and ends the document; its stream then ends too. */
 export function closePaper(paper: Paper): void {
-  drawFoot(paper);
+  drawFooter(paper);
   paper.root.end();
   paper.pageCount.close(paper.pages);
   paper.doc.end();
@@ -173,19 +173,24 @@ export function rule(paper: Paper, yPt: number, weightPt = 0.5, colour: string =
     .stroke();
 }
 
-function drawFoot(paper: Paper): void {
-  const baseline = paper.bottomPt + footDropPt;
+function drawFooter(paper: Paper): void {
+  const baseline = paper.bottomPt + footerDropPt;
   const right = paper.leftPt + paper.widthPt;
   const number = `page ${paper.pages}`;
   const numberWidth = paper.faces.widthPt(number, 'figures', 8);
-  const [line = ''] = paper.faces.wrap(paper.title.footer, 'words', 8, paper.widthPt - countPt - numberWidth - 20);
+  const [line = ''] = paper.faces.wrap(
+    paper.title.footer,
+    'words',
+    8,
+    paper.widthPt - pageCountWidthPt - numberWidth - 20,
+  );
   const style = { sizePt: 8, colour: ink.soft } as const;
   paper.doc.markContent('Artifact', { type: 'Pagination' });
   rule(paper, paper.bottomPt + 12, 0.4);
   write(paper, line, paper.leftPt, baseline, style);
-  write(paper, number, right - countPt - numberWidth, baseline, { ...style, face: 'figures' });
+  write(paper, number, right - pageCountWidthPt - numberWidth, baseline, { ...style, face: 'figures' });
   paper.doc.endMarkedContent();
-  paper.pageCount.share();
+  paper.pageCount.addToPage();
 }
 
 function drawPracticeMark(paper: Paper, text: string): void {

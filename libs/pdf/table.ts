@@ -1,8 +1,8 @@
 import { columnWidths } from './column-widths.js';
 import { ascent, type Face } from './faces.js';
 import { artifact, type Section } from './flow.js';
-import { ink, makeRoom, turnPage, write, type TextStyle, type Paper } from './paper.js';
-import { yieldWhileDrawing } from './send.js';
+import { ink, makeRoom, startPage, write, type TextStyle, type Paper } from './paper.js';
+import { yieldWhileDrawing } from './stream-paper.js';
 
 export interface TableColumn<Row> {
   readonly heading: string;
@@ -10,11 +10,11 @@ export interface TableColumn<Row> {
   readonly align?: 'left' | 'right';
   readonly face?: Face;
   /** Keeps a cell on one line as long as the page has room for it. */
-  readonly whole?: boolean;
+  readonly unbroken?: boolean;
   readonly style?: (row: Row) => TextStyle;
 }
 
-interface Laid<Row> {
+interface PlacedColumn<Row> {
   readonly column: TableColumn<Row>;
   readonly xPt: number;
   readonly widthPt: number;
@@ -58,14 +58,14 @@ export async function table<Row>(
 ): Promise<void> {
   const { paper } = section;
   const { leadPt } = setting;
-  const laid = layColumns(paper, columns, rows, setting);
+  const placed = placeColumns(paper, columns, rows, setting);
   const element = paper.doc.struct('Table');
   section.element.add(element);
   makeRoom(paper, Math.min(4 * leadPt, rowsThatFit(paper, columns, rows.slice(0, 1), Infinity, setting).heightPt - 4));
-  drawHeadings(paper, laid, element);
+  drawHeadings(paper, placed, element);
   for (const [index, row] of rows.entries()) {
-    if (index > 0 && index === rows.length - 2) await keepLastTwoTogether(paper, laid, rows.slice(index));
-    await drawRow(paper, laid, element, row, cellsOf(paper, laid, row));
+    if (index > 0 && index === rows.length - 2) await keepLastTwoTogether(paper, placed, rows.slice(index));
+    await drawRow(paper, placed, element, row, cellsOf(paper, placed, row));
   }
   element.end();
   paper.yPt += 4;
@@ -76,38 +76,39 @@ export function rowsThatFit<Row>(
   paper: Paper,
   columns: readonly TableColumn<Row>[],
   rows: readonly Row[],
-  roomPt: number,
+  availablePt: number,
   setting: TableSetting = roomy,
 ): { readonly rows: number; readonly heightPt: number } {
-  const laid = layColumns(paper, columns, rows, setting);
-  let heightPt = headingCells(paper, laid).lines * setting.headingLeadPt + 3 + 4;
-  let fit = 0;
+  const placed = placeColumns(paper, columns, rows, setting);
+  let heightPt = headingCells(paper, placed).lines * setting.headingLeadPt + 3 + 4;
+  let fitting = 0;
   for (const row of rows) {
-    const lines = Math.max(1, ...cellsOf(paper, laid, row).map((cell) => cell.length));
+    const lines = Math.max(1, ...cellsOf(paper, placed, row).map((cell) => cell.length));
     const rowPt = setting.padPt.top + lines * setting.leadPt + setting.padPt.bottom;
-    if (heightPt + rowPt > roomPt) break;
+    if (heightPt + rowPt > availablePt) break;
     heightPt += rowPt;
-    fit += 1;
+    fitting += 1;
   }
   // Column widths depend on the rows drawn, so fewer rows may wrap differently and be higher.
-  if (fit > 0 && fit < rows.length) return rowsThatFit(paper, columns, rows.slice(0, fit), roomPt, setting);
-  return { rows: fit, heightPt };
+  if (fitting > 0 && fitting < rows.length)
+    return rowsThatFit(paper, columns, rows.slice(0, fitting), availablePt, setting);
+  return { rows: fitting, heightPt };
 }
 
-const cellsOf = <Row>(paper: Paper, laid: readonly Laid<Row>[], row: Row): (readonly string[])[] =>
-  laid.map(({ column, widthPt, setting: { sizePt, padPt } }) =>
+const cellsOf = <Row>(paper: Paper, placed: readonly PlacedColumn<Row>[], row: Row): (readonly string[])[] =>
+  placed.map(({ column, widthPt, setting: { sizePt, padPt } }) =>
     paper.faces.wrap(column.of(row), faceOf(column, row), sizePt, widthPt - 2 * padPt.side),
   );
 
-function layColumns<Row>(
+function placeColumns<Row>(
   paper: Paper,
   columns: readonly TableColumn<Row>[],
   rows: readonly Row[],
   setting: TableSetting,
-): Laid<Row>[] {
+): PlacedColumn<Row>[] {
   const { sizePt, padPt } = setting;
-  const wishes = columns.map((column) => {
-    const heading = headingWish(paper, column.heading, setting);
+  const needs = columns.map((column) => {
+    const heading = headingNeedPt(paper, column.heading, setting);
     let naturalPt = heading;
     let minPt = heading;
     for (const row of rows) {
@@ -120,20 +121,20 @@ function layColumns<Row>(
     const sides = 2 * padPt.side + 0.5;
     return { naturalPt: naturalPt + sides, minPt: minPt + sides };
   });
-  const widths = columnWidths(wishes, paper.widthPt);
+  const widths = columnWidths(needs, paper.widthPt);
   let xPt = paper.leftPt;
   return columns.map((column, index) => {
     const widthPt = widths[index] ?? 0;
-    const here = { column, xPt, widthPt, setting };
+    const positioned = { column, xPt, widthPt, setting };
     xPt += widthPt;
-    return here;
+    return positioned;
   });
 }
 
 /** A word longer than this is broken, so that the other columns keep their width. */
 const longestWordPt = 120;
 /** Headings may take up to three lines, so a column need not be as wide as its heading. */
-const headingWish = (paper: Paper, heading: string, { headingSizePt }: TableSetting): number =>
+const headingNeedPt = (paper: Paper, heading: string, { headingSizePt }: TableSetting): number =>
   Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
 
 /** The face of a cell, needed for measuring too: bold text is wider. */
@@ -142,15 +143,19 @@ const faceOf = <Row>(column: TableColumn<Row>, row: Row): Face =>
 
 /** Not broken between a number and its unit, or a date and its time. */
 const isUnbroken = <Row>(column: TableColumn<Row>): boolean =>
-  column.whole === true || column.align === 'right' || column.face === 'figures';
+  column.unbroken === true || column.align === 'right' || column.face === 'figures';
 
 /** The first headings are part of the table's structure; those repeated on later pages are decoration. */
-function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: PDFKit.PDFStructureElement): void {
-  const { cells, lines } = headingCells(paper, laid);
-  const { headingSizePt, headingLeadPt } = laid[0]?.setting ?? roomy;
+function drawHeadings<Row>(
+  paper: Paper,
+  placed: readonly PlacedColumn<Row>[],
+  element?: PDFKit.PDFStructureElement,
+): void {
+  const { cells, lines } = headingCells(paper, placed);
+  const { headingSizePt, headingLeadPt } = placed[0]?.setting ?? roomy;
   const draw = (index: number): void => {
     const cell = cells[index] ?? [];
-    const column = laid[index];
+    const column = placed[index];
     if (!column) return;
     cell.forEach((line, lineIndex) => {
       const baseline = paper.yPt + (lines - cell.length + lineIndex) * headingLeadPt + headingSizePt * ascent;
@@ -160,33 +165,37 @@ function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: P
   if (element) {
     const row = paper.doc.struct('TR');
     element.add(row);
-    laid.forEach((_, index) => {
+    placed.forEach((_, index) => {
       const heading = { scope: 'Column' } as PDFKit.Mixins.StructureElementOptions;
       row.add(paper.doc.struct('TH', heading, () => draw(index)));
     });
     row.end();
-  } else artifact(paper, () => laid.forEach((_, index) => draw(index)));
+  } else artifact(paper, () => placed.forEach((_, index) => draw(index)));
   paper.yPt += lines * headingLeadPt + 3;
-  lineAcross(paper, laid, 0.9, ink.black);
+  lineAcross(paper, placed, 0.9, ink.black);
 }
 
 /** Turns the page before the last row but one where only that one has room left. */
-async function keepLastTwoTogether<Row>(paper: Paper, laid: readonly Laid<Row>[], rows: readonly Row[]): Promise<void> {
-  const { padPt, leadPt } = laid[0]?.setting ?? roomy;
+async function keepLastTwoTogether<Row>(
+  paper: Paper,
+  placed: readonly PlacedColumn<Row>[],
+  rows: readonly Row[],
+): Promise<void> {
+  const { padPt, leadPt } = placed[0]?.setting ?? roomy;
   const heights = rows.map(
-    (row) => padPt.top + Math.max(1, ...cellsOf(paper, laid, row).map((cell) => cell.length)) * leadPt + padPt.bottom,
+    (row) => padPt.top + Math.max(1, ...cellsOf(paper, placed, row).map((cell) => cell.length)) * leadPt + padPt.bottom,
   );
   const bothPt = heights.reduce((sum, each) => sum + each, 0);
-  const roomPt = paper.bottomPt - paper.yPt;
+  const availablePt = paper.bottomPt - paper.yPt;
   // Two very high rows would leave most of a page blank.
-  if ((heights[0] ?? 0) > roomPt || bothPt <= roomPt || bothPt > (paper.bottomPt - paper.topPt) / 3) return;
+  if ((heights[0] ?? 0) > availablePt || bothPt <= availablePt || bothPt > (paper.bottomPt - paper.topPt) / 3) return;
   await yieldWhileDrawing(paper);
-  turnPage(paper);
-  drawHeadings(paper, laid);
+  startPage(paper);
+  drawHeadings(paper, placed);
 }
 
-function headingCells<Row>(paper: Paper, laid: readonly Laid<Row>[]) {
-  const cells = laid.map(({ column, widthPt, setting: { headingSizePt, padPt } }) =>
+function headingCells<Row>(paper: Paper, placed: readonly PlacedColumn<Row>[]) {
+  const cells = placed.map(({ column, widthPt, setting: { headingSizePt, padPt } }) =>
     paper.faces.wrap(column.heading, 'bold', headingSizePt, widthPt - 2 * padPt.side),
   );
   return { cells, lines: Math.max(1, ...cells.map((cell) => cell.length)) };
@@ -194,12 +203,12 @@ function headingCells<Row>(paper: Paper, laid: readonly Laid<Row>[]) {
 
 async function drawRow<Row>(
   paper: Paper,
-  laid: readonly Laid<Row>[],
+  placed: readonly PlacedColumn<Row>[],
   element: PDFKit.PDFStructureElement,
   row: Row,
   cells: readonly (readonly string[])[],
 ): Promise<void> {
-  const { padPt, leadPt, headingLeadPt } = laid[0]?.setting ?? roomy;
+  const { padPt, leadPt, headingLeadPt } = placed[0]?.setting ?? roomy;
   const lines = Math.max(1, ...cells.map((cell) => cell.length));
   const pageLines = Math.floor((paper.bottomPt - paper.topPt - 4 * headingLeadPt) / leadPt) - 1;
   const line = paper.doc.struct('TR');
@@ -211,38 +220,44 @@ async function drawRow<Row>(
     const heightPt = padPt.top + (to - from) * leadPt + padPt.bottom;
     if (paper.yPt + heightPt > paper.bottomPt) {
       await yieldWhileDrawing(paper);
-      turnPage(paper);
-      drawHeadings(paper, laid);
+      startPage(paper);
+      drawHeadings(paper, placed);
     }
     boxes.forEach((box, index) => {
-      const column = laid[index];
+      const column = placed[index];
       const part = (cells[index] ?? []).slice(from, to);
       if (column && part.some((text) => text !== '')) box.add(() => drawCell(paper, column, row, part));
     });
     paper.yPt += heightPt;
-    lineAcross(paper, laid, 0.35, ink.rule);
+    lineAcross(paper, placed, 0.35, ink.rule);
   }
   line.end();
 }
 
-function drawCell<Row>(paper: Paper, laid: Laid<Row>, row: Row, lines: readonly string[]): void {
-  const { sizePt, leadPt, padPt } = laid.setting;
-  const style = { face: faceOf(laid.column, row), sizePt, ...laid.column.style?.(row) };
+function drawCell<Row>(paper: Paper, placed: PlacedColumn<Row>, row: Row, lines: readonly string[]): void {
+  const { sizePt, leadPt, padPt } = placed.setting;
+  const style = { face: faceOf(placed.column, row), sizePt, ...placed.column.style?.(row) };
   lines.forEach((line, index) => {
-    writeInColumn(paper, laid, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, style);
+    writeInColumn(paper, placed, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, style);
   });
 }
 
-function writeInColumn<Row>(paper: Paper, laid: Laid<Row>, text: string, baselinePt: number, style: TextStyle): void {
-  const { padPt } = laid.setting;
-  if (laid.column.align === 'right')
-    write(paper, text, laid.xPt + laid.widthPt - padPt.side, baselinePt, { ...style, anchor: 'right' });
-  else write(paper, text, laid.xPt + padPt.side, baselinePt, style);
+function writeInColumn<Row>(
+  paper: Paper,
+  placed: PlacedColumn<Row>,
+  text: string,
+  baselinePt: number,
+  style: TextStyle,
+): void {
+  const { padPt } = placed.setting;
+  if (placed.column.align === 'right')
+    write(paper, text, placed.xPt + placed.widthPt - padPt.side, baselinePt, { ...style, anchor: 'right' });
+  else write(paper, text, placed.xPt + padPt.side, baselinePt, style);
 }
 
-function lineAcross<Row>(paper: Paper, laid: readonly Laid<Row>[], weightPt: number, colour: string): void {
-  const first = laid[0];
-  const last = laid.at(-1);
+function lineAcross<Row>(paper: Paper, placed: readonly PlacedColumn<Row>[], weightPt: number, colour: string): void {
+  const first = placed[0];
+  const last = placed.at(-1);
   if (!first || !last) return;
   artifact(paper, () => {
     paper.doc

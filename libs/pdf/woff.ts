@@ -22,11 +22,11 @@ export function unpackWoff(packed: Buffer): Buffer {
   const parts: Buffer[] = [directory];
   let offset = directoryBytes;
   tables.forEach((table, index) => {
-    const at = 12 + index * 16;
-    directory.writeUInt32BE(table.tag, at);
-    directory.writeUInt32BE(table.checksum, at + 4);
-    directory.writeUInt32BE(offset, at + 8);
-    directory.writeUInt32BE(table.content.length, at + 12);
+    const entry = 12 + index * 16;
+    directory.writeUInt32BE(table.tag, entry);
+    directory.writeUInt32BE(table.checksum, entry + 4);
+    directory.writeUInt32BE(offset, entry + 8);
+    directory.writeUInt32BE(table.content.length, entry + 12);
     // Each table begins at a multiple of four bytes.
     const padded = (table.content.length + 3) & ~3;
     parts.push(table.content, Buffer.alloc(padded - table.content.length));
@@ -44,14 +44,14 @@ interface Table {
   readonly content: Buffer;
 }
 
-function readTable(packed: Buffer, at: number): Table {
-  const offset = packed.readUInt32BE(at + 4);
-  const packedBytes = packed.readUInt32BE(at + 8);
-  const bytes = packed.readUInt32BE(at + 12);
+function readTable(packed: Buffer, entry: number): Table {
+  const offset = packed.readUInt32BE(entry + 4);
+  const packedBytes = packed.readUInt32BE(entry + 8);
+  const bytes = packed.readUInt32BE(entry + 12);
   const content = packed.subarray(offset, offset + packedBytes);
   return {
-    tag: packed.readUInt32BE(at),
-    checksum: packed.readUInt32BE(at + 16),
+    tag: packed.readUInt32BE(entry),
+    checksum: packed.readUInt32BE(entry + 16),
     // A table that compression would not make smaller is stored as it is.
     content: packedBytes < bytes ? inflateSync(content) : content,
   };

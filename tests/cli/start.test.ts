@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 import { catalogue } from '../../apps/cli/catalogue.js';
 import { commandsNamed } from '../../apps/cli/commands.js';
-import { nearest } from '../../apps/cli/did-you-mean.js';
+import { nearestName } from '../../apps/cli/did-you-mean.js';
 import { aTerminal, bringInTheSeason, type Terminal } from '../support/command-line.js';
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
@@ -62,19 +62,19 @@ test('the help lists every command correctly, and no other', async () => {
   // record has one command for each kind, and one line for all of them.
   const result = (await commandsNamed())
     .filter(({ name }) => !name.startsWith('record '))
-    .map(({ name, usage, says }) => ({ name, usage, says }));
+    .map(({ name, usage, summary }) => ({ name, usage, summary }));
   const byName = (one: { name: string }, other: { name: string }): number => (one.name < other.name ? -1 : 1);
   expect([...catalogue].sort(byName)).toEqual(result.sort(byName));
 });
 
 test('a suggestion is a name one or two typos away, and no further', () => {
   const names = ['trace', 'labels', 'summary', 'recall', 'release', 'mock-recall'];
-  expect(nearest('tarce', names)).toBe('trace');
-  expect(nearest('lables', names)).toBe('labels');
-  expect(nearest('sumary', names)).toBe('summary');
-  expect(nearest('Recal', names)).toBe('recall');
-  expect(nearest('sell', names)).toBeUndefined();
-  expect(nearest('', names)).toBeUndefined();
+  expect(nearestName('tarce', names)).toBe('trace');
+  expect(nearestName('lables', names)).toBe('labels');
+  expect(nearestName('sumary', names)).toBe('summary');
+  expect(nearestName('Recal', names)).toBe('recall');
+  expect(nearestName('sell', names)).toBeUndefined();
+  expect(nearestName('', names)).toBeUndefined();
 });
 
 describe('In a terminal', () => {

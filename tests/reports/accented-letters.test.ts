@@ -1,7 +1,7 @@
 import { PassThrough } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
 import { expect, test } from '@jest/globals';
-import { closePaper, openPaper, turnPage, write } from '#libs/pdf/paper.js';
+import { closePaper, openPaper, startPage, write } from '#libs/pdf/paper.js';
 import { readPdf } from '../support/read-pdf.js';
 
 /** The text of a page with this line set in bold. */
@@ -18,7 +18,7 @@ async function bold(line: string): Promise<string> {
   const paper = openPaper(title);
   const out = new PassThrough();
   paper.doc.pipe(out);
-  turnPage(paper);
+  startPage(paper);
   write(paper, line, 72, 72, { face: 'bold' });
   closePaper(paper);
   return (await readPdf(await buffer(out))).text;

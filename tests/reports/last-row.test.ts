@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
 import { closeSection, openSection } from '#libs/pdf/flow.js';
-import { closePaper, openPaper, turnPage } from '#libs/pdf/paper.js';
-import { sendPaper } from '#libs/pdf/send.js';
+import { closePaper, openPaper, startPage } from '#libs/pdf/paper.js';
+import { streamPaper } from '#libs/pdf/stream-paper.js';
 import { table } from '#libs/pdf/table.js';
 import { bytesOf, readPdf } from '../support/read-pdf.js';
 
@@ -17,8 +17,8 @@ async function rowsOnPages(count: number): Promise<number[]> {
       layout: 'landscape',
       practice: null,
     });
-    await sendPaper(paper, out, async () => {
-      turnPage(paper);
+    await streamPaper(paper, out, async () => {
+      startPage(paper);
       const section = openSection(paper, 'Rows');
       const rows = Array.from({ length: count }, (_, index) => `row-${index + 1}`);
       await table(section, [{ heading: 'Name', of: (row: string) => row }], rows);

@@ -7,7 +7,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { commandsNamed } from '../../apps/cli/commands.js';
-import { optionOf } from '../../apps/cli/field-options.js';
+import { optionName } from '../../apps/cli/field-options.js';
 import { programOptions } from '../../apps/cli/program-options.js';
 import { startSeason, writeContext, done, recordOrThrow } from '../support/sugarhouse.js';
 import { eachKind } from '../support/each-kind.js';
@@ -141,7 +141,7 @@ test.each(Object.entries(besideARecord))('no record field shares a name with oth
 
 test('on the command line no record field shares a name with an option of every command', async () => {
   const own = Object.keys(programOptions).filter((name) => name !== 'by');
-  const fields = kinds.flatMap((kind) => Object.keys(kindByName.get(kind)!.fields).map(optionOf));
+  const fields = kinds.flatMap((kind) => Object.keys(kindByName.get(kind)!.fields).map(optionName));
   expect(fields.filter((name) => own.includes(name))).toEqual([]);
   const ofCommands = (await commandsNamed()).flatMap((command) => Object.keys(command.options ?? {}));
   expect(ofCommands.filter((name) => own.includes(name))).toEqual([]);

@@ -1,14 +1,14 @@
 import { acknowledgements } from '#libs/actions/kinds/acknowledgement.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { record } from '#libs/actions/record/record.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 /** Adds a maker's initials (--by) to a dispatch that was reported after the jars had left. */
 export const acknowledge: Command = {
-  ...described('acknowledge'),
+  ...catalogueEntry('acknowledge'),
   options: { note: 'text' },
-  meaning: { note: 'What is being done about it.' },
+  optionHelp: { note: 'What is being done about it.' },
   run: async (cli) => {
     const [dispatch] = cli.argv;
     if (dispatch === undefined || cli.argv.length > 1)

@@ -3,13 +3,13 @@ import { invalid, refused, unknown } from '#libs/actions/record/problem.js';
 import { backUpBook, BookInUse, NotABook, restoreBook } from '#libs/store/backup/backup.js';
 import { readHead } from '#libs/store/log/log.js';
 import { existsSync } from 'node:fs';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 export const backup: Command = {
-  ...described('backup'),
+  ...catalogueEntry('backup'),
   options: { force: 'flag' },
-  meaning: { force: 'Overwrites an existing file.' },
+  optionHelp: { force: 'Overwrites an existing file.' },
   run: async (cli) => {
     const [path] = cli.argv;
     if (path === undefined || cli.argv.length > 1)
@@ -28,7 +28,7 @@ export const backup: Command = {
 };
 
 export const restore: Command = {
-  ...described('restore'),
+  ...catalogueEntry('restore'),
   run: async (cli) => {
     const [path] = cli.argv;
     if (path === undefined || cli.argv.length > 1)

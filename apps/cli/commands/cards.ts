@@ -1,15 +1,21 @@
 import { isLotCardName, type LotCardName, lotCardNames } from '#libs/labels/content/lot-card-names.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
+import {
+  documentOptionHelp,
+  documentOptions,
+  refuseWrongEnding,
+  documentName,
+  writeDocument,
+} from '../write-document.js';
 
 const names = Object.keys(lotCardNames) as LotCardName[];
 
 export const cards: Command = {
-  ...described('cards'),
+  ...catalogueEntry('cards'),
   options: { card: 'text', ...documentOptions },
-  meaning: { ...documentMeaning, card: names.map((name) => `${name}: ${lotCardNames[name]}`).join('; ') },
+  optionHelp: { ...documentOptionHelp, card: names.map((name) => `${name}: ${lotCardNames[name]}`).join('; ') },
   run: async (cli) => {
     const [code] = cli.argv;
     if (code === undefined || cli.argv.length > 1)
@@ -17,18 +23,18 @@ export const cards: Command = {
     const card = optionText(cli, 'card') ?? '';
     if (!isLotCardName(card)) return invalid('card', `one of ${names.join(', ')}`, card ? `"${card}"` : 'nothing');
     const out = optionText(cli, 'out') ?? '';
-    const fault = await endingProblem(out, ['.pdf']);
+    const fault = await refuseWrongEnding(out, ['.pdf']);
     if (fault) return fault;
     const { planLotCards } = await import('#libs/actions/labels/lot-cards.js');
     const book = await cli.book();
     const found = await planLotCards(book.read, cli.writeContext, code, card);
     if ('problem' in found) return found;
-    const drawn = await writtenFile(cli, found.draw);
+    const drawn = await writeDocument(cli, found.draw);
     if ('problem' in drawn) return drawn;
     const pages = `${drawn.pages} ${drawn.pages === 1 ? 'page' : 'pages'}`;
     return {
       json: { lot: found.lot, card, pages: drawn.pages, file: out },
-      lines: [`${nameOf(out)}: ${lotCardNames[card]}, of ${found.lot}, on ${pages}.`],
+      lines: [`${documentName(out)}: ${lotCardNames[card]}, of ${found.lot}, on ${pages}.`],
     };
   },
 };

@@ -1,10 +1,10 @@
 import { writePracticeSeason } from '#libs/actions/practice/practice-season.js';
 import { readHead } from '#libs/store/log/log.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 export const demo: Command = {
-  ...described('demo'),
+  ...catalogueEntry('demo'),
   run: async (cli) => {
     const book = await cli.book();
     const written = await writePracticeSeason(book, cli.now);

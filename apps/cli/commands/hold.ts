@@ -2,31 +2,31 @@ import type { AuthorityConsultation } from '#libs/actions/lots/authority-consult
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type CommandContext, type Command, optionText } from '../command.js';
 
-const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: string): Command => ({
-  ...described(name),
+const statusCommand = (name: 'hold' | 'release', changeStatus: typeof releaseLot, participle: string): Command => ({
+  ...catalogueEntry(name),
   options: { why: 'text', ...(name === 'release' ? consultationOptions : {}) },
-  meaning:
+  optionHelp:
     name === 'release' ? { why: 'Why the lot may be released.', ...consultationHelp } : { why: 'Why the lot is held.' },
   run: async (cli: CommandContext) => {
     const [lot] = cli.argv;
     if (lot === undefined || cli.argv.length > 1)
       return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
-    const marked = await entryType(
+    const changed = await changeStatus(
       await cli.book(),
       cli.writeContext,
       lot,
       optionText(cli, 'why') ?? '',
       consultationFrom(cli),
     );
-    if ('problem' in marked) return marked;
-    const others = marked.packs.filter((pack) => pack !== marked.lot);
+    if ('problem' in changed) return changed;
+    const others = changed.packs.filter((pack) => pack !== changed.lot);
     return {
-      json: marked,
+      json: changed,
       lines: [
-        `Entry ${marked.entry}: ${marked.lot} is ${past}${others.length > 0 ? `, and so ${others.length === 1 ? 'is' : 'are'} ${others.join(', ')}` : ''}.`,
+        `Entry ${changed.entry}: ${changed.lot} is ${participle}${others.length > 0 ? `, and so ${others.length === 1 ? 'is' : 'are'} ${others.join(', ')}` : ''}.`,
       ],
     };
   },
@@ -46,5 +46,5 @@ const consultationHelp = {
   answer: 'Its answer.',
 };
 
-export const hold = mark('hold', holdLot, 'held');
-export const release = mark('release', releaseLot, 'released');
+export const hold = statusCommand('hold', holdLot, 'held');
+export const release = statusCommand('release', releaseLot, 'released');

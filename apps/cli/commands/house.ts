@@ -1,21 +1,21 @@
 import { invalid } from '#libs/actions/record/problem.js';
 import { houseFields } from '#libs/actions/kinds/house.js';
 import { housesOf } from '#libs/store/household/houses.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
-import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+import { fieldHelp, fieldOptions, typedFields } from '../field-options.js';
 
 const add: Command = {
-  ...described('house add'),
+  ...catalogueEntry('house add'),
   options: fieldOptions(houseFields, ['by', 'practice']),
-  meaning: fieldMeaning(houseFields),
+  optionHelp: fieldHelp(houseFields),
   run: async (cli) => {
     const [key, ...more] = cli.argv;
     if (key === undefined || more.length > 0)
       return invalid('key', 'one key like bracken-lane', cli.argv.join(' ') || 'nothing');
     // Loads everything that writes a record, which takes longer than a list of the houses.
     const { addHouse } = await import('#libs/actions/accounts/add-house.js');
-    const added = await addHouse(await cli.book(), cli.writeContext, key, fieldsTyped(cli, houseFields));
+    const added = await addHouse(await cli.book(), cli.writeContext, key, typedFields(cli, houseFields));
     if ('problem' in added) return added;
     return {
       json: added,
@@ -28,7 +28,7 @@ const add: Command = {
 };
 
 const list: Command = {
-  ...described('house list'),
+  ...catalogueEntry('house list'),
   run: async (cli) => {
     const houses = await housesOf((await cli.book()).read);
     return {

@@ -1,13 +1,13 @@
 import { addKey, addPerson, changePassword } from '#libs/actions/accounts/accounts.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { roles } from '#libs/store/household/household.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const personAdd: Command = {
-  ...described('person add'),
+  ...catalogueEntry('person add'),
   options: { role: 'text', name: 'text', password: 'text' },
-  meaning: {
+  optionHelp: {
     role: `One of ${roles.join(', ')}.`,
     name: 'The person’s name.',
     password: 'A first password. The shell’s history may keep it, so change it soon.',
@@ -28,9 +28,9 @@ export const personAdd: Command = {
 
 /** Anyone who can read the data folder can already read the book, so the old password isn't required. */
 export const personPassword: Command = {
-  ...described('person password'),
+  ...catalogueEntry('person password'),
   options: { password: 'text' },
-  meaning: { password: 'The new password. The shell’s history may keep it, so change it soon.' },
+  optionHelp: { password: 'The new password. The shell’s history may keep it, so change it soon.' },
   run: async (cli) => {
     const [initials] = cli.argv;
     if (initials === undefined || cli.argv.length > 1)
@@ -44,9 +44,9 @@ export const personPassword: Command = {
 };
 
 export const keyAdd: Command = {
-  ...described('key add'),
+  ...catalogueEntry('key add'),
   options: { role: 'text' },
-  meaning: { role: `One of ${roles.join(', ')}.` },
+  optionHelp: { role: `One of ${roles.join(', ')}.` },
   run: async (cli) => {
     const [name] = cli.argv;
     if (name === undefined || cli.argv.length > 1)

@@ -2,13 +2,13 @@ import { readFile } from 'node:fs/promises';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { invalid, listed, unknown } from '#libs/actions/record/problem.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const importFile: Command = {
-  ...described('import'),
+  ...catalogueEntry('import'),
   options: { 'dry-run': 'flag', correct: 'text' },
-  meaning: {
+  optionHelp: {
     'dry-run': 'Checks the file and says what would be saved; saves nothing.',
     correct: 'Corrects records that differ from the file; TEXT is the reason, kept in the history.',
   },

@@ -2,12 +2,18 @@ import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { type DesignName, designLabels, type PrinterDpi } from '#libs/labels/content/label.js';
 import { type ColourName, labelColours, type TypefaceName, typefaceLabels } from '#libs/labels/content/label-look.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type CommandContext, type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
+import {
+  documentOptionHelp,
+  documentOptions,
+  refuseWrongEnding,
+  documentName,
+  writeDocument,
+} from '../write-document.js';
 
 export const labels: Command = {
-  ...described('labels'),
+  ...catalogueEntry('labels'),
   options: {
     stock: 'text',
     ...documentOptions,
@@ -23,8 +29,8 @@ export const labels: Command = {
     'text-symbol': 'flag',
     gtin: 'text',
   },
-  meaning: {
-    ...documentMeaning,
+  optionHelp: {
+    ...documentOptionHelp,
     stock: 'A label stock that book stocks lists. If left out, the one last printed on.',
     from: 'The first jar. If left out, 1.',
     to: 'The last jar. If left out, the last of the pack.',
@@ -43,10 +49,10 @@ export const labels: Command = {
     if (code === undefined || cli.argv.length > 1)
       return invalid('lot', 'one lot code like 26077A-1', cli.argv.join(' ') || 'nothing');
     const out = optionText(cli, 'out') ?? '';
-    const request = (await endingProblem(out, ['.pdf'])) ?? labelRequest(cli, code);
+    const request = (await refuseWrongEnding(out, ['.pdf'])) ?? labelRequest(cli, code);
     if ('problem' in request) return request;
     const { printLabels } = await import('#libs/actions/labels/print-labels.js');
-    const printed = await printLabels(await cli.book(), cli.writeContext, request, (draw) => writtenFile(cli, draw));
+    const printed = await printLabels(await cli.book(), cli.writeContext, request, (draw) => writeDocument(cli, draw));
     if ('problem' in printed) return printed;
     const { lot, from, to, jars, labels, pages, endedAt, reprinted, run } = printed;
     return {
@@ -64,7 +70,7 @@ export const labels: Command = {
         address: run.symbol.kind === 'text' ? null : run.symbol.address,
       },
       lines: [
-        `${nameOf(out)}: ${labels} labels of ${lot.code}, jars ${from} to ${to}, on ${pages} ${pages === 1 ? 'page' : 'pages'}.`,
+        `${documentName(out)}: ${labels} labels of ${lot.code}, jars ${from} to ${to}, on ${pages} ${pages === 1 ? 'page' : 'pages'}.`,
       ],
       warnings: printed.warnings,
     };

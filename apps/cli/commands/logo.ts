@@ -2,13 +2,13 @@ import { readFile, stat } from 'node:fs/promises';
 import { loadStoredLogo, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { logoLimits } from '#libs/actions/labels/logo-check.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 export const logo: Command = {
-  ...described('logo'),
+  ...catalogueEntry('logo'),
   options: { remove: 'flag' },
-  meaning: { remove: 'Removes the drawing from labels.' },
+  optionHelp: { remove: 'Removes the drawing from labels.' },
   run: async (cli) => {
     const [file] = cli.argv;
     if (cli.argv.length > 1) return invalid('file', 'one SVG or PNG file', cli.argv.join(' '));

@@ -1,6 +1,6 @@
 import { beginMockRecall, closeMockRecall, runMockRecall } from '#libs/actions/practice/mock-recall.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 /**
@@ -8,7 +8,7 @@ import { type Command, optionText } from '../command.js';
  * Without them it is traced and closed at once, and the result says that nobody counted.
  */
 const run: Command['run'] = async (cli) => {
-  const [of, shelf] = [optionText(cli, 'of'), optionText(cli, 'on-shelf')];
+  const [mockRecallId, countedOnShelf] = [optionText(cli, 'of'), optionText(cli, 'on-shelf')];
   if (cli.options['begin'] === true) {
     const begun = await beginMockRecall(await cli.book(), cli.writeContext);
     if ('problem' in begun) return begun;
@@ -21,15 +21,21 @@ const run: Command['run'] = async (cli) => {
       ],
     };
   }
-  if (shelf !== undefined && !/^\d{1,6}$/.test(shelf))
-    return invalid('on-shelf', 'a whole number like 24', `"${shelf}"`);
-  if (shelf !== undefined && of === undefined) return invalid('of', 'the id that practise --begin printed', 'nothing');
-  const practised =
-    of === undefined
+  if (countedOnShelf !== undefined && !/^\d{1,6}$/.test(countedOnShelf))
+    return invalid('on-shelf', 'a whole number like 24', `"${countedOnShelf}"`);
+  if (countedOnShelf !== undefined && mockRecallId === undefined)
+    return invalid('of', 'the id that practise --begin printed', 'nothing');
+  const outcome =
+    mockRecallId === undefined
       ? await runMockRecall(await cli.book(), cli.writeContext)
-      : await closeMockRecall(await cli.book(), cli.writeContext, of, shelf === undefined ? undefined : Number(shelf));
-  if ('problem' in practised) return practised;
-  const { jar, trace, milliseconds, result, recorded } = practised;
+      : await closeMockRecall(
+          await cli.book(),
+          cli.writeContext,
+          mockRecallId,
+          countedOnShelf === undefined ? undefined : Number(countedOnShelf),
+        );
+  if ('problem' in outcome) return outcome;
+  const { jar, trace, milliseconds, result, recorded } = outcome;
   return {
     json: {
       jar,
@@ -51,12 +57,12 @@ const run: Command['run'] = async (cli) => {
 };
 
 const options = { begin: 'flag', of: 'text', 'on-shelf': 'text' } as const;
-const meaning = {
+const optionHelp = {
   begin: 'Picks a jar and starts the clock.',
   of: 'The id that --begin printed.',
   'on-shelf': 'How many jars of the lot a person counted on the shelf.',
 };
 
-export const practise: Command = { ...described('practise'), options, meaning, run };
+export const practise: Command = { ...catalogueEntry('practise'), options, optionHelp, run };
 /** The usual term of the trade. */
-export const mockRecall: Command = { ...described('mock-recall'), options, meaning, run };
+export const mockRecall: Command = { ...catalogueEntry('mock-recall'), options, optionHelp, run };

@@ -3,12 +3,12 @@ import { invalid, refused } from '#libs/actions/record/problem.js';
 import { openBook } from '#libs/store/book.js';
 import { copyBook } from '#libs/store/backup/copy-book.js';
 import { readHead } from '#libs/store/log/log.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 /** Copies the book to the other engine; the original stays unchanged. */
 export const move: Command = {
-  ...described('move'),
+  ...catalogueEntry('move'),
   run: async (cli) => {
     const [where] = cli.argv;
     if (where === undefined || cli.argv.length > 1)

@@ -3,13 +3,13 @@ import { addPhoto } from '#libs/actions/photos/add-photo.js';
 import { findPhotoRecord } from '#libs/actions/photos/find-photo-record.js';
 import { invalid, unknown } from '#libs/actions/record/problem.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const photo: Command = {
-  ...described('photo'),
+  ...catalogueEntry('photo'),
   options: { caption: 'text' },
-  meaning: { caption: 'What the photo shows.' },
+  optionHelp: { caption: 'What the photo shows.' },
   run: async (cli) => {
     const [record = '', path = ''] = cli.argv;
     if (record === '') return invalid('record', 'a lot code, the id of a record, or KIND/ID', 'nothing');

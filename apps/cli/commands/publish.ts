@@ -9,11 +9,11 @@ import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { type PublishedLot, publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
 import { findRecord, jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import type { Book } from '#libs/store/book.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 export const publish: Command = {
-  ...described('publish'),
+  ...catalogueEntry('publish'),
   run: async (cli) => {
     const [folder] = cli.argv;
     if (folder === undefined || cli.argv.length > 1)

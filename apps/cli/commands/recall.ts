@@ -5,13 +5,19 @@ import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { calledText, callList, callMadeText, callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
 import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, endingProblem, requestedPaper, writtenFile } from '../written-file.js';
+import {
+  documentOptionHelp,
+  documentOptions,
+  refuseWrongEnding,
+  requestedPaper,
+  writeDocument,
+} from '../write-document.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const recall: Command = {
-  ...described('recall'),
+  ...catalogueEntry('recall'),
   options: {
     ...documentOptions,
     why: 'text',
@@ -24,8 +30,8 @@ export const recall: Command = {
     jars: 'text',
     paper: 'text',
   },
-  meaning: {
-    ...documentMeaning,
+  optionHelp: {
+    ...documentOptionHelp,
     thermometer:
       'Instead of LOT: every lot measured with this thermometer or hydrometer between its last passed check and the check it failed.',
     check: 'Instead of LOT: the same, by the id of the failed check.',
@@ -39,8 +45,8 @@ export const recall: Command = {
   },
   run: async (cli) => {
     const out = optionText(cli, 'out') ?? '';
-    const wrong = await endingProblem(out, ['.pdf']);
-    if (wrong) return wrong;
+    const fault = await refuseWrongEnding(out, ['.pdf']);
+    if (fault) return fault;
     const paper = requestedPaper(cli, '.pdf');
     if ('problem' in paper) return paper;
     const notes: RecallNotes = {
@@ -58,18 +64,18 @@ export const recall: Command = {
     if ('problem' in from) return from;
     const why = optionText(cli, 'why');
     // The list's file is opened before anything is recalled, since a recall without its list is useless.
-    const listed = await writtenFile(cli, async (file): Promise<Recall | Refusal> => {
+    const recalled = await writeDocument(cli, async (file): Promise<Recall | Refusal> => {
       if (cli.options['only-list'] !== true) {
-        const marked = await recallLots(book, cli.writeContext, from, why || 'recalled by the maker', notes);
-        if ('problem' in marked) return marked;
+        const recallResult = await recallLots(book, cli.writeContext, from, why || 'recalled by the maker', notes);
+        if ('problem' in recallResult) return recallResult;
       }
       const list = await recallDocument(book, cli.writeContext, from, { why, members: true, paper: paper.name });
       if ('problem' in list) return list;
       await list.write(file);
       return list.recall;
     });
-    if ('problem' in listed) return listed;
-    const { lots, dispatches, plans } = listed;
+    if ('problem' in recalled) return recalled;
+    const { lots, dispatches, plans } = recalled;
     const sum = (of: (each: (typeof lots)[number]) => number): number =>
       lots.reduce((total, each) => total + of(each), 0);
     const counted = lots.filter((each) => each.unaccounted !== null);
@@ -87,19 +93,19 @@ export const recall: Command = {
         from,
         lots: lots.map((each) => each.lot),
         jars,
-        reach: reachText(listed),
-        hazard: listed.hazard,
-        calls: callList(listed),
-        authorities: listed.authorities,
+        reach: reachText(recalled),
+        hazard: recalled.hazard,
+        calls: callList(recalled),
+        authorities: recalled.authorities,
         dispatches,
         plans,
-        upstream: listed.upstream,
+        upstream: recalled.upstream,
         file: out,
       },
       lines: [
         `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} ${jars.made === 1 ? 'jar' : 'jars'} made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
-        reachText(listed),
-        ...callsOf(listed).map(
+        reachText(recalled),
+        ...callsOf(recalled).map(
           (each) =>
             `  ${each.reached ? '[x]' : '[ ]'} ${calledText(each)}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeText(made)}`).join('')}`,
         ),

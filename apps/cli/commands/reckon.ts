@@ -14,11 +14,11 @@ function reckonCommand(calculator: Calculator): Command {
   return {
     name: `reckon ${calculator.name}`,
     usage: fields.map((field) => (field.required ? `${field.option} …` : `[${field.option}]`)).join(' '),
-    says: calculator.title,
+    summary: calculator.title,
     options: Object.fromEntries(
       fields.map((field) => [field.option.slice(2), field.flag ? ('flag' as const) : ('text' as const)]),
     ),
-    meaning: Object.fromEntries(fields.map((field) => [field.option.slice(2), describeField(field)])),
+    optionHelp: Object.fromEntries(fields.map((field) => [field.option.slice(2), describeField(field)])),
     run: async (cli) => {
       if (cli.argv.length > 0)
         return invalid(
@@ -32,7 +32,7 @@ function reckonCommand(calculator: Calculator): Command {
           return value === undefined ? [] : [[field.name, value]];
         }),
       );
-      const answer = await answerAt(cli, calculator.name, sent);
+      const answer = await calculate(cli, calculator.name, sent);
       if ('problem' in answer) return answer;
       return {
         json: answer.figures,
@@ -54,7 +54,7 @@ function reckonCommand(calculator: Calculator): Command {
 }
 
 /** The book's place decides which gallon is meant. A calculator writes nothing, so it doesn't create a missing book. */
-async function answerAt(cli: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
+async function calculate(cli: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
   if (!bookExists(cli.settings.location))
     return reckon(name, sent, { zone: cli.settings.zone, volumes: { bareGallons: 'US' as const }, now: cli.now });
   return calculateForBook(name, sent, await loadSugarhouseContext((await cli.book()).read, cli.writeContext));

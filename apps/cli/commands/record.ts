@@ -3,9 +3,9 @@ import { fileKinds, kindByName } from '#libs/actions/kinds/registry.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { record } from '#libs/actions/record/record.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
-import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+import { fieldHelp, fieldOptions, typedFields } from '../field-options.js';
 
 /** The kinds that the command line records: those that files may hold, boil log lines, disposals and label stocks. */
 const kinds: readonly (readonly [string, Kind])[] = [
@@ -27,12 +27,12 @@ const recordKind = (name: string, kind: Kind): Command => ({
   usage: Object.entries(fieldOptions(kind.fields, ['by']))
     .map(([option]) => `[--${option} …]`)
     .join(' '),
-  says: `Records ${withArticle(kind.noun)}.`,
+  summary: `Records ${withArticle(kind.noun)}.`,
   options: fieldOptions(kind.fields, ['by']),
-  meaning: fieldMeaning(kind.fields),
+  optionHelp: fieldHelp(kind.fields),
   run: async (cli) => {
     if (cli.argv.length > 0) return invalid('fields', 'only options, as --help lists them', cli.argv.join(' '));
-    const fields = fieldsTyped(cli, kind.fields);
+    const fields = typedFields(cli, kind.fields);
     // BOILBOOK_BY counts like --by; without either, a kind that needs initials is refused.
     const initials = cli.terminal.env['BOILBOOK_BY']?.trim();
     if ('by' in kind.fields && initials) fields['by'] ??= initials;
@@ -52,7 +52,7 @@ const names = kinds.map(([name]) => name).join(', ');
 export const recordCommands: readonly Command[] = [
   ...kinds.map(([name, kind]) => recordKind(name, kind)),
   {
-    ...described('record'),
+    ...catalogueEntry('record'),
     run: (cli) => Promise.resolve(invalid('kind', `one of ${names}`, cli.argv[0] ? `"${cli.argv[0]}"` : 'nothing')),
   },
 ];

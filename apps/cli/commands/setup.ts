@@ -1,22 +1,22 @@
 import { findRecord } from '#libs/store/queries/lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { houseFields, houses } from '#libs/actions/kinds/house.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
-import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+import { fieldHelp, fieldOptions, typedFields } from '../field-options.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Sets the book up, or changes the details that are given; the others stay. */
 export const setup: Command = {
-  ...described('setup'),
+  ...catalogueEntry('setup'),
   options: fieldOptions(houseFields, ['by', 'practice']),
-  meaning: fieldMeaning(houseFields),
+  optionHelp: fieldHelp(houseFields),
   run: async (cli) => {
     const book = await cli.book();
-    const before = await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house');
-    const input = fieldsTyped(cli, houseFields);
-    const recorded = before
-      ? await record(book, cli.writeContext, houses, { ...before.typed, ...input }, { of: 'house', why: 'set up anew' })
+    const stored = await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house');
+    const input = typedFields(cli, houseFields);
+    const recorded = stored
+      ? await record(book, cli.writeContext, houses, { ...stored.typed, ...input }, { of: 'house', why: 'set up anew' })
       : await record(book, cli.writeContext, houses, input);
     if ('problem' in recorded) return recorded;
     const house = (await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house'))?.body;

@@ -2,15 +2,21 @@ import { invalid } from '#libs/actions/record/problem.js';
 import { findStockLastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
 import { loadStocksInUse } from '#libs/actions/labels/label-stocks.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
+import {
+  documentOptionHelp,
+  documentOptions,
+  refuseWrongEnding,
+  documentName,
+  writeDocument,
+} from '../write-document.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const stocks: Command = {
-  ...described('stocks'),
+  ...catalogueEntry('stocks'),
   options: documentOptions,
-  meaning: documentMeaning,
+  optionHelp: documentOptionHelp,
   run: async (cli) => {
     const book = await cli.book();
     const all = await loadStocksInUse(sugarhouseReader(book.read, cli.writeContext.sugarhouse));
@@ -28,16 +34,16 @@ export const stocks: Command = {
         `one of ${all.map((each) => each.name).join(', ')}`,
         cli.argv.length > 0 ? `"${cli.argv.join(' ')}"` : 'nothing',
       );
-    const wrong = await endingProblem(out ?? '', ['.pdf']);
-    if (wrong) return wrong;
-    const used = await findStockLastUsed(sugarhouseReader(book.read, cli.writeContext.sugarhouse), stock.name);
-    const nudge = used && { rightMm: used.rightTenths / 10, downMm: used.downTenths / 10 };
+    const fault = await refuseWrongEnding(out ?? '', ['.pdf']);
+    if (fault) return fault;
+    const lastUse = await findStockLastUsed(sugarhouseReader(book.read, cli.writeContext.sugarhouse), stock.name);
+    const nudge = lastUse && { rightMm: lastUse.rightTenths / 10, downMm: lastUse.downTenths / 10 };
     const { drawAlignmentSheet } = await import('#libs/labels/layout/alignment-sheet.js');
-    await writtenFile(cli, (file) => drawAlignmentSheet({ stock, nudge, createdAt: cli.now }, file));
+    await writeDocument(cli, (file) => drawAlignmentSheet({ stock, nudge, createdAt: cli.now }, file));
     return {
       json: { file: out, stock: stock.name },
       lines: [
-        `${nameOf(out ?? '')}: alignment sheet of ${stock.name}. Print it on plain paper and hold it behind a sheet of labels against the light.`,
+        `${documentName(out ?? '')}: alignment sheet of ${stock.name}. Print it on plain paper and hold it behind a sheet of labels against the light.`,
       ],
     };
   },

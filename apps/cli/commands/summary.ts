@@ -5,15 +5,15 @@ import { seasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
 import { many } from '#libs/format/format.js';
 import { formatSeasonVolume } from '#libs/format/format-volume.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, nameOf, requestedPaper, writtenFile } from '../written-file.js';
+import { documentOptionHelp, documentOptions, documentName, requestedPaper, writeDocument } from '../write-document.js';
 
 export const summary: Command = {
-  ...described('summary'),
+  ...catalogueEntry('summary'),
   options: { ...documentOptions, format: 'text', paper: 'text', 'lot-pages': 'flag' },
-  meaning: {
-    ...documentMeaning,
+  optionHelp: {
+    ...documentOptionHelp,
     format:
       'Format: pdf, xlsx, csv, json or jsonld. Needed where the file name has no such ending, and for standard output.',
     paper: 'Paper of the PDF: letter or a4. If left out, the usual one of the place.',
@@ -24,7 +24,7 @@ export const summary: Command = {
     if (year === undefined || !/^20\d\d$/.test(year) || cli.argv.length > 1)
       return invalid('year', 'one year like 2026', cli.argv.join(' ') || 'nothing');
     const out = optionText(cli, 'out') ?? '';
-    const format = formatOf(out, optionText(cli, 'format'));
+    const format = requestedFormat(out, optionText(cli, 'format'));
     if ('problem' in format) return format;
     const paper = requestedPaper(cli, `.${format.name}`);
     if ('problem' in paper) return paper;
@@ -36,13 +36,13 @@ export const summary: Command = {
       lotPages: cli.options['lot-pages'] === true,
     });
     if ('problem' in document) return document;
-    await writtenFile(cli, document.write);
+    await writeDocument(cli, document.write);
     const { season } = document;
     const { totals, record, lots } = seasonSummary(season);
     return {
       json: { file: out, year: season.year, totals, record },
       lines: [
-        `${nameOf(out)}: ${many(totals.boils, 'boil')}, ${many(lots.length, 'pack')}, ${many(totals.jarsMade, 'jar')}, ${formatSeasonVolume(season, syrupMillilitres(season))} of syrup, ${totals.held} held.`,
+        `${documentName(out)}: ${many(totals.boils, 'boil')}, ${many(lots.length, 'pack')}, ${many(totals.jarsMade, 'jar')}, ${formatSeasonVolume(season, syrupMillilitres(season))} of syrup, ${totals.held} held.`,
         `Record: ${record.entries} entries, root ${record.root}`,
       ],
     };
@@ -50,7 +50,7 @@ export const summary: Command = {
 };
 
 /** By the option where it is given, else by the ending of the file. */
-function formatOf(out: string, typed: string | undefined): { readonly name: string } | Refusal {
+function requestedFormat(out: string, typed: string | undefined): { readonly name: string } | Refusal {
   const endings = seasonFormats.map((name) => `.${name}`).join(', ');
   const formats = seasonFormats.join(', ');
   if (out === '') return invalid('out', `a file that ends in ${endings}, or -`, 'nothing');

@@ -9,15 +9,15 @@ import { type SyrupShare, loadSyrupShares } from '#libs/actions/lots/syrup-share
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import type { Command, CommandOutput } from '../command.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const trace: Command = {
-  ...described('trace'),
+  ...catalogueEntry('trace'),
   options: { down: 'flag', why: 'flag' },
-  meaning: {
+  optionHelp: {
     down: 'Also every jar made from it, and where each was sent.',
     why: 'Also why the lot is open, held, released or recalled: each hold rule, what satisfied it and what was not recorded.',
   },
@@ -32,25 +32,25 @@ export const trace: Command = {
       if ('problem' in traced) return traced;
       const pack = traced.pack === null ? undefined : await findLot({ sql, sugarhouse }, traced.pack);
       const shares = pack ? await loadSyrupShares({ sql, sugarhouse }, pack) : [];
-      const why = cli.options['why'] === true ? await whyOf(sql, cli.writeContext, traced) : undefined;
+      const why = cli.options['why'] === true ? await explain(sql, cli.writeContext, traced) : undefined;
       if (why && 'problem' in why) return why;
-      const input = {
+      const output = {
         json: { ...traced, shares, ...(why && { why: why.why }) },
         lines: [...traceLines(traced, shares, pack, await litresFormatter({ sql, sugarhouse })), ...(why?.lines ?? [])],
       };
-      if (cli.options['down'] !== true) return input;
+      if (cli.options['down'] !== true) return output;
       const forEachRow: NonNullable<CommandOutput['rows']>['forEachRow'] = (emit) =>
-        book.snapshot(async (later) => {
-          for await (const jar of jarsDownstream(sugarhouseReader(later, sugarhouse), packsDownstream(traced)))
+        book.snapshot(async (snapshot) => {
+          for await (const jar of jarsDownstream(sugarhouseReader(snapshot, sugarhouse), packsDownstream(traced)))
             await emit({ json: jar, line: jarLine(jar) });
         });
-      return { ...input, lines: [...input.lines, ''], rows: { name: 'jarList', forEachRow } };
+      return { ...output, lines: [...output.lines, ''], rows: { name: 'jarList', forEachRow } };
     });
   },
 };
 
 /** Loaded here, since only --why judges: the rules are a third of what a trace would load. */
-async function whyOf(
+async function explain(
   sql: Sql,
   context: WriteContext,
   traced: Trace,
@@ -96,13 +96,13 @@ function traceLines(
   pack: Lot | undefined,
   volume: FormatLitres,
 ): string[] {
-  const readIn = { made: pack?.jars, wereRead: (pack?.verdict?.lowestFill ?? null) !== null };
+  const readings = { made: pack?.jars, wereRead: (pack?.verdict?.lowestFill ?? null) !== null };
   const { jars, syrupLitres: syrup } = traced;
   const counted = jars.unaccounted === null ? 'not counted yet' : `${jars.unaccounted} unaccounted for`;
-  const known = new Set(traced.dispatches.map((each) => each.id));
+  const dispatchIds = new Set(traced.dispatches.map((each) => each.id));
   return [
     `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
-    ...(traced.uncoveredJars.length > 0 ? [`  ${formatUncovered(traced.uncoveredJars, readIn)}`] : []),
+    ...(traced.uncoveredJars.length > 0 ? [`  ${formatUncovered(traced.uncoveredJars, readings)}`] : []),
     `  boils: ${traced.boils.join(', ') || 'none'}`,
     ...(shares.length > 0
       ? [`  syrup from: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]
@@ -125,7 +125,7 @@ function traceLines(
       (each) =>
         `  ${formatMethod(each.way)} by ${each.id}: ${each.count} of ${each.lot} (${each.jars}), ${each.at.slice(0, 10)} ${each.by}`,
     ),
-    ...(traced.jar?.maybeAmong.some((id) => known.has(id))
+    ...(traced.jar?.maybeAmong.some((id) => dispatchIds.has(id))
       ? [`  this jar may be among those of ${traced.jar.maybeAmong.join(', ')}, which was recorded as a number of jars`]
       : []),
   ];

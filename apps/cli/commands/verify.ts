@@ -4,18 +4,18 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { damageSentence } from '#libs/store/backup/damage.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { packageRoot } from '#libs/package-root.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type CommandContext, type Command, type CommandOutput, optionText } from '../command.js';
-import { documentMeaning, endingProblem, nameOf, writtenFile } from '../written-file.js';
+import { documentOptionHelp, refuseWrongEnding, documentName, writeDocument } from '../write-document.js';
 
 export const verify: Command = {
-  ...described('verify'),
+  ...catalogueEntry('verify'),
   options: { against: 'text', entries: 'text', 'stand-alone': 'text', force: 'flag' },
-  meaning: {
+  optionHelp: {
     against: 'A root printed on a summary or on the record page; needs --entries.',
     entries: 'The number of entries printed with that root.',
     'stand-alone': 'Writes the program that checks a file of book export and needs only Node; verifies nothing itself.',
-    force: documentMeaning.force,
+    force: documentOptionHelp.force,
   },
   run: async (cli) => {
     if (optionText(cli, 'stand-alone') !== undefined) return writeVerifier(cli);
@@ -29,11 +29,11 @@ export const verify: Command = {
       return invalid('entries', 'a whole number', `"${entries}"`);
     const printed = root === undefined ? undefined : { root, entries: Number(entries) };
     const verified = await verifyBook(await cli.book(), printed);
-    const all = `${verified.entries} entries, root ${verified.root}`;
+    const recordText = `${verified.entries} entries, root ${verified.root}`;
     if (!verified.ok)
       return {
         json: verified,
-        lines: [all],
+        lines: [recordText],
         warnings: [
           `Verification failed. First difference: ${verified.firstDifference ?? ''}`,
           ...(await restoreInstructions(cli, verified.firstDifference)),
@@ -42,20 +42,23 @@ export const verify: Command = {
       };
     return {
       json: verified,
-      lines: [`Verified: ${all}`, ...(printed ? [`The first ${printed.entries} entries have the printed root.`] : [])],
+      lines: [
+        `Verified: ${recordText}`,
+        ...(printed ? [`The first ${printed.entries} entries have the printed root.`] : []),
+      ],
     };
   },
 };
 
 async function writeVerifier(cli: CommandContext): Promise<CommandOutput | Refusal> {
   const out = optionText(cli, 'stand-alone') ?? '';
-  const wrong = await endingProblem(out, ['.mjs']);
-  if (wrong) return wrong;
+  const fault = await refuseWrongEnding(out, ['.mjs']);
+  if (fault) return fault;
   const text = readFileSync(join(packageRoot, 'apps/verifier/verify-record.mjs'));
-  await writtenFile({ ...cli, options: { ...cli.options, out } }, async (file) => file.write(text));
+  await writeDocument({ ...cli, options: { ...cli.options, out } }, async (file) => file.write(text));
   return {
     json: { file: out },
-    lines: [`${nameOf(out)}: the program that checks an export. Run it with: node ${out} record.json`],
+    lines: [`${documentName(out)}: the program that checks an export. Run it with: node ${out} record.json`],
   };
 }
 

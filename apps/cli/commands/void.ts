@@ -1,12 +1,12 @@
 import { voidEntry } from '#libs/actions/record/void-entry.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { described } from '../catalogue.js';
+import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const voidCommand: Command = {
-  ...described('void'),
+  ...catalogueEntry('void'),
   options: { why: 'text' },
-  meaning: { why: 'The reason, kept in the history.' },
+  optionHelp: { why: 'The reason, kept in the history.' },
   run: async (cli) => {
     const [entry] = cli.argv;
     if (entry === undefined || cli.argv.length > 1)

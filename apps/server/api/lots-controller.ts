@@ -15,7 +15,7 @@ import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import { callList, reachText } from '#libs/reports/recall/recall-calls.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { recallFrom } from '../screens/recall/calls-page.js';
+import { loadRecall } from '../screens/recall/calls-page.js';
 import { RequireRole } from '../http/access.js';
 import { type Download, download, type ApiSaved, apiSaved } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
@@ -249,7 +249,7 @@ export class LotsApi {
   })
   async recallReach(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object | Refusal> {
     const lot = await lookUpLot(readerOf(principal), code);
-    const recall = lot && (await recallFrom(principal, [lot.code]));
+    const recall = lot && (await loadRecall(principal, [lot.code]));
     if (!lot || !recall) return unknown('lot', code);
     const { from, why, hazard, lots, dispatches, plans, authorities } = recall;
     return {

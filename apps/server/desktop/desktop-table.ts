@@ -4,7 +4,7 @@ import type { Part } from '#libs/store/queries/lists.js';
 import type { DesktopTable } from '#pages/parts/desktop-table.js';
 import { firstText, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
-import { atOnce, beginsAt } from '../text/first-hundred.js';
+import { rowsPerPage, firstRow } from '../text/paged-rows.js';
 import { maxRowsRead } from './cached-rows.js';
 
 /** A column of a table on a desktop: a cell's text, and its sort key where that isn't the text. */
@@ -33,7 +33,9 @@ const maxRowsDrawn = 500;
 
 /** The part of a list that the address asks for; every row where it asks to sort, filter or export them. */
 export const requestedPart = (query: Posted): Part =>
-  wantsAllRows(query) ? { from: 1, most: maxRowsRead } : { from: beginsAt(firstText(query['from'])), most: atOnce };
+  wantsAllRows(query)
+    ? { from: 1, most: maxRowsRead }
+    : { from: firstRow(firstText(query['from'])), most: rowsPerPage };
 
 /** Whether the address asks to sort, filter or export every row. */
 export const wantsAllRows = (query: Posted): boolean =>

@@ -9,34 +9,35 @@ import { signedOf } from './signed.js';
 import { clock, dayText, elapsed } from './times.js';
 
 /** Fields that a later correction changed, with their present values in plain words. */
-type Corrected = Readonly<Record<string, string>>;
+type CorrectedFields = Readonly<Record<string, string>>;
 
 /**
  * Entries of a lot, oldest first, as lines of its history. A value that a later entry corrected is struck through; the
  * correcting line shows the new value above the old.
  */
 export function historyLinesOf(entries: readonly NumberedEntry[], now: string): HistoryLine[] {
-  const before = new Map<string, RecordRow>();
-  const ofRecord = byRecord(entries);
+  const earlierVersion = new Map<string, RecordRow>();
+  const entriesByRecord = groupByRecord(entries);
   const voided = new Set(entries.flatMap(({ voids }) => (voids ? [keyOf(voids)] : [])));
   return entries.map((entry) => {
     const { record } = entry;
     const key = record && keyOf(record);
-    const was = key === undefined ? undefined : before.get(key);
-    if (record && key) before.set(key, record);
+    const previous = key === undefined ? undefined : earlierVersion.get(key);
+    if (record && key) earlierVersion.set(key, record);
     const fields = record ? (kindByName.get(record.kind)?.fields ?? {}) : {};
-    const changing = entry.entryType === 'correct' || entry.entryType === 'add';
+    const isChange = entry.entryType === 'correct' || entry.entryType === 'add';
     return {
       entry: entry.seq,
-      clock: clock(shownAt(entry)),
-      day: dayText(shownAt(entry), now),
+      clock: clock(lineTime(entry)),
+      day: dayText(lineTime(entry), now),
       ...signedOf(entry),
       text: `${lineText(entry)}${key !== undefined && voided.has(key) ? ' Voided later.' : ''}`,
       late: lateText(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
       why: entry.why,
-      readings: record && !changing ? readings(fields, record, correctedLater(entry, record, ofRecord, fields)) : [],
-      changes: record && changing && was ? changes(fields, was, record) : [],
+      readings:
+        record && !isChange ? readings(fields, record, correctedLater(entry, record, entriesByRecord, fields)) : [],
+      changes: record && isChange && previous ? changes(fields, previous, record) : [],
       correct:
         record && kindByName.has(record.kind) && !voided.has(keyOf(record))
           ? `/records/${record.kind}/${encodeURIComponent(record.id)}/correct`
@@ -46,37 +47,37 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
 }
 
 /** An addition or correction carries its record's time; its line shows when it was written. */
-const shownAt = (entry: NumberedEntry): string =>
+const lineTime = (entry: NumberedEntry): string =>
   entry.entryType === 'add' || entry.entryType === 'correct' ? entry.typedAt : entry.happenedAt;
 
 const keyOf = ({ kind, id }: { readonly kind: string; readonly id: string }): string => `${kind}/${id}`;
 
-function byRecord(entries: readonly NumberedEntry[]): Map<string, NumberedEntry[]> {
-  const of = new Map<string, NumberedEntry[]>();
+function groupByRecord(entries: readonly NumberedEntry[]): Map<string, NumberedEntry[]> {
+  const byKey = new Map<string, NumberedEntry[]>();
   for (const entry of entries)
     if (entry.record) {
-      const view = of.get(keyOf(entry.record));
-      if (view) view.push(entry);
-      else of.set(keyOf(entry.record), [entry]);
+      const records = byKey.get(keyOf(entry.record));
+      if (records) records.push(entry);
+      else byKey.set(keyOf(entry.record), [entry]);
     }
-  return of;
+  return byKey;
 }
 
 /** Fields that later corrections of the record changed, with their present text; blank where it was removed. */
 function correctedLater(
   entry: NumberedEntry,
   first: RecordRow,
-  ofRecord: ReadonlyMap<string, readonly NumberedEntry[]>,
+  entriesByRecord: ReadonlyMap<string, readonly NumberedEntry[]>,
   fields: Fields,
-): Corrected {
+): CorrectedFields {
   const corrected: Record<string, string> = {};
-  let before = first;
-  for (const { seq, entryType, record } of ofRecord.get(keyOf(first)) ?? []) {
+  let version = first;
+  for (const { seq, entryType, record } of entriesByRecord.get(keyOf(first)) ?? []) {
     if (seq <= entry.seq || !record) continue;
-    for (const name of Object.keys(before.typed))
-      if (entryType === 'correct' && record.typed[name] !== before.typed[name])
+    for (const name of Object.keys(version.typed))
+      if (entryType === 'correct' && record.typed[name] !== version.typed[name])
         corrected[name] = listed(valueItems(fields[name], record, name));
-    before = record;
+    version = record;
   }
   return corrected;
 }
@@ -145,7 +146,7 @@ const shownElsewhere = new Set([
   'countedAt',
 ]);
 
-const readings = (fields: Fields, record: RecordRow, corrected: Corrected) =>
+const readings = (fields: Fields, record: RecordRow, corrected: CorrectedFields) =>
   Object.keys(fields)
     .filter((name) => record.typed[name] !== undefined && !shownElsewhere.has(name))
     .map((name) => ({

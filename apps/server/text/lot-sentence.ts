@@ -83,7 +83,7 @@ function heldSentence(made: number, balance: JarBalance, stopped: boolean): stri
 
 /** `40 destroyed, 2 broken` */
 function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
-  const view: readonly (readonly [number, string])[] = [
+  const counts: readonly (readonly [number, string])[] = [
     [sentOut, 'sent out'],
     [parts.destroyed, 'destroyed'],
     [parts.broken, 'broken'],
@@ -93,7 +93,7 @@ function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
     [parts.pouredBack, 'poured back'],
     [unaccounted ?? 0, 'not accounted for'],
   ];
-  return view
+  return counts
     .filter(([jars]) => jars > 0)
     .map(([jars, how]) => `${jars} ${how}`)
     .join(', ');

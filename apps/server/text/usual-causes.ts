@@ -42,8 +42,8 @@ const byRule: ReadonlyMap<string, readonly string[]> = new Map(Object.entries(ca
 export function usualCauses(lot: Lot | undefined): readonly string[] {
   const held = (lot?.verdict?.findings ?? []).filter(({ stop }) => stop);
   const causes = [...new Set(held.flatMap(({ rule }) => byRule.get(rule) ?? []))];
-  return causes.length > 0 ? causes.slice(0, most) : actionCauses;
+  return causes.length > 0 ? causes.slice(0, maxCauses) : actionCauses;
 }
 
 /** More chips than these are slower to read than a word is to type. */
-const most = 10;
+const maxCauses = 10;

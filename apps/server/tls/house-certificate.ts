@@ -47,20 +47,21 @@ export async function houseCertificate(
   const saved = savedPair(folder, 'authority');
   const usable = saved && isValid(saved.cert, now) ? saved : undefined;
   const authority = usable ?? savePair(folder, 'authority', await makeAuthority(now));
-  const holds = JSON.stringify({ names, addresses });
+  const wantedNames = JSON.stringify({ names, addresses });
   const savedLeaf = savedPair(folder, 'server');
-  const fits = savedLeaf && readIfThere(join(folder, 'server.names')) === holds && isOf(savedLeaf, authority, now);
-  const leaf = fits
+  const isUsable =
+    savedLeaf && readIfExists(join(folder, 'server.names')) === wantedNames && isIssuedBy(savedLeaf, authority, now);
+  const leaf = isUsable
     ? savedLeaf
     : savePair(folder, 'server', await makeLeaf(authority, [...names], [...addresses], now));
-  if (!fits) writePrivate(join(folder, 'server.names'), holds);
+  if (!isUsable) writePrivate(join(folder, 'server.names'), wantedNames);
   return {
     ...leaf,
     cert: `${leaf.cert}\n${authority.cert}\n`,
     authority: `${authority.cert}\n`,
     fingerprint: new ParsedCertificate(authority.cert).fingerprint256,
     isNew: usable === undefined,
-    renewed: !fits,
+    renewed: !isUsable,
   };
 }
 
@@ -117,17 +118,17 @@ const pemOf = async (key: CryptoKey): Promise<string> =>
 const isValid = (cert: string, now: Date): boolean =>
   Date.parse(new ParsedCertificate(cert).validTo) - now.getTime() > renewDays * dayMs;
 
-function isOf(leaf: Pair, authority: Pair, now: Date): boolean {
+function isIssuedBy(leaf: Pair, authority: Pair, now: Date): boolean {
   const parsed = new ParsedCertificate(leaf.cert);
   const issuer = new ParsedCertificate(authority.cert);
   // The clock was wrong when it was made, so it isn't valid yet.
-  const begun = Date.parse(parsed.validFrom) <= now.getTime();
-  return begun && isValid(leaf.cert, now) && parsed.checkIssued(issuer) && parsed.verify(issuer.publicKey);
+  const hasBegun = Date.parse(parsed.validFrom) <= now.getTime();
+  return hasBegun && isValid(leaf.cert, now) && parsed.checkIssued(issuer) && parsed.verify(issuer.publicKey);
 }
 
 function savedPair(folder: string, name: string): Pair | undefined {
-  const cert = readIfThere(join(folder, `${name}.crt`));
-  const key = readIfThere(join(folder, `${name}.key`));
+  const cert = readIfExists(join(folder, `${name}.crt`));
+  const key = readIfExists(join(folder, `${name}.key`));
   return cert === undefined || key === undefined ? undefined : { cert, key };
 }
 
@@ -137,7 +138,7 @@ function savePair(folder: string, name: string, pair: Pair): Pair {
   return pair;
 }
 
-const readIfThere = (file: string): string | undefined => (existsSync(file) ? readFileSync(file, 'utf8') : undefined);
+const readIfExists = (file: string): string | undefined => (existsSync(file) ? readFileSync(file, 'utf8') : undefined);
 
 function writePrivate(file: string, text: string): void {
   writeFileSync(`${file}.part`, text, { mode: 0o600 });

@@ -10,7 +10,7 @@ export interface RenewedCertificate {
    * Checks every minute whether the addresses changed or the certificate expires soon. Returns a function that stops
    * it.
    */
-  readonly renewOn: (server: TlsServer, say: (line: string) => void) => () => void;
+  readonly renewOn: (server: TlsServer, printLine: (line: string) => void) => () => void;
 }
 
 /**
@@ -20,24 +20,25 @@ export async function renewHouseCertificate(
   { folder, hosts }: Pick<Settings, 'folder' | 'hosts'>,
   clock: () => Date,
 ): Promise<RenewedCertificate> {
-  const made = (): Promise<HouseCertificate> => houseCertificate(join(folder, 'tls'), houseNames(hosts), clock());
-  let current = await made();
+  const issue = (): Promise<HouseCertificate> => houseCertificate(join(folder, 'tls'), houseNames(hosts), clock());
+  let current = await issue();
   return {
     current: () => current,
-    renewOn: (server, say) => {
-      const look = async (): Promise<void> => {
-        const next = await made();
+    renewOn: (server, printLine) => {
+      const renewIfNeeded = async (): Promise<void> => {
+        const next = await issue();
         if (!next.renewed) return;
         current = next;
         server.setSecureContext({ cert: next.cert, key: next.key });
-        say('The addresses of this machine changed, or its certificate was near its end: a new one is in use.');
+        printLine('The addresses of this machine changed, or its certificate was near its end: a new one is in use.');
       };
-      const each = setInterval(
-        () => void look().catch((fault: unknown) => say(`No new certificate: ${(fault as Error).message}`)),
+      const timer = setInterval(
+        () =>
+          void renewIfNeeded().catch((fault: unknown) => printLine(`No new certificate: ${(fault as Error).message}`)),
         60_000,
       );
-      each.unref();
-      return () => clearInterval(each);
+      timer.unref();
+      return () => clearInterval(timer);
     },
   };
 }

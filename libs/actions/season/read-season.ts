@@ -21,7 +21,7 @@ import { nothingRead, ofKindOnce, type SeasonParts } from './season-parts.js';
 import { readSupportingRecords } from './read-supporting-records.js';
 import { readDeviations } from './read-deviations.js';
 import { licenceText } from '#libs/reports/season/licence-text.js';
-import { paperOfPlace } from '#libs/pdf/paper-size.js';
+import { paperOfCountry } from '#libs/pdf/paper-size.js';
 import { missingOf } from '#libs/reports/season/missing.js';
 import type { Licence } from '#libs/reports/season/supporting-records.js';
 import type { Authority, Caution, House, Person, Season } from '#libs/reports/season/season.js';
@@ -126,7 +126,7 @@ export function houseOf(house: HouseBody | undefined, place: PlaceRules, licence
     placeName: house?.place ? place.name : `${place.name} (no place was set)`,
     rulesName: `${place.standard}, rules ${place.rulesVersion}`,
     ...(house?.publicUrl ? { publicUrl: house.publicUrl } : {}),
-    paper: paperOfPlace(place),
+    paper: paperOfCountry(place),
     leadLimitPpb: place.lead?.ppb,
     zone: house?.zone ?? 'not set',
     fillLimit: {

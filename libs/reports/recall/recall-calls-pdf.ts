@@ -2,7 +2,7 @@ import { calledText, callMadeText, callsOf, sentText, type Call } from './recall
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Face } from '#libs/pdf/faces.js';
 import { ink, makeRoom, write, type TextStyle, type Paper } from '#libs/pdf/paper.js';
-import { yieldWhileDrawing } from '#libs/pdf/send.js';
+import { yieldWhileDrawing } from '#libs/pdf/stream-paper.js';
 import type { Recall } from './recall.js';
 import { many } from '#libs/format/format.js';
 

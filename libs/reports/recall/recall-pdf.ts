@@ -1,8 +1,8 @@
 import type { Writable } from 'node:stream';
 import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
 import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
-import { closePaper, ink, openPaper, turnPage, write, type Paper } from '#libs/pdf/paper.js';
-import { yieldWhileDrawing, sendPaper } from '#libs/pdf/send.js';
+import { closePaper, ink, openPaper, startPage, write, type Paper } from '#libs/pdf/paper.js';
+import { yieldWhileDrawing, streamPaper } from '#libs/pdf/stream-paper.js';
 import { table, type TableColumn } from '#libs/pdf/table.js';
 import { drawCalls } from './recall-calls-pdf.js';
 import { drawAtHome, drawJars } from './recall-jars.js';
@@ -32,17 +32,17 @@ export async function writeRecallPdf(
     size,
     practice: recall.practice ? 'PRACTICE: an exercise, nothing is wrong with this syrup' : null,
   });
-  await sendPaper(paper, out, () => drawRecall(paper, recall));
+  await streamPaper(paper, out, () => drawRecall(paper, recall));
 }
 
 async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
-  turnPage(paper);
+  startPage(paper);
   drawHead(paper, recall);
   drawHazard(paper, recall);
   await drawLotsReached(paper, recall);
   await drawAuthorities(paper, recall);
   await yieldWhileDrawing(paper);
-  turnPage(paper);
+  startPage(paper);
   await drawCalls(paper, recall);
   await drawPlans(paper, recall);
   await drawAtHome(paper, recall);

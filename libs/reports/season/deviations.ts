@@ -2,7 +2,7 @@ import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 import { deviationEnd } from './page-one-text.js';
 import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
-import { turnPage, type Paper } from '#libs/pdf/paper.js';
+import { startPage, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
 import { formatChanges, formatVerdict } from './field-changes.js';
 import { seasonChanges, seasonDeviations, seasonLate } from './totals.js';
@@ -50,7 +50,7 @@ async function drawUpTo(section: Section, deviations: readonly Deviation[], maxP
   for (let page = 1; page <= maxPages; page += 1) left = left.slice(fitsFrom(left, page));
   left = left.length === 0 ? deviations : openFirst(deviations);
   for (let page = 1; page <= maxPages && left.length > 0; page += 1) {
-    if (page > 1) turnPage(paper);
+    if (page > 1) startPage(paper);
     const fit = fitsFrom(left, page);
     if (fit > 0) await table(section, deviationTable, left.slice(0, fit), compact);
     left = left.slice(fit);
@@ -185,7 +185,7 @@ async function headedRows<Row>(
     // Only where rows are left out is there a line that says how many.
     return whole === rows.length ? whole : rowsThatFit(paper, columns, rows, roomPt - moreLinePt, compact).rows;
   };
-  if (fitBelow(headingPt) === 0 && paper.pages < lastPage) turnPage(paper);
+  if (fitBelow(headingPt) === 0 && paper.pages < lastPage) startPage(paper);
   paragraph(section, heading, headingStyle);
   const fit = fitBelow(0);
   if (fit > 0) await table(section, columns, rows.slice(0, fit), compact);

@@ -10,10 +10,10 @@ import {
   unrecordedBlock,
   verifiedText,
 } from './page-one-text.js';
-import { drawColumns, heightWhereCutPt, underShortest } from '#libs/pdf/blocks.js';
+import { drawColumns, minBlockHeightPt, addToShortest } from '#libs/pdf/blocks.js';
 import { ascent } from '#libs/pdf/faces.js';
 import { artifact, type Section } from '#libs/pdf/flow.js';
-import { ink, rule, turnPage, write, type Paper } from '#libs/pdf/paper.js';
+import { ink, rule, startPage, write, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
 import { statusStyle, statusWord } from './status.js';
 import { seasonTotals } from './totals.js';
@@ -38,7 +38,7 @@ const blocksAbovePt = 10;
  */
 function minBlocksPt(paper: Paper, season: Season): number {
   const blockPt = (maxNamed?: number): number =>
-    heightWhereCutPt(paper, countBlock(season, maxNamed), blockColumns) + blocksAbovePt;
+    minBlockHeightPt(paper, countBlock(season, maxNamed), blockColumns) + blocksAbovePt;
   const countsPt = blockPt(0);
   if (season.lots.length <= 16) return countsPt;
   return Math.max(countsPt, Math.min(Math.max(blockPt(), 110), 150));
@@ -66,17 +66,17 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
   const besides = [
     [
       ...(season.lots.length === 0 ? [{ title: 'Lots', lines: [`No pack is recorded in ${season.year}.`] }] : []),
-      deviationBlock(season, (counts) => heightWhereCutPt(paper, counts, blockColumns) <= blocksPt),
+      deviationBlock(season, (counts) => minBlockHeightPt(paper, counts, blockColumns) <= blocksPt),
     ],
     instruments ? [instruments] : [],
     [unrecordedBlock(season)],
     [riskBlock(season)],
   ];
-  const blocks = underShortest(paper, besides, [placesBlock(season), ...recalls]);
+  const blocks = addToShortest(paper, besides, [placesBlock(season), ...recalls]);
   drawColumns(paper, element, blocks, blocksPt, 'on the pages that follow');
   drawFootOfOne(paper, element, season, season.lots.length - fit.rows);
   if (fit.rows < season.lots.length) {
-    turnPage(paper);
+    startPage(paper);
     await table(section, columns, season.lots.slice(fit.rows), compact);
   }
   element.end();
@@ -87,7 +87,7 @@ export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] 
   { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
   { heading: 'Syrup of, boiled', of: (lot) => boiledCell(lot, year) },
   { heading: 'Packed', of: (lot) => shortDay(lot.packedAt, year), face: 'figures' },
-  { heading: 'Maple syrup, container', of: productCell, whole: true },
+  { heading: 'Maple syrup, container', of: productCell, unbroken: true },
   {
     heading: 'Lowest when capped, thermometer',
     of: fillCell,
@@ -96,7 +96,7 @@ export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] 
   {
     heading: '°Bx at 20 °C (as read)',
     of: densityCell,
-    whole: true,
+    unbroken: true,
     style: (lot) => (lot.densityJudged === null ? { face: 'bold' } : {}),
   },
   { heading: 'Allergens', of: allergenCell },

@@ -1,8 +1,8 @@
 import type { Writable } from 'node:stream';
 import { drawLotPage } from '../lot/lot-page.js';
 import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
-import { closePaper, openPaper, practiceBook, turnPage, type Paper } from '#libs/pdf/paper.js';
-import { yieldWhileDrawing, sendPaper } from '#libs/pdf/send.js';
+import { closePaper, openPaper, practiceBook, startPage, type Paper } from '#libs/pdf/paper.js';
+import { yieldWhileDrawing, streamPaper } from '#libs/pdf/stream-paper.js';
 import { drawBoils, drawSupporting } from './appendix.js';
 import { drawDeviations } from './deviations.js';
 import { drawPageOne, type PageSymbol } from './page-one.js';
@@ -38,14 +38,14 @@ export async function writeSeasonPdf(season: Season, out: Writable, options: Sea
     sidePt: 30,
     practice: season.practice ? practiceBook : null,
   });
-  await sendPaper(paper, out, () => drawSeason(paper, season, options));
+  await streamPaper(paper, out, () => drawSeason(paper, season, options));
 }
 
 /** The limit for up to thirty lots: what has no room is in the spreadsheet. */
 export const maxPages = 6;
 
 async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOptions): Promise<void> {
-  turnPage(paper);
+  startPage(paper);
   await drawPageOne(paper, season, options.symbol);
   await yieldWhileDrawing(paper);
   const isLimited = season.lots.length <= maxLotsHeldToPages;

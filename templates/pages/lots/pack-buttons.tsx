@@ -8,19 +8,19 @@ export interface PackButtonsProps extends PageProps {
   readonly state: LotState;
   readonly underway: boolean;
   /** What is not recorded yet. */
-  readonly wants: { readonly density: boolean; readonly seals: boolean; readonly colour: boolean };
+  readonly pending: { readonly density: boolean; readonly seals: boolean; readonly colour: boolean };
   /** The main button of the page, which isn't repeated here. */
   readonly next: NextAction | undefined;
 }
 
 /** What can be added to a pack's record. */
-export const PackButtons = ({ code, state, underway, wants, next, page }: PackButtonsProps) => {
+export const PackButtons = ({ code, state, underway, pending, next, page }: PackButtonsProps) => {
   const isNext = (path: string): boolean => next?.href?.endsWith(path) ?? false;
   return (
     <ul class="log-buttons" aria-label="Add to the record">
-      {wants.density && <Action href={`/packs/${code}/density`}>Read the density</Action>}
-      {wants.seals && !isNext('/seals') && <Action href={`/packs/${code}/seals`}>Check the seals</Action>}
-      {wants.colour && <Action href={`/packs/${code}/looks`}>Colour and looks</Action>}
+      {pending.density && <Action href={`/packs/${code}/density`}>Read the density</Action>}
+      {pending.seals && !isNext('/seals') && <Action href={`/packs/${code}/seals`}>Check the seals</Action>}
+      {pending.colour && <Action href={`/packs/${code}/looks`}>Colour and looks</Action>}
       {!underway && (
         <>
           {(state === 'open' || state === 'released') && !isNext('/labels') && (

@@ -18,7 +18,7 @@ import type { LotProps } from './lot-props.js';
 import { PackButtons, type PackButtonsProps } from './pack-buttons.js';
 import { JarsAndLabels, Signatures, SyrupFlows, type SyrupFlowsProps } from './pack-records.js';
 
-export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' | 'next'>, SyrupFlowsProps {
+export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'pending' | 'next'>, SyrupFlowsProps {
   readonly sentence: string;
   readonly fills: readonly FillView[];
   /** Present while jars are being filled, and when the last reading was refused. */

@@ -5,7 +5,7 @@ export interface MoreProps {
   readonly before: string;
   readonly next: string;
   /** The whole list as a file. */
-  readonly whole: string;
+  readonly isWhole: string;
 }
 
 /** Part of a list, how many there are in all, and links to the rest. */
@@ -15,7 +15,7 @@ export interface Paged<Row> extends MoreProps {
 }
 
 /** Which part of a list this is, and links to the rest. */
-export const More = ({ summary, before, next, whole }: MoreProps) =>
+export const More = ({ summary, before, next, isWhole }: MoreProps) =>
   summary ? (
     <p class="rest">
       <b>{summary}</b>
@@ -37,11 +37,11 @@ export const More = ({ summary, before, next, whole }: MoreProps) =>
           </a>
         </>
       )}
-      {whole && (
+      {isWhole && (
         <>
           {' '}
           &ensp;
-          <a class="act" href={whole}>
+          <a class="act" href={isWhole}>
             all of them, CSV
           </a>
         </>

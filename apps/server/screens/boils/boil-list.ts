@@ -10,7 +10,7 @@ import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import { readerOf, type Principal } from '../../http/principal.js';
 import { renderPart } from '../../http/render.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
-import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { rowsPerPage, firstRow, listOptions, pagedRows } from '../../text/paged-rows.js';
 import { filteredAsDrawn } from './filtered-as-drawn.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
@@ -18,14 +18,14 @@ import { type BoilRead, boilRows, boilsTable } from './boils-table.js';
 
 /** Boils, newest first, a hundred at a time, each with its current state. */
 export async function boilsPage(principal: Principal, query: Posted) {
-  const from = beginsAt(firstText(query['from']));
-  const { count, rows: boils } = await boilRows(principal, { from, most: atOnce });
+  const from = firstRow(firstText(query['from']));
+  const { count, rows: boils } = await boilRows(principal, { from, most: rowsPerPage });
   const drawTable = async () =>
     renderPart(DesktopTableView({ desktop: desktopTable(await boilsTable(principal, query), query) }));
   return {
     title: 'Boils',
     here: 'boils',
-    more: shownPart(boils, from, count, listOf('/boils', 'boil')),
+    more: pagedRows(boils, from, count, listOptions('/boils', 'boil')),
     // A search or sort order is one person's; the plain table and the list are drawn once for everyone.
     table: await (wantsAllRows(query)
       ? drawTable()

@@ -17,7 +17,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
-import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { rowsPerPage, firstRow, listOptions, pagedRows } from '../../text/paged-rows.js';
 import { momentText } from '../../text/times.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { FormGroup } from '#pages/parts/field-group.js';
@@ -27,15 +27,15 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const nowUtc = utcOf(principal.writeContext.now);
-  const from = beginsAt(firstText(query['from']));
-  const part = { from, most: atOnce };
+  const from = firstRow(firstText(query['from']));
+  const part = { from, most: rowsPerPage };
   const stopped = await stoppedPlans(readerOf(principal));
   const { count, records } = await recordsListed(readerOf(principal), 'dispatch', part);
   return {
     title: 'Sent out',
     here: 'packs',
     desktop: desktopTable(await dispatchesTable(principal, query), query),
-    more: shownPart(records, from, count, listOf('/dispatches', 'dispatch', 'dispatches')),
+    more: pagedRows(records, from, count, listOptions('/dispatches', 'dispatch', 'dispatches')),
     rows: records.map(({ id, body, atUtc }) => ({
       id,
       lot: body.lot,

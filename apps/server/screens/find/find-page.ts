@@ -4,7 +4,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { jarsBeginning, lotsHolding, recordsHolding } from '#libs/store/queries/find.js';
 import { findJar, type StoredRecord } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { whereShown } from '../records/record-pages.js';
+import { recordAddress } from '../records/record-pages.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { momentText } from '../../text/times.js';
@@ -77,7 +77,7 @@ function recordHit({ kind, id, lot, at, typed }: StoredRecord, now: string, sear
   const details =
     ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
   return {
-    href: kind === 'house' ? '/house' : whereShown(kind, id, lot),
+    href: kind === 'house' ? '/house' : recordAddress(kind, id, lot),
     noun: kind === 'dispatch' ? '' : (kindByName.get(kind)?.noun ?? kind),
     id,
     details: kind === 'dispatch' ? sentText(typed) : details,

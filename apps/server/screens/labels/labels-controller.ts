@@ -14,10 +14,10 @@ import { RequireRole } from '../../http/access.js';
 import { download, redirect, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { cautionNote, labelsPage } from './labels-page.js';
-import { labelForm } from './label-form.js';
+import { parseLabelForm } from './label-form.js';
 import { savedNudge } from './nudges.js';
 import { printFromForm } from './print-labels.js';
-import { spoiledPage, writeSpoiled } from './spoiled-labels.js';
+import { spoiledPage, recordSpoiled } from './spoiled-labels.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { FormPage } from '#pages/form-page.js';
 import { LabelsPage } from '#pages/labels/labels.js';
@@ -32,7 +32,7 @@ export class LabelsController {
   /** Before the first labels are printed, the cautions and the authority are shown. */
   @Post('lots/:code/labels/read')
   @RequireRole(rights.labels)
-  async read(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+  async confirmCautions(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const text = `${principal.initials} ${principal.writeContext.now.toISOString()}`;
     await principal.book.writeHousehold((sql) =>
       saveNote(sugarhouseReader(sql, principal.writeContext.sugarhouse), cautionNote, text),
@@ -51,7 +51,7 @@ export class LabelsController {
   @Get('lots/:code/labels.pdf')
   @RequireRole('helper')
   async sheet(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    const request = await labelForm(principal, query);
+    const request = await parseLabelForm(principal, query);
     if ('problem' in request) return request;
     const plan = await planLabels(principal.book.read, principal.writeContext, { ...request, lot: code });
     if ('problem' in plan) return plan;
@@ -69,7 +69,7 @@ export class LabelsController {
   @Post('lots/:code/labels/spoiled')
   @RequireRole(rights.labels)
   async spoiled(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeSpoiled(principal, code, posted);
+    const answer = await recordSpoiled(principal, code, posted);
     if (!('problem' in answer)) return redirect(`/lots/${answer.lot}`, answer.notes);
     return pageOr(FormPage, await spoiledPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
   }

@@ -14,7 +14,7 @@ import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { clock, dayText } from '../../text/times.js';
-import { labelForm } from './label-form.js';
+import { parseLabelForm } from './label-form.js';
 import { lookChoices } from './look-choices.js';
 import { stockChoices } from './stock-choices.js';
 
@@ -26,12 +26,12 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const seen = await lastSeenFor(principal, problem, code);
-  const may = await findLabelablePack(await loadJudgingContext(read, principal.writeContext), code);
-  if ('problem' in may) return may;
-  const { lot } = may;
+  const pack = await findLabelablePack(await loadJudgingContext(read, principal.writeContext), code);
+  if ('problem' in pack) return pack;
+  const { lot } = pack;
   const houseContext = await formContext(principal);
-  const query = await labelForm(principal, posted);
-  const plan = 'problem' in query ? query : await planForPack(read, principal.writeContext, may, query);
+  const query = await parseLabelForm(principal, posted);
+  const plan = 'problem' in query ? query : await planForPack(read, principal.writeContext, pack, query);
   const address = judgeAddress(principal.server.settings.publicUrl || houseContext.house?.publicUrl);
   return {
     title: `Labels for ${lot.code}`,
@@ -56,7 +56,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     looks: lookChoices(posted, houseContext.house),
     summary: problemView(problem),
     ...seen,
-    runs: await runsOf(principal, lot),
+    runs: await printedRuns(principal, lot),
     boil: lot.code.replace(/-\d+$/, ''),
     state: lot.state,
   };
@@ -75,7 +75,7 @@ async function preview(
   return {};
 }
 
-async function runsOf(principal: Principal, lot: Lot) {
+async function printedRuns(principal: Principal, lot: Lot) {
   const runs = await recordsAbout(readerOf(principal), lot.code, 'labels');
   return runs.reverse().map(({ at, body, by }) => ({
     when: `${dayText(at)} ${clock(at)}`,

@@ -12,10 +12,10 @@ export function lookChoices(posted: Posted, house: HouseBody | undefined) {
     choice('colour', 'Colour', colours, house?.labelColour ?? 'black'),
   ];
 
-  function choice(name: string, label: string, labels: Readonly<Record<string, string>>, usual: string) {
+  function choice(name: string, label: string, labels: Readonly<Record<string, string>>, houseDefault: string) {
     const chosen = firstText(posted[name]) ?? '';
     const options = Object.entries(labels).map(([value, text]) => ({ value, text, chosen: value === chosen }));
-    const blank = { value: '', text: `Sugarhouse default (${usual})`, chosen: !(chosen in labels) };
+    const blank = { value: '', text: `Sugarhouse default (${houseDefault})`, chosen: !(chosen in labels) };
     return { name, label, choices: [blank, ...options] };
   }
 }

@@ -13,14 +13,14 @@ export interface Nudge {
  * How far to shift the print, from its boxes; undefined where nothing was typed: then it is shifted as last time.
  * Unchanged values that were shown for another stock (`was`) are ignored.
  */
-export async function typedNudge(
+export async function parseNudge(
   principal: Principal,
   stock: string | undefined,
   query: Posted,
 ): Promise<Partial<Nudge> | Refusal> {
   const was = firstText(query['was']);
-  const stood = was !== '' && stock !== undefined && was !== stock ? await savedNudge(principal, was) : undefined;
-  const moved: { rightMm?: number; downMm?: number } = {};
+  const shownNudge = was !== '' && stock !== undefined && was !== stock ? await savedNudge(principal, was) : undefined;
+  const nudge: { rightMm?: number; downMm?: number } = {};
   for (const [name, side] of [
     ['right', 'rightMm'],
     ['down', 'downMm'],
@@ -30,9 +30,9 @@ export async function typedNudge(
     const mm = /^[+−-]?\d{1,2}(?:[.,]\d)?$/.test(typed) ? Number(typed.replace('−', '-').replace(',', '.')) : Infinity;
     if (Math.abs(mm) > maxNudgeMm)
       return invalid(name, `tenths of a millimetre like 0.3 or -0.5, ${maxNudgeMm} mm at most`, `"${typed}"`);
-    if (mm !== stood?.[side]) moved[side] = mm;
+    if (mm !== shownNudge?.[side]) nudge[side] = mm;
   }
-  return moved;
+  return nudge;
 }
 
 /** How far this printer's labels were shifted last on this stock, in mm; zero where none was printed. */

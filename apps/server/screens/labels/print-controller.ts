@@ -9,7 +9,7 @@ import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { htmlPage } from '../../http/responses.js';
-import { labelForm } from './label-form.js';
+import { parseLabelForm } from './label-form.js';
 import { savedNudge } from './nudges.js';
 
 /** Sheets that a phone or tablet prints through its own dialogue, at 100 %. The form has already recorded the run. */
@@ -18,16 +18,16 @@ export class PrintController {
   @Get('lots/:code/labels/print')
   @RequireRole('helper')
   async labels(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    const request = await labelForm(principal, query);
+    const request = await parseLabelForm(principal, query);
     if ('problem' in request) return request;
     const plan = await planLabels(principal.book.read, principal.writeContext, { ...request, lot: code });
     if ('problem' in plan) return plan;
-    const made = await printSheets(plan.run);
-    if ('problem' in made) return labelRefusal(made.problem);
-    if ('tooMany' in made)
+    const printed = await printSheets(plan.run);
+    if ('problem' in printed) return labelRefusal(printed.problem);
+    if ('tooMany' in printed)
       return refused(
         'too-many-labels',
-        `A browser prints ${made.tooMany} labels at a time: take the PDF, or fewer jars.`,
+        `A browser prints ${printed.tooMany} labels at a time: take the PDF, or fewer jars.`,
       );
     const first = firstText(query['first']) === 'yes';
     const here = new URLSearchParams(
@@ -39,7 +39,7 @@ export class PrintController {
       title: `Labels of ${plan.lot.code}`,
       back: { href: labels, text: `Labels for ${plan.lot.code}` },
       paper: `/stocks/${stock}/print.css`,
-      sheets: made.sheets,
+      sheets: printed.sheets,
       opens: !first,
       alignment: first
         ? `/stocks/${stock}/alignment?${new URLSearchParams({ then: `${labels}/print?${here.toString()}` }).toString()}`

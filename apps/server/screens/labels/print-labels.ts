@@ -5,7 +5,7 @@ import { printLabels } from '#libs/actions/labels/print-labels.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { labelForm } from './label-form.js';
+import { parseLabelForm } from './label-form.js';
 import { runQuery } from './run-query.js';
 
 /** Prints the form's label run, and returns the address of its sheet. */
@@ -14,9 +14,9 @@ export async function printFromForm(
   code: string,
   posted: Posted,
 ): Promise<{ at: string; notes: readonly string[] } | Refusal> {
-  const request = await labelForm(principal, posted);
+  const request = await parseLabelForm(principal, posted);
   if ('problem' in request) return request;
-  const isFirst = await firstOnStock(principal, request.stock);
+  const isFirst = await isFirstOnStock(principal, request.stock);
   const printed = await printLabels(principal.book, principal.writeContext, { ...request, lot: code });
   if ('problem' in printed) return printed;
   const { lot, jars } = printed;
@@ -37,7 +37,7 @@ export async function printFromForm(
 }
 
 /** Whether nothing was printed on the stock yet, so that its alignment sheet is offered first. */
-async function firstOnStock(principal: Principal, name: string | undefined): Promise<boolean> {
+async function isFirstOnStock(principal: Principal, name: string | undefined): Promise<boolean> {
   const reader = readerOf(principal);
   const stock = name ?? (await defaultStock(reader, await stocksInOrder(reader)))?.name;
   return stock !== undefined && (await findStockLastUsed(reader, stock)) === undefined;

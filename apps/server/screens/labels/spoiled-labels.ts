@@ -12,12 +12,12 @@ import { writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const runs = kindByName.get('labels')!;
+const labelRunKind = kindByName.get('labels')!;
 
 /** Printed labels that can't be used: smeared, crooked, stuck together. Held packs can have some too. */
 export async function spoiledPage(principal: Principal, code: string, sent: SubmittedForm = {}) {
   const seen = await lastSeenFor(principal, sent.problem, code);
-  const lot = await packOf(principal, code);
+  const lot = await packWithJars(principal, code);
   if ('problem' in lot) return lot;
   const { read } = principal.book;
   const jars = lot.jars ?? 0;
@@ -33,9 +33,9 @@ export async function spoiledPage(principal: Principal, code: string, sent: Subm
     form: {
       action: `/lots/${lot.code}/labels/spoiled`,
       submitLabel: 'Save spoiled labels',
-      problem: problemView(sent.problem, runs.fields),
+      problem: problemView(sent.problem, labelRunKind.fields),
       ...seen,
-      groups: formGroups(runs.fields, [{ names: ['from', 'to', 'note'] }], await formContext(principal), sent, {
+      groups: formGroups(labelRunKind.fields, [{ names: ['from', 'to', 'note'] }], await formContext(principal), sent, {
         needed: ['from'],
       }),
     },
@@ -43,12 +43,12 @@ export async function spoiledPage(principal: Principal, code: string, sent: Subm
 }
 
 /** Records spoiled labels, so that the counts of labels and jars agree. */
-export async function writeSpoiled(
+export async function recordSpoiled(
   principal: Principal,
   code: string,
   posted: Posted,
 ): Promise<{ lot: string; notes: string[] } | Refusal> {
-  const lot = await packOf(principal, code);
+  const lot = await packWithJars(principal, code);
   if ('problem' in lot) return lot;
   const from = firstText(posted['from']);
   const to = firstText(posted['to']) || from;
@@ -59,7 +59,7 @@ export async function writeSpoiled(
     return {
       problem: { kind: 'invalid', faults: [{ field: 'from', expected: 'the number of a jar', got: 'nothing' }] },
     };
-  const answer = await writeRecord(principal, runs, { ...posted, to }, { lot: lot.code, what: 'spoiled' });
+  const answer = await writeRecord(principal, labelRunKind, { ...posted, to }, { lot: lot.code, what: 'spoiled' });
   if ('problem' in answer) return answer;
   const count = Number(to) - Number(from) + 1;
   return {
@@ -70,7 +70,7 @@ export async function writeSpoiled(
   };
 }
 
-async function packOf(principal: Principal, code: string): Promise<Lot | Refusal> {
+async function packWithJars(principal: Principal, code: string): Promise<Lot | Refusal> {
   const lot = await lookUpLot(readerOf(principal), code);
   if (!lot) return unknown('lot', code);
   if (lot.kind !== 'pack' || lot.jars === undefined)

@@ -19,11 +19,11 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
     const last = await findStockLastUsed({ sql: read, sugarhouse }, name);
     if (last) used.set(name, last);
   }
-  const saved = used.get(chosen);
-  const same = firstText(posted['was']) === '' || firstText(posted['was']) === chosen;
+  const lastOfChosen = used.get(chosen);
+  const isSameStock = firstText(posted['was']) === '' || firstText(posted['was']) === chosen;
   const boxes = [
-    ['right', 'Right', 'Minus is left', saved?.rightTenths],
-    ['down', 'Down', 'Minus is up', saved?.downTenths],
+    ['right', 'Right', 'Minus is left', lastOfChosen?.rightTenths],
+    ['down', 'Down', 'Minus is up', lastOfChosen?.downTenths],
   ] as const;
   return {
     chosen,
@@ -38,7 +38,7 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
       name,
       label,
       hint,
-      typed: (same ? firstText(posted[name]) : '') || (tenths === undefined ? '' : String(tenths / 10)),
+      typed: (isSameStock ? firstText(posted[name]) : '') || (tenths === undefined ? '' : String(tenths / 10)),
     })),
   };
 }

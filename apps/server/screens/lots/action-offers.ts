@@ -22,17 +22,17 @@ export async function actionOffers(
   principal: Principal,
   lot: Lot,
 ): Promise<Readonly<Record<string, readonly Offer[]>>> {
-  const broken = (lot.verdict?.findings ?? []).filter(({ stop }) => stop).map(({ found }) => found);
+  const stopsFound = (lot.verdict?.findings ?? []).filter(({ stop }) => stop).map(({ found }) => found);
   const history = await historyOf(readerOf(principal), lot.code);
   const hold = lot.state === 'held' ? history.filter((each) => each.entryType === 'hold').at(-1)?.why : undefined;
   const spans = lot.verdict?.heldJars;
-  const some =
+  const heldJars =
     spans && spans.length > 0
       ? [spans.map(({ from, to }) => (from === to ? from : `${from}-${to}`)).join(' and ')]
       : [];
   return {
-    found: [...new Set([...broken, ...(hold ? [hold] : [])])].slice(0, 4).map(offer),
-    jars: [...some.map((value) => ({ value, text: `jars ${value}` })), { value: 'all', text: 'all jars' }],
+    found: [...new Set([...stopsFound, ...(hold ? [hold] : [])])].slice(0, 4).map(offer),
+    jars: [...heldJars.map((value) => ({ value, text: `jars ${value}` })), { value: 'all', text: 'all jars' }],
   };
 }
 
@@ -46,7 +46,7 @@ export async function releaseReasons(principal: Principal, code: string): Promis
 }
 
 /** The chosen kind of action is what was done, if nothing else was written. */
-export function withDone(posted: Posted): Posted {
+export function withActionAsDone(posted: Posted): Posted {
   const way = firstText(posted['way']);
   const isKnown = (actionMethods as readonly string[]).includes(way) && way !== 'other';
   return firstText(posted['done']) === '' && isKnown ? { ...posted, done: choiceText(way) } : posted;

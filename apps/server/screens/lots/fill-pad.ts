@@ -10,8 +10,8 @@ import type { FormContext, SubmittedForm } from '../../forms/form-view.js';
 import type { BoxFault } from '#pages/parts/field-view.js';
 import { formatExpected } from '../../forms/field-view.js';
 import { clock } from '../../text/times.js';
-import { standing } from './fill-views.js';
-import { toCheck } from './thermometer-to-check.js';
+import { validReadings } from './fill-views.js';
+import { thermometerToCheck } from './thermometer-to-check.js';
 
 /** The boxes of the quick form, by the names that its error summary uses. */
 export const padFields = {
@@ -25,7 +25,7 @@ export const padFields = {
  * The quick form for filling jars: what was typed and not saved, with faults at their boxes; the jars capped; the next
  * reading.
  */
-export function fillPad(
+export function fillPadView(
   { house, parseOptions: options, measures }: FormContext,
   pack: PackBody,
   {
@@ -39,7 +39,7 @@ export function fillPad(
   return {
     unit: typed('temperature~unit') || measures.temperatures,
     thermometers: thermometers.map(({ id }) => id),
-    toCheck: toCheck(code, pack, thermometers, now),
+    toCheck: thermometerToCheck(code, pack, thermometers, now),
     typed: typed('temperature'),
     thermometer: typed('thermometer') || typed('thermometer~pick'),
     jarsFrom: typed('jarsFrom'),
@@ -48,9 +48,9 @@ export function fillPad(
     jars: typed('jars'),
     ago: typed('ago'),
     upTo: typed('upTo'),
-    soFar: jarsSoFar(pack),
+    soFar: highestJarRead(pack),
     boxFaults: boxFaults(problem),
-    next: nextReading(pack, intervalOf(house), now, options.zone),
+    next: nextReading(pack, checkInterval(house), now, options.zone),
   };
 }
 
@@ -64,10 +64,10 @@ const boxFaults = (problem: SubmittedForm['problem']): BoxFault[] =>
  * The highest number among the jars that readings cover: this many are known to be capped. Jars poured back don't
  * count.
  */
-export const jarsSoFar = (pack: PackBody): number =>
-  Math.max(0, ...standing(pack).map((fill) => spanOf(fill)?.to ?? 0));
+export const highestJarRead = (pack: PackBody): number =>
+  Math.max(0, ...validReadings(pack).map((fill) => spanOf(fill)?.to ?? 0));
 
-function intervalOf(house: HouseBody | undefined): CheckInterval & { readonly isUsual: boolean } {
+function checkInterval(house: HouseBody | undefined): CheckInterval & { readonly isUsual: boolean } {
   const own = house?.checkEvery;
   return own ? { ...own, isUsual: false } : { ...usualInterval, isUsual: true };
 }
@@ -82,7 +82,7 @@ function nextReading(
   const last = lastFillAt(pack);
   if (pack.fillTemps.length === 0)
     return { text: 'Read the first jar when it is capped.', every, isUsual: interval.isUsual };
-  const soFar = jarsSoFar(pack);
+  const soFar = highestJarRead(pack);
   const { dueMs, atJar } = nextCheck(interval, { atMs: last === undefined ? NaN : Date.parse(last), jars: soFar });
   const due = dueMs === undefined || Number.isNaN(dueMs) ? undefined : momentIn(zone, new Date(dueMs));
   const late = due !== undefined && Date.parse(due) <= Date.parse(now);

@@ -29,12 +29,12 @@ export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]):
 }
 
 /** The readings that still count for jars, oldest first. */
-export const standing = (pack: PackBody) =>
+export const validReadings = (pack: PackBody) =>
   listedReadings(pack.fillTemps).flatMap(({ fill, pouredBackAt }) => (pouredBackAt === undefined ? [fill] : []));
 
 /** Whether the newest valid reading was too cold, or counts for nothing: the next one then covers only its own jar. */
-export function lastWasLow(pack: PackBody, thermometers: readonly Thermometer[]): boolean {
-  const last = judgeReadings(withTimes(standing(pack), pack.packedAt), thermometers).at(-1);
+export function lastReadingWasLow(pack: PackBody, thermometers: readonly Thermometer[]): boolean {
+  const last = judgeReadings(withTimes(validReadings(pack), pack.packedAt), thermometers).at(-1);
   return last !== undefined && (isLow(last) || unreliable(last) !== undefined);
 }
 

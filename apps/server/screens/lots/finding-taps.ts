@@ -17,7 +17,7 @@ export async function withTaps(
 ): Promise<FindingWithTaps[]> {
   const all: FindingWithTaps[] = [];
   for (const [nth, finding] of findings.entries())
-    all.push({ ...finding, taps: finding.stop ? await tapsOf(principal, lot, finding, nth) : [] });
+    all.push({ ...finding, taps: finding.stop ? await findingTaps(principal, lot, finding, nth) : [] });
   return all;
 }
 
@@ -26,7 +26,7 @@ const tapTexts = {
   harm: { no: 'No, not from this syrup', yes: 'Yes, from this syrup' },
 } as const;
 
-async function tapsOf(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
+async function findingTaps(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
   const [kind, id = ''] = finding.about?.split('/') ?? [];
   if (finding.rule === 'spoilage-question' || finding.rule === 'harm-question')
     return mayWrite(principal, 'answer')
@@ -38,16 +38,16 @@ async function tapsOf(principal: Principal, lot: string, finding: FindingView, n
         }))
       : [];
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
-  const where = { sql: principal.book.read, sugarhouse: principal.writeContext.sugarhouse };
-  const boil = await findLot(where, id);
-  const body = (await findRecord(where, 'boil', id))?.body;
-  const before = boil && body && (await findEarlierAnswer(where, body.defoamer, boil.atUtc));
-  if (!before || body.defoamerAllergens !== '') return [];
+  const reader = { sql: principal.book.read, sugarhouse: principal.writeContext.sugarhouse };
+  const boil = await findLot(reader, id);
+  const body = (await findRecord(reader, 'boil', id))?.body;
+  const earlier = boil && body && (await findEarlierAnswer(reader, body.defoamer, boil.atUtc));
+  if (!earlier || body.defoamerAllergens !== '') return [];
   return [
     {
       action: `/boils/${encodeURIComponent(id)}/log/allergens`,
-      fields: { defoamerAllergens: before.answer, back: lot },
-      text: `Same bottle: allergens ${before.answer}`,
+      fields: { defoamerAllergens: earlier.answer, back: lot },
+      text: `Same bottle: allergens ${earlier.answer}`,
       nth,
     },
   ];

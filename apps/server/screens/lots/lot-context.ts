@@ -10,13 +10,13 @@ export const aboutLots = ['action', 'labels', 'line', 'complaint', 'verification
 
 /** The data from which the page's part for a boil, a pack or sap is built. */
 export interface LotContext extends FormContext {
-  readonly who: Principal;
+  readonly principal: Principal;
   readonly lot: Lot;
   readonly now: string;
   /** Every entry about the lot, oldest first. */
   readonly history: readonly NumberedEntry[];
   /** The data of its diagram. */
-  readonly strands: Branches;
+  readonly branches: Branches;
   /** Records about the lot, oldest first. */
   readonly about: <K extends (typeof aboutLots)[number]>(kind: K) => StoredRecord<K>[];
   /** The request's query: where the page's lists begin. */

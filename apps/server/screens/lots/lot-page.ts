@@ -16,20 +16,20 @@ import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { type CachedPage, cachedPage, type HtmlPage, htmlPage } from '../../http/responses.js';
 import { findingViews } from '../../text/findings.js';
-import { firstHundred } from '../../text/first-hundred.js';
+import { pageOfRows } from '../../text/paged-rows.js';
 import { photoRows } from '../../text/photo-rows.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
-import { boilPart } from './boil-part.js';
+import { boilProps } from './boil-props.js';
 import { aboutLots, type LotContext } from './lot-context.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { voidedLotPage } from '../records/voided-page.js';
 import { reportsOfLot } from '../returns/reports-waiting.js';
 import { returnRows } from '../returns/return-rows.js';
 import { withTaps } from './finding-taps.js';
-import { packPart } from './pack-part.js';
+import { packProps } from './pack-props.js';
 import { readBranches } from '../../diagram/read-branches.js';
-import { sapPart } from './sap-part.js';
+import { sapProps } from './sap-props.js';
 import { BoilPage } from '#pages/lots/boil.js';
 import type { LotProps } from '#pages/lots/lot-props.js';
 import { PackPage, type PackProps } from '#pages/lots/pack.js';
@@ -47,8 +47,8 @@ export async function lotPage(
   const houseContext = await formContext(principal);
   const { zone } = houseContext.parseOptions;
   const now = momentIn(zone, principal.writeContext.now);
-  const isWhole = !sent.problem && Object.keys(query).length === 0;
-  const slot = isWhole
+  const isCacheable = !sent.problem && Object.keys(query).length === 0;
+  const slot = isCacheable
     ? await lotCacheSlot<CachedLotPage>(principal, `page of ${code} for ${principal.role}`)
     : undefined;
   // Customers' reports are not in the log, and a page with some is not cached.
@@ -59,16 +59,16 @@ export async function lotPage(
     return voided ? htmlPage(VoidedPage, voided) : unknown('lot', code);
   }
   // Read together, so that they go to the database in one batch.
-  const [history, strands, about, reports] = await Promise.all([
+  const [history, branches, about, reports] = await Promise.all([
     historyOf(reader, lot.code),
     readBranches(reader, [lot]),
     recordsOfKindsAbout(reader, lot.code, aboutLots),
     reportsOfLot(principal, lot.code, zone, now),
   ]);
-  const diagram = diagramFrom(strands, lot, principal.writeContext.now);
-  const at: LotContext = { ...houseContext, who: principal, lot, now, history, query, strands, about };
+  const diagram = diagramFrom(branches, lot, principal.writeContext.now);
+  const context: LotContext = { ...houseContext, principal: principal, lot, now, history, query, branches, about };
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const historyRows = firstHundred(historyLinesOf(history, now).reverse(), firstText(query['history']), {
+  const historyRows = pageOfRows(historyLinesOf(history, now).reverse(), firstText(query['history']), {
     address,
     param: 'history',
     noun: 'entry',
@@ -80,7 +80,7 @@ export async function lotPage(
     state: lot.state,
     ...(sent.problem ? await lastSeenFor(principal, sent.problem, lot.code) : {}),
     seen: lot.lastSeq,
-    stamp: stampOf(lot, history, now),
+    stamp: statusStamp(lot, history, now),
     drawing: cachedLotDrawing(diagram, diagramLengthPt),
     cameBack: returnRows(about('complaint'), now),
     reports,
@@ -88,7 +88,7 @@ export async function lotPage(
     history: historyRows.rows,
     olderEntries: historyRows,
     historyOpen: firstText(query['history']) !== '',
-    way: wayOut(lot),
+    way: holdRemedy(lot),
     // The history has each photo's entry: without one there is no photo to read.
     photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(reader, lot.code)) : [],
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,
@@ -96,30 +96,30 @@ export async function lotPage(
   const status = statusFor(sent.problem);
   switch (lot.kind) {
     case 'boil':
-      return htmlPage(BoilPage, { ...shared, ...(await boilPart(at)) }, status);
+      return htmlPage(BoilPage, { ...shared, ...(await boilProps(context)) }, status);
     case 'pack': {
-      const props = { ...shared, ...(await packPart(at, sent)) };
-      const account = strands.account(lot.code);
+      const props = { ...shared, ...(await packProps(context, sent)) };
+      const account = branches.account(lot.code);
       // Under another spelling the code may later be found to be another lot's id.
-      const put = account && lot.code === code && isForAll(props) ? slot?.put : undefined;
+      const cachePage = account && lot.code === code && isSameForEveryone(props) ? slot?.put : undefined;
       const changesUntil = account ? balanceChangesUntil(account) : '';
       return htmlPage(
         PackPage,
         props,
         status,
-        put && ((page) => put({ ...page, lot: code, changesUntil, bytes: page.body.bytes.length })),
+        cachePage && ((page) => cachePage({ ...page, lot: code, changesUntil, bytes: page.body.bytes.length })),
       );
     }
     case 'gathering':
     case 'receipt':
-      return htmlPage(SapPage, { ...shared, ...(await sapPart(at)) }, status);
+      return htmlPage(SapPage, { ...shared, ...(await sapProps(context)) }, status);
   }
 }
 
 interface CachedLotPage extends CachedPage, LotValue {}
 
 /** Whether the page may be cached: a finished pack, no form, and data only from entries about it and its sources. */
-const isForAll = ({ underway, reports, next, findings }: LotProps & PackProps): boolean =>
+const isSameForEveryone = ({ underway, reports, next, findings }: LotProps & PackProps): boolean =>
   !underway &&
   reports.length === 0 &&
   next?.post === undefined &&
@@ -127,7 +127,7 @@ const isForAll = ({ underway, reports, next, findings }: LotProps & PackProps): 
   findings.every(({ rule, taps = [] }) => taps.length === 0 && rule !== 'defoamer-allergens');
 
 /** The stamp and the sentence under it: why it is held, or who released it and when. */
-function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
+function statusStamp(lot: Lot, history: readonly NumberedEntry[], now: string) {
   if (lot.state === 'open') return undefined;
   const entryType = { held: 'hold', released: 'release', recalled: 'recall' }[lot.state];
   const entry = history.filter((each) => each.entryType === entryType).at(-1);
@@ -140,5 +140,5 @@ function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
 }
 
 /** What to do about a held lot, for the first hold rule that it breaks. */
-const wayOut = (lot: Lot): string =>
+const holdRemedy = (lot: Lot): string =>
   lot.state === 'held' ? (findingViews(lot.verdict?.findings ?? []).find(({ stop }) => stop)?.mayDo ?? '') : '';

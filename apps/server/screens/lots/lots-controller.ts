@@ -13,9 +13,9 @@ import { RequireRole } from '../../http/access.js';
 import { mayWrite } from '../../http/may-write.js';
 import { htmlPage, redirect, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
-import { withDone } from './action-offers.js';
+import { withActionAsDone } from './action-offers.js';
 import { awaitsRelease } from './next-action.js';
-import { actPage } from './act-page.js';
+import { correctiveActionPage } from './corrective-action-page.js';
 import { verifyPage, whyPage } from './why-page.js';
 import { lotPage } from './lot-page.js';
 
@@ -33,13 +33,17 @@ export class LotsController {
 
   @Get('verify')
   @RequireRole(rights.verification)
-  async verify(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+  async verifyForm(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     return htmlPage(FormPage, await verifyPage(principal, code));
   }
 
   @Post('verify')
   @RequireRole(rights.verification)
-  async verified(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+  async saveVerification(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Body() posted: Posted,
+  ) {
     const answer = await writeRecord(principal, verifications, posted, { lot: code });
     if ('problem' in answer)
       return htmlPage(FormPage, await verifyPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
@@ -48,16 +52,20 @@ export class LotsController {
 
   @Get('act')
   @RequireRole(rights.action)
-  async act(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    return htmlPage(FormPage, await actPage(principal, code));
+  async actionForm(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+    return htmlPage(FormPage, await correctiveActionPage(principal, code));
   }
 
   @Post('act')
   @RequireRole(rights.action, { takes: 'photo-form' })
-  async acted(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeRecord(principal, actions, withDone(posted), { lot: code });
+  async saveAction(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, actions, withActionAsDone(posted), { lot: code });
     if ('problem' in answer)
-      return htmlPage(FormPage, await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(
+        FormPage,
+        await correctiveActionPage(principal, code, { posted, ...answer }),
+        statusFor(answer.problem),
+      );
     const lot = await findLot(readerOf(principal), code);
     const mayRelease = lot?.state === 'held' && awaitsRelease(lot) && mayWrite(principal, 'mark');
     return redirect(mayRelease ? `/lots/${code}/release` : `/lots/${code}`, [
@@ -68,7 +76,7 @@ export class LotsController {
 
   @Post('answer')
   @RequireRole(rights.answer)
-  async answered(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+  async saveAnswer(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(principal, answers, posted, { lot: code });
     return 'problem' in answer ? answer : redirect(`/lots/${code}`, answer.notes);
   }

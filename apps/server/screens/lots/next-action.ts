@@ -21,7 +21,7 @@ export const awaitsRelease = (lot: Lot): boolean => onlyAwaitsRelease(lot.verdic
 export const isClosedByRelease = (lot: Lot): boolean => areAllGone(lot) && awaitsRelease(lot);
 
 /** The next step for a lot that is held or recalled, whatever its kind; `undefined` where the usual work continues. */
-function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefined {
+function nextActionWhenStopped(principal: Principal, lot: Lot): NextAction | undefined {
   if (lot.state === 'recalled')
     return { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, text: 'Recall calls' };
   if (lot.state !== 'held') return undefined;
@@ -42,7 +42,7 @@ function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefine
 
 export interface PackWork {
   readonly underway: boolean;
-  readonly wants: { readonly density: boolean; readonly seals: boolean };
+  readonly pending: { readonly density: boolean; readonly seals: boolean };
   readonly labels: LabelCount | undefined;
   readonly onHand: number;
   /** Every jar was destroyed, broken or poured back: a held lot has nothing left to act on. */
@@ -50,17 +50,17 @@ export interface PackWork {
 }
 
 /** The next thing to do with a pack, with its address; undefined while it is being filled or nothing is left to do. */
-export function nextForPack(principal: Principal, lot: Lot, work: PackWork): NextAction | undefined {
+export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): NextAction | undefined {
   if (work.underway) return undefined;
   const address = addressOf(lot);
   const step = (name: string): string => `/packs/${encodeURIComponent(lot.code)}/${name}`;
   if (lot.state === 'held' && work.isGone && !isClosedByRelease(lot)) return undefined;
-  const stopped = nextWhileStopped(principal, lot);
+  const stopped = nextActionWhenStopped(principal, lot);
   if (stopped) return stopped;
   const mayStep = mayWrite(principal, 'pack underway');
   if (lot.state === 'held') {
     const stops = new Set(lot.verdict?.findings.flatMap(({ stop, rule }) => (stop ? [rule] : [])));
-    if (work.wants.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
+    if (work.pending.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
       return { href: step('density'), text: 'Read the density' };
     // Two figures of the record contradict each other: correct one of them first, since the work itself may have been
     // right.
@@ -70,7 +70,7 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
       ? { href: `${address}/act`, text: 'Corrective action' }
       : { text: 'A maker records the corrective action.' };
   }
-  if (work.wants.seals && mayStep) return { href: step('seals'), text: 'Check the seals' };
+  if (work.pending.seals && mayStep) return { href: step('seals'), text: 'Check the seals' };
   if (work.onHand < 1) return undefined;
   if (work.labels && work.labels.printed < work.labels.jars && mayWrite(principal, 'labels'))
     return { href: `${address}/labels`, text: 'Labels' };
@@ -80,15 +80,15 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
 }
 
 /** The next thing to do with a boil, with its address; undefined where nothing is left to do. */
-export function nextForBoil(
+export function nextBoilAction(
   principal: Principal,
   lot: Lot,
   boil: BoilBody,
   { mayPack }: { readonly mayPack: boolean },
 ): NextAction | undefined {
-  const running = !boil.finishedAt && !boil.syrupVolume;
-  if (running) return undefined;
-  const stopped = nextWhileStopped(principal, lot);
+  const isBoiling = !boil.finishedAt && !boil.syrupVolume;
+  if (isBoiling) return undefined;
+  const stopped = nextActionWhenStopped(principal, lot);
   if (stopped) return stopped;
   if (!mayWrite(principal, 'boil underway')) return undefined;
   if (!boil.syrupVolume) return { href: `/boils/${encodeURIComponent(lot.code)}/log/finish`, text: 'Syrup made' };

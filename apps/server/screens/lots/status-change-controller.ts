@@ -11,7 +11,7 @@ import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { htmlPage, redirect } from '../../http/responses.js';
-import { notesFrom } from '../recall/declare-recall.js';
+import { parseRecallNotes } from '../recall/declare-recall.js';
 import { type StatusChange, statusChangePage } from './status-change-page.js';
 
 /** The form and its post at /lots/CODE/hold, /release or /recall. */
@@ -45,7 +45,7 @@ async function changeStatus(principal: Principal, code: string, change: StatusCh
     case 'release':
       return releaseLot(principal.book, context, code, why, consultationFrom(principal, posted));
     case 'recall':
-      return recallLot(principal.book, context, code, why, notesFrom(posted));
+      return recallLot(principal.book, context, code, why, parseRecallNotes(posted));
   }
 }
 

@@ -7,7 +7,7 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { holdReasons, releaseReasons } from './action-offers.js';
-import { recallFrom } from '../recall/calls-page.js';
+import { loadRecall } from '../recall/calls-page.js';
 import { recallOffersFor } from '../recall/recall-offers.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
@@ -50,16 +50,16 @@ export async function statusChangePage(
   change: StatusChange,
   sent: SubmittedForm = {},
 ) {
-  const view = texts[change];
+  const formText = texts[change];
   const seen = await lastSeenFor(principal, sent.problem, code);
   const houseContext = await formContext(principal);
-  const lot = change === 'release' ? await toRelease(principal, code) : await findLot(readerOf(principal), code);
-  const outside =
+  const lot = change === 'release' ? await lotAsJudgedNow(principal, code) : await findLot(readerOf(principal), code);
+  const needsAuthority =
     change === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
   const fields: Fields = {
-    why: needed(text, { label: view.why, example: view.example }),
+    why: needed(text, { label: formText.why, example: formText.example }),
     ...(change === 'recall' ? recallNoteFields : {}),
-    ...(outside ? consultationFields : {}),
+    ...(needsAuthority ? consultationFields : {}),
   };
   const reasons = change === 'release' ? await releaseReasons(principal, lot?.code ?? code) : [];
   const remembered = {
@@ -67,15 +67,15 @@ export async function statusChangePage(
     release: { why: reasons },
     recall: change === 'recall' ? await recallOffersFor(principal, [lot?.code ?? code]) : {},
   }[change];
-  const recall = change === 'recall' && lot ? await recallFrom(principal, [lot.code]) : undefined;
-  const standing = lot && standingOf(lot, change);
+  const recall = change === 'recall' && lot ? await loadRecall(principal, [lot.code]) : undefined;
+  const standing = lot && currentHolds(lot, change);
   // A recall is final. Any other lot may be held once it is judged by today's rules.
-  const isIdle = change === 'release' && lot?.state === 'recalled' && sent.problem === undefined;
+  const hasNothingToRelease = change === 'release' && lot?.state === 'recalled' && sent.problem === undefined;
   return {
-    title: `${view.title} ${code}`,
+    title: `${formText.title} ${code}`,
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
     crumb: { href: `/lots/${code}`, text: code },
-    sentence: isIdle ? nothingToRelease(lot.code, lot.state) : view.sentence,
+    sentence: hasNothingToRelease ? nothingToRelease(lot.code, lot.state) : formText.sentence,
     standing,
     notes: recall
       ? [
@@ -84,11 +84,11 @@ export async function statusChangePage(
           ...houseContext.place.authority.map(({ name, ask }) => `${sentence(name)}: ${ask}; telephone not recorded`),
         ]
       : [],
-    form: isIdle
+    form: hasNothingToRelease
       ? undefined
       : {
           action: `/lots/${code}/${change}`,
-          submitLabel: `${view.submitLabel}: ${code}`,
+          submitLabel: `${formText.submitLabel}: ${code}`,
           focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
           stopping: change !== 'release',
           holds: change === 'release' ? holdsFingerprint(lot?.verdict?.findings ?? []) : undefined,
@@ -99,7 +99,7 @@ export async function statusChangePage(
             fields,
             [
               { names: ['why', ...Object.keys(recallNoteFields)] },
-              ...(outside
+              ...(needsAuthority
                 ? [
                     {
                       legend: 'The authority you asked',
@@ -118,7 +118,7 @@ export async function statusChangePage(
 }
 
 /** The lot with what holds it now, which is what a release accepts: its page in the index may be older. */
-async function toRelease(principal: Principal, code: string): Promise<Lot | undefined> {
+async function lotAsJudgedNow(principal: Principal, code: string): Promise<Lot | undefined> {
   const lot = await findLot(readerOf(principal), code);
   const judged =
     lot && (await judgeLotNow(await loadJudgingContext(principal.book.read, principal.writeContext), lot.code));
@@ -128,14 +128,14 @@ async function toRelease(principal: Principal, code: string): Promise<Lot | unde
 /**
  * A release is refused while only new evidence can clear a hold rule: the page names that rule before anyone writes.
  */
-function standingOf(lot: Lot, change: StatusChange) {
+function currentHolds(lot: Lot, change: StatusChange) {
   const holds = lot.state === 'held' ? (lot.verdict?.findings ?? []).filter(({ stop }) => stop) : [];
-  const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
+  const needEvidence = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
   return {
     state: lot.state,
     holds: holds.map(({ found, limit }) => `Found ${found}; limit ${limit}.`),
     first:
-      change === 'release' && uncured.length > 0 && lot.kind === 'pack'
+      change === 'release' && needEvidence.length > 0 && lot.kind === 'pack'
         ? { href: `/lots/${encodeURIComponent(lot.code)}/act`, text: 'Corrective action first' }
         : undefined,
   };

@@ -4,53 +4,53 @@ import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import { judgeReadings } from '#libs/syrup/rules/judge-reading.js';
 import type { ToCheck } from '#pages/lots/fill-pad.js';
-import { standing } from './fill-views.js';
+import { validReadings } from './fill-views.js';
 
 /**
  * What the quick form asks for before jars are filled: a check of a thermometer that nobody checked that day, while the
  * syrup is still hot. It prevents no reading. Put off once for this pack, it is asked again only after a reading so near
  * the limit that the thermometer decides.
  */
-export function toCheck(
+export function thermometerToCheck(
   code: string,
   pack: PackBody,
   thermometers: readonly Thermometer[],
   now: string,
 ): ToCheck | undefined {
-  const newest = judgeReadings(withTimes(standing(pack), pack.packedAt), thermometers).at(-1);
+  const newest = judgeReadings(withTimes(validReadings(pack), pack.packedAt), thermometers).at(-1);
   const at = { atMs: Date.parse(now), day: pack.packedAt.slice(0, 10) };
   const found = notCheckedYet(newest, thermometers, at);
   const wasPutOff = pack.thermometerCheck === 'later';
-  if (!found) return wrong(foundWrong(newest, thermometers, at));
+  if (!found) return wrongThermometer(foundWrong(newest, thermometers, at));
   if (wasPutOff && !found.isNear) return undefined;
   const { ids, isNear } = found;
   const since = found.isWholeSeason ? 'this season' : 'today';
   const [first] = ids;
-  const which =
+  const notChecked =
     first === undefined
       ? 'No thermometer was'
       : ids.length === 1
         ? `${first} was not`
         : `${ids.slice(0, -1).join(', ')} and ${ids.at(-1)} were not`;
-  const ask = (how: string): string =>
+  const checkLink = (how: string): string =>
     `/supporting-records/checks/new?how=${how}${first !== undefined && ids.length === 1 ? `&instrument=${encodeURIComponent(first)}` : ''}&pack=${encodeURIComponent(code)}`;
   return {
     title: isNear ? 'Within 2 °F of the limit.' : 'Check the thermometer first.',
     // Two lines on the smallest phone: the box for the reading must stay on the first screen.
-    text: `${which} checked ${since}${isNear ? ': heat the syrup a little, and pour this jar back while it is hot' : ''}.`,
+    text: `${notChecked} checked ${since}${isNear ? ': heat the syrup a little, and pour this jar back while it is hot' : ''}.`,
     links: [
       // Nearest to a jar's temperature, and it finds more (`npm run bench -- seasons`).
-      { href: ask('boiling-water'), text: 'In boiling water' },
-      { href: ask('ice'), text: 'In ice' },
+      { href: checkLink('boiling-water'), text: 'In boiling water' },
+      { href: checkLink('ice'), text: 'In ice' },
     ],
     mayBePutOff: !wasPutOff,
     // The cheapest way out is one tap, as at a reading that is too cold.
-    pourBack: isNear ? standing(pack).at(-1)?.typed : undefined,
+    pourBack: isNear ? validReadings(pack).at(-1)?.typed : undefined,
   };
 }
 
 /** It was checked and found wrong, and neither set right nor taken out of use: another one is needed. */
-const wrong = (found: ReturnType<typeof foundWrong>): ToCheck | undefined =>
+const wrongThermometer = (found: ReturnType<typeof foundWrong>): ToCheck | undefined =>
   found && {
     title: `${found.id} was found wrong.`,
     text: 'Take another one, or adjust it and check it again. Its readings are corrected by its error.',

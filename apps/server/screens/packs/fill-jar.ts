@@ -10,9 +10,9 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { withUnit } from '../../forms/with-unit.js';
 import { photoOf, writeContextOf } from '../../forms/write-record.js';
-import { lastWasLow } from '../lots/fill-views.js';
+import { lastReadingWasLow } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
-import { readFillForm } from './fill-form.js';
+import { parseFillForm } from './fill-form.js';
 
 /** Records one more fill temperature with its time; it is judged as soon as it is written. */
 export async function fillJar(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
@@ -20,14 +20,14 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
   const house = sugarhouseReader(principal.book.read, context.sugarhouse);
   const pack = await findRecord(house, 'pack', code);
   if (!pack) return unknown('pack', code);
-  const before = await sentBefore(house, context, code, posted);
-  if (before) return before;
+  const repeat = await findRepeat(house, context, code, posted);
+  if (repeat) return repeat;
   const { parseOptions } = await loadSugarhouseContext(principal.book.read, context);
   const thermometers = await loadThermometers(house, Number(pack.body.packedAt.slice(0, 4)));
-  const reading = readFillForm(posted, {
-    clock: clockOf(takenAt(posted, context.now), parseOptions.zone, pack.body.packedAt),
+  const reading = parseFillForm(posted, {
+    clock: formatClock(takenAt(posted, context.now), parseOptions.zone, pack.body.packedAt),
     pack: pack.body,
-    afterLow: lastWasLow(pack.body, thermometers),
+    afterColdReading: lastReadingWasLow(pack.body, thermometers),
   });
   if ('problem' in reading) return reading;
   return addFillReading(principal.book, context, { pack: code, reading, photo: photoOf(principal, posted) });
@@ -37,7 +37,7 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
  * The same reading sent again, because its response was lost: its jars were counted when it was first saved, and are
  * not counted anew.
  */
-async function sentBefore(
+async function findRepeat(
   house: SugarhouseReader,
   { author, key }: WriteContext,
   code: string,
@@ -63,7 +63,7 @@ function takenAt(posted: Posted, now: Date): Date {
 }
 
 /** `10:10`, with its date if the jar was read on another day than the pack was begun. */
-function clockOf(taken: Date, zone: string, packedAt: string): string {
-  const moment = momentIn(zone, taken).slice(0, 16);
+function formatClock(readAt: Date, zone: string, packedAt: string): string {
+  const moment = momentIn(zone, readAt).slice(0, 16);
   return moment.slice(0, 10) === packedAt.slice(0, 10) ? moment.slice(11) : moment;
 }

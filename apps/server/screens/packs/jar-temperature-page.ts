@@ -15,7 +15,7 @@ const fieldNames = ['syrup', 'glassAt', 'glass'] as const;
  * Estimates a jar's temperature from the syrup, the empty jar's temperature and its weight; the pack supplies the rest.
  * Nothing is written: what counts is the reading in the jar.
  */
-export async function jarPage(principal: Principal, code: string, posted: Posted) {
+export async function jarTemperaturePage(principal: Principal, code: string, posted: Posted) {
   const { read } = principal.book;
   const pack = await findRecord(sugarhouseReader(read, principal.writeContext.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code) satisfies Refusal;
@@ -46,14 +46,16 @@ export async function jarPage(principal: Principal, code: string, posted: Posted
     }),
     summary: notCalculated(problemView(refusal, fillCalculator.fields)),
     answer:
-      answer && !('problem' in answer) ? { ...answer, ...shownIn(answer.figures, measures.temperatures) } : undefined,
+      answer && !('problem' in answer)
+        ? { ...answer, ...mixedReading(answer.figures, measures.temperatures) }
+        : undefined,
   };
 }
 
 const notCalculated = (problem: ProblemView | undefined): ProblemView | undefined =>
   problem && { ...problem, title: 'Not calculated: check the fields below' };
 
-const shownIn = (figures: Readonly<Record<string, unknown>>, unit: 'F' | 'C') => ({
+const mixedReading = (figures: Readonly<Record<string, unknown>>, unit: 'F' | 'C') => ({
   reading: `${Number(figures[`mixed${unit}`]).toFixed(1)} °${unit}`,
   passes: figures['passes'] === true,
 });

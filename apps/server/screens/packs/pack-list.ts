@@ -11,41 +11,41 @@ import { formContext } from '../../forms/form-view.js';
 import { cachedWhileUnchanged } from '../../http/cached-while-unchanged.js';
 import type { Principal } from '../../http/principal.js';
 import { renderPart } from '../../http/render.js';
-import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { rowsPerPage, firstRow, listOptions, pagedRows } from '../../text/paged-rows.js';
 import { packSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
 import { type PackRow, packRows, packsTable } from './packs-table.js';
 
 /** Packs, newest first, a hundred at a time, each with its current state. */
 export async function packsPage(principal: Principal, query: Posted) {
-  const from = beginsAt(firstText(query['from']));
-  const { count, rows: read } = await packRows(principal, { from, most: atOnce });
+  const from = firstRow(firstText(query['from']));
+  const { count, rows: packs } = await packRows(principal, { from, most: rowsPerPage });
   const drawTable = async () =>
     renderPart(DesktopTableView({ desktop: desktopTable(await packsTable(principal, query), query) }));
   return {
     title: 'Packs',
     here: 'packs',
-    more: shownPart(read, from, count, listOf('/packs', 'pack')),
+    more: pagedRows(packs, from, count, listOptions('/packs', 'pack')),
     // A search or sort order is one person's; the plain table and the list are drawn once for everyone.
     table: await (wantsAllRows(query)
       ? drawTable()
       : cachedWhileUnchanged(principal, `table of packs ${from}`, drawTable)),
     body: await cachedWhileUnchanged(principal, `list of packs ${from}`, async () =>
-      renderPart(LotRows({ rows: await lotRows(principal, read, from), none: 'No pack yet.' })),
+      renderPart(LotRows({ rows: await lotRows(principal, packs, from), none: 'No pack yet.' })),
     ),
   };
 }
 
-async function lotRows(principal: Principal, read: readonly PackRow[], from: number): Promise<LotRow[]> {
+async function lotRows(principal: Principal, packs: readonly PackRow[], from: number): Promise<LotRow[]> {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const drawings = await cachedWhileUnchanged(principal, `ways of packs ${from}`, () =>
     smallDiagrams(
       principal,
-      read.map(({ lot }) => lot),
+      packs.map(({ lot }) => lot),
     ),
   );
-  return read.map(({ lot, body, jars = noJars }) => ({
+  return packs.map(({ lot, body, jars = noJars }) => ({
     code: lot.code,
     state: lot.state,
     year: lot.year,

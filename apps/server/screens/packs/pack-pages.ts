@@ -23,13 +23,13 @@ async function packChoices(principal: Principal, houseContext: FormContext) {
   };
 }
 
-const moreFields = { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] };
+const detailsGroup = { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] };
 
 /**
  * The form that starts a pack; jar temperatures are added one at a time afterwards. It has only the fields that its
  * groups name: what is measured once jars are filled has its own form (`pack-steps.ts`).
  */
-export async function beginPackPage(principal: Principal, request: SubmittedForm = {}) {
+export async function startPackPage(principal: Principal, request: SubmittedForm = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
   const fields = { ...packUnderwayFields, by: { ...packUnderwayFields.by, needed: false } };
@@ -59,7 +59,7 @@ export async function beginPackPage(principal: Principal, request: SubmittedForm
             names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'instruments'],
           },
           { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
-          moreFields,
+          detailsGroup,
         ],
         houseContext,
         sent,
@@ -73,7 +73,7 @@ export async function beginPackPage(principal: Principal, request: SubmittedForm
 }
 
 /** The form for a finished pack from paper. */
-export async function wholePackPage(principal: Principal, request: SubmittedForm = {}) {
+export async function finishedPackPage(principal: Principal, request: SubmittedForm = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
   const fields = { ...packFields, by: { ...packFields.by, needed: false } };
@@ -105,7 +105,7 @@ export async function wholePackPage(principal: Principal, request: SubmittedForm
               { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
               { folded: 'Not pure maple syrup', names: ['product'] },
               { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
-              moreFields,
+              detailsGroup,
             ],
             ['thermometerCheck'],
           ),

@@ -16,8 +16,8 @@ import { lastSeenFor } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
-import { jarsSoFar } from '../lots/fill-pad.js';
-import { standing } from '../lots/fill-views.js';
+import { highestJarRead } from '../lots/fill-pad.js';
+import { validReadings } from '../lots/fill-views.js';
 
 interface Step {
   readonly title: string;
@@ -93,30 +93,30 @@ export async function stepPage(principal: Principal, code: string, name: string,
   const pack = await findRecord(readerOf(principal), 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const houseContext = await formContext(principal);
-  const again = name === 'seals' ? await sealRecheck(readerOf(principal), code) : undefined;
+  const recheck = name === 'seals' ? await sealRecheck(readerOf(principal), code) : undefined;
   // A value that is already recorded is corrected, with a reason, and not asked again; the list of instruments may
   // grow.
-  const open = step.groups.map((group) => ({
+  const openGroups = step.groups.map((group) => ({
     ...group,
-    names: group.names.filter((each) => each === 'instruments' || again || pack.typed[each] === undefined),
+    names: group.names.filter((each) => each === 'instruments' || recheck || pack.typed[each] === undefined),
   }));
   return {
     title: `${step.title}, ${code}`,
     here: 'packs',
     crumb: { href: `/lots/${code}`, text: code },
-    sentence: `${again ? `${again.sentence} ` : ''}${step.sentence}${name === 'finish' ? countedText(jarsSoFar(pack.body)) : ''}`,
-    ...(name === 'finish' && standing(pack.body).length === 0 ? readFirst(code) : {}),
+    sentence: `${recheck ? `${recheck.sentence} ` : ''}${step.sentence}${name === 'finish' ? countedText(highestJarRead(pack.body)) : ''}`,
+    ...(name === 'finish' && validReadings(pack.body).length === 0 ? noReadingNotice(code) : {}),
     cautions: cautionsFor(step.caution),
     form: {
       action: `/packs/${code}/${name}`,
       takesPhoto: true,
       submitLabel: step.submitLabel,
-      second: name === 'finish' && standing(pack.body).length === 0,
+      second: name === 'finish' && validReadings(pack.body).length === 0,
       draft: `${name}-${code}`,
       same,
       ...seen,
       problem: problemView(sent.problem, packUnderwayFields),
-      groups: formGroups(packUnderwayFields, open, houseContext, sent, {
+      groups: formGroups(packUnderwayFields, openGroups, houseContext, sent, {
         remembered,
         needed: name === 'finish' ? ['jars'] : [],
       }),
@@ -125,7 +125,7 @@ export async function stepPage(principal: Principal, code: string, name: string,
 }
 
 /** Without a reading every jar is held; one of the last, which is the coldest, is read while it is hot. */
-const readFirst = (code: string) => ({
+const noReadingNotice = (code: string) => ({
   standing: {
     state: 'open',
     holds: ['No jar was read. Read the last one while it is hot: without a reading, all jars are held.'],

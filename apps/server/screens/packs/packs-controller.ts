@@ -15,12 +15,12 @@ import { lotPage } from '../lots/lot-page.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { breakGlass, pourBack, putCheckOff } from './at-the-bench.js';
+import { breakGlass, pourBack, postponeCheck } from './fill-events.js';
 import { checkSeals } from './check-seals.js';
 import { fillJar } from './fill-jar.js';
-import { jarPage } from './jar-temperature-page.js';
+import { jarTemperaturePage } from './jar-temperature-page.js';
 import { packsPage } from './pack-list.js';
-import { beginPackPage, wholePackPage } from './pack-pages.js';
+import { startPackPage, finishedPackPage } from './pack-pages.js';
 import { stepPage } from './pack-steps.js';
 
 @Controller('packs')
@@ -33,60 +33,64 @@ export class PacksController {
 
   @Get('begin')
   @RequireRole(rights['pack underway'])
-  async begin(@CurrentPrincipal() principal: Principal, @Query('from') from?: string, @Query('same') same?: string) {
+  async startForm(
+    @CurrentPrincipal() principal: Principal,
+    @Query('from') from?: string,
+    @Query('same') same?: string,
+  ) {
     const posted = from ? { posted: { fromLots: from } } : {};
-    return htmlPage(FormPage, await beginPackPage(principal, { ...posted, same: same === '1' }));
+    return htmlPage(FormPage, await startPackPage(principal, { ...posted, same: same === '1' }));
   }
 
   @Post('begin')
   @RequireRole(rights['pack underway'])
-  async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+  async start(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packsUnderway, posted);
     if (!('problem' in answer)) return redirectToSaved(`/lots/${answer.id}#fill`, answer, { kind: 'pack' });
-    return htmlPage(FormPage, await beginPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(FormPage, await startPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('finished')
   @RequireRole(rights.pack)
-  async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return htmlPage(FormPage, await wholePackPage(principal, { same: same === '1' }));
+  async finishedForm(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return htmlPage(FormPage, await finishedPackPage(principal, { same: same === '1' }));
   }
 
   @Post('finished')
   @RequireRole(rights.pack, { takes: 'photo-form' })
-  async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+  async saveFinished(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packs, posted);
     if (!('problem' in answer)) return redirectToSaved(`/lots/${answer.id}`, answer, { kind: 'pack' });
-    return htmlPage(FormPage, await wholePackPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(FormPage, await finishedPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Post(':code/fill')
   @RequireRole(rights['pack underway'], { takes: 'photo-form' })
   async fill(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    return this.written(principal, code, posted, await fillJar(principal, code, posted));
+    return this.afterFill(principal, code, posted, await fillJar(principal, code, posted));
   }
 
   @Post(':code/poured-back')
   @RequireRole('helper')
   async pouredBack(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    return this.written(principal, code, posted, await pourBack(principal, code, posted));
+    return this.afterFill(principal, code, posted, await pourBack(principal, code, posted));
   }
 
   @Post(':code/broken-glass')
   @RequireRole('helper')
   async brokenGlass(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    return this.written(principal, code, posted, await breakGlass(principal, code, posted));
+    return this.afterFill(principal, code, posted, await breakGlass(principal, code, posted));
   }
 
   @Post(':code/check-later')
   @RequireRole('helper')
   async checkLater(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    return this.written(principal, code, posted, await putCheckOff(principal, code, posted));
+    return this.afterFill(principal, code, posted, await postponeCheck(principal, code, posted));
   }
 
   @Get(':code/jar')
   async jar(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    return pageOr(JarTemperaturePage, await jarPage(principal, code, query));
+    return pageOr(JarTemperaturePage, await jarTemperaturePage(principal, code, query));
   }
 
   @Get(':code/:step')
@@ -102,14 +106,14 @@ export class PacksController {
 
   @Post(':code/:step')
   @RequireRole(rights['pack underway'], { takes: 'photo-form' })
-  async stepped(
+  async saveStep(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
     @Param('step') step: string,
     @Body() posted: Posted,
   ) {
-    const query = await stepPage(principal, code, step);
-    if ('problem' in query) return query;
+    const form = await stepPage(principal, code, step);
+    if ('problem' in form) return form;
     const answer =
       step === 'seals'
         ? await checkSeals(principal, code, posted)
@@ -118,7 +122,7 @@ export class PacksController {
     return pageOr(FormPage, await stepPage(principal, code, step, { posted, ...answer }), statusFor(answer.problem));
   }
 
-  private async written(principal: Principal, code: string, posted: Posted, answer: Recorded | Refusal) {
+  private async afterFill(principal: Principal, code: string, posted: Posted, answer: Recorded | Refusal) {
     if (!('problem' in answer)) return redirectToSaved(`/lots/${code}#fill`, answer, { kind: 'pack' });
     return lotPage(principal, code, { posted, ...answer });
   }

@@ -36,7 +36,7 @@ export async function packsTable(principal: Principal, query: Posted): Promise<D
   return {
     columns,
     rows: wantsAllRows(query)
-      ? await cachedRows(principal, ['pack'], '', (lots, nowUtc) => readTable(principal, lots, nowUtc))
+      ? await cachedRows(principal, ['pack'], '', (lots, nowUtc) => readTableRows(principal, lots, nowUtc))
       : (await packRows(principal, requestedPart(query))).rows.map((row) => tableRow(row, '')),
     href: lotAddress,
     noun: 'packs',
@@ -44,7 +44,11 @@ export async function packsTable(principal: Principal, query: Posted): Promise<D
   };
 }
 
-async function readTable(principal: Principal, lots: readonly LotInProgress[], nowUtc: string): Promise<TableRow[]> {
+async function readTableRows(
+  principal: Principal,
+  lots: readonly LotInProgress[],
+  nowUtc: string,
+): Promise<TableRow[]> {
   const reader = readerOf(principal);
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed(reader, ['pack'], codes);
@@ -75,12 +79,12 @@ const tableRow = ({ lot, body, jars }: PackRow, changesUntil: string): TableRow 
 export const packRows = (principal: Principal, part: Part): Promise<{ count: number; rows: PackRow[] }> =>
   cachedWhileUnchanged(principal, `packs ${part.from} ${part.most}`, async () => {
     const reader = readerOf(principal);
-    const { count: inAll, lots } = await lotsListed(reader, 'pack', part);
+    const { count: total, lots } = await lotsListed(reader, 'pack', part);
     const codes = lots.map((lot) => lot.code);
     const bodies = await cachedBodies(principal, 'pack', lots);
     const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
     return {
-      count: inAll,
+      count: total,
       rows: lots.map((lot) => ({ lot, body: bodies.get(lot.code), jars: balances.get(lot.code) })),
     };
   });

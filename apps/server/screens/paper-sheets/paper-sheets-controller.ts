@@ -25,7 +25,7 @@ export class PaperSheetsController {
     return htmlPage(BoilSheetPage, {
       title: 'Boil sheet',
       here: '',
-      ...symbolTo(principal, '/boils/finished'),
+      ...linkWithSymbol(principal, '/boils/finished'),
     });
   }
 
@@ -35,8 +35,8 @@ export class PaperSheetsController {
       title: 'Pack sheet',
       here: '',
       limit: coldestInJar,
-      thermometers: await minimumOf(principal),
-      ...symbolTo(principal, '/packs/finished'),
+      thermometers: await minimumReadings(principal),
+      ...linkWithSymbol(principal, '/packs/finished'),
     });
   }
 }
@@ -45,7 +45,7 @@ export class PaperSheetsController {
  * What each thermometer of the house must show, by its checks: on paper nobody corrects a reading while the syrup is
  * hot.
  */
-async function minimumOf(principal: Principal): Promise<string[]> {
+async function minimumReadings(principal: Principal): Promise<string[]> {
   const { now } = principal.writeContext;
   const { parseOptions } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
   const year = Number(momentIn(parseOptions.zone, now).slice(0, 4));
@@ -58,7 +58,7 @@ async function minimumOf(principal: Principal): Promise<string[]> {
 }
 
 /** A QR code for the page where the sheet is entered, with an address that a phone can reach. */
-function symbolTo({ server }: Principal, path: string): { address: string; symbol: AddressSymbol | undefined } {
+function linkWithSymbol({ server }: Principal, path: string): { address: string; symbol: AddressSymbol | undefined } {
   const { publicUrl, host, port } = server.settings;
   const address = `${publicUrl || (server.phoneAddresses?.()?.first ?? `http://${host === '0.0.0.0' ? 'localhost' : host}:${port}`)}${path}`;
   return { address, symbol: addressSymbol(address) };

@@ -29,7 +29,7 @@ export class PeopleController {
   async add(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const [initials, name, role, password] = ['initials', 'name', 'role', 'password'].map((each) => textOf(sent[each]));
     const view = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
-    return shownOr(
+    return pageOrRedirect(
       principal,
       await addPerson(principal.book, principal.writeContext.sugarhouse, view),
       'person',
@@ -42,7 +42,7 @@ export class PeopleController {
   @RequireRole('owner')
   async setPassword(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const view = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
-    return shownOr(
+    return pageOrRedirect(
       principal,
       await changePassword(principal.book, principal.writeContext.sugarhouse, view),
       'person',
@@ -61,7 +61,7 @@ export class PeopleController {
       initials,
       principal.writeContext.now,
     );
-    return shownOr(principal, done, 'person', sent, `${initials} can no longer sign in. Their entries stay.`);
+    return pageOrRedirect(principal, done, 'person', sent, `${initials} can no longer sign in. Their entries stay.`);
   }
 
   @Post('keys')
@@ -78,7 +78,7 @@ export class PeopleController {
   async endKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const name = textOf(sent['name']);
     const done = await endKey(principal.book, principal.writeContext.sugarhouse, name, principal.writeContext.now);
-    return shownOr(principal, done, 'key', sent, `The key ${name} no longer works.`);
+    return pageOrRedirect(principal, done, 'key', sent, `The key ${name} no longer works.`);
   }
 
   @Post('links')
@@ -122,7 +122,7 @@ export class PeopleController {
   }
 }
 
-async function shownOr(
+async function pageOrRedirect(
   principal: Principal,
   done: object | Refusal,
   of: 'person' | 'key',

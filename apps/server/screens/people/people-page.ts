@@ -13,7 +13,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { PeopleForm } from '#pages/people/people-form.js';
 import { type NewSecret, PeoplePage } from '#pages/people/people.js';
 
-export interface Shown {
+export interface PeoplePageState {
   /** The form that the problem belongs to. */
   readonly of?: PeopleForm;
   readonly problem?: Problem;
@@ -23,7 +23,7 @@ export interface Shown {
 }
 
 /** People, guest links, keys and sessions; `shown` is a secret that is shown only once. */
-export async function peoplePage(principal: Principal, shown: Shown = {}): Promise<HtmlPage> {
+export async function peoplePage(principal: Principal, state: PeoplePageState = {}): Promise<HtmlPage> {
   const { read } = principal.book;
   const { parseOptions: options } = await loadSugarhouseContext(read, principal.writeContext);
   const now = principal.writeContext.now.toISOString();
@@ -68,16 +68,16 @@ export async function peoplePage(principal: Principal, shown: Shown = {}): Promi
       seen: minute(seenAt),
       own: tokenHash === principal.session,
     })),
-    of: shown.of,
-    sentences: shown.problem ? sentencesOf(shown.problem) : [],
-    secret: shown.secret,
-    typed: typedIn(shown.typed ?? {}),
+    of: state.of,
+    sentences: state.problem ? sentencesOf(state.problem) : [],
+    secret: state.secret,
+    typed: typedFields(state.typed ?? {}),
   };
-  return htmlPage(PeoplePage, view, shown.problem ? problemStatus(shown.problem) : 200);
+  return htmlPage(PeoplePage, view, state.problem ? problemStatus(state.problem) : 200);
 }
 
 /** What was typed, so that the form can be shown again. */
-const typedIn = (typed: Readonly<Record<string, unknown>>) => ({
+const typedFields = (typed: Readonly<Record<string, unknown>>) => ({
   initials: textOf(typed['initials']),
   name: textOf(typed['name']),
   role: textOf(typed['role']),

@@ -54,15 +54,15 @@ export class PhotosController {
 
   @Get(':sha256')
   image(@CurrentPrincipal() principal: Principal, @Param('sha256') sha256: string) {
-    return this.served(principal, sha256, async (content) => content);
+    return this.serve(principal, sha256, async (content) => content);
   }
 
   @Get(':sha256/small')
   small(@CurrentPrincipal() principal: Principal, @Param('sha256') sha256: string) {
-    return this.served(principal, sha256, encodeThumbnail);
+    return this.serve(principal, sha256, encodeThumbnail);
   }
 
-  private async served(principal: Principal, sha256: string, draw: (content: Buffer) => Promise<Buffer>) {
+  private async serve(principal: Principal, sha256: string, draw: (content: Buffer) => Promise<Buffer>) {
     const reader = readerOf(principal);
     const found = (await isPhotoOf(reader, sha256)) ? await findAttachment(reader, sha256) : 'missing';
     if (typeof found === 'string') return unknown('photo', sha256.slice(0, 12));

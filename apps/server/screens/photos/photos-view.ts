@@ -8,7 +8,7 @@ import type { PhotosProps } from '#pages/photos/photos.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { photoRows } from '../../text/photo-rows.js';
-import { whereShown } from '../records/record-pages.js';
+import { recordAddress } from '../records/record-pages.js';
 
 /** The props of the page with a record's photos. */
 export async function photosView(principal: Principal, kindName: string, id: string): Promise<PhotosProps | Refusal> {
@@ -20,7 +20,7 @@ export async function photosView(principal: Principal, kindName: string, id: str
     noun: kind.kind === 'house' ? 'the sugarhouse' : kind.noun,
     id: kind.kind === 'house' ? '' : id,
     action: `/photos/of/${kindName}/${encodeURIComponent(id)}`,
-    back: whereShown(kind.kind, id, saved.lot),
+    back: recordAddress(kind.kind, id, saved.lot),
     photos: photoRows(photos),
     mayAdd: mayWrite(principal, 'photo') && photos.length < maxPhotosPerRecord,
     most: maxPhotosPerRecord,

@@ -7,7 +7,7 @@ import type { Server } from '../../http/server.js';
 import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const holdsMs = 60 * 60_000;
+const reservationMs = 60 * 60_000;
 const maxBytes = 64 * 1024 * 1024;
 
 /**
@@ -18,7 +18,7 @@ export function mayPractise(server: Server, address: string, now: Date): boolean
   const last = openedBy.get(server);
   const isTaken = last !== undefined && last.address !== address && now.getTime() < last.until;
   if (isTaken && !isLoopback(address)) return false;
-  openedBy.set(server, { address, until: now.getTime() + holdsMs });
+  openedBy.set(server, { address, until: now.getTime() + reservationMs });
   return true;
 }
 const openedBy = new WeakMap<Server, { readonly address: string; readonly until: number }>();

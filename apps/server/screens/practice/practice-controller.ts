@@ -39,13 +39,13 @@ export class PracticeController {
     }
     const practice = await server.practice();
     await addPerson(practice, home, { initials: 'WE', name: 'Wren Ellery', role: 'owner' });
-    const entered = await startSession(
+    const session = await startSession(
       practice,
       home,
       { initials: 'WE', device: deviceName(request) },
       principal.writeContext.now,
     );
-    setSession(request, reply, entered.token, true, entered.endsAt);
+    setSession(request, reply, session.token, true, session.endsAt);
     return redirect('/');
   }
 }

@@ -4,7 +4,7 @@ import { textOf } from '../set-up/text-of.js';
 import type { Principal } from '../../http/principal.js';
 import type { FoundJar } from './found-jar.js';
 
-export interface NotTaken {
+export interface ReportFault {
   readonly said: string;
   readonly reach: string;
   readonly fault: 'said' | 'reach' | 'again' | 'full';
@@ -14,22 +14,22 @@ export interface NotTaken {
  * Stores a customer's report for a maker, who records it as a complaint about the jar's lot. It holds nothing by
  * itself. The response reveals nothing else of the book.
  */
-export async function takeReport(
+export async function storeReport(
   { writeContext: { now, key } }: Principal,
   { book, jar }: FoundJar,
   sent: Record<string, unknown>,
-): Promise<'taken' | NotTaken> {
+): Promise<'taken' | ReportFault> {
   const said = textOf(sent['said']).trim();
   const reach = textOf(sent['reach']).trim();
-  const not = (fault: NotTaken['fault']): NotTaken => ({ said, reach, fault });
-  if (said === '' || said.length > maxLetters) return not('said');
-  if (reach.length > maxReach) return not('reach');
+  const refuse = (fault: ReportFault['fault']): ReportFault => ({ said, reach, fault });
+  if (said === '' || said.length > maxLetters) return refuse('said');
+  if (reach.length > maxContactLetters) return refuse('reach');
   // The token tells a second report from the same form sent twice.
-  if (key === undefined) return not('again');
+  if (key === undefined) return refuse('again');
   const report = { token: key, lot: jar.pack, jar: printedJarCode(jar.code), said, reach };
   const done = await submitJarReport(book, { sugarhouse: jar.sugarhouse, now }, report);
-  return done === 'taken' ? 'taken' : not(done === 'full' ? 'full' : 'again');
+  return done === 'taken' ? 'taken' : refuse(done === 'full' ? 'full' : 'again');
 }
 
 const maxLetters = 1000;
-const maxReach = 200;
+const maxContactLetters = 200;

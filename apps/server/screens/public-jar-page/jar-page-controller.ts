@@ -12,8 +12,8 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { Public } from '../../http/access.js';
 import type { HtmlPage } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
-import { jarAndPackTyped } from './found-jar.js';
-import { lotPage } from './lot-page.js';
+import { findTypedJarAndPack } from './found-jar.js';
+import { publicLotPage } from './lot-page.js';
 import { unknownJar } from './unknown-jar.js';
 
 /**
@@ -29,7 +29,7 @@ export class JarPageController {
     @Param('code') code: string,
     @Res({ passthrough: true }) reply: FastifyReply,
   ) {
-    return shown(principal, code, reply);
+    return respondWithJar(principal, code, reply);
   }
 
   /** The one photo that the maker shows with the story; 404 where the story isn't shown. */
@@ -40,7 +40,7 @@ export class JarPageController {
     @Param('code') code: string,
     @Res({ passthrough: true }) reply: FastifyReply,
   ) {
-    const found = await jarAndPackTyped(principal, code);
+    const found = await findTypedJarAndPack(principal, code);
     const image = found && (await publicStoryPhoto(sugarhouseReader(found.book.read, found.jar.sugarhouse)));
     if (!image) return unknownJar(principal);
     void reply.type('image/jpeg').header('Cache-Control', 'public, max-age=3600');
@@ -56,7 +56,7 @@ export class JarPageController {
     @Param('code') code: string,
     @Res({ passthrough: true }) reply: FastifyReply,
   ) {
-    return shown(principal, code, reply, lot);
+    return respondWithJar(principal, code, reply, lot);
   }
 
   /** The same without a jar: the page of a lot whose labels were printed with this number. */
@@ -68,23 +68,23 @@ export class JarPageController {
     @Param('lot') lot: string,
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<HtmlPage | string> {
-    const html = await lotPage(principal, gtin, lot);
-    return html === undefined ? unknownJar(principal) : sent(html, reply);
+    const html = await publicLotPage(principal, gtin, lot);
+    return html === undefined ? unknownJar(principal) : sendPublicPage(html, reply);
   }
 }
 
-async function shown(
+async function respondWithJar(
   principal: Principal,
   typed: string,
   reply: FastifyReply,
   lot?: string,
 ): Promise<HtmlPage | string> {
-  const found = await jarAndPackTyped(principal, typed);
+  const found = await findTypedJarAndPack(principal, typed);
   if (!found || (lot !== undefined && lot !== found.jar.pack)) return unknownJar(principal);
-  return sent(await htmlOf(principal, found), reply);
+  return sendPublicPage(await jarHtml(principal, found), reply);
 }
 
-function sent(published: string, reply: FastifyReply): string {
+function sendPublicPage(published: string, reply: FastifyReply): string {
   const html = published.replace('<style>', `<style>${typeface}`);
   // Never cached: a recall must be seen at once.
   void reply.type('text/html; charset=utf-8').headers({
@@ -102,9 +102,9 @@ const typeface = [400, 700]
   )
   .join('');
 
-type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
+type FoundJarAndPack = NonNullable<Awaited<ReturnType<typeof findTypedJarAndPack>>>;
 
-async function htmlOf(principal: Principal, { book, jar, lot, pack, typed }: Found): Promise<string> {
+async function jarHtml(principal: Principal, { book, jar, lot, pack, typed }: FoundJarAndPack): Promise<string> {
   const { sugarhouse } = jar;
   // Read together, so that they go to the database in one batch.
   const [judging, movements] = await Promise.all([

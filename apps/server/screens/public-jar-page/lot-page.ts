@@ -13,7 +13,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
  * The label content of a lot, for anyone with its GS1 Digital Link. Lot codes are easily guessed, so only a lot whose
  * labels were printed with this very number has such a page.
  */
-export async function lotPage(
+export async function publicLotPage(
   { server, writeContext: context }: Principal,
   gtin: string,
   code: string,
@@ -23,7 +23,7 @@ export async function lotPage(
     const lot = await findLot(sugarhouseReader(book.read, sugarhouse), code);
     if (lot?.kind !== 'pack' || lot.jars === undefined) continue;
     const runs = await recordsAbout(sugarhouseReader(book.read, sugarhouse), lot.code, 'labels');
-    if (!runs.some(({ body }) => isSame(textIn(body, 'gtin'), gtin))) continue;
+    if (!runs.some(({ body }) => isSameGtin(textIn(body, 'gtin'), gtin))) continue;
     const judging = await loadJudgingContext(book.read, { ...context, sugarhouse });
     const content = await loadLabelContent(sugarhouseReader(book.read, sugarhouse), lot, judging.houseContext.place);
     if (!content) return undefined;
@@ -32,4 +32,5 @@ export async function lotPage(
   return undefined;
 }
 
-const isSame = (one: string, other: string): boolean => one !== '' && one.padStart(14, '0') === other.padStart(14, '0');
+const isSameGtin = (one: string, other: string): boolean =>
+  one !== '' && one.padStart(14, '0') === other.padStart(14, '0');

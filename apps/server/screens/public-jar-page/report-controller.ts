@@ -5,8 +5,8 @@ import { ReportedPage } from '#pages/public-jar-page/reported.js';
 import { Public } from '../../http/access.js';
 import { htmlPage, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
-import { takeReport } from './customer-report.js';
-import { type FoundJar, jarTyped } from './found-jar.js';
+import { storeReport } from './customer-report.js';
+import { type FoundJar, findTypedJar } from './found-jar.js';
 import { unknownJar } from './unknown-jar.js';
 
 /** A customer reports a problem with a jar. The page shows nothing of other reports or jars. */
@@ -15,7 +15,7 @@ export class ReportController {
   @Get(['j/:code/report', 'J/:code/report'])
   @Public({ anyHost: true })
   async form(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const found = await jarTyped(principal, code);
+    const found = await findTypedJar(principal, code);
     return found ? htmlPage(ReportPage, await reportForm(principal, found)) : unknownJar(principal);
   }
 
@@ -26,21 +26,21 @@ export class ReportController {
     @Param('code') code: string,
     @Body() sent: Record<string, unknown>,
   ) {
-    const found = await jarTyped(principal, code);
+    const found = await findTypedJar(principal, code);
     if (!found) return unknownJar(principal);
-    const taken = await takeReport(principal, found, sent);
-    if (taken === 'taken') return redirect(`/j/${found.jar.code}/reported`);
+    const outcome = await storeReport(principal, found, sent);
+    if (outcome === 'taken') return redirect(`/j/${found.jar.code}/reported`);
     return htmlPage(
       ReportPage,
-      { ...(await reportForm(principal, found)), ...taken },
-      taken.fault === 'full' ? 429 : 422,
+      { ...(await reportForm(principal, found)), ...outcome },
+      outcome.fault === 'full' ? 429 : 422,
     );
   }
 
   @Get(['j/:code/reported', 'J/:code/reported'])
   @Public({ anyHost: true })
   async thanks(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const found = await jarTyped(principal, code);
+    const found = await findTypedJar(principal, code);
     return found
       ? htmlPage(ReportedPage, { ...(await reportForm(principal, found)), title: 'Your report was sent to the makers' })
       : unknownJar(principal);

@@ -12,14 +12,14 @@ import { RequireRole } from '../../http/access.js';
 import { htmlPage, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { callFormPage, callsPage } from './calls-page.js';
-import { requestedFrom } from './recall-page.js';
+import { parseRecallSearch } from './recall-page.js';
 
 /** The calls of a recall. A call is recorded once, with every lot that the recall began from. */
 @Controller('recall')
 export class CallsController {
   @Get('calls')
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), parseRecallSearch(query));
     if ('problem' in codes) return codes;
     const view = await callsPage(principal, codes, query);
     return view ? htmlPage(CallListPage, view) : invalid('lot', 'lots of this book', codes.join(', '));
@@ -28,7 +28,7 @@ export class CallsController {
   @Get('call')
   @RequireRole(rights['recall-call'])
   async form(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), parseRecallSearch(query));
     if ('problem' in codes) return codes;
     if (firstText(query['to']) === '') return invalid('to', 'who was called', 'nothing');
     return htmlPage(FormPage, await callFormPage(principal, codes, firstText(query['to'])));
@@ -36,8 +36,8 @@ export class CallsController {
 
   @Post('call')
   @RequireRole(rights['recall-call'])
-  async called(@CurrentPrincipal() principal: Principal, @Query() request: Posted, @Body() posted: Posted) {
-    const codes = await suspectLots(readerOf(principal), requestedFrom(request));
+  async saveCall(@CurrentPrincipal() principal: Principal, @Query() request: Posted, @Body() posted: Posted) {
+    const codes = await suspectLots(readerOf(principal), parseRecallSearch(request));
     if ('problem' in codes) return codes;
     const to = firstText(request['to']);
     const answer = await writeRecord(principal, recallCalls, posted, {

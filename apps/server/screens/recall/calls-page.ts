@@ -9,16 +9,16 @@ import { formContext, formGroups, problemView, type SubmittedForm } from '../../
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
-import { firstHundred } from '../../text/first-hundred.js';
+import { pageOfRows } from '../../text/paged-rows.js';
 import { dayText } from '../../text/times.js';
 
 /** The recall of these lots, for its list and its call list. */
-export const recallFrom = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
+export const loadRecall = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
   recallList(principal.book, principal.writeContext, codes, { members: principal.readsAll });
 
 /** The call list: each place that has jars, its telephone, and two buttons that record who called and when. */
 export async function callsPage(principal: Principal, codes: readonly string[], request: Posted) {
-  const recall = await recallFrom(principal, codes);
+  const recall = await loadRecall(principal, codes);
   if (!recall) return undefined;
   const calls = callsOf(recall);
   const lots = codes.map((code): [string, string] => ['lot', code]);
@@ -29,7 +29,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
     sentText: call.sent.map(sentText),
     madeText: call.made.map(callMadeText),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
-    dial: dialled(call.telephone),
+    dial: dialNumber(call.telephone),
   }));
   return {
     title: `Call list: recall of ${recall.from}`,
@@ -41,7 +41,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
     reached: calls.filter((call) => call.reached).length,
     countText: many(calls.length, 'call'),
     mayCall: mayWrite(principal, 'recall-call'),
-    calls: firstHundred(rows, firstText(request['calls']), {
+    calls: pageOfRows(rows, firstText(request['calls']), {
       address: '/recall/calls',
       param: 'calls',
       noun: 'call',
@@ -51,11 +51,11 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
 }
 
 /** What a phone dials; blank where there is no number, or where words are beside it. */
-const dialled = (telephone: string | null | undefined): string =>
+const dialNumber = (telephone: string | null | undefined): string =>
   /^[\d\s()+.-]{7,}$/.test(telephone ?? '') ? (telephone ?? '').replace(/[^\d+]/g, '') : '';
 
 /** What to say, from what is recorded: nothing is added that nobody wrote. */
-function whatToSay(recall: Recall, call: Call | undefined, house: string): string[] {
+function callScript(recall: Recall, call: Call | undefined, house: string): string[] {
   const { hazard, whoMayBeHurt, whatToDo } = recall.hazard;
   return [
     `This is ${house || 'the sugarhouse'}. ${recall.startedAt === null ? 'I am calling about maple syrup that you have from us.' : `We are recalling maple syrup that you have from us: ${recall.why.replace(/[.\s]+$/, '')}.`}`,
@@ -88,9 +88,9 @@ export async function callFormPage(
 ) {
   const houseContext = await formContext(principal);
   const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();
-  const recall = await recallFrom(principal, codes);
+  const recall = await loadRecall(principal, codes);
   const call = recall && callsOf(recall).find((each) => isSamePlace(each.to, to));
-  const number = dialled(call?.telephone);
+  const number = dialNumber(call?.telephone);
   return {
     title: `Call to ${to}`,
     here: 'find',
@@ -98,7 +98,7 @@ export async function callFormPage(
     sentence: 'Ask how many jars are left, and ask to set them apart.',
     lead: number ? { href: `tel:${number}`, text: `Call ${call?.telephone ?? ''}` } : undefined,
     notes: number ? [] : [noNumberText(call?.telephone ?? call?.contact)],
-    say: recall ? whatToSay(recall, call, houseContext.house?.name ?? '') : [],
+    say: recall ? callScript(recall, call, houseContext.house?.name ?? '') : [],
     form: {
       action: `/recall/call?${query}&${new URLSearchParams({ to }).toString()}`,
       submitLabel: 'Save the call',

@@ -24,17 +24,17 @@ export async function declareRecall(
   for (const code of codes)
     if (!(await lookUpLot(sugarhouseReader(principal.book.read, context.sugarhouse), code)))
       return invalid('lot', 'a lot of this book', `"${code}"`);
-  const done = await recallLots(principal.book, context, codes, why, notesFrom(posted));
+  const done = await recallLots(principal.book, context, codes, why, parseRecallNotes(posted));
   if ('problem' in done) return done;
-  const called = `Recalled: ${many(codes.length, 'lot')} and all that their syrup went into. Now call these people.`;
+  const note = `Recalled: ${many(codes.length, 'lot')} and all that their syrup went into. Now call these people.`;
   return {
     query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
-    notes: [called],
+    notes: [note],
   };
 }
 
 /** What a form recorded about a recall besides its reason. */
-export const notesFrom = (posted: Posted): RecallNotes => ({
+export const parseRecallNotes = (posted: Posted): RecallNotes => ({
   hazard: typedOrPicked(posted, 'hazard'),
   whoMayBeHurt: typedOrPicked(posted, 'whoMayBeHurt'),
   whatToDo: typedOrPicked(posted, 'whatToDo'),

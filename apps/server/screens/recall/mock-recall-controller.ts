@@ -9,14 +9,14 @@ import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, redirect, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
-import { practicesPage, runningPage } from './mock-recall-page.js';
+import { mockRecallsPage, runningMockRecallPage } from './mock-recall-page.js';
 
 /** A mock recall, once a season: a jar is drawn, the clock runs, the reconciliation closes it. Nothing is recalled. */
 @Controller('recall/mock')
 export class MockRecallController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal) {
-    return htmlPage(MockRecallPage, await practicesPage(principal));
+    return htmlPage(MockRecallPage, await mockRecallsPage(principal));
   }
 
   /** Picks the jar and records that a mock recall began: the clock runs from that entry, whatever the address holds. */
@@ -29,7 +29,7 @@ export class MockRecallController {
 
   @Get(':id')
   async running(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
-    return pageOr(MockRecallPage, await runningPage(principal, id));
+    return pageOr(MockRecallPage, await runningMockRecallPage(principal, id));
   }
 
   @Post(':id')
@@ -37,7 +37,11 @@ export class MockRecallController {
   async close(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await closed(principal, id, posted);
     if (!('problem' in answer)) return redirect('/recall/mock', answer.notes);
-    return pageOr(MockRecallPage, await runningPage(principal, id, { posted, ...answer }), statusFor(answer.problem));
+    return pageOr(
+      MockRecallPage,
+      await runningMockRecallPage(principal, id, { posted, ...answer }),
+      statusFor(answer.problem),
+    );
   }
 }
 

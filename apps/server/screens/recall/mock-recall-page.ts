@@ -16,34 +16,34 @@ const shelfField: Fields = {
 };
 
 /** Earlier mock recalls, and the one still running. */
-export async function practicesPage(principal: Principal) {
+export async function mockRecallsPage(principal: Principal) {
   const { parseOptions: options } = await formContext(principal);
   return {
-    ...plain,
+    ...pageBase,
     running: undefined,
-    held: await practised(principal, momentIn(options.zone, principal.writeContext.now)),
+    held: await recentMockRecalls(principal, momentIn(options.zone, principal.writeContext.now)),
   };
 }
 
 /** The jar picked, its trace in both directions, and the clock. */
-export async function runningPage(principal: Principal, id: string, sent: SubmittedForm = {}) {
-  const begun = await findMockRecall(principal.book, principal.writeContext, id);
-  if ('problem' in begun) return begun;
-  if (begun.closed && !sent.problem) return practicesPage(principal);
+export async function runningMockRecallPage(principal: Principal, id: string, sent: SubmittedForm = {}) {
+  const mockRecall = await findMockRecall(principal.book, principal.writeContext, id);
+  if ('problem' in mockRecall) return mockRecall;
+  if (mockRecall.closed && !sent.problem) return mockRecallsPage(principal);
   const houseContext = await formContext(principal);
   const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
-  const since = momentIn(houseContext.parseOptions.zone, new Date(begun.sinceMs));
-  const drawn = await jarPage(principal, begun.jar);
-  if ('problem' in drawn) return drawn;
-  const lot = await lotTracePage(principal, drawn.pack);
+  const since = momentIn(houseContext.parseOptions.zone, new Date(mockRecall.sinceMs));
+  const jar = await jarPage(principal, mockRecall.jar);
+  if ('problem' in jar) return jar;
+  const lot = await lotTracePage(principal, jar.pack);
   if ('problem' in lot) return lot;
   return {
-    ...plain,
+    ...pageBase,
     held: [],
     running: {
       id,
-      jar: drawn.printed,
-      pack: drawn.pack,
+      jar: jar.printed,
+      pack: jar.pack,
       since,
       // Without script the clock shows the time at which the page was drawn.
       gone: elapsed(since, now),
@@ -56,9 +56,9 @@ export async function runningPage(principal: Principal, id: string, sent: Submit
   };
 }
 
-const plain = { title: 'Mock recall', here: 'season' };
+const pageBase = { title: 'Mock recall', here: 'season' };
 
-async function practised(principal: Principal, now: string) {
+async function recentMockRecalls(principal: Principal, now: string) {
   const all = await recordsOf(readerOf(principal), 'practice-recall');
   return all
     .reverse()

@@ -13,14 +13,14 @@ import { RequireRole } from '../../http/access.js';
 import { download, htmlPage, redirect } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { declareRecall } from './declare-recall.js';
-import { requestedFrom, recallPage } from './recall-page.js';
+import { parseRecallSearch, recallPage } from './recall-page.js';
 import { RecallPage } from '#pages/recall/recall.js';
 
 /** A recall that begins from lots, a thermometer found wrong or a day. Opening the list recalls nothing. */
 @Controller('recall')
 export class RecallController {
   @Get()
-  async look(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
+  async show(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const view = await recallPage(principal, query);
     return htmlPage(RecallPage, view, statusFor(view.refused));
   }
@@ -28,7 +28,7 @@ export class RecallController {
   /** The same list as a PDF to work from, with the notice to post; read only. */
   @Get('list.pdf')
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), parseRecallSearch(query));
     if ('problem' in codes) return codes;
     const paper = paperNamed(firstText(query['paper']));
     const list = await recallDocument(principal.book, principal.writeContext, codes, {
@@ -42,7 +42,7 @@ export class RecallController {
   @Get('jars.csv')
   async jars(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const { sugarhouse, by } = principal.writeContext;
-    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), parseRecallSearch(query));
     if ('problem' in codes) return codes;
     return download(`recall-${codes[0]}-jars.csv`, 'text/csv; charset=utf-8', (out) =>
       principal.book.snapshot(async (sql): Promise<Refusal | void> => {

@@ -17,15 +17,15 @@ import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { suspectText } from '../../text/suspect-text.js';
-import { firstHundred } from '../../text/first-hundred.js';
+import { pageOfRows } from '../../text/paged-rows.js';
 import { accountedFor, jarRows } from '../../text/jar-rows.js';
 import { momentText } from '../../text/times.js';
-import { recallFrom } from './calls-page.js';
+import { loadRecall } from './calls-page.js';
 import { recallOffersFor } from './recall-offers.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The search from the address or the form: lots separated by blanks or commas, a thermometer, a day. */
-export const requestedFrom = (query: Posted): RecallFrom => ({
+export const parseRecallSearch = (query: Posted): RecallFrom => ({
   lots: allTexts(query['lot']).flatMap((each) => each.split(/[\s,;]+/).filter(Boolean)),
   // Picked or typed: the text box comes last and takes precedence.
   thermometer: allTexts(query['thermometer']).at(-1),
@@ -40,7 +40,7 @@ const recallFields: Fields = {
 
 /** The form to start from and, after a search, every lot it reaches and where their jars went. */
 export async function recallPage(principal: Principal, query: Posted, sent: SubmittedForm = {}) {
-  const from = requestedFrom(query);
+  const from = parseRecallSearch(query);
   const blank = {
     title: 'Recall',
     here: 'find',
@@ -51,7 +51,7 @@ export async function recallPage(principal: Principal, query: Posted, sent: Subm
     suspectPeriod: '',
     refused: undefined as Problem | undefined,
     summary: undefined as ReturnType<typeof problemView>,
-    list: undefined as Awaited<ReturnType<typeof shownList>> | undefined,
+    list: undefined as Awaited<ReturnType<typeof recallListView>> | undefined,
     recalled: [] as string[],
   };
   if (!from.lots?.length && !from.thermometer && !from.check && !from.day) {
@@ -59,11 +59,12 @@ export async function recallPage(principal: Principal, query: Posted, sent: Subm
     return { ...blank, recalled: recalled.map((lot) => lot.code) };
   }
   const codes = await suspectLots(readerOf(principal), from);
-  if ('problem' in codes) return { ...blank, refused: codes.problem, summary: problemView(codes.problem, asks) };
+  if ('problem' in codes)
+    return { ...blank, refused: codes.problem, summary: problemView(codes.problem, searchFields) };
   return {
     ...blank,
     suspectPeriod: await formatSuspectPeriod(principal, from),
-    list: await shownList(principal, codes, sent, query),
+    list: await recallListView(principal, codes, sent, query),
   };
 }
 
@@ -92,13 +93,13 @@ async function formatSuspectPeriod(principal: Principal, { thermometer, check }:
 }
 
 /** The names of the search fields in messages. */
-const asks: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
+const searchFields: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
 
-async function shownList(principal: Principal, codes: readonly string[], sent: SubmittedForm, query: Posted) {
+async function recallListView(principal: Principal, codes: readonly string[], sent: SubmittedForm, query: Posted) {
   const { sugarhouse } = principal.writeContext;
   const seen = await lastSeenFor(principal, sent.problem);
   const houseContext = await formContext(principal);
-  const recall = await recallFrom(principal, codes);
+  const recall = await loadRecall(principal, codes);
   if (!recall) return undefined;
   const states = await Promise.all(
     codes.map((code) => findLot(sugarhouseReader(principal.book.read, sugarhouse), code)),
@@ -106,10 +107,10 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
   const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
   return {
     codes,
-    query: new URLSearchParams(lotPairs(codes)).toString(),
-    began: firstHundred(codes, undefined, { address: '/recall', param: 'began', noun: 'lot' }),
+    query: new URLSearchParams(lotParams(codes)).toString(),
+    began: pageOfRows(codes, undefined, { address: '/recall', param: 'began', noun: 'lot' }),
     declared: states.every((lot) => lot?.state === 'recalled'),
-    ...shownRecall(recall, codes, query, now),
+    ...recallView(recall, codes, query, now),
     reach: reachText(recall),
     why: recall.why,
     hazard: recall.hazard,
@@ -127,10 +128,10 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
   };
 }
 
-function shownRecall(recall: Recall, codes: readonly string[], query: Posted, now: string) {
-  const beside = [...lotPairs(codes), ...listPairs(query)];
+function recallView(recall: Recall, codes: readonly string[], query: Posted, now: string) {
+  const beside = [...lotParams(codes), ...listParams(query)];
   const part = <Row>(rows: readonly Row[], param: string, noun: string, plural?: string) =>
-    firstHundred(rows, firstText(query[param]), {
+    pageOfRows(rows, firstText(query[param]), {
       address: '/recall',
       param,
       noun,
@@ -171,8 +172,8 @@ function shownRecall(recall: Recall, codes: readonly string[], query: Posted, no
   };
 }
 
-const lotPairs = (codes: readonly string[]): [string, string][] => codes.map((code) => ['lot', code]);
-const listPairs = (query: Posted): [string, string][] =>
+const lotParams = (codes: readonly string[]): [string, string][] => codes.map((code) => ['lot', code]);
+const listParams = (query: Posted): [string, string][] =>
   ['packs', 'went', 'plans', 'upstream']
     .map((param): [string, string] => [param, firstText(query[param])])
     .filter(([, begins]) => begins !== '');

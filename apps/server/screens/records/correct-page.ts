@@ -16,7 +16,7 @@ import { postedFields } from '../../forms/posted-fields.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { usualCauses } from '../../text/usual-causes.js';
-import { recordName, whereShown } from './record-pages.js';
+import { recordName, recordAddress } from './record-pages.js';
 
 /** Which field a page corrects: its name, or `all`; blank for the list to pick one from. */
 type CorrectionRequest = SubmittedForm & {
@@ -48,9 +48,11 @@ export async function correctPage(
   const faults = !whyFault && problem && 'faults' in problem ? problem.faults : [];
   const fields = {
     ...Object.fromEntries(names.map((name) => [name, kind.fields[name]])),
-    ...(kindName === 'action' ? await causeOf(principal, kind.fields, saved.lot) : {}),
+    ...(kindName === 'action' ? await causeField(principal, kind.fields, saved.lot) : {}),
   } as Fields;
-  const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
+  const optionalFields = Object.fromEntries(
+    Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]),
+  );
   const struck = new Set(allTexts(posted?.[correctionStrike]));
   const field = requestedField ?? firstText(posted?.[correctionField]);
   // A form without a named field, from a script or an older page, is shown with all fields.
@@ -62,14 +64,14 @@ export async function correctPage(
     typed: valueItems(fields[name], saved, name).join(' · '),
   });
   const summaryOf = () => {
-    if (voiding) return problemView(ofVoiding(voiding.problem), voidReason);
+    if (voiding) return problemView(asVoidFault(voiding.problem), voidReason);
     return whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields);
   };
   return {
     title: `Correct ${recordName(kind, id)}`,
     here: 'find',
     crumb: {
-      href: whereShown(kindName, id, saved.lot),
+      href: recordAddress(kindName, id, saved.lot),
       text: saved.lot ?? (kindName === 'house' ? 'The sugarhouse' : id),
     },
     lot: saved.lot,
@@ -89,7 +91,7 @@ export async function correctPage(
           },
     why,
     whyFault,
-    rows: fieldViews(asText, {
+    rows: fieldViews(optionalFields, {
       posted,
       faults: faults ?? [],
       measures,
@@ -114,15 +116,19 @@ export async function correctPage(
 }
 
 /** The cause of a corrective action is picked by what holds its lot. */
-async function causeOf(principal: Principal, { cause }: Fields, lot: string | undefined): Promise<Fields> {
+async function causeField(principal: Principal, { cause }: Fields, lot: string | undefined): Promise<Fields> {
   const held = lot === undefined ? undefined : await findLot(readerOf(principal), lot);
   return cause ? { cause: { ...cause, suggestions: usualCauses(held) } } : {};
 }
 
 /** The lots that a list of portions holds now, to be ticked anew with their amounts, and those with some left. */
-async function portionSources(principal: Principal, at: FormContext, { kind, body }: StoredRecord) {
+async function portionSources(principal: Principal, context: FormContext, { kind, body }: StoredRecord) {
   const left =
-    kind === 'boil' ? await boilSources(principal, at) : kind === 'pack' ? await packSources(principal, at) : {};
+    kind === 'boil'
+      ? await boilSources(principal, context)
+      : kind === 'pack'
+        ? await packSources(principal, context)
+        : {};
   return Object.fromEntries(
     Object.entries(left).map(([name, sources]): [string, Source[]] => {
       const held = ((body as Readonly<Record<string, unknown>>)[name] ?? []) as readonly Portion[];
@@ -138,14 +144,14 @@ const reasonField: Fields = {
 /** The reason's box of the void form; the correction on the same page has a reason of its own. */
 const voidWhy = 'void-why';
 const voidReason: Fields = { [voidWhy]: needed(text, { label: 'Why it did not happen', example: 'entered twice' }) };
-const ofVoiding = (problem: Problem): Problem =>
+const asVoidFault = (problem: Problem): Problem =>
   problem.kind === 'invalid'
     ? { ...problem, faults: problem.faults.map((fault) => ({ ...fault, field: voidWhy })) }
     : problem;
 const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the correction, in words', 'nothing');
 
 /** Only what was newly typed, and blanks where a field was removed. */
-export function changesIn(fields: Fields, posted: Posted, options: ParseOptions): SentFields {
+export function correctionChanges(fields: Fields, posted: Posted, options: ParseOptions): SentFields {
   const struck = allTexts(posted[correctionStrike]).filter((name) => name in fields);
   return { ...postedFields(fields, posted, options), ...Object.fromEntries(struck.map((name) => [name, ''])) };
 }

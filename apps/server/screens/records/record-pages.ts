@@ -30,13 +30,13 @@ export async function entryPage(principal: Principal, typed: string) {
     return unknown('entry', typed) satisfies Refusal;
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
-  const { seq: _seq, ...bare } = entry;
-  const json = entryJson(bare);
+  const { seq: _seq, ...unnumbered } = entry;
+  const json = entryJson(unnumbered);
   return {
     title: `Entry ${entry.seq}`,
     here: 'find',
     entry: entry.seq,
-    history: historyLinesOf(await before(principal, entry), now).slice(-1),
+    history: historyLinesOf(await entryAndEarlier(principal, entry), now).slice(-1),
     about: entry.about,
     record: entry.record && {
       kind: entry.record.kind,
@@ -58,7 +58,7 @@ export async function entryPage(principal: Principal, typed: string) {
 }
 
 /** The entry after earlier ones of its record, so that a correction shows the old value. */
-async function before(principal: Principal, entry: NumberedEntry): Promise<readonly NumberedEntry[]> {
+async function entryAndEarlier(principal: Principal, entry: NumberedEntry): Promise<readonly NumberedEntry[]> {
   if (!entry.record) return [entry];
   const all = await entriesOfRecord(readerOf(principal), entry.record.kind, entry.record.id);
   return all.filter((each) => each.seq <= entry.seq);
@@ -77,7 +77,7 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     here: 'find',
     kind: kindName,
     id,
-    back: backFrom(kindName, saved.lot),
+    back: backLink(kindName, saved.lot),
     after:
       kindName === 'dispatch' ? await dispatchFollowUps(principal, id, saved as StoredRecord<'dispatch'>) : undefined,
     suspect: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
@@ -97,7 +97,7 @@ export const recordName = ({ kind, noun }: Pick<Kind, 'kind' | 'noun'>, id: stri
   kind === 'house' ? 'the sugarhouse' : `${noun} ${id}`;
 
 /** Where a record's page links back to: its lot, else the list of its kind. */
-function backFrom(kind: RecordKind, lot: string | undefined): { readonly href: string; readonly text: string } {
+function backLink(kind: RecordKind, lot: string | undefined): { readonly href: string; readonly text: string } {
   if (lot !== undefined) return { href: `/lots/${encodeURIComponent(lot)}`, text: lot };
   if (kind === 'house') return { href: '/house', text: 'The sugarhouse' };
   if (kind === 'dispatch') return { href: '/dispatches', text: 'Sent out' };
@@ -110,7 +110,7 @@ function backFrom(kind: RecordKind, lot: string | undefined): { readonly href: s
 const lotKinds: readonly RecordKind[] = ['gathering', 'receipt', 'boil', 'pack'];
 
 /** The page that shows a record: its lot's page, if it is one or is about one. */
-export const whereShown = (kind: RecordKind, id: string, lot: string | undefined): string =>
+export const recordAddress = (kind: RecordKind, id: string, lot: string | undefined): string =>
   lotKinds.includes(kind)
     ? `/lots/${encodeURIComponent(id)}`
     : lot

@@ -14,9 +14,9 @@ import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, redirect, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { changesIn, correctPage } from './correct-page.js';
+import { correctionChanges, correctPage } from './correct-page.js';
 import { voidedPage } from './voided-page.js';
-import { entryPage, recordPage, whereShown } from './record-pages.js';
+import { entryPage, recordPage, recordAddress } from './record-pages.js';
 
 @Controller()
 export class RecordsController {
@@ -35,7 +35,7 @@ export class RecordsController {
 
   @Get('records/:kind/:id/correct')
   @RequireRole(rights.correction)
-  async correct(
+  async correctForm(
     @CurrentPrincipal() principal: Principal,
     @Param('kind') kind: string,
     @Param('id') id: string,
@@ -49,7 +49,7 @@ export class RecordsController {
 
   @Post('records/:kind/:id/correct')
   @RequireRole(rights.correction)
-  async corrected(
+  async saveCorrection(
     @CurrentPrincipal() principal: Principal,
     @Param('kind') kind: string,
     @Param('id') id: string,
@@ -58,7 +58,7 @@ export class RecordsController {
     const query = await correctPage(principal, kind as RecordKind, id, { posted });
     if ('problem' in query) return query;
     const context = writeContextOf(principal, posted);
-    const changes = changesIn(query.fields, posted, {
+    const changes = correctionChanges(query.fields, posted, {
       ...(await formContext(principal)).parseOptions,
       now: context.now,
     });
@@ -70,7 +70,7 @@ export class RecordsController {
       changes,
     );
     if (!('problem' in answer))
-      return redirectToSaved(whereShown(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
+      return redirectToSaved(recordAddress(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
     return pageOr(
       CorrectPage,
       await correctPage(principal, kind as RecordKind, id, { posted, ...answer }),
@@ -93,6 +93,6 @@ export class RecordsController {
       const page = await correctPage(principal, kind as RecordKind, id, { voiding: { why, problem: done.problem } });
       return 'problem' in page ? done : htmlPage(CorrectPage, page, statusFor(done.problem));
     }
-    return redirect(whereShown(kind as RecordKind, id, done.lot), [`${id} is voided: entry ${done.entry}.`]);
+    return redirect(recordAddress(kind as RecordKind, id, done.lot), [`${id} is voided: entry ${done.entry}.`]);
   }
 }

@@ -6,7 +6,7 @@ import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { suspectText } from '../../text/suspect-text.js';
-import { firstHundred } from '../../text/first-hundred.js';
+import { pageOfRows } from '../../text/paged-rows.js';
 import { momentText } from '../../text/times.js';
 
 /** For a check that an instrument failed: the lots it read since its last good check, and a link to recall them. */
@@ -19,7 +19,7 @@ export async function suspectCheck(principal: Principal, { id, body }: StoredRec
   const recall = `/recall?check=${encodeURIComponent(id)}`;
   return {
     text: suspectText(view, (ms) => momentText(momentIn(options.zone, new Date(ms)), now)),
-    lots: firstHundred(view.lots, undefined, { address: recall, param: 'began', noun: 'lot' }),
+    lots: pageOfRows(view.lots, undefined, { address: recall, param: 'began', noun: 'lot' }),
     recall,
   };
 }

@@ -5,7 +5,7 @@ import { findJarReport } from '#libs/store/household/jar-reports.js';
 import { formContext } from '../../forms/form-view.js';
 import type { Principal } from '../../http/principal.js';
 import { momentText } from '../../text/times.js';
-import { warnsOf } from './reports-waiting.js';
+import { warnsOfSpoilage } from './reports-waiting.js';
 
 /** A report that waits for a maker, with its jar and lot. */
 export async function customerReportPage(principal: Principal, id: string) {
@@ -22,7 +22,7 @@ export async function customerReportPage(principal: Principal, id: string) {
     said: report.said,
     reach: report.reach,
     when: momentText(momentIn(parseOptions.zone, new Date(report.sentAt)), now),
-    warns: warnsOf(report),
+    warns: warnsOfSpoilage(report),
     waits: report.state === 'waiting',
   };
 }

@@ -33,7 +33,7 @@ export async function recordReturn(
   const isHeldAnyway = inspectionHoldsLot(inspected);
   // Whether to hold the lot must be answered, unless the inspection holds it: the form then shows that instead.
   if (!isHeldAnyway && !holdAnswers.some((answer) => answer === hold))
-    return withBlankReport(invalid('hold', 'hold it or not', hold || 'nothing'), posted);
+    return withMissingReport(invalid('hold', 'hold it or not', hold || 'nothing'), posted);
   const { hold: _, ...rest } = posted;
   const written = await writeRecord(principal, complaints, rest, {
     lot,
@@ -41,14 +41,17 @@ export async function recordReturn(
   });
   if ('problem' in written) return written;
   const notes = [`Saved ${written.id}.`, ...written.notes];
-  if (hold === 'yes') notes.push(...(await held(principal, posted, lot)));
+  if (hold === 'yes') notes.push(...(await holdForReturn(principal, posted, lot)));
   const after = await findLot(sugarhouseReader(read, principal.writeContext.sugarhouse), lot);
   if (isHeldAnyway)
     notes.push(
       `What you recorded holds ${lot}: inspect other jars of it and record how many were mouldy and how many sound. Check what was sent out, and decide whether to recall it.`,
     );
   else {
-    const { asks, consequences } = (await judgedAs(principal, written.id)) ?? { asks: 'nothing', consequences: [] };
+    const { asks, consequences } = (await recordedVerdict(principal, written.id)) ?? {
+      asks: 'nothing',
+      consequences: [],
+    };
     notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.text}`));
     if (hold === 'no')
       notes.push(
@@ -59,7 +62,7 @@ export async function recordReturn(
 }
 
 /** Reports the blank required box of the record together with the unanswered question. */
-function withBlankReport(refusal: Refusal, posted: Posted): Refusal {
+function withMissingReport(refusal: Refusal, posted: Posted): Refusal {
   const { problem } = refusal;
   if (firstText(posted['said']).trim() !== '' || problem.kind !== 'invalid') return refusal;
   const blank = invalid('said', 'text like mould on top', 'nothing').problem;
@@ -67,13 +70,13 @@ function withBlankReport(refusal: Refusal, posted: Posted): Refusal {
 }
 
 /** The verdict on the readings at the time they were recorded. */
-const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJudged | undefined> => {
+const recordedVerdict = async (principal: Principal, id: string): Promise<ReturnedJarJudged | undefined> => {
   const saved = await findRecord(readerOf(principal), 'complaint', id);
   return saved && returnedJarJudged(saved.body);
 };
 
 /** The hold has a key of its own beside the complaint's, so that the form sent twice holds once. */
-async function held(principal: Principal, posted: Posted, lot: string): Promise<string[]> {
+async function holdForReturn(principal: Principal, posted: Posted, lot: string): Promise<string[]> {
   const context = writeContextOf(principal, posted);
   const key = context.key === undefined ? {} : { key: `${context.key}:hold` };
   const why = `a returned jar: ${firstText(posted['said'])}`;

@@ -19,7 +19,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
   return [
     ...waiting.slice(0, 20).map((report) => {
       const href = `/returns/reports/${report.id}`;
-      const sentence = `${reportedOn(report, zone, now)}, jar ${report.jar}: ${shortened(report.said)}`;
+      const sentence = `${reportDay(report, zone, now)}, jar ${report.jar}: ${shorten(report.said)}`;
       return { code: report.lot, href, sentence, next: { href, text: 'Read the report' } };
     }),
     ...complaints
@@ -29,7 +29,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
       .map(({ id, body }) => ({
         code: id,
         href: `/records/complaint/${encodeURIComponent(id)}`,
-        sentence: `${dayText(String(body.at), now)}, jar ${String(body.jar)}: ${shortened(String(body.said))}`,
+        sentence: `${dayText(String(body.at), now)}, jar ${String(body.jar)}: ${shorten(String(body.said))}`,
         next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, text: 'Record what was done' },
       })),
   ];
@@ -45,9 +45,9 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
   return all.slice(0, 20).map((report) => ({
     href: `/returns/reports/${report.id}`,
     jar: report.jar,
-    when: reportedOn(report, zone, now),
-    warns: warnsOf(report),
-    said: shortened(report.said),
+    when: reportDay(report, zone, now),
+    warns: warnsOfSpoilage(report),
+    said: shorten(report.said),
   }));
 }
 
@@ -55,13 +55,13 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
  * Words that suggest other jars of the lot may be bad too. Only a warning: the lot is held once a maker accepts the
  * report.
  */
-export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>
+export const warnsOfSpoilage = ({ said }: Pick<JarReport, 'said'>): boolean =>
   spoilageIn(said).length > 0 || harmIn(said).length > 0 || unclearIn(said) !== undefined;
 
 /** The day on which a customer's report was sent, in the house's time zone. */
-export const reportedOn = ({ sentAt }: JarReport, zone: string, now: string): string =>
+export const reportDay = ({ sentAt }: JarReport, zone: string, now: string): string =>
   dayText(momentIn(zone, new Date(sentAt)), now);
 
 const readerOf = ({ book, writeContext }: Principal) => sugarhouseReader(book.read, writeContext.sugarhouse);
 
-const shortened = (formatted: string): string => (formatted.length > 140 ? `${formatted.slice(0, 139)}…` : formatted);
+const shorten = (text: string): string => (text.length > 140 ? `${text.slice(0, 139)}…` : text);

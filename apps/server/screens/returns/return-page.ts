@@ -20,7 +20,7 @@ import { returnFields, complaints } from './return-fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The page that asks which jar was returned; `typed` is a code that was not found. */
-export const startPage = (typed: string) => ({
+export const returnStartPage = (typed: string) => ({
   title: 'A customer returns a bad jar',
   here: 'find',
   typed,
@@ -28,7 +28,7 @@ export const startPage = (typed: string) => ({
 });
 
 /** The jar, or the pack where only the lot code can still be read; undefined where the book has neither. */
-export async function jarFromInput(principal: Principal, typed: string): Promise<string | undefined> {
+export async function findReturned(principal: Principal, typed: string): Promise<string | undefined> {
   const { sugarhouse } = principal.writeContext;
   const code = codeInScan(typed);
   const jarCode = readJarCode(code);
@@ -55,9 +55,9 @@ export async function returnPage(principal: Principal, code: string, sent: Submi
     status: trace.status,
     made: many(trace.jars.made, 'jar'),
     sentOut: trace.jars.sentOut,
-    retained: retainedReturns(trace, momentIn(houseContext.parseOptions.zone, principal.writeContext.now)),
+    retained: retainedSamples(trace, momentIn(houseContext.parseOptions.zone, principal.writeContext.now)),
     packedAt: await packedDensity(principal, trace.pack),
-    says: saysOf(houseContext, sent),
+    says: typedVerdict(houseContext, sent),
     cautions: cautionsFor('sell'),
     form: {
       action: `/returns/${encodeURIComponent(named)}`,
@@ -83,15 +83,15 @@ async function packedDensity(principal: Principal, pack: string): Promise<string
 }
 
 /** The verdict on what was typed so far, shown before the question whether to hold the lot. */
-function saysOf(houseContext: FormContext, { posted }: SubmittedForm): ReturnedJarJudged | undefined {
+function typedVerdict(houseContext: FormContext, { posted }: SubmittedForm): ReturnedJarJudged | undefined {
   if (!posted) return undefined;
-  const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
+  const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => inspectionFields.has(name)));
   const read = readFields(seen, postedFields(seen, posted, houseContext.parseOptions), houseContext.parseOptions);
   // A form sent without any of them has nothing to judge.
   if ('faults' in read || Object.keys(read.typed).length === 0) return undefined;
   return judgeComplaint(read.body, houseContext.place);
 }
-const lookedAt = new Set([
+const inspectionFields = new Set([
   'seal',
   'mould',
   'came',
@@ -103,7 +103,7 @@ const lookedAt = new Set([
 ]);
 
 /** Where a retained sample of the same lot is kept. */
-const retainedReturns = (trace: Trace, now: string) =>
+const retainedSamples = (trace: Trace, now: string) =>
   trace.dispatches
     .filter((each) => each.kind === 'retained' && !each.planned && each.lot === trace.pack)
     .map((each) => ({

@@ -13,7 +13,7 @@ import { formContext, formGroups, problemView, type SubmittedForm } from '../../
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
-import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { rowsPerPage, firstRow, listOptions, pagedRows } from '../../text/paged-rows.js';
 import { momentText } from '../../text/times.js';
 
 /** Sap and syrup that came in, newest first, a hundred at a time, with what is left of each. */
@@ -22,8 +22,13 @@ export async function sapPage(principal: Principal, query: Posted) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const now = momentIn(options.zone, principal.writeContext.now);
-  const from = beginsAt(firstText(query['from']));
-  const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'gathering', { from, most: atOnce }, 'receipt');
+  const from = firstRow(firstText(query['from']));
+  const { count, lots } = await lotsListed(
+    { sql: read, sugarhouse },
+    'gathering',
+    { from, most: rowsPerPage },
+    'receipt',
+  );
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed({ sql: read, sugarhouse }, ['gathering', 'receipt'], codes);
   const rows = lots.map((lot) => {
@@ -38,7 +43,7 @@ export async function sapPage(principal: Principal, query: Posted) {
       when: momentText(lot.at, now),
     };
   });
-  const more = shownPart(rows, from, count, listOf('/sap', 'gathering and receipt', 'gatherings and receipts'));
+  const more = pagedRows(rows, from, count, listOptions('/sap', 'gathering and receipt', 'gatherings and receipts'));
   return {
     title: 'Sap',
     here: 'today',

@@ -10,7 +10,7 @@ import { lotsChangedSince } from '#libs/store/log/lots-since.js';
 import { readHead } from '#libs/store/log/log.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
-interface Read {
+interface SeasonRead {
   readonly season: Season;
   readonly parts: SeasonParts;
   /** People's names, which are not in the log. */
@@ -20,9 +20,9 @@ interface Read {
 }
 interface CachedSeason {
   readonly state: string;
-  readonly read: Promise<Read>;
+  readonly read: Promise<SeasonRead>;
 }
-const cacheOf = new WeakMap<object, Map<string, CachedSeason>>();
+const caches = new WeakMap<object, Map<string, CachedSeason>>();
 const maxCached = 12;
 
 /**
@@ -35,11 +35,11 @@ export async function cachedSeason(principal: Principal, year: number): Promise<
   const { root } = await readHead(book.read);
   const state = `${root} ${writeContext.now.toISOString().slice(0, 16)} ${writeContext.zone} ${people}`;
   const key = `${writeContext.sugarhouse} ${year}`;
-  const cache = cacheOf.get(book) ?? new Map<string, CachedSeason>();
-  cacheOf.set(book, cache);
-  const before = cache.get(key);
-  if (before?.state === state) return (await before.read).season;
-  const read = readAfter(principal, year, people, before?.read);
+  const cache = caches.get(book) ?? new Map<string, CachedSeason>();
+  caches.set(book, cache);
+  const previous = cache.get(key);
+  if (previous?.state === state) return (await previous.read).season;
+  const read = refresh(principal, year, people, previous?.read);
   cache.delete(key);
   cache.set(key, { state, read });
   read.catch(() => cache.get(key)?.read === read && cache.delete(key));
@@ -48,21 +48,22 @@ export async function cachedSeason(principal: Principal, year: number): Promise<
   return (await read).season;
 }
 
-async function readAfter(
+async function refresh(
   principal: Principal,
   year: number,
   people: string,
-  earlier: Promise<Read> | undefined,
-): Promise<Read> {
-  const before = await earlier?.catch(() => undefined);
+  pending: Promise<SeasonRead> | undefined,
+): Promise<SeasonRead> {
+  const previous = await pending?.catch(() => undefined);
   return principal.book.snapshot(
     async (sql) => {
       const reader = sugarhouseReader(sql, principal.writeContext.sugarhouse);
       const { now } = principal.writeContext;
       // Where the clock was set back, what had moved by then has not moved yet.
-      const isUsable = before?.people === people && before.now <= now;
-      const parts = isUsable ? await stillTrue(reader, before) : 'none';
-      if (parts === 'all' && before) return { ...before, now, season: await withTime(sql, principal, before.season) };
+      const isUsable = previous?.people === people && previous.now <= now;
+      const parts = isUsable ? await unchangedSince(reader, previous) : 'none';
+      if (parts === 'all' && previous)
+        return { ...previous, now, season: await withCurrentTime(sql, principal, previous.season) };
       const known = parts === 'none' || parts === 'all' ? nothingRead() : parts;
       const houseContext = await loadSeasonContext(sql, principal.writeContext);
       const season = await readSeason(reader, year, houseContext, { withoutLog: true, parts: known });
@@ -73,19 +74,22 @@ async function readAfter(
 }
 
 /** What later entries may have changed of a cached season: all of it, some of its lots, or nothing. */
-async function stillTrue(reader: SugarhouseReader, { season, parts }: Read): Promise<'all' | 'none' | SeasonParts> {
+async function unchangedSince(
+  reader: SugarhouseReader,
+  { season, parts }: SeasonRead,
+): Promise<'all' | 'none' | SeasonParts> {
   const changed = await lotsChangedSince(reader, season.record.entries);
   if (!changed) return 'none';
   const lots = await lotsNamed(reader, [...changed.lots]);
   // A year's figures are shown beside those of the years before it.
-  const concerned =
+  const isConcerned =
     [...changed.years].some((year) => year <= season.year) || [...lots.values()].some((lot) => lot.year <= season.year);
   const isComplete = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);
-  if (!concerned && isComplete) return 'all';
+  if (!isConcerned && isComplete) return 'all';
   return unchangedParts(parts, changed);
 }
 
-async function withTime(sql: Sql, principal: Principal, season: Season): Promise<Season> {
+async function withCurrentTime(sql: Sql, principal: Principal, season: Season): Promise<Season> {
   const { asOf } = await loadSeasonContext(sql, principal.writeContext);
   return { ...season, asOf, record: await readHead(sql) };
 }

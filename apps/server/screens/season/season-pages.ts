@@ -18,7 +18,7 @@ import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { renderPart } from '../../http/render.js';
 import { many, named } from '../../text/amounts.js';
-import { atOnce, firstHundred } from '../../text/first-hundred.js';
+import { rowsPerPage, pageOfRows } from '../../text/paged-rows.js';
 import { clock, dayText } from '../../text/times.js';
 import { cachedSeason } from './cached-season.js';
 
@@ -31,16 +31,16 @@ export async function currentYear(principal: Principal): Promise<number> {
 
 /** A season in five numbers and a line for each lot, with what is still missing to close it. */
 export async function seasonPage(principal: Principal, year: number, query: Posted = {}) {
-  const read = await cachedSeason(principal, year);
-  const summary = summaryOf.get(read) ?? seasonSummary(read);
-  summaryOf.set(read, summary);
+  const season = await cachedSeason(principal, year);
+  const summary = summaries.get(season) ?? seasonSummary(season);
+  summaries.set(season, summary);
   const beside = ['lots', 'missing'].flatMap((name): [string, string][] =>
     firstText(query[name]) === '' ? [] : [[name, firstText(query[name])]],
   );
-  const listIn = (param: string, noun: string, plural: string) => ({
+  const listOptions = (param: string, noun: string, plural: string) => ({
     ...{ address: `/season/${year}`, param, noun, plural, beside },
   });
-  const lots = firstHundred(read.lots, firstText(query['lots']), listIn('lots', 'lot', 'lots'));
+  const lots = pageOfRows(season.lots, firstText(query['lots']), listOptions('lots', 'lot', 'lots'));
   return {
     title: `Season ${year}`,
     here: 'season',
@@ -50,7 +50,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
       { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
       { reading: String(summary.totals.jarsMade), limit: named(summary.totals.jarsMade, 'jar') },
-      { reading: formatSeasonVolume(read, syrupMillilitres(read)), limit: 'of syrup made' },
+      { reading: formatSeasonVolume(season, syrupMillilitres(season)), limit: 'of syrup made' },
       { reading: String(summary.totals.held), limit: 'held' },
       ...(summary.totals.recalled > 0 ? [{ reading: String(summary.totals.recalled), limit: 'recalled' }] : []),
     ],
@@ -69,9 +69,9 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       status: lot.status,
       sealsWait: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
     })),
-    risks: summary.risks.map((risk) => ({ ...risk, answer: answerTo(risk) })),
+    risks: summary.risks.map((risk) => ({ ...risk, answer: answerLink(risk) })),
     cameBack: await complaintsOf(principal, year),
-    practised: read.side.practiceRecalls.map((each) => ({
+    practised: season.side.practiceRecalls.map((each) => ({
       when: `${dayText(each.at, String(year))} ${clock(each.at)}`,
       by: each.by,
       lot: each.lot,
@@ -79,19 +79,19 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       took: each.minutes === null ? '' : many(each.minutes, 'minute'),
     })),
     moreLots: lots,
-    missing: read.missing,
-    missingShown: firstHundred(
-      read.missing,
+    missing: season.missing,
+    missingShown: pageOfRows(
+      season.missing,
       firstText(query['missing']),
-      listIn('missing', 'thing missing', 'things missing'),
+      listOptions('missing', 'thing missing', 'things missing'),
     ),
-    closed: read.closed && { by: read.closed.by, when: `${dayText(read.closed.at)} ${clock(read.closed.at)}` },
-    record: read.record,
+    closed: season.closed && { by: season.closed.by, when: `${dayText(season.closed.at)} ${clock(season.closed.at)}` },
+    record: season.record,
   };
 }
 
 /** Cached with the season that was read, as the pictures are. */
-const summaryOf = new WeakMap<Season, SeasonSummary>();
+const summaries = new WeakMap<Season, SeasonSummary>();
 
 /** The form that records the answer to each question. */
 const answerForms: Readonly<Record<Risk['matter'], readonly [plural: string, field: string, label: string]>> = {
@@ -103,7 +103,7 @@ const answerForms: Readonly<Record<Risk['matter'], readonly [plural: string, fie
   cleaning: ['cleanings', 'what', 'Record that it was rinsed'],
 };
 
-function answerTo({ matter, subject }: Risk): { readonly href: string; readonly label: string } {
+function answerLink({ matter, subject }: Risk): { readonly href: string; readonly label: string } {
   const [plural, field, label] = answerForms[matter];
   const known = subject === null ? '' : `?${new URLSearchParams({ [field]: subject }).toString()}`;
   return { href: `/supporting-records/${plural}/new${known}`, label };
@@ -117,31 +117,31 @@ async function complaintsOf(principal: Principal, year: number) {
 
 /** The charts of the season, each drawn for a phone and for a desktop, with their figures. */
 export async function picturesPage(principal: Principal, year: number) {
-  const read = await cachedSeason(principal, year);
-  const body = picturesOf.get(read) ?? renderPart(Pictures({ year, pictures: drawnOf(read) }));
-  picturesOf.set(read, body);
+  const season = await cachedSeason(principal, year);
+  const body = renderedPictures.get(season) ?? renderPart(Pictures({ year, pictures: drawPictures(season) }));
+  renderedPictures.set(season, body);
   return { title: `Pictures of ${year}`, here: 'season', year, body };
 }
 
 /** Cached with the season that was read: that is replaced when something is written, or after a minute. */
-const picturesOf = new WeakMap<Season, Rendered>();
+const renderedPictures = new WeakMap<Season, Rendered>();
 
-function drawnOf(season: Season) {
+function drawPictures(season: Season) {
   const tables = pictureTables(season);
-  const [narrow, broad] = [drawCharts(season, 'phone'), drawCharts(season, 'desktop')];
+  const [narrow, wide] = [drawCharts(season, 'phone'), drawCharts(season, 'desktop')];
   return pictureNames.map((name) => ({
     title: narrow[name].title,
     caption: narrow[name].caption,
     narrow: onPage(narrow[name].svg),
-    broad: onPage(broad[name].svg),
-    table: firstLines(tables[name]),
+    broad: onPage(wide[name].svg),
+    table: firstTableRows(tables[name]),
   }));
 }
 
 /** The first hundred rows of a long table, and its total; the yearly summary has them all. */
-function firstLines(table: PictureTable) {
+function firstTableRows(table: PictureTable) {
   const { lines, summed } = table;
-  if (lines.length <= atOnce + 1) return { ...table, left: 0 };
+  if (lines.length <= rowsPerPage + 1) return { ...table, left: 0 };
   const sum = summed ? lines.slice(-1) : [];
-  return { ...table, lines: [...lines.slice(0, atOnce), ...sum], left: lines.length - sum.length - atOnce };
+  return { ...table, lines: [...lines.slice(0, rowsPerPage), ...sum], left: lines.length - sum.length - rowsPerPage };
 }

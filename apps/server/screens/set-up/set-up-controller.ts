@@ -50,7 +50,12 @@ export class SetUpController {
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage | Redirect> {
     if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return redirect('/sign-in');
-    const faults = readSugarhouse(principal, sent, networkOf(request.ip), (await houseOf(principal)) !== undefined);
+    const faults = sugarhouseFaults(
+      principal,
+      sent,
+      networkOf(request.ip),
+      (await findHouseRecord(principal)) !== undefined,
+    );
     return faults.length > 0
       ? setUpPage(principal, sent, { kind: 'invalid', faults })
       : setUpPage(principal, sent, undefined, undefined, 'owner');
@@ -67,7 +72,7 @@ export class SetUpController {
     const { book } = principal.server;
     if (await isClaimed(sugarhouseReader(book.read, home))) return redirect('/sign-in');
     const address = networkOf(request.ip);
-    const view = readSetUp(principal, sent, address, (await houseOf(principal)) !== undefined);
+    const view = parseSetUp(principal, sent, address, (await findHouseRecord(principal)) !== undefined);
     if ('problem' in view) return setUpPage(principal, sent, view.problem);
     if (view.house) {
       const saved = await record(
@@ -80,16 +85,16 @@ export class SetUpController {
     }
     const claimed = await claimBook(book, home, view);
     if ('problem' in claimed) return setUpPage(principal, sent, claimed.problem);
-    principal.server.setupCode.spend();
-    const first = await signIn(
+    principal.server.setupCode.invalidate();
+    const session = await signIn(
       book,
       home,
       { ...view, device: deviceName(request), address },
       principal.writeContext.now,
     );
-    if ('problem' in first) return redirect('/sign-in');
-    setSession(request, reply, first.token, false, first.endsAt);
-    setKnownDevice(request, reply, first.known);
+    if ('problem' in session) return redirect('/sign-in');
+    setSession(request, reply, session.token, false, session.endsAt);
+    setKnownDevice(request, reply, session.known);
     return redirect('/');
   }
 }
@@ -103,15 +108,15 @@ interface SetUp {
 }
 
 /** Everything is checked before anything is written, so that all faults are shown at once. */
-function readSetUp(
+function parseSetUp(
   principal: Principal,
   sent: Record<string, unknown>,
   address: string,
-  keepsHouse: boolean,
+  hasHouse: boolean,
 ): SetUp | { problem: Problem } {
   const { word, initials, person, password, ...rest } = sent;
   const view = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
-  const house = keepsHouse ? undefined : houseIn(rest);
+  const house = hasHouse ? undefined : pickHouseFields(rest);
   const owner = readPerson({ ...view, role: 'owner' });
   const faults = [
     ...(house ? houseFaults(principal, house) : []),
@@ -123,17 +128,17 @@ function readSetUp(
 }
 
 /** What is wrong with the first step: the sugarhouse and the code from the server. */
-function readSugarhouse(
+function sugarhouseFaults(
   principal: Principal,
   sent: Record<string, unknown>,
   address: string,
-  keepsHouse: boolean,
+  hasHouse: boolean,
 ): Fault[] {
-  const faults = keepsHouse ? [] : houseFaults(principal, houseIn(sent));
+  const faults = hasHouse ? [] : houseFaults(principal, pickHouseFields(sent));
   return faults.length > 0 ? faults : codeFaults(principal, textOf(sent['word']), address);
 }
 
-const houseIn = (sent: Record<string, unknown>): Record<string, unknown> =>
+const pickHouseFields = (sent: Record<string, unknown>): Record<string, unknown> =>
   Object.fromEntries(Object.entries(sent).filter(([name]) => Object.hasOwn(houseFields, name)));
 
 function houseFaults(principal: Principal, house: Record<string, unknown>): Fault[] {
@@ -149,7 +154,7 @@ function houseFaults(principal: Principal, house: Record<string, unknown>): Faul
 }
 
 function codeFaults(principal: Principal, word: string, address: string): Fault[] {
-  const answer = principal.server.setupCode.answer(word, address, principal.writeContext.now);
+  const answer = principal.server.setupCode.check(word, address, principal.writeContext.now);
   if (answer === 'wrong')
     return [{ field: 'word', expected: 'the setup code that the server printed when it started', got: 'another' }];
   if (answer === 'too often')
@@ -157,13 +162,13 @@ function codeFaults(principal: Principal, word: string, address: string): Fault[
   return [];
 }
 
-const houseOf = (principal: Principal) =>
+const findHouseRecord = (principal: Principal) =>
   findRecord(sugarhouseReader(principal.server.book.read, home), 'house', 'house');
 
 type Step = 'sugarhouse' | 'owner';
 
 /** The step with the first invalid box; what a script left out of the second is asked for there. */
-const stepOf = (problem: Problem | undefined): Step =>
+const stepWithFault = (problem: Problem | undefined): Step =>
   problem?.kind === 'invalid' && problem.faults.every(({ field }) => ownerFields.has(field)) ? 'owner' : 'sugarhouse';
 const ownerFields = new Set(['initials', 'role', 'password']);
 
@@ -172,12 +177,12 @@ async function setUpPage(
   sent: Record<string, unknown>,
   problem?: Problem,
   phones?: ReturnType<typeof phonesView>,
-  step: Step = stepOf(problem),
+  step: Step = stepWithFault(problem),
 ): Promise<HtmlPage> {
   const typed = Object.fromEntries(Object.entries(sent).map(([name, value]) => [name, textOf(value)]));
   const zone = textOf(sent['zone']) || principal.server.settings.zone;
   const view = {
-    fields: (await houseOf(principal)) ? undefined : houseFields,
+    fields: (await findHouseRecord(principal)) ? undefined : houseFields,
     typed,
     faults: faultLines(problem),
     phones,

@@ -52,14 +52,14 @@ export class SignInController {
     );
     if ('problem' in done) {
       if (done.waitSeconds) void reply.header('Retry-After', done.waitSeconds);
-      const again = {
+      const formProps = {
         back: view.back,
         initials: view.initials,
         houseTyped: house,
         houses: await severalHouses(principal.server.book.read),
         faults: faultLines(done.problem),
       };
-      return htmlPage(SignInPage, again, done.waitSeconds ? 429 : 422);
+      return htmlPage(SignInPage, formProps, done.waitSeconds ? 429 : 422);
     }
     setSession(request, reply, done.token, false, done.endsAt);
     setKnownDevice(request, reply, done.known);
@@ -88,7 +88,7 @@ export class SignInController {
 
 /** The sugarhouse named on the sign-in form. An unknown one is answered like a wrong password. */
 const houseNamedOnForm = async (principal: Principal, typed: string): Promise<string> =>
-  typed.trim() === '' ? home : ((await findHouse(principal.server.book.read, typed))?.key ?? nowhere);
+  typed.trim() === '' ? home : ((await findHouse(principal.server.book.read, typed))?.key ?? noSuchHouse);
 
 /** No sugarhouse has this key. */
-const nowhere = '-';
+const noSuchHouse = '-';

@@ -7,14 +7,14 @@ import { checkStock } from '#libs/labels/stocks/stocks.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import type { FormContext } from '../../forms/form-view.js';
 
-export interface StockSeen {
+export interface StockPreview {
   readonly sheet?: string;
   readonly label?: string;
   readonly sentences: readonly string[];
 }
 
 /** The sheet and a label as typed so far, or what is still missing to draw them. */
-export function stockPreview(posted: Posted, houseContext: FormContext): StockSeen {
+export function stockPreview(posted: Posted, houseContext: FormContext): StockPreview {
   const typed = Object.fromEntries(
     Object.keys(labelStockFields).flatMap((name) => (firstText(posted[name]) ? [[name, firstText(posted[name])]] : [])),
   );

@@ -24,7 +24,7 @@ export class StocksController {
   }
 
   @Post('new')
-  async written(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+  async save(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, labelStocks, posted);
     if (!('problem' in answer))
       return redirect('/stocks', [`Saved ${firstText(posted['id'])}. Print its alignment sheet first.`]);

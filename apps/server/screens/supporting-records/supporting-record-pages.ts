@@ -73,7 +73,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   const names = Object.keys(kind.fields);
   const fieldNames = names.filter((name) => !['id', 'at', 'by'].includes(name));
   const backToPad = kind.kind === 'check' && pack !== '';
-  const seldom = kind.kind === 'check' ? seldomOfCheck(request, houseContext) : [];
+  const foldedFields = kind.kind === 'check' ? rarelyUsedCheckFields(request, houseContext) : [];
   const ownId = kind.fields['id']?.needed ? ['id'] : [];
   const folded = ['id', 'by'].filter((name) => names.includes(name) && !ownId.includes(name));
   const caution = cautionOf[kind.kind];
@@ -83,7 +83,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
     crumb: backToPad
       ? { href: `/lots/${encodeURIComponent(pack)}#fill`, text: pack }
       : { href: `/supporting-records/${kind.plural}`, text: capital(kind.plural.replaceAll('-', ' ')) },
-    sentence: backToPad ? sentenceAtPad(request) : sentences[kind.kind],
+    sentence: backToPad ? checkInstruction(request) : sentences[kind.kind],
     cautions: caution ? cautionsFor(caution) : [],
     form: {
       action: `/supporting-records/${kind.plural}/new${backToPad ? `?pack=${encodeURIComponent(pack)}` : ''}`,
@@ -97,29 +97,31 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
       groups: formGroups(
         kind.fields,
         [
-          { names: [...ownId, ...fieldNames.filter((name) => !seldom.includes(name)), 'at'] },
-          ...(seldom.length > 0 ? [{ folded: 'What it should read, pressure, what was done', names: seldom }] : []),
+          { names: [...ownId, ...fieldNames.filter((name) => !foldedFields.includes(name)), 'at'] },
+          ...(foldedFields.length > 0
+            ? [{ folded: 'What it should read, pressure, what was done', names: foldedFields }]
+            : []),
           { folded: 'Your own lot number, initials', names: folded },
         ],
         houseContext,
         sent,
-        { when: 'live', remembered: kind.kind === 'check' ? withFirst(remembered) : remembered },
+        { when: 'live', remembered: kind.kind === 'check' ? withDefaultThermometer(remembered) : remembered },
       ),
     },
   };
 }
 
-const sentenceAtPad = ({ posted }: SubmittedForm): string =>
+const checkInstruction = ({ posted }: SubmittedForm): string =>
   posted?.['how'] === 'ice'
     ? 'Stirred in ice and water: 32 °F, within 2 °F.'
     : 'In water at a full boil, against the day’s boiling point.';
 
 /** Without the elevation of the house a check in boiling water counts only with the pressure of the day. */
-function seldomOfCheck({ posted }: SubmittedForm, { house }: FormContext): string[] {
+function rarelyUsedCheckFields({ posted }: SubmittedForm, { house }: FormContext): string[] {
   const isPressureNeeded = posted?.['how'] === 'boiling-water' && house?.elevation === undefined;
   return ['should', ...(isPressureNeeded ? [] : ['pressure']), 'elevation', 'fit', 'done'];
 }
 
 /** Until a thermometer is recorded, the usual first name is offered. */
-const withFirst = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
+const withDefaultThermometer = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
   remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', text: 'T1, a first thermometer' }] };

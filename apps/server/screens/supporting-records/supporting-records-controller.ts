@@ -56,7 +56,7 @@ export class SupportingRecordsController {
 
   @Post(':plural/new')
   @RequireRole('helper', { takes: 'photo-form' })
-  async written(
+  async save(
     @CurrentPrincipal() principal: Principal,
     @Param('plural') plural: string,
     @Body() posted: Posted,
@@ -66,10 +66,10 @@ export class SupportingRecordsController {
     if ('problem' in kind) return kind;
     const answer = await writeRecord(principal, kind, posted);
     if (!('problem' in answer))
-      return redirect((await padOf(principal, kind, pack)) ?? (await shownAfter(principal, kind, answer.id)), [
-        `Saved ${answer.id}.`,
-        ...answer.notes,
-      ]);
+      return redirect(
+        (await padAddress(principal, kind, pack)) ?? (await addressAfterSave(principal, kind, answer.id)),
+        [`Saved ${answer.id}.`, ...answer.notes],
+      );
     return htmlPage(
       FormPage,
       await newSupportingRecordPage(principal, kind, { posted, ...answer }, pack),
@@ -79,14 +79,14 @@ export class SupportingRecordsController {
 }
 
 /** A failed check opens its own page, which lists the suspect lots. */
-async function shownAfter(principal: Principal, kind: Kind, id: string): Promise<string> {
+async function addressAfterSave(principal: Principal, kind: Kind, id: string): Promise<string> {
   const check = kind.kind === 'check' && (await findRecord(readerOf(principal), 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/supporting-records/${kind.plural}`;
 }
 
 /** A check that the quick form of a pack asked for leads back to it, while the syrup is hot. */
-async function padOf(principal: Principal, kind: Kind, pack: string | undefined): Promise<string | undefined> {
+async function padAddress(principal: Principal, kind: Kind, pack: string | undefined): Promise<string | undefined> {
   if (kind.kind !== 'check' || typeof pack !== 'string' || pack === '') return undefined;
   const found = await findRecord(readerOf(principal), 'pack', pack);
   return found && `/lots/${encodeURIComponent(found.id)}#fill`;

@@ -12,7 +12,7 @@ import type { WorkInProgress } from '../returns/work-in-progress.js';
 /** These can wait for the work in progress; the other groups cannot. */
 export const returnedTitle = 'Returned, to be inspected';
 
-const recordOf = (id: string): string => `/records/dispatch/${encodeURIComponent(id)}`;
+const dispatchAddress = (id: string): string => `/records/dispatch/${encodeURIComponent(id)}`;
 
 /** The rows of Today about jars that have left, were returned, or may no longer leave. */
 export async function goingOutGroups(
@@ -35,7 +35,7 @@ export async function goingOutGroups(
       title: 'Left while held, to be initialled',
       rows: left.map(({ dispatch: { id, body } }) => ({
         code: id,
-        href: recordOf(id),
+        href: dispatchAddress(id),
         sentence: `${many(body.jars, 'jar')} of ${body.lot} went to ${body.to} ${dayText(body.sentAt, now)}, reported by ${body.by}. A maker must initial it.`,
       })),
     },
@@ -43,8 +43,8 @@ export async function goingOutGroups(
       title: 'Planned, but may not leave',
       rows: plans.map(([plan, lot]) => ({
         code: plan.id,
-        href: recordOf(plan.id),
-        sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayText(plan.sentAt, now)}: ${stoppedBecause(lot)}`,
+        href: dispatchAddress(plan.id),
+        sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayText(plan.sentAt, now)}: ${stopReason(lot)}`,
         state: lot.state,
       })),
     },
@@ -65,7 +65,7 @@ export async function goingOutGroups(
       title: returnedTitle,
       rows: returns.map((each) => ({
         code: each.id,
-        href: recordOf(each.id),
+        href: dispatchAddress(each.id),
         sentence: `${many(each.jars, 'jar')} of ${each.lot} returned from ${each.to} ${dayText(each.sentAt, now)}, set apart: still sealed, and how were they kept?`,
         next: { href: `/dispatches/${encodeURIComponent(each.id)}/inspection`, text: 'Inspect them' },
       })),
@@ -74,7 +74,7 @@ export async function goingOutGroups(
 }
 
 /** Jars of a stopped plan count as still here until a record says what became of them. */
-const stoppedBecause = (lot: Lot): string =>
+const stopReason = (lot: Lot): string =>
   lot.state === 'open' || lot.state === 'released'
     ? `${lot.code} was held after this was planned, so these jars count as still here. Correct the plan: when they left, or 0 jars.`
     : `${lot.code} is ${lot.state}, so these jars count as still here. Release it first, or correct the plan to 0 jars. If they have left, say so on the plan.`;

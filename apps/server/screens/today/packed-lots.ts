@@ -19,7 +19,7 @@ interface CachedPacks {
   readonly entries: number;
   readonly packs: ReadonlyMap<string, PackedLot>;
 }
-const cacheOf = new WeakMap<object, Map<string, Promise<CachedPacks>>>();
+const caches = new WeakMap<object, Map<string, Promise<CachedPacks>>>();
 const maxCached = 8;
 
 /**
@@ -29,28 +29,29 @@ const maxCached = 8;
 export async function packedLots(principal: Principal, year: number): Promise<readonly PackedLot[]> {
   const { book, writeContext } = principal;
   const key = `${writeContext.sugarhouse} ${year}`;
-  const all = cacheOf.get(book) ?? new Map<string, Promise<CachedPacks>>();
-  cacheOf.set(book, all);
-  const value = readAfter(readerOf(principal), year, all.get(key));
-  all.delete(key);
-  all.set(key, value);
-  value.catch(() => all.get(key) === value && all.delete(key));
-  const [oldest] = all.keys();
-  if (all.size > maxCached && oldest !== undefined) all.delete(oldest);
+  const years = caches.get(book) ?? new Map<string, Promise<CachedPacks>>();
+  caches.set(book, years);
+  const value = refresh(readerOf(principal), year, years.get(key));
+  years.delete(key);
+  years.set(key, value);
+  value.catch(() => years.get(key) === value && years.delete(key));
+  const [oldest] = years.keys();
+  if (years.size > maxCached && oldest !== undefined) years.delete(oldest);
   return [...(await value).packs.values()].sort(newestOfYear);
 }
 
-async function readAfter(
+async function refresh(
   reader: SugarhouseReader,
   year: number,
-  earlier: Promise<CachedPacks> | undefined,
+  pending: Promise<CachedPacks> | undefined,
 ): Promise<CachedPacks> {
-  const before = await earlier?.catch(() => undefined);
+  const previous = await pending?.catch(() => undefined);
   // Read first, so that entries written in the meantime are read next time and never skipped.
   const { entries } = await readFrontier(reader.sql);
-  if (before?.entries === entries) return before;
-  const touched = before && before.entries < entries ? await lotsTouchedSince(reader, before.entries) : undefined;
-  if (!before || !touched)
+  if (previous?.entries === entries) return previous;
+  const affected =
+    previous && previous.entries < entries ? await lotsTouchedSince(reader, previous.entries) : undefined;
+  if (!previous || !affected)
     return {
       entries,
       packs: await readPacks(reader, [
@@ -58,11 +59,11 @@ async function readAfter(
         ...(await lotsOf(reader, 'pack', year)),
       ]),
     };
-  const again = [...(await lotsNamed(reader, [...touched])).values()].filter(
+  const toRead = [...(await lotsNamed(reader, [...affected])).values()].filter(
     (lot) => lot.kind === 'pack' && (lot.year === year || lot.year === year - 1),
   );
-  const still = [...before.packs].filter(([code]) => !touched.has(code));
-  return { entries, packs: new Map([...still, ...(await readPacks(reader, again))]) };
+  const unchanged = [...previous.packs].filter(([code]) => !affected.has(code));
+  return { entries, packs: new Map([...unchanged, ...(await readPacks(reader, toRead))]) };
 }
 
 async function readPacks(reader: SugarhouseReader, lots: readonly Lot[]): Promise<ReadonlyMap<string, PackedLot>> {

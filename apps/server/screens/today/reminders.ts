@@ -20,7 +20,7 @@ const maxPostponements = 5;
 export async function reminders(principal: Principal, now: string, packsThisYear: boolean): Promise<WorkInProgress[]> {
   const year = Number(now.slice(0, 4));
   const due = await Promise.all([
-    packsThisYear ? checksPutOff(principal, year, now) : [],
+    packsThisYear ? postponedChecks(principal, year, now) : [],
     instrumentsDue(principal, year),
     packsThisYear ? yearlyDue(principal, now, 'practice-recall') : [],
     yearlyDue(principal, now, 'water-test'),
@@ -33,19 +33,19 @@ export async function reminders(principal: Principal, now: string, packsThisYear
  * Packs before which the check of the thermometer was put off, until one that read their jars is checked: where a
  * reading names none, any of the house.
  */
-async function checksPutOff(principal: Principal, year: number, now: string): Promise<WorkInProgress[]> {
+async function postponedChecks(principal: Principal, year: number, now: string): Promise<WorkInProgress[]> {
   const packs = await packsWithCheckPutOff(readerOf(principal), year, maxPostponements);
   if (packs.length === 0) return [];
   const thermometers = await thermometersFor(principal, year);
   return packs.flatMap(({ id, body }) => {
     const named = body.fillTemps.flatMap(({ thermometer }) => thermometer ?? []);
     const ids = thermometers.map((each) => each.id);
-    const its = thermometers.filter((each) => named.some((name) => sameId(matchingId(name, ids), each.id)));
-    const read = its.length > 0 ? its : thermometers;
+    const used = thermometers.filter((each) => named.some((name) => sameId(matchingId(name, ids), each.id)));
+    const toCheck = used.length > 0 ? used : thermometers;
     const since = body.packedAt.slice(0, 10);
-    if (read.some(({ checks }) => checks.some((each) => (each.day ?? '') >= since && offsetOf(each) !== undefined)))
+    if (toCheck.some(({ checks }) => checks.some((each) => (each.day ?? '') >= since && offsetOf(each) !== undefined)))
       return [];
-    const href = `/supporting-records/checks/new?how=ice${read.length === 1 ? `&instrument=${encodeURIComponent(read[0]?.id ?? '')}` : ''}`;
+    const href = `/supporting-records/checks/new?how=ice${toCheck.length === 1 ? `&instrument=${encodeURIComponent(toCheck[0]?.id ?? '')}` : ''}`;
     return [
       {
         code: id,
@@ -87,7 +87,7 @@ async function instrumentsDue(principal: Principal, year: number): Promise<WorkI
   }));
 }
 
-const yearly = {
+const yearlyReminders = {
   'practice-recall': {
     code: 'Mock recall',
     href: '/recall/mock',
@@ -98,8 +98,12 @@ const yearly = {
 } as const;
 
 /** A test that was never recorded is not due: not every house needs one. */
-async function yearlyDue(principal: Principal, now: string, kind: keyof typeof yearly): Promise<WorkInProgress[]> {
-  const { code, href, text, once } = yearly[kind];
+async function yearlyDue(
+  principal: Principal,
+  now: string,
+  kind: keyof typeof yearlyReminders,
+): Promise<WorkInProgress[]> {
+  const { code, href, text, once } = yearlyReminders[kind];
   const last = (await recordsOf(readerOf(principal), kind)).at(-1) as StoredRecord | undefined;
   const age = last === undefined ? Infinity : (Date.parse(now) - Date.parse(last.at)) / dayMs;
   if (age < yearDays || (last === undefined && once === '')) return [];
@@ -118,10 +122,10 @@ async function licencesDue(principal: Principal, now: string): Promise<WorkInPro
   const licences = await recordsOf(readerOf(principal), 'licence');
   return licences.flatMap(({ id, body }) => {
     const until = /\d{4}-\d\d-\d\d/.exec(textOf(body['until']))?.[0];
-    const left = until === undefined ? Infinity : (Date.parse(until) - Date.parse(now.slice(0, 10))) / dayMs;
-    if (until === undefined || left > licenceDays) return [];
+    const daysLeft = until === undefined ? Infinity : (Date.parse(until) - Date.parse(now.slice(0, 10))) / dayMs;
+    if (until === undefined || daysLeft > licenceDays) return [];
     const href = `/records/licence/${encodeURIComponent(id)}`;
-    const ends = left < 0 ? `ran out on ${dayText(until)}` : `runs out on ${dayText(until)}`;
+    const ends = daysLeft < 0 ? `ran out on ${dayText(until)}` : `runs out on ${dayText(until)}`;
     return [{ code: id, href, sentence: `${textOf(body['what']) || 'Licence'} ${ends}.` }];
   });
 }

@@ -31,11 +31,11 @@ export async function shelf(
           ? { next: { href: `/lots/${encodeURIComponent(lot.code)}/labels`, text: 'Labels' } }
           : {}),
       })),
-    stock: bySize(onShelf),
+    stock: stockBySize(onShelf),
   };
 }
 
-interface OnShelf {
+interface ShelfLot {
   readonly lot: Lot;
   readonly onHand: number;
   /** Jars with a printed label. */
@@ -47,18 +47,18 @@ async function readShelf(
   principal: Principal,
   year: number,
   mayNotLeave: ReadonlySet<string>,
-): Promise<readonly OnShelf[]> {
+): Promise<readonly ShelfLot[]> {
   const nowUtc = utcOf(principal.writeContext.now);
-  const mayGo = ({ lot }: PackedLot): boolean =>
+  const mayLeave = ({ lot }: PackedLot): boolean =>
     lot.jars !== undefined && !mayNotLeave.has(lot.code) && (lot.state === 'open' || lot.state === 'released');
-  return (await packedLots(principal, year)).filter(mayGo).flatMap(({ lot, account, runs }) => {
+  return (await packedLots(principal, year)).filter(mayLeave).flatMap(({ lot, account, runs }) => {
     const { onHand } = balanceFrom(account, nowUtc);
     return onHand > 0 ? [{ lot, onHand, printed: countLabels(runs, lot.jars ?? 0).printed }] : [];
   });
 }
 
 /** Containers grouped by kind and size, the largest number first. */
-function bySize(onShelf: readonly { readonly lot: Lot; readonly onHand: number }[]): WorkInProgress[] {
+function stockBySize(onShelf: readonly { readonly lot: Lot; readonly onHand: number }[]): WorkInProgress[] {
   const sizes = new Map<string, { jars: number; unchecked: number; lots: number }>();
   for (const { lot, onHand } of onShelf) {
     const size = lot.container ?? 'container not recorded';

@@ -64,7 +64,7 @@ export async function todayPage(principal: Principal) {
   const [{ boils, packing, gathered, bought, packedThisYear, seals }, held, thermometers, goingOut] = await Promise.all(
     [
       cachedPerBook(principal, `in progress ${year}`, () => readInProgress(reader, year)),
-      heldAndAbout(principal),
+      stoppedLots(principal),
       thermometersFor(principal, year),
       goingOutGroups(principal, now),
     ],
@@ -85,11 +85,11 @@ export async function todayPage(principal: Principal) {
     reader,
     boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
   );
-  const ofBoil = (lot: LotInProgress): WorkInProgress =>
-    boilInHand(lot, boilBodies.get(lot.code), { text: text(lot), filteredAsDrawn: filtered.has(lot.code) }, now);
+  const boilRow = (lot: LotInProgress): WorkInProgress =>
+    boilWork(lot, boilBodies.get(lot.code), { text: text(lot), filteredAsDrawn: filtered.has(lot.code) }, now);
 
-  const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
-  const cooling = boils.filter((lot) => !fires.includes(lot));
+  const boiling = boils.filter((lot) => isBoiling(boilBodies.get(lot.code)));
+  const waitingBoils = boils.filter((lot) => !boiling.includes(lot));
   const heldRows = held
     .filter(({ lot }) => !underway.has(lot.code))
     .map(({ lot, jars }) => ({
@@ -112,9 +112,9 @@ export async function todayPage(principal: Principal) {
       rows: fromCustomers,
     },
     { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
-    { title: 'Boiling now', rows: fires.map(ofBoil) },
-    { title: 'Being packed', rows: packing.map((pack) => packInHand(pack, heldCodes.has(pack.id))) },
-    { title: 'Filter, rest, pack', waits: true, rows: cooling.map(ofBoil) },
+    { title: 'Boiling now', rows: boiling.map(boilRow) },
+    { title: 'Being packed', rows: packing.map((pack) => packWork(pack, heldCodes.has(pack.id))) },
+    { title: 'Filter, rest, pack', waits: true, rows: waitingBoils.map(boilRow) },
     {
       title: 'Sap waiting',
       waits: true,
@@ -128,7 +128,7 @@ export async function todayPage(principal: Principal) {
     {
       title: 'Bought, and waiting',
       waits: true,
-      rows: bought.map((lot) => boughtInHand(lot, boughtBodies.get(lot.code), text(lot))),
+      rows: bought.map((lot) => boughtWork(lot, boughtBodies.get(lot.code), text(lot))),
     },
     {
       title: 'Seals to check',
@@ -161,7 +161,7 @@ export async function todayPage(principal: Principal) {
       })),
     thermometerDue: !checked,
     year,
-    cautions: fires.length > 0 ? cautionsFor('boil') : [],
+    cautions: boiling.length > 0 ? cautionsFor('boil') : [],
     damage: principal.kind === 'person' && !principal.practice ? principal.server.damage?.found : undefined,
     empty:
       boils.length + gathered.length + bought.length === 0 &&
@@ -170,7 +170,7 @@ export async function todayPage(principal: Principal) {
 }
 
 /** Held and recalled lots with jars still on the shelf or with somebody: the others need nothing now. */
-async function heldAndAbout({
+async function stoppedLots({
   book: { read },
   writeContext: context,
 }: Principal): Promise<{ lot: Lot; jars: JarBalance | undefined }[]> {
@@ -199,7 +199,7 @@ function recalledSentence(jars: JarBalance | undefined): string {
 /** Bought syrup is packed, bought sap boiled: half sugar separates the two, on whichever scale it was read. */
 const halfSugar = { Bx: 50, Be: 27, SG: 1.23 } as const;
 
-function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left: string): WorkInProgress {
+function boughtWork(lot: LotInProgress, receipt: ReceiptBody | undefined, left: string): WorkInProgress {
   const density = receipt?.density;
   const isSyrup = density !== undefined && density.reading >= halfSugar[density.scale];
   return {
@@ -212,9 +212,9 @@ function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left
   };
 }
 
-const isBurning = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
+const isBoiling = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
 
-function boilInHand(
+function boilWork(
   lot: LotInProgress,
   boil: BoilBody | undefined,
   left: { readonly text: string; readonly filteredAsDrawn: boolean },
@@ -228,7 +228,7 @@ function boilInHand(
   };
   if (!boil) return base;
   const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, text: text } });
-  if (isBurning(boil))
+  if (isBoiling(boil))
     return { ...base, next: { href: `${href}#finish`, text: 'Enter a reading' }, since: boil.beganAt };
   if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
   if (boil.restedFrom && !boil.restedUntil)
@@ -239,7 +239,7 @@ function boilInHand(
   return { ...base, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
 }
 
-function packInHand(pack: { readonly id: string; readonly body: PackBody }, isHeld: boolean): WorkInProgress {
+function packWork(pack: { readonly id: string; readonly body: PackBody }, isHeld: boolean): WorkInProgress {
   const last = pack.body.fillTemps.at(-1);
   return {
     code: pack.id,

@@ -4,23 +4,23 @@ import { lotsNamed } from '#libs/store/connection/batch-queries.js';
 import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Principal } from '../../http/principal.js';
-import { atOnce, beginsAt, shownPart, type RecordOptions } from '../../text/first-hundred.js';
+import { rowsPerPage, firstRow, pagedRows, type ListOptions } from '../../text/paged-rows.js';
 
 /** The packs whose jars are below a lot: for a pack itself, whatever was poured into it. */
 export const packsDownstream = (trace: Trace): string[] =>
   trace.pack ? [trace.pack] : trace.packs.map((pack) => pack.lot);
 
 /** A hundred jars, each with its dispatch where one names it, and how many there are in all. */
-export async function jarsShown(
+export async function jarListPart(
   principal: Principal,
   packs: readonly string[],
   dispatches: readonly TracedDispatch[],
-  { from: query, ...options }: RecordOptions & { readonly from: string },
+  { from: query, ...options }: ListOptions & { readonly from: string },
 ) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
-  const from = beginsAt(query);
-  const { count, jars } = await someJarsDownstream({ sql: read, sugarhouse }, packs, { from, most: atOnce });
+  const from = firstRow(query);
+  const { count, jars } = await someJarsDownstream({ sql: read, sugarhouse }, packs, { from, most: rowsPerPage });
   const named = await movementsNaming(
     { sql: read, sugarhouse },
     jars.map((jar) => jar.code),
@@ -41,7 +41,7 @@ export async function jarsShown(
         : whereabouts(last, byCount.has(jar.pack)),
     };
   });
-  return shownPart(rows, from, count, options);
+  return pagedRows(rows, from, count, options);
 }
 
 const whereabouts = (last: TracedDispatch | undefined, mayHaveGone: boolean): string => {

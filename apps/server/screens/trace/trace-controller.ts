@@ -4,8 +4,8 @@ import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import type { Posted } from '../../forms/field-view.js';
 import { download, htmlPage, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
-import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
-import { othersJar } from './others-jar.js';
+import { writeJarsCsv, writeDispatchesCsv } from './trace-csv.js';
+import { jarOfOtherHouse } from './jar-of-other-house.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { ElsewherePage } from '#pages/public-jar-page/elsewhere.js';
@@ -18,8 +18,8 @@ export class TraceController {
   async jar(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
     const view = await jarPage(principal, code, query);
     if (!('problem' in view)) return htmlPage(JarTracePage, view);
-    const elsewhere = await othersJar(principal, code);
-    return elsewhere ? htmlPage(ElsewherePage, elsewhere) : view;
+    const otherHouse = await jarOfOtherHouse(principal, code);
+    return otherHouse ? htmlPage(ElsewherePage, otherHouse) : view;
   }
 
   @Get('lots/:code/trace')
@@ -38,10 +38,10 @@ export class TraceController {
   }
 
   @Get('lots/:code/dispatches.csv')
-  async went(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+  async dispatches(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const trace = await traceLot(readerOf(principal), code, principal.writeContext.now);
     if ('problem' in trace) return trace;
-    return download(`went-${trace.pack ?? trace.code}.csv`, csv, (out) => writeWentCsv(trace, out));
+    return download(`went-${trace.pack ?? trace.code}.csv`, csv, (out) => writeDispatchesCsv(trace, out));
   }
 
   /** The list to work a recall from. Opening it recalls nothing. */

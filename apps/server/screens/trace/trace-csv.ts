@@ -15,11 +15,11 @@ export const writeJarsCsv = (reader: SugarhouseReader, trace: Trace, out: Writab
 export const writeEveryJar = (
   reader: SugarhouseReader,
   packs: readonly string[],
-  dispatches: readonly WentTo[],
+  dispatches: readonly JarDispatch[],
   out: Writable,
-): Promise<void> => pipeline(Readable.from(inParts(jarLines(reader, packs, dispatches))), out);
+): Promise<void> => pipeline(Readable.from(inBatches(jarLines(reader, packs, dispatches))), out);
 
-interface WentTo {
+interface JarDispatch {
   readonly id: string;
   readonly to: string;
   readonly contact: string | null;
@@ -29,13 +29,13 @@ interface WentTo {
 }
 
 /** Every dispatch of a lot’s jars, one line each. Jars sent by count have no codes. */
-export const writeWentCsv = (trace: Trace, out: Writable): Promise<void> =>
-  pipeline(Readable.from(inParts(wentLines(trace))), out);
+export const writeDispatchesCsv = (trace: Trace, out: Writable): Promise<void> =>
+  pipeline(Readable.from(inBatches(dispatchLines(trace))), out);
 
 async function* jarLines(
   reader: SugarhouseReader,
   packs: readonly string[],
-  dispatches: readonly WentTo[],
+  dispatches: readonly JarDispatch[],
 ): AsyncGenerator<string> {
   yield safeLine(['jar', 'lot', 'number', 'dispatches', 'went_to', 'contact', 'sent_at', 'kind']);
   const byId = new Map(dispatches.map((each) => [each.id, each]));
@@ -45,9 +45,9 @@ async function* jarLines(
       .map((id) => byId.get(id))
       .sort(bySending)
       .at(-1);
-    const off = takenOff(jar.pack, jar.n);
-    const went = off
-      ? [`${formatMethod(off.way)} by ${off.id}, ${off.by}`, '', off.at, formatMethod(off.way)]
+    const action = takenOff(jar.pack, jar.n);
+    const went = action
+      ? [`${formatMethod(action.way)} by ${action.id}, ${action.by}`, '', action.at, formatMethod(action.way)]
       : last
         ? [last.to, last.contact, last.sentAt, last.planned ? 'planned' : last.kind]
         : ['', '', '', ''];
@@ -58,7 +58,7 @@ async function* jarLines(
 const bySending = (a: { sentAt: string } | undefined, b: { sentAt: string } | undefined): number =>
   Date.parse(a?.sentAt ?? '') - Date.parse(b?.sentAt ?? '');
 
-function* wentLines(trace: Trace): Generator<string> {
+function* dispatchLines(trace: Trace): Generator<string> {
   yield safeLine(['dispatch', 'lot', 'jars', 'to', 'contact', 'sent_at', 'kind', 'codes']);
   for (const each of trace.dispatches) {
     const kind = each.planned ? 'planned' : each.kind;
@@ -67,7 +67,7 @@ function* wentLines(trace: Trace): Generator<string> {
 }
 
 /** Lines are sent in batches of some hundred: single ones would cost more than reading them. */
-async function* inParts(lines: AsyncIterable<string> | Iterable<string>): AsyncGenerator<string> {
+async function* inBatches(lines: AsyncIterable<string> | Iterable<string>): AsyncGenerator<string> {
   let part = '';
   for await (const line of lines) {
     part += line;

@@ -30,15 +30,15 @@ import { renderPart } from '../../http/render.js';
 import { many } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { jarRows } from '../../text/jar-rows.js';
-import { firstHundred, type RecordOptions } from '../../text/first-hundred.js';
+import { pageOfRows, type ListOptions } from '../../text/paged-rows.js';
 import { momentText } from '../../text/times.js';
-import { packsDownstream, jarsShown } from './jar-rows.js';
+import { packsDownstream, jarListPart } from './jar-rows.js';
 import type { Rendered } from '#pages/parts/drawing.js';
 import { Trace } from '#pages/parts/trace.js';
 
 /** A lot in both directions: what it came from, what became of it, and where every jar is. */
 export async function lotTracePage(principal: Principal, code: string, query: Posted = {}) {
-  const found = await traced(principal, code);
+  const found = await readTrace(principal, code);
   if ('problem' in found) return found;
   const { trace, lot, accounts } = found;
   const diagram = diagramFrom(
@@ -46,7 +46,7 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
     lot,
     principal.writeContext.now,
   );
-  const at = listsOf(`/lots/${encodeURIComponent(trace.code)}/trace`, query);
+  const at = pageLists(`/lots/${encodeURIComponent(trace.code)}/trace`, query);
   return {
     title: `Trace of ${trace.code}`,
     here: 'find',
@@ -54,17 +54,17 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
     wayText: diagramText(diagram),
     code: trace.code,
     status: trace.status,
-    uncovered: formatUncovered(trace.uncoveredJars, readIn(lot)),
-    ...(await shownTrace(principal, found, at)),
-    takenOff: await takenOffShown(principal, trace),
-    went: await wentShown(
+    uncovered: formatUncovered(trace.uncoveredJars, readingsIn(lot)),
+    ...(await traceProps(principal, found, at)),
+    takenOff: await takenOffRows(principal, trace),
+    went: await dispatchPart(
       principal,
       trace.dispatches,
       at,
       'went',
       `/lots/${encodeURIComponent(trace.code)}/dispatches.csv`,
     ),
-    every: await jarsShown(principal, packsDownstream(trace), trace.dispatches, {
+    every: await jarListPart(principal, packsDownstream(trace), trace.dispatches, {
       ...at.of('every', 'jar'),
       from: at.begins('every'),
       whole: `/lots/${encodeURIComponent(trace.code)}/jars.csv`,
@@ -85,7 +85,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
   const maybe = trace.dispatches.filter((each) => possible.has(each.id));
   const last = named.at(-1);
   const takenOff = trace.actions.at(-1);
-  const at = listsOf(`/jars/${jar.printed}`, query);
+  const at = pageLists(`/jars/${jar.printed}`, query);
   return {
     title: `Jar ${jar.printed}`,
     here: 'find',
@@ -108,10 +108,10 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
       code: trace.code,
       movements: ofJar,
     }),
-    maybe: await wentShown(principal, maybe, at, 'maybe'),
-    takenOff: await takenOffShown(principal, trace),
-    uncovered: formatUncoveredJar(jar.n, trace.uncoveredJars, readIn(lot)),
-    went: await wentShown(principal, named, at, 'went'),
+    maybe: await dispatchPart(principal, maybe, at, 'maybe'),
+    takenOff: await takenOffRows(principal, trace),
+    uncovered: formatUncoveredJar(jar.n, trace.uncoveredJars, readingsIn(lot)),
+    went: await dispatchPart(principal, named, at, 'went'),
   };
 }
 
@@ -127,17 +127,19 @@ async function packOfJar(
   { pack, code }: JarWithDispatches['jar'],
   query: Posted,
 ): Promise<PackOfJars | undefined> {
-  const isWhole = Object.keys(query).length === 0;
-  const slot = isWhole ? await lotCacheSlot<PackOfJars>(principal, `jars of ${pack} ${principal.readsAll}`) : undefined;
+  const isCacheable = Object.keys(query).length === 0;
+  const slot = isCacheable
+    ? await lotCacheSlot<PackOfJars>(principal, `jars of ${pack} ${principal.readsAll}`)
+    : undefined;
   if (slot?.value) return slot.value;
-  const found = await traced(principal, pack);
+  const found = await readTrace(principal, pack);
   if ('problem' in found) return undefined;
   const { lot, accounts } = found;
   const branches = await readBranches(readerOf(principal), [lot], accounts);
   const drawing = cachedLotDrawing(diagramFrom(branches, lot, principal.writeContext.now), diagramLengthPt);
   // The links of a part that other jars' pages show too are relative to the page.
-  const at = listsOf(isWhole ? '' : `/jars/${printedJarCode(code)}`, query);
-  const trace = renderPart(Trace(await shownTrace(principal, found, at)));
+  const at = pageLists(isCacheable ? '' : `/jars/${printedJarCode(code)}`, query);
+  const trace = renderPart(Trace(await traceProps(principal, found, at)));
   const made = {
     lot: pack,
     changesUntil: [...accounts.values()].map(balanceChangesUntil).sort().at(-1) ?? '',
@@ -152,7 +154,7 @@ async function packOfJar(
   return made;
 }
 
-const traced = (principal: Principal, code: string) =>
+const readTrace = (principal: Principal, code: string) =>
   traceWithSources(readerOf(principal), code, principal.writeContext.now, {
     members: principal.readsAll,
     codes: false,
@@ -161,10 +163,10 @@ const traced = (principal: Principal, code: string) =>
 /** The page's lists, each with its own query parameter for where it begins. */
 interface Lists {
   begins(param: string): string;
-  of(param: string, noun: string, plural?: string): RecordOptions;
+  of(param: string, noun: string, plural?: string): ListOptions;
 }
 
-function listsOf(address: string, query: Posted): Lists {
+function pageLists(address: string, query: Posted): Lists {
   const beside = ['shares', 'boils', 'sap', 'packs', 'went', 'maybe', 'every']
     .map((param): [string, string] => [param, firstText(query[param])])
     .filter(([, begins]) => begins !== '');
@@ -175,16 +177,16 @@ function listsOf(address: string, query: Posted): Lists {
 }
 
 /** How many jars a lot has, and whether any was read as it was capped. */
-const readIn = ({ jars, verdict }: Lot) => ({ made: jars, wereRead: (verdict?.lowestFill ?? null) !== null });
+const readingsIn = ({ jars, verdict }: Lot) => ({ made: jars, wereRead: (verdict?.lowestFill ?? null) !== null });
 
-async function shownTrace(principal: Principal, found: TraceWithSources, at: Lists) {
+async function traceProps(principal: Principal, found: TraceWithSources, at: Lists) {
   const { trace, lot } = found;
-  const from = await comesFrom(principal, found);
-  const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
+  const from = await syrupSources(principal, found);
+  const packs = pageOfRows(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
   return {
-    shares: firstHundred(from.shares, at.begins('shares'), at.of('shares', 'lot')),
-    boils: firstHundred(from.boils, at.begins('boils'), at.of('boils', 'boil')),
-    gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
+    shares: pageOfRows(from.shares, at.begins('shares'), at.of('shares', 'lot')),
+    boils: pageOfRows(from.boils, at.begins('boils'), at.of('boils', 'boil')),
+    gatherings: pageOfRows(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
     members: trace.members ?? [],
     packs: { ...packs, rows: packs.rows.map((each) => ({ ...each, jars: many(each.jars.made, 'jar') })) },
     jars: jarRows(trace.jars),
@@ -197,49 +199,50 @@ async function shownTrace(principal: Principal, found: TraceWithSources, at: Lis
  * How much of it each boil gave, the largest share first, and the boils that left only the contents of their pans in
  * it.
  */
-async function comesFrom(principal: Principal, { trace, lot, accounts }: TraceWithSources) {
+async function syrupSources(principal: Principal, { trace, lot, accounts }: TraceWithSources) {
   const shares = lot.kind === 'pack' ? await loadSyrupShares(readerOf(principal), lot, accounts) : [];
   const { measures } = await formContext(principal);
-  const gave = new Set(shares.map((share) => share.lot));
+  const contributors = new Set(shares.map((share) => share.lot));
   return {
     shares: shares.map((share) => ({
       lot: share.lot,
-      part: share.part >= 0.995 || share.part < 0.005 ? percentNear(share.part) : `${Math.round(share.part * 100)} %`,
+      part:
+        share.part >= 0.995 || share.part < 0.005 ? boundedPercent(share.part) : `${Math.round(share.part * 100)} %`,
       volume: volumeText(share.millilitres, measures.volumes, measures.canada),
     })),
-    boils: trace.boils.filter((boil) => !gave.has(boil)),
+    boils: trace.boils.filter((boil) => !contributors.has(boil)),
   };
 }
-const percentNear = (part: number): string => (part === 1 ? '100 %' : part > 0.5 ? 'over 99 %' : 'under 1 %');
+const boundedPercent = (part: number): string => (part === 1 ? '100 %' : part > 0.5 ? 'over 99 %' : 'under 1 %');
 
 /** Where its sap or syrup is; the difference between drawn and filled volume is shrinkage, filters and kettle. */
 async function syrupRows(principal: Principal, { syrupLitres, kind }: LotTrace, lot: Lot): Promise<[string, string][]> {
   const { measures } = await formContext(principal);
-  const formatted = (litres: number): string =>
+  const format = (litres: number): string =>
     `${litres < 0 ? '−' : ''}${volumeText(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
   const { there, left, inJars, spent, lost } = syrupLitres;
   // Bought syrup may be packed as it came; sap becomes syrup only in a boil.
   const madeOf = kind === 'sap' ? (await loadSyrupMade(readerOf(principal), lot)) / 1000 : 0;
   const sap = kind === 'sap';
   return [
-    [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'in all', formatted(there)],
-    ...(left === 0 ? [] : ([[left < 0 ? 'drawn more than there was' : 'left', formatted(left)]] as [string, string][])),
-    ...(sap && inJars === 0 ? [] : ([['in jars', formatted(inJars)]] as [string, string][])),
-    ...(madeOf === 0 ? [] : ([['became syrup', formatted(madeOf)]] as [string, string][])),
-    ...(spent === 0 ? [] : ([['used at home, spilt, discarded', formatted(spent)]] as [string, string][])),
+    [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'in all', format(there)],
+    ...(left === 0 ? [] : ([[left < 0 ? 'drawn more than there was' : 'left', format(left)]] as [string, string][])),
+    ...(sap && inJars === 0 ? [] : ([['in jars', format(inJars)]] as [string, string][])),
+    ...(madeOf === 0 ? [] : ([['became syrup', format(madeOf)]] as [string, string][])),
+    ...(spent === 0 ? [] : ([['used at home, spilt, discarded', format(spent)]] as [string, string][])),
     [
       sap
         ? 'boiled away'
         : lost < 0
           ? 'more in jars than was drawn'
           : 'not in jars: shrink, filters, the kettle, or left over',
-      formatted(lost - madeOf),
+      format(lost - madeOf),
     ],
   ];
 }
 
 /** Corrective actions that took jars off the shelf, each with its record. */
-async function takenOffShown(principal: Principal, { actions }: LotTrace) {
+async function takenOffRows(principal: Principal, { actions }: LotTrace) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   return actions.map((each) => ({
@@ -253,7 +256,7 @@ async function takenOffShown(principal: Principal, { actions }: LotTrace) {
 }
 
 /** Where jars went; of the jars that a dispatch lists, the first two dozen. */
-async function wentShown(
+async function dispatchPart(
   principal: Principal,
   dispatches: readonly TracedDispatch[],
   at: Lists,
@@ -262,7 +265,7 @@ async function wentShown(
 ) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
-  const part = firstHundred(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
+  const part = pageOfRows(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
   const byCodes = part.rows.filter((each) => each.byCodes).map((each) => each.id);
   const named = byCodes.length > 0 ? await jarsNamedByEach(readerOf(principal), byCodes, maxCodes) : undefined;
   const rows = part.rows.map((each) => {

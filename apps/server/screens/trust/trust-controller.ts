@@ -11,7 +11,7 @@ import { download, htmlPage } from '../../http/responses.js';
 export class TrustController {
   @Get()
   @Public()
-  trust(@CurrentPrincipal() { server }: Principal, @Req() request: FastifyRequest) {
+  show(@CurrentPrincipal() { server }: Principal, @Req() request: FastifyRequest) {
     const platform = platformOf(request.headers['user-agent'] ?? '');
     return htmlPage(TrustPage, { fingerprint: server.authority?.().fingerprint, platform });
   }

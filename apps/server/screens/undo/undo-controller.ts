@@ -10,7 +10,7 @@ import { mayWrite } from '../../http/may-write.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { parseEntries } from '../../http/undo-offer.js';
 import { redirect } from '../../http/responses.js';
-import { whereShown } from '../records/record-pages.js';
+import { recordAddress } from '../records/record-pages.js';
 
 /**
  * The undo button after a save. The writer of the entry may undo it for a while; after that, or for another's entry,
@@ -32,14 +32,14 @@ export class UndoController {
     if (!entries.every(isOwn) && !mayWrite(principal, 'correction')) throw new ForbiddenException();
     const done = await undoEntries(principal.book, context, numbers);
     if ('problem' in done) return done;
-    return redirect(records.length > 1 ? '/dispatches' : whereUndone(first, done), [undoneText(done)]);
+    return redirect(records.length > 1 ? '/dispatches' : addressAfterUndo(first, done), [undoneText(done)]);
   }
 }
 
 /** Where a record can still be seen: its own page, or the list of its day where it was voided. */
-function whereUndone({ kind, id, lot }: RecordRow, done: readonly Undone[]): string {
+function addressAfterUndo({ kind, id, lot }: RecordRow, done: readonly Undone[]): string {
   const isGone = done.every(({ voided }) => voided) && (lot === undefined || lot === id);
-  return isGone ? '/' : whereShown(kind, id, lot);
+  return isGone ? '/' : recordAddress(kind, id, lot);
 }
 
 function undoneText(done: readonly Undone[]): string {

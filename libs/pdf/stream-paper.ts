@@ -7,11 +7,11 @@ import type { Paper } from './paper.js';
  * Draws a document into `out`. Resolves when the last byte has been accepted; rejects where drawing fails or `out`
  * fails or is closed early, and then stops drawing.
  */
-export async function sendPaper(paper: Paper, out: Writable, draw: () => Promise<void>): Promise<void> {
+export async function streamPaper(paper: Paper, out: Writable, draw: () => Promise<void>): Promise<void> {
   const written = pipeline(paper.doc, out);
-  const stopped = written.catch(() => undefined);
+  const aborted = written.catch(() => undefined);
   try {
-    await Promise.race([draw(), stopped]);
+    await Promise.race([draw(), aborted]);
   } catch (fault) {
     paper.doc.destroy(fault instanceof Error ? fault : new Error(String(fault)));
   }

@@ -16,28 +16,28 @@ import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { firstText } from '../../forms/field-view.js';
 import { type SubmittedForm, problemView } from '../../forms/form-view.js';
-import { fillPad, lastFillAt, padFields } from './fill-pad.js';
+import { fillPadView, lastFillAt, padFields } from './fill-pad.js';
 import { fillViews } from './fill-views.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { PackProps } from '#pages/lots/pack.js';
 import { many, named } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
-import { firstHundred } from '../../text/first-hundred.js';
+import { pageOfRows } from '../../text/paged-rows.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { packSentence } from '../../text/lot-sentence.js';
 import { sealsWait } from '../../text/seals-wait.js';
 import { clock, dayText } from '../../text/times.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
-import { awaitsRelease, isClosedByRelease, nextForPack } from './next-action.js';
+import { awaitsRelease, isClosedByRelease, nextPackAction } from './next-action.js';
 
 /** A pack's part of the page: each fill temperature with its verdict, the density, the jars, and the next steps. */
-export async function packPart(at: LotContext, sent: SubmittedForm): Promise<PackProps> {
-  const { who: principal, lot, place, now, query, strands } = at;
+export async function packProps(context: LotContext, sent: SubmittedForm): Promise<PackProps> {
+  const { principal: principal, lot, place, now, query, branches } = context;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
+  const [body, account] = [branches.pack(lot.code), branches.account(lot.code)];
   if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const recorded = at.about('action');
+  const recorded = context.about('action');
   const actions = recorded.map((each) => each.body);
   const pack = packAfterActions(body, actions);
   const balance = balanceFrom(account, utcOf(principal.writeContext.now));
@@ -46,26 +46,26 @@ export async function packPart(at: LotContext, sent: SubmittedForm): Promise<Pac
   const isGone = balance.made > 0 && destroyed + broken + pouredBack === balance.made;
   const readsJars = underway || sent.problem !== undefined;
   const thermometers = await thermometersFor(principal, lot.year);
-  const wants = wantsOf(lot, pack, underway);
-  const labels = underway ? undefined : countLabels(labelRuns(at), lot.jars ?? 0);
+  const pending = pendingMeasurements(lot, pack, underway);
+  const labels = underway ? undefined : countLabels(labelRuns(context), lot.jars ?? 0);
   return {
     sentence: packSentence(lot, pack, balance, now),
     underway,
     fills: fillViews(pack, thermometers),
     uncovered: formatUncovered(lot.verdict?.uncovered, { made: lot.jars, wereRead: pack.fillTemps.length > 0 }),
-    syrupLeft: underway ? undefined : syrupLeft(at, account),
+    syrupLeft: underway ? undefined : syrupLeft(context, account),
     lastFill: lastFillAt(pack),
-    pad: readsJars ? fillPad(at, pack, { code: lot.code, now, thermometers }, sent) : undefined,
+    pad: readsJars ? fillPadView(context, pack, { code: lot.code, now, thermometers }, sent) : undefined,
     problem: problemView(sent.problem, padFields),
-    verdictOf: verdictOf(lot, underway),
-    readings: readingsOf(lot, pack, place.minimumBrix.value),
+    verdictOf: fillVerdict(lot, underway),
+    readings: readingRows(lot, pack, place.minimumBrix.value),
     container: pack.container.typed,
     packed: `${dayText(pack.packedAt, now)} ${clock(pack.packedAt)}`,
-    colour: colourOf(lot, pack),
+    colour: colourView(lot, pack),
     balance: underway ? undefined : jarRows(balance),
     retained: retainedText(account, utcOf(principal.writeContext.now)),
     labels: labels ? labelCountSentences(labels) : [],
-    from: firstHundred(
+    from: pageOfRows(
       account.into.map(({ from, typed }) => ({
         code: from,
         typed: typed || 'all of it',
@@ -73,13 +73,13 @@ export async function packPart(at: LotContext, sent: SubmittedForm): Promise<Pac
       firstText(query['from']),
       { address, param: 'from', noun: 'lot' },
     ),
-    pouredInto: firstHundred(
+    pouredInto: pageOfRows(
       account.outOf.map(({ into, typed }) => ({ code: into, typed })),
       firstText(query['into']),
       { address, param: 'into', noun: 'lot' },
     ),
-    wants,
-    next: nextForPack(principal, lot, { underway, wants, labels, onHand: balance.onHand, isGone }),
+    pending,
+    next: nextPackAction(principal, lot, { underway, pending, labels, onHand: balance.onHand, isGone }),
     ...(isGone && lot.state === 'held'
       ? {
           isGone,
@@ -87,7 +87,7 @@ export async function packPart(at: LotContext, sent: SubmittedForm): Promise<Pac
         }
       : {}),
     ...(isGone ? {} : unfinishedAction(principal, lot, recorded)),
-    signatures: underway ? [] : formatSignatures(at),
+    signatures: underway ? [] : formatSignatures(context),
     cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
   };
 }
@@ -96,14 +96,14 @@ export async function packPart(at: LotContext, sent: SubmittedForm): Promise<Pac
  * A lot entered without an amount counts as used up. Where much less of it is in the jars than was there, syrup is perhaps
  * left, which no other pack could be made from. Under a quarter is shrinkage, filters and kettle: common practice, no source.
  */
-function syrupLeft({ who, lot, measures }: LotContext, { into }: PackAccount) {
-  const all = into.filter(({ typed }) => typed === '');
+function syrupLeft({ principal, lot, measures }: LotContext, { into }: PackAccount) {
+  const wholeLots = into.filter(({ typed }) => typed === '');
   const { there, lost } = packSyrup(lot, into);
-  if (all.length === 0 || lost <= there / 4) return undefined;
+  if (wholeLots.length === 0 || lost <= there / 4) return undefined;
   const [drawn, inJars] = [there, there - lost].map((each) => volumeText(each, measures.volumes, measures.canada));
   return {
-    sentence: `${inJars} of ${drawn} are in jars, and all of ${all.map(({ from }) => from).join(', ')} counts as used, since no amount was written. If syrup is left, write how much went into this pack.`,
-    href: mayWrite(who, 'correction')
+    sentence: `${inJars} of ${drawn} are in jars, and all of ${wholeLots.map(({ from }) => from).join(', ')} counts as used, since no amount was written. If syrup is left, write how much went into this pack.`,
+    href: mayWrite(principal, 'correction')
       ? `/records/pack/${encodeURIComponent(lot.code)}/correct?field=fromLots`
       : undefined,
   };
@@ -136,18 +136,18 @@ const formatSignatures = ({ about, history, lot }: LotContext): string[] =>
 
 const labelRuns = ({ about }: LotContext): LabelRun[] => about('labels').map((each) => each.body);
 
-function verdictOf(lot: Lot, underway: boolean) {
+function fillVerdict(lot: Lot, underway: boolean) {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
   // While jars are still being filled, a missing reading is no finding.
-  const sofar = underway ? stops.filter((finding) => !finding.rule.endsWith('-not-read')) : stops;
+  const relevantStops = underway ? stops.filter((finding) => !finding.rule.endsWith('-not-read')) : stops;
   if (lot.state === 'recalled') return { kind: 'stops', text: 'RECALLED' };
-  if (lot.state === 'held' && (!underway || sofar.length > 0)) return { kind: 'stops', text: 'may not go out' };
+  if (lot.state === 'held' && (!underway || relevantStops.length > 0)) return { kind: 'stops', text: 'may not go out' };
   if (underway) return { kind: 'advice', text: 'being filled' };
   if (sealsWait(lot)) return { kind: 'advice', text: 'seals first' };
   return { kind: 'passes', text: 'may go out' };
 }
 
-function readingsOf(lot: Lot, pack: PackBody, minBrix: number) {
+function readingRows(lot: Lot, pack: PackBody, minBrix: number) {
   const { verdict } = lot;
   const low = verdict?.lowestFill;
   const density = pack.densityReading;
@@ -181,7 +181,7 @@ function readingsOf(lot: Lot, pack: PackBody, minBrix: number) {
   ];
 }
 
-function colourOf(lot: Lot, pack: PackBody) {
+function colourView(lot: Lot, pack: PackBody) {
   const colour = lot.verdict?.colour;
   if (!colour && !pack.transmittance) return undefined;
   const fill = pack.transmittance ? swatch(pack.transmittance.percent) : colour ? classSwatch(colour) : '';
@@ -198,7 +198,7 @@ function retainedText({ movements }: PackAccount, nowUtc: string): string {
   return saved.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
 }
 
-function wantsOf(lot: Lot, pack: CurrentPack, underway: boolean) {
+function pendingMeasurements(lot: Lot, pack: CurrentPack, underway: boolean) {
   return {
     density: pack.densityReading === undefined,
     seals:

@@ -7,17 +7,24 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { paperNamed, paperNames, type PaperName } from '#libs/pdf/paper-size.js';
 import type { Terminal } from './terminal.js';
 import { type CommandContext, optionText } from './command.js';
-import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable, ReaderGone } from './destination.js';
+import {
+  type Destination,
+  resolveDestination,
+  hasNoEnding,
+  NotWritable,
+  notWritable,
+  ReaderClosed,
+} from './destination.js';
 
 /** Options of a command that writes a document. */
 export const documentOptions = { out: 'text', force: 'flag' } as const;
-export const documentMeaning = {
+export const documentOptionHelp = {
   out: 'The file to write; - is standard output.',
   force: 'Overwrites an existing file.',
 };
 
 /** A file's format follows its ending; a device, a pipe and standard output have none. */
-export async function endingProblem(out: string, endings: readonly string[]): Promise<Refusal | undefined> {
+export async function refuseWrongEnding(out: string, endings: readonly string[]): Promise<Refusal | undefined> {
   if (endings.includes(extname(out).toLowerCase()) || (out !== '' && (await hasNoEnding(out)))) return undefined;
   return invalid('out', `a file that ends in ${endings.join(', ')}, or -`, out ? `"${out}"` : 'nothing');
 }
@@ -35,55 +42,60 @@ export function requestedPaper(
 }
 
 /** The document's name in the sentence that reports where it was written. */
-export const nameOf = (out: string): string => (out === '-' ? 'Standard output' : out);
+export const documentName = (out: string): string => (out === '-' ? 'Standard output' : out);
 
 /**
  * Writes a document to `--out`. A file is written under a temporary name and renamed when complete, so an existing one
  * is never half overwritten; a device, a pipe or standard output is written directly. Where `write` returns a problem,
  * no file is left.
  */
-export async function writtenFile<T>(cli: CommandContext, write: (out: Writable) => Promise<T>): Promise<T> {
+export async function writeDocument<T>(cli: CommandContext, write: (out: Writable) => Promise<T>): Promise<T> {
   const typed = optionText(cli, 'out') ?? '';
-  const to = await destinationOf(typed, cli.options['force'] === true);
+  const destination = await resolveDestination(typed, cli.options['force'] === true);
   try {
-    return to.kind === 'new' || to.kind === 'replaced'
-      ? await intoFile(to, write)
-      : await streamed(to.kind === 'open' ? throughOpen(to.fd, cli.terminal) : createWriteStream(to.path), write);
+    return destination.kind === 'new' || destination.kind === 'replaced'
+      ? await writeToFile(destination, write)
+      : await writeToStream(
+          destination.kind === 'open'
+            ? streamForDescriptor(destination.fd, cli.terminal)
+            : createWriteStream(destination.path),
+          write,
+        );
   } catch (fault) {
-    throw readable(typed, fault);
+    throw asNotWritable(typed, fault);
   }
 }
 
-async function intoFile<T>(
-  to: Extract<Destination, { kind: 'new' | 'replaced' }>,
+async function writeToFile<T>(
+  destination: Extract<Destination, { kind: 'new' | 'replaced' }>,
   write: (out: Writable) => Promise<T>,
 ): Promise<T> {
-  const unfinished = `${to.path}.unfinished-${process.pid}`;
+  const temporaryPath = `${destination.path}.unfinished-${process.pid}`;
   try {
-    const answer = await streamed(createWriteStream(unfinished), write);
+    const answer = await writeToStream(createWriteStream(temporaryPath), write);
     if (isRefusal(answer)) return answer;
-    if (to.kind === 'replaced') {
-      await chmod(unfinished, to.mode & 0o7777);
-      await rename(unfinished, to.path);
-    } else await placed(unfinished, to.path);
+    if (destination.kind === 'replaced') {
+      await chmod(temporaryPath, destination.mode & 0o7777);
+      await rename(temporaryPath, destination.path);
+    } else await moveIntoPlace(temporaryPath, destination.path);
     return answer;
   } finally {
-    await rm(unfinished, { force: true });
+    await rm(temporaryPath, { force: true });
   }
 }
 
 /** Renames the finished file, unless another process has created one of that name meanwhile. */
-async function placed(unfinished: string, path: string): Promise<void> {
+async function moveIntoPlace(temporaryPath: string, path: string): Promise<void> {
   try {
-    await link(unfinished, path);
+    await link(temporaryPath, path);
   } catch (fault) {
     if ((fault as NodeJS.ErrnoException).code === 'EEXIST') throw fault;
     // Memory sticks' file systems have no hard links.
-    await copyFile(unfinished, path, constants.COPYFILE_EXCL);
+    await copyFile(temporaryPath, path, constants.COPYFILE_EXCL);
   }
 }
 
-async function streamed<T>(
+async function writeToStream<T>(
   out: Writable & { readonly pending?: boolean },
   write: (out: Writable) => Promise<T>,
 ): Promise<T> {
@@ -101,12 +113,12 @@ async function streamed<T>(
 }
 
 /** A stream that this process was given; it stays open when the document ends. */
-function throughOpen(fd: number, { stdout, stderr }: Terminal): Writable {
-  const provided: Writable = fd === 1 ? stdout : fd === 2 ? stderr : createWriteStream('', { fd, autoClose: false });
+function streamForDescriptor(fd: number, { stdout, stderr }: Terminal): Writable {
+  const target: Writable = fd === 1 ? stdout : fd === 2 ? stderr : createWriteStream('', { fd, autoClose: false });
   return new Writable({
-    write: (some: Buffer, _, done) => void provided.write(some, done),
+    write: (chunk: Buffer, _, done) => void target.write(chunk, done),
     final: (done) => {
-      if (fd > 2) provided.end(done);
+      if (fd > 2) target.end(done);
       else done();
     },
   });
@@ -115,10 +127,10 @@ function throughOpen(fd: number, { stdout, stderr }: Terminal): Writable {
 const isRefusal = (answer: unknown): answer is Refusal =>
   typeof answer === 'object' && answer !== null && 'problem' in answer;
 
-function readable(typed: string, fault: unknown): unknown {
+function asNotWritable(typed: string, fault: unknown): unknown {
   if (fault instanceof NotWritable) return fault;
   const { code = '' } = fault as NodeJS.ErrnoException;
-  if (code === 'EPIPE') return new ReaderGone('The reader closed the output before the document was complete.');
+  if (code === 'EPIPE') return new ReaderClosed('The reader closed the output before the document was complete.');
   if (code === 'EEXIST')
     return notWritable('a file that does not exist yet', `"${typed}", which another program has just created`);
   if (!['ENOENT', 'ENOTDIR', 'EISDIR', 'EPERM', 'EACCES', 'EROFS', 'ENXIO', 'EBADF'].includes(code)) return fault;

@@ -17,13 +17,13 @@ const actFields: Fields = {
 };
 
 /** The form for a corrective action: what was found, what was done, and the readings that show it worked. */
-export async function actPage(principal: Principal, code: string, sent: SubmittedForm = {}) {
+export async function correctiveActionPage(principal: Principal, code: string, sent: SubmittedForm = {}) {
   const seen = await lastSeenFor(principal, sent.problem, code);
   const houseContext = await formContext(principal);
   const lot = await findLot(readerOf(principal), code);
   const remembered = lot ? await actionOffers(principal, lot) : {};
-  const mould = lot?.verdict?.findings.some(({ stop, rule }) => stop && rule.startsWith('mould'));
-  const reads = lot?.verdict?.findings.some(
+  const isMould = lot?.verdict?.findings.some(({ stop, rule }) => stop && rule.startsWith('mould'));
+  const needsReadings = lot?.verdict?.findings.some(
     ({ stop, rule }) => stop && clearsOf(rule) === 'evidence' && !rule.startsWith('mould'),
   );
   return {
@@ -46,13 +46,13 @@ export async function actPage(principal: Principal, code: string, sent: Submitte
           { names: ['found', 'way', 'cause', 'jars', 'done'] },
           { folded: 'When', names: ['at'] },
           {
-            ...(mould
+            ...(isMould
               ? { legend: 'Mould: other jars opened and inspected' }
               : { folded: 'Mould: other jars inspected' }),
             names: ['mould', 'jarsMouldy', 'jarsSound'],
           },
           {
-            ...(reads ? { legend: 'New readings' } : { folded: 'New readings' }),
+            ...(needsReadings ? { legend: 'New readings' } : { folded: 'New readings' }),
             text: 'Only what was read again. Syrup that was boiled again needs its density read again.',
             names: [
               'fillTemps',

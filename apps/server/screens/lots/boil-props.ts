@@ -10,15 +10,15 @@ import { firstText } from '../../forms/field-view.js';
 import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
 import { hotCupView } from '../boils/hot-cup.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
-import { firstHundred } from '../../text/first-hundred.js';
+import { pageOfRows } from '../../text/paged-rows.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
-import { nextForBoil } from './next-action.js';
+import { nextBoilAction } from './next-action.js';
 
 /** A boil's part of the page: its last readings, today's finishing temperature, and the buttons of its log. */
-export async function boilPart(at: LotContext): Promise<BoilProps> {
-  const { who: principal, lot, measures, now, query } = at;
+export async function boilProps(context: LotContext): Promise<BoilProps> {
+  const { principal: principal, lot, measures, now, query } = context;
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
@@ -35,21 +35,21 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
   const mayPack = Boolean(boil.syrupVolume) && (left ?? 0) >= 1;
   const filtered = draws.some(({ body }) => body.filterTemp ?? body.filterMedium);
   const bodies = lines.map((line) => line.body);
-  const fire = boilProgress(at, boil, bodies, now);
-  const inThePan = bodies.filter(({ what }) => what !== hotCup);
+  const fire = boilProgress(context, boil, bodies, now);
+  const panLines = bodies.filter(({ what }) => what !== hotCup);
   return {
     sentence: boilSentence(boil, { millilitres: left, text: leftText, filteredAsDrawn: filtered }, now),
     restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
     began: underway ? boil.beganAt : undefined,
-    readings: readingsOf(boil, inThePan.at(-1), fire, draws.length, underway),
+    readings: readings(boil, panLines.at(-1), fire, draws.length, underway),
     underway,
     fire: underway ? fire : undefined,
-    cup: underway ? hotCupView(at, bodies) : undefined,
-    taps: tapsOf(boil),
-    buttons: buttonsOf(boil, filtered),
+    cup: underway ? hotCupView(context, bodies) : undefined,
+    taps: oneTapSteps(boil),
+    buttons: formSteps(boil, filtered),
     mayPack,
-    next: nextForBoil(principal, lot, boil, { mayPack }),
-    inputs: firstHundred(
+    next: nextBoilAction(principal, lot, boil, { mayPack }),
+    inputs: pageOfRows(
       (await flowsInto({ sql: read, sugarhouse }, lot.code)).map(({ from, typed, kind }) => ({
         code: from,
         typed,
@@ -58,7 +58,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
       firstText(query['inputs']),
       { address, param: 'inputs', noun: 'lot' },
     ),
-    into: firstHundred(
+    into: pageOfRows(
       (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map(({ into, typed, kind }) => ({
         code: into,
         typed,
@@ -72,7 +72,7 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
 }
 
 /** During the boil, the last reading and the finishing point are in the bar above the page. */
-function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: BoilProgress, draws: number, underway: boolean) {
+function readings(boil: BoilBody, last: LineBody | undefined, fire: BoilProgress, draws: number, underway: boolean) {
   const density = last?.density ? shownDensity(last.density) : undefined;
   const reading = underway ? density : last?.temperature ? shown(last.temperature) : density;
   return [
@@ -92,10 +92,10 @@ function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: BoilProgre
 }
 
 /** Steps that take one tap: each is recorded with the time chosen beside it. */
-function tapsOf(boil: BoilBody): { what: string; text: string }[] {
-  const burns = !boil.finishedAt && !boil.syrupVolume;
+function oneTapSteps(boil: BoilBody): { what: string; text: string }[] {
+  const isBoiling = !boil.finishedAt && !boil.syrupVolume;
   return [
-    ...(burns
+    ...(isBoiling
       ? [
           { what: 'fire', text: 'Wood added' },
           { what: 'skim', text: 'Skimmed' },
@@ -103,7 +103,7 @@ function tapsOf(boil: BoilBody): { what: string; text: string }[] {
           { what: 'off', text: 'End boil' },
         ]
       : []),
-    ...(boil.restedFrom || burns ? [] : [{ what: 'rest', text: 'Start rest' }]),
+    ...(boil.restedFrom || isBoiling ? [] : [{ what: 'rest', text: 'Start rest' }]),
     ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', text: 'End rest' }] : []),
   ];
 }
@@ -111,7 +111,7 @@ function tapsOf(boil: BoilBody): { what: string; text: string }[] {
 /**
  * Steps that need a form, in the order of an evening. One that is already recorded becomes a correction, not a button.
  */
-function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; text: string }[] {
+function formSteps(boil: BoilBody, filteredAsDrawn: boolean): { what: string; text: string }[] {
   const finished = Boolean(boil.syrupVolume);
   return [
     ...(finished

@@ -8,7 +8,7 @@ import type { Principal } from '../../http/principal.js';
  * A jar of a sugarhouse other than the open one, for people who may read them all: the house and the link to it. For
  * everyone else the jar is unknown.
  */
-export async function othersJar(principal: Principal, typed: string) {
+export async function jarOfOtherHouse(principal: Principal, typed: string) {
   const code = principal.readsAll ? readJarCode(typed) : undefined;
   const jar = code === undefined ? undefined : await findJar(principal.book.read, code);
   const house =

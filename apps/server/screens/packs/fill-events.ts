@@ -9,7 +9,7 @@ import { isJarNumber } from '../../forms/jar-numbers.js';
 import { withPouredBack } from '#libs/syrup/quantities/fill-readings.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
-import { standing } from '../lots/fill-views.js';
+import { validReadings } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -19,7 +19,7 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
   const reading = firstText(posted['reading']);
-  const found = standing(pack.body).find(({ typed }) => typed === reading);
+  const found = validReadings(pack.body).find(({ typed }) => typed === reading);
   if (!found) return invalid('reading', 'a reading of this pack that was not poured back yet', `"${reading}"`);
   return addFillReading(principal.book, context, { pack: code, reading: withPouredBack(found) });
 }
@@ -34,16 +34,16 @@ export async function breakGlass(principal: Principal, code: string, posted: Pos
   if (!pack) return unknown('pack', code);
   const jar = firstText(posted['jar']).trim();
   if (jar !== '' && !isJarNumber(jar)) return invalid('jar', 'the number of a jar, like 14', `"${jar}"`);
-  const at: NamedJars =
+  const jars: NamedJars =
     jar === ''
       ? { typed: 'all', spans: [], all: true }
       : { typed: jar, spans: [{ from: Number(jar), to: Number(jar) }], all: false };
-  const brokenGlass = parsedField<NamedJars>(at.typed, at);
+  const brokenGlass = parsedField<NamedJars>(jars.typed, jars);
   return record(principal.book, context, packsUnderway, { brokenGlass }, { add: true, of: code });
 }
 
 /** The check of the thermometer was put off: the quick form doesn't ask again in this pack, Today does afterwards. */
-export async function putCheckOff(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
+export async function postponeCheck(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);

@@ -4,12 +4,12 @@ import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { SapProps } from '#pages/lots/sap.js';
 import { firstText } from '../../forms/field-view.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
-import { firstHundred } from '../../text/first-hundred.js';
+import { pageOfRows } from '../../text/paged-rows.js';
 import { momentText } from '../../text/times.js';
 import type { LotContext } from './lot-context.js';
 
 /** A gathering or a purchase: how much there was, how much is left, and where it went. */
-export async function sapPart({ who: principal, lot, measures, now, query }: LotContext): Promise<SapProps> {
+export async function sapProps({ principal: principal, lot, measures, now, query }: LotContext): Promise<SapProps> {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const kind = lot.kind === 'gathering' ? 'gathering' : 'receipt';
@@ -33,7 +33,7 @@ export async function sapPart({ who: principal, lot, measures, now, query }: Lot
           ]
         : []),
     ],
-    into: firstHundred(
+    into: pageOfRows(
       (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map((flow) => ({
         code: flow.into,
         typed: flow.typed || 'all of it',
