@@ -1,4 +1,4 @@
-import type { JarPaper } from '#libs/labels/drawing/draw-jar-paper.js';
+import type { JarPaper } from '#libs/labels/content/jar-paper.js';
 import { packedText } from '#libs/labels/content/label-text.js';
 import { storySentences, storySentencesFr } from '#libs/labels/content/story-text.js';
 import { findRecord } from '#libs/store/queries/lots.js';

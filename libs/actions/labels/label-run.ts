@@ -79,9 +79,7 @@ export function labelCautions(houseContext: SugarhouseContext): string[] {
   const { place } = houseContext;
   return [
     ...new Set([...cautions('label'), ...cautions('sell')].map((each) => each.text)),
-    ...place.authority.map(
-      (each) => `Ask ${each.name} about ${each.ask}. Local rules and licensed practice come first.`,
-    ),
+    ...place.authority.map((each) => `Ask ${each.name} about ${each.ask}.`),
     ...ownAuthorities(houseContext.house),
     ...(place.fellBack ? [place.fellBack] : []),
   ];

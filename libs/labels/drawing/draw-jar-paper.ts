@@ -1,29 +1,18 @@
 import type { Writable } from 'node:stream';
 import { newDocument } from '#libs/pdf/new-document.js';
+import type { JarPaper } from '../content/jar-paper.js';
 import { logoImage } from '../content/label-images.js';
-import { colourParts, displayFace, type LabelLook } from '../content/label-look.js';
+import { displayFace, type LabelLook } from '../content/label-look.js';
 import type { LabelProblem } from '../content/label.js';
 import { fitBreakingWords } from '../layout/break-long-words.js';
 import type { TextToPlace } from '../layout/fit-text.js';
 import { fitted } from '../layout/compose.js';
-import { type PdfPen, pdfPenFor, number, pointsPerMm } from './pen.js';
+import { colourOperators, number, type PdfPen, pdfPenFor, pointsPerMm } from './pen.js';
 import { withoutScaling } from './print-scaling.js';
 import { roundedPath } from './rounded-path.js';
+import { sealStripMm, sealStripOperators } from './seal-strip.js';
 import { streamPages } from './stream-pages.js';
 import { type Face, letterHeights, runsOf, widthEm } from './type-faces.js';
-
-/** Neck tags and seal strips: the same for every jar of a pack. */
-export interface JarPaper {
-  readonly maker: string;
-  readonly product: string;
-  readonly productFr?: string | undefined;
-  readonly lot: string;
-  readonly packed: string;
-  readonly story: readonly string[];
-  readonly storyFr?: readonly string[] | undefined;
-  readonly look: LabelLook;
-  readonly practice: boolean;
-}
 
 export interface PaperSheet {
   readonly paper: JarPaper;
@@ -62,8 +51,7 @@ const neckTag: Cutting = {
 const sealStrip: Cutting = {
   title: 'Seal strips',
   text: 'Print on a sheet that is one large label. Cut along the dotted lines, cut the small V on both edges, and stick it over the lid and down both sides: it tears at the V when the lid is turned.',
-  widthMm: 95.25,
-  heightMm: 19.05,
+  ...sealStripMm,
   columns: 2,
   rows: 11,
   draw: sealStripOperators,
@@ -148,11 +136,6 @@ const headLine = ({ text }: Cutting, pen: PdfPen, leftMm: number, topMm: number)
 const cutLines = ({ widthMm, heightMm }: Cutting): string =>
   `q [0.2 1.2] 0 d 1 J 0.2 w 0.4 G 0 0 ${number(widthMm)} ${number(heightMm)} re S Q\n`;
 
-const tint = (look: LabelLook): string => {
-  const parts = colourParts(look).map(number).join(' ');
-  return `${parts} rg ${parts} RG\n`;
-};
-
 /** The front on the lower half; the story on the upper half, upside down, so that it reads upright when folded. */
 function neckTagOperators(paper: JarPaper, pen: PdfPen): string {
   const { widthMm, heightMm } = neckTag;
@@ -162,8 +145,8 @@ function neckTagOperators(paper: JarPaper, pen: PdfPen): string {
   return [
     `q [1.6 1.2] 0 d 0.15 w 0.5 G 0 ${number(half)} m ${number(widthMm)} ${number(half)} l S Q\n`,
     `q 0.15 w 0.5 G ${ring} S Q\n`,
-    `q ${tint(paper.look)}${side(front(paper, pen, half))}Q\n`,
-    `q -1 0 0 -1 ${number(widthMm)} ${number(heightMm)} cm ${tint(paper.look)}${side(back(paper, pen, half))}Q\n`,
+    `q ${colourOperators(paper.look)}${side(front(paper, pen, half))}Q\n`,
+    `q -1 0 0 -1 ${number(widthMm)} ${number(heightMm)} cm ${colourOperators(paper.look)}${side(back(paper, pen, half))}Q\n`,
   ].join('');
 }
 
@@ -261,36 +244,4 @@ function column(toPlace: readonly TextToPlace[], pen: PdfPen, { topMm, bottomMm 
       pen.text(line.text, line.face, line.emMm, insetMm + line.xMm, half - topMm - downMm - line.baselineMm),
     )
     .join('');
-}
-
-/** Both ends stick to the glass; the part between the two V marks lies on the lid. */
-function sealStripOperators(paper: JarPaper, pen: PdfPen): string {
-  const { widthMm, heightMm } = sealStrip;
-  const ends = [24, widthMm - 24];
-  const snips = ends.map(
-    (x) =>
-      [0, heightMm]
-        .map((y) => {
-          const tip = y === 0 ? 4.5 : heightMm - 4.5;
-          return `${number(x - 2)} ${number(y)} m ${number(x)} ${number(tip)} l ${number(x + 2)} ${number(y)} l S\n`;
-        })
-        .join('') + `[0.6 0.9] 0 d ${number(x)} 4.5 m ${number(x)} ${number(heightMm - 4.5)} l S [] 0 d\n`,
-  );
-  const both = paper.productFr !== undefined;
-  const middle = widthMm / 2;
-  const centred = (text: string, face: Face, emMm: number, xMm: number, yMm: number, roomMm: number): string => {
-    const em = Math.min(emMm, roomMm / widthEm(text, face));
-    return pen.text(text, face, em, xMm - (widthEm(text, face) * em) / 2, yMm);
-  };
-  const broken = both ? ['If broken, do not use', 'Si brisé, ne pas consommer'] : ['If this is broken,', 'do not use'];
-  return [
-    `q ${tint(paper.look)}0.25 w\n${snips.join('')}`,
-    centred(paper.maker, displayFace('heavy', paper.look), 4.4, middle, heightMm - 7.4, 42),
-    centred(both ? 'SEALED · SCELLÉ' : 'SEALED', 'words-bold', 3, middle, 6.6, 42),
-    centred(`${paper.practice ? 'PRACTICE ' : ''}LOT ${paper.lot}`, 'code-bold', 2.3, middle, 3, 42),
-    ...[12, widthMm - 12].flatMap((x) =>
-      broken.map((text, row) => centred(text, 'words', 2.4, x, 10.4 - row * 3.2, 20)),
-    ),
-    'Q\n',
-  ].join('');
 }

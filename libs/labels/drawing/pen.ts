@@ -1,3 +1,4 @@
+import { colourParts, type LabelLook } from '../content/label-look.js';
 import { type Face, fontIn, type LoadedFont, runsOf } from './type-faces.js';
 
 /** Points in a millimetre. */
@@ -57,4 +58,10 @@ function kerned(loaded: LoadedFont, text: string): string {
     open = '';
   });
   return `[${array}${open ? `<${open}>` : ''}]`;
+}
+
+/** Operators that set the fill and stroke colour to that of a look. */
+export function colourOperators(look: LabelLook): string {
+  const parts = colourParts(look).map(number).join(' ');
+  return `${parts} rg ${parts} RG\n`;
 }

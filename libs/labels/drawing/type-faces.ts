@@ -47,6 +47,15 @@ export interface LetterHeights {
 export const letterHeights = (face: Face): LetterHeights =>
   face.startsWith('serif') ? serifHeights : face.startsWith('slab') ? slabHeights : atkinsonHeights;
 
+/**
+ * How far a text extends above the height of its capitals, as a fraction of the em: letters such as l by up to 0.07, an
+ * accented capital by up to 0.24 (read from the font files, the highest of the three families).
+ */
+export function aboveCapitalsEm(text: string, face: Face): number {
+  if (/\p{Lu}\p{M}/u.test(text.normalize('NFD'))) return 0.24;
+  return /[bdfhkl()/]/.test(text) ? (face.startsWith('s') ? 0.07 : 0.05) : 0.02;
+}
+
 const atkinsonHeights: LetterHeights = { cap: capHeightEm, x: xHeightEm, descent: descentEm };
 const serifHeights: LetterHeights = { cap: 0.7, x: 0.469, descent: 0.245 };
 const slabHeights: LetterHeights = { cap: 0.65, x: 0.445, descent: 0.223 };

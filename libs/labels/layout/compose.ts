@@ -4,10 +4,10 @@ import { codeStyle, labelText } from '../content/label-text.js';
 import type { NetLeast } from '../content/net-quantity.js';
 import { practiceText } from '../content/practice-mark.js';
 import type { LabelContent } from '../content/label.js';
-import { capHeightEm, letterHeights, widthEm } from '../drawing/type-faces.js';
+import { aboveCapitalsEm, capHeightEm, letterHeights, widthEm } from '../drawing/type-faces.js';
 import type { Stock } from '../stocks/stocks.js';
 import type { SymbolChoice } from '../symbol/symbol.js';
-import { fitText, letterEm, type PlacedText, type TextToPlace } from './fit-text.js';
+import { type Column, fitText, letterEm, type PlacedLine, type PlacedText, type TextToPlace } from './fit-text.js';
 import type { NetBand } from './net-band.js';
 
 export interface Composed {
@@ -96,24 +96,51 @@ function zoneTexts({ content, look, practiceApart }: Job, least: NetLeast): Text
 
 function fillZones({ zones }: Composition, toPlace: TextsOfZones): { texts: PlacedText[] } | { tooMuch: string[] } {
   const texts: PlacedText[] = [];
-  for (const { holds, column, verticalAlign: settle, paper } of zones) {
-    const set = fitText(toPlace[holds], column);
-    if ('tooMuch' in set) return set;
-    const last = set.lines.at(-1);
-    const slackMm = last
-      ? Math.max(0, column.heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm)
-      : 0;
-    // On a round label a line must stay at the height whose width it was set for.
-    const downMm = column.widthBetween || settle === 'top' ? 0 : settle === 'middle' ? slackMm / 2 : slackMm;
-    for (const line of set.lines)
+  for (const { holds, column, verticalAlign, paper } of zones) {
+    const isAtFrame = holds !== 'foot' && holds !== 'care';
+    const filled = fillColumn(toPlace[holds], column, verticalAlign, isAtFrame);
+    if ('tooMuch' in filled) return filled;
+    for (const line of filled.lines)
       texts.push({
         ...line,
         xMm: line.xMm + column.xMm,
-        baselineMm: line.baselineMm + column.yMm + downMm,
+        baselineMm: line.baselineMm + column.yMm,
         ...(paper ? { paper: true } : tintedItems.has(line.item) ? { tinted: true } : {}),
       });
   }
   return { texts };
+}
+
+/**
+ * Texts set into a column, with the room to spare above or below them. Letters such as l, and accents, are higher than
+ * the capitals by which lines are placed: where they would come nearer to the frame than the column begins, all texts
+ * are set again lower. If they don't fit there, they stay where they were.
+ */
+function fillColumn(
+  texts: readonly TextToPlace[],
+  column: Column,
+  align: Zone['verticalAlign'],
+  isAtFrame: boolean,
+): { lines: PlacedLine[] } | { tooMuch: string[] } {
+  const set = fitText(texts, column);
+  if ('tooMuch' in set) return set;
+  const downMm = spareAboveMm(set.lines, column, align);
+  const [first] = set.lines;
+  const aboveMm = first && isAtFrame ? aboveCapitalsEm(first.text, first.face) * first.emMm : 0;
+  if (aboveMm <= downMm || column.widthBetween) return { lines: lowered(set.lines, downMm) };
+  const lower = fitText(texts, { ...column, heightMm: column.heightMm - aboveMm });
+  return { lines: 'lines' in lower ? lowered(lower.lines, aboveMm) : lowered(set.lines, downMm) };
+}
+
+const lowered = (lines: readonly PlacedLine[], byMm: number): PlacedLine[] =>
+  lines.map((line) => ({ ...line, baselineMm: line.baselineMm + byMm }));
+
+/** The part of a column's spare height that goes above its lines. On a round label each stays at the height it was set for. */
+function spareAboveMm(lines: readonly PlacedLine[], column: Column, align: Zone['verticalAlign']): number {
+  const last = lines.at(-1);
+  if (!last || column.widthBetween || align === 'top') return 0;
+  const spareMm = Math.max(0, column.heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm);
+  return align === 'middle' ? spareMm / 2 : spareMm;
 }
 
 const tintedItems = new Set(['Maker', 'Product', 'Product in French']);
