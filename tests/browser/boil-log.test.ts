@@ -1,17 +1,17 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { recordsAbout } from '#libs/store/queries/lots.js';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { heardAndFelt } from '../support/heard-and-felt.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 let stored: Awaited<ReturnType<typeof heardAndFelt>>;
 let boil = '';
 
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
   ({ page } = await browser.open({ touch: true }));
   stored = await heardAndFelt(page);
   await setUp(page, browser.server);

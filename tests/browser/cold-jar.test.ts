@@ -2,16 +2,16 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { aBrowser, packBegun, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, packBegun, setUp, type BrowserWithServer } from '../support/browser.js';
 import { heardAndFelt } from '../support/heard-and-felt.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 let counted: Awaited<ReturnType<typeof heardAndFelt>>;
 let pack = '';
 
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
   ({ page } = await browser.open({ touch: true }));
   counted = await heardAndFelt(page);
   await setUp(page, browser.server);

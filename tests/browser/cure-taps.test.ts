@@ -5,21 +5,21 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, setUp, type BrowserWithServer } from '../support/browser.js';
 import { cureTaps } from '../support/cure-taps.js';
 import { hands, type Hands } from '../support/hands.js';
 import { done } from '../support/sugarhouse.js';
 
 /** How many taps it takes on a phone to clear a hold: the benchmark of the seasons uses these figures. */
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 const day = new Date(Date.now() - 2 * 86_400_000).toISOString().slice(0, 10);
 const save = 'main form[method="post"] button.main-action';
 const radio = (name: string, value: string): string => `label:has(input[name="${name}"][value="${value}"])`;
 
 beforeAll(async () => {
-  browser = await aBrowser();
-  ({ page } = await browser.open({ touch: true }));
+  browser = await startBrowser();
+  ({ page } = await browser.open({ serviceWorker: false, touch: true }));
   page.setDefaultTimeout(8000);
   await setUp(page, browser.server);
   await write('instrument', { id: 'T1', what: 'thermometer', at: `${day}T05:00` });

@@ -4,15 +4,15 @@ import sharp from 'sharp';
 import { photosOf } from '#libs/store/household/attachments.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { aBrowser, pressMain, setUp, type ABrowser, packBegun } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer, packBegun } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 let pack = '';
 
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
   ({ page } = await browser.open({ touch: true }));
   await setUp(page, browser.server);
   await packBegun(page);

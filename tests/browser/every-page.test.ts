@@ -4,19 +4,19 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { packageRoot } from '#libs/package-root.js';
-import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
 // Screenshots take longer than everything else here and no test reads them: they are for people to look at.
 const screens = process.env['BOILBOOK_TEST_SCREENS'];
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 let faults: string[];
 
 beforeAll(async () => {
   if (screens) mkdirSync(screens, { recursive: true });
-  browser = await aBrowser();
-  ({ page, faults } = await browser.open({ width: 320 }));
+  browser = await startBrowser();
+  ({ page, faults } = await browser.open({ serviceWorker: false, width: 320 }));
   await setUp(page, browser.server);
   await writeEvening(browser.server);
 }, 90_000);
@@ -33,7 +33,8 @@ const shapeOf = (path: string): string =>
     .replace(/\?.*/, '')
     .replace(/\d{5}[A-Z]+(-\d+)?/g, 'LOT')
     .replace(/\/[A-Z]{1,2}\d{1,4}(?=\/|$)/g, '/ID')
-    .replace(/[0-9A-Z]{4}-[0-9A-Z]{4}$/, 'JAR')
+    .replace(/\/(jars|returns|[Jj])\/[0-9A-Z]{4}-?[0-9A-Z]{4}(?=\/|$)/, '/$1/JAR')
+    .replace(/^\/photos\/of\/.*/, '/photos/of/RECORD')
     .replace(/^\/(supporting-records|places|calculators|records|stocks)\/[\w-]+/, '/$1/NAME');
 
 test('every page linked from the first one opens, fits 320 px, and is accessible in the light and the dark theme', async () => {

@@ -1,19 +1,19 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let owner: Page;
 let guest: Page;
 let faults: string[];
 
 beforeAll(async () => {
-  browser = await aBrowser();
-  ({ page: owner } = await browser.open({ width: 1280 }));
+  browser = await startBrowser();
+  ({ page: owner } = await browser.open({ serviceWorker: false, width: 1280 }));
   await setUp(owner, browser.server);
   await writeEvening(browser.server);
-  ({ page: guest, faults } = await browser.open({ width: 390 }));
+  ({ page: guest, faults } = await browser.open({ serviceWorker: false, width: 390 }));
 }, 90_000);
 afterAll(() => browser.close());
 

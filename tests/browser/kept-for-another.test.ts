@@ -4,15 +4,15 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import type { Book } from '#libs/store/book.js';
 import { writeContext, done } from '../support/sugarhouse.js';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 
 /** One device in the sugarhouse with several people and books: an entry kept on it goes to its own book or nowhere. */
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 const note = 'steam over the roof at night';
 
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
   ({ page } = await browser.open());
   await setUp(page, browser.server);
   const { book } = browser.server;

@@ -5,10 +5,10 @@ import type { Page } from 'playwright-core';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { loadOwnStocks } from '#libs/actions/labels/label-stocks.js';
 import { writeADay } from '../support/season-server.js';
-import { aBrowser, type ABrowser, type RecordOptions } from '../support/browser.js';
+import { signIn, startBrowser, type BrowserWithServer, type WindowOptions } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 const password = 'steam over the sugarhouse roof';
 // No test reads the screenshots: they are for people to look at.
@@ -16,19 +16,16 @@ const shots = process.env['BOILBOOK_TEST_SCREENS'];
 
 beforeAll(async () => {
   if (shots) mkdirSync(shots, { recursive: true });
-  browser = await aBrowser();
+  browser = await startBrowser();
   day = await writeADay(browser.server);
   const added = await addPerson(browser.server.book, 'home', { initials: 'WE', name: 'Wren', role: 'owner', password });
   if ('problem' in added) throw new Error(JSON.stringify(added.problem));
 }, 120_000);
 afterAll(() => browser.close());
 
-const inside = async (recordOptions: RecordOptions) => {
-  const opened = await browser.open(recordOptions);
-  await opened.page.goto('/sign-in');
-  await opened.page.fill('[name=initials]', 'WE');
-  await opened.page.fill('[name=password]', password);
-  await Promise.all([opened.page.waitForURL('/'), opened.page.press('[name=password]', 'Enter')]);
+const openSignedIn = async (options: WindowOptions) => {
+  const opened = await browser.open({ serviceWorker: false, ...options });
+  await signIn(opened.page, 'WE', password);
   return opened;
 };
 const pictured = async (page: Page, name: string): Promise<void> => {
@@ -54,7 +51,7 @@ test.each([
   'at %i the sheet is drawn while typing, and without script by "Preview"',
   async (width, scripts) => {
     for (const script of scripts) {
-      const { context, page, faults } = await inside({ width, script, theme: script ? 'light' : 'dark' });
+      const { context, page, faults } = await openSignedIn({ width, script, theme: script ? 'light' : 'dark' });
       await page.goto('/stocks/new');
       for (const [name, value] of Object.entries(sizes)) await page.fill(`[name=${name}]`, value);
       if (!script) await page.click('text=Preview');

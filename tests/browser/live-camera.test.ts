@@ -7,22 +7,22 @@ import sharp from 'sharp';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'boilbook-camera-'));
 const film = join(folder, 'camera.y4m');
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let [jar, other] = ['', ''];
 let pack: string;
 
 beforeAll(async () => {
-  browser = await aBrowser({}, [
+  browser = await startBrowser({}, [
     '--use-fake-ui-for-media-stream',
     '--use-fake-device-for-media-stream',
     `--use-file-for-fake-video-capture=${film}`,
   ]);
-  const { page, context } = await browser.open();
+  const { page, context } = await browser.open({ serviceWorker: false });
   await setUp(page, browser.server);
   await writeEvening(browser.server);
   const reader = sugarhouseReader(browser.server.book.read, 'home');
@@ -40,7 +40,7 @@ afterAll(async () => {
 });
 
 test('the live camera reads a label: Find opens the jar, and a tray is scanned jar by jar, to send out and to take back', async () => {
-  const { page, context } = await browser.open();
+  const { page, context } = await browser.open({ serviceWorker: false });
   await context.addCookies(cookies);
   await page.goto('/find');
   expect(await page.locator('script[src*="jsQR"]').count()).toBe(0);

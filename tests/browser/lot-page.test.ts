@@ -2,31 +2,31 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { packageRoot } from '#libs/package-root.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
-import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const screens = join(packageRoot, 'tests/screens');
+// No test reads the screenshots: they are for people to look at.
+const screens = process.env['BOILBOOK_TEST_SCREENS'];
 const firstScreen = 844;
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 let noScript: Page;
 let faults: string[];
 let running: { boil: string; pack: string };
 
 beforeAll(async () => {
-  mkdirSync(screens, { recursive: true });
-  browser = await aBrowser();
-  ({ page, faults } = await browser.open({ touch: true }));
+  if (screens) mkdirSync(screens, { recursive: true });
+  browser = await startBrowser();
+  ({ page, faults } = await browser.open({ serviceWorker: false, touch: true }));
   await setUp(page, browser.server);
   await writeEvening(browser.server);
   const { read } = browser.server.book;
   const underway = async (kind: 'boil' | 'pack'): Promise<string> =>
     (await lotsOf(sugarhouseReader(read, 'home'), kind)).find((lot) => lot.millilitres === undefined)?.code ?? '';
   running = { boil: await underway('boil'), pack: await underway('pack') };
-  const plain = await browser.open({ script: false });
+  const plain = await browser.open({ serviceWorker: false, script: false });
   await plain.context.addCookies(await page.context().cookies());
   noScript = plain.page;
 }, 120_000);
@@ -59,7 +59,7 @@ test('the box for the next reading of a running boil or pack is on the first scr
       await page.setViewportSize({ width, height });
       await page.goto(`/lots/${code}`);
       await page.evaluate(() => scrollTo(0, 0));
-      await page.screenshot({ path: join(screens, `running-${kind}-${width}.png`) });
+      if (screens) await page.screenshot({ path: join(screens, `running-${kind}-${width}.png`) });
       expect([kind, width, (await bottomOf(page, '#f-temperature')) <= height]).toEqual([kind, width, true]);
       const button = await bottomOf(page, '.fill-form > button.main-action');
       expect([kind, width, button <= height]).toEqual([kind, width, true]);

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findLot } from '#libs/store/queries/lots.js';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUpByPage, type BrowserWithServer } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
@@ -12,14 +12,14 @@ describe.each([
   ['a phone without script', 390, false],
   ['a desktop with script', 1280, true],
 ] as const)('on %s', (_name, width, script) => {
-  let browser: ABrowser;
+  let browser: BrowserWithServer;
   let page: Page;
   let faults: string[];
   let boil = '';
   let pack = '';
 
   beforeAll(async () => {
-    browser = await aBrowser();
+    browser = await startBrowser();
     ({ page, faults } = await browser.open({ width, script }));
     // On a busy machine a page may wait while others are being cached.
     page.setDefaultTimeout(60_000);
@@ -42,7 +42,7 @@ describe.each([
   };
 
   test('the book is set up with the code that the server printed', async () => {
-    await setUp(page, browser.server);
+    await setUpByPage(page, browser.server);
     expect(await page.textContent('h1')).toContain('Today');
     expect(await page.textContent('.now')).toContain('Record the sap you gathered');
   });

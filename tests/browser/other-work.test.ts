@@ -2,16 +2,16 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { readHead } from '#libs/store/log/log.js';
 import { countRecords } from '#libs/store/queries/lots.js';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 
 beforeAll(async () => {
-  browser = await aBrowser();
-  ({ page } = await browser.open({ script: false }));
+  browser = await startBrowser();
+  ({ page } = await browser.open({ serviceWorker: false, script: false }));
   await setUp(page, browser.server);
   await writeEvening(browser.server);
 }, 90_000);
@@ -81,7 +81,7 @@ test('a mock recall picks a jar, traces it, and the result is recorded', async (
   await pressMain(page);
   await page.waitForURL('**/recall/mock/P*');
   expect(await page.textContent('main [data-since]')).toContain('Since then: 0 min');
-  const running = await browser.open();
+  const running = await browser.open({ serviceWorker: false });
   await running.context.addCookies(await page.context().cookies());
   await running.page.goto(page.url());
   await running.page.waitForFunction(`/ [1-9]\\d* s so far/.test(document.querySelector('main .clock').textContent)`);
@@ -138,7 +138,7 @@ test('the season is closed with a name, and what is missing is recorded with it'
 });
 
 test('nobody sees a page of the book without signing in', async () => {
-  const { page: stranger } = await browser.open();
+  const { page: stranger } = await browser.open({ serviceWorker: false });
   for (const path of ['/', '/packs', '/files/export/packs.csv', '/history', '/lots/26077A-1/labels.pdf']) {
     const answer = await stranger.goto(path);
     expect(new URL(stranger.url()).pathname).toBe('/sign-in');

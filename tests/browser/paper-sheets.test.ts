@@ -1,14 +1,14 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
-import { aBrowser, type ABrowser } from '../support/browser.js';
+import { signIn, startBrowser, type BrowserWithServer } from '../support/browser.js';
 import { readPdf } from '../support/read-pdf.js';
 import { writeADay } from '../support/season-server.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 const password = 'steam over the sugarhouse roof';
 
 beforeAll(async () => {
-  browser = await aBrowser({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' });
+  browser = await startBrowser({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' });
   const { book, clock, web } = browser.server;
   await writeADay(browser.server);
   const added = await addPerson(book, 'home', { initials: 'WE', name: 'Wren', role: 'owner', password });
@@ -28,11 +28,8 @@ afterAll(() => browser.close());
 test.each(['boil', 'pack'])(
   'the %s sheet prints on one page, of Letter and of A4, nothing cut off',
   async (sheet) => {
-    const { context, page } = await browser.open({ width: 1280, script: false });
-    await page.goto('/sign-in');
-    await page.fill('[name=initials]', 'WE');
-    await page.fill('[name=password]', password);
-    await Promise.all([page.waitForURL('/'), page.press('[name=password]', 'Enter')]);
+    const { context, page } = await browser.open({ serviceWorker: false, width: 1280, script: false });
+    await signIn(page, 'WE', password);
     await page.goto(`/paper-sheets/${sheet}`);
     for (const format of ['Letter', 'A4']) {
       const printed = await readPdf(await page.pdf({ format }));

@@ -2,11 +2,11 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 let faults: string[];
 let pack: string;
@@ -14,8 +14,8 @@ let jar: string;
 let label: Buffer;
 
 beforeAll(async () => {
-  browser = await aBrowser();
-  ({ page, faults } = await browser.open({ width: 820, dots: 2 }));
+  browser = await startBrowser();
+  ({ page, faults } = await browser.open({ serviceWorker: false, width: 820, dots: 2 }));
   await setUp(page, browser.server);
   await writeEvening(browser.server);
   // Without an address that a phone can reach, labels carry only a text code.
@@ -90,7 +90,7 @@ test('none of it broke the page’s content policy or sent a request elsewhere',
 });
 
 test('without script no photo is offered, and the code can be typed', async () => {
-  const plain = await browser.open({ script: false });
+  const plain = await browser.open({ serviceWorker: false, script: false });
   await plain.context.addCookies(await page.context().cookies());
   await plain.page.goto('/find');
   expect(await plain.page.isVisible('#f-photo')).toBe(false);

@@ -2,15 +2,15 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
-import { aBrowser, pressMain, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
 /** A form sent by the page's script omits the button that was pressed: its value must not get lost. */
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 let faults: string[];
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
   ({ page, faults } = await browser.open());
   await setUp(page, browser.server);
   await writeEvening(browser.server);

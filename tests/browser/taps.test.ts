@@ -1,17 +1,17 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findLot, recordsOf } from '#libs/store/queries/lots.js';
-import { aBrowser, type ABrowser } from '../support/browser.js';
+import { startBrowser, type BrowserWithServer } from '../support/browser.js';
 import { costTable, hands, type Cost, type Hands, type JobCost } from '../support/hands.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Taps, typed letters and opened pages for each job of a season on a phone, against their limits. */
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 const costs: JobCost[] = [];
 
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
   ({ page } = await browser.open({ touch: true }));
   page.setDefaultTimeout(8000);
 }, 60_000);

@@ -1,10 +1,10 @@
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, setUp, type BrowserWithServer } from '../support/browser.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
 }, 60_000);
 afterAll(() => browser.close());
 

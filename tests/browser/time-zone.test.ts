@@ -1,12 +1,12 @@
 import { afterEach, expect, test } from '@jest/globals';
-import { aBrowser, type ABrowser } from '../support/browser.js';
+import { startBrowser, type BrowserWithServer } from '../support/browser.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 afterEach(() => browser.close());
 
 const offered = async (board: string, phone: string, script = true): Promise<string> => {
-  browser = await aBrowser({ BOILBOOK_TIME_ZONE: board });
-  const { page } = await browser.open({ zone: phone, script });
+  browser = await startBrowser({ BOILBOOK_TIME_ZONE: board });
+  const { page } = await browser.open({ serviceWorker: false, zone: phone, script });
   await page.goto('/set-up');
   return page.inputValue('#f-zone');
 };

@@ -2,13 +2,13 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
-import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { startBrowser, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
-let browser: ABrowser;
+let browser: BrowserWithServer;
 let page: Page;
 beforeAll(async () => {
-  browser = await aBrowser();
+  browser = await startBrowser();
   ({ page } = await browser.open());
   await setUp(page, browser.server);
   await writeEvening(browser.server);
@@ -20,7 +20,8 @@ afterAll(() => browser.close());
  * in the sugarhouse counts.
  */
 async function weightOf(path: string): Promise<{ bytes: number; files: string[] }> {
-  const fresh = await browser.open();
+  // The service worker's own transfers are not the page's, and would be made anew in each window.
+  const fresh = await browser.open({ serviceWorker: false });
   await fresh.context.addCookies(await page.context().cookies());
   const session = await fresh.context.newCDPSession(fresh.page);
   await session.send('Network.enable');
