@@ -9,7 +9,7 @@ import { canonicalJson } from '#libs/store/log/canonical.js';
 import { parseEntry } from '#libs/store/log/entry-json.js';
 import { leafHash, treeHash } from '#libs/store/log/merkle.js';
 import type { Entry } from '#libs/records/entry.js';
-import { aTerminal, type Terminal } from '../support/command-line.js';
+import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
 
 interface Exported {
   entries: number;
@@ -23,10 +23,10 @@ describe('The verifier that an inspector runs alone', () => {
   let exported: Exported;
   let verifier = '';
   beforeAll(async () => {
-    terminal = aTerminal();
+    terminal = aTerminalInProcess();
     await terminal.json('demo');
-    await terminal.json('export', '--out', 'record.json');
-    await terminal.json('verify', '--stand-alone', 'check.mjs');
+    await terminal.json('export', '--out', terminal.path('record.json'));
+    await terminal.json('verify', '--stand-alone', terminal.path('check.mjs'));
     // In a folder that contains nothing of the program.
     mkdirSync(terminal.path('elsewhere'));
     verifier = terminal.path('elsewhere/check.mjs');
