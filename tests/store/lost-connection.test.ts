@@ -1,4 +1,6 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { type Book, openBook } from '#libs/store/book.js';
@@ -6,6 +8,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { startSeason, writeContext, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres } from '../support/engines.js';
+import { fileOfGatherings, importContext, longFileRows } from '../support/long-file.js';
 import { failingConnection, type FailingConnection, type Break } from '../support/failing-connection.js';
 
 /** As sent over the connection: not READ COMMITTED, which begins every transaction. */
@@ -46,6 +49,26 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 1 });
     // The response belongs to the stored entry: a pack's jars, for example, have the codes that were returned.
     expect(await recordOrThrow(book, 'count', { id: 'C78' })).toMatchObject({ entry: before + 2 });
+  });
+
+  // A long file is written on a copy and moved into the book in one transaction, by this statement first.
+  const ofTheMove = 'INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf) SELECT place';
+  const inTheMove: readonly (readonly [string, Break])[] = [
+    ['as a long file is moved into the book', { at: ofTheMove, when: 'before' }],
+    ['before the commit of a long file arrives', { at: commit, when: 'before', onceSent: ofTheMove }],
+    ['after the commit of a long file, before its answer arrives', { at: commit, when: 'after', onceSent: ofTheMove }],
+  ];
+  test.each(inTheMove)('%s: its rows are saved once and reported as new', async (_, moment) => {
+    const before = (await readHead(book.read)).entries;
+    connection.breakOnce(moment);
+    const answer = await importRows(book, importContext, gatherings, fileOfGatherings('L'));
+    expect(connection.broke()).toBe(1);
+    expect(answer).toMatchObject({ written: longFileRows, same: 0, corrected: 0, faults: [], refusals: [] });
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + longFileRows });
+    expect(await importRows(book, importContext, gatherings, fileOfGatherings('L'))).toMatchObject({
+      written: 0,
+      same: longFileRows,
+    });
   });
 
   test('the connection is lost twice: again while the log is checked for the write', async () => {

@@ -104,7 +104,7 @@ describe.each(engines())('cached reads of a write on $name', (engine) => {
         inTransaction(connection, async (plain) => {
           const { sql, flush } = checked(plain, wrong, counts);
           const appender = await takeLogAppender(sql);
-          const answer = await work({ sql, append: appender.append });
+          const answer = await work({ sql, append: appender.append, adopt: appender.adopt });
           await appender.close();
           await flush();
           return answer;

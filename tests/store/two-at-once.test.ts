@@ -42,6 +42,25 @@ describe.each(engines())('Concurrent use of a book on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
+  // A write inserts rows in the background while it goes on.
+  test('50 rounds: a write that is rolled back while its rows are being inserted leaves none of them', async () => {
+    const book = await engine.freshBook();
+    for (let round = 1; round <= 50; round++) {
+      // A number of rows that no statement was prepared for, so that a rollback sent beside it would come first.
+      const rows = Array.from({ length: 200 + round }, (_, n) => ['home', `L${round}`, n, 'record', 'gathering']);
+      const rolledBack = book.write(async ({ sql }) => {
+        await sql.insert('mention', ['sugarhouse', 'lot', 'seq', 'deed', 'kind'], rows);
+        if (round % 2 === 0) throw new Error('stopped');
+        return { problem: 'changed my mind' };
+      });
+      await rolledBack.catch((fault: Error) => expect(fault.message).toBe('stopped'));
+      await recordOrThrow(book, 'gathering', { id: `G${round}` });
+    }
+    const left = await book.read.rows<{ lot: string }>`SELECT DISTINCT lot FROM mention WHERE lot LIKE 'L%'`;
+    expect(left).toEqual([]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 50 });
+  });
+
   test('a long read sees one consistent snapshot while others write', async () => {
     const book = await engine.freshBook();
     for (let n = 1; n <= 20; n++) await recordOrThrow(book, 'gathering', { id: `G${n}` });

@@ -6,6 +6,8 @@ import { connect, createServer, type Socket } from 'node:net';
  */
 export interface Break {
   readonly at: string;
+  /** Only once this text has been sent, over any connection. */
+  readonly onceSent?: string;
   readonly when: 'before' | 'after';
 }
 
@@ -43,7 +45,9 @@ export async function failingConnection(toUrl: string): Promise<FailingConnectio
     }
     let silent = false;
     client.on('data', (text: Buffer) => {
-      if (next === undefined || !text.includes(next.at)) return void upstream.write(text);
+      if (next?.onceSent !== undefined && text.includes(next.onceSent)) next = { at: next.at, when: next.when };
+      if (next === undefined || next.onceSent !== undefined || !text.includes(next.at))
+        return void upstream.write(text);
       const { when } = next;
       next = undefined;
       broken++;

@@ -1,3 +1,4 @@
+import { backgroundWrites } from './background-writes.js';
 import { cachedAnswers, knownText } from './cached-answers.js';
 import { cachedGroups } from './cached-groups.js';
 import { kindsRead } from './kinds-read.js';
@@ -29,10 +30,13 @@ export interface CachedReads {
   readonly sql: Sql;
   /** Writes the buffered rows: before the commit, and before anything else uses the connection. */
   readonly flush: () => Promise<void>;
+  /** Waits until no statement runs, whether or not one failed: before a rollback. */
+  readonly settle: () => Promise<void>;
 }
 
-const mostWaiting = 200;
-const mostJarsWaiting = 2000;
+/** Few enough that most rows of a file are written while the program works on later ones. */
+const mostWaiting = 64;
+const mostJarsWaiting = 1000;
 
 /**
  * Asks a question once in a write transaction, until something is written to a table that it names. The transaction
@@ -42,9 +46,11 @@ const mostJarsWaiting = 2000;
  * every answer costs a turn of the driver's threads or a trip to the server.
  *
  * Rows of the log, of the histories, of lots and of records wait and are written together, once a statement reads or
- * writes their table. Lots and records are known by their keys meanwhile, there or not.
+ * writes their table or some have gathered, in the background (`backgroundWrites`). Lots and records are known by their
+ * keys meanwhile, there or not.
  */
-export function cacheReads(plain: Sql): CachedReads {
+export function cacheReads(connection: Sql): CachedReads {
+  const { sql: plain, begin, finish, settle } = backgroundWrites(connection);
   const answers = cachedAnswers();
   const isChecked = areReadsChecked();
   const waiting = new Map<string, { readonly columns: readonly string[]; readonly lines: (readonly SqlValue[])[] }>();
@@ -58,14 +64,12 @@ export function cacheReads(plain: Sql): CachedReads {
   const flush = async (named?: ReadonlySet<string>, kinds?: Kinds): Promise<void> => {
     groups.written();
     for (const [table, { columns, lines }] of [...waiting]) {
-      if (named && !named.has(table)) continue;
-      waiting.delete(table);
-      await plain.insert(table, columns, lines);
+      if ((named && !named.has(table)) || !waiting.delete(table)) continue;
+      await begin((own) => own.insert(table, columns, lines));
     }
     for (const [table, rows] of [...added]) {
-      if (named && !named.has(table)) continue;
-      added.delete(table);
-      await addRows(plain, table as AddedTable, rows);
+      if ((named && !named.has(table)) || !added.delete(table)) continue;
+      await begin((own) => addRows(own, table as AddedTable, rows));
     }
     for (const table of ['lot', 'record'] as const) {
       const rows = [...changed[table].values()];
@@ -75,7 +79,7 @@ export function cacheReads(plain: Sql): CachedReads {
       )
         continue;
       changed[table].clear();
-      await writeRows(plain, table, rows, []);
+      await begin((own) => writeRows(own, table, rows, []));
     }
     groups.written();
   };
@@ -238,7 +242,11 @@ export function cacheReads(plain: Sql): CachedReads {
       forget(table);
     },
   };
-  return { flush: () => flush(), sql };
+  const flushAll = async (): Promise<void> => {
+    await flush();
+    await finish();
+  };
+  return { flush: flushAll, settle, sql };
 }
 
 /**

@@ -20,16 +20,21 @@ export async function writeOnce<T extends object>(
     let ready: typeof unknownOutcome;
     try {
       return await writer.transaction(async (plain) => {
-        const { sql, flush } = cacheReads(plain);
-        const appender = await takeLogAppender(sql);
-        if (unknownOutcome?.last && (await holds(sql, unknownOutcome.last))) return unknownOutcome.answer;
-        unknownOutcome = undefined;
-        const answer = await work({ sql, append: appender.append });
-        if ('problem' in answer) throw new RolledBack(answer);
-        await appender.close();
-        await flush();
-        ready = { answer, last: appender.last() };
-        return answer;
+        const { sql, flush, settle } = cacheReads(plain);
+        try {
+          const appender = await takeLogAppender(sql);
+          if (unknownOutcome?.last && (await holds(sql, unknownOutcome.last))) return unknownOutcome.answer;
+          unknownOutcome = undefined;
+          const answer = await work({ sql, append: appender.append, adopt: appender.adopt });
+          if ('problem' in answer) throw new RolledBack(answer);
+          await appender.close();
+          await flush();
+          ready = { answer, last: appender.last() };
+          return answer;
+        } finally {
+          // An insert that still ran would be outside the transaction once it is rolled back, and stay.
+          await settle();
+        }
       });
     } catch (fault) {
       // An attempt that failed while looking for an earlier one leaves the earlier outcome unknown.

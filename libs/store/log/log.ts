@@ -19,6 +19,8 @@ export interface LogAppender {
    * part of the entry.
    */
   readonly append: (entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>) => Promise<number>;
+  /** Counts entries that a statement has just inserted at the end of the log, by their leaves. */
+  readonly adopt: (leaves: readonly string[]) => void;
   close(): Promise<void>;
   /** The last entry that it appended, if any. */
   last(): Appended | undefined;
@@ -55,6 +57,12 @@ export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
         [seq, entry.sugarhouse, entry.author, entry.key, entry.sent, json, leaf],
       ]);
       return seq;
+    },
+    adopt: (leaves) => {
+      for (const leaf of leaves) {
+        frontier = growFrontier(frontier, entries++, leaf);
+        last = { seq: entries, leaf };
+      }
     },
     close: async () => {
       if (entries > head.entries)

@@ -4,7 +4,6 @@ import type { Book } from '../book.js';
 import type { WriteTransaction } from '../connection/write-transaction.js';
 import type { SqlValue } from '../connection/sql.js';
 import { readFrontier } from '../log/log.js';
-import { growFrontier } from '../log/merkle.js';
 import { columnNames, indexTables, type IndexTable, stagedName, stagedNames } from '../projection/index-tables.js';
 import { touchedConcurrently } from './touched-concurrently.js';
 import { scratchBook, type ScratchBook } from './scratch-book.js';
@@ -123,13 +122,11 @@ interface EntryColumns extends Record<(typeof entryColumns)[number], string | nu
 async function moved(book: Book, scratch: ScratchBook, staged: Staged): Promise<boolean> {
   const lookedAt = (await readFrontier(book.read)).entries;
   if (await touchedConcurrently(book.read, staged, staged.copiedAt)) return false;
-  const move = async ({ sql }: WriteTransaction): Promise<{ problem?: 'touched' }> => {
+  const move = async ({ sql, adopt }: WriteTransaction): Promise<{ problem?: 'touched' }> => {
     if (await touchedConcurrently(sql, staged, lookedAt)) return { problem: 'touched' };
-    const head = await readFrontier(sql);
-    await moveIn(sql, staged, head.entries);
-    let { entries, frontier } = head;
-    for (const leaf of staged.leaves) frontier = growFrontier(frontier, entries++, leaf);
-    await sql.run`UPDATE record_head SET entries = ${entries}, frontier = ${JSON.stringify(frontier)} WHERE id = 1`;
+    await moveIn(sql, staged, (await readFrontier(sql)).entries);
+    // The last of them identifies this move where the connection is lost during its commit.
+    adopt(staged.leaves);
     return {};
   };
   const answer = await ('file' in book.location ? book.writeBeside(scratch.file, move) : book.write(move));
