@@ -4,6 +4,7 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, type Movement, movementsOf } from '#libs/store/queries/trace.js';
 import { alreadyLeft, leftBeforeHold, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
+import { momentIn } from '../record/times.js';
 import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
 import type { JudgingContext } from './judging-context.js';
 
@@ -29,6 +30,17 @@ export async function loadDispatchFindings(
     ...(movements.some((each) => each.alreadyLeft) ? await alreadyLeftFindings(sql, sugarhouse, lot) : []),
     ...sentMoreThanMade({ lot: lot.code, made: jarsMade ?? 0, sentInAll: gone }),
   ];
+}
+
+/**
+ * When a hold begins: when the event happened that causes it, but now where jars have left since. Nothing held them
+ * when they left, and a hold dated before would say that they left a held lot. Returned as a moment with its offset.
+ */
+export async function holdBegins(judging: JudgingContext, lot: Lot): Promise<string> {
+  const { zone, now } = judging.houseContext.parseOptions;
+  const movements = await movementsOf(judging, [lot.code]);
+  const leftSince = movements.some((each) => hasMoved(each, utcOf(now)) && each.sentUtc >= utcOf(judging.at));
+  return leftSince ? momentIn(zone, now) : judging.at;
 }
 
 /** Jars sold, given or sampled before anything held the lot: the hold doesn't reach them. */

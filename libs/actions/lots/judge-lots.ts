@@ -1,11 +1,10 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import type { Judged, LotState } from '#libs/records/entry.js';
+import type { Judged } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
-import { acceptedFindings, heldByHand, lastLotEntries } from '#libs/store/log/lot-entries.js';
+import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
-import { heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
@@ -13,12 +12,12 @@ import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
-import { clearsOf, findingOf, type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
+import { findingOf, type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { boughtSyrupFacts, loadDefoamerFacts } from './defoamer-facts.js';
 import { loadSuspectDensities } from './suspect-density.js';
 import { destroyedByDispatch } from './destroyed-jars.js';
-import { boilRulesVersion, judgeBoilLot } from './judge-boil-lot.js';
+import { boilRulesVersion } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type PanResidue, loadPanResidueLookup } from './pan-residue.js';
 import { upstreamEquipmentFindings } from './equipment-facts.js';
@@ -28,48 +27,83 @@ import { loadPouredProducts } from './poured-products.js';
 import { thinReturnFindings } from './returned-density.js';
 import { loadDispatchFindings } from './dispatch-findings.js';
 import { loadSpoilageFacts } from './spoilage-facts.js';
-import { removedHoldsText } from './removed-holds.js';
 import type { JudgingContext } from './judging-context.js';
+import { judgeBoilLotState, withState } from './lot-state.js';
 import { loadInstruments } from './thermometers.js';
 
+/** Lots judged together: a pack is judged by what this write makes of the lots that it came from, not by the index. */
+interface Batch {
+  readonly packs: ReadonlyMap<string, Lot>;
+  readonly judged: Map<string, Judged>;
+}
+
 /**
- * Judges the lots as they are now in the index, in the order requested; boils are judged first, for a held boil holds
- * its packs. Boils upstream that older rules judged follow. Lots without a verdict (sap) are skipped.
+ * Judges the lots as they are now in the index, in the order requested; boils are judged first and packs before those
+ * poured from them, for a held lot holds what was made of it. Boils upstream that older rules judged follow. Lots
+ * without a verdict (sap) are skipped.
  */
 export async function judgeLots(judging: JudgingContext, codes: readonly string[]): Promise<Judged[]> {
-  const boils = new Map<string, Judged>();
-  const packs: Lot[] = [];
+  const judged = new Map<string, Judged>();
+  const packs = new Map<string, Lot>();
   for (const code of new Set(codes)) {
     const lot = await findLot(judging, code);
-    if (lot?.kind === 'pack') packs.push(lot);
-    else if (lot?.kind === 'boil') boils.set(code, await judgeBoilLotState(judging, lot));
+    if (lot?.kind === 'pack') packs.set(code, lot);
+    else if (lot?.kind === 'boil') judged.set(code, await judgeBoilLotState(judging, lot));
   }
-  const judged = new Map<string, Judged>();
-  for (const lot of packs) judged.set(lot.code, await judgePackLot(judging, lot, boils));
-  for (const [code, boil] of boils) judged.set(code, boil);
+  for (const lot of packs.values()) await judgePackOnce(judging, lot, { packs, judged });
   const requested = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
   return [...requested, ...[...judged.values()].filter((each) => !requested.includes(each))];
 }
 
-/** Judges the lots that a record may affect; unchanged ones are left out, so that the entry stays short. */
-export async function changedLots(judging: JudgingContext, codes: readonly string[]): Promise<Judged[]> {
+/**
+ * Judges the lots of a record, and with them others that it may affect; of these, unchanged ones are left out, so that
+ * the entry stays short.
+ */
+export async function judgeWithAffected(
+  judging: JudgingContext,
+  own: readonly string[],
+  affected: readonly string[],
+): Promise<Judged[]> {
+  const ofRecord = new Set(own);
   const changed: Judged[] = [];
-  for (const judged of await judgeLots(judging, codes)) {
-    const lot = await findLot(judging, judged.lot);
-    const before = canonicalJson({ state: lot?.state, heldSince: lot?.heldSince, verdict: lot?.verdict });
-    const after = canonicalJson({ state: judged.state, heldSince: judged.heldSince, verdict: judged.verdict });
-    if (before !== after) changed.push(judged);
+  for (const judged of await judgeLots(judging, [...own, ...affected])) {
+    if (ofRecord.has(judged.lot) || (await isChanged(judging, judged))) changed.push(judged);
   }
   return changed;
 }
 
-async function judgePackLot(judging: JudgingContext, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
+async function isChanged(judging: JudgingContext, judged: Judged): Promise<boolean> {
+  const lot = await findLot(judging, judged.lot);
+  const before = canonicalJson({ state: lot?.state, heldSince: lot?.heldSince, verdict: lot?.verdict });
+  const after = canonicalJson({ state: judged.state, heldSince: judged.heldSince, verdict: judged.verdict });
+  return before !== after;
+}
+
+async function judgePackOnce(judging: JudgingContext, lot: Lot, batch: Batch): Promise<void> {
+  if (!batch.judged.has(lot.code)) batch.judged.set(lot.code, await judgePackLot(judging, lot, batch));
+}
+
+/** The lots above a pack, with the status that this write gives them. */
+async function loadUpstream(judging: JudgingContext, code: string, batch: Batch): Promise<Lot[]> {
+  const { sql, sugarhouse } = judging;
+  const upstream = (await lotsUpstream({ sql, sugarhouse }, code)).filter((each) => each.code !== code);
+  for (const { code: above } of ofKind(upstream, 'pack')) {
+    const pack = batch.packs.get(above);
+    if (pack) await judgePackOnce(judging, pack, batch);
+  }
+  return upstream.map((lot) => {
+    const judged = batch.judged.get(lot.code);
+    return judged ? { ...lot, state: judged.state, verdict: judged.verdict ?? lot.verdict } : lot;
+  });
+}
+
+async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Promise<Judged> {
   const { sql, sugarhouse, houseContext } = judging;
   const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const written = (await recordsForJudging({ sql, sugarhouse }, lot.code))('action').map((each) => each.body);
   const pack = packAfterActions(record.body, written);
-  const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
+  const upstream = await loadUpstream(judging, lot.code, batch);
   const { thermometers, named } = await loadInstruments({ sql, sugarhouse }, lot.year);
   const acted = [...pack.actions, ...(await destroyedByDispatch(judging, lot.code, pack.jars))];
   const actions = acted.map((each) => ({ ...each, fills: named(each.fills) }));
@@ -113,7 +147,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, boils: Map<string
     spoilage: await loadSpoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
   });
   const holds = [
-    ...(await upstreamHolds(judging, upstream, boils)),
+    ...(await upstreamHolds(judging, upstream, batch.judged)),
     ...(await memberHolds(judging, upstream)),
     ...(await upstreamEquipmentFindings(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
     ...heldSyrupFindings(pack, upstream),
@@ -138,18 +172,18 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, boils: Map<string
 async function upstreamHolds(
   judging: JudgingContext,
   upstream: readonly Lot[],
-  boils: Map<string, Judged>,
+  judged: Map<string, Judged>,
 ): Promise<Finding[]> {
   const { sql, sugarhouse } = judging;
   const findings: Finding[] = [];
   for (const lot of upstream) {
     if (
       lot.kind === 'boil' &&
-      !boils.has(lot.code) &&
+      !judged.has(lot.code) &&
       lot.verdict?.rules !== boilRulesVersion(judging.houseContext.place)
     )
-      boils.set(lot.code, await judgeBoilLotState(judging, lot));
-    const { state, verdict } = boils.get(lot.code) ?? lot;
+      judged.set(lot.code, await judgeBoilLotState(judging, lot));
+    const { state, verdict } = judged.get(lot.code) ?? lot;
     if (state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
     if (state !== 'held') continue;
     const why = lot.kind === 'boil' ? boilHoldText(verdict) : persistentCause(verdict);
@@ -241,40 +275,4 @@ function heldSyrupFindings(pack: PackBody, upstream: readonly Lot[]): Finding[] 
         found: `poured from ${code}, which is held${rule ? `: “${titleOf(rule)}”` : ' by hand'}; whether it was heated again is not recorded`,
       });
     });
-}
-
-const judgeBoilLotState = async (judging: JudgingContext, lot: Lot): Promise<Judged> =>
-  withState(judging, lot, await judgeBoilLot(judging, judging.houseContext.place, lot));
-
-/**
- * A broken hold rule holds, unless a release accepted exactly that finding. Where a new record (a reading, check or
- * count) clears the last one, the lot opens. Where somebody held it by hand, took a corrective action, or a correction
- * removed the finding, it stays held until it is released with a reason.
- */
-async function withState(judging: JudgingContext, lot: Lot, judged: Verdict): Promise<Judged> {
-  const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
-  const accepted = mayBeAccepted ? await acceptedFindings(judging, lot.code) : [];
-  const findings = withAccepted(judged.findings, accepted);
-  const verdict: Verdict = { ...judged, findings, heldJars: heldJarsOf(findings) };
-  const stopped = findings.some((finding) => finding.stop);
-  const keep = (state: LotState, heldSince = lot.heldSince): Judged => ({ lot: lot.code, state, heldSince, verdict });
-  if (lot.state === 'recalled') return keep('recalled');
-  if (stopped) {
-    // A hold that a correction removed still waits for a release when the remaining ones are cleared.
-    const awaitsRelease = lot.verdict?.awaitsRelease ?? removedHoldsText(judging, lot.verdict, findings);
-    const since = lot.state === 'held' ? lot.heldSince : judging.at;
-    if (awaitsRelease === undefined) return keep('held', since);
-    return { lot: lot.code, state: 'held', heldSince: since, verdict: { ...verdict, awaitsRelease: awaitsRelease } };
-  }
-  if (lot.state !== 'held') return keep(lot.state);
-  if (judging.upstreamReleased && !lot.verdict?.awaitsRelease) {
-    const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
-    return last && last.entryType !== 'release' ? keep('held') : keep('released');
-  }
-  const awaitsRelease = lot.verdict?.awaitsRelease ?? removedHoldsText(judging, lot.verdict, findings);
-  if (awaitsRelease)
-    return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
-  const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
-  if (last && last.entryType !== 'release') return keep('held');
-  return { lot: lot.code, state: 'open', verdict };
 }

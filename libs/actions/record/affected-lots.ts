@@ -1,8 +1,11 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { DisposalBody } from '#libs/records/kinds/disposal.js';
 import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import { findLot, lotsOf, recordsOf, type Lot } from '#libs/store/queries/lots.js';
 import { readWith } from '#libs/store/queries/instrument-readings.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
@@ -20,11 +23,18 @@ export async function affectedLots(written: RecordBeingWritten): Promise<string[
   switch (written.kind.kind) {
     case 'check':
       return packsChecked(written);
+    case 'instrument':
+      return packsReadByInstrument(written);
+    case 'house':
+      return packsOnHandUnderChangedRules(written);
     case 'pack':
-      return packsFromSameSource(
-        written,
-        drawsAsBefore(written) ? [] : sourcesOf<PackBody>(written, (body) => body.fromLots),
-      );
+      return [
+        ...(await packsFromSameSource(
+          written,
+          drawsAsBefore(written) ? [] : sourcesOf<PackBody>(written, (body) => body.fromLots),
+        )),
+        ...(await packsPouredFromCorrected(written)),
+      ];
     case 'boil':
       return [
         ...(await packsFromSameSource(written, [
@@ -63,6 +73,37 @@ async function pouredFrom({ sql, sugarhouse, prepared }: RecordBeingWritten): Pr
   if (prepared.lot === undefined) return [];
   const below = await lotsDownstream({ sql, sugarhouse }, prepared.lot);
   return below.filter(({ kind, code }) => kind === 'pack' && code !== prepared.lot).map(({ code }) => code);
+}
+
+/**
+ * Mould, glass, an off flavour or another product that is recorded of a pack later also holds the packs into which its
+ * syrup was poured. Nothing was poured from a new one yet.
+ */
+async function packsPouredFromCorrected({ sql, sugarhouse, prepared, before }: RecordBeingWritten): Promise<string[]> {
+  if (!before) return [];
+  const below = await lotsDownstream({ sql, sugarhouse }, prepared.id);
+  return below.filter(({ kind, code }) => kind === 'pack' && code !== prepared.id).map(({ code }) => code);
+}
+
+/**
+ * Packs with jars on hand, where the house's place or a setting of the fill readings changed: the rules by which each
+ * may leave are then others. Packs without jars keep the verdict of their time.
+ */
+async function packsOnHandUnderChangedRules({
+  sql,
+  sugarhouse,
+  prepared,
+  before,
+}: RecordBeingWritten): Promise<string[]> {
+  const rulesOf = (body: unknown): string => {
+    const { place, checkEvery, gapsHold, leastDensityConfirmed } = (body ?? {}) as Partial<HouseBody>;
+    return JSON.stringify([place, checkEvery, gapsHold, leastDensityConfirmed]);
+  };
+  if (rulesOf(prepared.body) === rulesOf(before?.body)) return [];
+  const packs = (await lotsOf({ sql, sugarhouse }, 'pack')).filter(({ verdict }) => verdict !== undefined);
+  const codes = packs.map(({ code }) => code);
+  const balances = await balancesOf({ sql, sugarhouse }, codes, utcOf(prepared.happenedAt));
+  return codes.filter((code) => (balances.get(code)?.onHand ?? 0) > 0);
 }
 
 /** Corrected sap affects the boils that it went into, and their packs. */
@@ -118,16 +159,34 @@ async function lotsMentioning(reader: SugarhouseReader, lot: Lot): Promise<Lot[]
  * The packs that a check may affect: those with readings by its instrument, and those of the year with a reading that
  * names no thermometer or an unchecked one.
  */
-async function packsChecked(written: RecordBeingWritten): Promise<string[]> {
-  const { sql, sugarhouse } = written;
+const packsChecked = (written: RecordBeingWritten): Promise<string[]> =>
+  packsReadBy(
+    written,
+    lotsIn<CheckBody>(written, (body) => [body.instrument]),
+    lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]),
+  );
+
+/** An instrument that is corrected from a hydrometer to a thermometer, or the other way, moves its checks with it. */
+async function packsReadByInstrument(written: RecordBeingWritten): Promise<string[]> {
+  const { sql, sugarhouse, prepared, before } = written;
+  if (!before) return [];
+  const checks = (await recordsOf({ sql, sugarhouse }, 'check')).filter(({ body }) => body.instrument === prepared.id);
+  return packsReadBy(written, [prepared.id], [...new Set(checks.map(({ body }) => body.at.slice(0, 4)))]);
+}
+
+async function packsReadBy(
+  { sql, sugarhouse }: RecordBeingWritten,
+  named: readonly string[],
+  years: readonly string[],
+): Promise<string[]> {
   const touched: string[] = [];
-  for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]))) {
+  for (const year of years) {
     const unnamed = await packsReadByUnnamed({ sql, sugarhouse }, Number(year));
     for (const pack of await lotsOf({ sql, sugarhouse }, 'pack', Number(year)))
       if (pack.verdict && (unnamed.has(pack.code) || hasFinding(pack, 'thermometer-not-checked')))
         touched.push(pack.code);
   }
-  for (const instrument of lotsIn<CheckBody>(written, (body) => [body.instrument]))
+  for (const instrument of named)
     for (const { lot } of await readWith({ sql, sugarhouse }, instrument))
       if ((await findLot({ sql, sugarhouse }, lot))?.kind === 'pack') touched.push(lot);
   return touched;

@@ -12,7 +12,7 @@ import type { Typed } from './fields.js';
 import { type SentFields, sentTexts } from './parsed-field.js';
 import { readFields, withAdded } from './read-fields.js';
 import { allocateJarCodes } from './allocate-jar-codes.js';
-import { changedLots, judgeLots } from '../lots/judge-lots.js';
+import { judgeWithAffected } from '../lots/judge-lots.js';
 import type { Kind, PreparedRecord } from './kind.js';
 import { affectedLots } from './affected-lots.js';
 import { type Problem, type Refusal, unknown } from './problem.js';
@@ -148,15 +148,14 @@ export async function recordOn(
       const judging = {
         sql,
         sugarhouse: context.sugarhouse,
-        houseContext,
-        at: prepared.happenedAt,
+        // The house's own record changes the rules: lots are judged by those in it.
+        houseContext: kind.kind === 'house' ? await loadSugarhouseContext(sql, context) : houseContext,
+        at: entryType === 'correct' ? momentIn(houseContext.parseOptions.zone, context.now) : prepared.happenedAt,
         entryType,
         isDispatch: kind.kind === 'dispatch',
         addedWhenFinished: entryType === 'add' && existing?.kind === 'pack' && existing.body.jars !== undefined,
       };
-      const own = new Set(prepared.judge);
-      const others = touched.filter((code) => !own.has(code));
-      return [...(await judgeLots(judging, [...own])), ...(await changedLots(judging, others))];
+      return judgeWithAffected(judging, prepared.judge, touched);
     },
   );
   return { entry, id, outcome: existing ? (recordOptions.add ? 'added' : 'corrected') : 'new', notes: prepared.notes };

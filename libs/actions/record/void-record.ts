@@ -9,7 +9,7 @@ import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots
 import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { recordsNaming, voidedBy } from '#libs/store/queries/voided.js';
 import { kindByName } from '../kinds/registry.js';
-import { changedLots, judgeLots } from '../lots/judge-lots.js';
+import { judgeWithAffected } from '../lots/judge-lots.js';
 import { affectedLots } from './affected-lots.js';
 import { clockProblem } from './clock.js';
 import { recordChangedSince } from './concurrency-check.js';
@@ -106,7 +106,7 @@ export async function voidRecordOn(
       from: context.from,
     },
     async (sql) => {
-      const refusalReasons = {
+      const asWritten = {
         id: saved.id,
         lot: saved.lot,
         body: saved.body,
@@ -119,14 +119,14 @@ export async function voidRecordOn(
         sql,
         sugarhouse,
         kind,
-        prepared: refusalReasons,
+        prepared: asWritten,
         before: saved,
         voided: true,
       });
       const judging = { sql, sugarhouse, houseContext, at, entryType: 'void' as const };
       const own = lots.filter((code) => code !== saved.id || !isLot);
       const others = [...touched, ...sources].filter((code) => !own.includes(code) && code !== saved.id);
-      return [...(await judgeLots(judging, own)), ...(await changedLots(judging, others))];
+      return judgeWithAffected(judging, own, others);
     },
   );
   return { entry, id: saved.id, lot: saved.lot, outcome: 'new' };
