@@ -5,7 +5,7 @@ import { transform } from '@swc/core';
 import ExcelJS from 'exceljs';
 import fc from 'fast-check';
 import { packageRoot } from '#libs/package-root.js';
-import { aTerminal, setUp, type Terminal } from './support/command-line.js';
+import { spawningTerminal, setUp, type Terminal } from './support/command-line.js';
 import { readPdf } from './support/read-pdf.js';
 import { endAll, started, type Started, temporaryFolder } from './support/server-process.js';
 
@@ -59,7 +59,7 @@ beforeAll(async () => {
   const table = readFileSync(pack, 'utf8');
   writeFileSync(pack, table.replace(' containerPrep: ', ` ${packField}\n    containerPrep: `));
   expect(readFileSync(pack, 'utf8')).toContain('bandLot');
-  terminal = aTerminal({}, root);
+  terminal = spawningTerminal({}, root);
   mkdirSync(terminal.book, { recursive: true });
   await terminal.json(...setUp);
   ({ key } = await terminal.json<{ key: string }>('key', 'add', 'sweep', '--role', 'owner'));

@@ -3,17 +3,17 @@ import type { Page } from 'playwright-core';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { heardAndFelt } from '../support/heard-and-felt.js';
+import { countSoundAndVibration } from '../support/sound-and-vibration.js';
 
 let browser: BrowserWithServer;
 let page: Page;
-let stored: Awaited<ReturnType<typeof heardAndFelt>>;
+let signals: Awaited<ReturnType<typeof countSoundAndVibration>>;
 let boil = '';
 
 beforeAll(async () => {
   browser = await startBrowser();
   ({ page } = await browser.open({ touch: true }));
-  stored = await heardAndFelt(page);
+  signals = await countSoundAndVibration(page);
   await setUp(page, browser.server);
   await page.goto('/boils/begin');
   await page.fill('#f-waterBoilsAt', '210.5');
@@ -31,10 +31,10 @@ const read = async (degrees: string): Promise<void> => {
 
 test('a reading near the finishing point gives sound and vibration as it is saved, and another gives none', async () => {
   await read('212.5');
-  expect([await stored('heard'), await stored('felt')]).toEqual([0, 0]);
+  expect([await signals('sounds'), await signals('vibrations')]).toEqual([0, 0]);
   await read('216.5');
-  expect(await stored('heard')).toBeGreaterThanOrEqual(3);
-  expect(await stored('felt')).toBeGreaterThanOrEqual(1);
+  expect(await signals('sounds')).toBeGreaterThanOrEqual(3);
+  expect(await signals('vibrations')).toBeGreaterThanOrEqual(1);
   expect(await page.textContent('.finish-bar.is-near .to-go')).toContain('1.5 °F to go');
 });
 

@@ -2,20 +2,20 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { startBrowser, packBegun, setUp, type BrowserWithServer } from '../support/browser.js';
-import { heardAndFelt } from '../support/heard-and-felt.js';
+import { startBrowser, beginPack, setUp, type BrowserWithServer } from '../support/browser.js';
+import { countSoundAndVibration } from '../support/sound-and-vibration.js';
 
 let browser: BrowserWithServer;
 let page: Page;
-let counted: Awaited<ReturnType<typeof heardAndFelt>>;
+let signals: Awaited<ReturnType<typeof countSoundAndVibration>>;
 let pack = '';
 
 beforeAll(async () => {
   browser = await startBrowser();
   ({ page } = await browser.open({ touch: true }));
-  counted = await heardAndFelt(page);
+  signals = await countSoundAndVibration(page);
   await setUp(page, browser.server);
-  await packBegun(page);
+  await beginPack(page);
   pack = new URL(page.url()).pathname.split('/').at(-1) ?? '';
 }, 90_000);
 afterAll(() => browser.close());
@@ -29,7 +29,7 @@ test('a hot jar gives no signal; a cold one gives sound and vibration, is saved 
   await page.fill('#f-temperature', '186');
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged:has-text("186 °F")').waitFor();
-  expect([await counted('heard'), await counted('felt')]).toEqual([0, 0]);
+  expect([await signals('sounds'), await signals('vibrations')]).toEqual([0, 0]);
   await page.fill('#f-temperature', '178');
   await page.fill('#f-upTo', '6');
   await page.press('#f-temperature', 'Enter');
@@ -37,8 +37,8 @@ test('a hot jar gives no signal; a cold one gives sound and vibration, is saved 
   // A second press while it is being sent neither loses nor adds anything.
   await page.press('#f-temperature', 'Enter');
   await page.locator('.judged.stops:has-text("178 °F")').waitFor();
-  expect(await counted('heard')).toBeGreaterThanOrEqual(3);
-  expect(await counted('felt')).toBeGreaterThanOrEqual(1);
+  expect(await signals('sounds')).toBeGreaterThanOrEqual(3);
+  expect(await signals('vibrations')).toBeGreaterThanOrEqual(1);
   expect((await fills()).filter((typed) => typed.startsWith('178'))).toHaveLength(1);
   expect(await page.locator('main .main-action:not(.second)').first().textContent()).toContain(
     'poured back, filled again',

@@ -7,7 +7,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { startBrowser, setUp, type BrowserWithServer } from '../support/browser.js';
 import { cureTaps } from '../support/cure-taps.js';
-import { hands, type Hands } from '../support/hands.js';
+import { countTaps, type TapCounter } from '../support/tap-counter.js';
 import { done } from '../support/sugarhouse.js';
 
 /** How many taps it takes on a phone to clear a hold: the benchmark of the seasons uses these figures. */
@@ -51,44 +51,47 @@ const coldPack = async (fillTemps: string): Promise<string> => {
 const state = async (lot: string) => (await findLot(sugarhouseReader(browser.server.book.read, 'home'), lot))?.state;
 const at = (path: string): Promise<void> => page.waitForURL((url) => url.pathname === path);
 
-async function cure(lot: string, work: (hand: Hands) => Promise<void>): Promise<{ taps: number; digits: number }> {
+async function cure(
+  lot: string,
+  work: (phone: TapCounter) => Promise<void>,
+): Promise<{ taps: number; digits: number }> {
   expect(await state(lot)).toBe('held');
   await page.goto(`/lots/${lot}`);
-  const hand = hands(page);
-  await work(hand);
+  const phone = countTaps(page);
+  await work(phone);
   await at(`/lots/${lot}`);
   expect(await state(lot)).toBe('released');
-  const { taps, digits, characters } = hand.cost();
+  const { taps, digits, characters } = phone.cost();
   expect(characters).toBe(0);
   return { taps, digits };
 }
 
 test('twelve cold jars are packed again the next day, and released', async () => {
   const lot = await coldPack('176 F jar 12');
-  const cost = await cure(lot, async (hand) => {
-    await hand.tap('a[href$="/act"]');
-    await hand.tap(radio('way', 'reheated-and-repacked'));
-    await hand.tap(radio('cause', 'cold-jar'));
-    await hand.tap(radio('jars~pick', 'all'));
-    await hand.read('[name="fillTemps~row~1~temp"]', '188');
-    await hand.read('[name="fillTemps~row~1~from"]', '12');
-    await hand.tap(save);
+  const cost = await cure(lot, async (phone) => {
+    await phone.tap('a[href$="/act"]');
+    await phone.tap(radio('way', 'reheated-and-repacked'));
+    await phone.tap(radio('cause', 'cold-jar'));
+    await phone.tap(radio('jars~pick', 'all'));
+    await phone.read('[name="fillTemps~row~1~temp"]', '188');
+    await phone.read('[name="fillTemps~row~1~from"]', '12');
+    await phone.tap(save);
     await at(`/lots/${lot}/release`);
-    await hand.tap(save);
+    await phone.tap(save);
   });
   expect(cost).toEqual(cureTaps.packedAgain);
 });
 
 test('twelve cold jars are destroyed, and the lot released', async () => {
   const lot = await coldPack('176 F jar 12');
-  const cost = await cure(lot, async (hand) => {
-    await hand.tap('a[href$="/act"]');
-    await hand.tap(radio('way', 'destroyed'));
-    await hand.tap(radio('cause', 'cold-jar'));
-    await hand.tap(radio('jars~pick', 'all'));
-    await hand.tap(save);
+  const cost = await cure(lot, async (phone) => {
+    await phone.tap('a[href$="/act"]');
+    await phone.tap(radio('way', 'destroyed'));
+    await phone.tap(radio('cause', 'cold-jar'));
+    await phone.tap(radio('jars~pick', 'all'));
+    await phone.tap(save);
     await at(`/lots/${lot}/release`);
-    await hand.tap(save);
+    await phone.tap(save);
   });
   expect(cost).toEqual(cureTaps.destroyed);
 });
@@ -96,13 +99,13 @@ test('twelve cold jars are destroyed, and the lot released', async () => {
 test('a pack that is perhaps hot enough is released with a reason', async () => {
   const lot = await coldPack('178 F#T1 jar 12');
   await page.goto(`/lots/${lot}`);
-  const hand = hands(page);
-  await hand.tap('a[href$="/release"]');
-  await hand.type('#f-why', 'two others read 182 in the jar');
-  await hand.tap(save);
+  const phone = countTaps(page);
+  await phone.tap('a[href$="/release"]');
+  await phone.type('#f-why', 'two others read 182 in the jar');
+  await phone.tap(save);
   await at(`/lots/${lot}`);
   expect(await state(lot)).toBe('released');
-  expect({ taps: hand.cost().taps, digits: hand.cost().digits }).toEqual(cureTaps.released);
+  expect({ taps: phone.cost().taps, digits: phone.cost().digits }).toEqual(cureTaps.released);
 });
 
 test('a cold jar is poured back while filling with one tap', async () => {
@@ -116,10 +119,10 @@ test('a cold jar is poured back while filling with one tap', async () => {
   await page.fill('#f-temperature', '176');
   await page.click('form[action$="/fill"] button.main-action');
   await page.locator('.verdict:has-text("TOO COLD")').waitFor();
-  const hand = hands(page);
-  await hand.tap('form.poured-back button');
+  const phone = countTaps(page);
+  await phone.tap('form.poured-back button');
   await page.locator('form.poured-back').waitFor({ state: 'detached' });
-  expect({ taps: hand.cost().taps, digits: hand.cost().digits }).toEqual(cureTaps.pouredBackAtOnce);
+  expect({ taps: phone.cost().taps, digits: phone.cost().digits }).toEqual(cureTaps.pouredBackAtOnce);
 });
 
 describe('the check of a thermometer at the pad', () => {
@@ -149,10 +152,10 @@ describe('the check of a thermometer at the pad', () => {
     expect(await page.locator('main .main-action:not(.second)').allTextContents()).toEqual(['In boiling water']);
     await read('188');
     expect(await page.locator('.to-check').count()).toBe(1);
-    const hand = hands(page);
-    await hand.tap('.to-check form[action$="/check-later"] button');
+    const phone = countTaps(page);
+    await phone.tap('.to-check form[action$="/check-later"] button');
     await page.locator('.to-check').waitFor({ state: 'detached' });
-    expect(hand.cost()).toMatchObject({ taps: 1, digits: 0, characters: 0 });
+    expect(phone.cost()).toMatchObject({ taps: 1, digits: 0, characters: 0 });
     await read('187');
     expect(await page.locator('.to-check').count()).toBe(0);
     const { body } = (await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'pack', lot))!;
@@ -171,14 +174,14 @@ describe('the check of a thermometer at the pad', () => {
 
   test('takes a tap, the reading and Save, ticks nothing beforehand but the only thermometer, and leads back', async () => {
     const lot = await begun();
-    const hand = hands(page);
-    await hand.tap('.to-check a:has-text("In ice")');
+    const phone = countTaps(page);
+    await phone.tap('.to-check a:has-text("In ice")');
     await page.locator('#f-reads').waitFor();
     expect(await page.inputValue('#f-reads')).toBe('');
-    await hand.read('#f-reads', '32.5');
-    await hand.tap(save);
+    await phone.read('#f-reads', '32.5');
+    await phone.tap(save);
     await at(`/lots/${lot}`);
-    expect(hand.cost()).toMatchObject({ taps: 2, digits: 4, characters: 0 });
+    expect(phone.cost()).toMatchObject({ taps: 2, digits: 4, characters: 0 });
     expect(await page.textContent('.noted')).toContain('T1 reads 0.5 °F high in ice');
     expect(await page.locator('.to-check').count()).toBe(0);
   });

@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { photosOf } from '#libs/store/household/attachments.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { startBrowser, pressMain, setUp, type BrowserWithServer, packBegun } from '../support/browser.js';
+import { startBrowser, pressMain, setUp, type BrowserWithServer, beginPack } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: BrowserWithServer;
@@ -15,7 +15,7 @@ beforeAll(async () => {
   browser = await startBrowser();
   ({ page } = await browser.open({ touch: true }));
   await setUp(page, browser.server);
-  await packBegun(page);
+  await beginPack(page);
   pack = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
 }, 60_000);
 afterAll(() => browser.close());

@@ -50,13 +50,13 @@ test('every page linked from the first one opens, fits 320 px, and is accessible
     shapes.set(shape, before + 1);
     const answer = await page.goto(path, { waitUntil: 'domcontentloaded' });
     if (answer?.status() !== 200) result.push(`${path}: ${answer?.status()}`);
-    const { over, small, links, headings, twice } = await looked(page);
+    const { over, small, links, headings, twice } = await measure(page);
     result.push(...(await cutTexts(page)).map((each) => `${path}: text cut off: ${each}`));
     if (headings !== 1) result.push(`${path}: ${headings} headings of the first rank`);
     result.push(...twice.map((id) => `${path}: two elements of id ${id}`));
     if (over > 0) result.push(`${path}: ${over} px too wide for 320`);
     result.push(...small.map((each) => `${path}: too small to touch: ${each}`));
-    if (before === 0) result.push(...(await barriers(page, path, manyAlike[path])));
+    if (before === 0) result.push(...(await accessibilityFaults(page, path, manyAlike[path])));
     for (const href of links)
       if (!found.has(href)) {
         found.add(href);
@@ -95,7 +95,7 @@ test('an accessibility fault put into a page is found, in the light and the dark
     // Grey on grey, whatever the theme.
     (document.querySelector('main') as HTMLElement).style.background = '#808284';
   });
-  const result = await barriers(page, '/cautions');
+  const result = await accessibilityFaults(page, '/cautions');
   for (const [theme, rule] of [
     ['light', 'image-alt'],
     ['light', 'button-name'],
@@ -159,13 +159,13 @@ async function mainPages(at: Page): Promise<Record<string, string>> {
 }
 
 /** The rules of the standards and good practice; the dark theme changes only colours. */
-const screenshotSettings = {
+const checkedRules = {
   light: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
   dark: { type: 'rule', values: ['color-contrast'] },
 } as const;
 
 /** axe is injected once and run twice: in the light theme with all rules, in the dark theme for contrast. */
-async function barriers(at: Page, path: string, within = 'html'): Promise<string[]> {
+async function accessibilityFaults(at: Page, path: string, within = 'html'): Promise<string[]> {
   const result: string[] = [];
   await at.evaluate(axe);
   for (const theme of ['light', 'dark'] as const) {
@@ -173,13 +173,13 @@ async function barriers(at: Page, path: string, within = 'html'): Promise<string
     const violations = await at.evaluate(
       async ([include, runOnly]) =>
         (
-          await (window as unknown as Searched).axe.run(include, {
+          await (window as unknown as WindowWithAxe).axe.run(include, {
             runOnly,
             resultTypes: ['violations'],
             preload: false,
           })
         ).violations,
-      [within, screenshotSettings[theme]] as const,
+      [within, checkedRules[theme]] as const,
     );
     result.push(
       ...violations.map(
@@ -215,7 +215,7 @@ const cutTexts = (at: Page): Promise<string[]> =>
     return result;
   });
 
-interface Searched {
+interface WindowWithAxe {
   readonly axe: {
     run(
       context: string,
@@ -234,7 +234,7 @@ const axe = readFileSync(createRequire(ofPlaywright).resolve('axe-core/axe.min.j
  * Buttons, boxes and navigation are 48 px high or more; links inside a sentence may be smaller. Files (PDF, CSV, the
  * API's description as JSON) are no pages and are tested elsewhere.
  */
-async function looked(
+async function measure(
   at: Page,
 ): Promise<{ over: number; small: string[]; links: string[]; headings: number; twice: string[] }> {
   const seen = await at.evaluate(() => ({

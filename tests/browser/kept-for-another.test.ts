@@ -9,14 +9,14 @@ import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../suppo
 /** One device in the sugarhouse with several people and books: an entry kept on it goes to its own book or nowhere. */
 let browser: BrowserWithServer;
 let page: Page;
-const note = 'steam over the roof at night';
+const password = 'steam over the roof at night';
 
 beforeAll(async () => {
   browser = await startBrowser();
   ({ page } = await browser.open());
   await setUp(page, browser.server);
   const { book } = browser.server;
-  done(await addPerson(book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: note }));
+  done(await addPerson(book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password }));
   const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
   done(
     await addHouse(book, writeContext({ now: new Date() }), 'bracken-lane', {
@@ -25,7 +25,7 @@ beforeAll(async () => {
       ...result,
     }),
   );
-  done(await addPerson(book, 'bracken-lane', { initials: 'WE', name: 'Wren', role: 'maker', password: note }));
+  done(await addPerson(book, 'bracken-lane', { initials: 'WE', name: 'Wren', role: 'maker', password }));
 }, 60_000);
 afterAll(() => browser.close());
 
@@ -42,7 +42,7 @@ const signOut = async (): Promise<void> => {
 const signIn = async (initials: string, house = ''): Promise<void> => {
   await page.goto('/sign-in');
   await page.fill('[name="initials"]', initials);
-  await page.fill('[name="password"]', note);
+  await page.fill('[name="password"]', password);
   await page.fill('[name="house"]', house);
   await page.click('main button');
   await page.waitForURL((url) => url.pathname === '/');
@@ -53,7 +53,7 @@ const practise = async (): Promise<void> => {
   await page.goto('/');
   await page.waitForSelector('aside.practice');
 };
-const keepHere = async (source: string): Promise<void> => {
+const queueOffline = async (source: string): Promise<void> => {
   await page.goto('/sap/gather');
   await page.fill('#f-source', source);
   await page.fill('#f-volume', '40');
@@ -61,69 +61,70 @@ const keepHere = async (source: string): Promise<void> => {
   await pressMain(page);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
 };
-const away = (text: string) =>
+const waitForQueueNotice = (text: string) =>
   page.waitForFunction((part) => document.querySelector('#away')?.textContent?.includes(part), text, {
     timeout: 30_000,
   });
-const nothingAway = () => page.waitForFunction(() => document.querySelector('#away')?.textContent === '');
-const inBook = async (book: Book, source: string): Promise<{ sugarhouse: string; by: string }[]> =>
+const waitForEmptyQueue = () => page.waitForFunction(() => document.querySelector('#away')?.textContent === '');
+const savedIn = async (book: Book, source: string): Promise<{ sugarhouse: string; by: string }[]> =>
   book.read.rows<{ sugarhouse: string; by: string }>`SELECT sugarhouse, "by" FROM record
     WHERE kind = 'gathering' AND typed LIKE ${`%${source}%`}`;
-const isIn = async (book: Book, source: string): Promise<void> => {
-  for (let tries = 0; tries < 100 && (await inBook(book, source)).length === 0; tries++) await page.waitForTimeout(100);
+const untilSaved = async (book: Book, source: string): Promise<void> => {
+  for (let tries = 0; tries < 100 && (await savedIn(book, source)).length === 0; tries++)
+    await page.waitForTimeout(100);
 };
 
 test('an entry queued in practice is never written into the record; it is saved when practice is open again', async () => {
   await signIn('WE');
   await practise();
   const practice = await browser.server.server.practice();
-  await keepHere('practice bush');
+  await queueOffline('practice bush');
   await page.context().clearCookies();
   await page.context().setOffline(false);
   await signIn('WE');
-  await away('1 entry for the practice book');
+  await waitForQueueNotice('1 entry for the practice book');
   await page.goto('/packs');
-  await away('1 entry for the practice book');
-  expect(await inBook(browser.server.book, 'practice bush')).toEqual([]);
+  await waitForQueueNotice('1 entry for the practice book');
+  expect(await savedIn(browser.server.book, 'practice bush')).toEqual([]);
   await practise();
-  await isIn(practice, 'practice bush');
-  expect(await inBook(practice, 'practice bush')).toEqual([{ sugarhouse: 'home', by: 'WE' }]);
-  expect(await inBook(browser.server.book, 'practice bush')).toEqual([]);
-  await nothingAway();
+  await untilSaved(practice, 'practice bush');
+  expect(await savedIn(practice, 'practice bush')).toEqual([{ sugarhouse: 'home', by: 'WE' }]);
+  expect(await savedIn(browser.server.book, 'practice bush')).toEqual([]);
+  await waitForEmptyQueue();
 });
 
 test('another person who signs in on the device does not send it; it stays until its writer is back', async () => {
   await signIn('WE');
-  await keepHere('south bush');
+  await queueOffline('south bush');
   await page.context().clearCookies();
   await page.context().setOffline(false);
   await signIn('OE');
-  await away('1 entry for the record book of Tamarack Hollow Sugarhouse, as WE: kept on this device');
-  expect(await inBook(browser.server.book, 'south bush')).toEqual([]);
+  await waitForQueueNotice('1 entry for the record book of Tamarack Hollow Sugarhouse, as WE: kept on this device');
+  expect(await savedIn(browser.server.book, 'south bush')).toEqual([]);
   await page.click('#away >> text="Show"');
-  await away('south bush');
+  await waitForQueueNotice('south bush');
   await signOut();
   await signIn('WE', 'BL');
-  await away('Tamarack Hollow Sugarhouse, as WE');
-  expect(await inBook(browser.server.book, 'south bush')).toEqual([]);
+  await waitForQueueNotice('Tamarack Hollow Sugarhouse, as WE');
+  expect(await savedIn(browser.server.book, 'south bush')).toEqual([]);
   await signOut();
   await signIn('WE');
-  await isIn(browser.server.book, 'south bush');
-  expect(await inBook(browser.server.book, 'south bush')).toEqual([{ sugarhouse: 'home', by: 'WE' }]);
+  await untilSaved(browser.server.book, 'south bush');
+  expect(await savedIn(browser.server.book, 'south bush')).toEqual([{ sugarhouse: 'home', by: 'WE' }]);
 });
 
 test('another person’s entry can be discarded, after a second question', async () => {
   await signIn('WE');
-  await keepHere('lost bush');
+  await queueOffline('lost bush');
   await page.context().clearCookies();
   await page.context().setOffline(false);
   await signIn('OE');
   await page.click('#away >> text="Show"');
   await page.click('#away >> text="Discard"');
-  await away('lost bush');
+  await waitForQueueNotice('lost bush');
   await page.click('#away >> text="Discard for good"');
-  await nothingAway();
-  expect(await inBook(browser.server.book, 'lost bush')).toEqual([]);
+  await waitForEmptyQueue();
+  expect(await savedIn(browser.server.book, 'lost bush')).toEqual([]);
 });
 
 test('a tab left open for one person sends nothing once another is signed in, and keeps what was typed in it', async () => {
@@ -140,11 +141,11 @@ test('a tab left open for one person sends nothing once another is signed in, an
   await stale.click('text="Keep it on this device until then"');
   await stale.waitForFunction(() => document.querySelector('#away')?.textContent?.includes('as WE: kept on this'));
   await stale.close();
-  expect(await inBook(browser.server.book, 'stale bush')).toEqual([]);
+  expect(await savedIn(browser.server.book, 'stale bush')).toEqual([]);
   await signOut();
   await signIn('WE');
-  await isIn(browser.server.book, 'stale bush');
-  expect(await inBook(browser.server.book, 'stale bush')).toEqual([{ sugarhouse: 'home', by: 'WE' }]);
+  await untilSaved(browser.server.book, 'stale bush');
+  expect(await savedIn(browser.server.book, 'stale bush')).toEqual([{ sugarhouse: 'home', by: 'WE' }]);
   await page.goto('/sap/gather');
   expect(await page.inputValue('#f-source')).toBe('');
 });
@@ -165,14 +166,14 @@ test('an entry queued by an earlier version of the page is shown with a question
       }),
   );
   await page.goto('/packs');
-  await away('doesn’t say for which book');
-  await away('source old bush');
+  await waitForQueueNotice('doesn’t say for which book');
+  await waitForQueueNotice('source old bush');
   await page.waitForTimeout(1000);
-  expect(await inBook(browser.server.book, 'old bush')).toEqual([]);
+  expect(await savedIn(browser.server.book, 'old bush')).toEqual([]);
   await page.click('#away >> text=/^Send it to the record book of Tamarack/');
-  await isIn(browser.server.book, 'old bush');
-  await nothingAway();
-  expect(await inBook(browser.server.book, 'old bush')).toHaveLength(1);
+  await untilSaved(browser.server.book, 'old bush');
+  await waitForEmptyQueue();
+  expect(await savedIn(browser.server.book, 'old bush')).toHaveLength(1);
 });
 
 test('what was typed and not sent is filled in again only for the person who typed it, in the same book', async () => {

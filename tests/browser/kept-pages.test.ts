@@ -7,7 +7,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord, recordsOf } from '#libs/store/queries/lots.js';
-import { phoneWith, pressMain, setUp, packBegun } from '../support/browser.js';
+import { phoneWith, pressMain, setUp, beginPack } from '../support/browser.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { done } from '../support/sugarhouse.js';
 
@@ -18,7 +18,7 @@ const folder = mkdtempSync(join(tmpdir(), 'boilbook-phone-'));
 let phone: BrowserContext;
 let page: Page;
 let pack = '';
-const note = 'steam over the roof at night';
+const password = 'steam over the roof at night';
 
 beforeAll(async () => {
   server = await startServer();
@@ -26,8 +26,8 @@ beforeAll(async () => {
   proxy = await startProxy(new URL(await server.web.listen({ port: 0, host: '127.0.0.1' })).port);
   await restart();
   await setUp(page, server);
-  done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: note }));
-  await packBegun(page);
+  done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password }));
+  await beginPack(page);
   pack = new URL(page.url()).pathname;
 }, 120_000);
 afterAll(async () => {
@@ -56,7 +56,7 @@ async function untilCached(...addresses: string[]): Promise<void> {
   }
   throw new Error(`kept: ${(await cachedAddresses()).join(', ')}`);
 }
-const away = (text: string) =>
+const waitForQueueNotice = (text: string) =>
   page.waitForFunction((part) => document.querySelector('#away')?.textContent?.includes(part), text, {
     timeout: 30_000,
   });
@@ -71,18 +71,18 @@ test('the quick form and the forms open offline after a restart, and entries are
   expect(await page.textContent('p.away')).toMatch(/^No connection\. This page was kept on this device, as it was /);
   await page.fill('#f-temperature', '186');
   await page.press('#f-temperature', 'Enter');
-  await away('1 entry is kept');
+  await waitForQueueNotice('1 entry is kept');
   // The same cached form sent twice makes two entries.
   for (const [n, source] of ['North slope', 'South road'].entries()) {
     await page.goto('/sap/gather');
     await page.fill('#f-source', source);
     await page.fill('#f-volume', '40');
     await pressMain(page);
-    await away(`${n + 2} entries are kept`);
+    await waitForQueueNotice(`${n + 2} entries are kept`);
   }
   await restart();
   await page.goto(pack);
-  await away('3 entries are kept');
+  await waitForQueueNotice('3 entries are kept');
   await proxy.mend();
   await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
   const saved = await findRecord(reader(), 'pack', pack.split('/').at(-1) ?? '');
@@ -136,7 +136,7 @@ test('another person who signs in finds nothing that was cached for the previous
   await visit('/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
   await page.fill('[name="initials"]', 'OE');
-  await page.fill('[name="password"]', note);
+  await page.fill('[name="password"]', password);
   await page.click('main button');
   await untilCached('/sap/gather');
   const persons = await page.evaluate(async () => {

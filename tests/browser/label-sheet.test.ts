@@ -4,12 +4,12 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { loadOwnStocks } from '#libs/actions/labels/label-stocks.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { signIn, startBrowser, type BrowserWithServer, type WindowOptions } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: BrowserWithServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 const password = 'steam over the sugarhouse roof';
 // No test reads the screenshots: they are for people to look at.
 const shots = process.env['BOILBOOK_TEST_SCREENS'];
@@ -17,7 +17,7 @@ const shots = process.env['BOILBOOK_TEST_SCREENS'];
 beforeAll(async () => {
   if (shots) mkdirSync(shots, { recursive: true });
   browser = await startBrowser();
-  day = await writeADay(browser.server);
+  day = await writeDay(browser.server);
   const added = await addPerson(browser.server.book, 'home', { initials: 'WE', name: 'Wren', role: 'owner', password });
   if ('problem' in added) throw new Error(JSON.stringify(added.problem));
 }, 120_000);

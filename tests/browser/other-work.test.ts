@@ -18,7 +18,7 @@ beforeAll(async () => {
 afterAll(() => browser.close());
 
 const entries = async (): Promise<number> => (await readHead(browser.server.book.read)).entries;
-const lookAt = async (rows: string): Promise<void> => {
+const previewRows = async (rows: string): Promise<void> => {
   await page.goto('/files');
   await page.click('summary:has-text("Paste rows instead")');
   await page.fill('#f-rows', rows);
@@ -27,13 +27,13 @@ const lookAt = async (rows: string): Promise<void> => {
 
 test('a file is previewed with every fault before anything is written, and is imported whole once it is corrected', async () => {
   const before = await entries();
-  await lookAt(
+  await previewRows(
     'id,gathered_at,source,volume\nG051,2026-03-20T16:00,North slope,120\nG052,yesterday,South road,40 gal\n',
   );
   expect(await page.textContent('.summary')).toMatch(
     /2 faults: nothing was saved.*Line 2, volume:.*Line 3, gathered_at:/s,
   );
-  await lookAt(
+  await previewRows(
     'id,gathered_at,source,volume\nG051,2026-03-20T16:00,North slope,120 gal\nG052,2026-03-20T17:00,South road,40 gal\n',
   );
   expect(await page.textContent('.now')).toContain('2 rows of gatherings: 2 new');

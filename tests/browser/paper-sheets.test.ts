@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { signIn, startBrowser, type BrowserWithServer } from '../support/browser.js';
 import { readPdf } from '../support/read-pdf.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let browser: BrowserWithServer;
 const password = 'steam over the sugarhouse roof';
@@ -10,7 +10,7 @@ const password = 'steam over the sugarhouse roof';
 beforeAll(async () => {
   browser = await startBrowser({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' });
   const { book, clock, web } = browser.server;
-  await writeADay(browser.server);
+  await writeDay(browser.server);
   const added = await addPerson(book, 'home', { initials: 'WE', name: 'Wren', role: 'owner', password });
   if ('problem' in added) throw new Error(JSON.stringify(added.problem));
   const made = await addKey(book, 'home', { name: 'probes', role: 'owner' }, clock.now);

@@ -63,9 +63,9 @@ test('a returned jar is found by a photo of its label', async () => {
 test('where nothing can be read the page says so, and the code is typed', async () => {
   await page.goto('/find');
   await choose(await photographed(undefined, { turned: 0, blurredPx: 0 }));
-  await says('No symbol was read in this picture. Go nearer, hold still, or type the code.');
+  await waitForStatus('No symbol was read in this picture. Go nearer, hold still, or type the code.');
   await choose(Buffer.from('no picture at all'));
-  await says('This picture can’t be opened here. Take it anew, or type the code.');
+  await waitForStatus('This picture can’t be opened here. Take it anew, or type the code.');
   await page.fill('#f-q', jar.toLowerCase());
   await page.click('main button.main-action');
   await page.waitForURL(`**/jars/${jar}`);
@@ -74,7 +74,7 @@ test('where nothing can be read the page says so, and the code is typed', async 
 test('jars to send out are entered by photos of them, each once', async () => {
   await page.goto(`/dispatches/new?lot=${pack}`);
   await choose(await photographed(label, { turned: 7, blurredPx: 0 }));
-  await says(`Read: ${jar}.`);
+  await waitForStatus(`Read: ${jar}.`);
   await choose(await photographed(label, { turned: -7, blurredPx: 0 }));
   await page.waitForFunction(() => (document.querySelector('#f-photo') as HTMLInputElement).value === '');
   expect(await page.inputValue('[name="jars~codes"]')).toBe(jar);
@@ -101,7 +101,7 @@ test('without script no photo is offered, and the code can be typed', async () =
 
 const choose = (picture: Buffer): Promise<void> =>
   page.setInputFiles('#f-photo', { name: 'photo.png', mimeType: 'image/png', buffer: picture });
-const says = (text: string): Promise<unknown> =>
+const waitForStatus = (text: string): Promise<unknown> =>
   page.waitForFunction(
     (formatted) => document.querySelector('.photo [role="status"]')?.textContent === formatted,
     text,
@@ -116,7 +116,7 @@ async function labelAsItPrints(symbol: 'link' | 'text'): Promise<Buffer> {
   return page.locator('.label-shown').screenshot();
 }
 
-interface Hand {
+interface PhotoOptions {
   readonly turned: number;
   readonly blurredPx: number;
   /** Of the whole picture; the label keeps its size. */
@@ -124,7 +124,10 @@ interface Hand {
 }
 
 /** The label on a grey bench, turned and a little out of focus; the bench alone where there is no label. */
-async function photographed(picture: Buffer | undefined, { turned, blurredPx, onPx = 1200 }: Hand): Promise<Buffer> {
+async function photographed(
+  picture: Buffer | undefined,
+  { turned, blurredPx, onPx = 1200 }: PhotoOptions,
+): Promise<Buffer> {
   const url = await page.evaluate(
     async ({ png, turned, blurredPx, onPx }) => {
       const canvas = Object.assign(document.createElement('canvas'), { width: onPx, height: onPx });

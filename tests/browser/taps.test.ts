@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findLot, recordsOf } from '#libs/store/queries/lots.js';
 import { startBrowser, type BrowserWithServer } from '../support/browser.js';
-import { costTable, hands, type Cost, type Hands, type JobCost } from '../support/hands.js';
+import { costTable, countTaps, type Cost, type TapCounter, type JobCost } from '../support/tap-counter.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Taps, typed letters and opened pages for each job of a season on a phone, against their limits. */
@@ -21,11 +21,11 @@ afterAll(async () => {
 });
 
 /** Starts at Today, unless the job begins elsewhere, or `here` where the page is open already. */
-async function job(name: string, goal: string, work: (hand: Hands) => Promise<void>, from = '/'): Promise<Cost> {
+async function job(name: string, goal: string, work: (phone: TapCounter) => Promise<void>, from = '/'): Promise<Cost> {
   if (from !== 'here') await page.goto(from);
-  const hand = hands(page);
-  await work(hand);
-  const cost = hand.cost();
+  const phone = countTaps(page);
+  await work(phone);
+  const cost = phone.cost();
   costs.push({ job: name, cost, goal });
   return cost;
 }
@@ -47,14 +47,14 @@ const at = (path: string | RegExp): Promise<void> =>
 const radio = (name: string, value: string): string => `label:has(input[name="${name}"][value="${value}"])`;
 
 test('set-up', async () => {
-  const cost = await job('set-up', 'two short steps, place and zone picked', async (hand) => {
-    await hand.type('#f-word', browser.server.lines.at(-1) ?? '');
-    await hand.type('#f-name', 'Tamarack Hollow Sugarhouse');
-    await hand.pick('#f-place', 'Vermont');
-    await hand.tap('button:has-text("Next")');
-    await hand.type('#f-initials', 'WE');
-    await hand.type('#f-password', 'steam over the roof at night');
-    await hand.tap('button:has-text("Create the book")');
+  const cost = await job('set-up', 'two short steps, place and zone picked', async (phone) => {
+    await phone.type('#f-word', browser.server.lines.at(-1) ?? '');
+    await phone.type('#f-name', 'Tamarack Hollow Sugarhouse');
+    await phone.pick('#f-place', 'Vermont');
+    await phone.tap('button:has-text("Next")');
+    await phone.type('#f-initials', 'WE');
+    await phone.type('#f-password', 'steam over the roof at night');
+    await phone.tap('button:has-text("Create the book")');
     await at('/');
   });
   expect(cost).toMatchObject({ taps: 8, characters: 67, pages: 2 });
@@ -62,11 +62,11 @@ test('set-up', async () => {
 
 test('sap, only the required fields', async () => {
   await wrote('/sap/gather', { volume: '80 gal', source: 'North slope, buckets', 'gatheredAt~ago': '120' });
-  const cost = await job('sap, least', '3 taps, the amount only', async (hand) => {
-    await hand.tap('text="Gather sap"');
-    await hand.read('#f-volume', '120');
-    await hand.tap(radio('source~pick', 'North slope, buckets'));
-    await hand.tap(save);
+  const cost = await job('sap, least', '3 taps, the amount only', async (phone) => {
+    await phone.tap('text="Gather sap"');
+    await phone.read('#f-volume', '120');
+    await phone.tap(radio('source~pick', 'North slope, buckets'));
+    await phone.tap(save);
     await at('/sap');
   });
   expect(cost).toMatchObject({ taps: 3, characters: 0, digits: 3 });
@@ -74,11 +74,11 @@ test('sap, only the required fields', async () => {
 });
 
 test('a check in ice', async () => {
-  const cost = await job('ice check', '3 taps, 2 to 4 digits', async (hand) => {
-    await hand.tap('a[href^="/supporting-records/checks/new"]');
-    await hand.read('#f-reads', '32.5');
-    await hand.tap(radio('instrument~pick', 'T1'));
-    await hand.tap(save);
+  const cost = await job('ice check', '3 taps, 2 to 4 digits', async (phone) => {
+    await phone.tap('a[href^="/supporting-records/checks/new"]');
+    await phone.read('#f-reads', '32.5');
+    await phone.tap(radio('instrument~pick', 'T1'));
+    await phone.tap(save);
     await at('/supporting-records/checks');
   });
   expect(cost).toMatchObject({ taps: 3, characters: 0, digits: 4 });
@@ -94,38 +94,38 @@ test('a boil: four readings, density, draw-off, filter, rest', async () => {
     syrupVolume: '1 gal',
     filterMedium: 'wool cone',
   });
-  const cost = await job('a boil', '30 taps, 0 beyond readings', async (hand) => {
-    await hand.tap('text="Start a boil"');
-    await hand.tap('label.take >> nth=0');
-    await hand.read('#f-waterBoilsAt', '210.5');
-    await hand.tap(save);
+  const cost = await job('a boil', '30 taps, 0 beyond readings', async (phone) => {
+    await phone.tap('text="Start a boil"');
+    await phone.tap('label.take >> nth=0');
+    await phone.read('#f-waterBoilsAt', '210.5');
+    await phone.tap(save);
     await at(/^\/lots\//);
     boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
     const pan = async (digits: string): Promise<void> => {
-      await hand.read('#f-temperature', digits);
-      await hand.tap('form[action$="/log/reading"] button.main-action');
+      await phone.read('#f-temperature', digits);
+      await phone.tap('form[action$="/log/reading"] button.main-action');
       await page.locator(`.finish-bar:has-text("${digits} °F")`).waitFor();
     };
     for (const digits of ['212', '214.5', '216', '217.5']) await pan(digits);
-    await hand.tap('a[href$="/log/reading"]');
-    await hand.read('#f-density', '66.9');
-    await hand.tap(save);
+    await phone.tap('a[href$="/log/reading"]');
+    await phone.read('#f-density', '66.9');
+    await phone.tap(save);
     await at(`/lots/${boil}`);
-    await hand.tap('a[href$="/log/draw"]');
-    await hand.read('#f-volume', '3');
-    await hand.read('#f-temp', '217.8');
-    await hand.tap(save);
+    await phone.tap('a[href$="/log/draw"]');
+    await phone.read('#f-volume', '3');
+    await phone.read('#f-temp', '217.8');
+    await phone.tap(save);
     await at(`/lots/${boil}`);
-    await hand.tap('a[href$="/log/finish"]');
-    await hand.read('#f-syrupVolume', '3');
-    await hand.tap(save);
+    await phone.tap('a[href$="/log/finish"]');
+    await phone.read('#f-syrupVolume', '3');
+    await phone.tap(save);
     await at(`/lots/${boil}`);
-    await hand.tap('a[href$="/log/filter"]');
-    await hand.read('#f-filterTemp', '190');
-    await hand.tap(radio('filterMedium~pick', 'wool cone'));
-    await hand.tap(save);
+    await phone.tap('a[href$="/log/filter"]');
+    await phone.read('#f-filterTemp', '190');
+    await phone.tap(radio('filterMedium~pick', 'wool cone'));
+    await phone.tap(save);
     await at(`/lots/${boil}`);
-    await hand.tap('button[formaction$="/log/rest"]');
+    await phone.tap('button[formaction$="/log/rest"]');
     await page.locator('.now:has-text("Resting since")').waitFor();
   });
   expect(cost.taps).toBeLessThanOrEqual(28);
@@ -142,8 +142,8 @@ test('a mistake is undone', async () => {
   const cost = await job(
     'undo a slip',
     '1 tap',
-    async (hand) => {
-      await hand.tap('form[data-undo] button');
+    async (phone) => {
+      await phone.tap('form[data-undo] button');
       await page.locator('.noted:has-text("Undone")').waitFor();
     },
     'here',
@@ -155,11 +155,11 @@ test('a mistake is undone', async () => {
 
 let pack = '';
 test('a pack of 24: four readings, density, seals', async () => {
-  const cost = await job('a pack of 24', '22 taps, 0 beyond readings', async (hand) => {
-    await hand.tap(`a[href^="/packs/begin?from="]`);
-    await hand.tap(radio('container~kind', 'glass jar'));
-    await hand.tap(radio('container~size', 'half pint'));
-    await hand.tap(save);
+  const cost = await job('a pack of 24', '22 taps, 0 beyond readings', async (phone) => {
+    await phone.tap(`a[href^="/packs/begin?from="]`);
+    await phone.tap(radio('container~kind', 'glass jar'));
+    await phone.tap(radio('container~size', 'half pint'));
+    await phone.tap(save);
     await at(/^\/lots\//);
     pack = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
     for (const [degrees, jar] of [
@@ -168,21 +168,21 @@ test('a pack of 24: four readings, density, seals', async () => {
       ['186', '18'],
       ['185', '24'],
     ] as const) {
-      await hand.read('#f-temperature', degrees);
-      await hand.read('#f-upTo', jar);
-      await hand.tap('form[action$="/fill"] button.main-action');
+      await phone.read('#f-temperature', degrees);
+      await phone.read('#f-upTo', jar);
+      await phone.tap('form[action$="/fill"] button.main-action');
       await page.locator(`.reading.thumb:has-text("${degrees} °F")`).waitFor();
     }
-    await hand.tap('a[href$="/finish"]');
-    await hand.read('#f-jars', '24');
-    await hand.read('#f-densityReading', '61');
-    await hand.read('#f-densityAt', '185');
-    await hand.tap(radio('densityBy', 'hydrometer'));
-    await hand.tap(save);
+    await phone.tap('a[href$="/finish"]');
+    await phone.read('#f-jars', '24');
+    await phone.read('#f-densityReading', '61');
+    await phone.read('#f-densityAt', '185');
+    await phone.tap(radio('densityBy', 'hydrometer'));
+    await phone.tap(save);
     await at(`/lots/${pack}`);
-    await hand.tap('a[href$="/seals"]');
-    await hand.read('#f-sealsFailed', '0');
-    await hand.tap(save);
+    await phone.tap('a[href$="/seals"]');
+    await phone.read('#f-sealsFailed', '0');
+    await phone.tap(save);
     await at(`/lots/${pack}`);
   });
   expect(cost.taps).toBeLessThanOrEqual(22);
@@ -195,18 +195,18 @@ test('a lot is held, corrected and released', async () => {
   const cost = await job(
     'hold → act → release',
     '8 taps, one sentence',
-    async (hand) => {
-      await hand.tap('a[href$="/hold"]');
-      await hand.type('#f-why', 'a lid of the last tray flexes');
-      await hand.tap(save);
+    async (phone) => {
+      await phone.tap('a[href$="/hold"]');
+      await phone.type('#f-why', 'a lid of the last tray flexes');
+      await phone.tap(save);
       await at(`/lots/${pack}`);
-      await hand.tap('a[href$="/act"]');
-      await hand.tap(radio('way', 'inspected'));
-      await hand.tap(radio('cause', 'slow-filling'));
-      await hand.tap(radio('jars~pick', 'all'));
-      await hand.tap(save);
+      await phone.tap('a[href$="/act"]');
+      await phone.tap(radio('way', 'inspected'));
+      await phone.tap(radio('cause', 'slow-filling'));
+      await phone.tap(radio('jars~pick', 'all'));
+      await phone.tap(save);
       await at(`/lots/${pack}/release`);
-      await hand.tap(save);
+      await phone.tap(save);
       await at(`/lots/${pack}`);
     },
     `/lots/${pack}`,
@@ -236,8 +236,8 @@ test('a cold jar is caught at once', async () => {
   const cost = await job(
     'a cold jar caught at once',
     '1 tap: poured back, filled again',
-    async (hand) => {
-      await hand.tap('form.poured-back button');
+    async (phone) => {
+      await phone.tap('form.poured-back button');
       await page.locator('form.poured-back').waitFor({ state: 'detached' });
     },
     'here',
@@ -272,12 +272,12 @@ test('a dispatch to a known buyer', async () => {
     contact: 'stall 4',
     'sentAt~ago': 'now',
   });
-  const cost = await job('a dispatch', '4 taps, 0 for a known buyer', async (hand) => {
-    await hand.tap('text="Send out"');
-    await hand.read('#f-jars', '6');
-    await hand.tap(radio('lot', cold));
-    await hand.tap(radio('to~pick', 'Millrace Green market'));
-    await hand.tap(save);
+  const cost = await job('a dispatch', '4 taps, 0 for a known buyer', async (phone) => {
+    await phone.tap('text="Send out"');
+    await phone.read('#f-jars', '6');
+    await phone.tap(radio('lot', cold));
+    await phone.tap(radio('to~pick', 'Millrace Green market'));
+    await phone.tap(save);
     await at('/dispatches');
   });
   expect(cost).toMatchObject({ taps: 4, characters: 0, digits: 1 });
@@ -286,9 +286,9 @@ test('a dispatch to a known buyer', async () => {
 });
 
 test('a link for a guest', async () => {
-  const cost = await job('guest link', '2 taps, link, QR and share button', async (hand) => {
-    await hand.tap('footer a[href="/people"]');
-    await hand.tap('text="Make a guest link for 7 days"');
+  const cost = await job('guest link', '2 taps, link, QR and share button', async (phone) => {
+    await phone.tap('footer a[href="/people"]');
+    await phone.tap('text="Make a guest link for 7 days"');
     await page.locator('[data-share]').waitFor();
   });
   expect(cost).toMatchObject({ taps: 2, characters: 0, digits: 0 });

@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { existsSync } from 'node:fs';
-import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, type Terminal } from '../support/command-line.js';
 
 let terminal: Terminal;
 beforeAll(() => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
 });
 afterAll(() => terminal.remove());
 

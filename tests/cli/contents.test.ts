@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import { aTerminalInProcess, lookInto, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, lookInto, type Terminal } from '../support/command-line.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
   await terminal.json('demo');
 }, 120_000);
 afterAll(() => terminal.remove());

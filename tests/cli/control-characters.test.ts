@@ -1,13 +1,13 @@
 import { writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { aTerminalInProcess, setUp, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, setUp, type Terminal } from '../support/command-line.js';
 
 // What clears a screen, and what renames a terminal's window.
 const hostile = 'upper \u001b[2Jlines\u001b]0;x\u0007';
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
   await terminal.json(...setUp);
   const rows = `id,gathered_at,source,volume,by\nZZ1,2026-03-09T16:00,${hostile},9 gal,WE\n`;
   writeFileSync(terminal.path('sap.csv'), rows);

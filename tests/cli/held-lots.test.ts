@@ -1,12 +1,12 @@
 import { writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
-import { aTerminalInProcess, headOf, lookInto, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, headOf, lookInto, type Terminal } from '../support/command-line.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
   await terminal.json('demo');
 }, 120_000);
 afterAll(() => terminal.remove());

@@ -1,22 +1,22 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, type Terminal } from '../support/command-line.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { openPdf, textsOf } from '../support/read-symbols.js';
 import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let terminal: Terminal;
 let at: TestServer;
 let cookie = '';
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 beforeAll(async () => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
   await terminal.json('demo');
   at = await startServer();
   await setUp(at);
   cookie = await signedIn(at, owner.initials, owner.password);
-  day = await writeADay(at);
+  day = await writeDay(at);
 });
 afterAll(async () => {
   terminal.remove();

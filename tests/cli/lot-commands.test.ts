@@ -4,12 +4,12 @@ import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
 import { openPdf, printed, readByFirst } from '../support/read-symbols.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { readPdf } from '../support/read-pdf.js';
-import { aTerminalInProcess, headOf, lookInto, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, headOf, lookInto, type Terminal } from '../support/command-line.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminalInProcess({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' });
+  terminal = inProcessTerminal({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' });
   expect(await terminal.json('demo')).toMatchObject({ practice: true });
 }, 120_000);
 afterAll(() => terminal.remove());

@@ -14,12 +14,12 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
 import { readPdf } from '../support/read-pdf.js';
-import { aTerminal, bringInTheSeason, headOf, type Terminal } from '../support/command-line.js';
+import { spawningTerminal, importPracticeSeason, headOf, type Terminal } from '../support/command-line.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminal();
-  await bringInTheSeason(terminal);
+  terminal = spawningTerminal();
+  await importPracticeSeason(terminal);
 }, 120_000);
 afterAll(() => terminal.remove());
 

@@ -3,11 +3,11 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { labelStocks } from '#libs/actions/kinds/label-stock.js';
 import { record } from '#libs/actions/record/record.js';
 import { openPdf, printed, readByFirst, textsOf } from '../support/read-symbols.js';
-import { aTerminalInProcess, lookInto, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, lookInto, type Terminal } from '../support/command-line.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
   await terminal.json('demo');
 }, 120_000);
 afterAll(() => terminal.remove());

@@ -4,8 +4,8 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { readPdf } from '../support/read-pdf.js';
 import {
-  aTerminalInProcess,
-  bringInTheSeason,
+  inProcessTerminal,
+  importPracticeSeason,
   headOf,
   seasonFile,
   setUp,
@@ -47,8 +47,8 @@ interface Summary {
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminalInProcess();
-  await bringInTheSeason(terminal);
+  terminal = inProcessTerminal();
+  await importPracticeSeason(terminal);
 }, 180_000);
 afterAll(() => terminal.remove());
 

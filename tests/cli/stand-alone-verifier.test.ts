@@ -9,7 +9,7 @@ import { canonicalJson } from '#libs/store/log/canonical.js';
 import { parseEntry } from '#libs/store/log/entry-json.js';
 import { leafHash, treeHash } from '#libs/store/log/merkle.js';
 import type { Entry } from '#libs/records/entry.js';
-import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, type Terminal } from '../support/command-line.js';
 
 interface Exported {
   entries: number;
@@ -23,7 +23,7 @@ describe('The verifier that an inspector runs alone', () => {
   let exported: Exported;
   let verifier = '';
   beforeAll(async () => {
-    terminal = aTerminalInProcess();
+    terminal = inProcessTerminal();
     await terminal.json('demo');
     await terminal.json('export', '--out', terminal.path('record.json'));
     await terminal.json('verify', '--stand-alone', terminal.path('check.mjs'));

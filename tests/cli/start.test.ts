@@ -7,7 +7,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { catalogue } from '../../apps/cli/catalogue.js';
 import { commandsNamed } from '../../apps/cli/commands.js';
 import { nearestName } from '../../apps/cli/did-you-mean.js';
-import { aTerminal, bringInTheSeason, type Terminal } from '../support/command-line.js';
+import { spawningTerminal, importPracticeSeason, type Terminal } from '../support/command-line.js';
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
 
@@ -80,8 +80,8 @@ test('a suggestion is a name one or two typos away, and no further', () => {
 describe('In a terminal', () => {
   let terminal: Terminal;
   beforeAll(async () => {
-    terminal = aTerminal();
-    await bringInTheSeason(terminal);
+    terminal = spawningTerminal();
+    await importPracticeSeason(terminal);
   }, 120_000);
   afterAll(() => terminal.remove());
 

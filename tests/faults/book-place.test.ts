@@ -18,12 +18,12 @@ import { backUpBeforeUpdate, backUpBook, backUpOnSchedule, checkBookFile } from 
 import { markerOf } from '#libs/store/connection/book-location.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { startSeason, recordOrThrow } from '../support/sugarhouse.js';
-import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, type Terminal } from '../support/command-line.js';
 
 /** What may be where the book should be, and what starting the program does about it. */
 let terminal: Terminal;
 beforeEach(() => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
 });
 afterEach(() => terminal.remove());
 const aBook = async (file: string, work: (book: Book) => Promise<unknown>): Promise<void> => {

@@ -10,7 +10,7 @@ import { openBook } from '#libs/store/book.js';
 import { isDamage } from '#libs/store/connection/damage-error.js';
 import { type Verified, verifyBook } from '#libs/store/log/verify.js';
 import { startSeason } from '../support/sugarhouse.js';
-import { aTerminalInProcess, type Terminal } from '../support/command-line.js';
+import { inProcessTerminal, type Terminal } from '../support/command-line.js';
 import { children, endAll, started } from '../support/server-process.js';
 import { packageRoot } from '#libs/package-root.js';
 
@@ -21,7 +21,7 @@ let whole = Buffer.alloc(0);
 let file = '';
 
 beforeAll(async () => {
-  terminal = aTerminalInProcess();
+  terminal = inProcessTerminal();
   file = join(terminal.book, 'book.sqlite');
   const book = await openBook({ file });
   await startSeason(book);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import { aDayToRecall } from '../support/day-to-recall.js';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { recallSuite } from '../support/recall-suite.js';
+import { apiSuite } from '../support/api-suite.js';
 import { sqlite } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -18,7 +18,7 @@ const tapsIn = (html: string): { action: string; label: string; fields: Record<s
   );
 
 describe('a one-tap answer', () => {
-  const here = aDayToRecall();
+  const here = recallSuite();
   const { open, send, state, aPack, write } = here;
 
   test('“no” to a text about mould opens the lot; a helper has no button and is refused', async () => {
@@ -59,7 +59,7 @@ describe('a one-tap answer', () => {
 });
 
 describe('an answer over /api', () => {
-  const keyed = aKeyedBook(sqlite());
+  const keyed = apiSuite(sqlite());
 
   test('answers an open question about the lot, by a maker; without an open question it is refused', async () => {
     const answer = { lot: keyed.day.pack, answer: 'no' };

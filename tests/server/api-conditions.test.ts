@@ -1,9 +1,9 @@
 import { describe, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { apiSuite, gathering } from '../support/api-suite.js';
 
 describe.each(engines())('If-Match on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const tagOf = async (url: string): Promise<string> => String((await keyed.get(url, 'owner')).headers['etag']);
   const add = async (url: string, body: object, tag: string): Promise<number> =>
     (await keyed.sent(`${url}/additions`, { ...body, by: 'WE' }, { 'if-match': tag }, 'owner')).statusCode;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { apiSuite } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 
 interface ListPage {
@@ -9,7 +9,7 @@ interface ListPage {
 }
 
 describe.each(engines())('on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { get: request, sent, entries } = keyed;
 
   describe('lots', () => {

@@ -1,6 +1,6 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, test } from '@jest/globals';
-import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { apiSuite, gathering } from '../support/api-suite.js';
 import { engines, sqlite } from '../support/engines.js';
 import type { Described } from '../support/api-description.js';
 
@@ -15,7 +15,7 @@ const inAddress: Readonly<Record<string, string>> = {
 };
 
 describe.each(engines())('on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { get: request, sent, keys } = keyed;
   const bytes = (payload: Buffer, headers: Readonly<Record<string, string>> = {}) =>
     keyed.at.web.inject({
@@ -116,7 +116,7 @@ describe.each(engines())('on $name', (engine) => {
 
 // What a question may be is decided before the database is asked, so one engine shows it.
 describe('what is asked', () => {
-  const keyed = aKeyedBook(sqlite());
+  const keyed = apiSuite(sqlite());
   const { get: request, sent } = keyed;
 
   test('what is asked wrongly of each address is said in plain words', async () => {

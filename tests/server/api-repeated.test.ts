@@ -1,10 +1,10 @@
 import { describe, expect, test } from '@jest/globals';
 import { buildApp } from '../../apps/server/app.js';
-import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { apiSuite, gathering } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('A request sent again with its key, on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { sent, entries } = keyed;
   let keys = 0;
   const nextKey = () => ({ 'idempotency-key': `again-${++keys}` });

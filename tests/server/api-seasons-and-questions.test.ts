@@ -1,11 +1,11 @@
 import { describe, expect, test } from '@jest/globals';
 import { epcisTerms } from '#libs/reports/epcis/terms.js';
 import { readHead } from '#libs/store/log/log.js';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { apiSuite } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { get: request } = keyed;
 
   describe('seasons, calculators and the description', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { apiSuite, gathering } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 
 interface Made {
@@ -13,7 +13,7 @@ interface Faulty {
 }
 
 describe.each(engines())('on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { get: request, sent, entries } = keyed;
 
   describe('writing', () => {

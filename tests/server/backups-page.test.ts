@@ -10,7 +10,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { house, owner, setUp } from '../support/newcomer.js';
 import { children, endAll, temporaryFolder } from '../support/server-process.js';
 import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let at: TestServer;
 let cookie: string;
@@ -23,7 +23,7 @@ beforeAll(async () => {
   cookie = await signedIn(at, owner.initials, owner.password);
   folder = at.server.settings.folder;
   await backUpBook(at.book, join(folder, 'backups', 'book-2026-03-18.sqlite'));
-  await writeADay(at);
+  await writeDay(at);
   await backUpBook(at.book, join(folder, 'backups', 'book-2026-03-19.sqlite'));
   copyFileSync(join(folder, 'backups', 'book-2026-03-19.sqlite'), join(folder, 'backups', 'book-2026-03-17.sqlite'));
   truncateSync(join(folder, 'backups', 'book-2026-03-17.sqlite'), 20_000);

@@ -4,12 +4,12 @@ import { record } from '#libs/actions/record/record.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 import { posted } from '../support/server.js';
 import { readPdf } from '../support/read-pdf.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const here = aDayToRecall();
+const here = recallSuite();
 const { cookies, open, send, entries, records: saved, state, aPack, firstJar } = here;
 
 describe('a returned bad jar', () => {

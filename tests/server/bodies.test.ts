@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import type { BodyKind } from '../../apps/server/http/access.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
 // A body is checked before any database is used, so one engine is enough.
@@ -12,7 +12,7 @@ describe('request bodies', () => {
   let codes: Record<string, readonly string[]> = {};
   beforeAll(async () => {
     at = await startServer();
-    const day = await writeADay(at);
+    const day = await writeDay(at);
     const made = await addKey(at.book, 'home', { name: 'sweep', role: 'owner' }, at.clock.now);
     if ('key' in made) ({ key } = made);
     codes = {

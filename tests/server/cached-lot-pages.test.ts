@@ -6,7 +6,7 @@ import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { record } from '#libs/actions/record/record.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import { writeBigBook } from '../generator/big-book.js';
-import { hiddenFieldsIn } from '../support/day-to-recall.js';
+import { hiddenFieldsIn } from '../support/recall-suite.js';
 import { engines, type Engine } from '../support/engines.js';
 import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
 

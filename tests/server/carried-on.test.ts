@@ -1,11 +1,11 @@
 import { beforeEach, describe, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 import { signedIn } from '../support/server.js';
 
 /** What one boil leaves for the next, and records of the year before. */
 describe.each(engines())('on $name', (engine) => {
-  const here = aDayToRecall(engine);
+  const here = recallSuite(engine);
   const first = '26077A';
 
   const correctBoil = async (fields: Record<string, string>) => {

@@ -1,10 +1,10 @@
 import { describe, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 import { readPdf } from '../support/read-pdf.js';
 
 describe.each(engines())('on $name', (engine) => {
-  const here = aDayToRecall(engine);
+  const here = recallSuite(engine);
   const cleaned = async (fields: Record<string, string>) => {
     const url = '/supporting-records/cleanings/new';
     const answer = await here.send(url, { ...hiddenFieldsIn((await here.open(url)).body), ...fields });

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { readPdf } from '../support/read-pdf.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -13,7 +13,7 @@ let cookie: string;
 
 beforeAll(async () => {
   at = await startServer();
-  pack = (await writeADay(at)).cold;
+  pack = (await writeDay(at)).cold;
   const made = await addKey(at.book, 'home', { name: 'kitchen tablet', role: 'maker' }, at.clock.now);
   if ('problem' in made) throw new Error(JSON.stringify(made.problem));
   key = made.key;

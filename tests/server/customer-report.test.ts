@@ -10,12 +10,12 @@ import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { loadLabelContent } from '#libs/actions/labels/label-content.js';
 import { placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
-import { writeADay } from '../support/season-server.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
+import { writeDay } from '../support/season-server.js';
 import { startServer, posted } from '../support/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const here = aDayToRecall();
+const here = recallSuite();
 const { open, send, entries, records: saved, state } = here;
 
 /** The reports that Today lists, each once. */
@@ -150,7 +150,7 @@ describe('a customer’s report from the jar’s page', () => {
 
     const limited = await startServer({}, { requestsPerMinute: 40 });
     try {
-      const other = await writeADay(limited);
+      const other = await writeDay(limited);
       const to = (n: number) => posted(limited, `/j/${other.jars[n]}/report`, { _once: `visit-${n}`, said: 'x' });
       expect([(await to(0)).statusCode, (await to(1)).statusCode, (await to(2)).statusCode]).toEqual([303, 303, 429]);
     } finally {

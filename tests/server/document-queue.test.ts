@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
 describe('documents requested all at once', () => {
@@ -11,7 +11,7 @@ describe('documents requested all at once', () => {
   let pack = '';
   beforeAll(async () => {
     at = await startServer();
-    await writeADay(at);
+    await writeDay(at);
     for (const [name, role] of [
       ['inspector', 'guest'],
       ['office', 'owner'],

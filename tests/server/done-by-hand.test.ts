@@ -4,19 +4,19 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findLot, findRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { bytesOf, readPdf } from '../support/read-pdf.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { done } from '../support/sugarhouse.js';
 import { originOn, startServer, signedIn, type TestServer } from '../support/server.js';
 
 let server: TestServer;
 let cookie = '';
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 let once = 0;
 
 beforeAll(async () => {
   server = await startServer();
   await setUp(server);
-  day = await writeADay(server);
+  day = await writeDay(server);
   cookie = await signedIn(server, 'WE', owner.password);
 }, 60_000);
 afterAll(() => server.close());

@@ -1,8 +1,8 @@
 import { expect, test } from '@jest/globals';
 import { sqlite } from '../support/engines.js';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { apiSuite } from '../support/api-suite.js';
 
-const keyed = aKeyedBook(sqlite());
+const keyed = apiSuite(sqlite());
 
 /** The fixed words of an address decide what it is; a parameter stands for anything else. */
 const filled = (path: string): string => path.replace(/:\w+/g, 'none').replace('*', 'none');

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { namesIn, upstreamOf, validated, walkable } from '../support/epcis-walk.js';
 import { openPdf, printed, readByFirst } from '../support/read-symbols.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
 const address = 'https://jars.tamarack.example';
@@ -10,11 +10,11 @@ const address = 'https://jars.tamarack.example';
 const gtin = '9520123456788';
 
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 let key = '';
 beforeAll(async () => {
   at = await startServer({ BOILBOOK_PUBLIC_URL: address });
-  day = await writeADay(at);
+  day = await writeDay(at);
   const made = await addKey(at.book, 'home', { name: 'a script', role: 'owner' }, at.clock.now);
   if ('key' in made) key = made.key;
 });

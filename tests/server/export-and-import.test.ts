@@ -8,19 +8,19 @@ import { fileKinds, importKinds } from '#libs/actions/kinds/registry.js';
 import { copyBook } from '#libs/store/backup/copy-book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { eachKind } from '../support/each-kind.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
 let here: TestServer;
 let moved: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 const supporting = fileKinds.filter((kind) => !importKinds.includes(kind));
 const keys = new Map<TestServer, string>();
 
 /** A book moved elsewhere, or restored from a backup, before the last entries of the first were written. */
 beforeAll(async () => {
   [here, moved] = [await startServer(), await startServer()];
-  day = await writeADay(here);
+  day = await writeDay(here);
   await copyBook(here.book, moved.book);
   for (const at of [here, moved]) {
     const made = await addKey(at.book, 'home', { name: 'files', role: 'owner' }, at.clock.now);
@@ -113,7 +113,7 @@ test('records written after the book was moved are imported from its files, also
 test('jar codes of another book are refused with what to do, and the same dispatch by count is saved', async () => {
   const other = await startServer();
   try {
-    await writeADay(other);
+    await writeDay(other);
     const made = await addKey(other.book, 'home', { name: 'files', role: 'owner' }, other.clock.now);
     if ('key' in made) keys.set(other, made.key);
     const line = (jars: string) =>

@@ -3,9 +3,9 @@ import { readHead } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { padBegun } from '../support/pad-begun.js';
+import { keypadServer } from '../support/keypad-server.js';
 
-const pad = padBegun();
+const pad = keypadServer();
 const { send, fill, fills } = pad;
 
 const seen = async (url = `/lots/${pad.pack}`): Promise<string> =>

@@ -5,7 +5,7 @@ import { addKey } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import type { Described, DescribedBody, DescribedOperation, Operation } from '../support/described-routes.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { engines } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 
@@ -23,7 +23,7 @@ describe.each(engines())('on $name', (engine) => {
   beforeAll(async () => {
     await engine.start();
     at = await startServer({}, { engine });
-    const day = await writeADay(at);
+    const day = await writeDay(at);
     codes = [day.pack, day.cold, 'G041', '26077A', ...day.jars.slice(0, 3)];
     const made = await addKey(at.book, 'home', { name: 'fuzz', role: 'owner' }, at.clock.now);
     if ('key' in made) ({ key } = made);

@@ -1,16 +1,16 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 const cookies: Record<string, string> = {};
 const keys: Record<string, string> = {};
 
 beforeAll(async () => {
   at = await startServer();
-  day = await writeADay(at);
+  day = await writeDay(at);
   for (const [initials, role] of [
     ['OE', 'maker'],
     ['JP', 'helper'],

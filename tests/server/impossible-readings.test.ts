@@ -1,10 +1,10 @@
 import { beforeAll, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { apiSuite } from '../support/api-suite.js';
 
 const [engine] = engines();
 if (!engine) throw new Error('no database to test on');
-const keyed = aKeyedBook(engine);
+const keyed = apiSuite(engine);
 let before = 0;
 beforeAll(async () => {
   before = await keyed.entries();

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 describe("an inspector's view", () => {
   let at: TestServer;
@@ -11,7 +11,7 @@ describe("an inspector's view", () => {
   beforeAll(async () => {
     at = await startServer({ BOILBOOK_PUBLIC_URL: 'https://jars.example' });
     await setUp(at);
-    await writeADay(at);
+    await writeDay(at);
     const own = await signedIn(at, owner.initials, owner.password);
     const result = { name: 'Inspector', days: '7' };
     linkPage = (await posted(at, '/people/links', { ...result, _once: 'one-link' }, { cookie: own })).body;

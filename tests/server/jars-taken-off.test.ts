@@ -5,10 +5,10 @@ import { groupsOf } from '#libs/reports/recall/recall-jars.js';
 import { writeContext } from '../support/sugarhouse.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 
 describe.each(engines())('on $name', (engine) => {
-  const here = aDayToRecall(engine);
+  const here = recallSuite(engine);
   let pack = '';
   let jars: string[] = [];
   beforeAll(async () => {

@@ -2,10 +2,10 @@ import { beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { aDayToRecall } from '../support/day-to-recall.js';
+import { recallSuite } from '../support/recall-suite.js';
 
 /** Every address from which a label can be printed, asked for a lot that may not go out. */
-const here = aDayToRecall();
+const here = recallSuite();
 let key = '';
 beforeAll(async () => {
   const added = await addKey(here.at.book, 'home', { name: 'sheet', role: 'owner' }, here.at.clock.now);

@@ -8,7 +8,7 @@ import { openBook } from '#libs/store/book.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { packageRoot } from '#libs/package-root.js';
 import { readSettings } from '../../apps/server/settings.js';
-import { aCertificate } from '../support/certificate.js';
+import { makeCertificate } from '../support/certificate.js';
 import { temporaryFolder, children, endAll, started } from '../support/server-process.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -90,7 +90,7 @@ test('a newcomer sets the book up over HTTP with the code that the terminal show
 
 test('with a certificate the book is served over TLS, and its cookie is sent only there', async () => {
   const folder = temporaryFolder();
-  const { cert, key } = aCertificate();
+  const { cert, key } = makeCertificate();
   writeFileSync(join(folder, 'cert.pem'), cert);
   writeFileSync(join(folder, 'key.pem'), key);
   const server = await started(folder, {

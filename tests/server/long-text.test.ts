@@ -5,11 +5,11 @@ import type { Kind } from '#libs/actions/record/kind.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { apiSuite, gathering } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { get: request, sent } = keyed;
   const faultOf = (answer: { json: () => unknown }) =>
     (answer.json() as { faults: { field: string; expected: string; got: string }[] }).faults[0];

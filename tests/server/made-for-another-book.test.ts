@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
-import { aCooperative, member, password } from '../support/cooperative.js';
+import { makeCooperative, member, password } from '../support/cooperative.js';
 import { startServer, type TestServer, originOn, posted, signedIn } from '../support/server.js';
 
 /** A form drawn for one book, house or person and sent while another is open: nothing is written, nothing is lost. */
@@ -11,7 +11,7 @@ const cookies: Record<string, string> = {};
 beforeAll(async () => {
   at = await startServer();
   at.clock.now = new Date('2026-05-01T22:00:00Z');
-  await aCooperative(at);
+  await makeCooperative(at);
   for (const initials of ['WE', 'OE', 'JP']) cookies[initials] = await signedIn(at, initials, password);
   await addPerson(at.book, member, { initials: 'WE', name: 'Wren', role: 'maker', password });
   const there = await posted(at, '/sign-in', { house: member, initials: 'WE', password });

@@ -1,14 +1,14 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { recordOrThrow } from '../support/sugarhouse.js';
-import { aCooperative } from '../support/cooperative.js';
+import { makeCooperative } from '../support/cooperative.js';
 import { startServer, type TestServer } from '../support/server.js';
 
 let at: TestServer;
-let there: Awaited<ReturnType<typeof aCooperative>>;
+let there: Awaited<ReturnType<typeof makeCooperative>>;
 beforeAll(async () => {
   at = await startServer();
   at.clock.now = new Date('2026-05-01T22:00:00Z');
-  there = await aCooperative(at);
+  there = await makeCooperative(at);
 });
 afterAll(() => at.close());
 

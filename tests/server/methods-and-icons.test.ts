@@ -1,8 +1,8 @@
 import { expect, test } from '@jest/globals';
-import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { apiSuite, gathering } from '../support/api-suite.js';
 import { sqlite } from '../support/engines.js';
 
-const keyed = aKeyedBook(sqlite());
+const keyed = apiSuite(sqlite());
 const { get: request, sent, keys } = keyed;
 const inject = (method: 'DELETE' | 'PUT' | 'POST' | 'GET', url: string, role?: string) =>
   keyed.at.web.inject({ method, url, headers: role ? { authorization: `Bearer ${keys[role]}` } : {} });

@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 
-const here = aDayToRecall();
+const here = recallSuite();
 
 /**
  * Each page's old address and its present one; LOT, BACK and LEFT stand for a pack, returned jars and jars that had

@@ -6,16 +6,16 @@ import { loadOwnStocks } from '#libs/actions/labels/label-stocks.js';
 import { countRecords, recordsAbout } from '#libs/store/queries/lots.js';
 import { openPdf, printed, readByFirst, textsOf } from '../support/read-symbols.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 let cookie: string;
 
 beforeAll(async () => {
   at = await startServer({ BOILBOOK_PUBLIC_URL: 'https://boilbook.example' });
-  day = await writeADay(at);
+  day = await writeDay(at);
   const password = 'steam over the sugarhouse roof';
   const added = await addPerson(at.book, 'home', { initials: 'WE', name: 'Wren', role: 'maker', password });
   if ('problem' in added) throw new Error(JSON.stringify(added.problem));

@@ -2,14 +2,14 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { packFields } from '#libs/actions/kinds/pack.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let server: TestServer;
 let cookie = '';
 beforeAll(async () => {
   server = await startServer();
   await setUp(server);
-  await writeADay(server);
+  await writeDay(server);
   cookie = await signedIn(server, 'WE', owner.password);
 }, 60_000);
 afterAll(() => server.close());

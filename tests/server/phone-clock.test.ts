@@ -2,13 +2,13 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
 import { type TestServer, startServer, posted, signedIn } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let at: TestServer;
 let cookie: string;
 beforeAll(async () => {
   at = await startServer();
-  await writeADay(at);
+  await writeDay(at);
   const password = 'maple sap in the morning';
   await addPerson(at.book, 'home', { initials: 'WE', role: 'owner', password });
   cookie = await signedIn(at, 'WE', password);

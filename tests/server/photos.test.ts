@@ -9,15 +9,15 @@ import { copyBook } from '#libs/store/backup/copy-book.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { findEntry, readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aTerminalInProcess } from '../support/command-line.js';
+import { inProcessTerminal } from '../support/command-line.js';
 import { postgres } from '../support/engines.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { originOn, signedIn, startServer, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let at: TestServer;
 let cookie: string;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 const keys: Record<string, string> = {};
 let picture: Buffer;
 const server = postgres();
@@ -27,7 +27,7 @@ beforeAll(async () => {
   at = await startServer();
   await setUp(at);
   cookie = await signedIn(at, owner.initials, owner.password);
-  day = await writeADay(at);
+  day = await writeDay(at);
   for (const role of ['helper', 'guest']) {
     const made = await addKey(at.book, 'home', { name: role, role }, at.clock.now);
     if ('key' in made) keys[role] = made.key;
@@ -225,7 +225,7 @@ test('backup, restore and a move to PostgreSQL and back keep every photo, and ve
 });
 
 test('book photo adds one from a file', async () => {
-  const terminal = aTerminalInProcess();
+  const terminal = inProcessTerminal();
   try {
     await terminal.run('setup', '--name', 'Tamarack Hollow Sugarhouse', '--place', 'Vermont');
     writeFileSync(terminal.path('g.csv'), 'id,gathered_at,source,volume\nG041,2026-03-17T16:00,upper lines,12 gal\n');

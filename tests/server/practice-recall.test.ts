@@ -2,10 +2,10 @@ import { describe, expect, test } from '@jest/globals';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const here = aDayToRecall();
+const here = recallSuite();
 const { open, send, entries, records: saved } = here;
 
 describe('a mock recall', () => {

@@ -7,11 +7,11 @@ import { printLabels } from '#libs/actions/labels/print-labels.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import { labels } from '../../apps/cli/commands/labels.js';
 import type { CommandContext } from '../../apps/cli/command.js';
-import { aDayToRecall } from '../support/day-to-recall.js';
+import { recallSuite } from '../support/recall-suite.js';
 import { openPdf, printed, readByFirst } from '../support/read-symbols.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const here = aDayToRecall();
+const here = recallSuite();
 const folder = mkdtempSync(join(tmpdir(), 'labels-'));
 let pack = '';
 let key = '';

@@ -1,12 +1,12 @@
 import { describe, expect, test } from '@jest/globals';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
+import { apiSuite } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe('a pack of another product, on its pages', () => {
-  const here = aDayToRecall();
+  const here = recallSuite();
   const { open, send, state, aPack } = here;
 
   test('is entered in the form for a pack or by a correction, and its page says what it is and whom to ask', async () => {
@@ -42,7 +42,7 @@ describe('a pack of another product, on its pages', () => {
 });
 
 describe.each(engines())('a pack of another product, over /api, on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { get: request, sent } = keyed;
 
   test('is held, is released by an owner with the authority’s answer, and gets no label', async () => {

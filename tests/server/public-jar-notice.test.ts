@@ -8,14 +8,14 @@ import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { publish } from '../../apps/cli/commands/publish.js';
 import { startServer, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 beforeAll(async () => {
   at = await startServer();
-  day = await writeADay(at);
+  day = await writeDay(at);
 }, 60_000);
 afterAll(() => at.close());
 

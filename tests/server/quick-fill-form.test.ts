@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
-import { padBegun } from '../support/pad-begun.js';
+import { keypadServer } from '../support/keypad-server.js';
 
-const pad = padBegun();
+const pad = keypadServer();
 const { fill, fills } = pad;
 
 /** The sentence at a box; undefined where the box is not marked. */

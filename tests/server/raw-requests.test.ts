@@ -6,7 +6,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { type Random, randomFrom } from '../generator/random.js';
 import { sqlite } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 /** BOILBOOK_TEST_SEED draws other requests, BOILBOOK_TEST_RUNS more of them. */
 const seed = Number(process.env['BOILBOOK_TEST_SEED'] ?? 8066);
@@ -22,7 +22,7 @@ describe('bytes sent to any route over a socket', () => {
   beforeAll(async () => {
     await engine.start();
     at = await startServer({}, { engine, requestsPerMinute: 1_000_000 });
-    const day = await writeADay(at);
+    const day = await writeDay(at);
     codes = [day.pack, '26077A', 'G041', day.jars[0] ?? '', '2026', 'gatherings', 'pack', '1', 'none'];
     const made = await addKey(at.book, 'home', { name: 'bytes', role: 'owner' }, at.clock.now);
     if ('key' in made) ({ key } = made);

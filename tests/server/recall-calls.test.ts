@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 import { readPdf } from '../support/read-pdf.js';
 import { plain } from '../support/documented-season.js';
 
-const here = aDayToRecall();
+const here = recallSuite();
 const { open, send, entries, write, aPack } = here;
 const reached = {
   why: 'a buyer found glass',

@@ -4,12 +4,12 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { readHead } from '#libs/store/log/log.js';
 import { done } from '../support/sugarhouse.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
 /** What a helper, a maker and an owner may write: the page and the API must agree. */
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 const cookies: Record<string, string> = {};
 const keys: Record<string, string> = {};
 const roles = ['helper', 'maker', 'owner'] as const;
@@ -17,7 +17,7 @@ const initials = { helper: 'JP', maker: 'OE', owner: 'WE' };
 
 beforeAll(async () => {
   at = await startServer();
-  day = await writeADay(at);
+  day = await writeDay(at);
   for (const role of roles) {
     const password = `steam over the roof of ${role}`;
     done(await addPerson(at.book, 'home', { initials: initials[role], role, password }));

@@ -2,14 +2,14 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { rightText } from '#libs/actions/accounts/role-text.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { signedIn, startServer, type TestServer } from '../support/server.js';
 
 let at: TestServer;
 let pagesByRole: Map<string, string>;
 beforeAll(async () => {
   at = await startServer();
-  await writeADay(at);
+  await writeDay(at);
   const password = 'steam over the roof at night';
   await addPerson(at.book, 'home', { initials: 'WE', name: 'WE', role: 'owner', password });
   const { body } = await at.web.inject({ url: '/people', headers: { cookie: await signedIn(at, 'WE', password) } });

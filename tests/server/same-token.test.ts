@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { walkLog } from '#libs/store/log/log.js';
-import { aCooperative, member, password } from '../support/cooperative.js';
+import { makeCooperative, member, password } from '../support/cooperative.js';
 import { posted, startServer, type TestServer } from '../support/server.js';
 
 let at: TestServer;
 beforeAll(async () => {
   at = await startServer();
   at.clock.now = new Date('2026-05-01T22:00:00Z');
-  await aCooperative(at);
+  await makeCooperative(at);
 });
 afterAll(() => at.close());
 

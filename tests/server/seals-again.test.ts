@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 
 describe.each(engines())('on $name', (engine) => {
-  const here = aDayToRecall(engine);
+  const here = recallSuite(engine);
   const post = async (url: string, fields: Record<string, string>, initials = 'WE') =>
     here.send(url, { ...hiddenFieldsIn((await here.open(url, initials)).body), ...fields }, initials);
   const page = async (url: string, initials = 'WE'): Promise<string> =>

@@ -4,18 +4,18 @@ import { houses } from '#libs/actions/kinds/house.js';
 import { walkLog } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
-import { aCooperative, asker, member, type Named, password, urlsOf } from '../support/cooperative.js';
+import { makeCooperative, asker, member, type Named, password, urlsOf } from '../support/cooperative.js';
 import { readPdf } from '../support/read-pdf.js';
 import { startServer, type TestServer, posted, signedIn } from '../support/server.js';
 
 /** Several sugarhouses in one book: whose is whose, route by route. */
 describe('Several sugarhouses in one book', () => {
   let at: TestServer;
-  let there: Awaited<ReturnType<typeof aCooperative>>;
+  let there: Awaited<ReturnType<typeof makeCooperative>>;
   beforeAll(async () => {
     at = await startServer();
     at.clock.now = new Date('2026-05-01T22:00:00Z');
-    there = await aCooperative(at);
+    there = await makeCooperative(at);
   });
   afterAll(() => at.close());
 
@@ -37,7 +37,7 @@ describe('Several sugarhouses in one book', () => {
       .replace(/"requestId":"[0-9a-f]{8}"/g, 'request');
 
   /** A jar's code is random and may contain any two letters, so initials are searched for as a whole word. */
-  const tells = (text: string, secret: string): boolean =>
+  const contains = (text: string, secret: string): boolean =>
     secret.length > 2 ? text.includes(secret) : new RegExp(`\\b${secret}\\b`).test(text);
 
   /** The bytes of a PDF may contain any two letters by chance, so its text is compared. */
@@ -87,7 +87,7 @@ describe('Several sugarhouses in one book', () => {
             faults.push(`${method} ${url}: ${answer.statusCode}, a thing that is nowhere ${twin.statusCode}`);
           if (answer.statusCode >= 500) faults.push(`${method} ${url}: ${answer.statusCode}`);
           const text = isPdf(answer) ? await pdfText(answer.rawPayload) : result(answer, theirs);
-          const leaked = there.secrets.filter((secret) => tells(text, secret));
+          const leaked = there.secrets.filter((secret) => contains(text, secret));
           if (leaked.length > 0) faults.push(`${method} ${url} tells ${leaked.join(', ')}`);
         }
     }
@@ -273,7 +273,7 @@ describe('Several sugarhouses in one book', () => {
   });
 
   test('prefixes distinguish the houses: each is unique, and a member must have one', async () => {
-    const say = (sugarhouse: string, prefix: string) =>
+    const changePrefix = (sugarhouse: string, prefix: string) =>
       record(
         at.book,
         writeContext({ sugarhouse }),
@@ -281,9 +281,9 @@ describe('Several sugarhouses in one book', () => {
         { name: 'Renamed', prefix },
         { of: 'house', why: 'another prefix' },
       );
-    expect(await say(asker, 'bl')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
-    expect(await say(asker, '')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
-    expect(await say(asker, 'TOOLONG')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await changePrefix(asker, 'bl')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await changePrefix(asker, '')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await changePrefix(asker, 'TOOLONG')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
   });
 
   test('actions on the whole book are for the first house only: log, backup, verify', async () => {

@@ -12,13 +12,13 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { house, owner, setUp } from '../support/newcomer.js';
 import { originOn, signedIn, startServer, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { done } from '../support/sugarhouse.js';
 import { whereBooksAre } from '../support/where-books-are.mjs';
 
 let at: TestServer;
 let cookie: string;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 let photo: Buffer;
 const boundary = 'one-photo-of-the-story';
 
@@ -26,7 +26,7 @@ beforeAll(async () => {
   at = await startServer();
   await setUp(at);
   cookie = await signedIn(at, owner.initials, owner.password);
-  day = await writeADay(at);
+  day = await writeDay(at);
   photo = await sharp({ create: { width: 1800, height: 1200, channels: 3, background: '#a62' } })
     .withExif({ IFD3: { GPSLatitudeRef: 'N', GPSLatitude: '44/1 15/1 0/1' } })
     .jpeg()

@@ -1,12 +1,12 @@
 import { describe, expect, test } from '@jest/globals';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aDayToRecall, hiddenFieldsIn } from '../support/day-to-recall.js';
+import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 
 const leftOver = /1\.5 qt of 5 gal are in jars, and all of \S+ counts as used, since no amount was written\./;
 
 describe.each(engines())('on $name', (engine) => {
-  const here = aDayToRecall(engine);
+  const here = recallSuite(engine);
   const textOf = async (url: string): Promise<string> =>
     (await here.open(url)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
 

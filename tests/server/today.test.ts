@@ -9,15 +9,15 @@ import { findLot, recordsOf } from '#libs/store/queries/lots.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
 import { done } from '../support/sugarhouse.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 let cookie: string;
 
 beforeAll(async () => {
   at = await startServer();
-  day = await writeADay(at);
+  day = await writeDay(at);
   const password = 'steam over the roof';
   const added = await addPerson(at.book, 'home', { initials: 'WE', name: 'Wren Ellery', role: 'maker', password });
   if ('problem' in added) throw new Error(JSON.stringify(added.problem));

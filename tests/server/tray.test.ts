@@ -4,14 +4,14 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 let cookie = '';
 beforeAll(async () => {
   at = await startServer();
-  day = await writeADay(at);
+  day = await writeDay(at);
   const password = 'steam over the roof at night';
   await addPerson(at.book, 'home', { initials: 'OE', name: 'OE', role: 'maker', password });
   cookie = await signedIn(at, 'OE', password);

@@ -5,16 +5,16 @@ import { record } from '#libs/actions/record/record.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
-import { writeADay } from '../support/season-server.js';
+import { writeDay } from '../support/season-server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
-let day: Awaited<ReturnType<typeof writeADay>>;
+let day: Awaited<ReturnType<typeof writeDay>>;
 const cookies: Record<string, string> = {};
 
 beforeAll(async () => {
   at = await startServer();
-  day = await writeADay(at);
+  day = await writeDay(at);
   for (const initials of ['WE', 'OE']) {
     const password = `steam over the roof of ${initials}`;
     const added = await addPerson(at.book, 'home', { initials, name: initials, role: 'maker', password });

@@ -2,10 +2,10 @@ import { beforeAll, describe, expect, test } from '@jest/globals';
 import ExcelJS from 'exceljs';
 import { engines } from '../support/engines.js';
 import { readPdf } from '../support/read-pdf.js';
-import { aDayToRecall } from '../support/day-to-recall.js';
+import { recallSuite } from '../support/recall-suite.js';
 
 describe.each(engines())('on $name', (engine) => {
-  const here = aDayToRecall(engine);
+  const here = recallSuite(engine);
   let pack = '';
   let unnumbered = '';
   beforeAll(async () => {

@@ -9,11 +9,11 @@ import type { Command, CommandContext } from '../../apps/cli/command.js';
 import { recall } from '../../apps/cli/commands/recall.js';
 import { summary } from '../../apps/cli/commands/summary.js';
 import { trace } from '../../apps/cli/commands/trace.js';
-import { aDayToRecall } from '../support/day-to-recall.js';
+import { recallSuite } from '../support/recall-suite.js';
 import { readPdf } from '../support/read-pdf.js';
 
 /** One use case through page, API and command line; print-labels.test.ts does the same with labels. */
-const here = aDayToRecall();
+const here = recallSuite();
 const folder = mkdtempSync(join(tmpdir(), 'alike-'));
 let key = '';
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from '@jest/globals';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { apiSuite } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const { keys } = keyed;
 
   test('each route is open to its declared roles and to nobody else', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { aKeyedBook } from '../support/keyed-book.js';
+import { apiSuite } from '../support/api-suite.js';
 import { engines } from '../support/engines.js';
 
 interface Refused {
@@ -9,7 +9,7 @@ interface Refused {
 }
 
 describe.each(engines())('on $name', (engine) => {
-  const keyed = aKeyedBook(engine);
+  const keyed = apiSuite(engine);
   const imported = (payload: string, plural = 'gatherings') =>
     keyed.at.web.inject({
       method: 'POST',

@@ -21,7 +21,7 @@ type BookOfTest = Pick<TestServer, 'book' | 'clock'>;
 export interface LotOfCase {
   readonly house: string;
   readonly code: string;
-  readonly door: EntryChannel;
+  readonly channel: EntryChannel;
   lot(): Promise<Lot | undefined>;
   /** Enters the steps; one that is refused throws. */
   take(steps: readonly Step[]): Promise<void>;
@@ -36,16 +36,16 @@ export async function heldLot(at: TestServer, of: Acceptable): Promise<LotOfCase
   const place = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `A${houses}` };
   done(await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...place, ...of.house }));
   const { key } = done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now));
-  const door = apiChannel({ at, cookie: '', key });
+  const channel = apiChannel({ at, cookie: '', key });
   const take = async (steps: readonly Step[]): Promise<void> => {
     for (const step of steps) {
-      const answer = await door.take(step);
+      const answer = await channel.take(step);
       if (!answer.taken) throw new Error(`${JSON.stringify(step)}: ${answer.text}`);
     }
   };
   await take(stepsOf({ state: 'held', ...of }));
   const code = of.lot ?? pack;
-  return { house, code, door, take, lot: () => findLot(sugarhouseReader(at.book.read, house), code) };
+  return { house, code, channel, take, lot: () => findLot(sugarhouseReader(at.book.read, house), code) };
 }
 
 /** The lot as its rules judge it now: its findings name their identity. */

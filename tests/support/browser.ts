@@ -214,7 +214,7 @@ async function postForm(page: Page, path: string, fields: () => Record<string, s
 export const pressMain = (page: Page): Promise<void> => page.click('main form[method="post"] button.main-action');
 
 /** A finished boil of 3 gal and a pack begun from it; the page is then the pack's, at its quick form. */
-export async function packBegun(page: Page): Promise<void> {
+export async function beginPack(page: Page): Promise<void> {
   await page.goto('/boils/finished');
   await page.fill('#f-beganAt', '2026-03-18T07:30');
   await page.fill('#f-syrupVolume', '3');

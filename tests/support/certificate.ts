@@ -1,7 +1,7 @@
 import { createSign, generateKeyPairSync, randomBytes } from 'node:crypto';
 
 /** A self-signed certificate for localhost, made for one test: DER assembled by hand (RFC 5280). */
-export function aCertificate(): { cert: string; key: string } {
+export function makeCertificate(): { cert: string; key: string } {
   const { privateKey, publicKey } = generateKeyPairSync('ec', { namedCurve: 'prime256v1' });
   const name = sequence(set(sequence(tlv(0x06, '550403'), utf8('localhost'))));
   const ecdsaWithSha256 = sequence(tlv(0x06, '2a8648ce3d040302'));

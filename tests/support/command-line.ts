@@ -24,7 +24,7 @@ export interface Terminal {
   readonly book: string;
   path(name: string): string;
   run(...text: string[]): Promise<CommandOutput>;
-  /** Runs it by a call in this process, which has loaded the program already: see `aTerminalInProcess`. */
+  /** Runs it by a call in this process, which has loaded the program already: see `inProcessTerminal`. */
   call(...text: string[]): Promise<CommandOutput>;
   /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
   json<T = Record<string, unknown>>(...text: string[]): Promise<T>;
@@ -38,16 +38,16 @@ export interface Terminal {
 /**
  * Each command is a process of its own, of the built program. `root` is the folder of another copy of the program.
  */
-export function aTerminal(env: Readonly<Record<string, string>> = {}, root = packageRoot): Terminal {
+export function spawningTerminal(env: Readonly<Record<string, string>> = {}, root = packageRoot): Terminal {
   const folder = temporaryFolder();
   return terminalIn(folder, join(folder, 'data'), (text, where) => start(text, where, Infinity, root), env);
 }
 
 /**
  * The same commands run by a call in this process, which has loaded the program already: for tests of what commands do.
- * Tests of exit, pipes, standard output and paths relative to the folder need `aTerminal`.
+ * Tests of exit, pipes, standard output and paths relative to the folder need `spawningTerminal`.
  */
-export function aTerminalInProcess(env: Readonly<Record<string, string>> = {}): Terminal {
+export function inProcessTerminal(env: Readonly<Record<string, string>> = {}): Terminal {
   const folder = temporaryFolder();
   return terminalIn(folder, join(folder, 'data'), call, env);
 }
@@ -161,7 +161,7 @@ export const setUp = [
 ];
 
 /** The season of templates/practice/, file by file, into an empty book; the README's walk types these commands. */
-export async function bringInTheSeason(terminal: Terminal): Promise<void> {
+export async function importPracticeSeason(terminal: Terminal): Promise<void> {
   await terminal.json(...setUp);
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };
   await lookInto(terminal, async (book) => {

@@ -21,7 +21,7 @@ export interface Named {
   readonly nowhere: string;
 }
 
-export async function aCooperative(at: TestServer) {
+export async function makeCooperative(at: TestServer) {
   const { book } = at;
   await recordOrThrow(book, 'house', { prefix: 'TH' });
   const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };

@@ -5,7 +5,7 @@ import type { TestServer } from './server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A day's work of the house: a gathering, a boil, two packs (the second too cold), a market day. */
-export async function writeADay(at: TestServer): Promise<{ pack: string; cold: string; jars: string[] }> {
+export async function writeDay(at: TestServer): Promise<{ pack: string; cold: string; jars: string[] }> {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const write = async (plural: string, sent: Record<string, unknown>): Promise<string> => {
     const kind = plural === 'house' ? houses : importKinds.find((each) => each.plural === plural);

@@ -67,7 +67,7 @@ export function walkCases(
     return { at: server, house: key };
   }
 
-  const doors = {
+  const channels = {
     API: async (at: TestServer, house: string): Promise<EntryChannel> =>
       apiChannel({ at, cookie: '', key: await keyOf(at, house) }),
     import: async (at: TestServer, house: string): Promise<EntryChannel> =>
@@ -85,12 +85,12 @@ export function walkCases(
 
   test.each([...[...traps, ...sound].filter((_, n) => n % oneIn === 0), ...more])('$is', async (of) => {
     const { at, house } = await houseFor(of);
-    const door = await doors[way](at, house);
+    const channel = await channels[way](at, house);
     const steps = stepsOf(of);
     // The refused step is the last one, or the making of the pack where that is impossible.
     let refusedWith: string | undefined;
     for (const [n, step] of steps.entries()) {
-      const answer = await door.take(step);
+      const answer = await channel.take(step);
       if (answer.taken) continue;
       if (!of.refuses || n < steps.length - 1) throw new Error(`${JSON.stringify(step)} was refused: ${answer.text}`);
       refusedWith = answer.text;

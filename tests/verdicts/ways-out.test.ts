@@ -37,12 +37,12 @@ test.each(walks)('$rule, way out $n', async ({ rule, way }) => {
     await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...place, ...way.held.house }),
   );
   const key = done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
-  const door = apiChannel({ at, cookie: '', key });
+  const channel = apiChannel({ at, cookie: '', key });
   const code = way.held.lot ?? pack;
   const lot = () => findLot(sugarhouseReader(at.book.read, house), code);
   const take = async (steps: readonly Step[]): Promise<void> => {
     for (const step of steps) {
-      const answer = await door.take(step);
+      const answer = await channel.take(step);
       if (!answer.taken) throw new Error(`${JSON.stringify(step)}: ${answer.text}`);
     }
   };

@@ -1,6 +1,6 @@
 import type { Random } from '../../generator/random.js';
 import type { Model, Operation } from './model.js';
-import type { Way } from './ways.js';
+import type { Way } from './send-operation.js';
 
 /**
  * The next operation, mostly on existing lots, occasionally on one that doesn't exist. `n` is new in every operation.

@@ -80,21 +80,21 @@ function mayDo(role: Role, of: Operation, byFile: boolean): boolean {
 }
 
 /** How an operation is sent, as far as the answer depends on it. */
-export interface ComesIn {
+export interface SentThrough {
   readonly byFile: boolean;
   /** By a page's quick form, which records the time with each reading. */
-  readonly onPad: boolean;
+  readonly byQuickForm: boolean;
 }
 
 /** The expected answer, with the model changed as the book must be. */
-export function expect(model: Model, role: Role, of: Operation, comesIn: ComesIn): Outcome {
-  if (!mayDo(role, of, comesIn.byFile)) return 'forbidden';
-  const outcome = apply(model, of, comesIn);
+export function expect(model: Model, role: Role, of: Operation, sentThrough: SentThrough): Outcome {
+  if (!mayDo(role, of, sentThrough.byFile)) return 'forbidden';
+  const outcome = apply(model, of, sentThrough);
   if (outcome === 'taken') model.entries++;
   return outcome === 'same' ? 'taken' : outcome;
 }
 
-function apply(model: Model, of: Operation, { onPad }: ComesIn): Outcome | 'same' {
+function apply(model: Model, of: Operation, { byQuickForm }: SentThrough): Outcome | 'same' {
   switch (of.what) {
     case 'gather':
       model.gatherings.set(of.id, of.gallons);
@@ -126,7 +126,7 @@ function apply(model: Model, of: Operation, { onPad }: ComesIn): Outcome | 'same
       const pack = model.packs.get(of.pack)!;
       const read = parseFloat(of.fill);
       // A correction gives the readings anew, without times.
-      pack.isFilledSinceSeals = of.what === 'add fill' && (onPad || pack.isFilledSinceSeals);
+      pack.isFilledSinceSeals = of.what === 'add fill' && (byQuickForm || pack.isFilledSinceSeals);
       pack.coldest = of.what === 'correct fill' ? read : Math.min(read, pack.coldest ?? read);
       applyOperation(model, of.pack, of.what === 'correct fill' ? 'correct' : 'add');
       return 'taken';

@@ -15,7 +15,7 @@ import { drawOperation, drawWay } from './draw-operation.js';
 import { emptyModel, expect, type Model, type Operation } from './model.js';
 import { eveningBegins, type SimulationPlace } from './simulation-place.js';
 import type { OperationCounts } from './tally.js';
-import { type Came, goBy, type Person, type Way } from './ways.js';
+import { type OperationResult, sendOperation, type Person, type Way } from './send-operation.js';
 
 /** An operation as it was drawn: by whom, which way in, with which key. */
 interface Drawn {
@@ -102,43 +102,45 @@ class SeedRun {
     if (what === 1) await this.clockJumps(drawn);
     if (what === 2 && 'file' in this.location) return this.diskIsFull(drawn);
     if (what <= 5) return this.crashes(drawn);
-    await this.does(drawn);
+    await this.runOperation(drawn);
     // The same again, as a phone sends it that got no answer: nothing is written twice.
-    if (what === 6 && hasKey(drawn)) await this.sameAgain(drawn);
+    if (what === 6 && hasKey(drawn)) await this.sendAgain(drawn);
   }
 
   /** Separate random numbers: the pages written depend on random codes, which must not change the next operations. */
   private readonly disk = (): Random => randomFrom(this.seed * 104_729 + this.minutes);
 
-  private expected({ of, person, way }: Drawn): Came['outcome'] {
+  private expected({ of, person, way }: Drawn): OperationResult['outcome'] {
     // The command line acts for the owner of the machine.
     return expect(this.model, way === 'command' ? 'owner' : person.role, of, {
       byFile: way === 'import' && inFiles.includes(of.what),
-      onPad: way === 'page',
+      byQuickForm: way === 'page',
     });
   }
 
-  private async does(drawn: Drawn): Promise<void> {
+  private async runOperation(drawn: Drawn): Promise<void> {
     const expected = this.expected(drawn);
-    this.answered(drawn, expected, await this.goes(drawn));
+    this.checkOutcome(drawn, expected, await this.send(drawn));
     await this.check();
   }
 
-  private async goes({ way, person, of, key }: Drawn): Promise<Came> {
+  private async send({ way, person, of, key }: Drawn): Promise<OperationResult> {
     this.counts.operations++;
-    return goBy(way, this.place, person, of, key);
+    return sendOperation(way, this.place, person, of, key);
   }
 
-  private answered(drawn: Drawn, expected: Came['outcome'], came: Came): void {
-    if (came.outcome !== expected)
-      throw new Error(`${drawn.way} by ${drawn.person.role}: expected ${expected}, came ${came.outcome}: ${came.text}`);
+  private checkOutcome(drawn: Drawn, expected: OperationResult['outcome'], result: OperationResult): void {
+    if (result.outcome !== expected)
+      throw new Error(
+        `${drawn.way} by ${drawn.person.role}: expected ${expected}, got ${result.outcome}: ${result.text}`,
+      );
     if (expected !== 'taken') this.counts.refused++;
   }
 
-  private async sameAgain(drawn: Drawn): Promise<void> {
-    const came = await this.goes(drawn);
-    const said = this.done.push('  sent again');
-    if (came.outcome === 'lost') throw new Error(`sent again (${said}): ${came.text}`);
+  private async sendAgain(drawn: Drawn): Promise<void> {
+    const result = await this.send(drawn);
+    const step = this.done.push('  sent again');
+    if (result.outcome === 'lost') throw new Error(`sent again (${step}): ${result.text}`);
     await this.check();
   }
 
@@ -154,13 +156,13 @@ class SeedRun {
     const saved = structuredClone(this.model);
     const wouldBe = this.expected(drawn);
     this.model = saved;
-    const came = await this.goes(drawn);
+    const result = await this.send(drawn);
     clock.now = right;
     this.counts.clockJumps++;
     this.done.push('  at the wrong time');
     const isRefused =
-      wouldBe === 'taken' || wouldBe === 'refused' ? came.outcome === 'refused' : came.outcome !== 'taken';
-    if (!isRefused) throw new Error(`with the clock wrong: ${came.outcome} ${came.text}`);
+      wouldBe === 'taken' || wouldBe === 'refused' ? result.outcome === 'refused' : result.outcome !== 'taken';
+    if (!isRefused) throw new Error(`with the clock wrong: ${result.outcome} ${result.text}`);
     await this.check();
   }
 
@@ -174,17 +176,17 @@ class SeedRun {
     await room(String(pages));
     const saved = structuredClone(this.model);
     const expected = this.expected(drawn);
-    const came = await this.goes(drawn);
+    const result = await this.send(drawn);
     await room('1073741823');
     this.counts.fullDisks++;
-    this.done.push(`  on a full disk: ${came.outcome}`);
-    if (came.outcome !== 'full') {
-      this.answered(drawn, expected, came);
+    this.done.push(`  on a full disk: ${result.outcome}`);
+    if (result.outcome !== 'full') {
+      this.checkOutcome(drawn, expected, result);
       return this.check();
     }
     this.model = saved;
     await this.check();
-    await this.does(drawn);
+    await this.runOperation(drawn);
   }
 
   /** The power fails while the operation is written, or while the written pages are copied into the file. */
@@ -193,7 +195,7 @@ class SeedRun {
     if (!('file' in this.location)) return this.connectionsBreak(drawn);
     const isCopying = this.random.oneIn(3);
     if (isCopying) {
-      await this.does(drawn);
+      await this.runOperation(drawn);
       const before = readFiles(this.location.file);
       await checkpoint(this.location.file);
       await this.comesBack(
@@ -208,17 +210,17 @@ class SeedRun {
     const before = readFiles(this.location.file);
     const saved = structuredClone(this.model);
     const expected = this.expected(drawn);
-    this.answered(drawn, expected, await this.goes(drawn));
+    this.checkOutcome(drawn, expected, await this.send(drawn));
     const after = readFiles(this.location.file);
-    // The program's own checkpoint came in between: then the file's content is kept.
+    // The program's own checkpoint result in between: then the file's content is kept.
     const isWhole = !before.database.equals(after.database);
     const files = isWhole ? after : crashWhileWriting(this.disk(), before, after);
     const isStored = await this.comesBack(files, isWhole ? this.model : saved, 'while writing');
     // A client without an answer sends it again.
     if (!hasKey(drawn) || expected !== 'taken') return;
-    if (isStored) return this.sameAgain(drawn);
+    if (isStored) return this.sendAgain(drawn);
     this.done.push('  sent after the crash');
-    await this.does(drawn);
+    await this.runOperation(drawn);
   }
 
   /** Returns whether the last operation was kept; `atLeast` is the book without it. */
@@ -244,13 +246,13 @@ class SeedRun {
     const breaking = this.books[0]!.read.statement(
       'SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()',
     ).catch(() => []);
-    const [came] = await Promise.all([this.goes(drawn), breaking]);
+    const [result] = await Promise.all([this.send(drawn), breaking]);
     const { entries } = await readHead(this.place.book().read);
     const isStored = entries - this.place.begun === this.model.entries;
-    this.done.push(`  connections broke: ${came.outcome}, ${isStored ? 'kept' : 'not kept'}`);
-    if (came.outcome === 'lost') {
+    this.done.push(`  connections broke: ${result.outcome}, ${isStored ? 'kept' : 'not kept'}`);
+    if (result.outcome === 'lost') {
       if (!isStored) this.model = saved;
-    } else this.answered(drawn, expected, came);
+    } else this.checkOutcome(drawn, expected, result);
     await this.check();
   }
 

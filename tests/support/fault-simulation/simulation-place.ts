@@ -10,7 +10,7 @@ import { startServer } from '../server.js';
 import { recordOrThrow } from '../sugarhouse.js';
 import { whereBooksAre } from '../where-books-are.mjs';
 import type { Role } from './model.js';
-import type { Person, Place } from './ways.js';
+import type { Person, Place } from './send-operation.js';
 
 export const eveningBegins = new Date('2026-05-01T22:00:00Z');
 

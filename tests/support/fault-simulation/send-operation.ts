@@ -22,7 +22,7 @@ export interface Person {
 /**
  * The result of an operation. `full`: the disk had no room; `lost`: the connection broke, and it may be saved or not.
  */
-export interface Came {
+export interface OperationResult {
   readonly outcome: Outcome | 'invalid' | 'full' | 'lost';
   readonly text: string;
 }
@@ -37,14 +37,20 @@ export interface Place {
 }
 
 /** Sends an operation by one of the ways in. With the same key it is the same request sent again. */
-export async function goBy(way: Way, place: Place, person: Person, of: Operation, key: string): Promise<Came> {
+export async function sendOperation(
+  way: Way,
+  place: Place,
+  person: Person,
+  of: Operation,
+  key: string,
+): Promise<OperationResult> {
   try {
     if (way === 'command') return await byCommand(place, of);
-    if (of.what === 'void') return cameOf(await voidBy(way, place, person, of.dispatch, key));
-    if (of.what === 'add fill' && way === 'page') return cameOf(await fillByPage(place, person, of, key));
+    if (of.what === 'void') return resultOf(await voidBy(way, place, person, of.dispatch, key));
+    if (of.what === 'add fill' && way === 'page') return resultOf(await fillByPage(place, person, of, key));
     const principal = { at: place.at, key: person.key, cookie: person.cookie };
-    const door = { page: pageChannel, API: apiChannel, import: importChannel }[way](principal);
-    return cameOf(await door.take(stepOf(of), key));
+    const channel = { page: pageChannel, API: apiChannel, import: importChannel }[way](principal);
+    return resultOf(await channel.take(stepOf(of), key));
   } catch (fault) {
     const message = (fault as Error).message;
     if (/SQLITE_FULL/.test(message)) return { outcome: 'full', text: message };
@@ -132,9 +138,9 @@ async function fillByPage(
   return { taken: reply.statusCode === 303, text: reply.body, status: reply.statusCode };
 }
 
-function cameOf({ taken, text, status }: Answered): Came {
+function resultOf({ taken, text, status }: Answered): OperationResult {
   if (taken) return { outcome: 'taken', text };
-  const outcomes: Readonly<Record<number, Came['outcome']>> = {
+  const outcomes: Readonly<Record<number, OperationResult['outcome']>> = {
     303: 'forbidden',
     401: 'forbidden',
     403: 'forbidden',
@@ -151,7 +157,7 @@ function cameOf({ taken, text, status }: Answered): Came {
 }
 
 /** The command as `book` runs it, in this process and on the book of the simulation. */
-async function byCommand(place: Place, of: Operation): Promise<Came> {
+async function byCommand(place: Place, of: Operation): Promise<OperationResult> {
   const [name = '', ...args] = argvOf(place, of);
   const command = await findCommand([name, ...args]);
   if (!command) throw new Error(`There is no command ${name}`);

@@ -7,7 +7,7 @@ import { owner, setUp } from './newcomer.js';
 import { posted, signedIn, startServer, type TestServer } from './server.js';
 
 /** A server with an evening's work and a pack begun, for a suite that types readings on its pad. */
-export function padBegun() {
+export function keypadServer() {
   let server: TestServer;
   let cookie = '';
   let pack = '';

@@ -7,13 +7,13 @@ import { readHead } from '#libs/store/log/log.js';
 import { findLot, jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
 import type { Engine } from './engines.js';
 import { startServer, posted, signedIn, type TestServer } from './server.js';
-import { writeADay } from './season-server.js';
+import { writeDay } from './season-server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A book with a day's work, a retained jar, a second boil to pack from, and a maker and a helper signed in. */
-export function aDayToRecall(engine?: Engine) {
+export function recallSuite(engine?: Engine) {
   let at: TestServer;
-  let day: Awaited<ReturnType<typeof writeADay>>;
+  let day: Awaited<ReturnType<typeof writeDay>>;
   let boil = '';
   let packed = 0;
   const cookies: Record<string, string> = {};
@@ -33,7 +33,7 @@ export function aDayToRecall(engine?: Engine) {
   beforeAll(async () => {
     await engine?.start();
     at = await startServer({}, engine ? { engine } : {});
-    day = await writeADay(at);
+    day = await writeDay(at);
     await write('gatherings', secondGathering);
     boil = await write('boils', secondBoil);
     for (const [initials, role] of [

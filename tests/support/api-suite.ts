@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
 import { type Answer, answerChecker, type Described } from './api-description.js';
-import { writeADay } from './season-server.js';
+import { writeDay } from './season-server.js';
 import { startServer, type TestServer } from './server.js';
 import type { Engine } from './engines.js';
 
@@ -13,15 +13,15 @@ export const gathering = { gatheredAt: '2026-03-19T15:00', source: 'lower lines'
  * A book with a day's work, open for a suite, and a script's key of each role to read and write with over /api. Every
  * response is compared with the description at /api/openapi.json.
  */
-export function aKeyedBook(engine: Engine) {
+export function apiSuite(engine: Engine) {
   let at: TestServer;
-  let day: Awaited<ReturnType<typeof writeADay>>;
+  let day: Awaited<ReturnType<typeof writeDay>>;
   let faultsOf: ReturnType<typeof answerChecker>;
   const keys: Record<string, string> = {};
   beforeAll(async () => {
     await engine.start();
     at = await startServer({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' }, { engine });
-    day = await writeADay(at);
+    day = await writeDay(at);
     faultsOf = answerChecker((await at.web.inject('/api/openapi.json')).json<Described>());
     for (const role of ['owner', 'maker', 'helper', 'guest']) {
       const made = await addKey(at.book, 'home', { name: `${role} script`, role }, at.clock.now);

@@ -8,7 +8,7 @@ export interface Cost {
   readonly pages: number;
 }
 
-export interface Hands {
+export interface TapCounter {
   /** A tap: on a link, a button, a choice. */
   tap(selector: string): Promise<void>;
   /** Typed text; a box without focus costs one tap more. */
@@ -20,8 +20,8 @@ export interface Hands {
   cost(): Cost;
 }
 
-/** Counts while a job is done on an open page. */
-export function hands(page: Page): Hands {
+/** Counts the effort of a job that is done on an open page through the returned functions. */
+export function countTaps(page: Page): TapCounter {
   const cost = { taps: 0, characters: 0, digits: 0, pages: 0 };
   page.on('framenavigated', (frame) => {
     if (frame === page.mainFrame()) cost.pages++;
