@@ -1,15 +1,20 @@
 import { randomBytes } from 'node:crypto';
 import type { AllocatedJars } from '#libs/records/entry.js';
-import { jarCodeOf } from '#libs/store/log/jar-seeds.js';
+import { jarCodeOf, withDrawnCodes } from '#libs/store/log/jar-seeds.js';
 import { codesTaken, highestJar } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Seeds drawn for several new packs: no jar of the book has one of their codes, and no two of them share one. */
 export interface JarSeeds {
-  /** A seed for a pack of so many jars, given once; undefined where none is left. */
-  take(jars: number): string | undefined;
+  /** A seed for a pack of so many jars, and their codes, given once; undefined where none is left. */
+  take(jars: number): DrawnSeed | undefined;
   /** Whether a seed, given or not, makes this code. */
   has(code: string): boolean;
+}
+
+interface DrawnSeed {
+  readonly seed: string;
+  readonly codes: readonly string[];
 }
 
 interface Jars {
@@ -31,10 +36,11 @@ export async function allocateJarCodes(
   const highest = mayHaveCodes ? await highestJar(reader, pack) : 0;
   if (jars <= highest) return undefined;
   const known = highest === 0 ? seeds?.take(jars) : undefined;
-  if (known !== undefined) return { pack, from: 1, count: jars, seed: known, skips: [] };
+  if (known) return withDrawnCodes({ pack, from: 1, count: jars, seed: known.seed, skips: [] }, known.codes);
   const seed = randomBytes(32).toString('hex');
   const passedOver = new Map<number, number>();
   const assigned = new Set<string>();
+  const codes: string[] = [];
   let open = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
   while (open.length > 0) {
     const drawn = open.map((n) => ({ n, code: jarCodeOf(seed, n, passedOver.get(n) ?? 0) }));
@@ -47,10 +53,14 @@ export async function allocateJarCodes(
       if (taken.has(code) || assigned.has(code) || seeds?.has(code)) {
         passedOver.set(n, (passedOver.get(n) ?? 0) + 1);
         open.push(n);
-      } else assigned.add(code);
+      } else {
+        assigned.add(code);
+        codes[n - highest - 1] = code;
+      }
     }
   }
-  return { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] };
+  const allocated = { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] } as const;
+  return withDrawnCodes(allocated, codes);
 }
 
 /** Their codes are all in memory and in one statement. */
@@ -59,7 +69,7 @@ const mostCodes = 5000;
 /** Draws a seed for each of these packs, given their jars, and checks all codes at once; the first few thousand. */
 export async function drawSeeds(reader: SugarhouseReader, packs: readonly number[]): Promise<JarSeeds> {
   const codes = new Set<string>();
-  const drawn: { readonly jars: number; readonly seed: string; readonly codes: readonly string[] }[] = [];
+  const drawn: (DrawnSeed & { readonly jars: number })[] = [];
   for (const jars of packs) {
     if (codes.size + jars > mostCodes) continue;
     const seed = randomBytes(32).toString('hex');
@@ -70,10 +80,10 @@ export async function drawSeeds(reader: SugarhouseReader, packs: readonly number
     drawn.push({ jars, seed, codes: own });
   }
   const taken = codes.size > 0 ? await codesTaken(reader.sql, [...codes]) : new Set<string>();
-  const left = new Map<number, string[]>();
+  const left = new Map<number, DrawnSeed[]>();
   for (const each of drawn) {
     if (each.codes.some((code) => taken.has(code))) continue;
-    left.set(each.jars, [...(left.get(each.jars) ?? []), each.seed]);
+    left.set(each.jars, [...(left.get(each.jars) ?? []), each]);
   }
   return { take: (jars) => left.get(jars)?.pop(), has: (code) => codes.has(code) };
 }

@@ -74,7 +74,9 @@ export async function recordsAboutEach<K extends RecordKind>(
   kind: K,
 ): Promise<Map<string, StoredRecord<K>[]>> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)';
-  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse, kind], lots);
+  const rows = sql.grouped
+    ? await rowsBy<RecordColumns>(sql, { table: 'record', column: 'lot', sugarhouse, kinds: [kind] }, lots)
+    : await rowsInList<RecordColumns>(sql, text, [sugarhouse, kind], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
   return groupRows(lots, rows, (row) => row.lot, recordFrom<K>);
 }

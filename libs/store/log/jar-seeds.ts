@@ -1,4 +1,5 @@
 import { createHmac } from 'node:crypto';
+import type { AllocatedJars } from '#libs/records/entry.js';
 import { jarCodeFrom } from '#libs/syrup/codes/jar-codes.js';
 
 /** The code of jar `n`, skipping its first `passedOver` valid codes, which other jars had. */
@@ -10,6 +11,24 @@ export function jarCodeOf(seed: string, n: number, passedOver = 0): string {
   }
   throw new Error(`No code could be drawn for jar ${n}`);
 }
+
+/** The codes of a pack's jars, from its first: those drawn as they were allocated, or derived from the entry. */
+export function jarCodesOf(allocated: AllocatedJars): readonly string[] {
+  const known = drawn.get(allocated);
+  if (known) return known;
+  const passedOver = new Map(allocated.skips);
+  return Array.from({ length: allocated.count }, (_, at) => {
+    const n = allocated.from + at;
+    return jarCodeOf(allocated.seed, n, passedOver.get(n) ?? 0);
+  });
+}
+
+/** Keeps the codes that were drawn to see that no jar has them yet, until the entry is applied to the index. */
+export function withDrawnCodes(allocated: AllocatedJars, codes: readonly string[]): AllocatedJars {
+  drawn.set(allocated, codes);
+  return allocated;
+}
+const drawn = new WeakMap<AllocatedJars, readonly string[]>();
 
 /**
  * The code of jar `n` at attempt number `attempt`, or undefined where the check letter fell outside the alphabet.

@@ -6,7 +6,7 @@ import { applyAction, applyCount, applyMovement } from './apply-movement.js';
 import { applyVoid } from './apply-void.js';
 import { settleOpenShares } from './open-shares.js';
 import { stopPlans } from './stop-plans.js';
-import { jarCodeOf } from '../log/jar-seeds.js';
+import { jarCodesOf } from '../log/jar-seeds.js';
 import { addRows } from '../connection/row-groups.js';
 import { changeRow, putRow, rowsByKey } from '../connection/rows-by-key.js';
 import type { RowOf } from './index-tables.js';
@@ -218,11 +218,7 @@ async function applyFlows(
 const mostCollected = 1000;
 
 async function foldJars(sql: Sql, house: string, allocated: AllocatedJars): Promise<void> {
-  const passedOver = new Map(allocated.skips);
-  const codes = Array.from({ length: allocated.count }, (_, at) => {
-    const n = allocated.from + at;
-    return jarCodeOf(allocated.seed, n, passedOver.get(n) ?? 0);
-  });
+  const codes = jarCodesOf(allocated);
   // A write collects the jars of several packs.
   if (sql.engine === 'sqlite' && !(sql.grouped && codes.length <= mostCollected))
     // As one value: a statement with a mark for each jar would be prepared anew for every number of jars.

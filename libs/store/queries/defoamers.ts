@@ -1,4 +1,5 @@
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
+import { rowsByKey } from '../connection/rows-by-key.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Boils between two instants with a defoamer, by their record or their log, oldest first. */
@@ -22,12 +23,31 @@ export async function lastDefoamerAnswered(
   name: string,
   beforeUtc: string,
 ): Promise<{ readonly id: string; readonly answer: string } | undefined> {
-  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
-    WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc < ${beforeUtc}
-      AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamer":""%'
-    ORDER BY at_utc DESC, id DESC LIMIT 60`;
+  // A write knows most of these boils by their ids already, each parsed once.
+  const rows = sql.keyed
+    ? await rowsInOrder(
+        { sql, sugarhouse },
+        await sql.rows<{ id: string }>`SELECT id FROM record
+          WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc < ${beforeUtc}
+            AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamer":""%'
+          ORDER BY at_utc DESC, id DESC LIMIT 60`,
+      )
+    : await sql.rows<RecordColumns>`SELECT * FROM record
+        WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc < ${beforeUtc}
+          AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamer":""%'
+        ORDER BY at_utc DESC, id DESC LIMIT 60`;
   const found = rows
     .map((row) => recordFrom<'boil'>(row))
     .find(({ body }) => body.defoamer.trim().toLowerCase() === name && body.defoamerAllergens.trim() !== '');
   return found && { id: found.id, answer: found.body.defoamerAllergens };
+}
+
+async function rowsInOrder(
+  { sql, sugarhouse }: SugarhouseReader,
+  found: readonly { readonly id: string }[],
+): Promise<RecordColumns[]> {
+  const ids = found.map(({ id }) => id);
+  const rows = await rowsByKey<RecordColumns>(sql, { table: 'record', sugarhouse, kind: 'boil' }, ids);
+  const byId = new Map(rows.map((row) => [row.id, row]));
+  return ids.flatMap((id) => byId.get(id) ?? []);
 }
