@@ -10,7 +10,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { indexTables, stagedNames } from '#libs/store/projection/index-tables.js';
 import { compileFor, type Compiled, startChild } from '../support/child-process.js';
-import { engines, sqlite } from '../support/engines.js';
+import { engines, postgres, sqlite } from '../support/engines.js';
 import { fileOfGatherings, importContext, longFileRows } from '../support/long-file.js';
 
 // A long file is imported on a copy of the book and then moved into it in one transaction. Copies go into a folder of
@@ -154,5 +154,52 @@ describe.each([
     expect(pages).toBeGreaterThan(4 * 8);
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 2 * rows });
     expect(await take(withRoom(10_000), 'third', rows)).toMatchObject({ written: rows });
+  }, 120_000);
+});
+
+// PostgreSQL's own error for a full disk (its appendix A, 53100 disk_full), raised where it would extend a file: by a
+// trigger, since its files are not the test's to limit.
+describe('A disk that fills while an import is moved into a book on PostgreSQL', () => {
+  const engine = postgres();
+  beforeAll(() => engine.start());
+  afterAll(() => engine.stop());
+
+  const places: readonly (readonly [string, string, string])[] = [
+    ...['staged_entry', 'staged_lot', 'staged_record', 'entry', 'record', 'lot', 'mention'].map(
+      (table) => [`at a row of ${table}`, 'TRIGGER', `AFTER INSERT ON ${table} FOR EACH ROW`] as const,
+    ),
+    ['at the head of the log', 'TRIGGER', 'AFTER UPDATE ON record_head FOR EACH ROW WHEN (new.entries > old.entries)'],
+    ['at the commit', 'CONSTRAINT TRIGGER', 'AFTER INSERT ON entry DEFERRABLE INITIALLY DEFERRED FOR EACH ROW'],
+  ];
+
+  test('wherever it fills, leaves nothing of it, and the same file is imported once there is room', async () => {
+    const book = await engine.freshBook();
+    await take(book, 'first');
+    const head = await readHead(book.read);
+    await book.writeHousehold(
+      (sql) => sql.run`CREATE FUNCTION disk_full() RETURNS trigger LANGUAGE plpgsql AS
+        'BEGIN RAISE disk_full USING MESSAGE = ''could not extend file: No space left on device''; END'`,
+    );
+    for (const [place, kind, when] of places) {
+      const table = / ON (\w+) /.exec(when)?.[1] ?? '';
+      await book.writeHousehold(async (sql) => {
+        await sql.statement(`CREATE ${kind} fills ${when} EXECUTE FUNCTION disk_full()`);
+      });
+      const fault = await take(book, 'second').then(
+        (answer) => `written ${answer.written}`,
+        (thrown: Error) => thrown.message,
+      );
+      expect([place, fault]).toEqual([place, expect.stringContaining('No space left')]);
+      expect([place, await readHead(book.read)]).toEqual([place, head]);
+      expect([place, await rowsOf(book, 'second')]).toEqual([place, 0]);
+      expect([place, await stagedIn(book)]).toEqual([place, 0]);
+      expect(readdirSync(copies)).toEqual([]);
+      await book.writeHousehold(async (sql) => {
+        await sql.statement(`DROP TRIGGER fills ON ${table}`);
+      });
+    }
+    await book.writeHousehold((sql) => sql.run`DROP FUNCTION disk_full()`);
+    expect(await take(book, 'second')).toMatchObject({ written: longFileRows, same: 0, faults: [], refusals: [] });
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 2 * longFileRows });
   }, 120_000);
 });
