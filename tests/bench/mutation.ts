@@ -7,11 +7,12 @@ import { whyEquivalent } from './equivalent-mutants.js';
 import { type Mutant, mutantsOf } from './mutants.js';
 import { pureSuite, pureTestFiles } from './pure-suite.js';
 
-/** The code that decides which jars are held, and the codes of jars and lots. */
+/** The code that decides which jars are held and what a release accepts, and the codes of jars and lots. */
 const targets: readonly string[] = [
   'rules/judge-fill.ts',
   'rules/judge-reading.ts',
   'rules/judge-pack.ts',
+  'rules/accept-findings.ts',
   ...inFolder('jars'),
   ...inFolder('codes'),
 ];
