@@ -268,8 +268,8 @@ export const acceptingAttacks: readonly VerdictCase[] = [
     rule: 'outside-these-rules',
   },
   {
-    // A pack poured into another is judged with it when jars of the other are to leave.
-    is: 'a second product poured into a pack that a release accepted, corrected to another, lets no jar leave',
+    // The correction judges what was poured from the corrected pack in the same write.
+    is: 'a pack whose second poured product is corrected after its release is held at once, and no jar may leave',
     pack: { product: 'infused with garlic' },
     after: [
       accepted(),
@@ -281,7 +281,8 @@ export const acceptingAttacks: readonly VerdictCase[] = [
       send('1', { lot: '26078X-1' }),
     ],
     lot: '26078X-1',
-    state: 'released',
+    state: 'held',
+    rule: 'outside-these-rules',
     refuses: /Product other than pure maple syrup|outside|held/,
   },
 ];
