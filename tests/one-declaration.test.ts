@@ -14,7 +14,7 @@ import { endAll, started, type Started, temporaryFolder } from './support/server
  * for the compiler.
  */
 const declaration = `
-import { choice, maybe, needed, text } from '../../record/fields.js';
+import { choice, optional, required, text } from '../../record/fields.js';
 import { commonFields, supportingRecord } from './declare.js';
 
 export const chimneySweeps = supportingRecord({
@@ -25,8 +25,8 @@ export const chimneySweeps = supportingRecord({
   summary: ['chimney', 'soot'],
   fields: {
     ...commonFields,
-    chimney: needed(text, { label: 'Which chimney', example: 'arch stack' }),
-    soot: maybe(choice('none', 'some', 'thick'), { label: 'Soot found', choices: ['none', 'some', 'thick'] }),
+    chimney: required(text, { label: 'Which chimney', example: 'arch stack' }),
+    soot: optional(choice('none', 'some', 'thick'), { label: 'Soot found', choices: ['none', 'some', 'thick'] }),
   },
 });
 `;

@@ -147,14 +147,14 @@ async function openRequestedBook(
   beginNewBook: boolean,
   now: Date,
 ): Promise<Book> {
-  const { openFrom } = await import('#libs/actions/record/open-from.js');
-  return openFrom(settings, beginNewBook, now);
+  const { openConfiguredBook } = await import('#libs/actions/record/open-configured-book.js');
+  return openConfiguredBook(settings, beginNewBook, now);
 }
 
 async function isOpenRefusal(fault: unknown): Promise<boolean> {
-  const { NotOpened } = await import('#libs/actions/record/open-from.js');
+  const { BookNotOpened } = await import('#libs/actions/record/open-configured-book.js');
   const { NewerBook } = await import('#libs/store/book.js');
-  return fault instanceof NotOpened || fault instanceof NewerBook;
+  return fault instanceof BookNotOpened || fault instanceof NewerBook;
 }
 
 /** --house names one of the book's sugarhouses by its prefix, key or name; without it, the first. */

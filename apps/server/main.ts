@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { checkPlaceFiles } from '#libs/actions/places/place-file.js';
 import type { Server as TlsServer } from 'node:tls';
-import { NotOpened, openFrom } from '#libs/actions/record/open-from.js';
+import { BookNotOpened, openConfiguredBook } from '#libs/actions/record/open-configured-book.js';
 import { type Book, NewerBook } from '#libs/store/book.js';
 import { bookId } from '#libs/store/household/book-id.js';
 import { restoreAsRequested } from '#libs/store/backup/restore-request.js';
@@ -48,7 +48,7 @@ async function serve(): Promise<void> {
   const houseTls = parsed.settings.houseTls ? await loadHouseCertificate(parsed.settings, clock) : undefined;
   const settings = houseTls ? { ...parsed.settings, tls: tlsFiles(houseTls.current()) } : parsed.settings;
   await restoreIfRequested(settings, clock());
-  const book = await openFrom(settings, settings.beginNewBook, clock()).catch((fault: unknown) =>
+  const book = await openConfiguredBook(settings, settings.beginNewBook, clock()).catch((fault: unknown) =>
     handleOpenFailure(settings, fault),
   );
   if (!book) return;
@@ -144,7 +144,7 @@ async function handleOpenFailure(settings: Settings, fault: unknown): Promise<un
 }
 
 async function openFailureSentence({ location }: Settings, fault: unknown): Promise<string> {
-  if (fault instanceof NewerBook || fault instanceof NotOpened) return fault.message;
+  if (fault instanceof NewerBook || fault instanceof BookNotOpened) return fault.message;
   const { message } = fault as Error;
   return isDamage(fault) && 'file' in location
     ? damageSentence(location.file, message)

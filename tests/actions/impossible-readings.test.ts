@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { happened, moment } from '#libs/actions/record/fields.js';
+import { pastMoment, moment } from '#libs/actions/record/fields.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
@@ -269,7 +269,9 @@ function asOlderPrograms(kind: Kind): Kind {
     {
       ...field,
       read:
-        field.read === happened ? moment : (typed: string, options: ParseOptions) => field.read(typed, options, typed),
+        field.read === pastMoment
+          ? moment
+          : (typed: string, options: ParseOptions) => field.read(typed, options, typed),
     },
   ]);
   return { ...kind, fields: Object.fromEntries(fields) as Kind['fields'] };

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { clockNear, dayOf, isZone, momentIn, parseDay, parseMoment } from '#libs/actions/record/times.js';
+import { nearestMoment, yearAndDayOf, isZone, momentIn, parseDay, parseMoment } from '#libs/actions/record/times.js';
 
 const home = 'America/New_York';
 const read = (text: string, zone = home): string =>
@@ -78,14 +78,14 @@ describe('A moment', () => {
   });
 
   test('belongs to the date it was written with', () => {
-    expect(dayOf('2026-03-18T23:59:00-04:00')).toEqual({ year: 2026, dayOfYear: 77 });
-    expect(dayOf('2028-12-31T00:00:00Z')).toEqual({ year: 2028, dayOfYear: 366 });
+    expect(yearAndDayOf('2026-03-18T23:59:00-04:00')).toEqual({ year: 2026, dayOfYear: 77 });
+    expect(yearAndDayOf('2028-12-31T00:00:00Z')).toEqual({ year: 2028, dayOfYear: 366 });
   });
 
   test('after midnight of the same evening belongs to the next day', () => {
-    expect(clockNear('00:40', '2026-03-18T23:30:00-04:00', home)).toBe('2026-03-19T00:40:00-04:00');
-    expect(clockNear('23:50', '2026-03-19T00:10:00-04:00', home)).toBe('2026-03-18T23:50:00-04:00');
-    expect(clockNear('02:30', '2026-03-08T03:10:00-04:00', home)).not.toBe('2026-03-08T02:30:00-05:00');
+    expect(nearestMoment('00:40', '2026-03-18T23:30:00-04:00', home)).toBe('2026-03-19T00:40:00-04:00');
+    expect(nearestMoment('23:50', '2026-03-19T00:10:00-04:00', home)).toBe('2026-03-18T23:50:00-04:00');
+    expect(nearestMoment('02:30', '2026-03-08T03:10:00-04:00', home)).not.toBe('2026-03-08T02:30:00-05:00');
   });
 });
 

@@ -3,7 +3,7 @@ import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { judgeLots } from '#libs/actions/lots/judge-lots.js';
 import { record } from '#libs/actions/record/record.js';
-import { mayBeVoided, voidRecord } from '#libs/actions/record/void-record.js';
+import { isVoidable, voidRecord } from '#libs/actions/record/void-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Book } from '#libs/store/book.js';
@@ -192,7 +192,7 @@ describe.each(engines())('on $name', (engine) => {
   test('a voided record leaves none', async () => {
     const first = await newBook();
     let voided = 0;
-    for (const kind of [...kindByName.keys()].filter(mayBeVoided))
+    for (const kind of [...kindByName.keys()].filter(isVoidable))
       for (const { id } of await recordsOf(sugarhouseReader(first.read, sugarhouse), kind))
         if (await upToDateAfter(`void ${kind} ${id}`, (book) => voidRecord(book, writeContext(), kind, id, 'a slip')))
           voided += 1;

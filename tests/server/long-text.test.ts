@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { mostItems } from '#libs/actions/record/field-limits.js';
+import { maxItems } from '#libs/actions/record/field-limits.js';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { packs } from '#libs/actions/kinds/pack.js';
@@ -53,7 +53,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await formatted({ id: 'L'.repeat(61) })).toBe('an id of at most 60 letters, without : ; or |');
   });
 
-  test(`a pack takes ${mostItems} readings and no more, added one by one or at once`, async () => {
+  test(`a pack takes ${maxItems} readings and no more, added one by one or at once`, async () => {
     const pack = {
       fromLots: ['26077A:1 fl oz'],
       packedAt: '2026-03-20T10:00',
@@ -61,9 +61,9 @@ describe.each(engines())('on $name', (engine) => {
       by: 'OE',
     };
     const readings = (count: number) => Array.from({ length: count }, () => '186 F');
-    const over = await sent('/api/packs', { ...pack, jars: '1', fillTemps: readings(mostItems + 1) });
+    const over = await sent('/api/packs', { ...pack, jars: '1', fillTemps: readings(maxItems + 1) });
     expect([over.statusCode, faultOf(over)?.expected]).toEqual([422, 'a list of at most 2,000']);
-    const made = await sent('/api/packs', { ...pack, underway: true, fillTemps: readings(mostItems) });
+    const made = await sent('/api/packs', { ...pack, underway: true, fillTemps: readings(maxItems) });
     expect(made.statusCode).toBe(201);
     const { id } = made.json<{ id: string }>();
     const added = await sent(`/api/packs/${id}/additions`, { underway: true, fillTemps: ['185 F'] });
@@ -105,7 +105,7 @@ describe.each(engines())('on $name', (engine) => {
     });
     expect(longer.statusCode).toBe(422);
 
-    const readings = Array.from({ length: mostItems + 500 }, (_, n) => `${184 + (n % 4)} F`);
+    const readings = Array.from({ length: maxItems + 500 }, (_, n) => `${184 + (n % 4)} F`);
     const pack = await writeAsBefore(packs, {
       fromLots: ['26077A:1 fl oz'],
       packedAt: '2026-03-20T11:00',

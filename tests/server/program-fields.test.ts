@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { columnOf } from '#libs/actions/record/fields.js';
+import { columnName } from '#libs/actions/record/fields.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
@@ -135,7 +135,7 @@ const besideARecord = {
 };
 test.each(Object.entries(besideARecord))('no record field shares a name with other fields in %s', (_, names) => {
   const fields = kinds.flatMap((kind) => Object.keys(kindByName.get(kind)!.fields));
-  expect(fields.filter((name) => names.includes(name) || names.includes(columnOf(name)))).toEqual([]);
+  expect(fields.filter((name) => names.includes(name) || names.includes(columnName(name)))).toEqual([]);
   expect(fields.filter((name) => /^_|~/.test(name))).toEqual([]);
 });
 

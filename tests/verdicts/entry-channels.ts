@@ -1,4 +1,4 @@
-import { columnOf } from '#libs/actions/record/fields.js';
+import { columnName } from '#libs/actions/record/fields.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { originOn, posted, type TestServer } from '../support/server.js';
 import type { Step, Texts } from './verdict-case.js';
@@ -65,7 +65,7 @@ export function importChannel(principal: Principal): EntryChannel {
       if (!('record' in step) || !importKinds.some((kind) => kind.plural === step.record)) return api.take(step, once);
       const names = Object.keys(step.fields);
       const quoted = (text: string): string => `"${text.replaceAll('"', '""')}"`;
-      const file = [names.map(columnOf).join(','), names.map((name) => quoted(step.fields[name] ?? '')).join(',')];
+      const file = [names.map(columnName).join(','), names.map((name) => quoted(step.fields[name] ?? '')).join(',')];
       const reply = await at.web.inject({
         method: 'POST',
         url: `/api/imports/${step.record}`,

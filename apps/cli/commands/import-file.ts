@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
-import { invalid, listed, unknown } from '#libs/actions/record/problem.js';
+import { invalid, limitSentences, unknown } from '#libs/actions/record/problem.js';
 import { catalogueEntry } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
@@ -40,7 +40,7 @@ export const importFile: Command = {
         problem: {
           kind: 'refused',
           rule: 'import',
-          sentence: listed(
+          sentence: limitSentences(
             imported.refusals.map((each) => `Line ${each.line}: ${each.sentence}`),
             imported.refusalCount,
           ).join('\n'),

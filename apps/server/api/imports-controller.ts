@@ -4,7 +4,7 @@ import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Imported } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
-import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/record/problem.js';
+import { type Refusal, invalid, limitSentences, refused, unknown } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
 import { type ApiSaved, apiSaved } from '../http/responses.js';
 import { importInProcess } from '../imports/import-process.js';
@@ -68,5 +68,5 @@ function importRefusal({ faults, faultCount, refusals, refusalCount }: Imported)
   if (faultCount > 0) return { problem: { kind: 'invalid', faults, inAll: faultCount } };
   if (refusalCount === 0) return undefined;
   const sentences = refusals.map((each) => `Line ${each.line}: ${each.sentence}`);
-  return refused('import', listed(sentences, refusalCount).join(' '));
+  return refused('import', limitSentences(sentences, refusalCount).join(' '));
 }

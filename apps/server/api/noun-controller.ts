@@ -1,8 +1,8 @@
 import { Body, Controller, Get, Param, Post, Query, type Type } from '@nestjs/common';
 import { z } from 'zod';
 import { withArticle } from '#libs/format/with-article.js';
-import { type Fields, parts } from '#libs/actions/record/fields.js';
-import { shapeOf } from '#libs/actions/record/field-schema.js';
+import { type Fields, splitList } from '#libs/actions/record/fields.js';
+import { recordSchema } from '#libs/actions/record/field-schema.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { record, type Recorded, type RecordOptions } from '#libs/actions/record/record.js';
@@ -165,7 +165,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
 function shapesOf({ kind, underway }: { kind: Kind; underway: Kind | undefined }) {
   const name = componentName(kind.noun);
   const fields = (underway ?? kind).fields;
-  const sent = shapeOf(fields);
+  const sent = recordSchema(fields);
   const withUnderway = underway
     ? sent.extend({
         underway: z
@@ -193,7 +193,7 @@ const additionOf = (fields: Fields): Record<string, unknown> =>
       .filter(([name, field]) => !field.needed && name !== 'by')
       .map(([name, { example, choices = [], list }]) => {
         const text = example || choices[0] || '';
-        return [name, list ? parts(text) : text] as const;
+        return [name, list ? splitList(text) : text] as const;
       })
       .filter(([, value]) => value.length > 0)
       .slice(-1),
@@ -205,7 +205,7 @@ const exampleOf = (fields: Fields): Record<string, unknown> =>
       .filter(([, field]) => field.needed)
       .map(([name, { example, choices = [], label, list }]) => {
         const text = example || choices[0] || label;
-        return [name, list ? parts(text) : text];
+        return [name, list ? splitList(text) : text];
       }),
   );
 

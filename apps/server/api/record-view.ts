@@ -1,4 +1,4 @@
-import { count, type Field, parts } from '#libs/actions/record/fields.js';
+import { count, type Field, splitList } from '#libs/actions/record/fields.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
@@ -17,7 +17,7 @@ export interface RecordView {
 /** A record by its lot code, its own id, or the maker's id of a boil or a pack. */
 export async function findStored(reader: SugarhouseReader, kind: Kind, id: string): Promise<StoredRecord | undefined> {
   const exact = await findRecord(reader, kind.kind, id);
-  if (exact || !kind.named.includes('lot')) return exact;
+  if (exact || !kind.idFields.includes('lot')) return exact;
   const lot = await lookUpLot(reader, id);
   if (lot?.kind === kind.kind) return findRecord(reader, kind.kind, lot.code);
   return findByOwnId(reader, kind.kind, id);
@@ -66,6 +66,6 @@ export const lotView = (lot: Lot) => ({
 function asRequested(field: Field<unknown> | undefined, text: string): unknown {
   if (field?.read === (count as unknown)) return Number(text);
   if (!field?.list) return text;
-  const list = parts(text);
+  const list = splitList(text);
   return list.length === 1 && /^\d{1,7}$/.test(list[0] ?? '') ? Number(list[0]) : list;
 }

@@ -4,7 +4,7 @@ import {
   count,
   day,
   fillReadings,
-  happened,
+  pastMoment,
   instruments,
   moment,
   portions,
@@ -146,7 +146,7 @@ function controlOf(field: Fields[string], measures: Measures): Control {
   if (isPairs(read)) return 'pairs';
   if (read === jarsOrCodes) return 'jars';
   if (field.list) return 'many';
-  if (read === moment || read === happened) return 'moment';
+  if (read === moment || read === pastMoment) return 'moment';
   if (read === day) return 'day';
   if (read === count) return 'number';
   if (unitsOf(field, measures).length > 0) return 'quantity';

@@ -1,4 +1,4 @@
-import { writtenSince } from '#libs/actions/record/concurrency-check.js';
+import { findUnseenEntries } from '#libs/actions/record/concurrency-check.js';
 import type { Problem } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
@@ -38,7 +38,7 @@ export async function lastSeenFor(
 
 async function entriesSince(principal: Principal, lot: string): Promise<HistoryLine[]> {
   const newSeqs = new Set(
-    (await writtenSince(principal.book.read, principal.writeContext, lot)).map((entry) => entry.seq),
+    (await findUnseenEntries(principal.book.read, principal.writeContext, lot)).map((entry) => entry.seq),
   );
   const { parseOptions: options } = await formContext(principal);
   const history = await historyOf(readerOf(principal), lot);

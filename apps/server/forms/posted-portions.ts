@@ -1,4 +1,4 @@
-import { type PortionRequest, lotNamedTwice, portions, volume } from '#libs/actions/record/fields.js';
+import { type PortionRequest, duplicateLotMismatch, portions, volume } from '#libs/actions/record/fields.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
@@ -35,7 +35,7 @@ export function postedPortions({ name, posted, options }: PostedBoxes): ParsedFi
   const faults = parsedPortions.flatMap(({ result }) => ('faults' in result ? result.faults : []));
   if (faults.length > 0) return faultyField(typed, faults);
   const value = parsedPortions.flatMap(({ result }) => ('portions' in result ? result.portions : []));
-  const duplicate = lotNamedTwice(value)?.mismatch;
+  const duplicate = duplicateLotMismatch(value)?.mismatch;
   return duplicate ? faultyField(typed, [duplicate]) : parsedField(typed, value);
 }
 

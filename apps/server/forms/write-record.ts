@@ -1,6 +1,6 @@
 import { loadSugarhouseContext, type WriteContext } from '#libs/actions/record/write-context.js';
 import type { Kind } from '#libs/actions/record/kind.js';
-import type { SentFields } from '#libs/actions/record/parsed-field.js';
+import type { RecordInput } from '#libs/actions/record/parsed-field.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded, RecordOptions } from '#libs/actions/record/record.js';
 import { recordWithPhoto, type TakenPhoto } from '#libs/actions/photos/record-with-photo.js';
@@ -40,7 +40,7 @@ export async function readForm(
   kind: Kind,
   posted: Posted,
   more: Readonly<Record<string, string>> = {},
-): Promise<{ readonly context: WriteContext; readonly fields: SentFields } | Refusal> {
+): Promise<{ readonly context: WriteContext; readonly fields: RecordInput } | Refusal> {
   requireRight(principal, kind, { ...posted, ...more });
   const refusal = refuseForeignInitials(principal, firstText(posted['by']));
   if (refusal) return refusal;

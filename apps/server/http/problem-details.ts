@@ -1,4 +1,4 @@
-import { type Fault, mostListed, type Problem, sentencesOf, shortened } from '#libs/actions/record/problem.js';
+import { type Fault, maxListed, type Problem, sentencesOf, shortenFault } from '#libs/actions/record/problem.js';
 
 /** Problem details of RFC 9457, with which /api answers a refusal. */
 export interface ProblemDetails {
@@ -55,7 +55,7 @@ export function problemDetails(problem: Problem): ProblemDetails {
 function listedFaults(faults: readonly Fault[], problem: Problem): Pick<ProblemDetails, 'faults' | 'faultsInAll'> {
   const inAll = Math.max(faults.length, (problem.kind === 'invalid' && problem.inAll) || 0);
   // A script gets the field: boxes belong to forms.
-  const first = faults.slice(0, mostListed).map(({ box: _box, item: _item, ...fault }) => shortened(fault));
+  const first = faults.slice(0, maxListed).map(({ box: _box, item: _item, ...fault }) => shortenFault(fault));
   return { faults: first, ...(inAll > first.length ? { faultsInAll: inAll } : {}) };
 }
 

@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
 import type { VNode } from 'preact';
 import type { RecordKind } from '#libs/records/record-types.js';
-import { mayBeUndone } from '#libs/actions/record/undo-entry.js';
+import { isUndoable } from '#libs/actions/record/undo-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { Layout, type LayoutProps } from '#pages/layout.js';
 import type { PageContext, PageOf } from '#pages/page-context.js';
@@ -90,7 +90,7 @@ export const redirectToSaved = (
   { kind, notes = [] }: { readonly kind: RecordKind; readonly notes?: readonly string[] },
 ): Redirect => {
   const entries = [saved].flat();
-  const undo = entries.every(({ outcome }) => mayBeUndone(outcome, kind)) ? entries.map(({ entry }) => entry) : [];
+  const undo = entries.every(({ outcome }) => isUndoable(outcome, kind)) ? entries.map(({ entry }) => entry) : [];
   const unchanged = entries.every(({ outcome }) => outcome === 'same') ? [nothingNewText] : [];
   return new Redirect(to, [...unchanged, ...notes, ...entries.flatMap((each) => each.notes)], undo);
 };

@@ -2,7 +2,7 @@ import type { Book } from '#libs/store/book.js';
 import { home, housesOf, type House } from '#libs/store/household/houses.js';
 import type { WriteContext } from '../record/write-context.js';
 import { invalid, type Refusal, refused } from '../record/problem.js';
-import { recordOn } from '../record/record.js';
+import { recordInTransaction } from '../record/record.js';
 import { houses } from '../kinds/house.js';
 
 /**
@@ -24,7 +24,7 @@ export function addHouse(
         'house-there',
         `There is a sugarhouse ${key} already: book setup --house ${key} changes its details.`,
       );
-    const recorded = await recordOn(tx, { ...context, sugarhouse: key }, houses, input);
+    const recorded = await recordInTransaction(tx, { ...context, sugarhouse: key }, houses, input);
     if ('problem' in recorded) return recorded;
     const added = (await housesOf(tx.sql)).find((house) => house.key === key);
     if (!added) throw new Error(`The sugarhouse ${key} was recorded and is not there`);

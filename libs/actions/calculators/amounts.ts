@@ -13,7 +13,7 @@ import {
   yieldSources,
 } from '#libs/syrup/science/syrup-yield.js';
 import { cylinderPanelMm2, netQuantityHeightMm, panelSource } from '#libs/syrup/labelling/type-height.js';
-import { choice, maybe, needed, orElse, parts, percent } from '../record/fields.js';
+import { choice, optional, required, withDefault, splitList, percent } from '../record/fields.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import { invalid } from '../record/problem.js';
 import {
@@ -29,14 +29,14 @@ import {
 } from './calculator.js';
 
 const sapFields = {
-  sap: needed(positiveVolume, { label: 'Sap', example: '400 gal' }),
-  sugar: needed(sugar, { label: 'Sugar of the sap', example: '2 Bx' }),
+  sap: required(positiveVolume, { label: 'Sap', example: '400 gal' }),
+  sugar: required(sugar, { label: 'Sugar of the sap', example: '2 Bx' }),
 };
 
 export const yieldCalculator = defineCalculator({
   name: 'yield',
   title: 'How much syrup the sap makes',
-  fields: { ...sapFields, density: needed(trueDensity, { label: 'Density of the syrup', example: '66 Bx' }) },
+  fields: { ...sapFields, density: required(trueDensity, { label: 'Density of the syrup', example: '66 Bx' }) },
   answer: ({ sap, sugar: sapSugar, density }) => {
     if (!(sapSugar.brix < density.brix)) return invalid('sugar', `less than ${density.typed}`, `"${sapSugar.typed}"`);
     const { syrupMillilitres, sapPerSyrup, waterKilograms } = syrupYield(sap.millilitres, sapSugar.brix, density.brix);
@@ -59,9 +59,9 @@ export const seasonRatioCalculator = defineCalculator({
   title: 'Season yield against expected',
   fields: {
     ...sapFields,
-    syrup: needed(positiveVolume, { label: 'Syrup made', example: '9 gal' }),
-    density: needed(trueDensity, { label: 'Its density', example: '66.9 Bx' }),
-    wood: maybe(cords, { label: 'Wood burnt', example: '0.5 cord' }),
+    syrup: required(positiveVolume, { label: 'Syrup made', example: '9 gal' }),
+    density: required(trueDensity, { label: 'Its density', example: '66.9 Bx' }),
+    wood: optional(cords, { label: 'Wood burnt', example: '0.5 cord' }),
   },
   answer: ({ sap, sugar: sapSugar, syrup, density, wood }) => {
     if (!(sapSugar.brix < density.brix)) return invalid('sugar', `less than ${density.typed}`, `"${sapSugar.typed}"`);
@@ -89,10 +89,10 @@ export const jarPlanCalculator = defineCalculator({
   name: 'jar-plan',
   title: 'How many jars a boil fills',
   fields: {
-    syrup: needed(positiveVolume, { label: 'Syrup', example: '5 gal' }),
-    syrupAt: maybe(liquidTemperature, { label: 'Measured at', example: '185 F', hint: 'cold if blank' }),
-    density: maybe(trueDensity, { label: 'Its density', example: '66.9 Bx', hint: 'needed for hot syrup' }),
-    sizes: needed(jarSizes, {
+    syrup: required(positiveVolume, { label: 'Syrup', example: '5 gal' }),
+    syrupAt: optional(liquidTemperature, { label: 'Measured at', example: '185 F', hint: 'cold if blank' }),
+    density: optional(trueDensity, { label: 'Its density', example: '66.9 Bx', hint: 'needed for hot syrup' }),
+    sizes: required(jarSizes, {
       label: 'Jars',
       example: '16 fl oz x 12; 8 fl oz',
       list: true,
@@ -124,7 +124,7 @@ export const jarPlanCalculator = defineCalculator({
 export const colourCalculator = defineCalculator({
   name: 'colour',
   title: 'Colour class',
-  fields: { transmittance: needed(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }) },
+  fields: { transmittance: required(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }) },
   answer: ({ transmittance }) => {
     const colour = colourClassOf(transmittance.percent);
     return {
@@ -143,10 +143,10 @@ export const typeHeightCalculator = defineCalculator({
   name: 'type-height',
   title: 'Type height of the net quantity',
   fields: {
-    panelHeight: maybe(length, { label: 'Height of the jar', example: '3.5 in' }),
-    diameter: maybe(length, { label: 'Its diameter', example: '64 mm' }),
-    panelArea: maybe(area, { label: 'Or the panel’s area', example: '12 in²' }),
-    country: orElse(choice('US', 'CA'), 'US', { label: 'Country', choices: ['US', 'CA'] }),
+    panelHeight: optional(length, { label: 'Height of the jar', example: '3.5 in' }),
+    diameter: optional(length, { label: 'Its diameter', example: '64 mm' }),
+    panelArea: optional(area, { label: 'Or the panel’s area', example: '12 in²' }),
+    country: withDefault(choice('US', 'CA'), 'US', { label: 'Country', choices: ['US', 'CA'] }),
   },
   answer: ({ panelHeight, diameter, panelArea, country }) => {
     if (panelArea && (panelHeight ?? diameter))
@@ -177,7 +177,7 @@ export function jarSizes(
   options: ParseOptions,
 ): Parsed<readonly (JarSize & { readonly size: Volume })[]> {
   const sizes: (JarSize & { size: Volume })[] = [];
-  for (const part of parts(typed)) {
+  for (const part of splitList(typed)) {
     const { size, count } = sizeAndCount(part);
     const parsed = positiveVolume(size, options);
     if (parsed.mismatch)

@@ -2,7 +2,7 @@ import { sourceText } from '#libs/syrup/rules/provenance.js';
 import type { AppliesHere, PlaceRules, WhereSold } from '#libs/syrup/labelling/places.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { isRefusal, placeExpected, placeRules, gradeStandardOf } from '../places/places.js';
-import { choice, maybe, orElse } from '../record/fields.js';
+import { choice, optional, withDefault } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import { type Answer, flag, defineCalculator } from './calculator.js';
 
@@ -11,19 +11,19 @@ export const appliesCalculator = defineCalculator({
   name: 'what-applies',
   title: 'What applies to me?',
   fields: {
-    place: orElse(placeOf, '', { label: 'Place', example: 'Vermont', hint: 'If blank, the place of the book' }),
-    product: orElse(choice('syrup', 'other'), 'syrup', {
+    place: withDefault(placeOf, '', { label: 'Place', example: 'Vermont', hint: 'If blank, the place of the book' }),
+    product: withDefault(choice('syrup', 'other'), 'syrup', {
       label: 'Product',
       choices: ['syrup', 'other'],
       hint: 'Other is anything but pure maple syrup: candy, cream, sugar, flavoured syrup',
     }),
-    farmGate: orElse(flag, false, { label: 'Sold at the farm or by mail to those who eat it' }),
-    market: orElse(flag, false, { label: 'Sold at a market or fair' }),
-    shop: orElse(flag, false, { label: 'Sold to shops, restaurants or packers' }),
-    border: orElse(flag, false, { label: 'Sold over a border: another state, province or country' }),
-    aYear: maybe(dollars, { label: 'Sales in a year, in all', example: '$12,000' }),
-    toBusinesses: maybe(dollars, { label: 'Of that, to shops and other businesses', example: '$2,000' }),
-    kitchen: maybe(choice('home', 'separate'), {
+    farmGate: withDefault(flag, false, { label: 'Sold at the farm or by mail to those who eat it' }),
+    market: withDefault(flag, false, { label: 'Sold at a market or fair' }),
+    shop: withDefault(flag, false, { label: 'Sold to shops, restaurants or packers' }),
+    border: withDefault(flag, false, { label: 'Sold over a border: another state, province or country' }),
+    aYear: optional(dollars, { label: 'Sales in a year, in all', example: '$12,000' }),
+    toBusinesses: optional(dollars, { label: 'Of that, to shops and other businesses', example: '$2,000' }),
+    kitchen: optional(choice('home', 'separate'), {
       label: 'Where it is made and packed',
       choices: ['home', 'separate'],
       hint: 'Home is a kitchen of the house you live in; separate is a sugarhouse or room of its own',

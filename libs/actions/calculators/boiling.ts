@@ -6,7 +6,7 @@ import {
   thermometerSource,
   thermometerVerdict,
 } from '#libs/syrup/instruments/thermometer-check.js';
-import { maybe, needed } from '../record/fields.js';
+import { optional, required } from '../record/fields.js';
 import { invalid, type Refusal } from '../record/problem.js';
 import {
   anyTemperature,
@@ -22,17 +22,17 @@ import {
 
 /** The day's boiling point of water, given in one of three ways. */
 export const boilingFields = {
-  waterBoils: maybe(boilingWater, {
+  waterBoils: optional(boilingWater, {
     label: 'Water boils at',
     example: '211.2 F',
     hint: 'boiled today in your own pan, with the same thermometer: the best of the three',
   }),
-  pressure: maybe(pressure, {
+  pressure: optional(pressure, {
     label: 'Barometer',
     example: '29.4 inHg',
     hint: 'station pressure, not reduced to sea level',
   }),
-  elevation: maybe(elevation, {
+  elevation: optional(elevation, {
     label: 'Elevation',
     example: '1400 ft',
     hint: 'a usual day: weather moves it by a degree',
@@ -85,7 +85,7 @@ export const finishCalculator = defineCalculator({
   title: 'Today’s finishing temperature',
   fields: {
     ...boilingFields,
-    density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+    density: required(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
   },
   answer: ({ density, ...input }) => {
     const water = boilingWaterOf(input);
@@ -114,15 +114,15 @@ export const thermometerCalculator = defineCalculator({
   name: 'thermometer',
   title: 'Is the thermometer right?',
   fields: {
-    ice: maybe(anyTemperature, {
+    ice: optional(anyTemperature, {
       label: 'Read in ice water',
       example: '32.5 F',
       hint: 'crushed ice and a little water, stirred',
     }),
-    boiling: maybe(anyTemperature, { label: 'Read in boiling water', example: '210.5 F' }),
+    boiling: optional(anyTemperature, { label: 'Read in boiling water', example: '210.5 F' }),
     pressure: boilingFields.pressure,
     elevation: boilingFields.elevation,
-    reading: maybe(anyTemperature, { label: 'A reading to correct', example: '181 F' }),
+    reading: optional(anyTemperature, { label: 'A reading to correct', example: '181 F' }),
   },
   answer: ({ ice, boiling, pressure: barometer, elevation: height, reading }) => {
     if (!ice && !boiling) return invalid('ice', 'a reading in ice water, in boiling water, or both', 'nothing');

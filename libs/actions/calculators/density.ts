@@ -3,7 +3,7 @@ import { millilitresIn } from '#libs/syrup/quantities/units.js';
 import { refractometerSource } from '#libs/syrup/science/refractometer.js';
 import { blend, boilDown, thinWith } from '#libs/syrup/science/blending.js';
 import { sucroseSource, waterDensity } from '#libs/syrup/science/sucrose.js';
-import { density, maybe, needed, orElse, temperature } from '../record/fields.js';
+import { density, optional, required, withDefault, temperature } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import { amount, fixed, flag, defineCalculator, positiveVolume, trueDensity, type Answer } from './calculator.js';
 
@@ -11,15 +11,22 @@ export const densityCalculator = defineCalculator({
   name: 'density',
   title: 'Correct a density reading to 20 °C',
   fields: {
-    reading: needed(density, {
+    reading: required(density, {
       label: 'Reading',
       example: '60.4 Bx',
       hint: 'as the instrument shows it: °Bx, °Bé or SG',
     }),
-    at: maybe(temperature, { label: 'Temperature of the sample', example: '185 F', hint: 'read at the same moment' }),
-    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
-    refractometer: orElse(flag, false, { label: 'Read with a refractometer', hint: 'without compensation, 10–30 °C' }),
-    atc: orElse(flag, false, { label: 'The refractometer compensates by itself' }),
+    at: optional(temperature, {
+      label: 'Temperature of the sample',
+      example: '185 F',
+      hint: 'read at the same moment',
+    }),
+    hydrometerAt: optional(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
+    refractometer: withDefault(flag, false, {
+      label: 'Read with a refractometer',
+      hint: 'without compensation, 10–30 °C',
+    }),
+    atc: withDefault(flag, false, { label: 'The refractometer compensates by itself' }),
   },
   answer: ({ reading, at, hydrometerAt, refractometer, atc }) => {
     const by = atc ? 'refractometer-atc' : refractometer ? 'refractometer' : 'hydrometer';
@@ -46,9 +53,9 @@ export const hydrometerReadingCalculator = defineCalculator({
   name: 'float',
   title: 'What the hydrometer should read in the hot cup',
   fields: {
-    density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
-    at: needed(temperature, { label: 'Temperature of the sample', example: '185 F' }),
-    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
+    density: required(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+    at: required(temperature, { label: 'Temperature of the sample', example: '185 F' }),
+    hydrometerAt: optional(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
   },
   answer: ({ density: wanted, at, hydrometerAt }) => {
     const made = hydrometerAt?.celsius ?? usualCalibrationCelsius;
@@ -72,10 +79,10 @@ export const thinCalculator = defineCalculator({
   name: 'thin',
   title: 'Too heavy: how much to thin it',
   fields: {
-    syrup: needed(positiveVolume, { label: 'Heavy syrup', example: '5 gal' }),
-    density: needed(trueDensity, { label: 'Its density', example: '69 Bx' }),
-    target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
-    with: maybe(trueDensity, { label: 'Thin it with', example: '60 Bx', hint: 'water if blank' }),
+    syrup: required(positiveVolume, { label: 'Heavy syrup', example: '5 gal' }),
+    density: required(trueDensity, { label: 'Its density', example: '69 Bx' }),
+    target: required(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+    with: optional(trueDensity, { label: 'Thin it with', example: '60 Bx', hint: 'water if blank' }),
   },
   answer: ({ syrup, density: heavy, target, with: thinner }) => {
     const thinBrix = thinner?.brix ?? 0;
@@ -98,9 +105,9 @@ export const thickenCalculator = defineCalculator({
   name: 'thicken',
   title: 'Too thin: how much to boil off',
   fields: {
-    syrup: needed(positiveVolume, { label: 'Thin syrup', example: '5 gal' }),
-    density: needed(trueDensity, { label: 'Its density', example: '64 Bx' }),
-    target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+    syrup: required(positiveVolume, { label: 'Thin syrup', example: '5 gal' }),
+    density: required(trueDensity, { label: 'Its density', example: '64 Bx' }),
+    target: required(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
   },
   answer: ({ syrup, density: thin, target }) => {
     if (!(thin.brix < target.brix)) return invalid('target', `more than ${thin.typed}`, `"${target.typed}"`);
@@ -121,10 +128,10 @@ export const blendCalculator = defineCalculator({
   name: 'blend',
   title: 'Blend two lots',
   fields: {
-    first: needed(positiveVolume, { label: 'First lot', example: '3 gal' }),
-    firstDensity: needed(trueDensity, { label: 'Its density', example: '66.2 Bx' }),
-    second: needed(positiveVolume, { label: 'Second lot', example: '1 gal' }),
-    secondDensity: needed(trueDensity, { label: 'Its density', example: '68 Bx' }),
+    first: required(positiveVolume, { label: 'First lot', example: '3 gal' }),
+    firstDensity: required(trueDensity, { label: 'Its density', example: '66.2 Bx' }),
+    second: required(positiveVolume, { label: 'Second lot', example: '1 gal' }),
+    secondDensity: required(trueDensity, { label: 'Its density', example: '68 Bx' }),
   },
   answer: ({ first, firstDensity, second, secondDensity }): Answer => {
     const both = blend([

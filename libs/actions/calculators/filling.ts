@@ -3,7 +3,7 @@ import { heatSources, hotFill } from '#libs/syrup/science/hot-fill.js';
 import { airSource, netContentsSource, shrink, syrupWeight, weighedJars } from '#libs/syrup/science/net-contents.js';
 import { fahrenheitOf, parseMass, type Mass, type Parsed, type Volume } from '#libs/syrup/quantities/quantities.js';
 import { sucroseSource } from '#libs/syrup/science/sucrose.js';
-import { choice, count, maybe, needed, orElse, parts, text } from '../record/fields.js';
+import { choice, count, optional, required, withDefault, splitList, text } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import {
   amount,
@@ -16,18 +16,18 @@ import {
   trueDensity,
 } from './calculator.js';
 
-const density = needed(trueDensity, { label: 'Density of the syrup', example: '66.9 Bx' });
+const density = required(trueDensity, { label: 'Density of the syrup', example: '66.9 Bx' });
 
 export const fillCalculator = defineCalculator({
   name: 'fill',
   title: 'Temperature in the jar',
   fields: {
-    syrup: needed(liquidTemperature, { label: 'Syrup at the filler', example: '190 F' }),
-    fill: needed(positiveVolume, { label: 'Syrup in a jar', example: '8 fl oz', hint: 'as poured, hot' }),
-    glass: needed(mass, { label: 'Empty jar weighs', example: '190 g' }),
-    glassAt: needed(liquidTemperature, { label: 'Jar is at', example: '68 F' }),
+    syrup: required(liquidTemperature, { label: 'Syrup at the filler', example: '190 F' }),
+    fill: required(positiveVolume, { label: 'Syrup in a jar', example: '8 fl oz', hint: 'as poured, hot' }),
+    glass: required(mass, { label: 'Empty jar weighs', example: '190 g' }),
+    glassAt: required(liquidTemperature, { label: 'Jar is at', example: '68 F' }),
     density,
-    material: orElse(choice('glass', 'metal', 'plastic'), 'glass', {
+    material: withDefault(choice('glass', 'metal', 'plastic'), 'glass', {
       label: 'Made of',
       choices: ['glass', 'metal', 'plastic'],
     }),
@@ -74,9 +74,9 @@ export const shrinkCalculator = defineCalculator({
   name: 'shrink',
   title: 'Shrinkage of hot syrup',
   fields: {
-    fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
+    fillAt: required(liquidTemperature, { label: 'Filled at', example: '185 F' }),
     density,
-    to: maybe(liquidTemperature, { label: 'Down to', example: '68 F', hint: '68 °F if blank' }),
+    to: optional(liquidTemperature, { label: 'Down to', example: '68 F', hint: '68 °F if blank' }),
   },
   answer: ({ fillAt, density: { brix }, to }) => {
     const { percent, hotVolumePerCold } = shrink(brix, fillAt.celsius, to?.celsius ?? 20);
@@ -95,7 +95,7 @@ export const weightCalculator = defineCalculator({
   name: 'weight',
   title: 'Weight of the net contents',
   fields: {
-    volume: needed(positiveVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }),
+    volume: required(positiveVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }),
     density,
   },
   answer: ({ volume: label, density: { brix } }) => {
@@ -115,8 +115,8 @@ export const fillLevelCalculator = defineCalculator({
   name: 'fill-level',
   title: 'How full to fill a hot jar',
   fields: {
-    volume: needed(positiveVolume, { label: 'Net contents', example: '8 fl oz', hint: 'what the label says, cold' }),
-    fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
+    volume: required(positiveVolume, { label: 'Net contents', example: '8 fl oz', hint: 'what the label says, cold' }),
+    fillAt: required(liquidTemperature, { label: 'Filled at', example: '185 F' }),
     density,
   },
   answer: ({ volume: label, fillAt, density: { brix } }) => {
@@ -137,27 +137,31 @@ export const weighedJarsCalculator = defineCalculator({
   name: 'weighed-jars',
   title: 'Check net contents by weighing',
   fields: {
-    weights: needed(masses, {
+    weights: required(masses, {
       label: 'Jars weighed',
       example: '503 g; 502 g; 505 g',
       list: true,
       hint: 'with or without the jar',
     }),
-    tare: maybe(mass, {
+    tare: optional(mass, {
       label: 'Empty jar with its lid',
       example: '190 g',
       hint: 'blank when it was taken off already',
     }),
-    volume: needed(positiveVolume, { label: 'Net contents', example: '8 fl oz' }),
+    volume: required(positiveVolume, { label: 'Net contents', example: '8 fl oz' }),
     density,
-    allowance: maybe(mass, {
+    allowance: optional(mass, {
       label: 'Allowed shortage',
       example: '5 g',
       hint: 'from your own source; none is included',
     }),
-    citation: orElse(text, '', { label: 'Source of the allowance', example: 'the edition and table you read' }),
-    country: orElse(choice('US', 'CA'), 'US', { label: 'Country', choices: ['US', 'CA'] }),
-    lotSize: maybe(count, { label: 'Jars in the lot', example: '48', hint: 'Canada: how many to weigh depends on it' }),
+    citation: withDefault(text, '', { label: 'Source of the allowance', example: 'the edition and table you read' }),
+    country: withDefault(choice('US', 'CA'), 'US', { label: 'Country', choices: ['US', 'CA'] }),
+    lotSize: optional(count, {
+      label: 'Jars in the lot',
+      example: '48',
+      hint: 'Canada: how many to weigh depends on it',
+    }),
   },
   answer: ({ weights, tare, volume: label, density: { brix }, allowance, citation, country, lotSize }) => {
     const net = weights.map(({ grams }) => grams - (tare?.grams ?? 0));
@@ -228,7 +232,7 @@ function inCanada(net: readonly number[], label: Volume, labelGrams: number, lot
 
 /** Parses weights in one text, each with its unit: `503 g; 502 g`. */
 export function masses(typed: string): Parsed<readonly Mass[]> {
-  const read = parts(typed).map((part) => ({ part, parsed: parseMass(part) }));
+  const read = splitList(typed).map((part) => ({ part, parsed: parseMass(part) }));
   const wrong = read.find(({ parsed }) => parsed.mismatch);
   if (wrong?.parsed.mismatch) return { mismatch: wrong.parsed.mismatch };
   if (read.length === 0) return { mismatch: { expected: 'weights like 503 g; 502 g', got: 'nothing' } };

@@ -1,7 +1,7 @@
 import { boilingSource } from '#libs/syrup/science/boiling.js';
 import { parseTemperature, type Parsed, type Temperature } from '#libs/syrup/quantities/quantities.js';
 import { thickening, type PanReading, type Thickening } from '#libs/syrup/science/thickening.js';
-import { needed, parts } from '../record/fields.js';
+import { required, splitList } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import { boilingFields, boilingWaterOf } from './boiling.js';
 import { bothDegrees, fixed, onlyDensity, defineCalculator, trueDensity } from './calculator.js';
@@ -10,14 +10,14 @@ export const thickeningCalculator = defineCalculator({
   name: 'thickening',
   title: 'When to draw off',
   fields: {
-    readings: needed(panReadings, {
+    readings: required(panReadings, {
       label: 'The pan, with the time',
       example: '215 F@20:10; 216.5 F@20:20',
       list: true,
       hint: 'two or more, oldest first; the last four are used',
     }),
     ...boilingFields,
-    density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+    density: required(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
   },
   answer: ({ readings, density, ...input }) => {
     const water = boilingWaterOf(input);
@@ -66,7 +66,7 @@ type TimedReading = PanReading & { readonly typed: string };
 /** Parses `215 F@20:10; 216.5 F@20:20`: a time earlier than the one before is on the next day. */
 export function panReadings(typed: string): Parsed<readonly TimedReading[]> {
   const readings: TimedReading[] = [];
-  for (const part of parts(typed)) {
+  for (const part of splitList(typed)) {
     const [degrees = '', clock = ''] = part.split('@');
     const temperature: Parsed<Temperature> = parseTemperature(degrees);
     const time = /^\s*([01]?\d|2[0-3]):([0-5]\d)\s*$/.exec(clock);

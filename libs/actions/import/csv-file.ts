@@ -1,5 +1,5 @@
 import { parse } from 'csv-parse/sync';
-import { columnOf, type Fields } from '../record/fields.js';
+import { columnName, type Fields } from '../record/fields.js';
 import type { Fault } from '../record/problem.js';
 
 export interface CsvRow {
@@ -57,7 +57,7 @@ export function readCsv(bytes: Uint8Array, fields: Fields): CsvFile {
 
 /** A column has the name of its field, in snake_case. */
 function headerFaults(columns: readonly string[], fields: Fields): Fault[] {
-  const known = new Map(Object.keys(fields).map((name) => [columnOf(name), name]));
+  const known = new Map(Object.keys(fields).map((name) => [columnName(name), name]));
   const all = [...known.keys()].join(', ');
   const inHeader = (expected: string, got: string): Fault => ({
     field: 'header',
@@ -83,7 +83,7 @@ function rowsOf(
   fields: Fields,
   headerEnds: number,
 ): { rows: CsvRow[]; faults: Fault[] } {
-  const names = new Map(Object.keys(fields).map((name) => [columnOf(name), name]));
+  const names = new Map(Object.keys(fields).map((name) => [columnName(name), name]));
   const rows: CsvRow[] = [];
   const faults: Fault[] = [];
   let ended = headerEnds;

@@ -1,11 +1,11 @@
 import type { CsvRow } from './csv-file.js';
-import { parts } from '../record/fields.js';
+import { splitList } from '../record/fields.js';
 import type { Kind } from '../record/kind.js';
 import { parseMoment } from '../record/times.js';
 
 /** The lots that a row names as its source or subject, as typed. */
 export function referencesOf(kind: Kind, row: CsvRow): string[] {
-  const lists = ['gatherings', 'carriedFrom', 'fromLots'].flatMap((field) => parts(row.cells[field] ?? ''));
+  const lists = ['gatherings', 'carriedFrom', 'fromLots'].flatMap((field) => splitList(row.cells[field] ?? ''));
   const single = kind.kind === 'pack' || kind.kind === 'boil' ? [] : [row.cells['lot'] ?? '', row.cells['boil'] ?? ''];
   return [...lists.map((part) => part.split(':')[0] ?? ''), ...single].map((name) => name.trim()).filter(Boolean);
 }
@@ -21,7 +21,7 @@ export function inOrder(kind: Kind, rows: readonly CsvRow[], zone: string): CsvR
   const byTime = [...rows].sort((a, b) => at(a) - at(b) || a.line - b.line);
   const named = new Map<string, CsvRow>();
   for (const row of byTime)
-    for (const name of kind.named) {
+    for (const name of kind.idFields) {
       const text = row.cells[name]?.toUpperCase();
       if (text !== undefined && !named.has(text)) named.set(text, row);
     }

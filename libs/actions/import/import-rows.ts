@@ -8,14 +8,14 @@ import { lookUpRows } from './row-lookup.js';
 import { keyOfRow, namesOf } from './row-names.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
-import { clockProblem } from '../record/clock.js';
+import { refuseWrongClock } from '../record/clock.js';
 import { drawSeeds, type JarSeeds } from '../record/allocate-jar-codes.js';
-import { columnOf } from '../record/fields.js';
+import { columnName } from '../record/fields.js';
 import { readFields } from '../record/read-fields.js';
 import { inOrder, referencesOf } from './import-order.js';
 import type { Kind } from '../record/kind.js';
-import { type Fault, listed, mostListed, sentencesOf, shortened } from '../record/problem.js';
-import { recordOn } from '../record/record.js';
+import { type Fault, limitSentences, maxListed, sentencesOf, shortenFault } from '../record/problem.js';
+import { recordInTransaction } from '../record/record.js';
 
 export interface Imported {
   readonly kind: string;
@@ -90,11 +90,11 @@ export async function importRows(
     corrected: nothing ? 0 : totals.corrected,
     same: nothing ? 0 : totals.same,
     ids: nothing ? [] : totals.ids,
-    notes: [...file.notes, ...(nothing ? [] : listed(totals.notes))],
+    notes: [...file.notes, ...(nothing ? [] : limitSentences(totals.notes))],
     dryRun,
     faults: faults.first(),
     faultCount: faults.count(),
-    refusals: totals.refusals.slice(0, mostListed),
+    refusals: totals.refusals.slice(0, maxListed),
     refusalCount: totals.refusals.length,
   };
 }
@@ -132,13 +132,13 @@ function faultCounter(of: readonly Fault[]) {
   const byLine = (a: Fault, b: Fault): number => (a.line ?? 0) - (b.line ?? 0);
   const add = (faults: readonly Fault[]): void => {
     all += faults.length;
-    saved = [...saved, ...faults.slice(0, mostFaultsStored).map(shortened)];
-    if (saved.length > mostFaultsStored) saved = [...saved].sort(byLine).slice(0, mostListed);
+    saved = [...saved, ...faults.slice(0, mostFaultsStored).map(shortenFault)];
+    if (saved.length > mostFaultsStored) saved = [...saved].sort(byLine).slice(0, maxListed);
   };
   add(of);
-  return { add, count: () => all, first: () => [...saved].sort(byLine).slice(0, mostListed) };
+  return { add, count: () => all, first: () => [...saved].sort(byLine).slice(0, maxListed) };
 }
-const mostFaultsStored = 10 * mostListed;
+const mostFaultsStored = 10 * maxListed;
 
 interface ImportTotals {
   written: number;
@@ -176,7 +176,7 @@ async function writeRows(
 ): Promise<ImportTotals> {
   const totals = nothingYet();
   const houseContext = await loadSugarhouseContext(tx.sql, context);
-  const clock = await clockProblem(tx.sql, context, houseContext);
+  const clock = await refuseWrongClock(tx.sql, context, houseContext);
   if (clock) return { ...totals, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
   // A row that depends on an unreadable one isn't reported as faulty too.
   const missing = new Set([...unread].flatMap((row) => capitalNames(kind, row)));
@@ -235,10 +235,10 @@ async function recordRow(
     key: keyOfRow(kind, row),
   };
   // Only a row that names its record can correct it; one without a name is identified by its cells alone.
-  const names = kind.named.some((name) => row.cells[name] !== undefined);
+  const names = kind.idFields.some((name) => row.cells[name] !== undefined);
   return why === undefined || !names
-    ? recordOn(tx, at, kind, sent)
-    : recordOn(tx, { ...at, key: undefined }, kind, sent, { why, corrector: context.by });
+    ? recordInTransaction(tx, at, kind, sent)
+    : recordInTransaction(tx, { ...at, key: undefined }, kind, sent, { why, corrector: context.by });
 }
 
 async function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Promise<Fault[]> {
@@ -246,7 +246,7 @@ async function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Promise<Fault[
   const faults: Fault[] = [];
   for (const [n, row] of rows.entries()) {
     if (n % rowsBetweenYields === 0) await yieldToOthers();
-    if (kind.named.some((name) => row.cells[name] !== undefined)) continue;
+    if (kind.idFields.some((name) => row.cells[name] !== undefined)) continue;
     const cells = canonicalJson(row.cells);
     const first = seen.get(cells);
     if (first === undefined) seen.set(cells, row.line);
@@ -262,6 +262,6 @@ async function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Promise<Fault[
 const codesNamed = (rows: readonly CsvRow[]): ReadonlySet<string> =>
   new Set(rows.flatMap((row) => row.cells['lot']?.toUpperCase() ?? []));
 
-const placed = (fault: Fault, row: CsvRow): Fault => ({ ...fault, line: row.line, column: columnOf(fault.field) });
+const placed = (fault: Fault, row: CsvRow): Fault => ({ ...fault, line: row.line, column: columnName(fault.field) });
 
 const capitalNames = (kind: Kind, row: CsvRow): string[] => namesOf(kind, row).map((name) => name.toUpperCase());

@@ -4,7 +4,7 @@ import type { CsvRow } from './csv-file.js';
 
 /** The names that identify a row's record, as typed. */
 export const namesOf = (kind: Kind, row: CsvRow): string[] =>
-  kind.named.flatMap((name) => (row.cells[name] === undefined ? [] : [row.cells[name].trim()]));
+  kind.idFields.flatMap((name) => (row.cells[name] === undefined ? [] : [row.cells[name].trim()]));
 
 /** The hash of the row's kind and cells, whoever imports it. */
 export function keyOfRow(kind: Kind, row: CsvRow): string {

@@ -1,18 +1,18 @@
 import type { AcknowledgementBody } from '#libs/records/kinds/acknowledgement.js';
 import { findRecord, type StoredRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
-import { maybe, moment, needed, orElse, ownId, signature, freeText } from '../record/fields.js';
+import { optional, moment, required, withDefault, ownId, signature, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A maker's initials on a report of jars that had already left. */
 export const acknowledgementFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
-  dispatch: needed(ownId, { label: 'Dispatch', example: 'S0104' }),
-  at: maybe(moment, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
+  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  dispatch: required(ownId, { label: 'Dispatch', example: 'S0104' }),
+  at: optional(moment, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
   note: freeText({ label: 'What is being done about it', example: 'called the stall, 10 jars set apart' }),
-  by: orElse(signature, '', { label: 'By', example: 'OE' }),
+  by: withDefault(signature, '', { label: 'By', example: 'OE' }),
 };
 
 export const acknowledgements = kind({
@@ -20,7 +20,7 @@ export const acknowledgements = kind({
   plural: 'acknowledgements',
   noun: 'acknowledgement',
   fields: acknowledgementFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const dispatch = await findRecord(sugarhouseReader(sql, context.sugarhouse), 'dispatch', body.dispatch);
     if (dispatch?.body.alreadyLeft !== 'yes')

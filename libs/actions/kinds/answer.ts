@@ -1,5 +1,5 @@
 import { findRecord } from '#libs/store/queries/lots.js';
-import { choice, maybe, moment, needed, orElse, ownId, signature, text, freeText } from '../record/fields.js';
+import { choice, optional, moment, required, withDefault, ownId, signature, text, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -10,15 +10,15 @@ import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/
  * The answer to a question raised by free text: no opens the lot at once, yes holds it until its jars are inspected.
  */
 export const answerFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
-  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
+  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  at: optional(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
+  lot: required(text, { label: 'Lot', example: '26077A-1' }),
   question: freeText({
     label: 'Question',
     hint: 'Worded as in the finding. If blank, the answer is to every open question of the lot',
   }),
-  answer: needed(choice('no', 'yes'), {
+  answer: required(choice('no', 'yes'), {
     label: 'Answer',
     choices: ['no', 'yes'],
     hint: 'Inspect it first. “No” opens the lot; “yes” holds it until other jars are inspected and counted',
@@ -31,7 +31,7 @@ export const answers = kind({
   plural: 'answers',
   noun: 'answer',
   fields: answerFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const namedLot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!namedLot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);

@@ -4,15 +4,15 @@ import {
   choice,
   density,
   signature,
-  maybe,
-  happened,
-  needed,
-  orElse,
+  optional,
+  pastMoment,
+  required,
+  withDefault,
   ownId,
   temperature,
   text,
   freeText,
-  readWith,
+  instrumentsField,
 } from '../record/fields.js';
 import { spoonSign } from './manual-steps.js';
 import { kind } from '../record/kind.js';
@@ -38,21 +38,21 @@ export const lineKinds = [
 
 /** A line of a boil's log, written during the boil: a reading, syrup moved between pans, wood added. */
 export const lineFields = {
-  id: maybe(ownId, { label: 'Id' }),
-  lot: needed(text, { label: 'Boil', example: '26077A' }),
-  at: needed(happened, { label: 'When', example: '2026-03-18T14:05' }),
-  what: orElse(choice(...lineKinds), 'reading', { label: 'What', example: 'reading', choices: lineKinds }),
+  id: optional(ownId, { label: 'Id' }),
+  lot: required(text, { label: 'Boil', example: '26077A' }),
+  at: required(pastMoment, { label: 'When', example: '2026-03-18T14:05' }),
+  what: withDefault(choice(...lineKinds), 'reading', { label: 'What', example: 'reading', choices: lineKinds }),
   pan: freeText({ label: 'Which pan', example: 'finish pan' }),
-  temperature: maybe(temperature, { label: 'Temperature', example: '214.5 F' }),
-  density: maybe(density, { label: 'Density', example: '45 Bx' }),
-  sampleTemp: maybe(temperature, {
+  temperature: optional(temperature, { label: 'Temperature', example: '214.5 F' }),
+  density: optional(density, { label: 'Density', example: '45 Bx' }),
+  sampleTemp: optional(temperature, {
     label: 'Temperature of the sample',
     example: '209 F',
     hint: 'In the cup, read at the same moment',
   }),
   spoon: spoonSign,
-  instruments: readWith,
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  instruments: instrumentsField,
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
   note: freeText({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
 };
 
@@ -61,7 +61,7 @@ export const lines = kind({
   plural: 'lines',
   noun: 'line',
   fields: lineFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const boil = await findLot(sugarhouseReader(sql, context.sugarhouse), body.lot.toUpperCase());
     if (boil?.kind !== 'boil') return invalid('lot', 'a boil of this book', `"${body.lot}"`);

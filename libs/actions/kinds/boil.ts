@@ -5,48 +5,48 @@ import {
   type BodyOf,
   density,
   signature,
-  maybe,
-  happened,
+  optional,
+  pastMoment,
   moment,
-  needed,
-  orElse,
+  required,
+  withDefault,
   ownId,
   portions,
   temperature,
   volume,
   freeText,
-  readWith,
+  instrumentsField,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
-import { freeBoilCode, givenCode } from '../record/lot-code.js';
-import { allot } from '../record/references.js';
+import { nextBoilCode, parseOwnCode } from '../record/lot-code.js';
+import { allocatePortions } from '../record/references.js';
 import { boilTimeFaults } from '../lots/lot-time-order.js';
 import type { Fault } from '../record/problem.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A boil, from lighting the fire to syrup in the can. Each boil is a lot. */
 export const boilFields = {
-  lot: maybe(ownId, { label: 'Lot code', example: '26077A', hint: 'Leave blank for the next one' }),
-  id: maybe(ownId, { label: 'Your own id', example: 'B12' }),
-  beganAt: needed(happened, { label: 'Began at', example: '2026-03-18T07:30' }),
-  finishedAt: maybe(happened, { label: 'Finished at', example: '2026-03-18T20:00' }),
-  gatherings: orElse(portions, [] as readonly PortionRequest[], {
+  lot: optional(ownId, { label: 'Lot code', example: '26077A', hint: 'Leave blank for the next one' }),
+  id: optional(ownId, { label: 'Your own id', example: 'B12' }),
+  beganAt: required(pastMoment, { label: 'Began at', example: '2026-03-18T07:30' }),
+  finishedAt: optional(pastMoment, { label: 'Finished at', example: '2026-03-18T20:00' }),
+  gatherings: withDefault(portions, [] as readonly PortionRequest[], {
     label: 'Sap that went in',
     example: 'G041:80 gal',
     list: true,
     hint: 'Gatherings or bought sap. A blank amount means all that is left',
   }),
-  carriedFrom: orElse(portions, [] as readonly PortionRequest[], {
+  carriedFrom: withDefault(portions, [] as readonly PortionRequest[], {
     label: 'Left in the pans from',
     example: '26076A:3 gal',
     list: true,
     hint: 'What an earlier boil left in the pans',
   }),
-  sapVolume: maybe(volume, { label: 'Sap boiled', example: '120 gal' }),
-  sapSugar: maybe(density, { label: 'Sugar of the sap', example: '2.1 Bx' }),
-  waterBoilsAt: maybe(temperature, { label: 'Water boils today at', example: '210.5 F' }),
-  finishTemp: maybe(temperature, { label: 'Drawn off at', example: '217.8 F' }),
-  filterTemp: maybe(temperature, { label: 'Filtered at', example: '190 F', hint: 'Hot: 185 °F or more' }),
+  sapVolume: optional(volume, { label: 'Sap boiled', example: '120 gal' }),
+  sapSugar: optional(density, { label: 'Sugar of the sap', example: '2.1 Bx' }),
+  waterBoilsAt: optional(temperature, { label: 'Water boils today at', example: '210.5 F' }),
+  finishTemp: optional(temperature, { label: 'Drawn off at', example: '217.8 F' }),
+  filterTemp: optional(temperature, { label: 'Filtered at', example: '190 F', hint: 'Hot: 185 °F or more' }),
   filterMedium: freeText({ label: 'Filtered through', example: 'wool cone and paper prefilter' }),
   defoamer: freeText({ label: 'Defoamer', example: 'sunflower oil', hint: 'none, or what was used' }),
   defoamerAllergens: freeText({
@@ -54,16 +54,16 @@ export const boilFields = {
     example: 'none',
     hint: 'Milk, nuts, soy … or none',
   }),
-  restedFrom: maybe(happened, { label: 'Rested from', example: '2026-03-18T21:00' }),
-  restedUntil: maybe(moment, { label: 'Rested until', example: '2026-03-19T09:00' }),
-  syrupVolume: needed(volume, { label: 'Syrup made', example: '3 gal' }),
-  instruments: readWith,
-  by: needed(signature, { label: 'By', example: 'WE' }),
+  restedFrom: optional(pastMoment, { label: 'Rested from', example: '2026-03-18T21:00' }),
+  restedUntil: optional(moment, { label: 'Rested until', example: '2026-03-19T09:00' }),
+  syrupVolume: required(volume, { label: 'Syrup made', example: '3 gal' }),
+  instruments: instrumentsField,
+  by: required(signature, { label: 'By', example: 'WE' }),
   note: freeText({ label: 'Note' }),
 };
 
 /** A boil in progress: how much it made is recorded when it ends. */
-export const boilUnderwayFields = { ...boilFields, syrupVolume: maybe(volume, boilFields.syrupVolume) };
+export const boilUnderwayFields = { ...boilFields, syrupVolume: optional(volume, boilFields.syrupVolume) };
 
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
 
@@ -72,19 +72,19 @@ const prepare = async (
   { body }: { body: NewBoil },
   notBefore: { id: string; ownId: string | undefined; body: unknown } | undefined,
 ) => {
-  const ownCode = body.lot === undefined || notBefore ? undefined : givenCode(body.lot, 'boil', body.beganAt);
+  const ownCode = body.lot === undefined || notBefore ? undefined : parseOwnCode(body.lot, 'boil', body.beganAt);
   const faults: Fault[] = [...orderFaults(body), ...(ownCode && 'expected' in ownCode ? [ownCode] : [])];
   const code =
-    notBefore?.id ?? (ownCode && 'code' in ownCode ? ownCode.code : await freeBoilCode(sql, context, body.beganAt));
+    notBefore?.id ?? (ownCode && 'code' in ownCode ? ownCode.code : await nextBoilCode(sql, context, body.beganAt));
   const existing = notBefore ? code : '';
-  const sap = await allot(
+  const sap = await allocatePortions(
     sugarhouseReader(sql, context.sugarhouse),
     'gatherings',
     body.gatherings,
     ['gathering', 'receipt'],
     existing,
   );
-  const carried = await allot(
+  const carried = await allocatePortions(
     sugarhouseReader(sql, context.sugarhouse),
     'carriedFrom',
     body.carriedFrom,
@@ -115,7 +115,7 @@ export const boils = kind({
   plural: 'boils',
   noun: 'boil',
   fields: boilFields,
-  named: ['lot', 'id'],
+  idFields: ['lot', 'id'],
   prepare,
 });
 export const boilsUnderway = kind({
@@ -123,7 +123,7 @@ export const boilsUnderway = kind({
   plural: 'boils',
   noun: 'boil',
   fields: boilUnderwayFields,
-  named: ['lot', 'id'],
+  idFields: ['lot', 'id'],
   prepare,
 });
 

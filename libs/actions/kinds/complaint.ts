@@ -11,12 +11,12 @@ import {
   choice,
   density,
   type Field,
-  maybe,
-  needed,
-  orElse,
-  readWith,
+  optional,
+  required,
+  withDefault,
+  instrumentsField,
   signature,
-  happened,
+  pastMoment,
   ownId,
   temperature,
   text,
@@ -33,42 +33,42 @@ const choiceOrText =
 
 /** A customer's or maker's report of a jar, and what the maker observes on it now. */
 export const complaintFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
-  lot: maybe(text, { label: 'Lot', example: '26077A-1' }),
+  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  at: optional(pastMoment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
+  lot: optional(text, { label: 'Lot', example: '26077A-1' }),
   jar: freeText({ label: 'Jar', example: 'K7QM-3XWT' }),
   from: freeText({ label: 'From whom' }),
-  said: needed(text, { label: 'What the customer said', example: 'mould on top' }),
-  mould: maybe(choice(...mouldAnswers), {
+  said: required(text, { label: 'What the customer said', example: 'mould on top' }),
+  mould: optional(choice(...mouldAnswers), {
     label: 'Mould',
     choices: mouldAnswers,
     hint: '“Yes” and “not known” hold the lot until it is inspected, unless the jar was opened and kept warm. If blank, a maker has to say whether the complaint means spoilage, unless it is clearly praise, an order, a price or a label',
   }),
-  came: maybe(choice(...arrivalAnswers), {
+  came: optional(choice(...arrivalAnswers), {
     label: 'How the jar came',
     choices: arrivalAnswers,
     hint: 'Mould in a jar that was opened and kept warm does not mean that other jars have it',
   }),
-  seal: orElse(choiceOrText(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
-  smell: orElse(choiceOrText(smellAnswers), '', { label: 'Smell', choices: smellAnswers }),
-  density: maybe(density, { label: 'Density now', example: '66.4 Bx' }),
-  densityAt: maybe(temperature, {
+  seal: withDefault(choiceOrText(sealAnswers), '', { label: 'Seal', choices: sealAnswers }),
+  smell: withDefault(choiceOrText(smellAnswers), '', { label: 'Smell', choices: smellAnswers }),
+  density: optional(density, { label: 'Density now', example: '66.4 Bx' }),
+  densityAt: optional(temperature, {
     label: 'Sample temperature',
     example: '68 F',
     hint: 'Read with the density, at the same moment',
   }),
-  densityBy: maybe(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
+  densityBy: optional(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
     label: 'Density read with',
     choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
     hint: 'A refractometer with ATC corrects for temperature itself; in files, refractometer-atc',
   }),
-  densityCalibratedAt: maybe(temperature, {
+  densityCalibratedAt: optional(temperature, {
     label: 'Hydrometer made for',
     example: '60 F',
     hint: '60 °F if not recorded',
   }),
-  instruments: readWith,
+  instruments: instrumentsField,
   done: freeText({ label: 'What was done' }),
   note: freeText({ label: 'Note' }),
 };

@@ -8,10 +8,10 @@ import {
   count,
   fillReadings,
   signature,
-  maybe,
-  happened,
-  needed,
-  orElse,
+  optional,
+  pastMoment,
+  required,
+  withDefault,
   ownId,
   text,
   freeText,
@@ -46,13 +46,13 @@ export const actionCauses = ['cold-jar', 'slow-filling', 'thermometer', 'syrup-t
  * again by the new readings; the old ones stay in the record.
  */
 export const actionFields = {
-  id: maybe(ownId, { label: 'Id' }),
-  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-19T15:00', hint: 'If blank, now' }),
-  found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
-  way: maybe(choice(...actionMethods), { label: 'What kind of action', choices: actionMethods }),
-  done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
-  jars: maybe(parseJarSpans, {
+  id: optional(ownId, { label: 'Id' }),
+  lot: required(text, { label: 'Lot', example: '26077A-1' }),
+  at: optional(pastMoment, { label: 'When', example: '2026-03-19T15:00', hint: 'If blank, now' }),
+  found: required(text, { label: 'What was found', example: 'third jar at 178 F' }),
+  way: optional(choice(...actionMethods), { label: 'What kind of action', choices: actionMethods }),
+  done: required(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
+  jars: optional(parseJarSpans, {
     label: 'Which jars',
     example: '13-18',
     hint: 'An action that names no jars does not clear a hold',
@@ -64,7 +64,7 @@ export const actionFields = {
     hint: 'An action without a cause does not clear a hold',
   }),
   hotPackTemp: packFields.hotPackTemp,
-  fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
+  fillTemps: withDefault(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
   densityReading: packFields.densityReading,
   densityAt: packFields.densityAt,
   densityBy: packFields.densityBy,
@@ -76,13 +76,13 @@ export const actionFields = {
   offFlavour: packFields.offFlavour,
   defoamerAllergens: freeText({ label: 'Allergens in the defoamer', example: 'none' }),
   mould: packFields.mould,
-  jarsMouldy: maybe(count, {
+  jarsMouldy: optional(count, {
     label: 'Other jars looked at that were mouldy',
     example: '1',
     hint: 'None is a 0, not a blank',
   }),
-  jarsSound: maybe(count, { label: 'Other jars looked at that were sound', example: '11' }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  jarsSound: optional(count, { label: 'Other jars looked at that were sound', example: '11' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
 };
 
 export const actions = kind({
@@ -90,7 +90,7 @@ export const actions = kind({
   plural: 'actions',
   noun: 'corrective action',
   fields: actionFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))

@@ -10,10 +10,10 @@ import {
   count,
   signature,
   moment,
-  needed,
-  orElse,
+  required,
+  withDefault,
   ownId,
-  maybe,
+  optional,
   text,
   freeText,
   type BodyOf,
@@ -32,54 +32,62 @@ export const dispatchKinds = ['sale', 'gift', 'sample', 'kept', 'retained', 'bro
 
 /** Jars that leave the shelf or are returned: sold, given, retained, broken, destroyed, returned. */
 export const dispatchFields = {
-  id: maybe(ownId, { label: 'Id', example: 'S104', hint: 'Leave blank for the next one' }),
-  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  jars: needed(jarsOrCodes, {
+  id: optional(ownId, { label: 'Id', example: 'S104', hint: 'Leave blank for the next one' }),
+  lot: required(text, { label: 'Lot', example: '26077A-1' }),
+  jars: required(jarsOrCodes, {
     label: 'Jars',
     example: '12',
     list: true,
     hint: 'How many, or the codes of the jars, or their numbers like jars 13-24',
   }),
-  sentAt: needed(moment, { label: 'When', example: '2026-05-02T09:00', hint: 'A time in the future makes it a plan' }),
-  to: needed(text, { label: 'To whom or where', example: 'Millrace Green market' }),
-  kind: orElse(choice(...dispatchKinds), 'sale', {
+  sentAt: required(moment, {
+    label: 'When',
+    example: '2026-05-02T09:00',
+    hint: 'A time in the future makes it a plan',
+  }),
+  to: required(text, { label: 'To whom or where', example: 'Millrace Green market' }),
+  kind: withDefault(choice(...dispatchKinds), 'sale', {
     label: 'How',
     example: 'sale',
     choices: dispatchKinds,
     hint: 'Kept: for your own use. Retained: a sample of the lot, stored for later checks',
   }),
   contact: freeText({ label: 'How to reach them', example: 'stall 4' }),
-  telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'Used for the call list of a recall' }),
-  alreadyLeft: maybe(choice('yes', 'no'), {
+  telephone: optional(text, {
+    label: 'Telephone',
+    example: '802 555 0142',
+    hint: 'Used for the call list of a recall',
+  }),
+  alreadyLeft: optional(choice('yes', 'no'), {
     label: 'They have already left',
     choices: ['yes', 'no'],
     hint: 'Only for jars of a held or recalled lot that are already gone: it is recorded as a deviation and needs a maker’s initials',
   }),
-  laboratory: maybe(choice('yes', 'no'), {
+  laboratory: optional(choice('yes', 'no'), {
     label: 'To a laboratory',
     choices: ['yes', 'no'],
     hint: 'A sample for testing may be sent from a held lot too',
   }),
-  sealed: maybe(count, {
+  sealed: optional(count, {
     label: 'Returned: how many are still sealed',
     example: '4',
     hint: 'Until somebody inspects them, returned jars are set apart and not sold again',
   }),
-  keptHow: maybe(choice('cold', 'warm', 'not-known'), {
+  keptHow: optional(choice('cold', 'warm', 'not-known'), {
     label: 'Returned: how they were kept',
     choices: ['cold', 'warm', 'not-known'],
   }),
-  lookedAt: maybe(moment, {
+  lookedAt: optional(moment, {
     label: 'Returned: when they were inspected',
     example: '2026-05-03T18:00',
     hint: 'If blank: when they were returned if recorded at once, else now',
   }),
-  fromReturned: maybe(count, {
+  fromReturned: optional(count, {
     label: 'Of these, jars returned earlier',
     example: '2',
     hint: 'Not needed with jar codes',
   }),
-  by: orElse(signature, '', { label: 'By', example: 'JP' }),
+  by: withDefault(signature, '', { label: 'By', example: 'JP' }),
 };
 export type NewDispatch = BodyOf<typeof dispatchFields>;
 
@@ -88,7 +96,7 @@ export const dispatches = kind({
   plural: 'dispatches',
   noun: 'dispatch',
   fields: dispatchFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async (at, { body: typed }, before) => {
     const { sql, writeContext: context, first } = at;
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), typed.lot);

@@ -2,7 +2,18 @@ import type { DisposalBody, DisposalMethod } from '#libs/records/kinds/disposal.
 import { drawnFrom, lotOfDisposal } from '#libs/store/queries/trace.js';
 import { formatVolume } from '#libs/syrup/rules/judge-boils.js';
 import type { Volume } from '#libs/syrup/quantities/quantities.js';
-import { choice, maybe, happened, needed, orElse, ownId, signature, text, volume, freeText } from '../record/fields.js';
+import {
+  choice,
+  optional,
+  pastMoment,
+  required,
+  withDefault,
+  ownId,
+  signature,
+  text,
+  volume,
+  freeText,
+} from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -15,18 +26,18 @@ export const disposalMethods = ['house', 'thrown-out', 'spilt', 'shrink'] as con
  * cloth.
  */
 export const disposalFields = {
-  id: maybe(ownId, { label: 'Id', example: 'U03', hint: 'Leave blank for the next one' }),
-  lot: needed(text, { label: 'Lot', example: '26077A' }),
-  how: needed(choice(...disposalMethods), {
+  id: optional(ownId, { label: 'Id', example: 'U03', hint: 'Leave blank for the next one' }),
+  lot: required(text, { label: 'Lot', example: '26077A' }),
+  how: required(choice(...disposalMethods), {
     label: 'What became of it',
     example: 'house',
     choices: disposalMethods,
     hint: 'house: used at home, not sold. shrink: lost in cooling, filtering and the kettle.',
   }),
-  volume: maybe(volume, { label: 'How much', example: '1 qt', hint: 'If blank: all that is left' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-21T07:00', hint: 'If blank, now' }),
+  volume: optional(volume, { label: 'How much', example: '1 qt', hint: 'If blank: all that is left' }),
+  at: optional(pastMoment, { label: 'When', example: '2026-03-21T07:00', hint: 'If blank, now' }),
   why: freeText({ label: 'Why', example: 'stood warm for three days, ropy' }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
 };
 
 export const disposals = kind({
@@ -34,7 +45,7 @@ export const disposals = kind({
   plural: 'spent',
   noun: 'disposal',
   fields: disposalFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!lot || lot.kind === 'pack')

@@ -2,16 +2,16 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import {
   signature,
-  maybe,
-  happened,
-  needed,
-  orElse,
+  optional,
+  pastMoment,
+  required,
+  withDefault,
   ownId,
   temperature,
   text,
   volume,
   freeText,
-  readWith,
+  instrumentsField,
 } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
@@ -20,16 +20,16 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Syrup drawn off from the last pan. A long boil has many draws. */
 export const drawFields = {
-  id: needed(ownId, { label: 'Id', example: 'D07' }),
-  boil: needed(text, { label: 'Boil', example: '26077A' }),
-  drawnAt: needed(happened, { label: 'Drawn off at', example: '2026-03-18T14:05' }),
-  volume: needed(volume, { label: 'How much', example: '3 qt' }),
-  temp: maybe(temperature, { label: 'Temperature', example: '218 F' }),
-  filterTemp: maybe(temperature, { label: 'Filtered at', example: '192 F' }),
+  id: required(ownId, { label: 'Id', example: 'D07' }),
+  boil: required(text, { label: 'Boil', example: '26077A' }),
+  drawnAt: required(pastMoment, { label: 'Drawn off at', example: '2026-03-18T14:05' }),
+  volume: required(volume, { label: 'How much', example: '3 qt' }),
+  temp: optional(temperature, { label: 'Temperature', example: '218 F' }),
+  filterTemp: optional(temperature, { label: 'Filtered at', example: '192 F' }),
   filterMedium: freeText({ label: 'Filtered through', example: 'wool cone' }),
   vessel: freeText({ label: 'Into which vessel', example: 'stainless can 2' }),
-  instruments: readWith,
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  instruments: instrumentsField,
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
 };
 
 export const draws = kind({
@@ -37,7 +37,7 @@ export const draws = kind({
   plural: 'draws',
   noun: 'draw-off',
   fields: drawFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.boil);
     const boil = lot && (await findLot(sugarhouseReader(sql, context.sugarhouse), lot.code));

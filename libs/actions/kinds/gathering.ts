@@ -1,10 +1,10 @@
 import {
   density,
   signature,
-  maybe,
-  happened,
-  needed,
-  orElse,
+  optional,
+  pastMoment,
+  required,
+  withDefault,
   ownId,
   temperature,
   text,
@@ -16,12 +16,12 @@ import { kind } from '../record/kind.js';
 
 /** Gathered sap: the first lot of every chain. */
 export const gatheringFields = {
-  id: needed(ownId, { label: 'Id', example: 'G041', hint: 'Your own number for this gathering' }),
-  gatheredAt: needed(happened, { label: 'Gathered at', example: '2026-03-17T16:30' }),
-  source: needed(text, { label: 'Where from', example: 'North slope, buckets' }),
-  volume: needed(volume, { label: 'How much sap', example: '120 gal' }),
-  sugar: maybe(density, { label: 'Sugar of the sap', example: '2.1 Bx' }),
-  temperature: maybe(temperature, {
+  id: required(ownId, { label: 'Id', example: 'G041', hint: 'Your own number for this gathering' }),
+  gatheredAt: required(pastMoment, { label: 'Gathered at', example: '2026-03-17T16:30' }),
+  source: required(text, { label: 'Where from', example: 'North slope, buckets' }),
+  volume: required(volume, { label: 'How much sap', example: '120 gal' }),
+  sugar: optional(density, { label: 'Sugar of the sap', example: '2.1 Bx' }),
+  temperature: optional(temperature, {
     label: 'Temperature of the sap',
     example: '38 F',
     hint: 'Cold and soon: at or below 38 °F',
@@ -33,12 +33,12 @@ export const gatheringFields = {
     hint: 'Throw out sap that is cloudy, slimy or tainted',
   }),
   handling: sapHandling,
-  thrownOut: maybe(volume, {
+  thrownOut: optional(volume, {
     label: 'Yellow or cloudy sap thrown out',
     example: '3 gal',
     hint: 'Not counted in the amount above',
   }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
 };
 
 export const gatherings = kind({
@@ -46,7 +46,7 @@ export const gatherings = kind({
   plural: 'gatherings',
   noun: 'gathering',
   fields: gatheringFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ first }, { body }) => ({
     id: body.id,
     happenedAt: body.gatheredAt,

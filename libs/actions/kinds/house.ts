@@ -1,6 +1,6 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import { home, houseNamed, housesOf } from '#libs/store/household/houses.js';
-import { choice, day, signature, maybe, moment, needed, orElse, text, freeText } from '../record/fields.js';
+import { choice, day, signature, optional, moment, required, withDefault, text, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import type { Fault } from '../record/problem.js';
 import { isRefusal, placeExpected, placeRules } from '../places/places.js';
@@ -42,49 +42,53 @@ export const otherAuthorityFields = {
   authority2Phone: freeText({ label: 'Telephone of the second authority' }),
   authority2Address: freeText({ label: 'Address of the second authority' }),
   authority2With: freeText({ label: 'Second authority confirmed by telephone with' }),
-  authority2On: maybe(day, { label: 'Second authority confirmed on', example: '2026-02-10' }),
+  authority2On: optional(day, { label: 'Second authority confirmed on', example: '2026-02-10' }),
   authority3Place: freeText({ label: 'Third place you sell in', example: 'Quebec' }),
   authority3: freeText({ label: 'Authority of the third place' }),
   authority3Phone: freeText({ label: 'Telephone of the third authority' }),
   authority3Address: freeText({ label: 'Address of the third authority' }),
   authority3With: freeText({ label: 'Third authority confirmed by telephone with' }),
-  authority3On: maybe(day, { label: 'Third authority confirmed on', example: '2026-02-10' }),
+  authority3On: optional(day, { label: 'Third authority confirmed on', example: '2026-02-10' }),
 };
 
 /** The sugarhouse: the maker's name and address on every page, label and summary, and which place's rules apply. */
 export const houseFields = {
-  name: needed(text, { label: 'Name of the sugarhouse', example: 'Tamarack Hollow Sugarhouse' }),
+  name: required(text, { label: 'Name of the sugarhouse', example: 'Tamarack Hollow Sugarhouse' }),
   address: freeText({ label: 'Street and number', example: '12 Hollow Lane' }),
   town: freeText({ label: 'Town', example: 'Harrow Notch, Vermont' }),
   postcode: freeText({ label: 'ZIP or postal code', example: '05000' }),
   phone: freeText({ label: 'Telephone', example: '802 555 0100' }),
   email: freeText({ label: 'E-mail' }),
-  place: orElse(place, '', {
+  place: withDefault(place, '', {
     label: 'Place whose rules apply',
     example: 'Vermont',
     hint: 'If blank, the US grade standard applies',
   }),
-  zone: maybe(zone, { label: 'Time zone', example: 'America/New_York' }),
-  temperatures: orElse(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
-  volumes: orElse(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
-  checkEvery: maybe(parseCheckInterval, {
+  zone: optional(zone, { label: 'Time zone', example: 'America/New_York' }),
+  temperatures: withDefault(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
+  volumes: withDefault(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
+  checkEvery: optional(parseCheckInterval, {
     label: 'Read a jar while filling, every',
     example: '12 jars or 15 min',
     hint: 'If blank: a tray of 12 or a quarter of an hour, common practice, no source',
   }),
-  elevation: maybe(elevation, {
+  elevation: optional(elevation, {
     label: 'Elevation',
     example: '1400 ft',
     hint: 'For boiling-water checks on days without a pressure reading',
   }),
-  gapsHold: orElse(choice('yes', 'no'), 'no', {
+  gapsHold: withDefault(choice('yes', 'no'), 'no', {
     label: 'Hold jars between readings further apart',
     choices: ['yes', 'no'],
     hint: 'If blank, longer gaps are only an advisory and hold no lot',
   }),
-  publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
+  publicUrl: withDefault(address, '', {
+    label: 'Address that labels carry',
+    example: 'https://jars.example',
+    letters: 300,
+  }),
   licence: freeText({ label: 'Licence or registration', hint: 'As issued by your authority' }),
-  federalLicence: maybe(choice('yes', 'no'), {
+  federalLicence: optional(choice('yes', 'no'), {
     label: 'Canada: do you hold a federal food licence?',
     choices: ['yes', 'no'],
     hint: 'Only a holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). If blank or “no”, none is printed',
@@ -105,41 +109,41 @@ export const houseFields = {
     example: 'M. Roy',
     hint: 'Call the number now, so that you know it works when you need it',
   }),
-  authorityOn: maybe(day, { label: 'Confirmed on', example: '2026-02-10' }),
-  leastDensityConfirmed: maybe(choice('yes', 'no'), {
+  authorityOn: optional(day, { label: 'Confirmed on', example: '2026-02-10' }),
+  leastDensityConfirmed: optional(choice('yes', 'no'), {
     label: 'Did the authority confirm a minimum density that the place page marks as not confirmed?',
     choices: ['yes', 'no'],
     hint: 'For example, New Hampshire’s 66.9 °Bx. “Yes” holds thinner lots, and needs whom you spoke with and when; blank or “no” makes it an advisory',
   }),
   ...otherAuthorityFields,
-  labelTypeface: maybe(choice(...typefaces), {
+  labelTypeface: optional(choice(...typefaces), {
     label: 'Typeface of the name and the product',
     choices: [...typefaces],
     hint: 'Plain is Atkinson Hyperlegible, serif is Fraunces, slab is Zilla Slab',
   }),
-  labelColour: maybe(choice(...colours), {
+  labelColour: optional(choice(...colours), {
     label: 'Colour, for a printer that has colour',
     choices: [...colours],
     hint: 'With a colour, your drawing prints in its own colours; with black, in black only',
   }),
-  labelLayout: maybe(choice(...layouts), {
+  labelLayout: optional(choice(...layouts), {
     label: 'Layout of labels',
     choices: [...layouts],
     hint: 'If blank, chosen by the container: tall or squat jar, jug, tin, or lid on a round label',
   }),
-  jarStory: maybe(choice('yes', 'no'), {
+  jarStory: optional(choice('yes', 'no'), {
     label: 'The jar’s public page shows where its sap ran, when and how much',
     choices: ['yes', 'no'],
     hint: 'If blank or no, it shows only what the label says',
   }),
-  prefix: orElse(prefix, '', {
+  prefix: withDefault(prefix, '', {
     label: 'Prefix',
     example: 'BL',
     hint: 'Shown before its lot codes where several sugarhouses are listed together',
   }),
-  practice: orElse(choice('yes', 'no'), 'no', { label: 'A practice book', choices: ['yes', 'no'] }),
-  by: orElse(signature, '', { label: 'By' }),
-  at: maybe(moment, { label: 'When' }),
+  practice: withDefault(choice('yes', 'no'), 'no', { label: 'A practice book', choices: ['yes', 'no'] }),
+  by: withDefault(signature, '', { label: 'By' }),
+  at: optional(moment, { label: 'When' }),
 };
 
 export const houses = kind({
@@ -147,7 +151,7 @@ export const houses = kind({
   plural: 'house',
   noun: 'house',
   fields: houseFields,
-  named: [],
+  idFields: [],
   prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
     const faults = [
       await prefixFault(sugarhouseReader(sql, context.sugarhouse), body.prefix),

@@ -3,7 +3,7 @@ import { templatePath } from '#libs/package-root.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { parseLength } from '#libs/syrup/quantities/quantities.js';
 import { geometryFaults, type SheetGeometry } from '#libs/syrup/quantities/sheet-geometry.js';
-import { type BodyOf, choice, maybe, moment, needed, orElse, signature, freeText } from '../record/fields.js';
+import { type BodyOf, choice, optional, moment, required, withDefault, signature, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { type Problem, refused } from '../record/problem.js';
 
@@ -34,45 +34,45 @@ const stockName = (typed: string): Parsed<string> =>
       };
 
 export const labelStockFields = {
-  id: needed(stockName, { label: 'Name', example: 'own-12-up-60x40' }),
+  id: required(stockName, { label: 'Name', example: 'own-12-up-60x40' }),
   words: freeText({ label: 'In words', hint: 'If blank, its sizes describe it' }),
-  feed: orElse(choice('sheet', 'roll'), 'sheet', { label: 'Sheet or roll', choices: ['sheet', 'roll'] }),
-  pageWidth: needed(side, { label: 'Page width', example: '215.9 mm', hint: 'On a roll, the width of the backing' }),
-  pageHeight: needed(side, {
+  feed: withDefault(choice('sheet', 'roll'), 'sheet', { label: 'Sheet or roll', choices: ['sheet', 'roll'] }),
+  pageWidth: required(side, { label: 'Page width', example: '215.9 mm', hint: 'On a roll, the width of the backing' }),
+  pageHeight: required(side, {
     label: 'Page height',
     example: '279.4 mm',
     hint: 'On a roll, from one label to the next',
   }),
-  labelWidth: needed(side, { label: 'Label width', example: '60 mm' }),
-  labelHeight: needed(side, { label: 'Label height', example: '40 mm' }),
-  left: needed(margin, { label: 'Left margin, to the first label', example: '10 mm' }),
-  top: needed(margin, { label: 'Top margin, to the first label', example: '12.5 mm' }),
-  columns: needed(upTo100, { label: 'Columns, labels side by side', example: '3' }),
-  rows: needed(upTo100, { label: 'Rows, labels one below the other', example: '6' }),
-  pitchX: maybe(side, {
+  labelWidth: required(side, { label: 'Label width', example: '60 mm' }),
+  labelHeight: required(side, { label: 'Label height', example: '40 mm' }),
+  left: required(margin, { label: 'Left margin, to the first label', example: '10 mm' }),
+  top: required(margin, { label: 'Top margin, to the first label', example: '12.5 mm' }),
+  columns: required(upTo100, { label: 'Columns, labels side by side', example: '3' }),
+  rows: required(upTo100, { label: 'Rows, labels one below the other', example: '6' }),
+  pitchX: optional(side, {
     label: 'Pitch sideways',
     example: '65 mm',
     hint: 'From the left edge of a label to that of the next. Blank: they touch',
   }),
-  pitchY: maybe(side, {
+  pitchY: optional(side, {
     label: 'Pitch downwards',
     example: '42 mm',
     hint: 'From the top edge of a label to that of the next. Blank: they touch',
   }),
-  corner: maybe(margin, { label: 'Radius of the corners', example: '2 mm', hint: 'Blank: square' }),
-  cut: orElse(choice('rectangle', 'oval'), 'rectangle', {
+  corner: optional(margin, { label: 'Radius of the corners', example: '2 mm', hint: 'Blank: square' }),
+  cut: withDefault(choice('rectangle', 'oval'), 'rectangle', {
     label: 'Cut',
     choices: ['rectangle', 'oval'],
     hint: 'Oval is also for round labels, which are as high as wide',
   }),
-  used: orElse(choice('yes', 'no'), 'yes', {
+  used: withDefault(choice('yes', 'no'), 'yes', {
     label: 'Still used',
     choices: ['yes', 'no'],
     hint: '“No” stops offering it; labels already printed on it stay in the record',
   }),
   note: freeText({ label: 'Note' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  at: optional(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
 };
 
 /** The sugarhouse's own sheet or roll of labels. Logged, corrected and exported as any record. */
@@ -81,7 +81,7 @@ export const labelStocks = kind({
   plural: 'label-stocks',
   noun: 'label stock',
   fields: labelStockFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: ({ first }, { body }) => {
     const geometry = stockGeometry(body);
     const problem = stockProblem(geometry);

@@ -1,4 +1,4 @@
-import { type Field, needed } from '../record/fields.js';
+import { type Field, required } from '../record/fields.js';
 
 /** An amount of lead as a laboratory reports it, and in parts per billion; 1 mg/kg is 1,000 of them. */
 export interface Lead {
@@ -6,7 +6,7 @@ export interface Lead {
   readonly ppb: number;
 }
 
-export const leadField: Field<Lead> = needed(
+export const leadField: Field<Lead> = required(
   (typed) => {
     const parts = /^<? ?(\d{1,7}(?:[.,]\d{1,6})?) ?(ppb|ppm|µg\/kg|ug\/kg|mg\/kg|µg\/l|ug\/l|mg\/l)$/iu.exec(
       typed.trim(),

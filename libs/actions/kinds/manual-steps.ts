@@ -1,4 +1,4 @@
-import { choice, maybe, orElse, ticks } from '../record/fields.js';
+import { choice, optional, withDefault, checkboxes } from '../record/fields.js';
 
 /*
  * Steps done by hand or checked by eye, ticked by whoever did them and never pre-filled. They don't affect the verdict.
@@ -6,7 +6,7 @@ import { choice, maybe, orElse, ticks } from '../record/fields.js';
  * ask for (from memory), and laying jars on their side, which Ontario's advice of 2014 asks for.
  */
 
-export const sapHandling = orElse(ticks('strained', 'packed-in-snow'), [] as readonly string[], {
+export const sapHandling = withDefault(checkboxes('strained', 'packed-in-snow'), [] as readonly string[], {
   label: 'What was done',
   choices: ['strained', 'packed-in-snow'],
   list: true,
@@ -16,13 +16,13 @@ export const sapHandling = orElse(ticks('strained', 'packed-in-snow'), [] as rea
 const preparationSteps = ['lids-new', 'lids-boiled', 'jars-hot'] as const;
 const jarSteps = ['filled-to-the-shoulder', 'rims-wiped', 'laid-down-or-turned'] as const;
 
-export const preparedSteps = orElse(ticks(...preparationSteps), [] as readonly string[], {
+export const preparedSteps = withDefault(checkboxes(...preparationSteps), [] as readonly string[], {
   label: 'Preparation',
   choices: preparationSteps,
   list: true,
   hint: 'Tick what was done',
 });
-export const filledSteps = orElse(ticks(...jarSteps), [] as readonly string[], {
+export const filledSteps = withDefault(checkboxes(...jarSteps), [] as readonly string[], {
   label: 'At each jar',
   choices: jarSteps,
   list: true,
@@ -31,7 +31,7 @@ export const filledSteps = orElse(ticks(...jarSteps), [] as readonly string[], {
 
 const spoonSigns = ['drops', 'two-drops-together', 'sheet'] as const;
 
-export const spoonSign = maybe(choice(...spoonSigns), {
+export const spoonSign = optional(choice(...spoonSigns), {
   label: 'Off the spoon it runs in',
   choices: spoonSigns,
   hint: 'A sign, never a measurement: test the density',

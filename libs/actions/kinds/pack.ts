@@ -14,26 +14,26 @@ import {
   density,
   fillReadings,
   signature,
-  maybe,
-  happened,
-  needed,
-  orElse,
+  optional,
+  pastMoment,
+  required,
+  withDefault,
   ownId,
   percent,
   portions,
   temperature,
   freeText,
-  readWith,
+  instrumentsField,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
-import { freePackCode, givenCode } from '../record/lot-code.js';
+import { nextPackCode, parseOwnCode } from '../record/lot-code.js';
 import { findFirstBoil, recordTimeFaults, packTimeFaults } from '../lots/lot-time-order.js';
 import type { Fault } from '../record/problem.js';
 import { filledSteps, preparedSteps } from './manual-steps.js';
 import { productField } from './product-field.js';
 import { readingTimeFaults } from '../lots/reading-times.js';
 import { momentIn } from '../record/times.js';
-import { allot } from '../record/references.js';
+import { allocatePortions } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
@@ -47,62 +47,62 @@ const sealOutcomes = ['refrigerated, used at home', 'poured back and packed agai
 /** Syrup packed hot into jars of one kind, without a clean-down between: the lot a customer holds. */
 export const packFields = {
   product: productField,
-  lot: maybe(ownId, { label: 'Lot code', example: '26077A-1', hint: 'Leave blank for the next one' }),
-  id: maybe(ownId, { label: 'Your own id', example: 'P12' }),
-  fromLots: needed(portions, {
+  lot: optional(ownId, { label: 'Lot code', example: '26077A-1', hint: 'Leave blank for the next one' }),
+  id: optional(ownId, { label: 'Your own id', example: 'P12' }),
+  fromLots: required(portions, {
     label: 'Syrup from',
     example: '26077A:3 gal',
     list: true,
     hint: 'Boils, packs poured back, or bought syrup. A blank amount means all that is left',
   }),
-  packedAt: needed(happened, { label: 'Packed at', example: '2026-03-19T10:00' }),
-  hotPackTemp: maybe(temperature, {
+  packedAt: required(pastMoment, { label: 'Packed at', example: '2026-03-19T10:00' }),
+  hotPackTemp: optional(temperature, {
     label: 'Syrup when packing',
     example: '190 F',
     hint: 'In the kettle or the filler',
   }),
-  densityReading: maybe(density, { label: 'Density read', example: '60.4 Bx', hint: 'Since the last boil-up' }),
-  densityAt: maybe(temperature, {
+  densityReading: optional(density, { label: 'Density read', example: '60.4 Bx', hint: 'Since the last boil-up' }),
+  densityAt: optional(temperature, {
     label: 'Sample temperature',
     example: '185 F',
     hint: 'Read with the density, at the same moment',
   }),
-  densityBy: maybe(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
+  densityBy: optional(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
     label: 'Density read with',
     example: 'hydrometer',
     choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
     hint: 'A refractometer with ATC corrects for temperature itself; in files, refractometer-atc',
   }),
-  densityCalibratedAt: maybe(temperature, {
+  densityCalibratedAt: optional(temperature, {
     label: 'Hydrometer made for',
     example: '60 F',
     hint: '60 °F if not recorded',
   }),
-  instruments: readWith,
-  container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
+  instruments: instrumentsField,
+  container: required(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
   containerPrep: freeText({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
   benchReady: preparedSteps,
   benchFilled: filledSteps,
-  thermometerCheck: maybe(choice('later'), {
+  thermometerCheck: optional(choice('later'), {
     label: 'Check of the thermometer',
     choices: ['later'],
     hint: '“Later” means that it was not checked that day and the check was put off',
   }),
-  jars: needed(count, { label: 'Jars filled', example: '48', atMost: maxJars }),
-  fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
+  jars: required(count, { label: 'Jars filled', example: '48', atMost: maxJars }),
+  fillTemps: withDefault(fillReadings, [] as readonly FillReading[], {
     label: 'Temperatures in the jar, when capped',
     example: '186 F@10:10',
     list: true,
     hint: '180 °F or 82 °C and more; add @14:10 for when and #T1 for which thermometer',
   }),
-  brokenGlass: maybe(parseJarSpans, {
+  brokenGlass: optional(parseJarSpans, {
     label: 'Glass broke at jar',
     example: '14',
     list: true,
     items: 60,
     hint: 'Two jars on each side are held until they are inspected; “all”, where nobody knows which jar it was, holds every jar',
   }),
-  sealsFailed: maybe(count, {
+  sealsFailed: optional(count, {
     label: 'Seals that failed',
     example: '0',
     hint: 'After cooling. Blank means not checked',
@@ -112,7 +112,7 @@ export const packFields = {
     example: 'refrigerated, used at home',
     suggestions: sealOutcomes,
   }),
-  transmittance: maybe(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }),
+  transmittance: optional(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }),
   colourClass: freeText({ label: 'Colour class', suggestions: ['Golden', 'Amber', 'Dark', 'Very Dark', 'Processing'] }),
   clarity: freeText({ label: 'Clear?', example: 'clear', suggestions: ['clear', 'cloudy', 'sediment'] }),
   offFlavour: freeText({
@@ -120,17 +120,17 @@ export const packFields = {
     example: 'none',
     suggestions: ['none', 'buddy', 'sour', 'burnt', 'metallic'],
   }),
-  mould: maybe(choice(...mouldAnswers), {
+  mould: optional(choice(...mouldAnswers), {
     label: 'Mould',
     choices: mouldAnswers,
     hint: 'On the syrup, at the rim, under the lid',
   }),
-  by: needed(signature, { label: 'By', example: 'OE' }),
+  by: required(signature, { label: 'By', example: 'OE' }),
   note: freeText({ label: 'Note' }),
 };
 
 /** A pack whose jars are still being filled. */
-export const packUnderwayFields = { ...packFields, jars: maybe(count, packFields.jars) };
+export const packUnderwayFields = { ...packFields, jars: optional(count, packFields.jars) };
 
 type NewPack = BodyOf<typeof packUnderwayFields>;
 interface PreviousPack {
@@ -144,8 +144,8 @@ const prepare = async (
   { body }: { body: NewPack },
   before: PreviousPack | undefined,
 ) => {
-  const ownCode = body.lot === undefined || before ? undefined : givenCode(body.lot, 'pack', body.packedAt);
-  const allotted = await allot(
+  const ownCode = body.lot === undefined || before ? undefined : parseOwnCode(body.lot, 'pack', body.packedAt);
+  const allotted = await allocatePortions(
     sugarhouseReader(sql, context.sugarhouse),
     'fromLots',
     body.fromLots,
@@ -195,7 +195,7 @@ const prepare = async (
   const boils = await sourceBoils(sql, context.sugarhouse, allotted.portions);
   const code =
     before?.id ??
-    (ownCode && 'code' in ownCode ? ownCode.code : await freePackCode(sql, context, boils, body.packedAt));
+    (ownCode && 'code' in ownCode ? ownCode.code : await nextPackCode(sql, context, boils, body.packedAt));
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: PackBody = {
     ...input,
@@ -245,7 +245,7 @@ export const packs = kind({
   plural: 'packs',
   noun: 'pack',
   fields: packFields,
-  named: ['lot', 'id'],
+  idFields: ['lot', 'id'],
   prepare,
 });
 export const packsUnderway = kind({
@@ -253,7 +253,7 @@ export const packsUnderway = kind({
   plural: 'packs',
   noun: 'pack',
   fields: packUnderwayFields,
-  named: ['lot', 'id'],
+  idFields: ['lot', 'id'],
   prepare,
 });
 

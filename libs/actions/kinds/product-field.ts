@@ -1,9 +1,9 @@
 import { products } from '#libs/syrup/contents/judge-product.js';
 import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
-import { choice, orElse, text } from '../record/fields.js';
+import { choice, withDefault, text } from '../record/fields.js';
 
 /** A product by name, or free text. "N/A" names no product and is rejected. */
-export const productField = orElse(
+export const productField = withDefault(
   (typed, options) => {
     if (isBlank(typed)) return { value: '' };
     if (isNone(typed)) return { mismatch: { expected: `blank, or one of ${products.join(', ')}`, got: `"${typed}"` } };

@@ -1,10 +1,10 @@
 import {
   density,
   signature,
-  maybe,
-  happened,
-  needed,
-  orElse,
+  optional,
+  pastMoment,
+  required,
+  withDefault,
   ownId,
   text,
   volume,
@@ -16,19 +16,19 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Bought sap or syrup, or a neighbour's: a lot with one step back to its maker. */
 export const receiptFields = {
-  id: needed(ownId, { label: 'Id', example: 'R003', hint: 'Your own number for what came in' }),
-  supplier: needed(text, { label: 'From whom', example: 'Bracken Lane Sugarbush' }),
-  contact: needed(text, { label: 'How to reach them', example: 'Bracken Lane, Harrow Notch' }),
+  id: required(ownId, { label: 'Id', example: 'R003', hint: 'Your own number for what came in' }),
+  supplier: required(text, { label: 'From whom', example: 'Bracken Lane Sugarbush' }),
+  contact: required(text, { label: 'How to reach them', example: 'Bracken Lane, Harrow Notch' }),
   theirLot: freeText({ label: 'Their lot', example: 'BL-12' }),
-  volume: needed(volume, { label: 'How much', example: '40 gal' }),
-  density: maybe(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
+  volume: required(volume, { label: 'How much', example: '40 gal' }),
+  density: optional(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
   allergens: freeText({
     label: 'Allergens of its defoamer',
     example: 'none',
     hint: 'For syrup: as its maker answers; “none” is an answer. Leave blank for sap',
   }),
-  receivedAt: needed(happened, { label: 'Received at', example: '2026-03-20T09:00' }),
-  by: orElse(signature, '', { label: 'By', example: 'OE' }),
+  receivedAt: required(pastMoment, { label: 'Received at', example: '2026-03-20T09:00' }),
+  by: withDefault(signature, '', { label: 'By', example: 'OE' }),
 };
 
 export const receipts = kind({
@@ -36,7 +36,7 @@ export const receipts = kind({
   plural: 'receipts',
   noun: 'receipt',
   fields: receiptFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => ({
     id: body.id,
     happenedAt: body.receivedAt,

@@ -1,5 +1,5 @@
 import type { VerificationBody } from '#libs/records/kinds/verification.js';
-import { maybe, moment, needed, orElse, ownId, signature, text, freeText } from '../record/fields.js';
+import { optional, moment, required, withDefault, ownId, signature, text, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -7,11 +7,11 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A second person has gone through a lot's records: its readings, its checks, what was held and why it was released. */
 export const verificationFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
-  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-20T09:00', hint: 'If blank, now' }),
+  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  lot: required(text, { label: 'Lot', example: '26077A-1' }),
+  at: optional(moment, { label: 'When', example: '2026-03-20T09:00', hint: 'If blank, now' }),
   note: freeText({ label: 'What was looked at', example: 'fill sheet against the book, the check of T1' }),
-  by: orElse(signature, '', { label: 'By', example: 'JP' }),
+  by: withDefault(signature, '', { label: 'By', example: 'JP' }),
 };
 
 export const verifications = kind({
@@ -19,7 +19,7 @@ export const verifications = kind({
   plural: 'verifications',
   noun: 'verification',
   fields: verificationFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (lot?.kind !== 'boil' && lot?.kind !== 'pack')

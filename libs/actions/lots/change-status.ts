@@ -7,8 +7,8 @@ import { findSent } from '#libs/store/log/log.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
-import { changedSince } from '../record/concurrency-check.js';
-import { clockProblem } from '../record/clock.js';
+import { refuseIfChanged } from '../record/concurrency-check.js';
+import { refuseWrongClock } from '../record/clock.js';
 import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from '../record/write-context.js';
 import { reasonTooLong } from '../record/field-limits.js';
 import { judgeLots } from './judge-lots.js';
@@ -45,86 +45,60 @@ interface NewStates {
 /** Decides the new states from the lots as read inside the write transaction. */
 export type DecideStates = (before: StatusInput) => Promise<NewStates | Refusal>;
 
-/** What else was sent with the reason: the same key with other values is another release. */
-type RequestFields = Readonly<Record<string, string>>;
+export interface StatusRequest {
+  /** The lot as typed. */
+  readonly lot: string;
+  readonly why: string;
+  readonly entryType: StatusChange;
+  readonly decide: DecideStates;
+  /** What else was sent with the reason: the same key with other values is another request. */
+  readonly fields?: Readonly<Record<string, string>> | undefined;
+}
 
 /** Checks the reason, key, clock and concurrent changes, then appends the entry and judges the packs downstream. */
-export const changeStatus = (
-  book: Book,
-  context: WriteContext,
-  typed: string,
-  why: string,
-  entryType: StatusChange,
-  decide: DecideStates,
-  requestFields: RequestFields = {},
-) => book.write((tx) => changeStatusOn(tx, context, typed, why, entryType, decide, requestFields));
+export const changeStatus = (book: Book, context: WriteContext, request: StatusRequest) =>
+  book.write((tx) => changeStatusInTransaction(tx, context, request));
 
 /** The same inside an open write transaction. */
-export async function changeStatusOn(
+export async function changeStatusInTransaction(
   tx: WriteTransaction,
   context: WriteContext,
-  typed: string,
-  why: string,
-  entryType: StatusChange,
-  decide: DecideStates,
-  requestFields: RequestFields = {},
+  { lot: typed, why, entryType, decide, fields = {} }: StatusRequest,
 ): Promise<StatusChanged | Refusal> {
   if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
   const tooLong = reasonTooLong(why);
   if (tooLong) return invalid('why', tooLong.expected, tooLong.got);
-  const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), typed);
+  const reader = sugarhouseReader(tx.sql, context.sugarhouse);
+  const lot = await lookUpLot(reader, typed);
   if (!lot) return unknown('lot', typed);
   // `deed` is the stored name of an entry's type: hashes kept on phones and in the log were made with it.
-  const sent = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...requestFields }));
+  const requestHash = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...fields }));
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
-  const before =
-    context.key === undefined
-      ? undefined
-      : await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, key);
-  const packs = ofKind(await lotsDownstream(sugarhouseReader(tx.sql, context.sugarhouse), lot.code), 'pack');
-  if (before)
-    return before.sent === sent
-      ? { entry: before.seq, lot: lot.code, packs: codesOf(packs, before.about), outcome: 'again' }
-      : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
+  const earlier = context.key === undefined ? undefined : await findSent(reader, context.author, key);
+  const packs = ofKind(await lotsDownstream(reader, lot.code), 'pack');
+  if (earlier)
+    return earlier.sent === requestHash
+      ? { entry: earlier.seq, lot: lot.code, packs: codesOf(packs, earlier.about), outcome: 'again' }
+      : { problem: { kind: 'key-used', entry: earlier.seq, by: earlier.by, at: earlier.typedAt } };
 
   const houseContext = await loadSugarhouseContext(tx.sql, context);
-  const clock = await clockProblem(tx.sql, context, houseContext);
-  if (clock) return clock;
-  const changed = await changedSince(tx.sql, context, lot.code);
-  if (changed) return changed;
+  const refusal =
+    (await refuseWrongClock(tx.sql, context, houseContext)) ?? (await refuseIfChanged(tx.sql, context, lot.code));
+  if (refusal) return refusal;
   const at = momentIn(houseContext.parseOptions.zone, context.now);
   const change = await decide({ tx, houseContext, lot, packs, at });
   if ('problem' in change) return change;
-  const { judged, said, accepting = [] } = change;
-  if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
-  const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
-  const entry = await tx.append(
-    statusEntry(context, houseContext, {
-      entryType,
-      at,
-      key,
-      sent,
-      why,
-      about: [lot.code, ...downstream],
-      judged,
-      said,
-    }),
-    (sql) =>
-      entryType === 'recall'
-        ? Promise.resolve([])
-        : judgeLots(
-            {
-              sql,
-              sugarhouse: context.sugarhouse,
-              houseContext,
-              at,
-              entryType,
-              upstreamReleased: entryType === 'release',
-              acceptedByRelease: { lot: lot.code, findings: accepting },
-            },
-            downstream,
-          ),
-  );
+  if (change.judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
+  const entry = await appendStatusEntry(tx, context, houseContext, {
+    entryType,
+    at,
+    key,
+    requestHash,
+    why,
+    lot: lot.code,
+    change,
+    downstream: packs.map((pack) => pack.code).filter((pack) => pack !== lot.code),
+  });
   return { entry, lot: lot.code, packs: codesOf(packs), outcome: 'new' };
 }
 
@@ -133,15 +107,38 @@ const codesOf = (lots: readonly Lot[], about?: readonly string[]): string[] =>
   lots.map(({ code }) => code).filter((code) => !about || about.includes(code));
 
 interface EntryParts {
-  readonly entryType: EntryType;
+  readonly entryType: StatusChange;
   readonly at: string;
   readonly key: string;
-  readonly sent: string;
+  readonly requestHash: string;
   readonly why: string;
-  readonly about: readonly string[];
-  readonly judged: readonly Judged[];
-  readonly said: Entry['said'];
+  readonly lot: string;
+  /** Packs into which the lot's syrup went, without the lot itself. */
+  readonly downstream: readonly string[];
+  readonly change: NewStates;
 }
+
+/** Appends the entry and judges the packs downstream; a recall has set their state itself. Returns the entry. */
+const appendStatusEntry = (
+  tx: WriteTransaction,
+  context: WriteContext,
+  houseContext: SugarhouseContext,
+  parts: EntryParts,
+): Promise<number> =>
+  tx.append(statusEntry(context, houseContext, parts), async (sql) => {
+    const { entryType, at, lot, downstream, change } = parts;
+    if (entryType === 'recall') return [];
+    const judging = {
+      sql,
+      sugarhouse: context.sugarhouse,
+      houseContext,
+      at,
+      entryType,
+      upstreamReleased: entryType === 'release',
+      acceptedByRelease: { lot, findings: change.accepting ?? [] },
+    };
+    return judgeLots(judging, downstream);
+  });
 
 function statusEntry(context: WriteContext, houseContext: SugarhouseContext, parts: EntryParts): Entry {
   return {
@@ -153,11 +150,11 @@ function statusEntry(context: WriteContext, houseContext: SugarhouseContext, par
     typedAt: momentIn(houseContext.parseOptions.zone, context.now),
     author: context.author,
     key: parts.key,
-    sent: parts.sent,
+    sent: parts.requestHash,
     // The lot itself first; holding a boil doesn't hold each pack by hand, so only the boil is named.
-    about: parts.entryType === 'recall' ? parts.about : parts.about.slice(0, 1),
-    judged: parts.judged,
-    said: parts.said,
+    about: parts.entryType === 'recall' ? [parts.lot, ...parts.downstream] : [parts.lot],
+    judged: parts.change.judged,
+    said: parts.change.said,
     why: parts.why,
     from: context.from,
   };

@@ -1,7 +1,7 @@
 import type { Book } from '#libs/store/book.js';
 import type { WriteContext } from '../record/write-context.js';
 import { type Refusal, refused } from '../record/problem.js';
-import { changeStatus, type StatusChanged } from './change-status.js';
+import { changeStatus, type DecideStates, type StatusChanged } from './change-status.js';
 
 /** Holds a lot and everything its syrup went into. */
 export const holdLot = (
@@ -10,7 +10,10 @@ export const holdLot = (
   code: string,
   why: string,
 ): Promise<StatusChanged | Refusal> =>
-  changeStatus(book, context, code, why, 'hold', async ({ lot, at }) =>
+  changeStatus(book, context, { lot: code, why, entryType: 'hold', decide: decideHold });
+
+const decideHold: DecideStates = ({ lot, at }) =>
+  Promise.resolve(
     lot.state === 'recalled'
       ? refused('recalled', `${lot.code} is recalled, so it is held already.`)
       : { judged: [{ lot: lot.code, state: 'held', heldSince: lot.state === 'held' ? lot.heldSince : at }] },

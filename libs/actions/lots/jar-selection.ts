@@ -3,7 +3,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarsIn, type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
-import { parts } from '../record/fields.js';
+import { splitList } from '../record/fields.js';
 import type { PrepareContext } from '../record/kind.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
 
@@ -22,7 +22,7 @@ export const jarsOrCodes = (typed: string): Parsed<JarSelection> => {
     ? parseJarSpans(typed).value
     : undefined;
   if (numbers) return { value: jarsByNumbers(numbers) };
-  const read = jarsByCodes(parts(typed));
+  const read = jarsByCodes(splitList(typed));
   if (read.value && read.value.jars > 0) return read;
   return {
     mismatch: {

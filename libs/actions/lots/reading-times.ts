@@ -2,7 +2,7 @@ import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { spanOf, touches } from '#libs/syrup/jars/held-jars.js';
 import { takenAt, type TakenReading } from '#libs/syrup/quantities/reading-time.js';
 import { ordinal } from '#libs/syrup/quantities/decimal-text.js';
-import { clocksDifferMinutes, notYet } from '../record/fields.js';
+import { futureToleranceMinutes, notInFutureText } from '../record/fields.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { Fault } from '../record/problem.js';
 
@@ -44,8 +44,8 @@ function impossibleTimeText(
   { packedAt, boilBegan }: PackTimes,
   options: ParseOptions,
 ): string | undefined {
-  if (takenMs > options.now.getTime() + clocksDifferMinutes * 60_000)
-    return `${notYet(options)} A reading of another day has its date, like ${datedExample}`;
+  if (takenMs > options.now.getTime() + futureToleranceMinutes * 60_000)
+    return `${notInFutureText(options)} A reading of another day has its date, like ${datedExample}`;
   // Readings have minute precision, a boil begun by a tap has seconds.
   if (boilBegan && takenMs < Date.parse(boilBegan.at) - (Date.parse(boilBegan.at) % 60_000))
     return `a time after boil ${boilBegan.code} began, ${boilBegan.at}: is the time wrong, or the boil’s?`;

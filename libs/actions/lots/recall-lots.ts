@@ -1,13 +1,19 @@
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { findSent } from '#libs/store/log/log.js';
-import { changedSince } from '../record/concurrency-check.js';
+import { refuseIfChanged } from '../record/concurrency-check.js';
 import type { WriteContext } from '../record/write-context.js';
 import { type Refusal, unknown } from '../record/problem.js';
 import { noRecallNotes, recallNotesFault, formatRecallNotes, type RecallNotes } from '../recall/recall-notes.js';
 import { lookUpLot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { changeStatus, changeStatusOn, type DecideStates, type StatusChanged } from './change-status.js';
+import {
+  changeStatus,
+  changeStatusInTransaction,
+  type DecideStates,
+  type StatusChanged,
+  type StatusRequest,
+} from './change-status.js';
 
 /** Recalls a lot and everything its syrup went into. A recall is final. */
 export async function recallLot(
@@ -18,7 +24,7 @@ export async function recallLot(
   notes = noRecallNotes,
 ): Promise<StatusChanged | Refusal> {
   const fault = recallNotesFault(notes);
-  return fault ?? changeStatus(book, context, code, why, 'recall', decideRecall(notes), formatRecallNotes(notes));
+  return fault ?? changeStatus(book, context, recallRequest(code, why, notes));
 }
 
 /**
@@ -42,19 +48,15 @@ export function recallLots(
       if (!lot) return unknown('lot', code);
       const changed = (await findRepeated(tx, withLotKey(context, code)))
         ? undefined
-        : await changedSince(tx.sql, context, lot.code);
+        : await refuseIfChanged(tx.sql, context, lot.code);
       if (changed) return changed;
     }
     const marked: StatusChanged[] = [];
     for (const code of codes) {
-      const done = await changeStatusOn(
+      const done = await changeStatusInTransaction(
         tx,
         { ...withLotKey(context, code), seen: undefined },
-        code,
-        why,
-        'recall',
-        decideRecall(notes),
-        formatRecallNotes(notes),
+        recallRequest(code, why, notes),
       );
       if ('problem' in done) return done;
       marked.push(done);
@@ -63,6 +65,15 @@ export function recallLots(
   });
 }
 
+const recallRequest = (lot: string, why: string, notes: RecallNotes): StatusRequest => ({
+  lot,
+  why,
+  entryType: 'recall',
+  decide: decideRecall(notes),
+  fields: formatRecallNotes(notes),
+});
+
+/** Each lot has its own key, so that a repeated request finds each entry again. */
 const withLotKey = (context: WriteContext, code: string): WriteContext =>
   context.key === undefined ? context : { ...context, key: `${context.key}:${code}` };
 const findRepeated = async (tx: WriteTransaction, context: WriteContext) =>

@@ -3,16 +3,16 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { findJar } from '#libs/store/queries/lots.js';
 import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { dispatches } from '../kinds/dispatch.js';
-import { parts } from '../record/fields.js';
+import { splitList } from '../record/fields.js';
 import { readPhoto } from '../photos/add-photo.js';
-import { recordWithPhotoOn, type TakenPhoto } from '../photos/record-with-photo.js';
-import { isParsedField, parsedField, type SentFields } from '../record/parsed-field.js';
+import { recordWithPhotoInTransaction, type TakenPhoto } from '../photos/record-with-photo.js';
+import { isParsedField, parsedField, type RecordInput } from '../record/parsed-field.js';
 import { type JarSelection, jarsByCodes } from './jar-selection.js';
 import type { Refusal } from '../record/problem.js';
 import type { Recorded } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
 
-type TrayInput = SentFields;
+type TrayInput = RecordInput;
 
 /**
  * Records a tray of jars named by their codes alone: each code identifies its pack, and each pack gets its own
@@ -33,7 +33,7 @@ export async function recordTray(
     for (const [pack, jars] of byPack) {
       const key = byPack.size > 1 && context.key !== undefined ? { key: `${context.key}:${pack}` } : {};
       const ofPack = { kind: dispatches, sent: packInput(input, pack, jars, byPack.size) };
-      const done = await recordWithPhotoOn(tx, { ...context, ...key }, ofPack, photo);
+      const done = await recordWithPhotoInTransaction(tx, { ...context, ...key }, ofPack, photo);
       if ('problem' in done) return done;
       saved.push(done);
     }
@@ -72,8 +72,8 @@ function packInput(input: TrayInput, pack: string, jars: readonly string[], pack
 
 /** The codes that were sent, each as typed; a count is one text, and no code. */
 function typedCodes({ jars }: TrayInput): readonly string[] {
-  if (!isParsedField(jars)) return parts(typeof jars === 'string' ? jars : '');
-  return jars.result.faults || (jars.result.value as JarSelection).codes.length === 0 ? [] : parts(jars.typed);
+  if (!isParsedField(jars)) return splitList(typeof jars === 'string' ? jars : '');
+  return jars.result.faults || (jars.result.value as JarSelection).codes.length === 0 ? [] : splitList(jars.typed);
 }
 
 /** The jars of one pack of a tray; as text where one of them is no code, so that the dispatch reports it. */

@@ -28,15 +28,13 @@ export const releaseLot = (
   why: string,
   consultation: AuthorityConsultation = noConsultation,
 ): Promise<StatusChanged | Refusal> =>
-  changeStatus(
-    book,
-    context,
-    code,
+  changeStatus(book, context, {
+    lot: code,
     why,
-    'release',
-    decideRelease(context, why, consultation),
-    consultationTexts(consultation),
-  );
+    entryType: 'release',
+    decide: decideRelease(context, why, consultation),
+    fields: consultationTexts(consultation),
+  });
 
 const decideRelease =
   (context: WriteContext, why: string, consultation: AuthorityConsultation): DecideStates =>

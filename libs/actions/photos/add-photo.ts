@@ -9,7 +9,7 @@ import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { findSent } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { kindByName } from '../kinds/registry.js';
-import { clockProblem } from '../record/clock.js';
+import { refuseWrongClock } from '../record/clock.js';
 import { type Refusal, invalid, refused, unknown } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
@@ -36,7 +36,7 @@ export async function addPhoto(
   { bytes, caption }: { readonly bytes: Uint8Array; readonly caption: string },
 ): Promise<PhotoAdded | Refusal> {
   const photo = await readPhoto(bytes, caption);
-  return 'problem' in photo ? photo : book.write((tx) => addPhotoOn(tx, context, target, photo));
+  return 'problem' in photo ? photo : book.write((tx) => addPhotoInTransaction(tx, context, target, photo));
 }
 
 /** A photo as stored, decoded before any write begins: decoding takes a second, and there is only one writer. */
@@ -55,7 +55,7 @@ export async function readPhoto(bytes: Uint8Array, caption: string): Promise<Rea
 }
 
 /** The same inside an open write transaction, together with the record that the photo belongs to. */
-export async function addPhotoOn(
+export async function addPhotoInTransaction(
   tx: WriteTransaction,
   context: WriteContext,
   target: { readonly kind: string; readonly id: string },
@@ -81,7 +81,7 @@ export async function addPhotoOn(
   const saved = await findRecord(reader, target.kind as RecordKind, target.id);
   if (!saved) return unknown(kind.noun, target.id);
   const house = await loadSugarhouseContext(tx.sql, context);
-  const clock = await clockProblem(tx.sql, context, house);
+  const clock = await refuseWrongClock(tx.sql, context, house);
   if (clock) return clock;
   const aboveLimits = await refuseAboveLimits(reader, saved, image.content.length);
   if (aboveLimits) return aboveLimits;

@@ -2,9 +2,9 @@ import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import type { Kind } from '../record/kind.js';
 import type { Refusal } from '../record/problem.js';
-import { record, type Recorded, recordOn, type RecordOptions } from '../record/record.js';
+import { record, type Recorded, recordInTransaction, type RecordOptions } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
-import { addPhotoOn, type ReadPhoto, readPhoto } from './add-photo.js';
+import { addPhotoInTransaction, type ReadPhoto, readPhoto } from './add-photo.js';
 
 export interface TakenPhoto {
   readonly bytes: Uint8Array;
@@ -27,20 +27,20 @@ export async function recordWithPhoto(
   if (!photo) return record(book, context, kind, sent, options);
   const read = await readPhoto(photo.bytes, photo.caption);
   if ('problem' in read) return read;
-  return book.write((tx) => recordWithPhotoOn(tx, context, { kind, sent, options }, read));
+  return book.write((tx) => recordWithPhotoInTransaction(tx, context, { kind, sent, options }, read));
 }
 
 /** The same inside an open write transaction; the photo, if any, was decoded before. */
-export async function recordWithPhotoOn(
+export async function recordWithPhotoInTransaction(
   tx: WriteTransaction,
   context: WriteContext,
   { kind, sent, options }: Omit<RecordRequest, 'photo'>,
   photo: ReadPhoto | undefined,
 ): Promise<Recorded | Refusal> {
-  const saved = await recordOn(tx, context, kind, sent, options);
+  const saved = await recordInTransaction(tx, context, kind, sent, options);
   if (!photo || 'problem' in saved) return saved;
   // Where one form is sent twice, both its record and its photo are found again.
   const key = context.key === undefined ? {} : { key: `${context.key}:photo` };
-  const added = await addPhotoOn(tx, { ...context, ...key }, { kind: kind.kind, id: saved.id }, photo);
+  const added = await addPhotoInTransaction(tx, { ...context, ...key }, { kind: kind.kind, id: saved.id }, photo);
   return 'problem' in added ? added : saved;
 }

@@ -3,7 +3,7 @@ import type { Book } from '#libs/store/book.js';
 import { templatePath } from '#libs/package-root.js';
 import { readCsv } from '../import/csv-file.js';
 import type { WriteContext } from '../record/write-context.js';
-import { parts } from '../record/fields.js';
+import { splitList } from '../record/fields.js';
 import type { Kind } from '../record/kind.js';
 import { importKinds } from '../kinds/registry.js';
 import { packs } from '../kinds/pack.js';
@@ -54,7 +54,7 @@ function boilSteps(row: Cells, gatheredAt: ReadonlyMap<string | undefined, strin
     const gathered = gatheredAt.get(portion.split(':')[0]);
     return gathered === undefined || toEpochMs(gathered) < beganMs;
   };
-  const portions = parts(row['gatherings'] ?? '');
+  const portions = splitList(row['gatherings'] ?? '');
   const begun = pickCells(row, ['lot', 'beganAt', 'carriedFrom', 'waterBoilsAt', 'by']);
   const rest = omitCells(row, ['gatherings', ...Object.keys(begun)]);
   const toppedUp = portions.filter((portion) => !isGatheredBefore(portion)).join(';');

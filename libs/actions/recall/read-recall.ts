@@ -11,7 +11,7 @@ import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/store/que
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
 import { formatMethod, type JarRemoval, loadRemovalLookup } from '../lots/jar-removals.js';
-import { authoritiesOf, houseOf, type SeasonContext } from '../season/read-season.js';
+import { listAuthorities, describeHouse, type SeasonContext } from '../season/read-season.js';
 import { dispatchOf, stoppedPlans } from '../season/read-flow.js';
 import type { CallMade, Recall, RecalledJars, RecalledLot, RecallHazard } from '#libs/reports/recall/recall.js';
 import type { Dispatch } from '#libs/reports/season/flow.js';
@@ -47,7 +47,7 @@ export async function readRecall(
     notRecalled: packs.filter((pack) => !isRecalled(pack)).map((pack) => pack.code),
     by: input.by ?? earliest?.by ?? '',
     practice: input.practice ?? house?.practice ?? false,
-    house: houseOf(house, houseContext.place, []),
+    house: describeHouse(house, houseContext.place, []),
     asOf: houseContext.asOf,
     lots: await loadRecalledLots(reader, codes, packs, houseContext.asOf),
     jars: await loadRecalledJars(
@@ -63,7 +63,7 @@ export async function readRecall(
       ...(input.members ? await loadMemberLots(reader, codes, upstream) : []),
     ],
     people: houseContext.people,
-    authorities: authoritiesOf(house, houseContext.place),
+    authorities: listAuthorities(house, houseContext.place),
     record: await readHead(sql),
   };
 }

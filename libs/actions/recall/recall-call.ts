@@ -3,12 +3,12 @@ import type { RecallCallBody } from '#libs/records/kinds/recall-call.js';
 import {
   choice,
   count,
-  happened,
-  maybe,
-  needed,
-  orElse,
+  pastMoment,
+  optional,
+  required,
+  withDefault,
   ownId,
-  parts,
+  splitList,
   signature,
   text,
   freeText,
@@ -18,13 +18,13 @@ import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const lotList = (typed: string): Parsed<readonly string[]> => ({ value: parts(typed) });
+const lotList = (typed: string): Parsed<readonly string[]> => ({ value: splitList(typed) });
 
 /** A call made in a recall: who was called, when and by whom. Ticks the customer off the call list. */
 export const recallCallFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
-  lot: needed(text, { label: 'Recalled lot', example: '26077A-1' }),
-  lots: maybe(lotList, {
+  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  lot: required(text, { label: 'Recalled lot', example: '26077A-1' }),
+  lots: optional(lotList, {
     label: 'Other lots of the same recall',
     example: '26078A-1;26079A-1',
     list: true,
@@ -32,18 +32,18 @@ export const recallCallFields = {
     items: 100,
     hint: 'The call is in the history of each',
   }),
-  to: needed(text, { label: 'Who was called', example: 'Millrace Green market', hint: 'As the dispatch names them' }),
-  at: maybe(happened, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
-  telephone: maybe(text, { label: 'Number called', example: '802 555 0142' }),
-  reached: maybe(choice('yes', 'no'), {
+  to: required(text, { label: 'Who was called', example: 'Millrace Green market', hint: 'As the dispatch names them' }),
+  at: optional(pastMoment, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
+  telephone: optional(text, { label: 'Number called', example: '802 555 0142' }),
+  reached: optional(choice('yes', 'no'), {
     label: 'Was the call answered',
     choices: ['yes', 'no'],
     hint: 'Only “yes” ticks off the call',
   }),
   spokeTo: freeText({ label: 'Spoke to', example: 'June Pascoe' }),
-  keptApart: maybe(count, { label: 'Jars they have set apart', example: '4' }),
+  keptApart: optional(count, { label: 'Jars they have set apart', example: '4' }),
   note: freeText({ label: 'Note', example: 'two were sold on Saturday' }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
 };
 
 export const recallCalls = kind({
@@ -51,7 +51,7 @@ export const recallCalls = kind({
   plural: 'recall-calls',
   noun: 'recall call',
   fields: recallCallFields,
-  named: ['id'],
+  idFields: ['id'],
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!lot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);

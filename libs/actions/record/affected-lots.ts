@@ -19,70 +19,75 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
  * Other lots that a record affects once it is in the index: other packs that drew from an overdrawn lot, packs of a
  * season whose thermometer was checked. They are judged in the same write, so that a lot's page is always up to date.
  */
-export async function affectedLots(written: RecordBeingWritten): Promise<string[]> {
-  switch (written.kind.kind) {
+export async function affectedLots(change: RecordBeingWritten): Promise<string[]> {
+  switch (change.kind.kind) {
     case 'check':
-      return packsChecked(written);
+      return packsAffectedByCheck(change);
     case 'instrument':
-      return packsReadByInstrument(written);
+      return packsAffectedByInstrument(change);
     case 'house':
-      return packsOnHandUnderChangedRules(written);
+      return packsOnHandUnderChangedRules(change);
     case 'pack':
       return [
-        ...(await packsFromSameSource(
-          written,
-          drawsAsBefore(written) ? [] : sourcesOf<PackBody>(written, (body) => body.fromLots),
+        ...(await packsAffectedByOverdraw(
+          change,
+          drawsSameAmounts(change) ? [] : sourcesOf<PackBody>(change, (body) => body.fromLots),
         )),
-        ...(await packsPouredFromCorrected(written)),
+        ...(await packsPouredFromCorrectedPack(change)),
       ];
     case 'boil':
       return [
-        ...(await packsFromSameSource(written, [
-          ...sourcesOf<BoilBody>(written, (body) => body.gatherings),
-          ...correctedSelf(written),
+        ...(await packsAffectedByOverdraw(change, [
+          ...sourcesOf<BoilBody>(change, (body) => body.gatherings),
+          ...correctedLot(change),
         ])),
-        ...(await boilsAffectedByPans(written)),
+        ...(await boilsAffectedByPans(change)),
       ];
     case 'spent':
-      return packsFromSameSource(
-        written,
-        lotsIn<DisposalBody>(written, (body) => [body.lot]),
+      return packsAffectedByOverdraw(
+        change,
+        fromBothVersions<DisposalBody>(change, (body) => [body.lot]),
       );
     case 'gathering':
     case 'receipt':
-      return [...(await boiledFrom(written)), ...(await packsFromSameSource(written, correctedSelf(written)))];
+      return [...(await boilsAndPacksFrom(change)), ...(await packsAffectedByOverdraw(change, correctedLot(change)))];
     case 'line':
-      return boilsAffectedByLogLine(written);
+      return boilsAffectedByLogLine(change);
     case 'action':
-      return pouredFrom(written);
+      return packsPouredFrom(change);
     case 'lead-test':
-      return [...(await boilsAffectedByEquipment(written)), ...(await pouredFrom(written))];
+      return [...(await boilsAffectedByEquipment(change)), ...(await packsPouredFrom(change))];
     case 'cleaning':
     case 'water-test':
-      return boilsAffectedByEquipment(written);
+      return boilsAffectedByEquipment(change);
     default:
       return [];
   }
 }
 
 /** The lot itself, whose volume may have shrunk; nothing has been drawn from a new one yet. */
-const correctedSelf = ({ prepared, before }: RecordBeingWritten): string[] => (before ? [prepared.id] : []);
+const correctedLot = ({ prepared, before }: RecordBeingWritten): string[] => (before ? [prepared.id] : []);
 
 /** A finding that nothing clears (glass, lead) also holds the packs into which the lot was poured. */
-async function pouredFrom({ sql, sugarhouse, prepared }: RecordBeingWritten): Promise<string[]> {
+async function packsPouredFrom({ sql, sugarhouse, prepared }: RecordBeingWritten): Promise<string[]> {
   if (prepared.lot === undefined) return [];
-  const below = await lotsDownstream({ sql, sugarhouse }, prepared.lot);
-  return below.filter(({ kind, code }) => kind === 'pack' && code !== prepared.lot).map(({ code }) => code);
+  const downstream = await lotsDownstream({ sql, sugarhouse }, prepared.lot);
+  return downstream.filter(({ kind, code }) => kind === 'pack' && code !== prepared.lot).map(({ code }) => code);
 }
 
 /**
  * Mould, glass, an off flavour or another product that is recorded of a pack later also holds the packs into which its
  * syrup was poured. Nothing was poured from a new one yet.
  */
-async function packsPouredFromCorrected({ sql, sugarhouse, prepared, before }: RecordBeingWritten): Promise<string[]> {
+async function packsPouredFromCorrectedPack({
+  sql,
+  sugarhouse,
+  prepared,
+  before,
+}: RecordBeingWritten): Promise<string[]> {
   if (!before) return [];
-  const below = await lotsDownstream({ sql, sugarhouse }, prepared.id);
-  return below.filter(({ kind, code }) => kind === 'pack' && code !== prepared.id).map(({ code }) => code);
+  const downstream = await lotsDownstream({ sql, sugarhouse }, prepared.id);
+  return downstream.filter(({ kind, code }) => kind === 'pack' && code !== prepared.id).map(({ code }) => code);
 }
 
 /**
@@ -107,71 +112,74 @@ async function packsOnHandUnderChangedRules({
 }
 
 /** Corrected sap affects the boils that it went into, and their packs. */
-async function boiledFrom({ sql, sugarhouse, prepared, before }: RecordBeingWritten): Promise<string[]> {
+async function boilsAndPacksFrom({ sql, sugarhouse, prepared, before }: RecordBeingWritten): Promise<string[]> {
   if (!before) return [];
-  const below = await lotsDownstream({ sql, sugarhouse }, prepared.id);
-  return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
+  const downstream = await lotsDownstream({ sql, sugarhouse }, prepared.id);
+  return downstream.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
 }
 
 /** From the record's new and former version: moving something from one lot to another affects both. */
-const lotsIn = <Body>({ prepared, before }: RecordBeingWritten, of: (body: Body) => readonly string[]): string[] => [
-  ...new Set([...of(prepared.body as Body), ...(before ? of(before.body as Body) : [])]),
-];
-const sourcesOf = <Body>(written: RecordBeingWritten, of: (body: Body) => readonly Portion[]): string[] =>
-  lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
+const fromBothVersions = <Body>(
+  { prepared, before }: RecordBeingWritten,
+  of: (body: Body) => readonly string[],
+): string[] => [...new Set([...of(prepared.body as Body), ...(before ? of(before.body as Body) : [])])];
+const sourcesOf = <Body>(change: RecordBeingWritten, of: (body: Body) => readonly Portion[]): string[] =>
+  fromBothVersions<Body>(change, (body) => of(body).map((portion) => portion.lot));
 
 /**
  * Whether a pack draws from the same lots and as much as before, so that no overdraw can be new. A fill reading adds no
  * draw and must not wait for every pack of an overdrawn boil to be judged.
  */
-function drawsAsBefore({ prepared, before, voided = false }: RecordBeingWritten): boolean {
+function drawsSameAmounts({ prepared, before, voided = false }: RecordBeingWritten): boolean {
   const drawn = (body: unknown): string =>
     JSON.stringify((body as PackBody).fromLots.map(({ lot, millilitres }) => [lot, millilitres]));
   return !voided && before !== undefined && drawn(prepared.body) === drawn(before.body);
 }
 
 /** Lots whose verdict mentions an overdraw, where one exists or existed before this record. */
-async function packsFromSameSource(written: RecordBeingWritten, sources: readonly string[]): Promise<string[]> {
-  const { sql, sugarhouse } = written;
-  const touched: string[] = [];
+async function packsAffectedByOverdraw(change: RecordBeingWritten, sources: readonly string[]): Promise<string[]> {
+  const { sql, sugarhouse } = change;
+  const affected: string[] = [];
   for (const source of sources) {
     const lot = await findLot({ sql, sugarhouse }, source);
     if (lot?.millilitres === undefined) continue;
     const drawnMl = await drawnFrom({ sql, sugarhouse }, source);
     const over = drawnMoreThanThere({ lot: source, thereMl: lot.millilitres, drawnMl, litres: true }).length > 0;
     // An addition can only draw more: no overdraw now means none before.
-    if (!over && !written.before) continue;
-    const below = await lotsMentioning({ sql, sugarhouse }, lot);
-    touched.push(...below.filter((each) => over || hasFinding(each, 'drawn-more-than-there')).map((each) => each.code));
+    if (!over && !change.before) continue;
+    const downstream = await lotsMentioning({ sql, sugarhouse }, lot);
+    affected.push(
+      ...downstream.filter((each) => over || hasFinding(each, 'drawn-more-than-there')).map((each) => each.code),
+    );
   }
-  return touched;
+  return affected;
 }
 
 /** A pack's verdict mentions every boil upstream; a pack, receipt or gathering only where drawn from directly. */
 async function lotsMentioning(reader: SugarhouseReader, lot: Lot): Promise<Lot[]> {
-  const below = (await lotsDownstream(reader, lot.code)).filter((each) => each.code !== lot.code);
-  if (lot.kind === 'boil') return below.filter((each) => each.kind === 'pack');
+  const downstream = (await lotsDownstream(reader, lot.code)).filter((each) => each.code !== lot.code);
+  if (lot.kind === 'boil') return downstream.filter((each) => each.kind === 'pack');
   const direct = new Set((await flowsOutOf(reader, lot.code)).map((flow) => flow.into));
-  return below.filter((each) => direct.has(each.code));
+  return downstream.filter((each) => direct.has(each.code));
 }
 
 /**
  * The packs that a check may affect: those with readings by its instrument, and those of the year with a reading that
  * names no thermometer or an unchecked one.
  */
-const packsChecked = (written: RecordBeingWritten): Promise<string[]> =>
+const packsAffectedByCheck = (change: RecordBeingWritten): Promise<string[]> =>
   packsReadBy(
-    written,
-    lotsIn<CheckBody>(written, (body) => [body.instrument]),
-    lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]),
+    change,
+    fromBothVersions<CheckBody>(change, (body) => [body.instrument]),
+    fromBothVersions<CheckBody>(change, (body) => [body.at.slice(0, 4)]),
   );
 
 /** An instrument that is corrected from a hydrometer to a thermometer, or the other way, moves its checks with it. */
-async function packsReadByInstrument(written: RecordBeingWritten): Promise<string[]> {
-  const { sql, sugarhouse, prepared, before } = written;
+async function packsAffectedByInstrument(change: RecordBeingWritten): Promise<string[]> {
+  const { sql, sugarhouse, prepared, before } = change;
   if (!before) return [];
   const checks = (await recordsOf({ sql, sugarhouse }, 'check')).filter(({ body }) => body.instrument === prepared.id);
-  return packsReadBy(written, [prepared.id], [...new Set(checks.map(({ body }) => body.at.slice(0, 4)))]);
+  return packsReadBy(change, [prepared.id], [...new Set(checks.map(({ body }) => body.at.slice(0, 4)))]);
 }
 
 async function packsReadBy(
@@ -179,17 +187,17 @@ async function packsReadBy(
   named: readonly string[],
   years: readonly string[],
 ): Promise<string[]> {
-  const touched: string[] = [];
+  const affected: string[] = [];
   for (const year of years) {
     const unnamed = await packsReadByUnnamed({ sql, sugarhouse }, Number(year));
     for (const pack of await lotsOf({ sql, sugarhouse }, 'pack', Number(year)))
       if (pack.verdict && (unnamed.has(pack.code) || hasFinding(pack, 'thermometer-not-checked')))
-        touched.push(pack.code);
+        affected.push(pack.code);
   }
   for (const instrument of named)
     for (const { lot } of await readWith({ sql, sugarhouse }, instrument))
-      if ((await findLot({ sql, sugarhouse }, lot))?.kind === 'pack') touched.push(lot);
-  return touched;
+      if ((await findLot({ sql, sugarhouse }, lot))?.kind === 'pack') affected.push(lot);
+  return affected;
 }
 
 async function packsReadByUnnamed(reader: SugarhouseReader, year: number): Promise<Set<string>> {

@@ -17,7 +17,7 @@ interface DrawnSeed {
   readonly codes: readonly string[];
 }
 
-interface Jars {
+interface PackJars {
   readonly pack: string;
   readonly jars: number;
   readonly mayHaveCodes: boolean;
@@ -29,7 +29,7 @@ interface Jars {
  */
 export async function allocateJarCodes(
   reader: SugarhouseReader,
-  { pack, jars, mayHaveCodes }: Jars,
+  { pack, jars, mayHaveCodes }: PackJars,
   seeds: JarSeeds | undefined,
 ): Promise<AllocatedJars | undefined> {
   const { sql } = reader;
@@ -38,40 +38,40 @@ export async function allocateJarCodes(
   const known = highest === 0 ? seeds?.take(jars) : undefined;
   if (known) return withDrawnCodes({ pack, from: 1, count: jars, seed: known.seed, skips: [] }, known.codes);
   const seed = randomBytes(32).toString('hex');
-  const passedOver = new Map<number, number>();
+  const skips = new Map<number, number>();
   const assigned = new Set<string>();
   const codes: string[] = [];
-  let open = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
-  while (open.length > 0) {
-    const drawn = open.map((n) => ({ n, code: jarCodeOf(seed, n, passedOver.get(n) ?? 0) }));
+  let unassigned = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
+  while (unassigned.length > 0) {
+    const drawn = unassigned.map((n) => ({ n, code: jarCodeOf(seed, n, skips.get(n) ?? 0) }));
     const taken = await codesTaken(
       sql,
       drawn.map((each) => each.code),
     );
-    open = [];
+    unassigned = [];
     for (const { n, code } of drawn) {
       if (taken.has(code) || assigned.has(code) || seeds?.has(code)) {
-        passedOver.set(n, (passedOver.get(n) ?? 0) + 1);
-        open.push(n);
+        skips.set(n, (skips.get(n) ?? 0) + 1);
+        unassigned.push(n);
       } else {
         assigned.add(code);
         codes[n - highest - 1] = code;
       }
     }
   }
-  const allocated = { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] } as const;
+  const allocated = { pack, from: highest + 1, count: jars - highest, seed, skips: [...skips] } as const;
   return withDrawnCodes(allocated, codes);
 }
 
 /** Their codes are all in memory and in one statement. */
-const mostCodes = 5000;
+const maxCodes = 5000;
 
 /** Draws a seed for each of these packs, given their jars, and checks all codes at once; the first few thousand. */
 export async function drawSeeds(reader: SugarhouseReader, packs: readonly number[]): Promise<JarSeeds> {
   const codes = new Set<string>();
   const drawn: (DrawnSeed & { readonly jars: number })[] = [];
   for (const jars of packs) {
-    if (codes.size + jars > mostCodes) continue;
+    if (codes.size + jars > maxCodes) continue;
     const seed = randomBytes(32).toString('hex');
     const own = Array.from({ length: jars }, (_, n) => jarCodeOf(seed, n + 1, 0));
     // Two equal codes are left to the usual drawing, which skips one.

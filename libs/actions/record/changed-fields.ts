@@ -21,12 +21,16 @@ export function changedFields(
     .map((name) => {
       const field = fields[name];
       const [old, fresh] = [valueItems(field, before, name), valueItems(field, now, name)];
-      return { name, was: field?.list ? less(old, fresh) : old, now: field?.list ? less(fresh, old) : fresh };
+      return {
+        name,
+        was: field?.list ? itemsMissingFrom(old, fresh) : old,
+        now: field?.list ? itemsMissingFrom(fresh, old) : fresh,
+      };
     });
 }
 
 /** Items of one list that the other lacks, counting duplicates. */
-function less(list: readonly string[], other: readonly string[]): string[] {
+function itemsMissingFrom(list: readonly string[], other: readonly string[]): string[] {
   const left = [...other];
   return list.filter((item) => {
     const at = left.indexOf(item);

@@ -10,7 +10,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
  * Whether somebody wrote about the lot since the writer last saw it: then that last entry is shown, and nothing is
  * written until the request is repeated. `onlyAddsLine` is true where the write only adds a line to a lot's log.
  */
-export async function changedSince(
+export async function refuseIfChanged(
   sql: Sql,
   context: WriteContext,
   code: string,
@@ -19,17 +19,17 @@ export async function changedSince(
   if (context.seen === undefined) return undefined;
   const lot = await findLot(sugarhouseReader(sql, context.sugarhouse), code);
   if (!lot) return undefined;
-  if (!context.seenOnPage) return otherVersion(sql, context.seen, code, [lot.lastSeq]);
+  if (!context.seenOnPage) return refuseOtherVersion(sql, context.seen, code, [lot.lastSeq]);
   if (lot.lastSeq <= context.seen) return undefined;
-  const last = (await writtenSince(sql, context, code, onlyAddsLine)).at(-1);
-  return last && changed(code, last);
+  const last = (await findUnseenEntries(sql, context, code, onlyAddsLine)).at(-1);
+  return last && changedSinceRefusal(code, last);
 }
 
 /**
  * The same before a record is corrected or added to. A script names the version it has read: the last entry about the
  * record itself, or about the lot that the record belongs to. A record that belongs to no lot has versions too.
  */
-export async function recordChangedSince(
+export async function refuseIfRecordChanged(
   sql: Sql,
   context: WriteContext,
   saved: StoredRecord,
@@ -37,15 +37,15 @@ export async function recordChangedSince(
 ): Promise<Refusal | undefined> {
   const code = saved.lot ?? saved.id;
   if (context.seen === undefined) return undefined;
-  if (context.seenOnPage) return changedSince(sql, context, code, onlyAddsLine);
+  if (context.seenOnPage) return refuseIfChanged(sql, context, code, onlyAddsLine);
   const lot = await findLot(sugarhouseReader(sql, context.sugarhouse), code);
   // Of a lot, the version is the last entry about it, whatever wrote that.
   const own = lot?.code === saved.id ? [] : [saved.lastSeq];
-  return otherVersion(sql, context.seen, saved.id, [...own, ...(lot ? [lot.lastSeq] : [])]);
+  return refuseOtherVersion(sql, context.seen, saved.id, [...own, ...(lot ? [lot.lastSeq] : [])]);
 }
 
 /** A number that is no version is another book's, or from before a backup was restored: nothing is known of it. */
-async function otherVersion(
+async function refuseOtherVersion(
   sql: Sql,
   seen: number,
   about: string,
@@ -53,10 +53,10 @@ async function otherVersion(
 ): Promise<Refusal | undefined> {
   if (versions.includes(seen)) return undefined;
   const last = await findEntry(sql, Math.max(...versions));
-  return last && changed(about, last);
+  return last && changedSinceRefusal(about, last);
 }
 
-const changed = (lot: string, last: NumberedEntry): Refusal => ({
+const changedSinceRefusal = (lot: string, last: NumberedEntry): Refusal => ({
   problem: { kind: 'changed-since', lot, entry: last.seq, by: last.by, at: last.typedAt },
 });
 
@@ -65,7 +65,7 @@ const changed = (lot: string, last: NumberedEntry): Refusal => ({
  * reading jars in turn only add lines: neither is stopped by the other's. A script is refused for any newer entry, for
  * its key may be shared.
  */
-export async function writtenSince(
+export async function findUnseenEntries(
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'author' | 'seen' | 'seenOnPage'>,
   code: string,

@@ -6,9 +6,9 @@ import { findEntry } from '#libs/store/log/log.js';
 import type { WriteContext } from './write-context.js';
 import { reasonTooLong } from './field-limits.js';
 import { kindOfRecord } from '../kinds/registry.js';
-import type { SentFields } from './parsed-field.js';
+import type { RecordInput } from './parsed-field.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
-import { type Recorded, recordOn } from './record.js';
+import { type Recorded, recordInTransaction } from './record.js';
 import { lookUpLot } from './references.js';
 import { supportingRecordKinds } from '../kinds/supporting-records.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -23,13 +23,13 @@ export function correctEntry(
   context: WriteContext,
   entry: string,
   why: string,
-  changes: SentFields,
+  changes: RecordInput,
 ): Promise<Recorded | Refusal> {
   return book.write(async (tx): Promise<Recorded | Refusal> => {
     if (why.trim() === '') return invalid('why', 'the reason for the correction, in words', 'nothing');
-    const long = reasonTooLong(why);
-    if (long) return invalid('why', long.expected, long.got);
-    const saved = await recordNamed(sugarhouseReader(tx.sql, context.sugarhouse), entry);
+    const tooLong = reasonTooLong(why);
+    if (tooLong) return invalid('why', tooLong.expected, tooLong.got);
+    const saved = await findCorrectableRecord(sugarhouseReader(tx.sql, context.sugarhouse), entry);
     if ('problem' in saved) return saved;
     const kind = kindOfRecord(saved);
     if (!kind)
@@ -37,14 +37,14 @@ export function correctEntry(
         'not-corrected',
         `Entry ${entry} is ${withArticle(saved.kind)}, which can’t be corrected: record a new one.`,
       );
-    const named = Object.fromEntries(Object.entries(changes).map(([field, text]) => [fieldNamed(field), text]));
+    const named = Object.fromEntries(Object.entries(changes).map(([field, text]) => [toFieldName(field), text]));
     if (Object.keys(named).length === 0)
       return invalid('field', `FIELD=VALUE, of ${Object.keys(kind.fields).join(', ')}`, 'nothing');
-    return recordOn(tx, context, kind, { ...saved.typed, ...named }, { why, of: saved.id });
+    return recordInTransaction(tx, context, kind, { ...saved.typed, ...named }, { why, of: saved.id });
   });
 }
 
-async function recordNamed(reader: SugarhouseReader, entry: string): Promise<StoredRecord | Refusal> {
+async function findCorrectableRecord(reader: SugarhouseReader, entry: string): Promise<StoredRecord | Refusal> {
   const { sql, sugarhouse } = reader;
   if (/^\d{1,9}$/.test(entry)) {
     const found = await findEntry(sql, Number(entry));
@@ -75,5 +75,5 @@ export const kindsById: readonly RecordKind[] = [
 ];
 
 /** fill_temps, fill-temps and fillTemps are the same field. */
-const fieldNamed = (field: string): string =>
+const toFieldName = (field: string): string =>
   field.trim().replace(/[_-]([a-z])/g, (_, letter: string) => letter.toUpperCase());

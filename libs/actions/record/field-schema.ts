@@ -5,7 +5,7 @@ import type { Fields } from './fields.js';
  * The schema of a record sent as JSON or by a form: texts by field name, lists as lists or separated by `;`.
  * `readFields` parses the values, since it knows the book's zone and gallon.
  */
-export function shapeOf(fields: Fields): z.ZodObject<Record<string, z.ZodType>, z.core.$strict> {
+export function recordSchema(fields: Fields): z.ZodObject<Record<string, z.ZodType>, z.core.$strict> {
   const shape: Record<string, z.ZodType> = {};
   for (const [name, field] of Object.entries(fields)) {
     const described = {

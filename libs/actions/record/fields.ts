@@ -8,7 +8,7 @@ import {
   type Mismatch,
   type Parsed,
 } from '#libs/syrup/quantities/quantities.js';
-import { type FieldLimit, mostItems, mostLettersOfText, mostLettersUsually } from './field-limits.js';
+import { type FieldLimit, maxItems, maxTextLetters, maxLetters } from './field-limits.js';
 import type { ParseOptions } from './parse-options.js';
 import { momentIn, parseDay, parseMoment } from './times.js';
 
@@ -60,38 +60,38 @@ interface FieldText {
 type Read<T> = (text: string, options: ParseOptions, recorded?: string) => Parsed<T>;
 
 /** A required field. */
-export const needed = <T>(read: Read<T>, label: FieldText): Field<T> => ({
-  ...plain(read, label),
+export const required = <T>(read: Read<T>, label: FieldText): Field<T> => ({
+  ...fieldProperties(read, label),
   read,
   needed: true,
   blank: undefined as T,
 });
 /** A field that may be blank and is then absent from the body. */
-export const maybe = <T>(read: Read<T>, label: FieldText): Field<T | undefined> => ({
-  ...plain(read, label),
+export const optional = <T>(read: Read<T>, label: FieldText): Field<T | undefined> => ({
+  ...fieldProperties(read, label),
   read,
   needed: false,
   blank: undefined,
 });
 /** A field that defaults to `blank` where nothing was typed: an empty list, the usual kind. */
-export const orElse = <T>(read: Read<T>, blank: T, label: FieldText): Field<T> => ({
-  ...plain(read, label),
+export const withDefault = <T>(read: Read<T>, blank: T, label: FieldText): Field<T> => ({
+  ...fieldProperties(read, label),
   read,
   needed: false,
   blank,
 });
 /** A field of free text; empty where nothing was typed. */
-export const freeText = (input: FieldText): Field<string> => orElse(text, '', input);
+export const freeText = (input: FieldText): Field<string> => withDefault(text, '', input);
 
-const plain = (
+const fieldProperties = (
   read: unknown,
-  { label, example = '', hint = '', list = false, letters, items = mostItems, ...optional }: FieldText,
+  { label, example = '', hint = '', list = false, letters, items = maxItems, ...optional }: FieldText,
 ) => ({
   label,
   example,
   hint,
   list,
-  letters: letters ?? (read === text ? mostLettersOfText : mostLettersUsually),
+  letters: letters ?? (read === text ? maxTextLetters : maxLetters),
   items,
   ...optional,
 });
@@ -101,15 +101,15 @@ export const text: Read<string> = (typed) => ({ value: typed });
 /** Parses a date and time, past or future; without an offset it is in the sugarhouse's time zone. */
 export const moment: Read<string> = (typed, options) => parseMoment(typed, options.zone);
 /** When something happened: not in the future, within a tolerance for clocks that differ. */
-export const happened: Read<string> = (typed, options, recorded) => {
+export const pastMoment: Read<string> = (typed, options, recorded) => {
   const parsed = parseMoment(typed, options.zone);
   if (parsed.mismatch || typed === recorded) return parsed;
-  if (Date.parse(parsed.value) <= options.now.getTime() + clocksDifferMinutes * 60_000) return parsed;
-  return { mismatch: { expected: notYet(options), got: `"${typed}"` } };
+  if (Date.parse(parsed.value) <= options.now.getTime() + futureToleranceMinutes * 60_000) return parsed;
+  return { mismatch: { expected: notInFutureText(options), got: `"${typed}"` } };
 };
-export const clocksDifferMinutes = 10;
+export const futureToleranceMinutes = 10;
 /** The message for a time in the future, with this computer's clock. */
-export const notYet = ({ zone, now }: ParseOptions): string =>
+export const notInFutureText = ({ zone, now }: ParseOptions): string =>
   `a time in the past: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
 /** Parses a day, `2026-03-18`. */
 export const day: Read<string> = (typed) => parseDay(typed);
@@ -160,7 +160,7 @@ export const instruments: Read<readonly string[]> = (typed) => {
     ? { value: [...new Set(ids)] }
     : { mismatch: { expected: 'ids like T1;H2, at most 60 letters each', got: `"${wrong}"` } };
 };
-export const readWith: Field<readonly string[]> = orElse(instruments, [] as readonly string[], {
+export const instrumentsField: Field<readonly string[]> = withDefault(instruments, [] as readonly string[], {
   label: 'Read with',
   example: 'T1;H2',
   list: true,
@@ -186,10 +186,10 @@ export const choice =
   };
 
 /** A list of checkboxes, each ticked when it was done or seen. An unticked box means not recorded, not “no”. */
-export const ticks =
+export const checkboxes =
   <const C extends readonly string[]>(...choices: C): Read<readonly C[number][]> =>
   (typed, options) => {
-    const read = parts(typed).map((part) => choice(...choices)(part, options));
+    const read = splitList(typed).map((part) => choice(...choices)(part, options));
     const wrong = read.find(({ mismatch }) => mismatch);
     return wrong?.mismatch
       ? { mismatch: wrong.mismatch }
@@ -204,7 +204,7 @@ export interface PortionRequest {
 /** Parses lots with amounts, `26077A:3 gal;26078A`; without an amount, all that is left. */
 export const portions: Read<readonly PortionRequest[]> = (typed, options) => {
   const portionsTyped: PortionRequest[] = [];
-  for (const part of parts(typed)) {
+  for (const part of splitList(typed)) {
     const [lot = '', ...rest] = part.split(':');
     const amount = rest.join(':').trim();
     if (lot.trim() === '') return wrongPortion(part);
@@ -212,10 +212,10 @@ export const portions: Read<readonly PortionRequest[]> = (typed, options) => {
     if (parsed?.mismatch) return wrongPortion(part, parsed.mismatch);
     portionsTyped.push({ lot: lot.trim(), volume: parsed?.value });
   }
-  return lotNamedTwice(portionsTyped) ?? { value: portionsTyped };
+  return duplicateLotMismatch(portionsTyped) ?? { value: portionsTyped };
 };
 /** The fault of a list that names a lot twice; undefined where each appears once. */
-export function lotNamedTwice(portions: readonly PortionRequest[]): { mismatch: Mismatch } | undefined {
+export function duplicateLotMismatch(portions: readonly PortionRequest[]): { mismatch: Mismatch } | undefined {
   const named = new Set<string>();
   const twice = portions.find(({ lot }) => named.size === named.add(lot).size);
   return twice && { mismatch: { expected: 'each lot once', got: `"${twice.lot}" twice` } };
@@ -228,13 +228,13 @@ const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch }
 });
 
 /** The items of a list typed as one text, separated by `;`, `|` or line breaks; blank items are dropped. */
-export const parts = (typed: string): string[] =>
+export const splitList = (typed: string): string[] =>
   typed
     .split(/[;|\n]/)
     .map((part) => part.trim())
     .filter((part) => part !== '');
 
 /** The snake_case name used in files: gatheredAt → gathered_at. */
-export const columnOf = (name: string): string => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
+export const columnName = (name: string): string => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
 export type Typed = Readonly<Record<string, string>>;

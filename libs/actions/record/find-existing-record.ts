@@ -8,30 +8,30 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export async function findExistingRecord(
   reader: SugarhouseReader,
   kind: Kind,
-  sent: Readonly<Record<string, unknown>>,
+  input: Readonly<Record<string, unknown>>,
   options: { readonly of?: string | undefined },
 ): Promise<StoredRecord | undefined> {
   if (options.of !== undefined) return findRecord(reader, kind.kind, options.of);
-  for (const field of kind.named) {
-    const name = typeof sent[field] === 'string' ? sent[field].trim() : '';
+  for (const field of kind.idFields) {
+    const name = typeof input[field] === 'string' ? input[field].trim() : '';
     if (name === '') continue;
     const found =
       (await findRecord(reader, kind.kind, field === 'lot' ? name.toUpperCase() : name)) ??
-      (field === 'id' && kind.named.includes('lot') ? await findByOwnId(reader, kind.kind, name) : undefined);
+      (field === 'id' && kind.idFields.includes('lot') ? await findByOwnId(reader, kind.kind, name) : undefined);
     if (found) return found;
   }
   return undefined;
 }
 
 /** Lot codes are unique across kinds: a gathering can't have the code of a boil, nor a receipt that of a gathering. */
-export async function idTaken(reader: SugarhouseReader, kind: Kind, id: string): Promise<Refusal | undefined> {
+export async function refuseTakenId(reader: SugarhouseReader, kind: Kind, id: string): Promise<Refusal | undefined> {
   const voided = await voidedBy(reader, kind.kind, id);
   if (voided !== undefined)
     return {
       problem: {
         kind: 'invalid',
         faults: [
-          { field: kind.named[0] ?? 'id', expected: 'an id of its own', got: `${id}, which entry ${voided} voided` },
+          { field: kind.idFields[0] ?? 'id', expected: 'an id of its own', got: `${id}, which entry ${voided} voided` },
         ],
       },
     };
@@ -42,14 +42,18 @@ export async function idTaken(reader: SugarhouseReader, kind: Kind, id: string):
     problem: {
       kind: 'invalid',
       faults: [
-        { field: kind.named[0] ?? 'id', expected: `an id that no other lot has`, got: `${id}, which is a ${lot.kind}` },
+        {
+          field: kind.idFields[0] ?? 'id',
+          expected: `an id that no other lot has`,
+          got: `${id}, which is a ${lot.kind}`,
+        },
       ],
     },
   };
 }
 
 /** Letters for kinds whose first letter is taken: a draw-off is D, so a dispatch (sent out) is S. */
-const letters: Readonly<Record<string, string>> = {
+const idPrefixes: Readonly<Record<string, string>> = {
   spent: 'U',
   dispatch: 'S',
   cleaning: 'CL',
@@ -64,7 +68,7 @@ const letters: Readonly<Record<string, string>> = {
 };
 
 /** A short id for what the maker didn't number: the kind's letter and a running number. */
-export async function freeId(reader: SugarhouseReader, kind: Kind): Promise<string> {
+export async function nextFreeId(reader: SugarhouseReader, kind: Kind): Promise<string> {
   for (let n = (await countRecords(reader, kind.kind)) + 1; ; n++) {
     const id = shortId(kind, n);
     if (await findRecord(reader, kind.kind, id)) continue;
@@ -73,10 +77,10 @@ export async function freeId(reader: SugarhouseReader, kind: Kind): Promise<stri
 }
 
 const shortId = (kind: Kind, n: number): string =>
-  `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
+  `${idPrefixes[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
 
-/** The first ids that `freeId` will look up for so many new records. */
+/** The first ids that `nextFreeId` will look up for so many new records. */
 export async function nextIds(reader: SugarhouseReader, kind: Kind, records: number): Promise<string[]> {
-  const there = await countRecords(reader, kind.kind);
-  return Array.from({ length: records }, (_, n) => shortId(kind, there + n + 1));
+  const existingCount = await countRecords(reader, kind.kind);
+  return Array.from({ length: records }, (_, n) => shortId(kind, existingCount + n + 1));
 }

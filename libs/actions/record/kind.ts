@@ -44,7 +44,7 @@ export interface Kind<F extends Fields = Fields> {
   /** Who may write one, for a supporting record; other kinds are in the table of rights. */
   readonly writer?: Writer;
   /** The fields that identify the record: its lot code first, then the maker's own id. */
-  readonly named: readonly string[];
+  readonly idFields: readonly string[];
   prepare(
     at: PrepareContext,
     read: { readonly typed: Typed; readonly body: BodyOf<F> },

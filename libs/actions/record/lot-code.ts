@@ -4,33 +4,34 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { blendCode, boilCode, packCode, parseLotCode } from '#libs/syrup/codes/lot-codes.js';
 import type { WriteContext } from './write-context.js';
 import type { Fault } from './problem.js';
-import { dayOf } from './times.js';
+import { yearAndDayOf } from './times.js';
 
 type CodeContext = Pick<WriteContext, 'sugarhouse' | 'reservedCodes'>;
 
 /** The next free code for the day a boil began. */
-export async function freeBoilCode(sql: Sql, context: CodeContext, beganAt: string): Promise<string> {
-  const { year, dayOfYear } = dayOf(beganAt);
-  return firstFree(sql, context, 'boil', (n) => boilCode(year, dayOfYear, n));
+export async function nextBoilCode(sql: Sql, context: CodeContext, beganAt: string): Promise<string> {
+  const { year, dayOfYear } = yearAndDayOf(beganAt);
+  return firstFreeCode(sql, context, 'boil', (n) => boilCode(year, dayOfYear, n));
 }
 
 /**
  * The next free pack code: of the one boil, or of the day's blends where it came from several boils or bought syrup.
  */
-export async function freePackCode(
+export async function nextPackCode(
   sql: Sql,
   context: CodeContext,
   boils: readonly string[],
   packedAt: string,
 ): Promise<string> {
   const [boil] = boils;
-  if (boil !== undefined && boils.length === 1) return firstFree(sql, context, 'pack', (n) => packCode(boil, n + 1));
-  const { year, dayOfYear } = dayOf(packedAt);
-  return firstFree(sql, context, 'pack', (n) => blendCode(year, dayOfYear, n + 1));
+  if (boil !== undefined && boils.length === 1)
+    return firstFreeCode(sql, context, 'pack', (n) => packCode(boil, n + 1));
+  const { year, dayOfYear } = yearAndDayOf(packedAt);
+  return firstFreeCode(sql, context, 'pack', (n) => blendCode(year, dayOfYear, n + 1));
 }
 
 /** A code that the maker chose, parsed; a refusal where it can't be used. */
-export function givenCode(
+export function parseOwnCode(
   typed: string,
   kind: 'boil' | 'pack',
   happenedAt: string,
@@ -39,7 +40,7 @@ export function givenCode(
   const example = kind === 'boil' ? '26077A' : '26077A-1 or 26081X-1';
   if (!parsed || (parsed.kind === 'boil') !== (kind === 'boil'))
     return { field: 'lot', expected: `the code of a ${kind} like ${example}`, got: `"${typed}"` };
-  const { year, dayOfYear } = dayOf(happenedAt);
+  const { year, dayOfYear } = yearAndDayOf(happenedAt);
   const sameDay = parsed.year === year && parsed.dayOfYear === dayOfYear;
   const dated = parsed.kind === 'blend' ? 'was packed' : 'began';
   const notes =
@@ -51,7 +52,7 @@ export function givenCode(
   return { code: parsed.code, notes };
 }
 
-async function firstFree(
+async function firstFreeCode(
   sql: Sql,
   { sugarhouse, reservedCodes }: CodeContext,
   kind: 'boil' | 'pack',
@@ -66,12 +67,13 @@ async function firstFree(
 }
 
 /** How many codes of one boil or day are looked up ahead: most have fewer packs or boils. */
-const mostLikely = 8;
+const codesLookedAhead = 8;
 
 /** Codes that a boil or pack without one will probably get, from the day as typed and the lots it came from. */
 export function likelyCodes(kind: string, typedAt: string | undefined, sources: readonly string[]): string[] {
-  const codes = (codeAt: (n: number) => string): string[] => Array.from({ length: mostLikely }, (_, n) => codeAt(n));
-  const day = /^\d{4}-\d{2}-\d{2}/.test(typedAt ?? '') ? dayOf(typedAt ?? '') : undefined;
+  const codes = (codeAt: (n: number) => string): string[] =>
+    Array.from({ length: codesLookedAhead }, (_, n) => codeAt(n));
+  const day = /^\d{4}-\d{2}-\d{2}/.test(typedAt ?? '') ? yearAndDayOf(typedAt ?? '') : undefined;
   if (kind === 'boil') return day ? codes((n) => boilCode(day.year, day.dayOfYear, n)) : [];
   if (kind !== 'pack') return [];
   return [

@@ -37,8 +37,8 @@ export const isParsedField = (value: unknown): value is ParsedField =>
   typeof value === 'object' && value !== null && isParsed in value;
 
 /** What a request sends for a record: texts, numbers, lists of texts, or already parsed fields. */
-export type SentFields = Readonly<Record<string, unknown>>;
+export type RecordInput = Readonly<Record<string, unknown>>;
 
 /** The same as text only: the form in which requests are compared. */
-export const sentTexts = (sent: SentFields): Readonly<Record<string, unknown>> =>
-  Object.fromEntries(Object.entries(sent).map(([name, value]) => [name, isParsedField(value) ? value.typed : value]));
+export const inputTexts = (input: RecordInput): Readonly<Record<string, unknown>> =>
+  Object.fromEntries(Object.entries(input).map(([name, value]) => [name, isParsedField(value) ? value.typed : value]));

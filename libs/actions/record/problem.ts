@@ -53,11 +53,11 @@ export const refused = (rule: string, sentence: string): Refusal => ({ problem: 
 export function sentencesOf(problem: Problem): string[] {
   switch (problem.kind) {
     case 'invalid':
-      return listed(problem.faults.map(faultSentence), problem.inAll);
+      return limitSentences(problem.faults.map(faultSentence), problem.inAll);
     case 'unknown':
       return [`There is no ${problem.what} ${problem.code}${problem.what === 'file' ? '' : ' in this book'}.`];
     case 'refused':
-      return [problem.sentence, ...listed((problem.faults ?? []).map(faultSentence))];
+      return [problem.sentence, ...limitSentences((problem.faults ?? []).map(faultSentence))];
     case 'key-used':
       return [
         `This key was already used for other values: ${problem.entry === undefined ? '' : `entry ${problem.entry} `}by ${problem.by}, ${problem.at}. To save these too, send them with a new key.`,
@@ -70,28 +70,28 @@ export function sentencesOf(problem: Problem): string[] {
 }
 
 /** Where every row of a file has a fault, the first hundred are enough to correct it and keep the response short. */
-export const mostListed = 100;
+export const maxListed = 100;
 
 /** The first hundred sentences, and how many more there are. */
-export function listed(sentences: readonly string[], inAll = sentences.length): string[] {
-  const first = sentences.slice(0, mostListed);
+export function limitSentences(sentences: readonly string[], inAll = sentences.length): string[] {
+  const first = sentences.slice(0, maxListed);
   const more = Math.max(inAll, sentences.length) - first.length;
   return more > 0 ? [...first, `And ${more.toLocaleString('en-US')} more.`] : first;
 }
 
 /** Input may be as long as a file, so a message quotes only its beginning. */
-export const shortened = (fault: Fault): Fault => ({
+export const shortenFault = (fault: Fault): Fault => ({
   ...fault,
-  expected: cut(fault.expected, 1000),
-  got: cut(fault.got, 300),
+  expected: truncate(fault.expected, 1000),
+  got: truncate(fault.got, 300),
 });
-const cut = (text: string, most: number): string => (text.length > most ? `${text.slice(0, most)} …` : text);
+const truncate = (text: string, most: number): string => (text.length > most ? `${text.slice(0, most)} …` : text);
 
 /** `Line 7, fill_temps: expected a temperature like 186 F, got "186"` */
 export function faultSentence(fault: Fault): string {
   const place =
     fault.line === undefined ? fieldText(fault.field) : `Line ${fault.line}, ${fault.column ?? fault.field}`;
-  const { expected, got } = shortened(fault);
+  const { expected, got } = shortenFault(fault);
   return `${place}: expected ${expected}, got ${got}`;
 }
 

@@ -1,12 +1,12 @@
-import { beyondLimit, mostLettersUsually } from './field-limits.js';
+import { limitMismatch, maxLetters } from './field-limits.js';
 import { ownId, type BodyOf, type Field, type Fields, type Typed } from './fields.js';
 import type { ParseOptions } from './parse-options.js';
-import { isParsedField, parsedField, type ParsedField, type SentFields } from './parsed-field.js';
+import { isParsedField, parsedField, type ParsedField, type RecordInput } from './parsed-field.js';
 import type { Fault } from './problem.js';
-import { joinedLists, storedField, type StoredFields } from './stored-fields.js';
+import { joinLists, storedField, type StoredFields } from './stored-fields.js';
 
 /** The result for one field: its values, or its faults. */
-type ReadOne = { readonly typed: string; readonly value: unknown } | { readonly faults: readonly Fault[] };
+type FieldResult = { readonly typed: string; readonly value: unknown } | { readonly faults: readonly Fault[] };
 
 /**
  * Parses all fields of a record, so that every fault is reported at once. `saved` is what the book already holds of it:
@@ -15,7 +15,7 @@ type ReadOne = { readonly typed: string; readonly value: unknown } | { readonly 
  */
 export function readFields<F>(
   fields: F,
-  sent: SentFields,
+  input: RecordInput,
   options: ParseOptions,
   saved: StoredFields | 'any' = nothingStored,
 ): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
@@ -23,7 +23,7 @@ export function readFields<F>(
   const body: Record<string, unknown> = {};
   const faults: Fault[] = [];
   for (const [name, field] of Object.entries(fields as Fields)) {
-    const read = readOne({ name, field, options, saved }, sent[name]);
+    const read = readField({ name, field, options, saved }, input[name]);
     if (read === undefined) body[name] = field.blank;
     else if ('faults' in read) faults.push(...read.faults);
     else {
@@ -31,11 +31,11 @@ export function readFields<F>(
       body[name] = read.value;
     }
   }
-  for (const name of Object.keys(sent).filter((each) => !Object.hasOwn(fields as Fields, each)))
+  for (const name of Object.keys(input).filter((each) => !Object.hasOwn(fields as Fields, each)))
     faults.push({
-      field: name.slice(0, mostLettersUsually),
+      field: name.slice(0, maxLetters),
       expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,
-      got: `a field ${name.slice(0, mostLettersUsually)}`,
+      got: `a field ${name.slice(0, maxLetters)}`,
     });
   return faults.length > 0 ? { faults } : { typed, body: body as BodyOf<F> };
 }
@@ -50,18 +50,18 @@ interface FieldToRead {
 }
 
 /** Undefined where the field is blank and optional. */
-function readOne(at: FieldToRead, arrived: unknown): ReadOne | undefined {
+function readField(at: FieldToRead, arrived: unknown): FieldResult | undefined {
   const { name, field, options, saved } = at;
   const parsed = isParsedField(arrived) ? arrived : undefined;
   const text = parsed ? parsed.typed : asText(arrived);
-  const fault = (expected: string, got: string): ReadOne => ({ faults: [{ field: name, expected, got }] });
+  const fault = (expected: string, got: string): FieldResult => ({ faults: [{ field: name, expected, got }] });
   if (text === undefined) return fault(field.list ? 'text, or a list of texts' : 'text', 'something else');
-  if (text === '') return field.needed ? fault(neededText(field, options), 'nothing') : undefined;
+  if (text === '') return field.needed ? fault(expectedWhenBlank(field, options), 'nothing') : undefined;
   if (unstorableCharacters.test(text))
     return fault('text of whole characters, without NUL', 'a character that is none');
   const recorded = saved === 'any' ? text : saved.typed[name];
-  const beyond = saved === 'any' ? undefined : beyondLimit(field, text, recorded);
-  if (beyond) return fault(beyond.expected, beyond.got);
+  const tooLong = saved === 'any' ? undefined : limitMismatch(field, text, recorded);
+  if (tooLong) return fault(tooLong.expected, tooLong.got);
   const stored = saved !== 'any' && text === recorded ? storedField(field, saved, name) : undefined;
   const known = stored ?? parsed;
   if (known?.result.faults) return { faults: known.result.faults.map((each) => ({ field: name, ...each })) };
@@ -77,25 +77,30 @@ function readOne(at: FieldToRead, arrived: unknown): ReadOne | undefined {
  * The fields of a stored record with additions: blank fields are filled, lists get their new items. Only the additions
  * are parsed.
  */
-export function withAdded(fields: Fields, saved: StoredFields, sent: SentFields, options: ParseOptions): SentFields {
+export function mergeAdditions(
+  fields: Fields,
+  saved: StoredFields,
+  input: RecordInput,
+  options: ParseOptions,
+): RecordInput {
   const merged: Record<string, unknown> = { ...saved.typed };
-  for (const [name, arrived] of Object.entries(sent)) {
+  for (const [name, arrived] of Object.entries(input)) {
     const text = isParsedField(arrived) ? arrived.typed : asText(arrived);
     if (text === undefined || text === '') continue;
     const field = fields[name];
     const before = saved.typed[name];
     merged[name] =
-      field?.list && before ? (grown({ name, field, options, saved }, arrived) ?? `${before};${text}`) : arrived;
+      field?.list && before ? (appendToList({ name, field, options, saved }, arrived) ?? `${before};${text}`) : arrived;
   }
   return merged;
 }
 
-function grown({ name, field, options, saved }: FieldToRead, arrived: unknown): ParsedField | undefined {
+function appendToList({ name, field, options, saved }: FieldToRead, arrived: unknown): ParsedField | undefined {
   const before = saved === 'any' ? undefined : storedField(field, saved, name);
-  const more = readOne({ name, field, options, saved: nothingStored }, arrived);
+  const more = readField({ name, field, options, saved: nothingStored }, arrived);
   if (!before || before.result.faults || !more) return undefined;
   if ('faults' in more) return { ...before, typed: before.typed, result: { faults: more.faults } };
-  const joined = joinedLists(field.read, before.result.value, more.value);
+  const joined = joinLists(field.read, before.result.value, more.value);
   if (!joined) return undefined;
   const typed = `${before.typed};${more.typed}`;
   return joined.mismatch
@@ -107,7 +112,7 @@ function grown({ name, field, options, saved }: FieldToRead, arrived: unknown): 
 const unstorableCharacters = /\u0000|\p{Cs}/u;
 
 /** The "expected" text of a blank required field, from its parser. */
-function neededText(field: Field<unknown>, options: ParseOptions): string {
+function expectedWhenBlank(field: Field<unknown>, options: ParseOptions): string {
   // For an id only the example helps somebody who left it blank.
   const mismatch = field.read === ownId && field.example ? undefined : field.read('', options).mismatch;
   return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');

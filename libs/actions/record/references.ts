@@ -20,7 +20,7 @@ export async function lookUpLot(reader: SugarhouseReader, typed: string): Promis
   return capitals === code ? undefined : findLot(reader, capitals);
 }
 
-export interface Allotted {
+export interface AllocatedPortions {
   readonly portions: Portion[];
   readonly faults: Fault[];
   readonly notes: string[];
@@ -30,14 +30,14 @@ export interface Allotted {
  * Finds the lots that went in and how much of each. A blank amount means all that was left. Rejects direct and indirect
  * cycles.
  */
-export async function allot(
+export async function allocatePortions(
   reader: SugarhouseReader,
   field: string,
   portions: readonly PortionRequest[],
   kinds: readonly LotKind[],
   into: string,
-): Promise<Allotted> {
-  const allotted: Allotted = { portions: [], faults: [], notes: [] };
+): Promise<AllocatedPortions> {
+  const allotted: AllocatedPortions = { portions: [], faults: [], notes: [] };
   for (const [item, each] of portions.entries()) {
     const lot = await lookUpLot(reader, each.lot);
     if (!lot || !kinds.includes(lot.kind)) {

@@ -7,9 +7,9 @@ import {
   type Field,
   type Fields,
   fillReadings,
-  happened,
+  pastMoment,
   instruments,
-  lotNamedTwice,
+  duplicateLotMismatch,
   moment,
   percent,
   portions,
@@ -19,7 +19,7 @@ import {
 } from './fields.js';
 import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
 import { type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
-import { parsedField, type ParsedField, type SentFields } from './parsed-field.js';
+import { parsedField, type ParsedField, type RecordInput } from './parsed-field.js';
 
 /** A stored record: each field as typed, and the value parsed from it when it was written. */
 export interface StoredFields {
@@ -39,12 +39,12 @@ export function storedField(
 ): ParsedField | undefined {
   const text = typed[name];
   if (text === undefined) return undefined;
-  const value = restored(field.read, (body as Readonly<Record<string, unknown>>)[name]);
+  const value = restoreValue(field.read, (body as Readonly<Record<string, unknown>>)[name]);
   return value === undefined ? undefined : parsedField(text, value);
 }
 
 /** All fields of a stored record, ready to send again unchanged. */
-export const storedFields = (fields: Fields, stored: StoredFields): SentFields =>
+export const storedFields = (fields: Fields, stored: StoredFields): RecordInput =>
   Object.fromEntries(
     Object.entries(stored.typed).map(([name, text]) => {
       const field = fields[name];
@@ -52,7 +52,7 @@ export const storedFields = (fields: Fields, stored: StoredFields): SentFields =
     }),
   );
 
-function restored(read: unknown, stored: unknown): unknown {
+function restoreValue(read: unknown, stored: unknown): unknown {
   switch (read) {
     case temperature:
     case density:
@@ -61,7 +61,7 @@ function restored(read: unknown, stored: unknown): unknown {
     case container:
       return hasTyped(stored) ? stored : undefined;
     case moment:
-    case happened:
+    case pastMoment:
       return typeof stored === 'string' && !Number.isNaN(Date.parse(stored)) ? stored : undefined;
     case instruments:
       return Array.isArray(stored) ? stored : undefined;
@@ -70,7 +70,7 @@ function restored(read: unknown, stored: unknown): unknown {
     case parseJarSpans:
       return hasTyped(stored) && 'spans' in stored ? stored : undefined;
     case portions:
-      return Array.isArray(stored) && stored.every(hasTyped) ? (stored as Portion[]).map(requestedAgain) : undefined;
+      return Array.isArray(stored) && stored.every(hasTyped) ? (stored as Portion[]).map(portionRequest) : undefined;
     default:
       return undefined;
   }
@@ -80,12 +80,12 @@ const hasTyped = (stored: unknown): stored is { readonly typed: string } =>
   typeof stored === 'object' && stored !== null && 'typed' in stored && typeof stored.typed === 'string';
 
 /** Where no amount was typed, all that is left is requested again. */
-const requestedAgain = ({ lot, typed, millilitres }: Portion): PortionRequest =>
+const portionRequest = ({ lot, typed, millilitres }: Portion): PortionRequest =>
   typed === '' ? { lot } : { lot, volume: { typed, millilitres } };
 
 /** A list with added items; undefined for a field whose value is no list of parts. */
-export function joinedLists(read: unknown, before: unknown, more: unknown): Parsed<unknown> | undefined {
-  if (read === parseJarSpans) return { value: joinedJars(before as NamedJars, more as NamedJars) };
+export function joinLists(read: unknown, before: unknown, more: unknown): Parsed<unknown> | undefined {
+  if (read === parseJarSpans) return { value: joinJars(before as NamedJars, more as NamedJars) };
   if (!Array.isArray(before) || !Array.isArray(more)) return undefined;
   const both: unknown[] = [...(before as readonly unknown[]), ...(more as readonly unknown[])];
   switch (read) {
@@ -94,13 +94,13 @@ export function joinedLists(read: unknown, before: unknown, more: unknown): Pars
     case instruments:
       return { value: [...new Set(both)] };
     case portions:
-      return lotNamedTwice(both as readonly PortionRequest[]) ?? { value: both };
+      return duplicateLotMismatch(both as readonly PortionRequest[]) ?? { value: both };
     default:
       return undefined;
   }
 }
 
-const joinedJars = (before: NamedJars, more: NamedJars): NamedJars =>
+const joinJars = (before: NamedJars, more: NamedJars): NamedJars =>
   before.all || more.all
     ? { typed: 'all', spans: [], all: true }
     : { typed: `${before.typed};${more.typed}`, spans: mergedSpans([...before.spans, ...more.spans]), all: false };

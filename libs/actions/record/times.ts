@@ -9,18 +9,18 @@ import type { Parsed } from '#libs/syrup/quantities/quantities.js';
  */
 export function parseMoment(text: string, zone: string): Parsed<string> {
   const key = `${zone} ${text}`;
-  const known = parsedMoments.get(key);
-  if (known) return known;
-  const parsed = momentOf(text, zone);
-  if (parsedMoments.size >= mostParsed) parsedMoments.clear();
-  if (text.length <= longestMoment) parsedMoments.set(key, parsed);
+  const cached = parsedMoments.get(key);
+  if (cached) return cached;
+  const parsed = parseMomentUncached(text, zone);
+  if (parsedMoments.size >= maxCachedMoments) parsedMoments.clear();
+  if (text.length <= maxCachedLength) parsedMoments.set(key, parsed);
   return parsed;
 }
 const parsedMoments = new Map<string, Parsed<string>>();
-const mostParsed = 5000;
-const longestMoment = 40;
+const maxCachedMoments = 5000;
+const maxCachedLength = 40;
 
-function momentOf(text: string, zone: string): Parsed<string> {
+function parseMomentUncached(text: string, zone: string): Parsed<string> {
   const expected = 'a date and time like 2026-03-19T14:10';
   const got = text.trim() === '' ? 'nothing' : `"${text.trim()}"`;
   const parts = /^(\d{4}-\d{2}-\d{2})(?:[T ](\d{1,2}:\d{2})(:\d{2}(?:\.\d+)?)?\s*(Z|[+-]\d{2}:?\d{2})?)?$/i.exec(
@@ -43,7 +43,7 @@ function momentOf(text: string, zone: string): Parsed<string> {
             : `${offset.slice(0, 3)}:${offset.slice(3)}`;
       return { value: withOffset(Temporal.Instant.from(`${local.toString()}${wellFormed}`), wellFormed) };
     }
-    return atZone(local, zone, expected, got);
+    return resolveInZone(local, zone, expected, got);
   } catch {
     return { mismatch: { expected: `${expected} that is in the calendar`, got } };
   }
@@ -67,19 +67,19 @@ export function parseDay(text: string): Parsed<string> {
  */
 export function momentIn(zone: string, moment: Date): string {
   const key = `${Math.floor(moment.getTime() / 1000)} ${zone}`;
-  const known = written.get(key);
-  if (known !== undefined) return known;
+  const cached = formattedMoments.get(key);
+  if (cached !== undefined) return cached;
   const zoned = Temporal.Instant.fromEpochMilliseconds(moment.getTime()).toZonedDateTimeISO(zone);
   const text = `${zoned.toPlainDateTime().toString({ smallestUnit: 'second' })}${zoned.offset}`;
-  if (written.size >= mostWritten) written.clear();
-  written.set(key, text);
+  if (formattedMoments.size >= maxFormattedMoments) formattedMoments.clear();
+  formattedMoments.set(key, text);
   return text;
 }
-const written = new Map<string, string>();
-const mostWritten = 200;
+const formattedMoments = new Map<string, string>();
+const maxFormattedMoments = 200;
 
 /** Year and day of the year of a moment, by its local date. */
-export function dayOf(moment: string): { year: number; dayOfYear: number } {
+export function yearAndDayOf(moment: string): { year: number; dayOfYear: number } {
   const date = Temporal.PlainDate.from(moment.slice(0, 10));
   return { year: date.year, dayOfYear: date.dayOfYear };
 }
@@ -98,7 +98,7 @@ export function isZone(zone: string): boolean {
  * A clock time such as `14:10` near another moment: the same day, or the next where the evening ran past midnight.
  * Undefined where that day has no such time in this zone.
  */
-export function clockNear(clock: string, moment: string, zone: string): string | undefined {
+export function nearestMoment(clock: string, moment: string, zone: string): string | undefined {
   const base = Temporal.PlainDate.from(moment.slice(0, 10));
   const candidates = [-1, 0, 1].flatMap((days) => {
     const parsed = parseMoment(`${base.add({ days }).toString()}T${clock}`, zone);
@@ -108,8 +108,8 @@ export function clockNear(clock: string, moment: string, zone: string): string |
   return candidates.sort((a, b) => distance(a) - distance(b))[0];
 }
 
-function atZone(local: Temporal.PlainDateTime, zone: string, expected: string, got: string): Parsed<string> {
-  const only = onlyOne(local, zone);
+function resolveInZone(local: Temporal.PlainDateTime, zone: string, expected: string, got: string): Parsed<string> {
+  const only = unambiguousMoment(local, zone);
   if (only) return { value: `${local.toString({ smallestUnit: 'second' })}${only.offset}` };
   const earlier = local.toZonedDateTime(zone, { disambiguation: 'earlier' });
   const later = local.toZonedDateTime(zone, { disambiguation: 'later' });
@@ -126,7 +126,7 @@ function atZone(local: Temporal.PlainDateTime, zone: string, expected: string, g
 }
 
 /** The moment of a local time, but for the two nights on which the clocks change. */
-function onlyOne(local: Temporal.PlainDateTime, zone: string): Temporal.ZonedDateTime | undefined {
+function unambiguousMoment(local: Temporal.PlainDateTime, zone: string): Temporal.ZonedDateTime | undefined {
   try {
     return local.toZonedDateTime(zone, { disambiguation: 'reject' });
   } catch (fault) {

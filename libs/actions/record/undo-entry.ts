@@ -5,9 +5,9 @@ import { findEntry, findSent } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { kindOfRecord } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from './problem.js';
-import { recordOn } from './record.js';
+import { recordInTransaction } from './record.js';
 import { storedFields } from './stored-fields.js';
-import { mayBeVoided, voidRecordOn } from './void-record.js';
+import { isVoidable, voidRecordInTransaction } from './void-record.js';
 import type { WriteContext } from './write-context.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -27,7 +27,7 @@ export const undoMinutes = 15;
  * the former value. A hold that it removes stays until a maker releases the lot.
  */
 export const undoEntry = (book: Book, context: WriteContext, seq: number): Promise<Undone | Refusal> =>
-  book.write((tx) => undoEntryOn(tx, context, seq));
+  book.write((tx) => undoEntryInTransaction(tx, context, seq));
 
 /** Reverts the entries of one save, such as the dispatches of a tray: all of them, newest first, or none. */
 export const undoEntries = (
@@ -39,14 +39,18 @@ export const undoEntries = (
     const all: Undone[] = [];
     for (const seq of [...seqs].sort((one, other) => other - one)) {
       const key = seqs.length > 1 && context.key !== undefined ? { key: `${context.key}:${seq}` } : {};
-      const done = await undoEntryOn(tx, { ...context, ...key }, seq);
+      const done = await undoEntryInTransaction(tx, { ...context, ...key }, seq);
       if ('problem' in done) return done;
       all.push(done);
     }
     return all;
   });
 
-async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: number): Promise<Undone | Refusal> {
+async function undoEntryInTransaction(
+  tx: WriteTransaction,
+  context: WriteContext,
+  seq: number,
+): Promise<Undone | Refusal> {
   const entry = await findEntry(tx.sql, seq);
   if (!entry || entry.sugarhouse !== context.sugarhouse) return unknown('entry', String(seq));
   const { record } = entry;
@@ -68,14 +72,14 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
   const why = `Undone: entry ${seq}`;
   const prior = entry.corrects === undefined ? undefined : (await findEntry(tx.sql, entry.corrects))?.record;
   if (!prior) {
-    const voided = await voidRecordOn(tx, context, record.kind, record.id, why);
+    const voided = await voidRecordInTransaction(tx, context, record.kind, record.id, why);
     return 'problem' in voided ? voided : { entry: voided.entry, voided: true, id: record.id, lot: saved.lot };
   }
   const kind = kindOfRecord(prior);
   if (!kind)
     return refused('not-undone', `Entry ${seq} is ${withArticle(record.kind)}, which can’t be undone: record another.`);
   const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
-  const done = await recordOn(
+  const done = await recordInTransaction(
     tx,
     context,
     kind,
@@ -86,5 +90,5 @@ async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: num
 }
 
 /** Whether an entry of this kind can be undone; decides whether the page shows the button. */
-export const mayBeUndone = (outcome: string, kind: Parameters<typeof mayBeVoided>[0]): boolean =>
-  outcome === 'added' || outcome === 'corrected' || (outcome === 'new' && mayBeVoided(kind));
+export const isUndoable = (outcome: string, kind: Parameters<typeof isVoidable>[0]): boolean =>
+  outcome === 'added' || outcome === 'corrected' || (outcome === 'new' && isVoidable(kind));

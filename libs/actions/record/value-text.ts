@@ -3,7 +3,7 @@ import type { Portion } from '#libs/records/portion.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
-import { density, type Field, fillReadings, parts, portions, temperature } from './fields.js';
+import { density, type Field, fillReadings, splitList, portions, temperature } from './fields.js';
 import type { StoredFields } from './stored-fields.js';
 
 /**
@@ -16,16 +16,16 @@ export function valueItems(field: Field<unknown> | undefined, { typed, body }: S
   const value = (body as Readonly<Record<string, unknown>>)[name];
   switch (field?.read as unknown) {
     case fillReadings:
-      return Array.isArray(value) ? (value as readonly FillReading[]).map(formatFillReading) : parts(text);
+      return Array.isArray(value) ? (value as readonly FillReading[]).map(formatFillReading) : splitList(text);
     case portions:
-      return Array.isArray(value) ? (value as readonly Portion[]).map(formatPortion) : parts(text);
+      return Array.isArray(value) ? (value as readonly Portion[]).map(formatPortion) : splitList(text);
     case temperature:
       return [value === undefined ? text : shown(value as Temperature)];
     case density:
       return [value === undefined ? text : shownDensity(value as DensityReading)];
     default:
-      if (field?.choices) return (field.list ? parts(text) : [text]).map(plainChoice);
-      return field?.list ? parts(text) : [withPlainTimes(text)];
+      if (field?.choices) return (field.list ? splitList(text) : [text]).map(plainChoice);
+      return field?.list ? splitList(text) : [withPlainTimes(text)];
   }
 }
 

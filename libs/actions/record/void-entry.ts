@@ -6,7 +6,7 @@ import type { VoidedRecord } from '#libs/records/entry.js';
 import { kindsById } from './correct-entry.js';
 import { invalid, type Refusal, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
-import { voidable, type Voided, voidRecordOn } from './void-record.js';
+import { voidableKinds, type Voided, voidRecordInTransaction } from './void-record.js';
 import type { WriteContext } from './write-context.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -18,12 +18,12 @@ export const voidEntry = (book: Book, context: WriteContext, entry: string, why:
   book.write(async (tx): Promise<Voided | Refusal> => {
     if (entry.trim() === '')
       return invalid('entry', 'the number of an entry, a lot code or the id of a record', 'nothing');
-    const record = await findNamed(sugarhouseReader(tx.sql, context.sugarhouse), entry.trim());
-    return record ? voidRecordOn(tx, context, record.kind, record.id, why) : unknown('entry', entry);
+    const record = await findVoidableRecord(sugarhouseReader(tx.sql, context.sugarhouse), entry.trim());
+    return record ? voidRecordInTransaction(tx, context, record.kind, record.id, why) : unknown('entry', entry);
   });
 
 /** Also finds a record that is already voided, so that a repeated request gets the same response. */
-async function findNamed(reader: SugarhouseReader, typed: string): Promise<VoidedRecord | undefined> {
+async function findVoidableRecord(reader: SugarhouseReader, typed: string): Promise<VoidedRecord | undefined> {
   const { sql, sugarhouse } = reader;
   if (/^[1-9]\d{0,8}$/.test(typed)) {
     const found = await findEntry(sql, Number(typed));
@@ -31,9 +31,9 @@ async function findNamed(reader: SugarhouseReader, typed: string): Promise<Voide
   }
   const lot = await lookUpLot(reader, typed);
   if (lot) return { kind: lot.kind, id: lot.code };
-  for (const kind of voidable) if (await findRecord(reader, kind, typed)) return { kind, id: typed };
+  for (const kind of voidableKinds) if (await findRecord(reader, kind, typed)) return { kind, id: typed };
   // Of a kind that is corrected and not voided: it is found, and the refusal says so.
   for (const kind of kindsById) if (await findRecord(reader, kind, typed)) return { kind, id: typed };
-  for (const kind of voidable) if ((await voidedBy(reader, kind, typed)) !== undefined) return { kind, id: typed };
+  for (const kind of voidableKinds) if ((await voidedBy(reader, kind, typed)) !== undefined) return { kind, id: typed };
   return undefined;
 }

@@ -55,24 +55,24 @@ export const loadSugarhouseContext = async (
 ): Promise<SugarhouseContext> => contextAt(await readHouse(sugarhouseReader(sql, context.sugarhouse)), context);
 
 /** The part of the context that stays the same as long as nothing is written. */
-type HouseRead = Pick<SugarhouseContext, 'house' | 'place'>;
+type HouseAndPlace = Pick<SugarhouseContext, 'house' | 'place'>;
 
 /** The sugarhouse's own record and the rules of its place. */
-export async function readHouse(reader: SugarhouseReader): Promise<HouseRead> {
+export async function readHouse(reader: SugarhouseReader): Promise<HouseAndPlace> {
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   // A place is validated before it is saved; a book from elsewhere may still name one this version doesn't know.
   const named = placeRules(house?.place);
-  const ofPlace = isRefusal(named) ? (placeRules() as PlaceRules) : named;
+  const published = isRefusal(named) ? (placeRules() as PlaceRules) : named;
   const place =
     house?.leastDensityConfirmed === 'yes'
-      ? confirmedRules(ofPlace, `${house.authorityWith ?? ''} on ${house.authorityOn ?? ''}`)
-      : ofPlace;
+      ? confirmedRules(published, `${house.authorityWith ?? ''} on ${house.authorityOn ?? ''}`)
+      : published;
   return { house, place };
 }
 
 /** The context at a moment, from what was read of the sugarhouse. */
 export const contextAt = (
-  { house, place }: HouseRead,
+  { house, place }: HouseAndPlace,
   { now, zone }: Pick<WriteContext, 'now' | 'zone'>,
 ): SugarhouseContext => ({
   house,

@@ -40,12 +40,12 @@ export async function readDeviations(
   const entries = lots.length === 0 ? [] : await judgedEntries(reader, since);
   const byLot = new Map<string, { entry: NumberedEntry; judged: Judged }[]>(lots.map((lot) => [lot.code, []]));
   for (const entry of entries) for (const judged of entry.judged ?? []) byLot.get(judged.lot)?.push({ entry, judged });
-  const recordBefore = await recordBeforeOf(sql, entries);
+  const formerVersions = await loadFormerVersions(sql, entries);
   return new Map(
     lots.map((lot) => {
       const input = byLot.get(lot.code) ?? [];
-      const deviations = [...deviationsOf(lot, input), ...voidedDispatches(lot.code, input, recordBefore)];
-      return [lot.code, { deviations, changes: changesOf(lot, input, recordBefore) }];
+      const deviations = [...deviationsOf(lot, input), ...voidedDispatches(lot.code, input, formerVersions)];
+      return [lot.code, { deviations, changes: changesOf(lot, input, formerVersions) }];
     }),
   );
 }
@@ -53,7 +53,7 @@ export async function readDeviations(
 type JudgedEntries = readonly { readonly entry: NumberedEntry; readonly judged: Judged }[];
 
 /** The former version of each corrected or voided record, by the number of the entry that changed it. */
-async function recordBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
+async function loadFormerVersions(sql: Sql, entries: readonly NumberedEntry[]) {
   const known = new Map(entries.map((entry) => [entry.seq, entry]));
   const before = new Map<number, RecordRow>();
   for (const { seq, corrects } of entries) {
@@ -65,20 +65,23 @@ async function recordBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
 }
 
 /** A deviation while the log is being read. */
-type Running = { -readonly [Key in keyof Deviation]: Deviation[Key] } & { done: DeviationStep[]; readAgain: string[] };
+type OpenDeviation = { -readonly [Key in keyof Deviation]: Deviation[Key] } & {
+  done: DeviationStep[];
+  readAgain: string[];
+};
 
 function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
-  const all: Running[] = [];
-  const running = (kind: Deviation['kind'], rule?: string): Running[] =>
+  const all: OpenDeviation[] = [];
+  const openDeviations = (kind: Deviation['kind'], rule?: string): OpenDeviation[] =>
     all.filter((each) => each.open && each.kind === kind && (rule === undefined || each.rule === rule));
   for (const { entry, judged } of input) {
-    step(entry, lot.code, all);
+    addActionStep(entry, lot.code, all);
     const stops = judged.verdict?.findings.filter((finding) => finding.stop);
-    if (stops) follow(entry, judged, stops, all);
-    if (entry.entryType === 'hold' && entry.about[0] === lot.code && running('hold').length === 0)
-      all.push(byHand(entry, judged, 'hold'));
-    if (entry.entryType === 'recall' && judged.state === 'recalled' && running('recall').length === 0)
-      all.push(byHand(entry, judged, 'recall'));
+    if (stops) updateRuleDeviations(entry, judged, stops, all);
+    if (entry.entryType === 'hold' && entry.about[0] === lot.code && openDeviations('hold').length === 0)
+      all.push(manualDeviation(entry, judged, 'hold'));
+    if (entry.entryType === 'recall' && judged.state === 'recalled' && openDeviations('recall').length === 0)
+      all.push(manualDeviation(entry, judged, 'recall'));
     if (entry.entryType === 'release' && judged.state === 'released')
       for (const each of all.filter((one) => one.open)) {
         const accepted = judged.verdict?.findings.find((one) => one.rule === each.rule)?.accepted;
@@ -102,8 +105,8 @@ const jarsText = (typed: string | undefined): string => {
 };
 
 /** Adds a corrective action or correction to every deviation open at that time. */
-function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void {
-  const action = actionIn(entry);
+function addActionStep(entry: NumberedEntry, lot: string, all: readonly OpenDeviation[]): void {
+  const action = parseAction(entry);
   if (!action || action.lot !== lot) return;
   const way = action.way && action.way !== 'other' ? withSpaces(action.way) : '';
   const done = action.done.replace(/\.$/, '');
@@ -122,7 +125,7 @@ function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void 
 /** Newer actions may name their jars and the cause; older ones have neither. */
 type Action = ActionBody & { readonly cause?: string; readonly jarsTyped?: string };
 
-function actionIn(entry: NumberedEntry): Action | undefined {
+function parseAction(entry: NumberedEntry): Action | undefined {
   if (entry.record?.kind !== 'action') return undefined;
   const body = entry.record.body as ActionBody & { readonly cause?: unknown };
   const { jars } = entry.record.typed;
@@ -141,7 +144,12 @@ const readingsOf = (action: ActionBody): string[] => [
     : []),
 ];
 
-function follow(entry: NumberedEntry, judged: Judged, stops: readonly Finding[], all: Running[]): void {
+function updateRuleDeviations(
+  entry: NumberedEntry,
+  judged: Judged,
+  stops: readonly Finding[],
+  all: OpenDeviation[],
+): void {
   for (const stop of stops) {
     const known = all.find((each) => each.kind === 'rule' && each.rule === stop.rule && each.open);
     if (known) {
@@ -153,15 +161,15 @@ function follow(entry: NumberedEntry, judged: Judged, stops: readonly Finding[],
     const accepted = all.some(
       (each) => each.rule === stop.rule && each.found === stop.found && each.released && judged.state !== 'held',
     );
-    if (!accepted) all.push(brokenRule(entry, judged, stop));
+    if (!accepted) all.push(ruleDeviation(entry, judged, stop));
   }
   const names = new Set<string>(stops.map((stop) => stop.rule));
   for (const each of all)
     if (each.open && each.kind === 'rule' && !each.cleared && !names.has(each.rule))
-      each.cleared = { at: entry.typedAt, by: entry.by, through: throughText(entry) };
+      each.cleared = { at: entry.typedAt, by: entry.by, through: clearedByText(entry) };
 }
 
-const brokenRule = (entry: NumberedEntry, judged: Judged, stop: Finding): Running => ({
+const ruleDeviation = (entry: NumberedEntry, judged: Judged, stop: Finding): OpenDeviation => ({
   lot: judged.lot,
   kind: 'rule',
   rule: stop.rule,
@@ -180,7 +188,7 @@ const brokenRule = (entry: NumberedEntry, judged: Judged, stop: Finding): Runnin
   open: true,
 });
 
-const byHand = (entry: NumberedEntry, judged: Judged, kind: 'hold' | 'recall'): Running => ({
+const manualDeviation = (entry: NumberedEntry, judged: Judged, kind: 'hold' | 'recall'): OpenDeviation => ({
   lot: judged.lot,
   kind,
   rule: kind === 'hold' ? 'held by hand' : 'recalled',
@@ -205,7 +213,7 @@ function jarsOf(stop: Finding, judged: Judged): string | null {
   return spans && spans.length > 0 ? formatSpans(spans) : null;
 }
 
-function throughText(entry: NumberedEntry): string {
+function clearedByText(entry: NumberedEntry): string {
   const { record, entryType } = entry;
   if (record?.kind === 'action') return 'the corrective action';
   if (entryType === 'add' && record?.kind === 'pack' && record.body.fillTemps.at(-1)?.pouredBack)
@@ -217,17 +225,17 @@ function throughText(entry: NumberedEntry): string {
 }
 
 /** Corrections after which other rules held the lot, or none, or its state differed. */
-function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<number, RecordRow>): VerdictChange[] {
+function changesOf(lot: Lot, input: JudgedEntries, formerVersions: ReadonlyMap<number, RecordRow>): VerdictChange[] {
   const changes: VerdictChange[] = [];
   let before: Judged | undefined;
   for (const { entry, judged } of input) {
-    const stated = recordBefore.get(entry.seq);
+    const stated = formerVersions.get(entry.seq);
     if (
       before &&
       stated &&
       entry.record &&
       entry.entryType === 'correct' &&
-      verdictForScripts(verdictThen(before)) !== verdictForScripts(verdictThen(judged))
+      verdictForScripts(verdictSummary(before)) !== verdictForScripts(verdictSummary(judged))
     )
       changes.push({
         lot: lot.code,
@@ -236,8 +244,8 @@ function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<num
         why: entry.why ?? null,
         record: `${entry.record.kind} ${entry.record.id}`,
         changes: fieldChanges(stated, entry.record),
-        before: verdictThen(before),
-        after: verdictThen(judged),
+        before: verdictSummary(before),
+        after: verdictSummary(judged),
       });
     before = judged.verdict ? judged : { ...judged, verdict: before?.verdict };
   }
@@ -252,7 +260,7 @@ const fieldChanges = (before: RecordRow, now: RecordRow): FieldChange[] =>
     now: is.join('; ') || null,
   }));
 
-const verdictThen = ({ state, verdict }: Judged): VerdictThen => ({
+const verdictSummary = ({ state, verdict }: Judged): VerdictThen => ({
   state,
   holds: (verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule, found }) => ({ rule, found })),
 });

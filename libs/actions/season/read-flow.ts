@@ -14,7 +14,7 @@ import { recordsOf } from '#libs/store/queries/lots.js';
 import { dispatchesOfOtherPacks, leftOfYear } from '#libs/store/queries/of-year.js';
 import { movementsStopped } from '#libs/store/queries/trace.js';
 import type { LotDeviations } from './read-deviations.js';
-import type { SeasonParts } from './season-parts.js';
+import type { SeasonCache } from './season-parts.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
 import { boilReadings, drawReadings, gatheringReadings, panReadings } from '../lots/read-readings.js';
@@ -151,7 +151,7 @@ export async function readDispatches(
   reader: SugarhouseReader,
   year: number,
   packs: readonly string[],
-  { asOf, known }: { readonly asOf: string; readonly known: SeasonParts['dispatches'] },
+  { asOf, known }: { readonly asOf: string; readonly known: SeasonCache['dispatches'] },
 ): Promise<Dispatch[]> {
   const byId = new Map<string, Dispatch>();
   const stopped = await stoppedPlans(reader);
@@ -228,7 +228,7 @@ export async function readCarriedIn(
   reader: SugarhouseReader,
   year: number,
   lots: readonly string[],
-  known: SeasonParts['carriedIn'] = new Map(),
+  known: SeasonCache['carriedIn'] = new Map(),
 ): Promise<CarriedIn[]> {
   const flows = await flowsIntoEach(
     reader,

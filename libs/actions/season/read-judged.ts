@@ -22,24 +22,24 @@ export function fillStatuses(
   verdict: Verdict | undefined,
 ): FillStatus[] {
   const isHeldForCold = verdict?.findings.some((finding) => finding.rule.startsWith('fill-temperature')) ?? false;
-  let current = takenFrom(pack, pack.packedAt, suspectInstruments).map((each) => ({ ...each, again: false }));
+  let current = fillsWithReadings(pack, pack.packedAt, suspectInstruments).map((each) => ({ ...each, again: false }));
   for (const action of actions) {
-    const again = takenFrom(action, action.at, suspectInstruments);
+    const again = fillsWithReadings(action, action.at, suspectInstruments);
     if (again.length === 0) continue;
-    const isOver = (fill: FillReading): boolean =>
-      clears(action) ? isOfJars(fill, action, pack.jars) : !isHeldForCold && isCold(fill);
+    const isReplaced = (fill: FillReading): boolean =>
+      clearsJars(action) ? isOfActionJars(fill, action, pack.jars) : !isHeldForCold && isCold(fill);
     current = [
-      ...current.map((each) => ({ ...each, replaced: each.replaced || isOver(each.fill) })),
+      ...current.map((each) => ({ ...each, replaced: each.replaced || isReplaced(each.fill) })),
       ...again.map((each) => ({ ...each, again: true })),
     ];
   }
   return current.map(({ reading, again, replaced }) => ({ reading, again, replaced }));
 }
 
-const clears = ({ jars, cause }: ActionBody): boolean => jars !== undefined && (cause ?? '').trim() !== '';
+const clearsJars = ({ jars, cause }: ActionBody): boolean => jars !== undefined && (cause ?? '').trim() !== '';
 
 /** Whether the whole pack, or the jars of this reading, are among those of the action. */
-function isOfJars(fill: FillReading, { jars }: ActionBody, made: number | undefined): boolean {
+function isOfActionJars(fill: FillReading, { jars }: ActionBody, made: number | undefined): boolean {
   if (!jars) return false;
   if (isWhole(jars, made)) return true;
   const own = spanOf(fill);
@@ -51,7 +51,7 @@ const isWhole = (jars: NonNullable<ActionBody['jars']>, made: number | undefined
 
 const isCold = ({ temperature }: FillReading): boolean => temperature.degrees < coldestInJar[temperature.unit];
 
-function takenFrom(
+function fillsWithReadings(
   body: Parameters<typeof packReadings>[0],
   at: string,
   suspectInstruments: ReadonlySet<string>,
@@ -90,7 +90,7 @@ export function densityJudged(
   const isHeldForThin = verdict?.findings.some(({ rule, stop }) => stop && rule.startsWith('density-')) ?? false;
   let judged = densityIn(pack, false);
   for (const action of actions) {
-    const onAll = action.jars && clears(action) ? isWhole(action.jars, pack.jars) : !action.jars && !isHeldForThin;
+    const onAll = action.jars && clearsJars(action) ? isWhole(action.jars, pack.jars) : !action.jars && !isHeldForThin;
     if (!onAll) continue;
     const again = densityIn(action, true);
     if (again) judged = again;

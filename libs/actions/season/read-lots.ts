@@ -27,7 +27,7 @@ import { historyLines, lateEntries } from '../lots/read-history.js';
 import { densityJudged, fillStatuses, lowestCurrentFill } from './read-judged.js';
 import { packReadings } from '../lots/read-readings.js';
 import { inputOf } from './read-flow.js';
-import type { SeasonParts } from './season-parts.js';
+import type { SeasonCache } from './season-parts.js';
 import type { SeasonLot, SentTo, SyrupSource } from '#libs/reports/season/lot.js';
 import { ticked } from '#libs/format/ticked.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -39,7 +39,7 @@ interface SeasonLotsContext {
   readonly suspectInstruments: ReadonlySet<string>;
   readonly deviations: ReadonlyMap<string, LotDeviations>;
   readonly withoutLog: boolean;
-  readonly parts: SeasonParts;
+  readonly parts: SeasonCache;
 }
 
 /** The packs of a season with their readings, balances, findings and history, in the order given. */
@@ -49,15 +49,15 @@ export async function readSeasonLots(
   { asOf, suspectInstruments, deviations, withoutLog, parts }: SeasonLotsContext,
 ): Promise<SeasonLot[]> {
   const unread = packs.filter((code) => !parts.lots.has(code));
-  const around = await readAround(reader, unread, withoutLog);
+  const data = await loadPackData(reader, unread, withoutLog);
   const found = await lotsNamed(reader, unread);
   return packs.flatMap((code) => {
     const known = parts.lots.get(code);
     if (known) return [known];
     const pack = found.get(code);
     if (!pack) return [];
-    const lot = seasonLot(pack, around, asOf, suspectInstruments, deviations.get(code));
-    if (isAccountedFor(around.accounts.get(code), utcOf(asOf))) parts.lots.set(code, lot);
+    const lot = seasonLot(pack, data, asOf, suspectInstruments, deviations.get(code));
+    if (isAccountedFor(data.accounts.get(code), utcOf(asOf))) parts.lots.set(code, lot);
     return [lot];
   });
 }
@@ -73,7 +73,7 @@ const isAccountedFor = (account: PackAccount | undefined, nowUtc: string): boole
   ].every((at) => at <= nowUtc);
 
 /** Data read for all packs together. */
-async function readAround(reader: SugarhouseReader, packs: readonly string[], withoutLog: boolean) {
+async function loadPackData(reader: SugarhouseReader, packs: readonly string[], withoutLog: boolean) {
   const upstream = await lotsUpstreamOfEach(reader, packs);
   const codesAbove = (kind: 'boil' | 'receipt'): string[] => [
     ...new Set([...upstream.values()].flatMap((lots) => ofKind(lots, kind)).map((lot) => lot.code)),
@@ -87,7 +87,7 @@ async function readAround(reader: SugarhouseReader, packs: readonly string[], wi
     counts: await recordsAboutEach(reader, packs, 'count'),
     labels: await recordsAboutEach(reader, packs, 'labels'),
     histories: await historyOfEach(reader, withoutLog ? [] : packs),
-    poured: await syrupPoured(reader, packs),
+    poured: await loadSyrupSources(reader, packs),
     boil: await recordsNamed(reader, ['boil'], codesAbove('boil')),
     receipt: await recordsNamed(reader, ['receipt'], codesAbove('receipt')),
     lines: await recordsAboutEach(reader, codesAbove('boil'), 'line'),
@@ -103,7 +103,7 @@ async function readAround(reader: SugarhouseReader, packs: readonly string[], wi
  * The boils and receipts whose syrup was poured into each pack, through packs poured back. What an earlier boil left in
  * the pans is upstream too, but no jar was filled from it.
  */
-async function syrupPoured(
+async function loadSyrupSources(
   reader: SugarhouseReader,
   packs: readonly string[],
 ): Promise<(pack: string) => SyrupSource[]> {
@@ -135,30 +135,30 @@ async function syrupPoured(
 
 function seasonLot(
   pack: Lot,
-  around: Awaited<ReturnType<typeof readAround>>,
+  data: Awaited<ReturnType<typeof loadPackData>>,
   asOf: string,
   suspectInstruments: ReadonlySet<string>,
   input: LotDeviations | undefined,
 ): SeasonLot {
-  const [row, account] = [around.record('pack', pack.code), around.accounts.get(pack.code)];
+  const [row, account] = [data.record('pack', pack.code), data.accounts.get(pack.code)];
   if (!row || !account) throw new Error(`Pack ${pack.code} is in the index without its record`);
   const { body } = row;
   const jars = balanceFrom(account, utcOf(asOf));
-  const boils = ofKind(around.upstream.get(pack.code) ?? [], 'boil');
-  const actions = around.actions.get(pack.code) ?? [];
-  const counts = around.counts.get(pack.code) ?? [];
-  const entries = around.histories.get(pack.code) ?? [];
+  const boils = ofKind(data.upstream.get(pack.code) ?? [], 'boil');
+  const actions = data.actions.get(pack.code) ?? [];
+  const counts = data.counts.get(pack.code) ?? [];
+  const entries = data.histories.get(pack.code) ?? [];
   const verdict = pack.verdict;
-  const acted = actions.map((action) => action.body);
-  const fills = fillStatuses(body, acted, suspectInstruments, verdict);
+  const actionBodies = actions.map((action) => action.body);
+  const fills = fillStatuses(body, actionBodies, suspectInstruments, verdict);
   const lowest = lowestCurrentFill(fills, verdict);
   return {
     lot: pack.code,
     boils: boils.map((boil) => boil.code),
-    boiled: around.poured(pack.code),
+    boiled: data.poured(pack.code),
     packedAt: body.packedAt,
-    ...gtinOf(around.labels.get(pack.code) ?? []),
-    product: textOf(body, 'product'),
+    ...lastGtin(data.labels.get(pack.code) ?? []),
+    product: optionalText(body, 'product'),
     container: body.container.typed,
     containerMillilitres: body.container.volume.millilitres,
     jarsMade: jars.made,
@@ -176,7 +176,7 @@ function seasonLot(
     lowestFillBy: lowest?.instrument ?? null,
     fills,
     uncoveredJars: verdict?.uncovered ?? [],
-    densityJudged: densityJudged(body, acted, verdict),
+    densityJudged: densityJudged(body, actionBodies, verdict),
     brix: verdict?.brix ?? null,
     brixUncertainty: verdict?.brixUncertainty ?? null,
     colour: verdict?.colour ?? null,
@@ -197,12 +197,12 @@ function seasonLot(
     allergens: verdict?.allergens ?? [],
     allergensSaid: formatAllergens({
       named: verdict?.allergens ?? [],
-      boils: boils.map((boil) => defoamerOf(around, boil.code)),
-      bought: around
+      boils: boils.map((boil) => defoamerRecorded(data, boil.code)),
+      bought: data
         .poured(pack.code)
         .filter((source) => source.kind === 'receipt')
-        .map(({ code }) => around.receipt('receipt', code)?.body.allergens ?? ''),
-      answeredLater: acted.some((action) => action.defoamerAllergens !== ''),
+        .map(({ code }) => data.receipt('receipt', code)?.body.allergens ?? ''),
+      answeredLater: actionBodies.some((action) => action.defoamerAllergens !== ''),
       isQuestionOpen: (verdict?.findings ?? []).some(({ rule }) => asksForAllergens.has(rule)),
     }),
     declared: declaredTexts(packFields, 'inSummary', row),
@@ -215,7 +215,7 @@ function seasonLot(
       at: action.at,
       by: action.by,
       jars: typed['jars'] || null,
-      cause: textOf(action, 'cause'),
+      cause: optionalText(action, 'cause'),
       found: action.found,
       done: doneText(action),
       readings: packReadings(action, action.at, suspectInstruments),
@@ -225,7 +225,7 @@ function seasonLot(
     signatures: signaturesIn(
       entries,
       pack.code,
-      (around.verifications.get(pack.code) ?? []).map((each) => each.body),
+      (data.verifications.get(pack.code) ?? []).map((each) => each.body),
     ),
     countedAt: counts.at(-1)?.body.countedAt ?? null,
   };
@@ -233,21 +233,21 @@ function seasonLot(
 
 const asksForAllergens: ReadonlySet<string> = new Set(['defoamer-allergens', 'bought-syrup-allergens']);
 
-function defoamerOf(around: Awaited<ReturnType<typeof readAround>>, boil: string): DefoamerRecorded | undefined {
-  const body = around.boil('boil', boil)?.body;
+function defoamerRecorded(data: Awaited<ReturnType<typeof loadPackData>>, boil: string): DefoamerRecorded | undefined {
+  const body = data.boil('boil', boil)?.body;
   if (!body) return undefined;
   return {
     defoamer: body.defoamer,
     allergens: body.defoamerAllergens,
-    logged: (around.lines.get(boil) ?? [])
+    logged: (data.lines.get(boil) ?? [])
       .filter((line) => line.body.what === 'defoamer')
       .map((line) => line.body.note.trim() || 'used'),
-    bottle: around.bottles.get(body.defoamer.trim().toLowerCase()) ?? null,
+    bottle: data.bottles.get(body.defoamer.trim().toLowerCase()) ?? null,
   };
 }
 
 /** A field that newer books have, as typed; null where it is blank or missing. */
-function textOf(body: object, field: string): string | null {
+function optionalText(body: object, field: string): string | null {
   const value = (body as Readonly<Record<string, unknown>>)[field];
   return typeof value === 'string' && value !== '' ? value : null;
 }
@@ -290,7 +290,7 @@ const doneText = ({ way, done }: ActionBody): string =>
   way && way !== 'other' ? `${way.replaceAll('-', ' ')}: ${done}` : done;
 
 /** The article number on its most recent labels. */
-function gtinOf(runs: readonly { readonly typed: Readonly<Record<string, string>> }[]): { gtin?: string } {
+function lastGtin(runs: readonly { readonly typed: Readonly<Record<string, string>> }[]): { gtin?: string } {
   const gtin = runs.findLast(({ typed }) => typed['gtin'])?.typed['gtin'];
   return gtin === undefined ? {} : { gtin };
 }

@@ -17,7 +17,7 @@ import {
   readSyrupLeft,
 } from './read-flow.js';
 import { readSeasonLots } from './read-lots.js';
-import { nothingRead, ofKindOnce, type SeasonParts } from './season-parts.js';
+import { emptySeasonCache, loadKindOnce, type SeasonCache } from './season-parts.js';
 import { readSupportingRecords } from './read-supporting-records.js';
 import { readDeviations } from './read-deviations.js';
 import { licenceText } from '#libs/reports/season/licence-text.js';
@@ -45,17 +45,20 @@ export async function readSeason(
   reader: SugarhouseReader,
   year: number,
   houseContext: SeasonContext,
-  { withoutLog = false, parts = nothingRead() }: { readonly withoutLog?: boolean; readonly parts?: SeasonParts } = {},
+  {
+    withoutLog = false,
+    parts = emptySeasonCache(),
+  }: { readonly withoutLog?: boolean; readonly parts?: SeasonCache } = {},
 ): Promise<Season> {
   const { sql } = reader;
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   const packs = await codesOfYear(reader, 'pack', year);
   const boilCodes = await codesOfYear(reader, 'boil', year);
-  const side = await readSupportingRecords(reader, year);
+  const supporting = await readSupportingRecords(reader, year);
   const suspect = new Set(
-    side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
+    supporting.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
   );
-  const judged = withoutLog ? [] : await inOrder(reader, [...boilCodes].reverse(), packs);
+  const judged = withoutLog ? [] : await loadLotsInOrder(reader, [...boilCodes].reverse(), packs);
   const deviations = await readDeviations(reader, judged, withoutLog ? 0 : await firstEntryOf(reader, year));
   const boils = await readBoils(reader, boilCodes, deviations, { withoutLog, known: parts.boils });
   const lots = await readSeasonLots(reader, packs, {
@@ -68,37 +71,37 @@ export async function readSeason(
   const closed = await findRecord(reader, 'season', String(year));
   const season = {
     year,
-    house: houseOf(house, houseContext.place, side.records.licences),
+    house: describeHouse(house, houseContext.place, supporting.records.licences),
     practice: house?.practice ?? false,
     asOf: houseContext.asOf,
     lots,
     boils,
     carriedIn: await readCarriedIn(reader, year, [...boils.map((boil) => boil.lot), ...packs], parts.carriedIn),
     earlier: await seasonsBefore(reader, year),
-    gatherings: await ofKindOnce(parts, 'gathering', () => readGatherings(reader, year)),
-    receipts: await ofKindOnce(parts, 'receipt', () => readReceipts(reader, year)),
-    draws: await ofKindOnce(parts, 'draw', () => readDraws(reader, year)),
+    gatherings: await loadKindOnce(parts, 'gathering', () => readGatherings(reader, year)),
+    receipts: await loadKindOnce(parts, 'receipt', () => readReceipts(reader, year)),
+    draws: await loadKindOnce(parts, 'draw', () => readDraws(reader, year)),
     dispatches: await readDispatches(reader, year, packs, { asOf: houseContext.asOf, known: parts.dispatches }),
-    counts: await ofKindOnce(parts, 'count', () => readCounts(reader, year)),
+    counts: await loadKindOnce(parts, 'count', () => readCounts(reader, year)),
     spent: await readDisposals(reader, year),
     syrupLeft: await readSyrupLeft(reader, year),
-    side: side.records,
+    side: supporting.records,
     people: houseContext.people,
     cautions: houseContext.cautions,
-    authorities: authoritiesOf(house, houseContext.place),
+    authorities: listAuthorities(house, houseContext.place),
     closed: closed ? { by: closed.body.signed, at: closed.body.at } : null,
     record: await readHead(sql),
   };
   return { ...season, missing: missingOf(season) };
 }
 
-async function inOrder(reader: SugarhouseReader, ...codes: readonly (readonly string[])[]): Promise<Lot[]> {
+async function loadLotsInOrder(reader: SugarhouseReader, ...codes: readonly (readonly string[])[]): Promise<Lot[]> {
   const found = await lotsNamed(reader, codes.flat());
   return codes.flat().flatMap((code) => found.get(code) ?? []);
 }
 
 /** The authority that the maker recorded first, with its telephone; then those of the place, which have no numbers. */
-export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): Authority[] {
+export function listAuthorities(house: HouseBody | undefined, place: PlaceRules): Authority[] {
   const own = [house?.['authority'], house?.['authorityPhone']].map((value) =>
     typeof value === 'string' ? value : '',
   );
@@ -112,7 +115,7 @@ export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): 
 }
 
 /** The sugarhouse as the season's documents describe it, with the limits of its place and their sources. */
-export function houseOf(house: HouseBody | undefined, place: PlaceRules, licences: readonly Licence[]): House {
+export function describeHouse(house: HouseBody | undefined, place: PlaceRules, licences: readonly Licence[]): House {
   const { minimumBrix, standInMinimumBrix, maximumBrix } = place;
   const least = minimumBrix.gates ? minimumBrix : (standInMinimumBrix ?? minimumBrix);
   const most = maximumBrix ? ` and at most ${maximumBrix.value} °Bx` : '';

@@ -9,7 +9,7 @@ import { supportingRecordKinds } from '../kinds/supporting-records.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A supporting record's fields, all text except the few that are parsed as quantities. */
-type Side = SupportingRecordBody & { readonly [field: string]: string | undefined };
+type TextRecord = SupportingRecordBody & { readonly [field: string]: string | undefined };
 
 export interface SupportingRecordsRead {
   readonly records: SupportingRecords;
@@ -18,20 +18,20 @@ export interface SupportingRecordsRead {
 
 /** The supporting records of a year: checks, cleaning, supplies, tests, complaints, training, licences. */
 export async function readSupportingRecords(reader: SugarhouseReader, year: number): Promise<SupportingRecordsRead> {
-  const ofYear = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
-    (await recordsOf(reader, kind, year)) as { id: string; body: Side }[];
-  const ever = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
-    (await recordsOf(reader, kind)) as { id: string; body: Side }[];
+  const loadYear = async (kind: RecordKind): Promise<{ id: string; body: TextRecord }[]> =>
+    (await recordsOf(reader, kind, year)) as { id: string; body: TextRecord }[];
+  const loadAll = async (kind: RecordKind): Promise<{ id: string; body: TextRecord }[]> =>
+    (await recordsOf(reader, kind)) as { id: string; body: TextRecord }[];
   const instrumentChecks = await readChecks(reader, year);
-  const supplies = await ofYear('supply');
+  const supplies = await loadYear('supply');
   const records: SupportingRecords = {
-    instruments: (await ever('instrument')).map(({ id, body }) => ({
+    instruments: (await loadAll('instrument')).map(({ id, body }) => ({
       id,
       kind: body['what'] ?? 'not recorded',
       description: [body['made'], body['note']].filter(Boolean).join(', '),
     })),
     instrumentChecks,
-    cleanings: (await ofYear('cleaning')).map(({ body }) => ({
+    cleanings: (await loadYear('cleaning')).map(({ body }) => ({
       at: body.at,
       what: body['what'] ?? '',
       withWhat: body['with'] ?? '',
@@ -40,13 +40,13 @@ export async function readSupportingRecords(reader: SugarhouseReader, year: numb
       ...(body['mixed'] === 'acid' || body['mixed'] === 'ammonia' ? { mixed: body['mixed'] } : {}),
       by: body.by,
     })),
-    filterWashings: (await ofYear('filter')).map(({ body }) => ({
+    filterWashings: (await loadYear('filter')).map(({ body }) => ({
       at: body.at,
       filter: body['what'] ?? '',
       how: body['washed'] || null,
       by: body.by,
     })),
-    equipment: (await ever('equipment')).map(({ id, body }) => ({
+    equipment: (await loadAll('equipment')).map(({ id, body }) => ({
       id,
       name: body['what'] ?? '',
       material: body['material'] || null,
@@ -65,7 +65,7 @@ export async function readSupportingRecords(reader: SugarhouseReader, year: numb
     defoamers: supplies
       .filter(({ body }) => /defoam/i.test(body['what'] ?? ''))
       .map(({ body }) => ({ name: body['what'] ?? '', allergens: body['allergens'] || null })),
-    waterTests: (await ofYear('water-test')).map(({ body }) => ({
+    waterTests: (await loadYear('water-test')).map(({ body }) => ({
       at: body.at,
       source: body['source'] ?? '',
       laboratory: body['laboratory'] || null,
@@ -80,13 +80,13 @@ export async function readSupportingRecords(reader: SugarhouseReader, year: numb
       at: body.at,
       lot: textIn(body, 'lot'),
       minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
-      ...accountedIn(textIn(body, 'accounted')),
+      ...parseAccounted(textIn(body, 'accounted')),
       counted: typeof body['counted'] === 'number' ? body['counted'] : null,
       words: textIn(body, 'result') || 'begun, not closed',
       closed: Boolean(body['result']),
       by: body.by,
     })),
-    complaints: (await ofYear('complaint')).map(({ body }) => ({
+    complaints: (await loadYear('complaint')).map(({ body }) => ({
       at: body.at,
       code: body['jar'] || body['lot'] || null,
       words: body['said'] ?? '',
@@ -94,12 +94,12 @@ export async function readSupportingRecords(reader: SugarhouseReader, year: numb
       done: body['done'] ?? '',
       by: body.by,
     })),
-    trainings: (await ofYear('training')).map(({ body }) => ({
+    trainings: (await loadYear('training')).map(({ body }) => ({
       at: body.at,
       initials: body['who'] ?? '',
       subject: body['what'] ?? '',
     })),
-    licences: (await ever('licence')).map(({ body }) => ({
+    licences: (await loadAll('licence')).map(({ body }) => ({
       what: body['what'] ?? '',
       number: body['number'] ?? '',
       until: body['until'] || null,
@@ -128,7 +128,7 @@ async function otherRecords(reader: SugarhouseReader, year: number): Promise<Oth
 }
 
 /** `46/46`: jars found of jars made. */
-function accountedIn(text: string): { jarsMade: number | null; jarsFound: number | null } {
+function parseAccounted(text: string): { jarsMade: number | null; jarsFound: number | null } {
   const parts = /^(\d+)\/(\d+)$/.exec(text.trim());
   return { jarsMade: parts ? Number(parts[2]) : null, jarsFound: parts ? Number(parts[1]) : null };
 }

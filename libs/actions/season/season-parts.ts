@@ -9,7 +9,7 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
  * A cache of what earlier readings of the same season found; each reading adds to it. Lots with something in the future
  * (a plan, a count a minute ahead) are not cached: they change without an entry.
  */
-export interface SeasonParts {
+export interface SeasonCache {
   readonly lots: Map<string, SeasonLot>;
   readonly boils: Map<string, SeasonBoil>;
   /** Syrup of earlier years, by the lot that it went into. */
@@ -21,7 +21,7 @@ export interface SeasonParts {
 }
 
 /** An empty cache for a season. */
-export const nothingRead = (): SeasonParts => ({
+export const emptySeasonCache = (): SeasonCache => ({
   lots: new Map(),
   boils: new Map(),
   carriedIn: new Map(),
@@ -30,22 +30,22 @@ export const nothingRead = (): SeasonParts => ({
 });
 
 /** The parts that newer entries have not changed. */
-export function unchangedParts(parts: SeasonParts, changed: ChangedSince): SeasonParts {
-  const without = <K extends string, T>(known: ReadonlyMap<K, T>, gone: ReadonlySet<string>): Map<K, T> =>
-    new Map([...known].filter(([code]) => !gone.has(code)));
+export function keepUnchanged(parts: SeasonCache, changed: ChangedSince): SeasonCache {
+  const omitChanged = <K extends string, T>(cached: ReadonlyMap<K, T>, gone: ReadonlySet<string>): Map<K, T> =>
+    new Map([...cached].filter(([code]) => !gone.has(code)));
   return {
-    lots: without(parts.lots, changed.lots),
-    boils: without(parts.boils, changed.lots),
-    carriedIn: without(parts.carriedIn, changed.lots),
-    dispatches: without(parts.dispatches, changed.lots),
-    ofKind: without(parts.ofKind, changed.kinds),
+    lots: omitChanged(parts.lots, changed.lots),
+    boils: omitChanged(parts.boils, changed.lots),
+    carriedIn: omitChanged(parts.carriedIn, changed.lots),
+    dispatches: omitChanged(parts.dispatches, changed.lots),
+    ofKind: omitChanged(parts.ofKind, changed.kinds),
   };
 }
 
 /** From the cache, else read now. */
-export async function ofKindOnce<T>(parts: SeasonParts, kind: RecordKind, read: () => Promise<T>): Promise<T> {
-  const known = parts.ofKind.get(kind) as T | undefined;
-  if (known !== undefined) return known;
+export async function loadKindOnce<T>(parts: SeasonCache, kind: RecordKind, read: () => Promise<T>): Promise<T> {
+  const cached = parts.ofKind.get(kind) as T | undefined;
+  if (cached !== undefined) return cached;
   const found = await read();
   parts.ofKind.set(kind, found);
   return found;

@@ -2,7 +2,7 @@ import type { Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { Deviation } from '#libs/reports/season/deviation.js';
 
 /** An entry in which a lot was judged, oldest first. */
-export interface JudgedIn {
+export interface JudgedEntry {
   readonly entry: NumberedEntry;
   readonly judged: Judged;
 }
@@ -16,7 +16,7 @@ const leaving: readonly string[] = ['sale', 'gift', 'sample'];
  */
 export function voidedDispatches(
   lot: string,
-  input: readonly JudgedIn[],
+  input: readonly JudgedEntry[],
   recordBefore: ReadonlyMap<number, RecordRow>,
 ): Deviation[] {
   const held = heldPeriods(input);
@@ -53,7 +53,7 @@ export function voidedDispatches(
   });
 }
 
-interface Held {
+interface HeldPeriod {
   readonly at: string;
   /** The entry that voided it. */
   readonly seq: number;
@@ -62,9 +62,9 @@ interface Held {
 }
 
 /** Periods when the lot was held or recalled, from the entry that sets the state to the one that ends it. */
-function heldPeriods(input: readonly JudgedIn[]): Held[] {
-  const periods: Held[] = [];
-  let since: Omit<Held, 'until'> | undefined;
+function heldPeriods(input: readonly JudgedEntry[]): HeldPeriod[] {
+  const periods: HeldPeriod[] = [];
+  let since: Omit<HeldPeriod, 'until'> | undefined;
   for (const { entry, judged } of input) {
     const isHeld = judged.state === 'held' || judged.state === 'recalled';
     if (isHeld) {

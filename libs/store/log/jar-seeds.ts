@@ -2,7 +2,7 @@ import { createHmac } from 'node:crypto';
 import type { AllocatedJars } from '#libs/records/entry.js';
 import { jarCodeFrom } from '#libs/syrup/codes/jar-codes.js';
 
-/** The code of jar `n`, skipping its first `passedOver` valid codes, which other jars had. */
+/** The code of jar `n`, skipping its first `skips` valid codes, which other jars had. */
 export function jarCodeOf(seed: string, n: number, passedOver = 0): string {
   let wellFormed = 0;
   for (let attempt = 0; attempt < 10_000; attempt++) {

@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import type { Book } from '#libs/store/book.js';
 import { findCommand } from '../../../apps/cli/commands.js';
-import { columnOf } from '#libs/actions/record/fields.js';
+import { columnName } from '#libs/actions/record/fields.js';
 import { programOptions } from '../../../apps/cli/program-options.js';
 import { type Answered, apiChannel, importChannel, pageChannel } from '../../verdicts/entry-channels.js';
 import { act, record, send, type Step, type Texts } from '../../verdicts/verdict-case.js';
@@ -199,7 +199,7 @@ function argvOf({ folder }: Place, of: Operation): string[] {
       step.of,
       '--why',
       step.why,
-      ...Object.entries(step.fields).map(([field, text]) => `${columnOf(field)}=${text}`),
+      ...Object.entries(step.fields).map(([field, text]) => `${columnName(field)}=${text}`),
     ];
   if ('add' in step) throw new Error('No command adds to a record');
   if (step.record === 'actions') {
@@ -208,7 +208,7 @@ function argvOf({ folder }: Place, of: Operation): string[] {
       'act',
       lot,
       ...Object.entries(fields).flatMap(([field, text]) =>
-        text === '' ? [] : [`--${columnOf(field).replaceAll('_', '-')}`, text],
+        text === '' ? [] : [`--${columnName(field).replaceAll('_', '-')}`, text],
       ),
     ];
   }
@@ -219,5 +219,5 @@ function argvOf({ folder }: Place, of: Operation): string[] {
 
 function csvOf(fields: Texts): string {
   const names = Object.keys(fields);
-  return `${names.map(columnOf).join(',')}\r\n${names.map((name) => `"${(fields[name] ?? '').replaceAll('"', '""')}"`).join(',')}\r\n`;
+  return `${names.map(columnName).join(',')}\r\n${names.map((name) => `"${(fields[name] ?? '').replaceAll('"', '""')}"`).join(',')}\r\n`;
 }

@@ -1,4 +1,4 @@
-import { needed, text } from '#libs/actions/record/fields.js';
+import { required, text } from '#libs/actions/record/fields.js';
 import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { type FormContext, formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import type { FieldView } from '#pages/parts/field-view.js';
@@ -102,7 +102,7 @@ export async function finishedBoilPage(principal: Principal, request: SubmittedF
 
 /** Marks the entry as copied from paper. */
 export function paperGroup({ posted }: SubmittedForm) {
-  const field = needed(text, { label: 'Copied from paper' });
+  const field = required(text, { label: 'Copied from paper' });
   const view: FieldView = {
     name: 'fromPaper',
     control: 'tick',

@@ -1,7 +1,7 @@
-import { columnOf } from '#libs/actions/record/fields.js';
+import { columnName } from '#libs/actions/record/fields.js';
 import type { Imported } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
-import { faultSentence, listed } from '#libs/actions/record/problem.js';
+import { faultSentence, limitSentences } from '#libs/actions/record/problem.js';
 
 /** The page for imports and exports, with the columns of each kind of file. */
 export const filesPage = (fault?: string) => ({
@@ -11,7 +11,7 @@ export const filesPage = (fault?: string) => ({
   kinds: fileKinds.map((kind) => ({
     plural: kind.plural,
     columns: Object.entries(kind.fields).map(([name, field]) => ({
-      name: columnOf(name),
+      name: columnName(name),
       needed: field.needed,
       example: field.example,
     })),
@@ -35,7 +35,7 @@ export const previewPage = (view: Imported, name: string, ticket?: string) => ({
   ids: view.ids.slice(0, 200),
   notes: view.notes,
   faultCount: view.faultCount + view.refusalCount,
-  faults: listed(
+  faults: limitSentences(
     [...view.faults.map(faultSentence), ...view.refusals.map((each) => `Line ${each.line}: ${each.sentence}`)],
     view.faultCount + view.refusalCount,
   ),

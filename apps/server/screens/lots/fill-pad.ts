@@ -1,7 +1,7 @@
 import { capital } from '../../text/capital.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import { count, maybe, temperature, text } from '#libs/actions/record/fields.js';
+import { count, optional, temperature, text } from '#libs/actions/record/fields.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
@@ -15,10 +15,10 @@ import { thermometerToCheck } from './thermometer-to-check.js';
 
 /** The boxes of the quick form, by the names that its error summary uses. */
 export const padFields = {
-  temperature: maybe(temperature, { label: 'Temperature in the jar', example: '186 F' }),
-  thermometer: maybe(text, { label: 'Thermometer', example: 'T1' }),
-  jars: maybe(text, { label: 'Which jars it covers', example: 'jars 9-16' }),
-  upTo: maybe(count, { label: 'Jars capped so far', example: '24' }),
+  temperature: optional(temperature, { label: 'Temperature in the jar', example: '186 F' }),
+  thermometer: optional(text, { label: 'Thermometer', example: 'T1' }),
+  jars: optional(text, { label: 'Which jars it covers', example: 'jars 9-16' }),
+  upTo: optional(count, { label: 'Jars capped so far', example: '24' }),
 };
 
 /**

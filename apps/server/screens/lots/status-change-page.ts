@@ -1,5 +1,5 @@
 import { ownAuthorities } from '#libs/actions/places/authority.js';
-import { needed, text, type Fields } from '#libs/actions/record/fields.js';
+import { required, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js';
 import { holdsFingerprint, nothingToRelease } from '#libs/actions/lots/release-lot.js';
@@ -57,7 +57,7 @@ export async function statusChangePage(
   const needsAuthority =
     change === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
   const fields: Fields = {
-    why: needed(text, { label: formText.why, example: formText.example }),
+    why: required(text, { label: formText.why, example: formText.example }),
     ...(change === 'recall' ? recallNoteFields : {}),
     ...(needsAuthority ? consultationFields : {}),
   };
@@ -144,7 +144,7 @@ function currentHolds(lot: Lot, change: StatusChange) {
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 const consultationFields: Fields = {
-  authority: needed(text, { label: 'Who was asked', example: 'state department of agriculture' }),
-  askedAt: needed(text, { label: 'When', example: '2026-04-02' }),
-  answer: needed(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),
+  authority: required(text, { label: 'Who was asked', example: 'state department of agriculture' }),
+  askedAt: required(text, { label: 'When', example: '2026-04-02' }),
+  answer: required(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),
 };

@@ -1,4 +1,4 @@
-import { count, maybe, type Fields } from '#libs/actions/record/fields.js';
+import { count, optional, type Fields } from '#libs/actions/record/fields.js';
 import { findMockRecall } from '#libs/actions/practice/mock-recall.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
@@ -9,7 +9,7 @@ import { elapsed, momentText } from '../../text/times.js';
 import { jarPage, lotTracePage } from '../trace/trace-pages.js';
 
 const shelfField: Fields = {
-  onShelf: maybe(count, {
+  onShelf: optional(count, {
     label: 'Jars of this lot on the shelf, counted now',
     hint: 'Count them now. If blank, the exercise is saved as not counted, and the season still needs a mock recall. This count is for the exercise only; record a real one under Count the shelf',
   }),

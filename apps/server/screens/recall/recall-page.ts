@@ -1,5 +1,5 @@
 import { ownAuthorities } from '#libs/actions/places/authority.js';
-import { needed, text, type Fields } from '#libs/actions/record/fields.js';
+import { required, text, type Fields } from '#libs/actions/record/fields.js';
 import { suspectInstrument, suspectLots, type RecallFrom } from '#libs/actions/lots/suspect-lots.js';
 import type { Problem } from '#libs/actions/record/problem.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
@@ -34,7 +34,7 @@ export const parseRecallSearch = (query: Posted): RecallFrom => ({
 });
 
 const recallFields: Fields = {
-  why: needed(text, { label: 'Why', example: 'thermometer T1 read 4 °F too high' }),
+  why: required(text, { label: 'Why', example: 'thermometer T1 read 4 °F too high' }),
   ...recallNoteFields,
 };
 
@@ -93,7 +93,7 @@ async function formatSuspectPeriod(principal: Principal, { thermometer, check }:
 }
 
 /** The names of the search fields in messages. */
-const searchFields: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
+const searchFields: Fields = { lot: required(text, { label: 'Lots' }), day: required(text, { label: 'Day' }) };
 
 async function recallListView(principal: Principal, codes: readonly string[], sent: SubmittedForm, query: Posted) {
   const { sugarhouse } = principal.writeContext;

@@ -1,10 +1,10 @@
 import { valueItems } from '#libs/actions/record/value-text.js';
-import { type Fields, needed, text } from '#libs/actions/record/fields.js';
+import { type Fields, required, text } from '#libs/actions/record/fields.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
-import type { SentFields } from '#libs/actions/record/parsed-field.js';
+import type { RecordInput } from '#libs/actions/record/parsed-field.js';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
 import { invalid, type Problem, unknown, type Refusal } from '#libs/actions/record/problem.js';
-import { mayBeVoided } from '#libs/actions/record/void-record.js';
+import { isVoidable } from '#libs/actions/record/void-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { Portion } from '#libs/records/portion.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
@@ -41,7 +41,7 @@ export async function correctPage(
   if (!saved || !kind) return unknown('record', id) satisfies Refusal;
   const houseContext = await formContext(principal);
   const { measures } = houseContext;
-  const names = Object.keys(kind.fields).filter((name) => !kind.named.includes(name));
+  const names = Object.keys(kind.fields).filter((name) => !kind.idFields.includes(name));
   // A blank reason is then the correction's only fault, and belongs to its own box, not to a field named why.
   const why = reasonFor(kind.fields, posted ?? {});
   const whyFault = problem !== undefined && why === '';
@@ -104,7 +104,7 @@ export async function correctPage(
       mayStrike: !kind.fields[view.name]?.needed && saved.typed[view.name] !== undefined,
       struck: struck.has(view.name),
     })),
-    toVoid: mayBeVoided(kindName)
+    toVoid: isVoidable(kindName)
       ? {
           action: `/records/${kindName}/${encodeURIComponent(id)}/void`,
           isRefused: voiding !== undefined,
@@ -139,11 +139,14 @@ async function portionSources(principal: Principal, context: FormContext, { kind
 }
 
 const reasonField: Fields = {
-  [correctionWhy]: needed(text, { label: 'Why the record is corrected', example: 'read the wrong line of the sheet' }),
+  [correctionWhy]: required(text, {
+    label: 'Why the record is corrected',
+    example: 'read the wrong line of the sheet',
+  }),
 };
 /** The reason's box of the void form; the correction on the same page has a reason of its own. */
 const voidWhy = 'void-why';
-const voidReason: Fields = { [voidWhy]: needed(text, { label: 'Why it did not happen', example: 'entered twice' }) };
+const voidReason: Fields = { [voidWhy]: required(text, { label: 'Why it did not happen', example: 'entered twice' }) };
 const asVoidFault = (problem: Problem): Problem =>
   problem.kind === 'invalid'
     ? { ...problem, faults: problem.faults.map((fault) => ({ ...fault, field: voidWhy })) }
@@ -151,7 +154,7 @@ const asVoidFault = (problem: Problem): Problem =>
 const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the correction, in words', 'nothing');
 
 /** Only what was newly typed, and blanks where a field was removed. */
-export function correctionChanges(fields: Fields, posted: Posted, options: ParseOptions): SentFields {
+export function correctionChanges(fields: Fields, posted: Posted, options: ParseOptions): RecordInput {
   const struck = allTexts(posted[correctionStrike]).filter((name) => name in fields);
   return { ...postedFields(fields, posted, options), ...Object.fromEntries(struck.map((name) => [name, ''])) };
 }

@@ -1,5 +1,5 @@
 import { readSeason } from '#libs/actions/season/read-season.js';
-import { nothingRead, type SeasonParts, unchangedParts } from '#libs/actions/season/season-parts.js';
+import { emptySeasonCache, type SeasonCache, keepUnchanged } from '#libs/actions/season/season-parts.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
@@ -12,7 +12,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 
 interface SeasonRead {
   readonly season: Season;
-  readonly parts: SeasonParts;
+  readonly parts: SeasonCache;
   /** People's names, which are not in the log. */
   readonly people: string;
   /** The server's clock when it was read. */
@@ -64,7 +64,7 @@ async function refresh(
       const parts = isUsable ? await unchangedSince(reader, previous) : 'none';
       if (parts === 'all' && previous)
         return { ...previous, now, season: await withCurrentTime(sql, principal, previous.season) };
-      const known = parts === 'none' || parts === 'all' ? nothingRead() : parts;
+      const known = parts === 'none' || parts === 'all' ? emptySeasonCache() : parts;
       const houseContext = await loadSeasonContext(sql, principal.writeContext);
       const season = await readSeason(reader, year, houseContext, { withoutLog: true, parts: known });
       return { season, parts: known, people, now };
@@ -77,7 +77,7 @@ async function refresh(
 async function unchangedSince(
   reader: SugarhouseReader,
   { season, parts }: SeasonRead,
-): Promise<'all' | 'none' | SeasonParts> {
+): Promise<'all' | 'none' | SeasonCache> {
   const changed = await lotsChangedSince(reader, season.record.entries);
   if (!changed) return 'none';
   const lots = await lotsNamed(reader, [...changed.lots]);
@@ -86,7 +86,7 @@ async function unchangedSince(
     [...changed.years].some((year) => year <= season.year) || [...lots.values()].some((lot) => lot.year <= season.year);
   const isComplete = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);
   if (!isConcerned && isComplete) return 'all';
-  return unchangedParts(parts, changed);
+  return keepUnchanged(parts, changed);
 }
 
 async function withCurrentTime(sql: Sql, principal: Principal, season: Season): Promise<Season> {

@@ -1,4 +1,4 @@
-import { choice, needed, maybe, ownId, temperature, freeText } from '../../record/fields.js';
+import { choice, required, optional, ownId, temperature, freeText } from '../../record/fields.js';
 import { elevation, pressure } from '../../calculators/calculator.js';
 import {
   checkVerdict,
@@ -16,28 +16,28 @@ export const checks = supportingRecord({
   writer: 'helper',
   fields: {
     ...commonFields,
-    instrument: needed(ownId, { label: 'Instrument', example: 'T1' }),
-    how: needed(choice('ice', 'boiling-water', 'reference'), {
+    instrument: required(ownId, { label: 'Instrument', example: 'T1' }),
+    how: required(choice('ice', 'boiling-water', 'reference'), {
       label: 'How',
       choices: ['ice', 'boiling-water', 'reference'],
     }),
-    reads: maybe(temperature, { label: 'Reads', example: '32.5 F' }),
-    should: maybe(temperature, {
+    reads: optional(temperature, { label: 'Reads', example: '32.5 F' }),
+    should: optional(temperature, {
       label: 'Should read',
       example: '32 F',
       hint: 'If blank: 32 °F in ice water; in boiling water, calculated from the pressure or the elevation',
     }),
-    pressure: maybe(pressure, {
+    pressure: optional(pressure, {
       label: 'Station pressure today',
       example: '29.4 inHg',
       hint: 'For boiling water. The local pressure, not reduced to sea level',
     }),
-    elevation: maybe(elevation, {
+    elevation: optional(elevation, {
       label: 'Elevation',
       example: '1400 ft',
       hint: 'If the pressure is not known. If blank, the elevation of the sugarhouse',
     }),
-    fit: maybe(choice('yes', 'no'), {
+    fit: optional(choice('yes', 'no'), {
       label: 'Reads right',
       choices: ['yes', 'no'],
       hint: 'For a hydrometer or refractometer. Leave blank for a thermometer: it is right within 2 °F',

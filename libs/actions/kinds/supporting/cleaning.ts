@@ -1,4 +1,4 @@
-import { choice, needed, maybe, text, freeText } from '../../record/fields.js';
+import { choice, required, optional, text, freeText } from '../../record/fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { cleaningNotes, findDangerousMixture } from '../cleaning-notes.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
@@ -10,14 +10,14 @@ export const cleanings = supportingRecord({
   writer: 'helper',
   fields: {
     ...commonFields,
-    what: needed(text, { label: 'What was cleaned', example: 'finish pan and draw-off' }),
-    with: needed(text, {
+    what: required(text, { label: 'What was cleaned', example: 'finish pan and draw-off' }),
+    with: required(text, {
       label: 'With what',
       example: 'unscented bleach',
       hint: '1 part unscented bleach to 20 of water; no household detergent, no iodine',
     }),
     strength: freeText({ label: 'How strong', example: '1 to 20' }),
-    wasRinsed: maybe(choice('yes', 'no'), {
+    wasRinsed: optional(choice('yes', 'no'), {
       label: 'Rinsed',
       choices: ['yes', 'no'],
       hint: 'If not rinsed, boils that go through it raise a question until it is. Rinse between two cleaners too',

@@ -1,16 +1,16 @@
 import type { SupportingName } from '#libs/records/record-types.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { packsOfSameBoils } from '../../lots/spoilage-facts.js';
-import { type Fields, happened, maybe, orElse, ownId, signature, freeText } from '../../record/fields.js';
+import { type Fields, pastMoment, optional, withDefault, ownId, signature, freeText } from '../../record/fields.js';
 import { kind, type Kind, type PrepareContext, type Writer } from '../../record/kind.js';
 import { invalid, type Refusal } from '../../record/problem.js';
 import { lookUpLot } from '../../record/references.js';
 
 /** Fields of every supporting record: its id, when it happened and who signed it. */
 export const commonFields = {
-  id: maybe(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
-  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
-  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  at: optional(pastMoment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
 };
 export const noteField = freeText({ label: 'Note' });
 
@@ -61,7 +61,7 @@ export const supportingRecord = ({
 }: SupportingRecord): SupportingKind => ({
   ...kind({
     ...declared,
-    named: ['id'],
+    idFields: ['id'],
     prepare: async (at, { body }, before) => {
       const input = body as Input & { id?: string; at?: string; by: string; lot?: string };
       const reader = sugarhouseReader(at.sql, at.writeContext.sugarhouse);

@@ -1,4 +1,4 @@
-import { needed, ownId, text, freeText } from '../../record/fields.js';
+import { required, ownId, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const equipment = supportingRecord({
@@ -8,8 +8,8 @@ export const equipment = supportingRecord({
   writer: 'maker',
   fields: {
     ...commonFields,
-    id: needed(ownId, { label: 'Id', example: 'PAN1' }),
-    what: needed(text, { label: 'What it is', example: 'finish pan' }),
+    id: required(ownId, { label: 'Id', example: 'PAN1' }),
+    what: required(text, { label: 'What it is', example: 'finish pan' }),
     material: freeText({ label: 'Material', example: 'stainless, welded' }),
     year: freeText({ label: 'Year made', example: '2011' }),
     solder: freeText({

@@ -1,4 +1,4 @@
-import { needed, text, freeText } from '../../record/fields.js';
+import { required, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const filters = supportingRecord({
@@ -8,7 +8,7 @@ export const filters = supportingRecord({
   writer: 'helper',
   fields: {
     ...commonFields,
-    what: needed(text, { label: 'Which filter', example: 'wool cone 2' }),
+    what: required(text, { label: 'Which filter', example: 'wool cone 2' }),
     washed: freeText({
       label: 'How it was washed',
       example: 'hot water only',

@@ -1,4 +1,4 @@
-import { choice, needed, ownId, freeText } from '../../record/fields.js';
+import { choice, required, ownId, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 const instrumentKinds = ['thermometer', 'hydrometer', 'refractometer', 'scale'] as const;
@@ -10,8 +10,8 @@ export const instruments = supportingRecord({
   writer: 'maker',
   fields: {
     ...commonFields,
-    id: needed(ownId, { label: 'Id written on it', example: 'T1' }),
-    what: needed(choice(...instrumentKinds), { label: 'What it is', choices: instrumentKinds }),
+    id: required(ownId, { label: 'Id written on it', example: 'T1' }),
+    what: required(choice(...instrumentKinds), { label: 'What it is', choices: instrumentKinds }),
     made: freeText({ label: 'Maker and model', example: 'dial, 8 in stem' }),
     note: noteField,
   },

@@ -1,4 +1,4 @@
-import { choice, count, needed, maybe, orElse, text, freeText } from '../../record/fields.js';
+import { choice, count, required, optional, withDefault, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const labelRuns = supportingRecord({
@@ -8,16 +8,16 @@ export const labelRuns = supportingRecord({
   writer: 'helper',
   fields: {
     ...commonFields,
-    lot: needed(text, { label: 'Lot' }),
+    lot: required(text, { label: 'Lot' }),
     stock: freeText({ label: 'Stock' }),
-    from: maybe(count, { label: 'From jar' }),
-    to: maybe(count, { label: 'To jar' }),
-    what: orElse(choice('printed', 'spoiled', 'reprinted'), 'printed', {
+    from: optional(count, { label: 'From jar' }),
+    to: optional(count, { label: 'To jar' }),
+    what: withDefault(choice('printed', 'spoiled', 'reprinted'), 'printed', {
       label: 'What',
       choices: ['printed', 'spoiled', 'reprinted'],
     }),
-    skip: maybe(count, { label: 'Places skipped on the sheet' }),
-    ended: maybe(count, { label: 'Places used of the last sheet' }),
+    skip: optional(count, { label: 'Places skipped on the sheet' }),
+    ended: optional(count, { label: 'Places used of the last sheet' }),
     right: freeText({ label: 'Moved right, mm' }),
     down: freeText({ label: 'Moved down, mm' }),
     gtin: freeText({ label: 'Article number (GTIN)', letters: 20 }),

@@ -1,4 +1,4 @@
-import { maybe, text, freeText } from '../../record/fields.js';
+import { optional, text, freeText } from '../../record/fields.js';
 import { leadField } from '../lead-field.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
@@ -9,7 +9,7 @@ export const leadTests = supportingRecord({
   writer: 'maker',
   fields: {
     ...commonFields,
-    lot: maybe(text, {
+    lot: optional(text, {
       label: 'Lot tested',
       example: '26077A-1',
       hint: 'Blank where a piece of equipment was tested',

@@ -1,4 +1,4 @@
-import { needed, text, freeText } from '../../record/fields.js';
+import { required, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const licences = supportingRecord({
@@ -8,8 +8,8 @@ export const licences = supportingRecord({
   writer: 'maker',
   fields: {
     ...commonFields,
-    what: needed(text, { label: 'What', example: 'producer licence' }),
-    number: needed(text, { label: 'Number' }),
+    what: required(text, { label: 'What', example: 'producer licence' }),
+    number: required(text, { label: 'Number' }),
     until: freeText({ label: 'Valid until', example: '2026-12-31' }),
     note: noteField,
   },

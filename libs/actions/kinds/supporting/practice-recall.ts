@@ -1,4 +1,4 @@
-import { count, maybe, text, freeText } from '../../record/fields.js';
+import { count, optional, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const practiceRecalls = supportingRecord({
@@ -9,10 +9,10 @@ export const practiceRecalls = supportingRecord({
   fields: {
     ...commonFields,
     jar: freeText({ label: 'Jar drawn' }),
-    lot: maybe(text, { label: 'Lot' }),
-    seconds: maybe(count, { label: 'Seconds it took' }),
+    lot: optional(text, { label: 'Lot' }),
+    seconds: optional(count, { label: 'Seconds it took' }),
     accounted: freeText({ label: 'Accounted for' }),
-    counted: maybe(count, { label: 'Jars counted on the shelf', hint: 'By a person, for this recall' }),
+    counted: optional(count, { label: 'Jars counted on the shelf', hint: 'By a person, for this recall' }),
     result: freeText({ label: 'Result' }),
     note: noteField,
   },

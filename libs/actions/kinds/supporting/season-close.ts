@@ -1,4 +1,4 @@
-import { count, needed, text, freeText } from '../../record/fields.js';
+import { count, required, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const seasons = supportingRecord({
@@ -8,9 +8,9 @@ export const seasons = supportingRecord({
   writer: 'owner',
   fields: {
     ...commonFields,
-    year: needed(count, { label: 'Year', example: '2026' }),
+    year: required(count, { label: 'Year', example: '2026' }),
     missing: freeText({ label: 'What was missing' }),
-    signed: needed(text, { label: 'Signed', example: 'Wren Ellery' }),
+    signed: required(text, { label: 'Signed', example: 'Wren Ellery' }),
     note: noteField,
   },
   idOf: (input) => String(input['year']),

@@ -1,4 +1,4 @@
-import { needed, maybe, text, freeText } from '../../record/fields.js';
+import { required, optional, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const supplies = supportingRecord({
@@ -8,12 +8,12 @@ export const supplies = supportingRecord({
   writer: 'maker',
   fields: {
     ...commonFields,
-    what: needed(text, { label: 'What', example: 'half-pint jars' }),
-    supplier: needed(text, { label: 'From whom' }),
+    what: required(text, { label: 'What', example: 'half-pint jars' }),
+    supplier: required(text, { label: 'From whom' }),
     theirLot: freeText({ label: 'Their lot' }),
     howMany: freeText({ label: 'How many', example: '144' }),
     allergens: freeText({ label: 'Allergens', example: 'none' }),
-    lot: maybe(text, { label: 'Used for pack', example: '26077A-1' }),
+    lot: optional(text, { label: 'Used for pack', example: '26077A-1' }),
     note: noteField,
   },
 });

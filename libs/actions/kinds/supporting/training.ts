@@ -1,4 +1,4 @@
-import { needed, text } from '../../record/fields.js';
+import { required, text } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const trainings = supportingRecord({
@@ -8,8 +8,8 @@ export const trainings = supportingRecord({
   writer: 'maker',
   fields: {
     ...commonFields,
-    who: needed(text, { label: 'Who', example: 'JP' }),
-    what: needed(text, { label: 'What', example: 'hand washing, hot filling' }),
+    who: required(text, { label: 'Who', example: 'JP' }),
+    what: required(text, { label: 'What', example: 'hand washing, hot filling' }),
     note: noteField,
   },
 });

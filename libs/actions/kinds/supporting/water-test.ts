@@ -1,4 +1,4 @@
-import { choice, needed, maybe, text, freeText } from '../../record/fields.js';
+import { choice, required, optional, text, freeText } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const waterTests = supportingRecord({
@@ -8,14 +8,14 @@ export const waterTests = supportingRecord({
   writer: 'maker',
   fields: {
     ...commonFields,
-    source: needed(text, { label: 'Which water', example: 'house well' }),
+    source: required(text, { label: 'Which water', example: 'house well' }),
     laboratory: freeText({ label: 'Laboratory' }),
-    bacteria: maybe(choice('none', 'coliform', 'e-coli', 'failed'), {
+    bacteria: optional(choice('none', 'coliform', 'e-coli', 'failed'), {
       label: 'Coliform or E. coli',
       choices: ['none', 'coliform', 'e-coli', 'failed'],
       hint: 'If bacteria were found, the boils that follow raise a question until the same water passes a test',
     }),
-    result: needed(text, { label: 'Result', example: 'no coliform found' }),
+    result: required(text, { label: 'Result', example: 'no coliform found' }),
     note: noteField,
   },
 });
