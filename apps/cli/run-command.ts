@@ -93,18 +93,37 @@ async function run(
   const { readBookSettings } = await import('#libs/actions/accounts/book-settings.js');
   const { settings, faults } = readBookSettings(terminal.env);
   if (faults.length > 0) return reportFailure(terminal, 2, faults);
-  const by =
-    (typeof options['by'] === 'string' && options['by'].trim()) || terminal.env['BOILBOOK_BY']?.trim() || 'owner';
   const now = new Date();
   let opened: Promise<Book> | undefined;
   const book = (): Promise<Book> => (opened ??= openRequestedBook(settings, options['begin-anew'] === true, now));
-  const cli = (sugarhouse: string): CommandContext => ({
-    argv: argv,
-    options,
-    terminal,
-    settings,
-    now,
-    book,
+  const clearProgress = showProgress(terminal, command.name);
+  try {
+    const house = await requestedHouse(options['house'], book);
+    const output =
+      'problem' in house
+        ? house
+        : await command.run(commandContext(house.key, { argv, options, terminal, settings, now, book }));
+    clearProgress();
+    const { sentencesOf } = await import('#libs/actions/record/problem.js');
+    return 'problem' in output
+      ? reportFailure(terminal, exitStatusOf(output.problem), sentencesOf(output.problem))
+      : await printResult(terminal, output, { json: options['json'] === true, stdoutTaken });
+  } catch (fault) {
+    clearProgress();
+    if (opened && (await isOpenRefusal(fault))) return reportFailure(terminal, 4, [(fault as Error).message]);
+    return reportFault(terminal, settings, fault);
+  } finally {
+    await (await opened?.catch(() => undefined))?.close();
+  }
+}
+
+/** What a command of one sugarhouse receives; it writes in the name of --by, else BOILBOOK_BY, else `owner`. */
+function commandContext(sugarhouse: string, parts: Omit<CommandContext, 'writeContext'>): CommandContext {
+  const { options, terminal, settings, now } = parts;
+  const by =
+    (typeof options['by'] === 'string' && options['by'].trim()) || terminal.env['BOILBOOK_BY']?.trim() || 'owner';
+  return {
+    ...parts,
     writeContext: {
       sugarhouse,
       by,
@@ -115,31 +134,24 @@ async function run(
       },
       clockIsRight: options['clock-is-right'] === true,
     },
-  });
-  const clearProgress = showProgress(terminal, command.name);
-  try {
-    const house = await requestedHouse(options['house'], book);
-    const output = 'problem' in house ? house : await command.run(cli(house.key));
-    clearProgress();
-    const { sentencesOf } = await import('#libs/actions/record/problem.js');
-    return 'problem' in output
-      ? reportFailure(terminal, exitStatusOf(output.problem), sentencesOf(output.problem))
-      : await printResult(terminal, output, { json: options['json'] === true, stdoutTaken });
-  } catch (fault) {
-    clearProgress();
-    if (opened && (await isOpenRefusal(fault))) return reportFailure(terminal, 4, [(fault as Error).message]);
-    if (fault instanceof NotWritable) return reportFailure(terminal, 2, [fault.message]);
-    if (fault instanceof ReaderClosed) return brokenPipeStatus;
-    // A damaged file counts as a difference that verify would find, whichever command found it.
-    if (isDamage(fault) && 'file' in settings.location) {
-      const { damageSentence } = await import('#libs/store/backup/damage.js');
-      return reportFailure(terminal, 4, [await damageSentence(settings.location.file, (fault as Error).message)]);
-    }
-    const diskText = diskFaultText(fault);
-    return reportFailure(terminal, 1, [diskText ?? `A fault in Boilbook: ${(fault as Error).stack ?? String(fault)}`]);
-  } finally {
-    await (await opened?.catch(() => undefined))?.close();
+  };
+}
+
+/** Prints what a command threw; returns the exit status. */
+async function reportFault(
+  terminal: Terminal,
+  { location }: CommandContext['settings'],
+  fault: unknown,
+): Promise<number> {
+  if (fault instanceof NotWritable) return reportFailure(terminal, 2, [fault.message]);
+  if (fault instanceof ReaderClosed) return brokenPipeStatus;
+  // A damaged file counts as a difference that verify would find, whichever command found it.
+  if (isDamage(fault) && 'file' in location) {
+    const { damageSentence } = await import('#libs/store/backup/damage.js');
+    return reportFailure(terminal, 4, [await damageSentence(location.file, (fault as Error).message)]);
   }
+  const diskText = diskFaultText(fault);
+  return reportFailure(terminal, 1, [diskText ?? `A fault in Boilbook: ${(fault as Error).stack ?? String(fault)}`]);
 }
 
 async function openRequestedBook(

@@ -90,9 +90,7 @@ function adapterOptions(server: Server): ConstructorParameters<typeof FastifyAda
     clientErrorHandler: refuseBrokenHttp,
     ...(server.settings.tls ? { https: server.settings.tls } : {}),
     frameworkErrors: (fault, request, reply) =>
-      void refuseMalformedUrl(server, fault, request as never, reply as never).catch(() =>
-        (reply as unknown as FastifyReply).code(503).send(),
-      ),
+      void refuseMalformedUrl(server, fault, request as never, reply as never),
   } as ConstructorParameters<typeof FastifyAdapter>[0];
 }
 
@@ -146,8 +144,17 @@ function logRequests(instance: FastifyInstance, server: Server): void {
 /** Refused, or a full disk (503). After a bug the record may have been saved already. */
 const isCertainlyNotSaved = (status: number): boolean => (status >= 400 && status < 500) || status === 503;
 
-/** The router rejects malformed URLs before any hook runs, so authentication is done here. */
-async function refuseMalformedUrl(
+/** The router rejects malformed URLs before any hook runs, so authentication is done here. 503 where that fails. */
+function refuseMalformedUrl(
+  server: Server,
+  fault: { statusCode?: number },
+  request: FastifyRequest,
+  reply: FastifyReply,
+): Promise<void> {
+  return answerMalformedUrl(server, fault, request, reply).catch(() => void reply.code(503).send());
+}
+
+async function answerMalformedUrl(
   server: Server,
   fault: { statusCode?: number },
   request: FastifyRequest,

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { checkPlaceFiles } from '#libs/actions/places/place-file.js';
-import type { Server as TlsServer } from 'node:tls';
+import { Server as TlsServer } from 'node:tls';
+import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { BookNotOpened, openConfiguredBook } from '#libs/actions/record/open-configured-book.js';
 import { type Book, NewerBook } from '#libs/store/book.js';
 import { bookId } from '#libs/store/household/book-id.js';
@@ -80,29 +81,40 @@ async function serve(): Promise<void> {
   };
   let restart = (): void => {};
   const { app } = await buildApp(server);
-  const listening = await app.listen(settings.port, settings.host).then(
-    () => true,
-    (fault: NodeJS.ErrnoException) => exitWithMessage([listenSentence(fault, settings)], 1),
-  );
-  if (!listening) return;
+  if (!(await listen(app, settings))) return;
   const stopBackups = backUpEachNight(book, settings, clock, printLine);
-  const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, printLine);
-  ({ port } = app.getHttpServer().address() as { port: number });
+  const http = app.getHttpServer();
+  const stopRenewing = http instanceof TlsServer ? houseTls?.renewOn(http, printLine) : undefined;
+  ({ port } = http.address() as { port: number });
   await printAddresses(server, scheme, port);
   // Delayed, so that whoever waits for the server to start is answered first.
   setTimeout(() => void readAhead(server), readAheadAfterMs).unref();
   restart = closeOnSignal(async () => {
     stopBackups();
     stopRenewing?.();
-    // Phones keep connections open after a response; idle ones are closed, since closing the server would wait for
-    // them.
-    const idleSweep = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
-    await app.close();
-    clearInterval(idleSweep);
+    await closeApp(app);
     documents?.close();
     await practice.close();
     await book.close();
   });
+}
+
+/** Whether the server now listens; where it can't, the process ends with the reason. */
+async function listen(app: NestFastifyApplication, settings: Settings): Promise<boolean> {
+  try {
+    await app.listen(settings.port, settings.host);
+    return true;
+  } catch (fault) {
+    exitWithMessage([listenSentence(fault as NodeJS.ErrnoException, settings)], 1);
+    return false;
+  }
+}
+
+/** Phones keep connections open after a response: idle ones are closed, since closing the server would wait for them. */
+async function closeApp(app: NestFastifyApplication): Promise<void> {
+  const idleSweep = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
+  await app.close();
+  clearInterval(idleSweep);
 }
 
 /** Carries out a restore that an owner requested on a page; the server ended for it. */

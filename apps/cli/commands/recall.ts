@@ -6,7 +6,7 @@ import { calledText, callList, callMadeText, callsOf, reachText } from '#libs/re
 import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { catalogueEntry } from '../catalogue.js';
-import { type Command, optionText } from '../command.js';
+import { type Command, type CommandOutput, optionText } from '../command.js';
 import {
   documentOptionHelp,
   documentOptions,
@@ -75,49 +75,58 @@ export const recall: Command = {
       return list.recall;
     });
     if ('problem' in recalled) return recalled;
-    const { lots, dispatches, plans } = recalled;
-    const sum = (of: (each: (typeof lots)[number]) => number): number =>
-      lots.reduce((total, each) => total + of(each), 0);
-    const counted = lots.filter((each) => each.unaccounted !== null);
-    const jars = {
-      made: sum((each) => each.jarsMade),
-      onHand: sum((each) => each.jarsOnHand),
-      sentOut: sum((each) => each.jarsSentOut),
-      destroyed: sum((each) => each.jarsDestroyed),
-      other: sum((each) => each.jarsOther),
-      unaccounted: counted.length === 0 ? null : counted.reduce((total, each) => total + (each.unaccounted ?? 0), 0),
-    };
-    return {
-      json: {
-        lot: from.length === 1 ? from[0] : null,
-        from,
-        lots: lots.map((each) => each.lot),
-        jars,
-        reach: reachText(recalled),
-        hazard: recalled.hazard,
-        calls: callList(recalled),
-        authorities: recalled.authorities,
-        dispatches,
-        plans,
-        upstream: recalled.upstream,
-        file: out,
-      },
-      lines: [
-        `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} ${jars.made === 1 ? 'jar' : 'jars'} made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
-        reachText(recalled),
-        ...callsOf(recalled).map(
-          (each) =>
-            `  ${each.reached ? '[x]' : '[ ]'} ${calledText(each)}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeText(made)}`).join('')}`,
-        ),
-        ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
-        ...plans.map(
-          (each) => `  do not send: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
-        ),
-        out === '-' ? 'List written to standard output.' : `List written to ${out}.`,
-      ],
-    };
+    return recallOutput(recalled, from, out);
   },
 };
+
+/** The figures of a recall as JSON, and the same as lines: who has its jars, and what must not be sent. */
+function recallOutput(recalled: Recall, from: readonly string[], out: string): CommandOutput {
+  const { lots, dispatches, plans } = recalled;
+  const jars = jarsOfLots(lots);
+  return {
+    json: {
+      lot: from.length === 1 ? from[0] : null,
+      from,
+      lots: lots.map((each) => each.lot),
+      jars,
+      reach: reachText(recalled),
+      hazard: recalled.hazard,
+      calls: callList(recalled),
+      authorities: recalled.authorities,
+      dispatches,
+      plans,
+      upstream: recalled.upstream,
+      file: out,
+    },
+    lines: [
+      `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} ${jars.made === 1 ? 'jar' : 'jars'} made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
+      reachText(recalled),
+      ...callsOf(recalled).map(
+        (each) =>
+          `  ${each.reached ? '[x]' : '[ ]'} ${calledText(each)}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeText(made)}`).join('')}`,
+      ),
+      ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
+      ...plans.map(
+        (each) => `  do not send: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
+      ),
+      out === '-' ? 'List written to standard output.' : `List written to ${out}.`,
+    ],
+  };
+}
+
+/** The jars of all lots together; those unaccounted for are null until a lot is counted. */
+function jarsOfLots(lots: Recall['lots']) {
+  const sum = (of: (each: (typeof lots)[number]) => number): number =>
+    lots.reduce((total, each) => total + of(each), 0);
+  return {
+    made: sum((each) => each.jarsMade),
+    onHand: sum((each) => each.jarsOnHand),
+    sentOut: sum((each) => each.jarsSentOut),
+    destroyed: sum((each) => each.jarsDestroyed),
+    other: sum((each) => each.jarsOther),
+    unaccounted: lots.every((each) => each.unaccounted === null) ? null : sum((each) => each.unaccounted ?? 0),
+  };
+}
 
 /** Holders of jars are called; returned, kept or destroyed jars need no call. */
 function whereTo({ kind, to, contact }: Recall['dispatches'][number]): string {

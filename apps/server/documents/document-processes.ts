@@ -53,91 +53,120 @@ export function documentProcesses(
 ): DocumentProcesses | undefined {
   const script = fileURLToPath(new URL('./process.js', import.meta.url));
   if (!existsSync(script)) return undefined;
+  const pool = processPool(() => startProcess(script, flags));
+  return {
+    answer: (request, onDone) => {
+      const child = pool.take();
+      const giveBack = (memoryBytes: number): void => pool.giveBack(child, memoryBytes);
+      return makeDocument(child, request, { ...listeners, onDone, giveBack });
+    },
+    close: pool.close,
+  };
+}
+
+function startProcess(script: string, flags: readonly string[]): ChildProcess {
+  const child = fork(script, [...flags], {
+    execArgv: [`--max-old-space-size=${heapMebibytes}`, '--enable-source-maps'],
+    serialization: 'advanced',
+    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
+  });
+  // A listener for errors outside a request: an unhandled one would end the server.
+  child.on('error', () => {});
+  try {
+    if (child.pid !== undefined) setPriority(child.pid, 10);
+  } catch {
+    // A system without priorities runs it at the same priority.
+  }
+  return child;
+}
+
+/** Keeps idle processes for the next document, until they have been idle for long or have grown large. */
+function processPool(start: () => ChildProcess) {
   const idle = new Map<ChildProcess, NodeJS.Timeout>();
   const all = new Set<ChildProcess>();
-
-  const start = (): ChildProcess => {
-    const child = fork(script, [...flags], {
-      execArgv: [`--max-old-space-size=${heapMebibytes}`, '--enable-source-maps'],
-      serialization: 'advanced',
-      stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
-    });
+  const add = (): ChildProcess => {
+    const child = start();
     all.add(child);
     child.once('exit', () => {
       all.delete(child);
       clearTimeout(idle.get(child));
       idle.delete(child);
     });
-    // A listener for errors outside a request: an unhandled one would end the server.
-    child.on('error', () => {});
-    try {
-      if (child.pid !== undefined) setPriority(child.pid, 10);
-    } catch {
-      // A system without priorities runs it at the same priority.
-    }
     return child;
   };
-  const take = (): ChildProcess => {
-    const [found] = idle.keys();
-    if (!found) return start();
-    clearTimeout(idle.get(found));
-    idle.delete(found);
-    return found;
-  };
-  const giveBack = (child: ChildProcess, memoryBytes: number): void => {
-    if (memoryBytes > maxProcessBytes) child.kill('SIGKILL');
-    else idle.set(child, setTimeout(() => child.kill('SIGKILL'), idleMs).unref());
-  };
-
   return {
-    answer: (request, onDone) => {
-      const child = take();
-      const body = new PassThrough({ highWaterMark: bodyBufferBytes });
-      // The code that pipes the body handles its errors; before that there may be no listener.
-      body.on('error', () => {});
-      const tell = (message: ToProcess): void => void child.send(message, () => {});
-      let over = false;
-      const ended = (): boolean => {
-        if (over) return false;
-        over = true;
-        clearTimeout(timer);
-        child.off('message', hear).off('exit', fallen);
-        onDone();
-        return true;
-      };
-      let begun: (answer: DocumentAnswer) => void = () => {};
-      let failed: (fault: Error) => void = () => {};
-      const answer = new Promise<DocumentAnswer>((resolve, reject) => ([begun, failed] = [resolve, reject]));
-      // It may be cancelled before anything awaits it.
-      answer.catch(() => {});
-      const fail = (why: string): void => {
-        if (!ended()) return;
-        failed(new DocumentFailed(why));
-        body.destroy(new DocumentFailed(why));
-        child.kill('SIGKILL');
-      };
-      const fallen = (status: number | null, signal: string | null): void =>
-        fail(`the process that made it ended with ${status ?? signal}`);
-      const hear = (message: FromProcess): void => {
-        if ('head' in message) begun({ ...message.head, body });
-        else if ('piece' in message) {
-          if (body.write(message.piece)) tell({ more: true });
-          else body.once('drain', () => tell({ more: true }));
-        } else if ('log' in message) listeners.log(message.log, message.more);
-        else if ('failed' in message) fail(message.failed);
-        else if (ended()) {
-          body.end();
-          if (message.end.damage !== undefined) listeners.damage(message.end.damage);
-          giveBack(child, message.end.memoryBytes);
-        }
-      };
-      const timer = setTimeout(() => fail('it took over two minutes'), timeoutMs).unref();
-      child.on('message', hear).once('exit', fallen);
-      tell({ make: request });
-      return { answer, cancel: () => fail('the client disconnected') };
+    take(): ChildProcess {
+      const [found] = idle.keys();
+      if (!found) return add();
+      clearTimeout(idle.get(found));
+      idle.delete(found);
+      return found;
     },
-    close: () => {
+    giveBack(child: ChildProcess, memoryBytes: number): void {
+      if (memoryBytes > maxProcessBytes) child.kill('SIGKILL');
+      else idle.set(child, setTimeout(() => child.kill('SIGKILL'), idleMs).unref());
+    },
+    close(): void {
       for (const child of all) child.kill('SIGKILL');
     },
   };
+}
+
+interface RequestListeners extends ProcessListeners {
+  readonly onDone: () => void;
+  /** The document is complete, and the process may make the next. */
+  readonly giveBack: (memoryBytes: number) => void;
+}
+
+/** Has one process make one document; its body is passed on piece by piece, as fast as the client reads. */
+function makeDocument(
+  child: ChildProcess,
+  request: DocumentRequest,
+  listeners: RequestListeners,
+): { answer: Promise<DocumentAnswer>; cancel: () => void } {
+  const body = new PassThrough({ highWaterMark: bodyBufferBytes });
+  // The code that pipes the body handles its errors; before that there may be no listener.
+  body.on('error', () => {});
+  const send = (message: ToProcess): void => void child.send(message, () => {});
+  let resolveAnswer: (answer: DocumentAnswer) => void = () => {};
+  let rejectAnswer: (fault: Error) => void = () => {};
+  const answer = new Promise<DocumentAnswer>((resolve, reject) => ([resolveAnswer, rejectAnswer] = [resolve, reject]));
+  // It may be cancelled before anything awaits it.
+  answer.catch(() => {});
+
+  let isOver = false;
+  /** Stops listening to the process; false where that happened before. */
+  const end = (): boolean => {
+    if (isOver) return false;
+    isOver = true;
+    clearTimeout(timer);
+    child.off('message', onMessage).off('exit', onExit);
+    listeners.onDone();
+    return true;
+  };
+  const fail = (why: string): void => {
+    if (!end()) return;
+    rejectAnswer(new DocumentFailed(why));
+    body.destroy(new DocumentFailed(why));
+    child.kill('SIGKILL');
+  };
+  const onExit = (status: number | null, signal: string | null): void =>
+    fail(`the process that made it ended with ${status ?? signal}`);
+  const onMessage = (message: FromProcess): void => {
+    if ('head' in message) resolveAnswer({ ...message.head, body });
+    else if ('piece' in message) {
+      if (body.write(message.piece)) send({ more: true });
+      else body.once('drain', () => send({ more: true }));
+    } else if ('log' in message) listeners.log(message.log, message.more);
+    else if ('failed' in message) fail(message.failed);
+    else if (end()) {
+      body.end();
+      if (message.end.damage !== undefined) listeners.damage(message.end.damage);
+      listeners.giveBack(message.end.memoryBytes);
+    }
+  };
+  const timer = setTimeout(() => fail('it took over two minutes'), timeoutMs).unref();
+  child.on('message', onMessage).once('exit', onExit);
+  send({ make: request });
+  return { answer, cancel: () => fail('the client disconnected') };
 }

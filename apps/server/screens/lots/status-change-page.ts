@@ -5,11 +5,19 @@ import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js
 import { holdsFingerprint, nothingToRelease } from '#libs/actions/lots/release-lot.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
+import type { Recall } from '#libs/reports/recall/recall.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { holdReasons, releaseReasons } from './action-offers.js';
 import { loadRecall } from '../recall/calls-page.js';
 import { recallOffersFor } from '../recall/recall-offers.js';
-import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
+import {
+  type FormContext,
+  formContext,
+  formGroups,
+  type GroupOptions,
+  problemView,
+  type SubmittedForm,
+} from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
 import { preselectNewest } from '../../forms/remembered.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -77,13 +85,7 @@ export async function statusChangePage(
     crumb: { href: `/lots/${code}`, text: code },
     sentence: hasNothingToRelease ? nothingToRelease(lot.code, lot.state) : formText.sentence,
     standing,
-    notes: recall
-      ? [
-          reachText(recall),
-          ...ownAuthorities(houseContext.house),
-          ...houseContext.place.authority.map(({ name, ask }) => `${sentence(name)}: ${ask}; telephone not recorded`),
-        ]
-      : [],
+    notes: recall ? recallNotes(recall, houseContext) : [],
     form: hasNothingToRelease
       ? undefined
       : {
@@ -97,18 +99,7 @@ export async function statusChangePage(
           problem: problemView(sent.problem, fields),
           groups: formGroups(
             fields,
-            [
-              { names: ['why', ...Object.keys(recallNoteFields)] },
-              ...(needsAuthority
-                ? [
-                    {
-                      legend: 'The authority you asked',
-                      text: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
-                      names: Object.keys(consultationFields),
-                    },
-                  ]
-                : []),
-            ],
+            [{ names: ['why', ...Object.keys(recallNoteFields)] }, ...(needsAuthority ? [consultationGroup] : [])],
             houseContext,
             preselectNewest('why', sent, reasons),
             { remembered },
@@ -143,8 +134,21 @@ function currentHolds(lot: Lot, change: StatusChange) {
 
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** How far a recall of the lot reaches, and the authorities to ask. */
+const recallNotes = (recall: Recall, { house, place }: FormContext): string[] => [
+  reachText(recall),
+  ...ownAuthorities(house),
+  ...place.authority.map(({ name, ask }) => `${sentence(name)}: ${ask}; telephone not recorded`),
+];
+
 const consultationFields: Fields = {
   authority: required(text, { label: 'Who was asked', example: 'state department of agriculture' }),
   askedAt: required(text, { label: 'When', example: '2026-04-02' }),
   answer: required(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),
+};
+
+const consultationGroup: GroupOptions = {
+  legend: 'The authority you asked',
+  text: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
+  names: Object.keys(consultationFields),
 };

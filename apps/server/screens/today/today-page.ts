@@ -56,101 +56,16 @@ async function readInProgress(reader: SugarhouseReader, year: number) {
  * the checks that are due.
  */
 export async function todayPage(principal: Principal) {
-  const { measures, parseOptions: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.writeContext.now);
+  const { measures, parseOptions } = await formContext(principal);
+  const now = momentIn(parseOptions.zone, principal.writeContext.now);
   const year = Number(now.slice(0, 4));
-  const reader = readerOf(principal);
-  // Read together, so that they go to the database in one batch.
-  const [{ boils, packing, gathered, bought, packedThisYear, seals }, held, thermometers, goingOut] = await Promise.all(
-    [
-      cachedPerBook(principal, `in progress ${year}`, () => readInProgress(reader, year)),
-      stoppedLots(principal),
-      thermometersFor(principal, year),
-      goingOutGroups(principal, now),
-    ],
-  );
-  const checked = thermometers.some((each) => each.checkedThisSeason);
-  const onHold = goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code));
-  const [boilBodies, boughtBodies, { unlabelled, stock }, due, fromCustomers] = await Promise.all([
-    cachedBodies(principal, 'boil', boils),
-    cachedBodies(principal, 'receipt', bought),
-    shelf(principal, year, new Set(onHold)),
-    reminders(principal, now, packedThisYear),
-    isAllowed(principal.role, 'maker') ? reportsWaiting(principal, options.zone, now) : [],
-  ]);
-  const underway = new Set(packing.map((each) => each.id));
-  const heldCodes = new Set(held.map(({ lot }) => lot.code));
-  const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
-  const filtered = await filteredAsDrawn(
-    reader,
-    boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
-  );
-  const boilRow = (lot: LotInProgress): WorkInProgress =>
-    boilWork(lot, boilBodies.get(lot.code), { text: text(lot), filteredAsDrawn: filtered.has(lot.code) }, now);
-
-  const boiling = boils.filter((lot) => isBoiling(boilBodies.get(lot.code)));
-  const waitingBoils = boils.filter((lot) => !boiling.includes(lot));
-  const heldRows = held
-    .filter(({ lot }) => !underway.has(lot.code))
-    .map(({ lot, jars }) => ({
-      code: lot.code,
-      href: `/lots/${lot.code}`,
-      sentence:
-        lot.state === 'recalled'
-          ? recalledSentence(jars)
-          : heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
-      state: lot.state,
-      ...(lot.state === 'recalled'
-        ? { next: { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, text: 'Recall calls' } }
-        : {}),
-    }));
-  const groups: { title: string; rows: WorkInProgress[]; inAll?: number; first?: number; waits?: true }[] = [
-    { title: 'Recalled', rows: heldRows.filter(({ state }) => state === 'recalled') },
-    ...goingOut.filter(({ title }) => title !== returnedTitle),
-    {
-      title: 'From a customer',
-      rows: fromCustomers,
-    },
-    { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
-    { title: 'Boiling now', rows: boiling.map(boilRow) },
-    { title: 'Being packed', rows: packing.map((pack) => packWork(pack, heldCodes.has(pack.id))) },
-    { title: 'Filter, rest, pack', waits: true, rows: waitingBoils.map(boilRow) },
-    {
-      title: 'Sap waiting',
-      waits: true,
-      rows: gathered.map((lot) => ({
-        code: lot.code,
-        href: `/lots/${encodeURIComponent(lot.code)}`,
-        sentence: `${text(lot)} waiting, ${elapsed(lot.at, now)} old.`,
-        next: { href: '/boils/begin', text: 'Start a boil' },
-      })),
-    },
-    {
-      title: 'Bought, and waiting',
-      waits: true,
-      rows: bought.map((lot) => boughtWork(lot, boughtBodies.get(lot.code), text(lot))),
-    },
-    {
-      title: 'Seals to check',
-      waits: true,
-      inAll: seals.count,
-      rows: seals.packs.map((lot) => ({
-        code: lot.code,
-        href: `/lots/${lot.code}`,
-        sentence: `${many(lot.jars ?? 0, 'jar')} filled ${dayText(lot.at, now)}.`,
-        next: { href: `/packs/${lot.code}/seals`, text: 'Check the seals' },
-      })),
-    },
-    ...goingOut.filter(({ title }) => title === returnedTitle).map((group) => ({ ...group, waits: true as const })),
-    { title: 'Jars without labels', waits: true, rows: unlabelled, first: 3 },
-    { title: 'Stock by size', waits: true, rows: stock },
-    { title: 'Checks due', waits: true, rows: due },
-  ];
+  const work = await readToday(principal, { now, year, zone: parseOptions.zone });
+  const left = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
   return {
     title: 'Today',
     here: 'today',
     day: dayText(now),
-    groups: groups
+    groups: todayGroups(work, left, now)
       .filter((group) => group.rows.length > 0)
       .map(({ title, rows, inAll = rows.length, first = maxRows, waits = false }) => ({
         title,
@@ -159,15 +74,112 @@ export async function todayPage(principal: Principal) {
         folded: rows.slice(first, maxRows),
         more: Math.max(0, inAll - maxRows),
       })),
-    thermometerDue: !checked,
+    thermometerDue: !work.thermometers.some((each) => each.checkedThisSeason),
     year,
-    cautions: boiling.length > 0 ? cautionsFor('boil') : [],
+    cautions: work.boils.some((lot) => isBoiling(work.boilBodies.get(lot.code))) ? cautionsFor('boil') : [],
     damage: principal.kind === 'person' && !principal.practice ? principal.server.damage?.found : undefined,
     empty:
-      boils.length + gathered.length + bought.length === 0 &&
-      (await lotsListed(reader, 'pack', { from: 1, most: 1 })).count === 0,
+      work.boils.length + work.gathered.length + work.bought.length === 0 &&
+      (await lotsListed(readerOf(principal), 'pack', { from: 1, most: 1 })).count === 0,
   };
 }
+
+/** All that Today shows. Read together, so that it goes to the database in few batches. */
+async function readToday(
+  principal: Principal,
+  { now, year, zone }: { readonly now: string; readonly year: number; readonly zone: string },
+) {
+  const reader = readerOf(principal);
+  const [inProgress, held, thermometers, goingOut] = await Promise.all([
+    cachedPerBook(principal, `in progress ${year}`, () => readInProgress(reader, year)),
+    stoppedLots(principal),
+    thermometersFor(principal, year),
+    goingOutGroups(principal, now),
+  ]);
+  const onHold = goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code));
+  const [boilBodies, boughtBodies, { unlabelled, stock }, due, fromCustomers] = await Promise.all([
+    cachedBodies(principal, 'boil', inProgress.boils),
+    cachedBodies(principal, 'receipt', inProgress.bought),
+    shelf(principal, year, new Set(onHold)),
+    reminders(principal, now, inProgress.packedThisYear),
+    isAllowed(principal.role, 'maker') ? reportsWaiting(principal, zone, now) : [],
+  ]);
+  const filtered = await filteredAsDrawn(
+    reader,
+    inProgress.boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
+  );
+  const read = { held, thermometers, goingOut, boilBodies, boughtBodies, unlabelled, stock, due, fromCustomers };
+  return { ...inProgress, ...read, filtered };
+}
+
+interface TodayGroup {
+  readonly title: string;
+  readonly rows: readonly WorkInProgress[];
+  /** How many there are, where more than `rows` may exist. */
+  readonly inAll?: number;
+  /** Rows in sight; the others are folded. */
+  readonly first?: number;
+  /** It can wait for the work in progress. */
+  readonly waits?: true;
+}
+
+/** The groups of Today in their order, blank ones too. `left` writes how much of a lot is left. */
+function todayGroups(
+  work: Awaited<ReturnType<typeof readToday>>,
+  left: (lot: LotInProgress) => string,
+  now: string,
+): TodayGroup[] {
+  const { boils, boilBodies, packing, held, goingOut, seals } = work;
+  const boilRow = (lot: LotInProgress): WorkInProgress =>
+    boilWork(lot, boilBodies.get(lot.code), { text: left(lot), filteredAsDrawn: work.filtered.has(lot.code) }, now);
+  const boiling = boils.filter((lot) => isBoiling(boilBodies.get(lot.code)));
+  const underway = new Set(packing.map((each) => each.id));
+  const heldCodes = new Set(held.map(({ lot }) => lot.code));
+  const stopped = held.filter(({ lot }) => !underway.has(lot.code)).map(stoppedRow);
+  const isReturned = ({ title }: { readonly title: string }): boolean => title === returnedTitle;
+  return [
+    { title: 'Recalled', rows: stopped.filter(({ state }) => state === 'recalled') },
+    ...goingOut.filter((group) => !isReturned(group)),
+    { title: 'From a customer', rows: work.fromCustomers },
+    { title: 'Held', rows: stopped.filter(({ state }) => state === 'held') },
+    { title: 'Boiling now', rows: boiling.map(boilRow) },
+    { title: 'Being packed', rows: packing.map((pack) => packWork(pack, heldCodes.has(pack.id))) },
+    { title: 'Filter, rest, pack', waits: true, rows: boils.filter((lot) => !boiling.includes(lot)).map(boilRow) },
+    { title: 'Sap waiting', waits: true, rows: work.gathered.map((lot) => sapRow(lot, left(lot), now)) },
+    {
+      title: 'Bought, and waiting',
+      waits: true,
+      rows: work.bought.map((lot) => boughtWork(lot, work.boughtBodies.get(lot.code), left(lot))),
+    },
+    { title: 'Seals to check', waits: true, inAll: seals.count, rows: seals.packs.map((lot) => sealsRow(lot, now)) },
+    ...goingOut.filter(isReturned).map((group) => ({ ...group, waits: true as const })),
+    { title: 'Jars without labels', waits: true, rows: work.unlabelled, first: 3 },
+    { title: 'Stock by size', waits: true, rows: work.stock },
+    { title: 'Checks due', waits: true, rows: work.due },
+  ];
+}
+
+function stoppedRow({ lot, jars }: { readonly lot: Lot; readonly jars: JarBalance | undefined }): WorkInProgress {
+  const row = { code: lot.code, href: `/lots/${lot.code}`, state: lot.state };
+  if (lot.state !== 'recalled')
+    return { ...row, sentence: heldSentence(lot.verdict?.findings.find((finding) => finding.stop)) };
+  const href = `/recall/calls?lot=${encodeURIComponent(lot.code)}`;
+  return { ...row, sentence: recalledSentence(jars), next: { href, text: 'Recall calls' } };
+}
+
+const sapRow = (lot: LotInProgress, left: string, now: string): WorkInProgress => ({
+  code: lot.code,
+  href: `/lots/${encodeURIComponent(lot.code)}`,
+  sentence: `${left} waiting, ${elapsed(lot.at, now)} old.`,
+  next: { href: '/boils/begin', text: 'Start a boil' },
+});
+
+const sealsRow = (lot: Lot, now: string): WorkInProgress => ({
+  code: lot.code,
+  href: `/lots/${lot.code}`,
+  sentence: `${many(lot.jars ?? 0, 'jar')} filled ${dayText(lot.at, now)}.`,
+  next: { href: `/packs/${lot.code}/seals`, text: 'Check the seals' },
+});
 
 /** Held and recalled lots with jars still on the shelf or with somebody: the others need nothing now. */
 async function stoppedLots({
