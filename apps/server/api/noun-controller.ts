@@ -18,12 +18,11 @@ import { componentName } from './json-schema.js';
 import { Describe } from './operation.js';
 import { findStored, recordView, type RecordView, recordViews } from './record-view.js';
 import { jsonObject } from './json-object.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Noun {
   readonly kind: Kind;
   /** The same kind while its work is still in progress, for kinds that allow it. */
-  readonly underway?: Kind;
+  readonly underway?: Kind | undefined;
 }
 
 const listQuery = z.object({
@@ -64,25 +63,9 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     })
     async list(
       @CurrentPrincipal() principal: Principal,
-      @Query(parseWith(listQuery)) request: z.infer<typeof listQuery>,
+      @Query(parseWith(listQuery)) request: ListQuery,
     ): Promise<object> {
-      const { read } = principal.book;
-      const year = request.year ? Number(request.year) : undefined;
-      const position = request.after === undefined ? undefined : parsePosition(request.after);
-      const part = { year, behind: position, skip: request.from, most: request.most };
-      const { count, records, more } = await recordsBehind(
-        sugarhouseReader(read, principal.writeContext.sugarhouse),
-        kind.kind,
-        part,
-      );
-      const last = records.at(-1);
-      const query = new URLSearchParams({
-        ...(request.year ? { year: request.year } : {}),
-        ...(last ? { after: formatPosition(last) } : {}),
-        most: String(request.most),
-      });
-      const items = await recordViews(sugarhouseReader(read, principal.writeContext.sugarhouse), kind, records);
-      return { items, all: count, next: more ? `/${path}?${query}` : null };
+      return readList(principal, kind, path, request);
     }
 
     @Get(':id')
@@ -105,12 +88,12 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       @CurrentPrincipal() principal: Principal,
       @Body(jsonObject) sent: Record<string, unknown>,
     ): Promise<ApiSaved | Refusal> {
-      const resolved = kindFor(sent, {});
+      const resolved = kindFor({ kind, underway }, sent, {});
       requireRight(principal, resolved, sent);
       const refusal = refuseForeignInitials(principal, sent['by']);
       return (
         refusal ??
-        savedResponse(principal, await record(principal.book, writeContextOf(principal, sent), resolved, sent))
+        savedResponse(principal, kind, await record(principal.book, writeContextOf(principal, sent), resolved, sent))
       );
     }
 
@@ -133,32 +116,60 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       requireRight(principal, underway ?? kind, sent);
       const refusal = refuseForeignInitials(principal, sent['by']);
       if (refusal) return refusal;
-      const recordOptions: RecordOptions = { add: true, of: saved.id };
-      return savedResponse(
-        principal,
-        await record(principal.book, writeContextOf(principal, sent), kindFor(sent, saved.typed), sent, recordOptions),
-      );
+      const target = kindFor({ kind, underway }, sent, saved.typed);
+      const options: RecordOptions = { add: true, of: saved.id };
+      const done = await record(principal.book, writeContextOf(principal, sent), target, sent, options);
+      return savedResponse(principal, kind, done);
     }
   }
 
-  /** A boil without its syrup, a pack without its jars, is still under way. */
-  const kindFor = (sent: Readonly<Record<string, unknown>>, saved: Readonly<Record<string, unknown>>): Kind => {
-    const completingField = kind.kind === 'boil' ? 'syrupVolume' : 'jars';
-    const isUnderway =
-      sent['underway'] === true || (Object.keys(saved).length > 0 && !saved[completingField] && !sent[completingField]);
-    delete (sent as Record<string, unknown>)['underway'];
-    return underway && isUnderway ? underway : kind;
-  };
-
-  const savedResponse = async (principal: Principal, done: Recorded | Refusal): Promise<ApiSaved | Refusal> => {
-    if ('problem' in done) return done;
-    const saved = await findStored(readerOf(principal), kind, done.id);
-    const view = saved ? await recordView(readerOf(principal), kind, saved) : {};
-    return apiSaved(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...withFirstOutcome(done) }, done.outcome);
-  };
-
   Object.defineProperty(NounController, 'name', { value: `${kind.noun.replace(/\W+/g, '')}Controller` });
   return NounController;
+}
+
+type ListQuery = z.infer<typeof listQuery>;
+
+/** One page of the records of a kind, with the path of the next page. */
+async function readList(principal: Principal, kind: Kind, path: string, request: ListQuery): Promise<object> {
+  const reader = readerOf(principal);
+  const { count, records, more } = await recordsBehind(reader, kind.kind, {
+    year: request.year ? Number(request.year) : undefined,
+    behind: request.after === undefined ? undefined : parsePosition(request.after),
+    skip: request.from,
+    most: request.most,
+  });
+  const last = records.at(-1);
+  const query = new URLSearchParams({
+    ...(request.year ? { year: request.year } : {}),
+    ...(last ? { after: formatPosition(last) } : {}),
+    most: String(request.most),
+  });
+  const items = await recordViews(reader, kind, records);
+  return { items, all: count, next: more ? `/${path}?${query}` : null };
+}
+
+/**
+ * The kind that a body is recorded as: a boil without its syrup, a pack without its jars, is still under way. Takes the
+ * field `underway`, which is no field of the record, out of the body.
+ */
+function kindFor(
+  { kind, underway }: Noun,
+  sent: Record<string, unknown>,
+  saved: Readonly<Record<string, unknown>>,
+): Kind {
+  const completingField = kind.kind === 'boil' ? 'syrupVolume' : 'jars';
+  const isUnderway =
+    sent['underway'] === true || (Object.keys(saved).length > 0 && !saved[completingField] && !sent[completingField]);
+  delete sent['underway'];
+  return underway && isUnderway ? underway : kind;
+}
+
+async function savedResponse(principal: Principal, kind: Kind, done: Recorded | Refusal): Promise<ApiSaved | Refusal> {
+  if ('problem' in done) return done;
+  const saved = await findStored(readerOf(principal), kind, done.id);
+  const view = saved ? await recordView(readerOf(principal), kind, saved) : {};
+  const path = `/api/${kind.plural}/${encodeURIComponent(done.id)}`;
+  return apiSaved(path, { ...view, ...withFirstOutcome(done) }, done.outcome);
 }
 
 /** The request and response shapes of a kind, from the one table of its fields. */
