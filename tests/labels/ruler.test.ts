@@ -4,7 +4,7 @@ import { type DesignName, designLabels, type LabelContent, type PrinterDpi } fro
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import type { LabelLayout } from '#libs/labels/layout/label-layout.js';
 import { layoutLabel } from '#libs/labels/layout/layout-label.js';
-import { netQuantityLeast } from '#libs/labels/content/net-quantity.js';
+import { minNetHeight } from '#libs/labels/content/net-quantity.js';
 import { netHeights, placeNet } from '#libs/labels/layout/net-band.js';
 import { loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
 import { quietModules } from '#libs/labels/symbol/symbol.js';
@@ -105,7 +105,7 @@ function expectSound(layout: LabelLayout, content: LabelContent): void {
 /** 21 CFR 101.7(f): in the bottom 30 %, with its letter height clear above and twice an N clear beside it. */
 function expectNet(layout: LabelLayout, content: LabelContent): void {
   const { net, symbol } = layout;
-  const least = netQuantityLeast(content).millimetres;
+  const least = minNetHeight(content).millimetres;
   const small = /m/.test(net.lines.map(({ text }) => text).join()) ? net.emMm * 0.496 : Infinity;
   expect(net.letterMm).toBeGreaterThanOrEqual(least);
   expect(small).toBeGreaterThanOrEqual(content.country === 'US' ? least : 1.6);
@@ -167,7 +167,7 @@ test.each(placesAndLanguages)('%s: every stock has all mandatory text at its hei
     if (!items.has('Keeping'))
       expect(layout.notes[0]).toMatch(/^Left out, as there is no room: “Refrigerate after opening”/);
     const lowered = layout.notes.find((note) => note.includes('The size of the panel is not recorded'));
-    const least = lowered ? 25.4 / 16 : netQuantityLeast(content).millimetres;
+    const least = lowered ? 25.4 / 16 : minNetHeight(content).millimetres;
     const small = layout.net.lines.some(({ text }) => text.includes('m')) ? layout.net.emMm * 0.496 : Infinity;
     expect(Math.min(layout.net.letterMm, content.country === 'US' ? small : Infinity)).toBeGreaterThanOrEqual(least);
     expect(small).toBeGreaterThanOrEqual(25.4 / 16);
@@ -244,16 +244,13 @@ test.each([
 test('a measured panel decides the height of the net quantity, in the steps of the rule', () => {
   const square = 25.4 ** 2;
   const heights = [5, 5.01, 25, 25.01, 100, 100.01, 400, 400.01].map(
-    (inches) => netQuantityLeast({ ...halfPint, panel: { areaMm2: inches * square } }).millimetres / 25.4,
+    (inches) => minNetHeight({ ...halfPint, panel: { areaMm2: inches * square } }).millimetres / 25.4,
   );
   expect(heights).toEqual(
     [1 / 16, 1 / 8, 1 / 8, 3 / 16, 3 / 16, 1 / 4, 1 / 4, 1 / 2].map((inch) => expect.closeTo(inch, 9)),
   );
   // 3.5 in high, 2.5 in across: 0.4 × 3.5 × π × 2.5 = 11 square inches.
-  expect(netQuantityLeast({ ...halfPint, panel: { heightMm: 88.9, diameterMm: 63.5 } }).millimetres).toBeCloseTo(
-    3.175,
-    9,
-  );
+  expect(minNetHeight({ ...halfPint, panel: { heightMm: 88.9, diameterMm: 63.5 } }).millimetres).toBeCloseTo(3.175, 9);
 });
 
 test('a measured panel of 5 in² or less is exempt from the bottom 30 %; an unmeasured or larger one is not', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import type { SeasonLot } from '#libs/reports/season/lot.js';
-import { layStamp, stampSvg } from '#libs/reports/diagram/stamp.js';
+import { layoutStamp, stampSvg } from '#libs/reports/diagram/stamp.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
 import { layoutDiagram } from '#libs/reports/diagram/layout.js';
 import { halfWidthPt, stages, type LotDiagram } from '#libs/reports/diagram/shape.js';
@@ -133,7 +133,7 @@ describe('the stamp', () => {
     expect(svg).toContain('>RELEASED<');
     expect(svg).toContain('aria-label="RELEASED, WE 2026-03-20"');
     expect(svg).not.toContain('style=');
-    expect(layStamp('HELD', '').turnDegrees).not.toBe(0);
+    expect(layoutStamp('HELD', '').turnDegrees).not.toBe(0);
     expect(stampSvg('HELD', '<b>')).not.toContain('<b>');
   });
 });

@@ -10,29 +10,29 @@ export interface AddressJudgement {
   readonly sentences: readonly string[];
 }
 
-const byHand = 'Jars can still be traced by the printed jar code and lot code.';
-const instead =
+const tracedByHandText = 'Jars can still be traced by the printed jar code and lot code.';
+const textSymbolNote =
   'Labels carry a text symbol (lot, packed date, maker, phone); for a link, set an address that any phone can reach: “Address that labels carry” on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL.';
 
 /** Checks the public address of the book; `undefined` or an empty text means that none is set. */
 export function judgeAddress(publicUrl: string | undefined): AddressJudgement {
-  if (!publicUrl?.trim()) return unusable('No public address is set.');
+  if (!publicUrl?.trim()) return unusableAddress('No public address is set.');
   const text = publicUrl.trim();
   const url = URL.canParse(text) ? new URL(text) : undefined;
   if (!url || !['http:', 'https:'].includes(url.protocol) || !url.hostname)
-    return unusable(`The public address "${text}" is not one like https://example.org.`);
+    return unusableAddress(`The public address "${text}" is not one like https://example.org.`);
   if (url.search || url.hash || url.username)
-    return unusable(`The public address "${text}" must have no question mark, # or sign-in in it.`);
+    return unusableAddress(`The public address "${text}" must have no question mark, # or sign-in in it.`);
   const address = url.href.replace(/\/+$/, '');
-  const where = reach(url.hostname.replace(/^\[|\]$/g, '').toLowerCase());
-  if (where === examplesOnly)
-    return { address, lasts: false, sentences: [`The public address ${address} ${where}`, byHand] };
-  if (where) return unusable(`The public address ${address} ${where}`);
+  const where = whyUnreachable(url.hostname.replace(/^\[|\]$/g, '').toLowerCase());
+  if (where === reservedForExamples)
+    return { address, lasts: false, sentences: [`The public address ${address} ${where}`, tracedByHandText] };
+  if (where) return unusableAddress(`The public address ${address} ${where}`);
   return { address, lasts: true, sentences: lastingNotes(url, address) };
 }
 
-function unusable(because: string): AddressJudgement {
-  return { address: undefined, lasts: false, sentences: [because, instead] };
+function unusableAddress(because: string): AddressJudgement {
+  return { address: undefined, lasts: false, sentences: [because, textSymbolNote] };
 }
 
 function lastingNotes(url: URL, address: string): string[] {
@@ -46,7 +46,7 @@ function lastingNotes(url: URL, address: string): string[] {
 }
 
 /** Why a customer's phone can't reach an address; undefined where it can. */
-function reach(host: string): string | undefined {
+function whyUnreachable(host: string): string | undefined {
   if (
     host === 'localhost' ||
     host.endsWith('.localhost') ||
@@ -64,22 +64,22 @@ function reach(host: string): string | undefined {
     (!host.includes('.') && !host.includes(':'))
   )
     return 'is a name of the house’s own network: a customer’s phone will not reach it.';
-  if (/\.(example|test|invalid)$/.test(host) || /(^|\.)example\.(com|org|net)$/.test(host)) return examplesOnly;
+  if (/\.(example|test|invalid)$/.test(host) || /(^|\.)example\.(com|org|net)$/.test(host)) return reservedForExamples;
   return undefined;
 }
 
-const examplesOnly = 'is reserved for examples: no phone can open it.';
+const reservedForExamples = 'is reserved for examples: no phone can open it.';
 
 /** `PUBLIC_URL/J/CODE` in capitals, which QR encodes in fewer modules; a path with small letters stays as typed. */
 export function jarLink(address: string, code: string): string {
-  return `${capitals(address)}/J/${code}`;
+  return `${upperCaseOrigin(address)}/J/${code}`;
 }
 
 /** A GS1 Digital Link of the maker's own GTIN: the identifiers in their fixed order, nothing in a query. */
 export function gs1Link(address: string, gtin: string, lot: string, code: string): string {
   if (!isGtin(gtin))
     throw new RangeError(`GTIN: expected 8, 12, 13 or 14 digits with a valid check digit, got "${gtin}"`);
-  return `${capitals(address)}/01/${gtin.padStart(14, '0')}/10/${pathPart(lot)}/21/${pathPart(code)}`;
+  return `${upperCaseOrigin(address)}/01/${gtin.padStart(14, '0')}/10/${pathPart(lot)}/21/${pathPart(code)}`;
 }
 
 /** The symbol's text in place of a link: capitals only and no accents, so that it stays small. */
@@ -101,7 +101,7 @@ export function textSymbol(label: {
     .trim();
 }
 
-function capitals(address: string): string {
+function upperCaseOrigin(address: string): string {
   const url = new URL(address);
   const path = url.pathname.replace(/\/+$/, '');
   return `${url.protocol}//${url.host}`.toUpperCase() + path;

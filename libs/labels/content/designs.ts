@@ -72,11 +72,12 @@ function besideSymbol(
     maxScale: Math.min(4, stock.labelHeightMm / 22),
   };
   if (column.widthMm <= 5 || column.heightMm <= 5) return [];
-  const below = (style: CodeStyle): PlacedText | undefined => codeUnder(style, stock, choice, net, left, top + darkMm);
-  const here: Plan = { symbol, column };
-  return below({ emMm: 2.4, minLetterMm: 1.6, face: 'code-bold' })
-    ? [{ ...here, codeBelowSymbol: below }, here]
-    : [here];
+  const codeBelow = (style: CodeStyle): PlacedText | undefined =>
+    codeUnder(style, stock, choice, net, left, top + darkMm);
+  const plan: Plan = { symbol, column };
+  return codeBelow({ emMm: 2.4, minLetterMm: 1.6, face: 'code-bold' })
+    ? [{ ...plan, codeBelowSymbol: codeBelow }, plan]
+    : [plan];
 }
 
 const edgeMm = 0.3;

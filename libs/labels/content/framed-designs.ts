@@ -55,14 +55,14 @@ export function netSettingFor(design: FramedDesign, stock: Stock): NetSetting {
 
 /** The ways to divide a label, best first; where there is a drawing, those with a place for it come first. */
 export function compositions(design: FramedDesign, room: Room): Composition[] {
-  const made = (logo: boolean): Composition[] => {
+  const compositionsFor = (logo: boolean): Composition[] => {
     const each = { ...room, logo };
     if (room.stock.shape === 'oval') return lid(each);
     if (design === 'tall') return tall(each);
     if (design === 'squat' || design === 'lid') return squat(each);
     return twoColumns(each, design === 'tin');
   };
-  return room.logo ? [...made(true), ...made(false)] : made(false);
+  return room.logo ? [...compositionsFor(true), ...compositionsFor(false)] : compositionsFor(false);
 }
 
 /** A small gap beside the quiet zone, so that rounding by a printer doesn't cut into it. */
@@ -75,13 +75,13 @@ const sizes = ({ choice }: Room) => {
   return { darkMm, quietMm, sideMm: darkMm + 2 * quietMm };
 };
 
-const zoneOf = (
-  holds: Zone['holds'],
+const createZone = (
+  content: Zone['holds'],
   box: Box,
   more: Partial<Pick<Column, 'align' | 'maxScale' | 'widthBetween'>> &
     Partial<Pick<Zone, 'verticalAlign' | 'paper'>> = {},
 ): Zone => ({
-  holds,
+  holds: content,
   column: {
     ...box,
     align: more.align ?? 'centre',
@@ -113,8 +113,8 @@ function tall(room: Room): Composition[] {
         symbol: { xMm: (stock.labelWidthMm - darkMm) / 2, yMm: symbolTop },
         code: { middleMm: stock.labelWidthMm / 2, topMm: symbolTop + darkMm + quietMm, widthMm },
         zones: [
-          zoneOf('head', { xMm: insetMm, yMm: headTop, widthMm, heightMm: insetMm + headMm - headTop - 0.6 }),
-          zoneOf('foot', { xMm: insetMm, yMm: footTop + 1, widthMm, heightMm: footMm - 1 }, { maxScale: 1.3 }),
+          createZone('head', { xMm: insetMm, yMm: headTop, widthMm, heightMm: insetMm + headMm - headTop - 0.6 }),
+          createZone('foot', { xMm: insetMm, yMm: footTop + 1, widthMm, heightMm: footMm - 1 }, { maxScale: 1.3 }),
         ],
         logo: room.logo
           ? { xMm: insetMm + widthMm * 0.15, yMm: insetMm + 0.5, widthMm: widthMm * 0.7, heightMm: logoMm }
@@ -143,7 +143,7 @@ function squat(room: Room): Composition[] {
     {
       symbol: { xMm: symbolX, yMm: symbolY },
       code: { middleMm: symbolX + darkMm / 2, topMm: symbolY + darkMm + quietMm, widthMm: sideMm },
-      zones: [zoneOf('all', { xMm: from, yMm: insetMm, widthMm, heightMm: highMm })],
+      zones: [createZone('all', { xMm: from, yMm: insetMm, widthMm, heightMm: highMm })],
       logo: room.logo ? { xMm: insetMm, yMm: insetMm, widthMm: logoMm, heightMm: highMm } : undefined,
       frame: doubleFrame(stock),
       netMiddleMm: from + widthMm / 2,
@@ -185,19 +185,19 @@ function twoColumns(room: Room, band: boolean): Composition[] {
         zones: [
           ...(band
             ? [
-                zoneOf(
+                createZone(
                   'name',
                   { xMm: insetMm, yMm: bandMm * 0.2, widthMm, heightMm: bandMm * 0.6 },
                   { paper: true, maxScale: 2 },
                 ),
               ]
             : []),
-          zoneOf(
+          createZone(
             band ? 'product' : 'head',
             { xMm: from, yMm: topMm, widthMm: stock.labelWidthMm - insetMm - from, heightMm: headMm },
             { maxScale: 4, align: room.logo ? 'left' : 'centre' },
           ),
-          zoneOf(
+          createZone(
             'foot',
             { xMm: insetMm, yMm: footTop, widthMm: leftMm, heightMm: net.clearTopMm - footTop },
             { align: 'left', verticalAlign: 'middle', maxScale: 1.4 },
@@ -240,12 +240,12 @@ function lid(room: Room): Composition[] {
         symbol: { xMm: symbolX, yMm: symbolTop },
         code: { middleMm: symbolX + darkMm / 2, topMm: symbolTop + darkMm + quietMm, widthMm: sideMm },
         zones: [
-          zoneOf(
+          createZone(
             'head',
             { xMm: insetMm, yMm: headTop, widthMm: innerMm, heightMm: headBottom - headTop - 0.4 },
             { maxScale: 2, widthBetween: (top, bottom) => widthBetween(headTop + top, headTop + bottom) },
           ),
-          zoneOf(
+          createZone(
             'foot',
             { xMm: footLeft, yMm: headBottom + 0.6, widthMm: footWidth, heightMm: roomMm - 0.6 },
             { align: 'left', maxScale: 1.3 },

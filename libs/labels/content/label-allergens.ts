@@ -3,7 +3,7 @@ import { nutsNamed } from '#libs/syrup/contents/nut-kinds.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
 /** Kinds of allergen for which the specific nut, fish or shellfish must be named too. */
-const namedOneByOne = new Set(['tree-nuts', 'fish', 'crustaceans']);
+const namedSpecifically = new Set(['tree-nuts', 'fish', 'crustaceans']);
 
 /**
  * The allergens of a pack in the terms and languages of the place; an answer that isn't in the place's list stays as
@@ -19,7 +19,9 @@ export function labelAllergens(answered: readonly string[], place: Pick<PlaceRul
       const nuts = id === 'tree-nuts' ? nutsNamed(answer) : [];
       if (nuts.length > 0) return nuts.map((nut) => `${fr === undefined ? nut.en : `${nut.en} / ${nut.fr}`} (${both})`);
       const own = answer.trim().toLowerCase();
-      return namedOneByOne.has(id) && !both.toLowerCase().includes(own.replace(/s$/u, '')) ? `${own} (${both})` : both;
+      return namedSpecifically.has(id) && !both.toLowerCase().includes(own.replace(/s$/u, ''))
+        ? `${own} (${both})`
+        : both;
     });
   });
   return [...new Set(text)];

@@ -10,7 +10,7 @@ import { symbolModules, symbolRuns } from '../symbol/symbol.js';
 import { jarText } from '../symbol/symbol-text.js';
 
 /** The face is written into the file once and referenced on each label. */
-export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen: PdfPen): unknown {
+export function sharedFace(document: PDFKit.PDFDocument, layout: LabelLayout, pen: PdfPen): unknown {
   const operators = faceOperators(layout, pen);
   const face = document.ref({
     Type: 'XObject',
@@ -28,11 +28,11 @@ export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen:
 /** In its own colours on a colour printer; else an image mask painted in the current fill colour. */
 export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknown {
   const { widthPx, heightPx, ink, rgb } = look.logo!;
-  const each = { Type: 'XObject', Subtype: 'Image', Width: widthPx, Height: heightPx };
+  const dictionary = { Type: 'XObject', Subtype: 'Image', Width: widthPx, Height: heightPx };
   const image =
     look.colour === 'black'
-      ? document.ref({ ...each, ImageMask: true, BitsPerComponent: 1, Decode: [0, 1] })
-      : document.ref({ ...each, ColorSpace: 'DeviceRGB', BitsPerComponent: 8 });
+      ? document.ref({ ...dictionary, ImageMask: true, BitsPerComponent: 1, Decode: [0, 1] })
+      : document.ref({ ...dictionary, ColorSpace: 'DeviceRGB', BitsPerComponent: 8 });
   image.end(Buffer.from(look.colour === 'black' ? ink : rgb));
   return image;
 }
@@ -72,10 +72,10 @@ export function jarDrawer(
 function glyphTable(pen: PdfPen, face: LabelLayout['code']['face']): { font: string; hex(text: string): string } {
   const { font } = pen.glyphs('0', face);
   const table = new Map<string, string>();
-  const one = (letter: string): string => {
+  const hexOf = (letter: string): string => {
     const known = table.get(letter) ?? pen.glyphs(letter, face).hex;
     table.set(letter, known);
     return known;
   };
-  return { font, hex: (text) => [...text].map(one).join('') };
+  return { font, hex: (text) => [...text].map(hexOf).join('') };
 }

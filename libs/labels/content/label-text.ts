@@ -20,7 +20,7 @@ export interface LabelTexts {
 }
 
 /** Least letter heights in millimetres, by who may need to read the text. */
-interface LeastHeights {
+interface MinHeights {
   /** Texts for which no country's rule names a height. */
   readonly small: number;
   /** The same in capitals and figures. */
@@ -30,9 +30,9 @@ interface LeastHeights {
 }
 
 /** Everything on the label except the net quantity and the symbol, each block from top to bottom. */
-export function labelText(content: LabelContent, netLeastMm: number): LabelTexts {
+export function labelText(content: LabelContent, minNetMm: number): LabelTexts {
   const canada = content.country === 'CA';
-  const least: LeastHeights = {
+  const least: MinHeights = {
     small: canada ? minCanadaMm : minOwnMm,
     capitals: canada ? minCanadaMm : minOwnCapitalsMm,
     required: canada ? minCanadaMm : minUsMm,
@@ -41,7 +41,7 @@ export function labelText(content: LabelContent, netLeastMm: number): LabelTexts
     maker: makerTexts(content, least),
     text: [
       ...productTexts(content, least),
-      ...gradeTexts(content, least, netLeastMm),
+      ...gradeTexts(content, least, minNetMm),
       ...careTexts(content, least),
       ...declaredTexts(content, least),
     ],
@@ -49,7 +49,7 @@ export function labelText(content: LabelContent, netLeastMm: number): LabelTexts
   };
 }
 
-function makerTexts({ maker }: LabelContent, { required, capitals }: LeastHeights): TextToPlace[] {
+function makerTexts({ maker }: LabelContent, { required, capitals }: MinHeights): TextToPlace[] {
   return [
     { item: 'Maker', text: maker.name, face: 'words-bold', emMm: 3.2, minLetterMm: required, mayBeCapitals: true },
     ...maker.lines.map((text): TextToPlace => ({
@@ -72,7 +72,7 @@ function makerTexts({ maker }: LabelContent, { required, capitals }: LeastHeight
   ];
 }
 
-function productTexts({ product, productFr, bilingual }: LabelContent, { required }: LeastHeights): TextToPlace[] {
+function productTexts({ product, productFr, bilingual }: LabelContent, { required }: MinHeights): TextToPlace[] {
   const style = { face: 'words-heavy', emMm: 3.6, minLetterMm: required, mayBeCapitals: true } as const;
   return [
     { item: 'Product', text: product, ...style, gapBeforeMm: 0.6 },
@@ -86,8 +86,8 @@ function productTexts({ product, productFr, bilingual }: LabelContent, { require
 }
 
 /** In Canada as high as the net quantity; capitals allowed there. */
-function gradeTexts(content: LabelContent, { small }: LeastHeights, netLeastMm: number): TextToPlace[] {
-  const height = content.country === 'CA' ? { minLetterMm: netLeastMm, mayBeCapitals: true } : { minLetterMm: small };
+function gradeTexts(content: LabelContent, { small }: MinHeights, minNetMm: number): TextToPlace[] {
+  const height = content.country === 'CA' ? { minLetterMm: minNetMm, mayBeCapitals: true } : { minLetterMm: small };
   const style = { face: 'words-semi', emMm: 2.5, ...height } as const;
   return [
     ...ifText(content.gradeText, (text) => ({ item: 'Grade', text, ...style })),
@@ -96,7 +96,7 @@ function gradeTexts(content: LabelContent, { small }: LeastHeights, netLeastMm: 
 }
 
 /** How to keep it, until when, and what it contains. */
-function careTexts(content: LabelContent, { small, required }: LeastHeights): TextToPlace[] {
+function careTexts(content: LabelContent, { small, required }: MinHeights): TextToPlace[] {
   const style = { face: 'words', emMm: 2.3, minLetterMm: small } as const;
   return [
     ...ifText(content.keep, (text) => ({ item: 'Keeping', text, ...style, gapBeforeMm: 0.5 })),
@@ -125,7 +125,7 @@ function careTexts(content: LabelContent, { small, required }: LeastHeights): Te
 }
 
 /** Fields of a pack that declare a line on the label. */
-function declaredTexts({ furtherTexts = [] }: LabelContent, { small }: LeastHeights): TextToPlace[] {
+function declaredTexts({ furtherTexts = [] }: LabelContent, { small }: MinHeights): TextToPlace[] {
   return furtherTexts.map(({ label, text }) => ({
     item: label,
     text: `${label}: ${text}`,
@@ -136,7 +136,7 @@ function declaredTexts({ furtherTexts = [] }: LabelContent, { small }: LeastHeig
   }));
 }
 
-function lotTexts({ packedOn, lot, bilingual }: LabelContent, { small, capitals }: LeastHeights): TextToPlace[] {
+function lotTexts({ packedOn, lot, bilingual }: LabelContent, { small, capitals }: MinHeights): TextToPlace[] {
   return [
     {
       item: 'Packed date',

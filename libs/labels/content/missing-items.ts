@@ -14,7 +14,7 @@ export function missingItems(content: LabelContent, place: Pick<PlaceRules, 'lab
   const missing = place.labels
     .filter(({ aboveMillilitres = 0 }) => content.container.millilitres > aboveMillilitres)
     .flatMap(({ item, carries, source, mark, readOn }) => {
-      const lacks = (lacking[carries] ?? unknownItem)(content);
+      const lacks = (missingChecks[carries] ?? unknownItem)(content);
       return lacks ? [{ item, lacks, source, mark, readOn }] : [];
     });
   return content.panel ? missing : [...missing, panelNotMeasured];
@@ -33,34 +33,38 @@ const panelNotMeasured: MissingItem = {
 };
 
 /** By the id of the required item: what is missing, or undefined. */
-const lacking: Readonly<Record<string, (content: LabelContent) => string | undefined>> = {
+const missingChecks: Readonly<Record<string, (content: LabelContent) => string | undefined>> = {
   product: ({ product, productFr, bilingual }) =>
-    unless(product.trim() && (!bilingual || productFr?.trim()), 'The label does not say what is in the jar'),
+    missingUnless(product.trim() && (!bilingual || productFr?.trim()), 'The label does not say what is in the jar'),
   bilingual: ({ bilingual, productFr, gradeText, gradeTextFr, keep, keepFr }) =>
-    unless(
+    missingUnless(
       bilingual && productFr && (!gradeText || gradeTextFr) && (!keep || keepFr),
       'Not all of the label is in both languages',
     ),
   grade: ({ gradeText, gradeLeftOut }) =>
-    unless(
+    missingUnless(
       gradeText?.trim(),
       gradeLeftOut ?? 'No grade: the colour of this lot is not recorded or could not be judged',
     ),
-  'net-quantity': ({ container }) => unless(container.millilitres > 0, 'No net quantity: the container has no volume'),
-  maker: ({ maker }) => unless(maker.name.trim(), 'The maker’s name is missing'),
+  'net-quantity': ({ container }) =>
+    missingUnless(container.millilitres > 0, 'No net quantity: the container has no volume'),
+  maker: ({ maker }) => missingUnless(maker.name.trim(), 'The maker’s name is missing'),
   address: missingAddress,
-  'lot-code': ({ lot }) => unless(lot.trim(), 'No lot code'),
+  'lot-code': ({ lot }) => missingUnless(lot.trim(), 'No lot code'),
   allergens: ({ allergens }) =>
     allergens === null
       ? 'Whether a defoamer contained an allergen is not recorded'
-      : unless(
+      : missingUnless(
           !allergens.some(isWholeFamily),
           'The allergen is named only by its group: name the food itself, such as almonds',
         ),
   'cap-seal': () => 'These labels do not seal the cap: add a band or strip that breaks when the jar is opened',
   'home-kitchen': () => 'Not printed here: where it applies, add it by hand',
   'place-of-making': ({ maker }) =>
-    unless(maker.lines.join(' ').trim(), 'The place of manufacture is not recorded: the maker’s address is used'),
+    missingUnless(
+      maker.lines.join(' ').trim(),
+      'The place of manufacture is not recorded: the maker’s address is used',
+    ),
 };
 
 /** A whole allergen family, where the law requires the specific nut, fish or shellfish. */
@@ -69,7 +73,7 @@ const isWholeFamily = (text: string): boolean =>
 
 const unknownItem = (): string => 'Boilbook cannot check this: check it yourself';
 
-const unless = (there: unknown, lacks: string): string | undefined => (there ? undefined : lacks);
+const missingUnless = (isPresent: unknown, lacks: string): string | undefined => (isPresent ? undefined : lacks);
 
 function missingAddress({ maker, country }: LabelContent): string | undefined {
   if (!maker.name.trim()) return 'The maker’s name is missing';
@@ -78,7 +82,7 @@ function missingAddress({ maker, country }: LabelContent): string | undefined {
   if (country === 'CA') return undefined;
   if (!/\b\d{5}(-\d{4})?\b/.test(lines)) return 'The maker’s place of business has no ZIP code';
   if (!namesState(lines)) return 'The maker’s place of business has no state';
-  return unless(
+  return missingUnless(
     maker.lines.length > 1,
     'The maker’s place of business has no street: it may be left out only where a current city or telephone directory has it',
   );

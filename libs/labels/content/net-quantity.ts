@@ -26,7 +26,7 @@ export function netQuantity(container: LabelContent['container'], country: 'US' 
     '21 CFR 101.7(a), (f), (i), (n) and 15 U.S.C. 1453(a)(2) (read in the source, 2026-09-12); the whole units in brackets, 101.7(j), from memory and not verified';
   if (millilitres >= millilitresIn.gal - 1e-6)
     return { lines: [`${figures(millilitres / millilitresIn.gal)} GAL`, `(${metric})`], source };
-  const ounces = cutFigure(millilitres / millilitresIn['fl oz']);
+  const ounces = truncateFigure(millilitres / millilitresIn['fl oz']);
   if (ounces < 16) {
     const [first, second] = isMetric(container.unit) ? [metric, `${ounces} FL OZ`] : [`${ounces} FL OZ`, metric];
     return { lines: [first, `(${second})`], source };
@@ -34,14 +34,14 @@ export function netQuantity(container: LabelContent['container'], country: 'US' 
   return { lines: [`${ounces} FL OZ (${wholeUnits(ounces)})`, metric], source };
 }
 
-export interface NetLeast {
+export interface MinNetHeight {
   readonly millimetres: number;
   readonly source: string;
   readonly panelSource: string;
 }
 
 /** The least height of the statement, and the panel size assumed for it. */
-export function netQuantityLeast(content: LabelContent): NetLeast {
+export function minNetHeight(content: LabelContent): MinNetHeight {
   const panel = content.panel;
   const areaMm2 = panel
     ? (panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm))
@@ -57,7 +57,10 @@ export function netQuantityLeast(content: LabelContent): NetLeast {
  * Lower heights that smaller panels permit, highest first, each with the largest panel it is enough for; none below
  * what the flattest container of this volume, half as high as wide (common practice, no source), needs.
  */
-export function lowerLeasts(content: LabelContent, belowMm: number): (NetLeast & { readonly upToCm2: number })[] {
+export function lowerNetHeights(
+  content: LabelContent,
+  belowMm: number,
+): (MinNetHeight & { readonly upToCm2: number })[] {
   const flattestMm2 = cylinderOfMm2(content.container.millilitres, 0.5);
   return panelStepsCm2[content.country]
     .map((upToCm2) => ({
@@ -95,10 +98,10 @@ function wholeUnits(ounces: number): string {
 }
 
 const isMetric = (unit: string): boolean => unit === 'mL' || unit === 'L';
-const figures = (amount: number): string => String(cutFigure(amount));
+const figures = (amount: number): string => String(truncateFigure(amount));
 
 /** Cut to three digits; the tiny addition compensates for binary fractions, so that 8 fl oz stays 8. */
-function cutFigure(amount: number): number {
+function truncateFigure(amount: number): number {
   const decimals = Math.max(0, 2 - Math.floor(Math.log10(amount)));
   const tens = 10 ** decimals;
   return Math.floor(amount * tens * (1 + 1e-9) + 1e-9) / tens;

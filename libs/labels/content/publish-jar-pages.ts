@@ -37,44 +37,44 @@ export async function publishJarPages(
   let written = 0;
   for await (const lot of lots) {
     const photo = lot.photo && lot.story?.photo ? `J/photo-${lot.story.photo.sha256.slice(0, 16)}.jpg` : '';
-    if (photo !== '' && lot.photo) await replaceIfOther(join(folder, photo), lot.photo);
+    if (photo !== '' && lot.photo) await writeIfChanged(join(folder, photo), lot.photo);
     for await (const jar of lot.jars) {
       const { code } = jar;
       const notice = typeof lot.notice === 'function' ? lot.notice(jar) : lot.notice;
-      for (const path of pathsOf(lot, code)) {
+      for (const path of pagePaths(lot, code)) {
         pages++;
         const html = jarPage(lot.content, {
           code,
           notice,
           story: lot.story,
-          photoAddress: photo && upFrom(path) + photo,
+          photoAddress: photo && pathToRoot(path) + photo,
         });
-        if (await replaceIfOther(join(folder, path), html)) written++;
+        if (await writeIfChanged(join(folder, path), html)) written++;
       }
     }
   }
   return { pages, written };
 }
 
-function pathsOf({ gtin, content }: PublishedLot, code: string): string[] {
+function pagePaths({ gtin, content }: PublishedLot, code: string): string[] {
   const own = `J/${code}/index.html`;
   if (gtin === undefined || !isGtin(gtin)) return [own];
   return [own, `01/${gtin.padStart(14, '0')}/10/${content.lot}/21/${code}/index.html`];
 }
 
 /** The relative path from a page to the top folder, which may be anywhere on a web host. */
-const upFrom = (path: string): string => '../'.repeat(path.split('/').length - 1);
+const pathToRoot = (path: string): string => '../'.repeat(path.split('/').length - 1);
 
-async function replaceIfOther(path: string, text: string | Uint8Array): Promise<boolean> {
-  const whole = Buffer.from(text);
+async function writeIfChanged(path: string, text: string | Uint8Array): Promise<boolean> {
+  const bytes = Buffer.from(text);
   const before = await readFile(path).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return undefined;
     throw error;
   });
-  if (before?.equals(whole)) return false;
+  if (before?.equals(bytes)) return false;
   if (before === undefined) await mkdir(dirname(path), { recursive: true });
-  const unfinished = `${path}.part`;
-  await writeFile(unfinished, whole);
-  await rename(unfinished, path);
+  const temporaryPath = `${path}.part`;
+  await writeFile(temporaryPath, bytes);
+  await rename(temporaryPath, path);
   return true;
 }

@@ -122,8 +122,8 @@ function rows(lines: readonly JarLine[], bilingual: boolean): string {
   return lines
     .flatMap(({ value, ...line }) => (value ? [{ ...line, value }] : []))
     .map(({ term, fr, value, valueFr, isCode }) => {
-      const written = isCode ? `<code>${escaped(value)}</code>` : `${escaped(value)}${inFrench(value, valueFr)}`;
-      return `<div><dt>${escaped(term)}${inFrench(term, fr)}</dt><dd>${written}</dd></div>\n`;
+      const valueHtml = isCode ? `<code>${escaped(value)}</code>` : `${escaped(value)}${inFrench(value, valueFr)}`;
+      return `<div><dt>${escaped(term)}${inFrench(term, fr)}</dt><dd>${valueHtml}</dd></div>\n`;
     })
     .join('');
 }
@@ -136,8 +136,8 @@ function phoneLink(contact: string): string {
     : escaped(contact);
 }
 
-let read: string | undefined;
-const template = (): string => (read ??= readFileSync(templatePath('labels/jar-page.html'), 'utf8'));
+let cachedTemplate: string | undefined;
+const template = (): string => (cachedTemplate ??= readFileSync(templatePath('labels/jar-page.html'), 'utf8'));
 
 const entities: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 const escaped = (text: string): string => text.replace(/[&<>"]/g, (letter) => entities[letter]!);

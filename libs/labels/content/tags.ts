@@ -15,14 +15,14 @@ export interface Tag {
   readonly practice: boolean;
 }
 
-interface Named {
+interface LotIdentity {
   readonly lot: string;
   readonly practice: boolean;
 }
 
 /** Printed when a pack starts, since unlabelled jars of two lots may cool on one table overnight. */
 export function trayCard(
-  pack: Named & { packedOn: string; container: string; by: string; tray?: { n: number; of: number } | undefined },
+  pack: LotIdentity & { packedOn: string; container: string; by: string; tray?: { n: number; of: number } | undefined },
 ): Tag {
   return {
     kind: pack.tray ? `Tray ${pack.tray.n} of ${pack.tray.of}` : 'Tray',
@@ -43,7 +43,7 @@ export function trayCard(
 
 /** For a vessel that holds syrup between the boil and the pack. */
 export function vesselTag(
-  boil: Named & {
+  boil: LotIdentity & {
     vessel: string;
     volume: string;
     restingSince?: string | undefined;
@@ -68,7 +68,7 @@ export function vesselTag(
 
 /** For a case of jars. */
 export function caseTag(
-  box: Named & { jars: string; count: number; container: string; packedOn: string; to?: string | undefined },
+  box: LotIdentity & { jars: string; count: number; container: string; packedOn: string; to?: string | undefined },
 ): Tag {
   return {
     kind: 'Case',
@@ -86,7 +86,7 @@ export function caseTag(
 }
 
 /** For a shelf. */
-export function shelfTag(shelf: Named & { container: string; grade: string | null; packedOn: string }): Tag {
+export function shelfTag(shelf: LotIdentity & { container: string; grade: string | null; packedOn: string }): Tag {
   return {
     kind: 'Shelf',
     code: shelf.lot,
@@ -102,7 +102,7 @@ export function shelfTag(shelf: Named & { container: string; grade: string | nul
 }
 
 /** For a held lot, with the reason; it stays on until the lot is released. */
-export function holdTag(held: Named & { why: string; by: string; on: string }): Tag {
+export function holdTag(held: LotIdentity & { why: string; by: string; on: string }): Tag {
   return {
     kind: 'Do not send out, sell or use',
     code: held.lot,

@@ -23,7 +23,7 @@ export interface PaperSheet {
 /** The area common to Letter and A4: the smaller of each side; the rest is margin. */
 const pageMm = { widthMm: 215.9, heightMm: 279.4 };
 
-interface Cutting {
+interface CutSheet {
   readonly title: string;
   readonly text: string;
   readonly widthMm: number;
@@ -36,7 +36,7 @@ interface Cutting {
 }
 
 /** Six to a letter page, each 2 1/2 × 4 in, folded in the middle over a string or a neck. */
-const neckTag: Cutting = {
+const neckTag: CutSheet = {
   title: 'Neck tags',
   text: 'Print on stiff paper. Cut along the dotted lines, fold along the dashed line, and punch the ring for a string.',
   widthMm: 63.5,
@@ -48,7 +48,7 @@ const neckTag: Cutting = {
 };
 
 /** Twenty-two to a letter page, each 3 3/4 × 3/4 in, over the lid and down both sides of the jar. */
-const sealStrip: Cutting = {
+const sealStrip: CutSheet = {
   title: 'Seal strips',
   text: 'Print on a sheet that is one large label. Cut along the dotted lines, cut the small V on both edges, and stick it over the lid and down both sides: it tears at the V when the lid is turned.',
   ...sealStripMm,
@@ -64,11 +64,11 @@ export const drawNeckTags = (sheet: PaperSheet, out: Writable) => drawPaper(neck
 export const drawSealStrips = (sheet: PaperSheet, out: Writable) => drawPaper(sealStrip, sheet, out);
 
 async function drawPaper(
-  cutting: Cutting,
+  cutSheet: CutSheet,
   { paper, count, createdAt }: PaperSheet,
   out: Writable,
 ): Promise<{ pages: number } | { problem: LabelProblem }> {
-  const problem = paperProblem(paper, count) ?? cutting.tooLong(paper);
+  const problem = paperProblem(paper, count) ?? cutSheet.tooLong(paper);
   if (problem) return { problem };
   const document = withoutScaling(
     newDocument({
@@ -77,7 +77,7 @@ async function drawPaper(
       margin: 0,
       lang: paper.productFr ? 'en-CA' : 'en-US',
       info: {
-        Title: `${cutting.title} of ${paper.lot}`,
+        Title: `${cutSheet.title} of ${paper.lot}`,
         Author: paper.maker,
         Creator: 'Boilbook',
         Producer: 'Boilbook',
@@ -87,18 +87,18 @@ async function drawPaper(
   );
   const pages = streamPages(document, out);
   const pen = pdfPenFor(document);
-  const one = cutting.draw(paper, pen);
+  const operators = cutSheet.draw(paper, pen);
   const logo = paper.look.logo && logoImage(document, paper.look);
-  const perPage = cutting.columns * cutting.rows;
-  const leftMm = (pageMm.widthMm - cutting.columns * cutting.widthMm) / 2;
-  const topMm = (pageMm.heightMm - cutting.rows * cutting.heightMm) / 2;
-  let made = 0;
+  const perPage = cutSheet.columns * cutSheet.rows;
+  const leftMm = (pageMm.widthMm - cutSheet.columns * cutSheet.widthMm) / 2;
+  const topMm = (pageMm.heightMm - cutSheet.rows * cutSheet.heightMm) / 2;
+  let pageCount = 0;
   for (let from = 0; from < count; from += perPage) {
-    const parts = [headLine(cutting, pen, leftMm, topMm)];
+    const parts = [headLine(cutSheet, pen, leftMm, topMm)];
     for (let position = 0; position < Math.min(perPage, count - from); position++) {
-      const xMm = leftMm + (position % cutting.columns) * cutting.widthMm;
-      const yMm = pageMm.heightMm - topMm - (Math.floor(position / cutting.columns) + 1) * cutting.heightMm;
-      parts.push(`q 1 0 0 1 ${number(xMm)} ${number(yMm)} cm\n${cutLines(cutting)}${one}Q\n`);
+      const xMm = leftMm + (position % cutSheet.columns) * cutSheet.widthMm;
+      const yMm = pageMm.heightMm - topMm - (Math.floor(position / cutSheet.columns) + 1) * cutSheet.heightMm;
+      parts.push(`q 1 0 0 1 ${number(xMm)} ${number(yMm)} cm\n${cutLines(cutSheet)}${operators}Q\n`);
     }
     document.addPage();
     Object.assign(document.page.fonts, pen.fonts());
@@ -106,11 +106,11 @@ async function drawPaper(
     document.addContent(
       `1 0 0 -1 0 ${number(document.page.height)} cm\nq ${number(pointsPerMm)} 0 0 ${number(pointsPerMm)} 0 0 cm\n0 g 0 G\n${parts.join('')}Q`,
     );
-    made++;
-    await pages.turned();
+    pageCount++;
+    await pages.pageDone();
   }
   await pages.finish();
-  return { pages: made };
+  return { pages: pageCount };
 }
 
 function paperProblem({ maker, product, story, look }: JarPaper, count: number): LabelProblem | undefined {
@@ -127,13 +127,13 @@ function paperProblem({ maker, product, story, look }: JarPaper, count: number):
   return undrawable.length > 0 ? { kind: 'cannot-draw', undrawable } : undefined;
 }
 
-const headLine = ({ text }: Cutting, pen: PdfPen, leftMm: number, topMm: number): string => {
+const headLine = ({ text }: CutSheet, pen: PdfPen, leftMm: number, topMm: number): string => {
   const room = pageMm.widthMm - 2 * leftMm;
   const emMm = Math.min(3, room / widthEm(text, 'words'));
   return pen.text(text, 'words', emMm, leftMm, pageMm.heightMm - topMm + 3);
 };
 
-const cutLines = ({ widthMm, heightMm }: Cutting): string =>
+const cutLines = ({ widthMm, heightMm }: CutSheet): string =>
   `q [0.2 1.2] 0 d 1 J 0.2 w 0.4 G 0 0 ${number(widthMm)} ${number(heightMm)} re S Q\n`;
 
 /** The front on the lower half; the story on the upper half, upside down, so that it reads upright when folded. */
@@ -155,19 +155,19 @@ const frame = (widthMm: number, highMm: number): string =>
 
 function front(paper: JarPaper, pen: PdfPen, half: number): string {
   const { look } = paper;
-  const logo = logoOf(look, half);
+  const logo = fittedLogo(look, half);
   const drawing = logo
     ? `q ${[logo.widthMm, 0, 0, logo.heightMm, logo.xMm, half - logo.yMm - logo.heightMm].map(number).join(' ')} cm /Logo Do Q\n`
     : '';
   return drawing + column(frontTexts(paper), pen, frontColumn(look, half), half);
 }
 
-const logoOf = (look: LabelLook, half: number) =>
+const fittedLogo = (look: LabelLook, half: number) =>
   look.logo && fitted(look.logo, { xMm: 12, yMm: 7.5, widthMm: neckTag.widthMm - 24, heightMm: half * 0.3 });
 
 /** From the top of the half; below the logo, where there is one. */
 function frontColumn(look: LabelLook, half: number): TagColumn {
-  const logo = logoOf(look, half);
+  const logo = fittedLogo(look, half);
   return { topMm: logo ? logo.yMm + logo.heightMm + 1.5 : 9, bottomMm: half - 5 };
 }
 

@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
 import { withoutScaling } from './print-scaling.js';
 import { newDocument } from '#libs/pdf/new-document.js';
-import { faceOnce, jarDrawer } from '../content/label-images.js';
+import { sharedFace, jarDrawer } from '../content/label-images.js';
 import type { Jars, LabelJar, LabelProblem } from '../content/label.js';
 import { type LabelRun, settingProblem } from './label-run.js';
 import type { LabelLayout } from '../layout/label-layout.js';
@@ -29,7 +29,7 @@ export async function drawLabels(
 ): Promise<{ drawn: LabelsDrawn } | { problem: LabelProblem }> {
   const problem = settingProblem(run);
   if (problem) return { problem };
-  const jars = jarsOf(run.jars);
+  const jars = asGenerator(run.jars);
   const first = await jars.next();
   if (first.done) return { problem: { kind: 'no-jars' } };
   const placed = layoutRun(run, first.value.code);
@@ -40,13 +40,13 @@ export async function drawLabels(
   const document = labelDocument(run);
   const pages = streamPages(document, out);
   const sheets = sheetsFor({ ...run, symbol: placed.symbol }, placed.layout, document, pages);
-  await sheets.put(first.value);
-  for await (const jar of { [Symbol.asyncIterator]: () => jars }) await sheets.put(jar);
+  await sheets.add(first.value);
+  for await (const jar of { [Symbol.asyncIterator]: () => jars }) await sheets.add(jar);
   const ended = await sheets.finish();
   return { drawn: { ...ended, layout: placed.layout } };
 }
 
-async function* jarsOf(jars: Jars): AsyncGenerator<LabelJar, undefined> {
+async function* asGenerator(jars: Jars): AsyncGenerator<LabelJar, undefined> {
   yield* jars;
   return undefined;
 }
@@ -70,7 +70,7 @@ function labelDocument({ stock, content, createdAt }: LabelRun): PDFKit.PDFDocum
 }
 
 interface Sheets {
-  put(jar: LabelJar): Promise<void>;
+  add(jar: LabelJar): Promise<void>;
   finish(): Promise<{ labels: number; pages: number; endedAt: number; bytes: number }>;
 }
 
@@ -78,13 +78,13 @@ interface Sheets {
 function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocument, pages: PageStream): Sheets {
   const perPage = labelsPerPage(run.stock);
   const pen = pdfPenFor(document);
-  const face = faceOnce(document, layout, pen);
+  const face = sharedFace(document, layout, pen);
   const drawJar = jarDrawer(run, layout, pen);
   let position = run.skip ?? 0;
   let labels = 0;
   let pageCount = 0;
   let content = '';
-  const turn = async (): Promise<void> => {
+  const finishPage = async (): Promise<void> => {
     document.addPage();
     Object.assign(document.page.fonts, pen.fonts());
     (document.page.xobjects as Record<string, unknown>)['Face'] = face;
@@ -92,17 +92,17 @@ function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocum
     content = '';
     position = 0;
     pageCount++;
-    await pages.turned();
+    await pages.pageDone();
   };
   return {
-    async put(jar) {
+    async add(jar) {
       content += drawJar(jar, position);
       labels++;
-      if (++position === perPage) await turn();
+      if (++position === perPage) await finishPage();
     },
     async finish() {
       const endedAt = position;
-      if (content !== '') await turn();
+      if (content !== '') await finishPage();
       return { labels, pages: pageCount, endedAt: endedAt % perPage, bytes: await pages.finish() };
     },
   };

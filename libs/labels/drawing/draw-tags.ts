@@ -50,7 +50,7 @@ export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages:
         `q [0.2 1.4] 0 d 1 J 0.2 w 0 ${number(halfMm)} m ${number(widthMm)} ${number(halfMm)} l S Q\n${cards.join('')}Q`,
     );
     pages++;
-    await stream.turned();
+    await stream.pageDone();
   }
   await stream.finish();
   return { pages };
@@ -76,12 +76,12 @@ interface Place {
 /** Lays out from top to bottom; long words wrap, and the text shrinks until all of the card's lines fit. */
 function cardOperators(tag: Tag, pen: PdfPen, place: Place): string {
   for (let scale = 1; ; scale *= 0.94) {
-    const card = setCard(tag, pen, place, scale);
+    const card = layoutCard(tag, pen, place, scale);
     if (card.lowestMm >= place.bottomMm + marginMm * 0.7 || scale < 0.3) return card.operators;
   }
 }
 
-function setCard(tag: Tag, pen: PdfPen, place: Place, scale: number): { operators: string; lowestMm: number } {
+function layoutCard(tag: Tag, pen: PdfPen, place: Place, scale: number): { operators: string; lowestMm: number } {
   const innerMm = place.widthMm - 2 * marginMm;
   const card: Card = { parts: ['0 g 0 G\n'], yMm: place.bottomMm + place.heightMm - marginMm, innerMm, pen };
   const codeEm = Math.min(30 * scale, (innerMm * (tag.stamp ? 0.62 : 1)) / widthEm(tag.code, 'code-bold'));

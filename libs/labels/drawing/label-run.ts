@@ -43,23 +43,32 @@ export function settingProblem({
 }: Omit<LabelRun, 'jars' | 'createdAt'>): LabelProblem | undefined {
   const { faults } = checkStock(stock);
   if (faults.length > 0) return { kind: 'bad-stock', stock: stock.name, faults };
-  if (!printerDpis.includes(dpi)) return bad('Printer', `${printerDpis.join(', ')} dots per inch`, dpi);
-  const most = labelsPerPage(stock) - 1;
-  if (!Number.isInteger(skip) || skip < 0 || skip > most)
-    return bad('Skip', most === 0 ? '0, since a page has one label' : `a whole number from 0 to ${most}`, skip);
-  for (const [side, by] of Object.entries(nudge ?? {}))
-    if (!(Math.abs(by) <= maxNudgeMm)) return bad(`Nudge ${side}`, `at most ${maxNudgeMm} mm in either direction`, by);
+  if (!printerDpis.includes(dpi)) return badSetting('Printer', `${printerDpis.join(', ')} dots per inch`, dpi);
+  const maxSkip = labelsPerPage(stock) - 1;
+  if (!Number.isInteger(skip) || skip < 0 || skip > maxSkip)
+    return badSetting(
+      'Skip',
+      maxSkip === 0 ? '0, since a page has one label' : `a whole number from 0 to ${maxSkip}`,
+      skip,
+    );
+  for (const [side, shiftMm] of Object.entries(nudge ?? {}))
+    if (!(Math.abs(shiftMm) <= maxNudgeMm))
+      return badSetting(`Nudge ${side}`, `at most ${maxNudgeMm} mm in either direction`, shiftMm);
   if (symbol.kind !== 'text' && !judgeAddress(symbol.address).address)
-    return bad('Public address', 'an address that any phone can reach, like https://example.org', symbol.address);
+    return badSetting(
+      'Public address',
+      'an address that any phone can reach, like https://example.org',
+      symbol.address,
+    );
   if (symbol.kind === 'gs1' && !isGtin(symbol.gtin))
-    return bad('GTIN', 'your own GTIN of 8, 12, 13 or 14 digits with a valid check digit', symbol.gtin);
-  const cannot = undrawable(content, look);
-  return cannot.length > 0 ? { kind: 'cannot-draw', undrawable: cannot } : undefined;
+    return badSetting('GTIN', 'your own GTIN of 8, 12, 13 or 14 digits with a valid check digit', symbol.gtin);
+  const missingGlyphs = undrawable(content, look);
+  return missingGlyphs.length > 0 ? { kind: 'cannot-draw', undrawable: missingGlyphs } : undefined;
 }
 
 export const maxNudgeMm = 10;
 
-const bad = (field: string, expected: string, got: unknown): LabelProblem => ({
+const badSetting = (field: string, expected: string, got: unknown): LabelProblem => ({
   kind: 'bad-setting',
   field,
   expected,

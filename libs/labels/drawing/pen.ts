@@ -20,17 +20,17 @@ export interface PdfPen {
 export function pdfPenFor(document: PDFKit.PDFDocument): PdfPen {
   const opened = new Map<string, LoadedFont>();
   const font = (name: string): LoadedFont => {
-    const before = opened.get(name);
-    if (before) return before;
-    const now = fontIn(document, name);
-    opened.set(name, now);
-    return now;
+    const known = opened.get(name);
+    if (known) return known;
+    const added = fontIn(document, name);
+    opened.set(name, added);
+    return added;
   };
   return {
     text(text, face, emMm, xMm, yMm) {
       const shown = runsOf(text, face).runs.map((run) => {
         const loaded = font(run.font);
-        return `/${loaded.id} ${number(emMm)} Tf ${kerned(loaded, run.text)} TJ\n`;
+        return `/${loaded.id} ${number(emMm)} Tf ${kernedArray(loaded, run.text)} TJ\n`;
       });
       return `BT 1 0 0 1 ${number(xMm)} ${number(yMm)} Tm\n${shown.join('')}ET\n`;
     },
@@ -45,7 +45,7 @@ export function pdfPenFor(document: PDFKit.PDFDocument): PdfPen {
 /** Numbers in PDF syntax: no exponent, no more decimals than a printer can resolve. */
 export const number = (value: number): string => String(Math.round(value * 1e5) / 1e5);
 
-function kerned(loaded: LoadedFont, text: string): string {
+function kernedArray(loaded: LoadedFont, text: string): string {
   const [hex, positions] = loaded.encode(text);
   let array = '';
   let open = '';

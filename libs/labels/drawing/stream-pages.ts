@@ -4,7 +4,7 @@ import { finished } from 'node:stream/promises';
 
 export interface PageStream {
   /** After each page: waits until `out` has accepted what was drawn, and yields to other work. */
-  turned(): Promise<void>;
+  pageDone(): Promise<void>;
   /** Ends the document and resolves to the bytes written, once `out` has them all. */
   finish(): Promise<number>;
 }
@@ -18,11 +18,11 @@ export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageSt
   };
   out.on('error', fail);
   out.on('close', () => {
-    if (!out.writableFinished) fail(new Error(noLongerWanted));
+    if (!out.writableFinished) fail(new Error(closedText));
   });
-  const passOn = async (): Promise<void> => {
-    if (out.destroyed) fail(new Error(noLongerWanted));
-    for (let piece = read(document); piece !== null; piece = read(document)) {
+  const writePending = async (): Promise<void> => {
+    if (out.destroyed) fail(new Error(closedText));
+    for (let piece = readChunk(document); piece !== null; piece = readChunk(document)) {
       if (failed) throw failed;
       bytes += piece.length;
       if (!out.write(piece) && !out.closed) await drainedOrClosed(out);
@@ -30,13 +30,13 @@ export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageSt
     if (failed) throw failed;
   };
   return {
-    async turned() {
-      await passOn();
+    async pageDone() {
+      await writePending();
       await nextTurn();
     },
     async finish() {
       document.end();
-      await passOn();
+      await writePending();
       if (!out.writableEnded) out.end();
       if (!out.writableFinished) await finished(out, { readable: false });
       return bytes;
@@ -44,17 +44,18 @@ export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageSt
   };
 }
 
-const noLongerWanted = 'the labels were no longer wanted: what took them was closed';
+const closedText = 'the labels were no longer wanted: what took them was closed';
 
 /** Both listeners are removed: over thousands of pages they would accumulate. */
 function drainedOrClosed(out: Writable): Promise<void> {
   return new Promise((resolve) => {
-    const go = (): void => {
-      out.off('drain', go).off('close', go);
+    const settle = (): void => {
+      out.off('drain', settle).off('close', settle);
       resolve();
     };
-    out.on('drain', go).on('close', go);
+    out.on('drain', settle).on('close', settle);
   });
 }
 
-const read = (document: PDFKit.PDFDocument): Buffer | null => (document as unknown as { read(): Buffer | null }).read();
+const readChunk = (document: PDFKit.PDFDocument): Buffer | null =>
+  (document as unknown as { read(): Buffer | null }).read();

@@ -8,8 +8,8 @@ export const pathUnits = 1000;
  * what the PDF prints, whatever fonts the device has.
  */
 export function textPath(text: string, face: Face): string {
-  const known = paths.get(face + text);
-  if (known !== undefined) return known;
+  const cached = paths.get(face + text);
+  if (cached !== undefined) return cached;
   let path = '';
   let penX = 0;
   for (const run of runsOf(text, face).runs) {
@@ -19,10 +19,10 @@ export function textPath(text: string, face: Face): string {
     glyphs.forEach((glyph, index) => {
       const { xAdvance, xOffset, yOffset } = positions[index]!;
       for (const { command, args } of glyph.path.commands)
-        path += (letters[command] ?? '') + args.map((at, side) => placed(at, side)).join(' ');
+        path += (letters[command] ?? '') + args.map((at, side) => coordinate(at, side)).join(' ');
       penX += xAdvance * scale;
 
-      function placed(at: number, side: number): number {
+      function coordinate(at: number, side: number): number {
         return Math.round(side % 2 === 0 ? penX + (at + xOffset) * scale : (at + yOffset) * scale);
       }
     });

@@ -62,8 +62,8 @@ const slabHeights: LetterHeights = { cap: 0.65, x: 0.445, descent: 0.223 };
 
 /** Runs of a text, or the characters that no file of the face can draw. */
 export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: string[] } {
-  const known = runsKnown.get(face + text);
-  if (known) return known;
+  const cached = runsCache.get(face + text);
+  if (cached) return cached;
   const runs: { text: string; font: string }[] = [];
   const undrawable = new Set<string>();
   for (const character of text.normalize('NFC')) {
@@ -73,8 +73,8 @@ export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: str
     else runs.push({ text: character, font });
   }
   const found = { runs, undrawable: [...undrawable] };
-  if (runsKnown.size > 2000) runsKnown.clear();
-  runsKnown.set(face + text, found);
+  if (runsCache.size > 2000) runsCache.clear();
+  runsCache.set(face + text, found);
   return found;
 }
 
@@ -116,9 +116,9 @@ export function fontIn(document: PDFKit.PDFDocument, font: string): LoadedFont {
 
 /** A font opened once for measuring, whatever document is drawn. */
 export function loadedFont(font: string): LoadedFont {
-  const before = measured.get(font);
-  if (before) return before;
-  const opened = fontIn((measuring ??= newDocument({ autoFirstPage: false })), font);
+  const cached = measured.get(font);
+  if (cached) return cached;
+  const opened = fontIn((measuringDocument ??= newDocument({ autoFirstPage: false })), font);
   measured.set(font, opened);
   return opened;
 }
@@ -144,7 +144,7 @@ const files: Readonly<Record<Face, readonly [string, number]>> = {
 };
 
 /** Never output: used only to measure text widths. */
-let measuring: PDFKit.PDFDocument | undefined;
+let measuringDocument: PDFKit.PDFDocument | undefined;
 const unpacked = new Map<string, Buffer>();
 const measured = new Map<string, LoadedFont>();
-const runsKnown = new Map<string, { runs: Run[]; undrawable: string[] }>();
+const runsCache = new Map<string, { runs: Run[]; undrawable: string[] }>();

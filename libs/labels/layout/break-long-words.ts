@@ -12,7 +12,7 @@ export function fitBreakingWords(
   const whole = fitText(toPlace, column);
   if ('lines' in whole) return whole;
   for (const scale of scales) {
-    const broken = toPlace.map((wanted) => brokenAt(wanted, column.widthMm, scale));
+    const broken = toPlace.map((wanted) => breakWords(wanted, column.widthMm, scale));
     const set = fitText(
       broken.map(({ wanted }) => wanted),
       column,
@@ -28,13 +28,13 @@ export function fitBreakingWords(
 /** From the preferred size to the least; `fitText` sets no text below 0.3 of its own. */
 const scales = [1, 0.85, 0.7, 0.55, 0.4, 0.3];
 
-interface Broken {
+interface BrokenText {
   readonly wanted: TextToPlace;
   /** The parts that end in a hyphen. */
   readonly parts: readonly string[];
 }
 
-function brokenAt(wanted: TextToPlace, widthMm: number, scale: number): Broken {
+function breakWords(wanted: TextToPlace, widthMm: number, scale: number): BrokenText {
   const { face, text, emMm, minLetterMm } = wanted;
   const maxEm = widthMm / Math.max(emMm * scale, minLetterMm / letterEm(text, face));
   const parts: string[] = [];

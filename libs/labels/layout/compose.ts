@@ -1,7 +1,7 @@
 import { type FramedDesign, type Box, compositions, type Composition, type Zone } from '../content/framed-designs.js';
 import { displayFace, type LabelLook } from '../content/label-look.js';
 import { codeStyle, labelText } from '../content/label-text.js';
-import type { NetLeast } from '../content/net-quantity.js';
+import type { MinNetHeight } from '../content/net-quantity.js';
 import { practiceText } from '../content/practice-mark.js';
 import type { LabelContent } from '../content/label.js';
 import { aboveCapitalsEm, capHeightEm, letterHeights, widthEm } from '../drawing/type-faces.js';
@@ -17,24 +17,24 @@ export interface Composed {
   readonly logo: Box | undefined;
 }
 
-interface Job {
+interface ComposeJob {
   readonly content: LabelContent;
   readonly stock: Stock;
   readonly look: LabelLook;
-  readonly practiceApart?: boolean;
+  readonly practiceAsLine?: boolean;
 }
 
 /** Lays out a framed label around one choice of symbol, or returns what has no room. */
 export function compose(
-  job: Job,
+  job: ComposeJob,
   design: FramedDesign,
-  { choice, net, least }: { choice: SymbolChoice; net: NetBand; least: NetLeast },
+  { choice, net, least }: { choice: SymbolChoice; net: NetBand; least: MinNetHeight },
 ): Composed | { unfit: readonly string[] } {
   const toPlace = zoneTexts(job, least);
   const { logo } = job.look;
   let unfit: readonly string[] = ['Symbol'];
   for (const composition of compositions(design, { stock: job.stock, choice, net, logo: logo !== undefined })) {
-    const code = codeUnder(composition, job.content.country === 'CA');
+    const code = placeCode(composition, job.content.country === 'CA');
     const filled = code && fillZones(composition, toPlace);
     if (!code) unfit = ['Jar code'];
     else if (filled && 'tooMuch' in filled) unfit = filled.tooMuch;
@@ -57,7 +57,7 @@ const requiredTextMm = 3.2;
 type TextsOfZones = Readonly<Record<Zone['holds'], readonly TextToPlace[]>>;
 
 /** The name and the product large and in the look's typeface; texts with a legal height as everywhere else. */
-function zoneTexts({ content, look, practiceApart }: Job, least: NetLeast): TextsOfZones {
+function zoneTexts({ content, look, practiceAsLine }: ComposeJob, least: MinNetHeight): TextsOfZones {
   const { maker, text, lot } = labelText(content, least.millimetres);
   const canada = content.country === 'CA';
   const isGrade = ({ item }: TextToPlace): boolean => item.startsWith('Grade');
@@ -72,7 +72,7 @@ function zoneTexts({ content, look, practiceApart }: Job, least: NetLeast): Text
   const grades = text.filter(isGrade).map((wanted, index) => ({ ...wanted, gapBeforeMm: index === 0 ? 0.9 : 0 }));
   const care = text.filter((wanted) => !isGrade(wanted) && !isProduct(wanted));
   const address = maker.slice(1);
-  const small = (wanted: TextToPlace): TextToPlace => ({
+  const inSmallSize = (wanted: TextToPlace): TextToPlace => ({
     ...wanted,
     emMm: /^(Address|Phone)$/.test(wanted.item) ? requiredTextMm : 2.6,
   });
@@ -80,8 +80,8 @@ function zoneTexts({ content, look, practiceApart }: Job, least: NetLeast): Text
     ...address,
     ...care,
     ...lot.map((wanted) => (wanted.item === 'Packed date' ? { ...wanted, gapBeforeMm: 0.8 } : wanted)),
-    ...(practiceApart ? [practiceText(codeStyle(canada).minLetterMm)] : []),
-  ].map(small);
+    ...(practiceAsLine ? [practiceText(codeStyle(canada).minLetterMm)] : []),
+  ].map(inSmallSize);
   const head = [...name, ...products, ...grades];
   const all = [...head, ...foot.map((wanted, index) => (index === 0 ? { ...wanted, gapBeforeMm: 1.2 } : wanted))];
   return {
@@ -146,7 +146,7 @@ function spareAboveMm(lines: readonly PlacedLine[], column: Column, align: Zone[
 const tintedItems = new Set(['Maker', 'Product', 'Product in French']);
 
 /** The code centred under the symbol's quiet zone, at its least height or as wide as the symbol. */
-function codeUnder({ code }: Composition, canada: boolean): PlacedText | undefined {
+function placeCode({ code }: Composition, canada: boolean): PlacedText | undefined {
   const { face, minLetterMm } = codeStyle(canada);
   const text = '0000-0000';
   const minMm = minLetterMm / letterEm(text, face);

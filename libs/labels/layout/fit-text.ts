@@ -63,11 +63,11 @@ export function fitText(
 ): { lines: PlacedLine[] } | { tooMuch: string[] } {
   // Refused at once where the least sizes don't fit: trying every size would take seconds on a page of stocks.
   if (!fitsSmallest(toPlace, column)) return { tooMuch: itemsToShorten(toPlace, column) };
-  for (const chosen of withoutOptional(toPlace)) {
-    const squeezed = !chosen.some(({ optional }) => optional);
-    for (const options of squeezed ? textStyles : roomyStyles) {
+  for (const chosen of withFewerOptional(toPlace)) {
+    const isTight = !chosen.some(({ optional }) => optional);
+    for (const options of isTight ? textStyles : roomyStyles) {
       const set = chosen.map((wanted) => inStyle(wanted, options));
-      for (let scale = column.maxScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
+      for (let scale = column.maxScale; scale > (isTight ? 0.3 : 0.75); scale -= 0.04) {
         const lines = place(set, column, scale);
         if (lines) return { lines };
       }
@@ -99,12 +99,12 @@ function inStyle(wanted: TextToPlace, options: (typeof textStyles)[number]): Tex
 export const letterEm = (text: string, face: Face): number =>
   /\p{Ll}/u.test(text) ? letterHeights(face).x : letterHeights(face).cap;
 
-function* withoutOptional(toPlace: readonly TextToPlace[]): Generator<readonly TextToPlace[]> {
+function* withFewerOptional(toPlace: readonly TextToPlace[]): Generator<readonly TextToPlace[]> {
   yield toPlace;
-  let saved = toPlace;
+  let remaining = toPlace;
   for (const wanted of toPlace.filter(({ optional }) => optional).reverse()) {
-    saved = saved.filter((other) => other !== wanted);
-    yield saved;
+    remaining = remaining.filter((other) => other !== wanted);
+    yield remaining;
   }
 }
 
@@ -113,12 +113,12 @@ function place(toPlace: readonly TextToPlace[], column: Column, scale: number): 
   let bottomMm = 0;
   for (const wanted of toPlace) {
     const emMm = Math.max(wanted.emMm * scale, wanted.minLetterMm / letterEm(wanted.text, wanted.face));
-    if (wanted.sharesLine === 'where it fits' && joinTo(lines, wanted, emMm, column)) continue;
+    if (wanted.sharesLine === 'where it fits' && joinLastLine(lines, wanted, emMm, column)) continue;
     const { cap } = letterHeights(wanted.face);
     const gapMm = lines.length > 0 ? (wanted.gapBeforeMm ?? 0) * Math.min(1, scale) : 0;
     const clearEm = Math.max(pitchEm(wanted.text), cap + 0.1 + hangingMm(lines.at(-1)) / emMm);
     const firstMm = lines.length === 0 ? cap * emMm : bottomMm + gapMm + clearEm * emMm;
-    const texts = linesOf(wanted, emMm, firstMm, column);
+    const texts = breakIntoLines(wanted, emMm, firstMm, column);
     if (!texts) return undefined;
     for (const [index, text] of texts.entries()) {
       const baselineMm: number = index === 0 ? firstMm : bottomMm + pitchEm(text) * emMm;
@@ -141,7 +141,7 @@ const roomAt = ({ widthMm, widthBetween }: Column, topMm: number, bottomMm: numb
   widthBetween ? Math.min(widthMm, widthBetween(topMm, bottomMm)) : widthMm;
 
 /** A text in as few lines as the column allows; on a round label each line by the width at its own height. */
-function linesOf(wanted: TextToPlace, emMm: number, firstMm: number, column: Column): string[] | undefined {
+function breakIntoLines(wanted: TextToPlace, emMm: number, firstMm: number, column: Column): string[] | undefined {
   if (!column.widthBetween) return breakText(wanted.text, wanted.face, column.widthMm / emMm);
   const { cap, descent } = letterHeights(wanted.face);
   const pitchMm = pitchEm(wanted.text) * emMm;
@@ -161,19 +161,26 @@ const pitchEm = (text: string): number => (/\p{Ll}/u.test(text) ? 1.14 : 1.02);
 const belowEm = (text: string, face: Face): number => (/[gjpqyçQ(),;]/.test(text) ? letterHeights(face).descent : 0.03);
 
 /** Puts the text on the line of the one before it, when there is room: a gap of an em between them. */
-function joinTo(lines: PlacedLine[], wanted: TextToPlace, emMm: number, column: Column): boolean {
-  const before = lines.at(-1);
-  if (!before) return false;
+function joinLastLine(lines: PlacedLine[], wanted: TextToPlace, emMm: number, column: Column): boolean {
+  const previous = lines.at(-1);
+  if (!previous) return false;
   const gapMm = emMm * 0.8;
   const widthMm = widthEm(wanted.text, wanted.face) * emMm;
-  const start = lines.findIndex(({ baselineMm }) => baselineMm === before.baselineMm);
+  const start = lines.findIndex(({ baselineMm }) => baselineMm === previous.baselineMm);
   const fromMm = lines[start]!.xMm;
-  const endMm = before.xMm + before.widthMm + gapMm + widthMm;
+  const endMm = previous.xMm + previous.widthMm + gapMm + widthMm;
   const { cap, descent } = letterHeights(wanted.face);
-  const maxMm = roomAt(column, before.baselineMm - cap * emMm, before.baselineMm + descent * emMm);
+  const maxMm = roomAt(column, previous.baselineMm - cap * emMm, previous.baselineMm + descent * emMm);
   if ((column.align === 'left' ? endMm : endMm - fromMm) > maxMm) return false;
-  const one = { item: wanted.item, text: wanted.text, face: wanted.face, emMm, baselineMm: before.baselineMm, widthMm };
-  lines.push({ ...one, xMm: endMm - widthMm });
+  const line = {
+    item: wanted.item,
+    text: wanted.text,
+    face: wanted.face,
+    emMm,
+    baselineMm: previous.baselineMm,
+    widthMm,
+  };
+  lines.push({ ...line, xMm: endMm - widthMm });
   if (column.align === 'centre') {
     const moveMm = (column.widthMm - (endMm - fromMm)) / 2 - fromMm;
     for (let index = start; index < lines.length; index++)
@@ -188,17 +195,17 @@ function joinTo(lines: PlacedLine[], wanted: TextToPlace, emMm: number, column: 
  */
 export function breakText(text: string, face: Face, maxEm: number): string[] | undefined {
   if (widthEm(text, face) <= maxEm) return [text];
-  const lines = greedy(text.split(' '), face, maxEm);
+  const lines = breakGreedily(text.split(' '), face, maxEm);
   if (!lines) return undefined;
   let even = lines;
   for (let narrower = maxEm * 0.95; ; narrower *= 0.95) {
-    const tried = greedy(text.split(' '), face, narrower);
+    const tried = breakGreedily(text.split(' '), face, narrower);
     if (!tried || tried.length > lines.length) return even;
     even = tried;
   }
 }
 
-function greedy(text: readonly string[], face: Face, maxEm: number): string[] | undefined {
+function breakGreedily(text: readonly string[], face: Face, maxEm: number): string[] | undefined {
   const lines: string[] = [];
   for (const word of text) {
     if (widthEm(word, face) > maxEm) return undefined;
@@ -212,20 +219,20 @@ function greedy(text: readonly string[], face: Face, maxEm: number): string[] | 
 /** The items whose removal would make the rest fit: what a maker can shorten. */
 function itemsToShorten(toPlace: readonly TextToPlace[], column: Column): string[] {
   const needed = toPlace.filter(({ optional }) => !optional);
-  const one = needed.filter((wanted) => !('lines' in fitAlone([wanted], column)));
+  const one = needed.filter((wanted) => !('lines' in fitClosest([wanted], column)));
   if (one.length > 0) return one.map(({ item }) => item);
-  const relief = needed.filter(
+  const shortenable = needed.filter(
     (wanted) =>
       'lines' in
-      fitAlone(
+      fitClosest(
         needed.filter((other) => other !== wanted),
         column,
       ),
   );
-  return (relief.length > 0 ? relief : needed).map(({ item }) => item);
+  return (shortenable.length > 0 ? shortenable : needed).map(({ item }) => item);
 }
 
-function fitAlone(toPlace: readonly TextToPlace[], column: Column): { lines: PlacedLine[] } | object {
+function fitClosest(toPlace: readonly TextToPlace[], column: Column): { lines: PlacedLine[] } | object {
   const lines = place(
     toPlace.map((wanted) => inStyle(wanted, 'close')),
     column,

@@ -23,17 +23,17 @@ export type Shape =
 /** Distance of the outer line from the edge: a printer that is off by a millimetre still prints it whole. */
 export const frameInsetMm = (stock: Stock): number =>
   Math.max(1.5, Math.min(2.6, Math.min(stock.labelHeightMm, stock.labelWidthMm) * 0.04));
-const betweenMm = 0.9;
+const frameGapMm = 0.9;
 
 /** Where text may begin inside the frame, from the label's edge. */
-export const insideFrameMm = (stock: Stock): number => frameInsetMm(stock) + betweenMm + 1.2;
+export const insideFrameMm = (stock: Stock): number => frameInsetMm(stock) + frameGapMm + 1.2;
 
 /** A strong line and a fine one inside it, as on traditional labels. */
 export function doubleFrame(stock: Stock): Shape[] {
   const kind = stock.shape === 'oval' ? 'ellipse' : 'rectangle';
   return [
     { insetMm: frameInsetMm(stock), strokeMm: 0.5 },
-    { insetMm: frameInsetMm(stock) + betweenMm, strokeMm: 0.15 },
+    { insetMm: frameInsetMm(stock) + frameGapMm, strokeMm: 0.15 },
   ].map(({ insetMm, strokeMm }) => {
     const box = {
       xMm: insetMm,
@@ -53,7 +53,8 @@ export function widthInside(stock: Stock, insetMm: number): (topMm: number, bott
   const [a, b] = [stock.labelWidthMm / 2 - insetMm, stock.labelHeightMm / 2 - insetMm];
   if (stock.shape !== 'oval') return () => 2 * a;
   return (topMm, bottomMm) => {
-    const off = Math.max(Math.abs(topMm - stock.labelHeightMm / 2), Math.abs(bottomMm - stock.labelHeightMm / 2)) / b;
-    return off >= 1 ? 0 : 2 * a * Math.sqrt(1 - off * off);
+    const offset =
+      Math.max(Math.abs(topMm - stock.labelHeightMm / 2), Math.abs(bottomMm - stock.labelHeightMm / 2)) / b;
+    return offset >= 1 ? 0 : 2 * a * Math.sqrt(1 - offset * offset);
   };
 }

@@ -2,7 +2,7 @@ import type { PlacedText } from './fit-text.js';
 import { type FramedDesign, netSettingFor } from '../content/framed-designs.js';
 import { plainLook } from '../content/label-look.js';
 import { compose, type Composed } from './compose.js';
-import { netQuantity, type NetLeast } from '../content/net-quantity.js';
+import { netQuantity, type MinNetHeight } from '../content/net-quantity.js';
 import { netHeights, placeNet, type NetBand, type NetSetting } from './net-band.js';
 import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
 import { capHeightEm, descentEm } from '../drawing/type-faces.js';
@@ -11,15 +11,15 @@ import {
   isExempt,
   layoutNotes,
   netTooLarge,
-  noPlaceForLogo,
-  outline,
-  practiceOver,
+  noRoomForLogo,
+  labelBasics,
+  practiceAcross,
   tooMuch,
   type TextJob,
 } from './layout-parts.js';
 
 /** In a framed design a large name and product matter more than the largest possible symbol. */
-export function layoutFramed(job: TextJob, design: FramedDesign, least: NetLeast): LaidOut {
+export function layoutFramed(job: TextJob, design: FramedDesign, least: MinNetHeight): LaidOut {
   const { content, stock } = job;
   const setting = netSettingFor(design, stock);
   const parts = netQuantity(content.container, content.country).lines;
@@ -29,12 +29,12 @@ export function layoutFramed(job: TextJob, design: FramedDesign, least: NetLeast
   for (const choice of symbolChoices(job.symbolText, job.dpi, stock.labelHeightMm > 110 ? 0.8 : 0.5)) {
     const composed = compose({ ...job, look: job.look ?? plainLook }, design, { choice, net, least });
     if ('unfit' in composed) items = composed.unfit;
-    else return { layout: framed(job, composed, choice, { net, setting }, layoutNotes(least, choice, stock)) };
+    else return { layout: framedLayout(job, composed, choice, { net, setting }, layoutNotes(least, choice, stock)) };
   }
   return tooMuch(items);
 }
 
-function framed(
+function framedLayout(
   job: TextJob,
   { composition, texts, code, logo }: Composed,
   choice: SymbolChoice,
@@ -43,7 +43,7 @@ function framed(
 ): LabelLayout {
   const { zones, bandMm } = composition;
   return {
-    ...outline(job),
+    ...labelBasics(job),
     texts,
     net: onAxis(net, composition.netMiddleMm, setting.marginMm, job.stock.labelWidthMm),
     symbol: { ...choice, ...composition.symbol },
@@ -52,8 +52,8 @@ function framed(
     bar: bandMm === undefined ? undefined : { heightMm: bandMm },
     frame: composition.frame,
     logo,
-    practice: practiceOver(job, zones[0]!.column),
-    notes: [...(job.look?.logo && !logo ? [noPlaceForLogo] : []), ...notes],
+    practice: practiceAcross(job, zones[0]!.column),
+    notes: [...(job.look?.logo && !logo ? [noRoomForLogo] : []), ...notes],
   };
 }
 
@@ -73,12 +73,12 @@ function clearLine(line: Line, texts: readonly PlacedText[]): Line | undefined {
   const tails = beside
     .filter(({ baselineMm }) => baselineMm <= line.yMm)
     .map(({ baselineMm, emMm }) => baselineMm + descentEm * emMm);
-  const yMm = Math.max(line.yMm, ...tails.map((tail) => tail + besideLineMm));
+  const yMm = Math.max(line.yMm, ...tails.map((tail) => tail + lineClearanceMm));
   const heads = beside
     .filter(({ baselineMm }) => baselineMm > line.yMm)
     .map(({ baselineMm, emMm }) => baselineMm - capHeightEm * emMm);
-  return heads.some((head) => head < yMm + besideLineMm) ? undefined : { ...line, yMm };
+  return heads.some((head) => head < yMm + lineClearanceMm) ? undefined : { ...line, yMm };
 }
 type Line = NonNullable<LabelLayout['rule']>;
 /** Half of the line at its thickest, plus a little white space. */
-const besideLineMm = 0.5;
+const lineClearanceMm = 0.5;

@@ -1,6 +1,6 @@
 import type { DesignName } from '../content/label.js';
 import { type FramedDesign, framedDesigns } from '../content/framed-designs.js';
-import { netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
+import { minNetHeight, type MinNetHeight } from '../content/net-quantity.js';
 import type { Stock } from '../stocks/stocks.js';
 import { labelText } from '../content/label-text.js';
 import type { LabelJob, LabelLayout, LaidOut } from './label-layout.js';
@@ -13,30 +13,30 @@ import { layoutPlain } from './layout-plain.js';
  * across the text only where there is no room. The storage advice, which no rule requires, is omitted before a label is
  * refused, and a note says so.
  */
-export function layoutLabel(job: LabelJob, least: NetLeast = netQuantityLeast(job.content)): LaidOut {
+export function layoutLabel(job: LabelJob, least: MinNetHeight = minNetHeight(job.content)): LaidOut {
   if (!job.content.practice) return layoutText(job, least);
-  const apart = layoutText({ ...job, practiceApart: true }, least);
-  return 'layout' in apart ? apart : layoutText(job, least);
+  const withPracticeLine = layoutText({ ...job, practiceAsLine: true }, least);
+  return 'layout' in withPracticeLine ? withPracticeLine : layoutText(job, least);
 }
 
-function layoutText(job: TextJob, least: NetLeast): LaidOut {
-  const whole = layoutOnce(job, least);
-  if ('layout' in whole || job.content.keep === '') return whole;
+function layoutText(job: TextJob, least: MinNetHeight): LaidOut {
+  const complete = layoutOnce(job, least);
+  if ('layout' in complete || job.content.keep === '') return complete;
   const { keepFr: _keepFr, ...content } = job.content;
   const shorter = layoutOnce({ ...job, content: { ...content, keep: '' } }, least);
-  if ('unfit' in shorter) return whole;
+  if ('unfit' in shorter) return complete;
   const note = `Left out, as there is no room: “${job.content.keep}”`;
   return { layout: { ...shorter.layout, notes: [note, ...shorter.layout.notes] } };
 }
 
-function layoutOnce(job: TextJob, least: NetLeast): LaidOut {
-  const design = designOn(job.stock, job.design ?? 'ledger');
+function layoutOnce(job: TextJob, least: MinNetHeight): LaidOut {
+  const design = designFor(job.stock, job.design ?? 'ledger');
   const laid = isFramed(design) ? layoutFramed(job, design, least) : layoutPlain(job, design, least);
-  return 'layout' in laid ? { layout: withLeftOut(laid.layout, job, least) } : laid;
+  return 'layout' in laid ? { layout: noteOmittedTexts(laid.layout, job, least) } : laid;
 }
 
 /** Notes which optional texts the layout omitted, so that the maker can choose a larger label. */
-function withLeftOut(layout: LabelLayout, { content }: TextJob, least: NetLeast): LabelLayout {
+function noteOmittedTexts(layout: LabelLayout, { content }: TextJob, least: MinNetHeight): LabelLayout {
   const { maker, text: words } = labelText(content, least.millimetres);
   const placed = new Set(layout.texts.map(({ item }) => item));
   const missing = [...maker, ...words].filter(({ item, optional }) => optional && !placed.has(item));
@@ -47,7 +47,7 @@ function withLeftOut(layout: LabelLayout, { content }: TextJob, least: NetLeast)
 }
 
 /** A round label has its own layout, and a rectangular one has no ring. */
-function designOn({ shape }: Stock, design: DesignName): DesignName {
+function designFor({ shape }: Stock, design: DesignName): DesignName {
   if (shape === 'oval') return 'lid';
   return design === 'lid' ? 'squat' : design;
 }

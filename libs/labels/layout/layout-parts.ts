@@ -9,11 +9,11 @@ import type { LabelJob } from './label-layout.js';
 
 export interface TextJob extends LabelJob {
   /** PRACTICE is set as a line of the text, not across it. */
-  readonly practiceApart?: boolean;
+  readonly practiceAsLine?: boolean;
 }
 
 /** The parts of every layout that depend on the label alone. */
-export const outline = ({ stock, look = plainLook }: TextJob) => ({
+export const labelBasics = ({ stock, look = plainLook }: TextJob) => ({
   widthMm: stock.labelWidthMm,
   heightMm: stock.labelHeightMm,
   cornerMm: stock.cornerMm,
@@ -22,10 +22,10 @@ export const outline = ({ stock, look = plainLook }: TextJob) => ({
 });
 
 /** PRACTICE across the text, where it has no place of its own. */
-export const practiceOver = ({ content, practiceApart }: TextJob, column: Box): PracticeMark | undefined =>
-  content.practice && !practiceApart ? practiceMark(column) : undefined;
+export const practiceAcross = ({ content, practiceAsLine }: TextJob, column: Box): PracticeMark | undefined =>
+  content.practice && !practiceAsLine ? practiceMark(column) : undefined;
 
-export const noPlaceForLogo = 'Your drawing is left out: there is no room for it on this label';
+export const noRoomForLogo = 'Your drawing is left out: there is no room for it on this label';
 
 /** 21 CFR 101.7(f): only a panel measured at 5 in² or less is exempt from the bottom 30 %. */
 export function isExempt({ country, panel }: LabelContent): boolean {

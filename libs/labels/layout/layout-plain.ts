@@ -5,7 +5,7 @@ import type { FramedDesign } from '../content/framed-designs.js';
 import { displayFace, type LabelLook, plainLook } from '../content/label-look.js';
 import { fitted } from './compose.js';
 import { codeStyle, labelText } from '../content/label-text.js';
-import { netQuantity, type NetLeast } from '../content/net-quantity.js';
+import { netQuantity, type MinNetHeight } from '../content/net-quantity.js';
 import { netHeights, placeNet, type NetBand } from './net-band.js';
 import { practiceText } from '../content/practice-mark.js';
 import type { Stock } from '../stocks/stocks.js';
@@ -16,9 +16,9 @@ import {
   isExempt,
   layoutNotes,
   netTooLarge,
-  noPlaceForLogo,
-  outline,
-  practiceOver,
+  noRoomForLogo,
+  labelBasics,
+  practiceAcross,
   tooMuch,
   type TextJob,
 } from './layout-parts.js';
@@ -29,7 +29,7 @@ export type PlainDesign = Exclude<DesignName, FramedDesign>;
  * Tries symbols from the best level and size down, and sets the text as large as the room beside it allows; nothing
  * goes below its least height and nothing is clipped.
  */
-export function layoutPlain(job: TextJob, design: PlainDesign, least: NetLeast): LaidOut {
+export function layoutPlain(job: TextJob, design: PlainDesign, least: MinNetHeight): LaidOut {
   const { content, stock } = job;
   const net = placeNet(
     netQuantity(content.container, content.country).lines,
@@ -44,7 +44,7 @@ export function layoutPlain(job: TextJob, design: PlainDesign, least: NetLeast):
     for (const plan of designs[design](stock, choice, net).flatMap((each) => withLogo(each, job.look))) {
       const placed = fillPlan(job, plan, least);
       if ('unfit' in placed) unfit = placed.unfit;
-      else return { layout: finish(job, plan, choice, net, placed, layoutNotes(least, choice, stock)) };
+      else return { layout: assemble(job, plan, choice, net, placed, layoutNotes(least, choice, stock)) };
     }
   }
   return { unfit };
@@ -64,34 +64,34 @@ function withLogo(plan: Plan, look: LabelLook | undefined): Plan[] {
 const maxModuleMm = (stock: Stock): number =>
   Math.min(0.9, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
 
-interface Filled {
+interface FilledPlan {
   readonly lines: PlacedText[];
   readonly code: PlacedText;
   readonly ruleMm: number | undefined;
 }
 
 function fillPlan(
-  { content, practiceApart, look = plainLook }: TextJob,
+  { content, practiceAsLine, look = plainLook }: TextJob,
   plan: Plan,
-  least: NetLeast,
-): Filled | { unfit: Unfit[] } {
-  const toPlace = inLook(labelText(content, least.millimetres), look);
+  least: MinNetHeight,
+): FilledPlan | { unfit: Unfit[] } {
+  const toPlace = withLook(labelText(content, least.millimetres), look);
   const code = codeStyle(content.country === 'CA');
-  const inColumn: TextToPlace = { item: 'Jar code', text: 'WWWW-WWWW', ...code, sharesLine: 'where it fits' };
+  const codeText: TextToPlace = { item: 'Jar code', text: 'WWWW-WWWW', ...code, sharesLine: 'where it fits' };
   const head = plan.bar ? fitText(toPlace.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
   if ('tooMuch' in head) return tooMuch(head.tooMuch);
   const maker = plan.bar ? toPlace.maker.slice(1) : toPlace.maker;
   const lot = [
     ...toPlace.lot,
-    ...(plan.codeBelowSymbol ? [] : [inColumn]),
-    ...(practiceApart ? [practiceText(code.minLetterMm)] : []),
+    ...(plan.codeBelowSymbol ? [] : [codeText]),
+    ...(practiceAsLine ? [practiceText(code.minLetterMm)] : []),
   ];
-  const order = plan.makerLast ? [...toPlace.text, ...maker.map(setOff), ...lot] : [...maker, ...toPlace.text, ...lot];
+  const order = plan.makerLast ? [...toPlace.text, ...maker.map(withGap), ...lot] : [...maker, ...toPlace.text, ...lot];
   const body = fitText(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
   const placed = placeColumn(body.lines, plan);
   const lines = [
-    ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
+    ...head.lines.map((line) => ({ ...offsetLine(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
     ...placed.lines.map((line) => (/^(Maker|Product)/.test(line.item) ? { ...line, tinted: true } : line)),
   ];
   const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
@@ -100,20 +100,20 @@ function fillPlan(
 }
 
 /** The maker's name and the product in the look's typeface; unchanged in the plain one. */
-function inLook(toPlace: ReturnType<typeof labelText>, look: LabelLook): ReturnType<typeof labelText> {
+function withLook(toPlace: ReturnType<typeof labelText>, look: LabelLook): ReturnType<typeof labelText> {
   if (look.typeface === 'plain') return toPlace;
-  const dressed = (wanted: TextToPlace): TextToPlace =>
+  const withTypeface = (wanted: TextToPlace): TextToPlace =>
     wanted.item === 'Maker' || wanted.item.startsWith('Product')
       ? { ...wanted, face: displayFace(wanted.item === 'Maker' ? 'semi' : 'heavy', look) }
       : wanted;
-  return { ...toPlace, maker: toPlace.maker.map(dressed), text: toPlace.text.map(dressed) };
+  return { ...toPlace, maker: toPlace.maker.map(withTypeface), text: toPlace.text.map(withTypeface) };
 }
 
-const setOff = (wanted: TextToPlace, index: number): TextToPlace =>
+const withGap = (wanted: TextToPlace, index: number): TextToPlace =>
   index === 0 ? { ...wanted, gapBeforeMm: 1.4 } : wanted;
 const nameInBar = (wanted: TextToPlace): TextToPlace => ({ ...wanted, emMm: wanted.emMm * 1.4 });
 
-const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
+const offsetLine = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
   ...line,
   xMm: line.xMm + xMm,
   baselineMm: line.baselineMm + yMm,
@@ -133,7 +133,7 @@ function placeColumn(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedT
   const above = lines.slice(0, first).map(({ baselineMm, emMm }) => baselineMm + descentEm * emMm);
   const roomMm = lotTopMm - Math.max(0, ...above);
   return {
-    lines: lines.map((line, index) => moved(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
+    lines: lines.map((line, index) => offsetLine(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
     ruleMm: roomMm < minRuleRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
   };
 }
@@ -141,17 +141,17 @@ function placeColumn(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedT
 /** The rule at its thickest, and as much again above and below. */
 const minRuleRoomMm = 0.8;
 
-function finish(
+function assemble(
   job: TextJob,
   plan: Plan,
   choice: SymbolChoice,
   net: NetBand,
-  filled: Filled,
+  filled: FilledPlan,
   notes: string[],
 ): LabelLayout {
   const { column } = plan;
   return {
-    ...outline(job),
+    ...labelBasics(job),
     texts: filled.lines,
     net,
     symbol: { ...choice, ...plan.symbol },
@@ -161,7 +161,7 @@ function finish(
     bar: plan.bar && { heightMm: plan.bar.heightMm },
     frame: [],
     logo: plan.logo,
-    practice: practiceOver(job, column),
-    notes: [...(job.look?.logo && !plan.logo ? [noPlaceForLogo] : []), ...notes],
+    practice: practiceAcross(job, column),
+    notes: [...(job.look?.logo && !plan.logo ? [noRoomForLogo] : []), ...notes],
   };
 }

@@ -3,7 +3,7 @@ import type { LabelProblem } from '../content/label.js';
 import type { LabelRun } from '../drawing/label-run.js';
 import type { LabelLayout } from './label-layout.js';
 import { layoutLabel } from './layout-label.js';
-import { lowerLeasts, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
+import { lowerNetHeights, minNetHeight, type MinNetHeight } from '../content/net-quantity.js';
 import { jarText, shorterSymbols, type SymbolKind } from '../symbol/symbol-text.js';
 
 type RunRequest = Omit<LabelRun, 'jars' | 'createdAt'>;
@@ -15,17 +15,17 @@ type Placed = { layout: LabelLayout; symbol: SymbolKind };
  * note gives the panel it is enough for; below that the stock is refused.
  */
 export function layoutRun(request: RunRequest, code: string): Placed | { problem: LabelProblem } {
-  const placed = layoutWithLeast(request, code, netQuantityLeast(request.content));
+  const placed = layoutWithLeast(request, code, minNetHeight(request.content));
   if ('layout' in placed || request.content.panel) return placed;
-  const wanted = netQuantityLeast(request.content).millimetres;
-  for (const lower of lowerLeasts(request.content, wanted)) {
+  const required = minNetHeight(request.content).millimetres;
+  for (const lower of lowerNetHeights(request.content, required)) {
     const lowered = layoutWithLeast(request, code, lower);
     if ('problem' in lowered) continue;
     const what =
       request.content.country === 'CA' && request.content.gradeText
         ? 'The net quantity and the grade are'
         : 'The net quantity is';
-    const note = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The size of the panel is not recorded, and a tall container of this size requires ${wanted.toFixed(1)} mm: measure the panel, or choose a larger label`;
+    const note = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The size of the panel is not recorded, and a tall container of this size requires ${required.toFixed(1)} mm: measure the panel, or choose a larger label`;
     return { ...lowered, layout: { ...lowered.layout, notes: [note, ...lowered.layout.notes] } };
   }
   return placed;
@@ -34,7 +34,7 @@ export function layoutRun(request: RunRequest, code: string): Placed | { problem
 function layoutWithLeast(
   { content, stock, stocks, dpi, design, look, symbol }: RunRequest,
   code: string,
-  least: NetLeast,
+  least: MinNetHeight,
 ): Placed | { problem: LabelProblem } {
   let refused: () => LabelProblem;
   for (const shorter of shorterSymbols(symbol)) {

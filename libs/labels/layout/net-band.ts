@@ -57,7 +57,7 @@ export function placeNet(
   parts: readonly string[],
   least: NetHeights,
   stock: Stock,
-  letOff = false,
+  isExempt = false,
   setting: NetSetting = { align: 'left', marginMm: netMarginMm(stock) },
 ): NetBand | undefined {
   const hasSmall = parts.some((part) => /\p{Ll}/u.test(part));
@@ -67,9 +67,9 @@ export function placeNet(
   for (const letterMm of setting.inFrame ? [minMm] : [wantedMm, minMm]) {
     for (const lines of [[parts.join(' ')], [...parts]]) {
       const clearEm = small > least.figuresMm ? xHeightEm : capHeightEm;
-      const band = setBand(lines, letterMm * 1.002, { stock, setting, clearEm });
+      const band = placeBand(lines, letterMm * 1.002, { stock, setting, clearEm });
       if (band && band.topMm >= stock.labelHeightMm * 0.7) return band;
-      if (band && letOff && letterMm === minMm && band.topMm >= stock.labelHeightMm * 0.5) return band;
+      if (band && isExempt && letterMm === minMm && band.topMm >= stock.labelHeightMm * 0.5) return band;
     }
   }
   return undefined;
@@ -78,24 +78,24 @@ export function placeNet(
 /** The clear margin around the net quantity: 6 % of the label's height, from 1.5 to 4 mm. */
 export const netMarginMm = (stock: Stock): number => Math.max(1.5, Math.min(4, stock.labelHeightMm * 0.06));
 
-interface Around {
+interface BandPlace {
   readonly stock: Stock;
   readonly setting: NetSetting;
   /** Height of the measured letter; the same height stays clear above. */
   readonly clearEm: number;
 }
 
-function setBand(texts: readonly string[], letterMm: number, around: Around): NetBand | undefined {
+function placeBand(texts: readonly string[], letterMm: number, around: BandPlace): NetBand | undefined {
   const { stock, setting, clearEm } = around;
   const { marginMm, align } = setting;
   const emMm = letterMm / capHeightEm;
-  const hangsMm = texts.at(-1)!.includes('(') ? (descentEm - 0.03) * emMm : 0;
-  const lowestMm = stock.labelHeightMm - Math.max(marginMm * (setting.inFrame ? 1 : 0.7), 1) - hangsMm;
+  const descentMm = texts.at(-1)!.includes('(') ? (descentEm - 0.03) * emMm : 0;
+  const lowestMm = stock.labelHeightMm - Math.max(marginMm * (setting.inFrame ? 1 : 0.7), 1) - descentMm;
   const widths = texts.map((text) => widthEm(text, netFace) * emMm);
   const roomAt = (baselineMm: number): number =>
     Math.min(
       stock.labelWidthMm - 2 * marginMm,
-      setting.widthBetween?.(baselineMm - letterMm, baselineMm + hangsMm) ?? Infinity,
+      setting.widthBetween?.(baselineMm - letterMm, baselineMm + descentMm) ?? Infinity,
     );
   // On a round label the statement moves up until its lines are no wider than the label is there.
   for (let lastMm = lowestMm; lastMm > stock.labelHeightMm * 0.5; lastMm -= 0.5) {

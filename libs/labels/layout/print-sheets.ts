@@ -57,7 +57,7 @@ export function alignmentSvg(stock: Stock, nudge: { readonly rightMm: number; re
   const xMm = Math.max(first.xMm, 2) + stock.labelWidthMm * (stock.shape === 'oval' ? 0.25 : 0.04);
   const yMm = Math.max(first.yMm, 1) + stock.labelHeightMm * 0.45;
   const rulerText = [`This line is ${lineMm} mm long:`, 'if it is not, print at 100 %.'].map((text, index) =>
-    written(text, emMm, xMm, yMm + index * emMm * 1.25),
+    textSvg(text, emMm, xMm, yMm + index * emMm * 1.25),
   );
   const startMm = (stock.pageWidthMm - lineMm) / 2;
   const rulerMm = first.yMm + stock.labelHeightMm * 0.75;
@@ -70,10 +70,10 @@ export function alignmentSvg(stock: Stock, nudge: { readonly rightMm: number; re
   );
 }
 
-const written = (text: string, emMm: number, xMm: number, yMm: number): string =>
+const textSvg = (text: string, emMm: number, xMm: number, yMm: number): string =>
   `<path transform="translate(${round(xMm)} ${round(yMm)}) scale(${emMm / pathUnits} ${-emMm / pathUnits})" d="${textPath(text, 'words')}"/>`;
 
-const pageSvg = ({ pageWidthMm, pageHeightMm }: Stock, drawn: string): string =>
-  `<svg xmlns="http://www.w3.org/2000/svg" class="page-sheet" width="${pageWidthMm}mm" height="${pageHeightMm}mm" viewBox="0 0 ${pageWidthMm} ${pageHeightMm}" aria-hidden="true">${drawn}</svg>`;
+const pageSvg = ({ pageWidthMm, pageHeightMm }: Stock, content: string): string =>
+  `<svg xmlns="http://www.w3.org/2000/svg" class="page-sheet" width="${pageWidthMm}mm" height="${pageHeightMm}mm" viewBox="0 0 ${pageWidthMm} ${pageHeightMm}" aria-hidden="true">${content}</svg>`;
 
 const round = (value: number): number => Math.round(value * 1000) / 1000;

@@ -55,13 +55,13 @@ export function loadStocks(): Stock[] {
 export function checkStock(candidate: unknown): { stock: Stock; faults: [] } | { stock?: never; faults: string[] } {
   if (typeof candidate !== 'object' || candidate === null) return { faults: ['stock: expected its sizes by name'] };
   const sizes = candidate as Readonly<Record<string, unknown>>;
-  const wrong = [
+  const invalid = [
     ...Object.entries(checks).flatMap(([name, check]) => check(sizes[name])?.replace(/^/, `${name}: `) ?? []),
     ...Object.keys(sizes)
       .filter((name) => !Object.hasOwn(checks, name))
       .map((name) => `${name}: a stock has no such size`),
   ];
-  if (wrong.length > 0) return { faults: wrong };
+  if (invalid.length > 0) return { faults: invalid };
   const stock = candidate as Stock;
   const faults = geometryFaults(stock);
   return faults.length > 0 ? { faults } : { stock, faults: [] };

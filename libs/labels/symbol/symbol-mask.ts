@@ -3,7 +3,7 @@ import QRCode, { type QRCodeSegment } from 'qrcode';
 /** How much of a symbol may be damaged: 25 %, 15 %, 7 %. */
 export type SymbolLevel = 'Q' | 'M' | 'L';
 
-export interface Marking {
+export interface VersionAndLevel {
   readonly version: number;
   readonly level: SymbolLevel;
 }
@@ -15,27 +15,27 @@ type Content = string | QRCodeSegment[];
  * module by module; here each row is one number and the scores are counted from its bits, several times as fast. A
  * symbol wider than 32 modules is left to the library. The tests compare both masks for thousands of symbols.
  */
-export function maskedModules(content: Content, marking: Marking): Uint8Array {
+export function maskedModules(content: Content, marking: VersionAndLevel): Uint8Array {
   if (17 + 4 * marking.version > 32) return create(content, marking, undefined).data;
-  const frame = frameOf(content, marking);
+  const frame = templateFor(content, marking);
   const plain = create(content, marking, 0).data;
   const rows = rowsOf(plain, frame.size);
   const columns = columnsOf(plain, frame.size);
   let best = frame.masks[0]!;
-  let least = Infinity;
+  let lowest = Infinity;
   for (const mask of frame.masks) {
-    const score = scoreMasked(rows, columns, frame, mask, least);
-    if (score >= least) continue;
-    least = score;
+    const score = scoreMasked(rows, columns, frame, mask, lowest);
+    if (score >= lowest) continue;
+    lowest = score;
     best = mask;
   }
-  return spread(rows, frame, best);
+  return toModules(rows, frame, best);
 }
 
 /**
  * What is the same in every symbol of a version and level: which modules the message has, and the rest of each mask.
  */
-interface Frame {
+interface SymbolTemplate {
   readonly size: number;
   readonly messageRows: Int32Array;
   readonly messageColumns: Int32Array;
@@ -52,7 +52,7 @@ interface Mask {
 }
 
 /** Taken once from the library with arbitrary content, since masks are applied independently of the message. */
-function frameOf(content: Content, marking: Marking): Frame {
+function templateFor(content: Content, marking: VersionAndLevel): SymbolTemplate {
   const key = `${marking.version}${marking.level}`;
   const known = frames.get(key);
   if (known) return known;
@@ -74,10 +74,16 @@ function frameOf(content: Content, marking: Marking): Frame {
   return frame;
 }
 
-const frames = new Map<string, Frame>();
+const frames = new Map<string, SymbolTemplate>();
 
 /** The penalty, or any number above `enough` as soon as this mask can't be the best. */
-function scoreMasked(rows: Int32Array, columns: Int32Array, frame: Frame, mask: Mask, enough: number): number {
+function scoreMasked(
+  rows: Int32Array,
+  columns: Int32Array,
+  frame: SymbolTemplate,
+  mask: Mask,
+  bestSoFar: number,
+): number {
   const { size, messageRows, messageColumns } = frame;
   const all = size === 32 ? -1 : (1 << size) - 1;
   let score = 0;
@@ -90,7 +96,7 @@ function scoreMasked(rows: Int32Array, columns: Int32Array, frame: Frame, mask: 
     dark += bits(row);
     if (at > 0) score += blockScore(row & above) + blockScore(~row & ~above & all);
     above = row;
-    if (score > enough) return score;
+    if (score > bestSoFar) return score;
   }
   return score + 10 * Math.abs(Math.ceil((dark * 20) / (size * size)) - 10);
 }
@@ -139,7 +145,7 @@ function columnsOf(modules: Uint8Array, size: number): Int32Array {
   return columns;
 }
 
-function spread(rows: Int32Array, { size, messageRows }: Frame, mask: Mask): Uint8Array {
+function toModules(rows: Int32Array, { size, messageRows }: SymbolTemplate, mask: Mask): Uint8Array {
   const modules = new Uint8Array(size * size);
   for (let row = 0, at = 0; row < size; row++) {
     const word = ((rows[row]! ^ mask.turnRows[row]!) & messageRows[row]!) | mask.fixedRows[row]!;
@@ -148,7 +154,11 @@ function spread(rows: Int32Array, { size, messageRows }: Frame, mask: Mask): Uin
   return modules;
 }
 
-function create(content: Content, { version, level }: Marking, maskPattern: number | undefined): QRCode.BitMatrix {
+function create(
+  content: Content,
+  { version, level }: VersionAndLevel,
+  maskPattern: number | undefined,
+): QRCode.BitMatrix {
   const options = { version, errorCorrectionLevel: level };
   return QRCode.create(content, maskPattern === undefined ? options : { ...options, maskPattern: maskPattern as 0 })
     .modules;

@@ -19,7 +19,7 @@ const minModuleMm = 0.42;
 const goodModuleMm = 0.5;
 
 /**
- * The ways to print a text, best first: level Q with modules of half a millimetre and more, as large as `mostModuleMm`
+ * The ways to print a text, best first: level Q with modules of half a millimetre and more, as large as `maxModuleMm`
  * allows, then Q down to 0.42 mm, then M and L. A module is a whole number of printer dots.
  */
 export function symbolChoices(text: string, dpi: PrinterDpi, maxModuleMm = goodModuleMm): SymbolChoice[] {
@@ -71,12 +71,12 @@ export function symbolRuns(dark: Uint8Array, modules: number): string {
  * label.
  */
 function rectangle(column: number, row: number, length: number): string {
-  const at = (row * 256 + column) * 256 + length;
-  const known = rectangles.get(at);
-  if (known !== undefined) return known;
-  const written = `${column} ${row} ${length} 1 re\n`;
-  rectangles.set(at, written);
-  return written;
+  const key = (row * 256 + column) * 256 + length;
+  const cached = rectangles.get(key);
+  if (cached !== undefined) return cached;
+  const path = `${column} ${row} ${length} 1 re\n`;
+  rectangles.set(key, path);
+  return path;
 }
 
 const rectangles = new Map<number, string>();

@@ -34,7 +34,7 @@ export function pictureTables(season: Season): Readonly<Record<PictureName, Pict
     syrupByDay: byDay(season),
     sapToSyrup: ratios(season),
     panTemperature: pans(season),
-    besideEarlier: beside(season),
+    besideEarlier: earlierSeasons(season),
     jarsByPlace: places(season),
   };
 }
@@ -112,15 +112,15 @@ function byDay(season: Season): PictureTable {
   const days = syrupOfDays(season);
   const present = presentClasses(days);
   const sum = (amounts: readonly number[]): string => tenth(amounts.reduce((total, amount) => total + amount, 0));
-  const of = (day: string | undefined, colour: string | undefined): number[] =>
+  const amountsOf = (day: string | undefined, colour: string | undefined): number[] =>
     days
       .filter((each) => (day === undefined || each.day === day) && (colour === undefined || each.colour === colour))
       .map((each) => each.amount);
   const dates = [...new Set(days.map((each) => each.day))].sort();
   const line = (text: string, day: string | undefined): string[] => [
     text,
-    ...present.map((colour) => (of(day, colour).length === 0 ? '' : sum(of(day, colour)))),
-    sum(of(day, undefined)),
+    ...present.map((colour) => (amountsOf(day, colour).length === 0 ? '' : sum(amountsOf(day, colour)))),
+    sum(amountsOf(day, undefined)),
   ];
   return {
     columns: [{ heading: `Day, ${seasonUnit(season)}` }, ...present.map(number), number('together')],
@@ -177,7 +177,7 @@ function pans(season: Season): PictureTable {
   };
 }
 
-function beside(season: Season): PictureTable {
+function earlierSeasons(season: Season): PictureTable {
   return {
     columns: [{ heading: 'Season' }, number(`Syrup, ${seasonUnit(season)}`), number('Jars')],
     lines: seasonsBeside(season).map(({ year, amount, jars }) => [String(year), tenth(amount), whole(jars)]),

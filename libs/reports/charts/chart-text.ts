@@ -27,36 +27,37 @@ export interface PlotSpan {
   /** The points are joined by a line in their order, which no text may cross either. */
   readonly joined?: boolean;
   /** Texts already placed at the bottom of the picture. */
-  readonly standing?: readonly { readonly at: number; readonly over: number; readonly text: string }[];
+  readonly fixedTexts?: readonly { readonly at: number; readonly over: number; readonly text: string }[];
 }
 
 /**
  * Places readings beside their points, none over another, a point or a ruled line; those out of bounds first. A reading
  * without room is omitted: the table under the picture has it.
  */
-export function placedText(points: readonly LabelledPoint[], span: PlotSpan, shape: ChartShape): readonly PlacedText[] {
-  const taken = occupied();
+export function placeTexts(points: readonly LabelledPoint[], span: PlotSpan, shape: ChartShape): readonly PlacedText[] {
+  const occupiedBoxes = occupied();
   const plot = plotOf(shape);
-  const dots = new Map(points.map((point) => [point, boxAround(spotOf(point, span, shape), 5, 5)]));
-  for (const dot of dots.values()) taken.add(dot);
-  if (span.joined) for (const piece of joinsOf(points.map((point) => spotOf(point, span, shape)))) taken.add(piece);
-  for (const one of span.standing ?? [])
-    taken.add(textBox(spotOf(one, span, shape), one.text, { dx: 0, dy: -8, align: 'center' }, shape));
-  const rules = span.lines.map((over) => spotOf({ at: span.at[0], over }, span, shape).y);
+  const dots = new Map(points.map((point) => [point, boxAround(positionOf(point, span, shape), 5, 5)]));
+  for (const dot of dots.values()) occupiedBoxes.add(dot);
+  if (span.joined)
+    for (const piece of lineSegments(points.map((point) => positionOf(point, span, shape)))) occupiedBoxes.add(piece);
+  for (const one of span.fixedTexts ?? [])
+    occupiedBoxes.add(textBox(positionOf(one, span, shape), one.text, { dx: 0, dy: -8, align: 'center' }, shape));
+  const rules = span.lines.map((over) => positionOf({ at: span.at[0], over }, span, shape).y);
   const fits = (box: Box, own: Box | undefined): boolean =>
     box.top >= -14 &&
     box.bottom <= plot.height + 2 &&
     box.right <= plot.width + 16 &&
     box.left >= -2 &&
     !rules.some((y) => box.top < y + 1 && box.bottom > y - 1) &&
-    !taken.meets(box, own);
+    !occupiedBoxes.overlapsAny(box, own);
   const places = placesFor(shape);
   const placed: PlacedText[] = [];
   for (const point of [...points].sort((one, other) => Number(other.out ?? false) - Number(one.out ?? false))) {
-    const spot = spotOf(point, span, shape);
+    const spot = positionOf(point, span, shape);
     const place = places.find((one) => fits(textBox(spot, point.text, one, shape), dots.get(point)));
     if (!place) continue;
-    taken.add(textBox(spot, point.text, place, shape));
+    occupiedBoxes.add(textBox(spot, point.text, place, shape));
     placed.push({ at: point.at, over: point.over, text: point.text, ...place });
   }
   return placed;
@@ -81,7 +82,11 @@ const placesFor = ({ font }: ChartShape): readonly Place[] => [
   { dx: -5, dy: font * 0.9, align: 'right' },
 ];
 
-function spotOf({ at, over }: { readonly at: number; readonly over: number }, span: PlotSpan, shape: ChartShape): Spot {
+function positionOf(
+  { at, over }: { readonly at: number; readonly over: number },
+  span: PlotSpan,
+  shape: ChartShape,
+): Spot {
   const plot = plotOf(shape);
   const share = (value: number, [least, most]: readonly [number, number]): number =>
     most === least ? 0.5 : (value - least) / (most - least);
@@ -92,7 +97,7 @@ function spotOf({ at, over }: { readonly at: number; readonly over: number }, sp
 }
 
 /** Short segments of the line from point to point. */
-const joinsOf = (spots: readonly Spot[]): Box[] =>
+const lineSegments = (spots: readonly Spot[]): Box[] =>
   spots.flatMap((from, n) => {
     const to = spots[n + 1];
     if (!to) return [];

@@ -38,14 +38,14 @@ function drawPoints(spec: PointChart): string {
   const { shape, x, y, points } = spec;
   const { font } = shape;
   const plot = plotOf(shape);
-  const across = acrossOf(x, shape);
-  const up = (value: number): number => upOf(y, plot.height, value);
+  const across = xScale(x, shape);
+  const up = (value: number): number => yPosition(y, plot.height, value);
   const spot = ({ at, over }: { readonly at: number; readonly over: number }) => ({ x: across(at), y: up(over) });
   const isLarge = points.length <= maxLargePoints;
   const [within, out] = [points.filter((point) => !point.out), points.filter((point) => point.out)];
   const radius = spec.joined ? 2.35 : isLarge ? 3.16 : 2.12;
   const line = points.map(spot);
-  return framed(shape, [
+  return chartPicture(shape, [
     bottomAxis(x, shape),
     leftAxis(y, plot.height, font),
     spec.band === null
@@ -77,8 +77,8 @@ function drawPoints(spec: PointChart): string {
 
 function drawStrips({ shape, x, y, stripHeight, barWidth, isLow, strips }: DayStrips): string {
   const { font } = shape;
-  const across = acrossOf(x, shape);
-  const up = (value: number): number => upOf(y, stripHeight, value);
+  const across = xScale(x, shape);
+  const up = (value: number): number => yPosition(y, stripHeight, value);
   const strip = ({ name, colour, bars }: DayStrips['strips'][number], top: number): string =>
     [
       leftAxis(y, stripHeight, font),
@@ -100,7 +100,7 @@ function drawStrips({ shape, x, y, stripHeight, barWidth, isLow, strips }: DaySt
       .join('')
       .replace(/^/, `<g transform="translate(0,${top})">`) + '</g>';
   const below = strips.length * stripHeight + (strips.length - 1) * stripGap;
-  return framed(shape, [
+  return chartPicture(shape, [
     ...strips.map((one, n) => strip(one, n * (stripHeight + stripGap))),
     bottomAxis(x, shape, below),
   ]);
@@ -118,14 +118,14 @@ function drawSeasons({ shape, y, bars }: SeasonBars): string {
   const { width, height } = plotOf(shape);
   const barWidth = Math.round(1.8 * font);
   const middle = (n: number): number => ((n + 0.5) * width) / bars.length;
-  return framed(shape, [
+  return chartPicture(shape, [
     ...bars.map(({ amount, now }, n) =>
       svgRect(
         {
           x: middle(n) - barWidth / 2,
-          y: upOf(y, height, amount),
+          y: yPosition(y, height, amount),
           width: barWidth,
-          height: height - upOf(y, height, amount),
+          height: height - yPosition(y, height, amount),
         },
         { fill: now ? ink.black : ink.band, stroke: ink.black, strokeWidth: 0.8 },
       ),
@@ -133,7 +133,7 @@ function drawSeasons({ shape, y, bars }: SeasonBars): string {
     leftAxis(y, height, font),
     axisLine(width, height),
     ...bars.flatMap(({ year, amount, text }, n) => [
-      svgText(middle(n), upOf(y, height, amount) - (0.7 - toBaseline) * font, text, font, { anchor: 'middle' }),
+      svgText(middle(n), yPosition(y, height, amount) - (0.7 - toBaseline) * font, text, font, { anchor: 'middle' }),
       tickText(middle(n), height, year, font),
     ]),
   ]);
@@ -155,17 +155,18 @@ function drawPlaces({ shape, most, bars }: PlaceBars): string {
   );
 }
 
-const framed = (shape: ChartShape, parts: readonly string[]): string => {
+const chartPicture = (shape: ChartShape, parts: readonly string[]): string => {
   const { margins } = plotOf(shape);
   return svgPicture({ width: shape.width, height: shape.height, left: margins.left, top: margins.top }, parts);
 };
 
-function acrossOf({ from, to }: Axis, shape: ChartShape): (at: number) => number {
+function xScale({ from, to }: Axis, shape: ChartShape): (at: number) => number {
   const { width, padding } = plotOf(shape);
   return (at) => padding + ((at - from) / (to - from)) * (width - 2 * padding);
 }
 
-const upOf = ({ from, to }: Axis, height: number, value: number): number => height * (1 - (value - from) / (to - from));
+const yPosition = ({ from, to }: Axis, height: number, value: number): number =>
+  height * (1 - (value - from) / (to - from));
 
 /** Lines one unit wide are centred on half units, so that they are sharp on a screen. */
 const sharp = (n: number): number => Math.round(n) + 0.5;
@@ -173,11 +174,11 @@ const sharp = (n: number): number => Math.round(n) + 0.5;
 function bottomAxis(axis: Axis, shape: ChartShape, height = plotOf(shape).height): string {
   const { font } = shape;
   const { width } = plotOf(shape);
-  const across = acrossOf(axis, shape);
+  const across = xScale(axis, shape);
   return [
     axisLine(width, height),
     svgLines(axis.ticks.map(({ at }) => [sharp(across(at)), height, sharp(across(at)), height + tickLength])),
-    ...apart(axis.ticks, across, shape).map(({ at, text }) => tickText(across(at), height, text, font)),
+    ...withoutOverlap(axis.ticks, across, shape).map(({ at, text }) => tickText(across(at), height, text, font)),
     axis.title === null
       ? ''
       : svgText(width / 2, height + tickLength + tickGap + 2.2 * font, axis.title, font, { anchor: 'middle' }),
@@ -190,7 +191,7 @@ const tickText = (x: number, height: number, text: string, font: number): string
   svgText(x, height + tickLength + tickGap + 0.8 * font, text, font, { anchor: 'middle' });
 
 /** Without ticks whose label would cover the one before. */
-function apart(ticks: readonly Tick[], across: (at: number) => number, shape: ChartShape): readonly Tick[] {
+function withoutOverlap(ticks: readonly Tick[], across: (at: number) => number, shape: ChartShape): readonly Tick[] {
   let free = -Infinity;
   return ticks.filter(({ at, text }) => {
     const half = textWidth(text, shape) / 2;
@@ -202,7 +203,7 @@ function apart(ticks: readonly Tick[], across: (at: number) => number, shape: Ch
 
 function leftAxis(axis: Axis, height: number, font: number): string {
   const widest = Math.max(0, ...axis.ticks.map(({ text }) => text.length)) * 0.6 * font;
-  const levels = axis.ticks.map(({ at }) => sharp(upOf(axis, height, at)));
+  const levels = axis.ticks.map(({ at }) => sharp(yPosition(axis, height, at)));
   return [
     svgLines([[0.5, 0, 0.5, height]]),
     svgLines(levels.map((y) => [-tickLength, y, 0.5, y])),

@@ -2,7 +2,7 @@ import { pointChart } from './point-chart.js';
 import { textWidth, type ChartShape } from './chart-shape.js';
 import type { ChartSpec } from './chart-spec.js';
 import { valueAxis } from './ticks.js';
-import { framed, wall } from './time-axis.js';
+import { shapeWithRoom, wallClockMs } from './time-axis.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Season } from '../season/season.js';
 import { sapBoiled } from '../season/totals.js';
@@ -15,15 +15,15 @@ export const boilsWithRatio = (season: Season): readonly (SeasonBoil & { readonl
     .filter((boil) => boil.sapMillilitres > 0 && boil.syrupMillilitres > 0);
 
 /** Gallons of sap per gallon of syrup, boil by boil, and the season's own ratio as a line. */
-export function sapToSyrup(season: Season, ofShape: ChartShape): ChartSpec {
+export function sapToSyrup(season: Season, baseShape: ChartShape): ChartSpec {
   const boils = boilsWithRatio(season);
-  if (boils.length === 0) return { kind: 'empty', shape: ofShape, text: 'No boil has both sap and syrup recorded.' };
+  if (boils.length === 0) return { kind: 'empty', shape: baseShape, text: 'No boil has both sap and syrup recorded.' };
   const points = boils.map((boil) => {
     const over = boil.sapMillilitres / boil.syrupMillilitres;
-    return { at: wall(boil.beganAt), over, out: false, text: over.toFixed(1) };
+    return { at: wallClockMs(boil.beganAt), over, out: false, text: over.toFixed(1) };
   });
-  const shape = framed(
-    ofShape,
+  const shape = shapeWithRoom(
+    baseShape,
     ['season 46.2'],
     points.map(({ at }) => at),
   );
@@ -54,27 +54,27 @@ export function jarsByPlace(season: Season, shape: ChartShape): ChartSpec {
   if (sorted.length === 0) return { kind: 'empty', shape, text: 'No dispatch is recorded.' };
   const shown = sorted
     .slice(0, maxPlaces)
-    .map(([place, jars]) => ({ jars, text: `${cutTo(place, shape)}  ${many(jars, 'jar')}` }));
+    .map(([place, jars]) => ({ jars, text: `${shorten(place, shape)}  ${many(jars, 'jar')}` }));
   const rest = sorted.slice(maxPlaces);
   if (rest.length > 0) {
     const jars = rest.reduce((sum, [, count]) => sum + count, 0);
     shown.push({ jars, text: `${rest.length} other places  ${many(jars, 'jar')}` });
   }
   // Room after the longest bar for its text.
-  const most = Math.max(...shown.map(({ jars }) => jars)) * roomFor(shown, shape);
+  const most = Math.max(...shown.map(({ jars }) => jars)) * scaleMargin(shown, shape);
   return { kind: 'places', shape, most, bars: shown };
 }
 
 const maxPlaces = 12;
 
 /** A name that would leave no room for the bars is shortened; the table under the picture has it in full. */
-function cutTo(place: string, shape: ChartShape): string {
+function shorten(place: string, shape: ChartShape): string {
   const most = Math.floor((0.6 * shape.width) / textWidth('a', shape));
   return place.length <= most ? place : `${place.slice(0, most - 1)}…`;
 }
 
 /** The ratio of the scale to the longest bar, so that the text after each bar stays inside the picture. */
-function roomFor(bars: readonly { readonly jars: number; readonly text: string }[], shape: ChartShape): number {
+function scaleMargin(bars: readonly { readonly jars: number; readonly text: string }[], shape: ChartShape): number {
   const most = Math.max(...bars.map(({ jars }) => jars));
   const width = shape.width - 4;
   return Math.max(

@@ -17,13 +17,13 @@ export function occupied() {
   return {
     add(box: Box): void {
       for (const key of cellsOf(box)) {
-        const there = cells.get(key);
-        if (there) there.push(box);
+        const boxes = cells.get(key);
+        if (boxes) boxes.push(box);
         else cells.set(key, [box]);
       }
     },
     /** Whether the box overlaps any box other than `own`. */
-    meets: (box: Box, own?: Box): boolean =>
+    overlapsAny: (box: Box, own?: Box): boolean =>
       cellsOf(box).some((key) => (cells.get(key) ?? []).some((other) => other !== own && overlap(box, other))),
   };
 }

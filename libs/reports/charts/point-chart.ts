@@ -1,6 +1,6 @@
 import type { ChartShape } from './chart-shape.js';
 import type { Axis, ChartPoint, PointChart } from './chart-spec.js';
-import { placedText } from './chart-text.js';
+import { placeTexts } from './chart-text.js';
 import { timeAxis, timeSpan } from './time-axis.js';
 
 /** Up to this many points are drawn large, more are drawn small. */
@@ -20,7 +20,7 @@ export function pointChart(
   const inBounds = points.filter((point) => !point.out);
   const drawn = [
     ...points.filter((point) => point.out),
-    ...(points.length <= maxLargePoints ? inBounds : apart(inBounds)),
+    ...(points.length <= maxLargePoints ? inBounds : withoutDuplicates(inBounds)),
   ];
   const span = {
     at: timeSpan(times),
@@ -28,7 +28,7 @@ export function pointChart(
     lines: limits.map(({ at }) => at),
     standing: foot.map(({ at, text }) => ({ at, text, over: y.from })),
   };
-  const texts = placedText(drawn, span, shape);
+  const texts = placeTexts(drawn, span, shape);
   const named = foot.slice(0, maxFootLabels);
   return {
     kind: 'points',
@@ -47,7 +47,7 @@ export function pointChart(
 const maxFootLabels = 12;
 
 /** Points that overlap to within a twentieth of their width are drawn once. */
-function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {
+function withoutDuplicates(points: readonly ChartPoint[]): readonly ChartPoint[] {
   const cells = 2000;
   const spread = (of: (point: ChartPoint) => number): number =>
     (points.reduce((most, point) => Math.max(most, of(point)), -Infinity) -

@@ -1,9 +1,9 @@
 import { pointChart } from './point-chart.js';
 import type { ChartShape } from './chart-shape.js';
 import type { ChartPoint, ChartSpec, Tick } from './chart-spec.js';
-import { laidOutOnce } from './laid-out-once.js';
+import { cacheLayout } from './cache-layout.js';
 import { valueAxis } from './ticks.js';
-import { framed, wall } from './time-axis.js';
+import { shapeWithRoom, wallClockMs } from './time-axis.js';
 import { stoppedBy, type Reading, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 
@@ -29,10 +29,10 @@ function fillFigures(season: Season): FillFigures {
     const checks = fillsOf(lot);
     if (checks.length === 0 && lot.lowestFillF !== null) {
       const over = (lot.lowestFillF - limit.f) * step;
-      return [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), text: lot.lowestFillTyped ?? '' }];
+      return [{ at: wallClockMs(lot.packedAt), over, out: stoppedBy(lot, 'fill'), text: lot.lowestFillTyped ?? '' }];
     }
     return checks.map((reading) => ({
-      at: wall(reading.takenAt ?? lot.packedAt),
+      at: wallClockMs(reading.takenAt ?? lot.packedAt),
       over: overLimit(season, reading) * step,
       out: isCold(season, reading),
       text: reading.typed,
@@ -40,15 +40,15 @@ function fillFigures(season: Season): FillFigures {
   });
   const unread = season.lots
     .filter((lot) => lot.lowestFillTyped === null)
-    .map((lot) => ({ at: wall(lot.packedAt), text: 'not read' }));
+    .map((lot) => ({ at: wallClockMs(lot.packedAt), text: 'not read' }));
   return { foot, unit, read, unread };
 }
 
-const fillChart = laidOutOnce(({ foot, unit, read, unread }: FillFigures, ofShape: ChartShape): ChartSpec => {
+const fillChart = cacheLayout(({ foot, unit, read, unread }: FillFigures, baseShape: ChartShape): ChartSpec => {
   const limitText = `limit ${foot} ${unit}`;
-  if (read.length + unread.length === 0) return { kind: 'empty', shape: ofShape, text: 'No pack is recorded.' };
+  if (read.length + unread.length === 0) return { kind: 'empty', shape: baseShape, text: 'No pack is recorded.' };
   const times = [...read, ...unread].map(({ at }) => at);
-  const shape = framed(ofShape, [limitText], times);
+  const shape = shapeWithRoom(baseShape, [limitText], times);
   const least = Math.min(-1, ...read.map((point) => point.over));
   const most = Math.max(4, ...read.map((point) => point.over));
   const y = valueAxis([Math.floor(least - 1), Math.ceil(most + 1)], 6, {
@@ -90,7 +90,7 @@ function densityFigures(season: Season): DensityFigures {
       ? []
       : [
           {
-            at: wall(lot.packedAt),
+            at: wallClockMs(lot.packedAt),
             over: lot.brix,
             out: stoppedBy(lot, 'density'),
             text: lot.brix.toFixed(1),
@@ -100,10 +100,10 @@ function densityFigures(season: Season): DensityFigures {
   return { minBrix, maxBrix, points };
 }
 
-const densityChart = laidOutOnce(({ minBrix, maxBrix, points }: DensityFigures, ofShape: ChartShape): ChartSpec => {
-  if (points.length === 0) return { kind: 'empty', shape: ofShape, text: 'No density is recorded.' };
-  const shape = framed(
-    ofShape,
+const densityChart = cacheLayout(({ minBrix, maxBrix, points }: DensityFigures, baseShape: ChartShape): ChartSpec => {
+  if (points.length === 0) return { kind: 'empty', shape: baseShape, text: 'No density is recorded.' };
+  const shape = shapeWithRoom(
+    baseShape,
     ['least 66.9'],
     points.map(({ at }) => at),
   );

@@ -1,8 +1,8 @@
 import type { ChartShape } from './chart-shape.js';
 import type { ChartSpec } from './chart-spec.js';
-import { placedText } from './chart-text.js';
+import { placeTexts } from './chart-text.js';
 import { valueAxis } from './ticks.js';
-import { framed, timeAxis, timeSpan, wall } from './time-axis.js';
+import { shapeWithRoom, timeAxis, timeSpan, wallClockMs } from './time-axis.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
 import { seasonTotals, syrupMillilitres } from '../season/totals.js';
@@ -16,16 +16,16 @@ export function boilWithPanLog(season: Season): SeasonBoil | undefined {
 }
 
 /** Temperatures of one boil's log over time, in the unit they were recorded in, with the draw-off temperature. */
-export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
+export function panTemperature(season: Season, baseShape: ChartShape): ChartSpec {
   const boil = boilWithPanLog(season);
-  if (!boil) return { kind: 'empty', shape: ofShape, text: 'No boil has three pan temperatures recorded.' };
+  if (!boil) return { kind: 'empty', shape: baseShape, text: 'No boil has three pan temperatures recorded.' };
   const unit = boil.panLog[0]?.unit === 'C' ? 'C' : 'F';
   const points = boil.panLog.flatMap((reading) =>
     reading.takenAt === null
       ? []
       : [
           {
-            at: wall(reading.takenAt),
+            at: wallClockMs(reading.takenAt),
             over: degreesIn(reading, unit),
             out: false,
             text: reading.typed,
@@ -36,14 +36,14 @@ export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
   const finish = boil.readings.find((reading) => reading.kind === 'finish');
   const drawnText = `drawn off ${finish?.typed ?? ''}`;
   const times = points.map((point) => point.at);
-  const shape = framed(ofShape, finish ? [drawnText] : [], times);
+  const shape = shapeWithRoom(baseShape, finish ? [drawnText] : [], times);
   const drawOff = finish ? degreesIn(finish, unit) : undefined;
   const all = [...points.map((point) => point.over), ...(drawOff === undefined ? [] : [drawOff])];
   const y = valueAxis([Math.floor(Math.min(...all) - 2), Math.ceil(Math.max(...all) + 2)], 5, {
     title: `in the pan, °${unit}`,
   });
   const limits = drawOff === undefined ? [] : [{ at: drawOff, text: drawnText }];
-  const texts = placedText(
+  const texts = placeTexts(
     points.map((point) => ({ ...point, out: point.drawn })),
     { at: timeSpan(times), over: [y.from, y.to], joined: true, lines: limits.map(({ at }) => at) },
     shape,

@@ -32,12 +32,12 @@ export const presentClasses = (days: readonly SyrupOfDay[]): readonly string[] =
   [...classes, 'not read'].filter((name) => days.some(({ colour }) => colour === name));
 
 /** One strip per class, with its name beside it: no legend, and readable without colour. */
-export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
+export function syrupByDay(season: Season, baseShape: ChartShape): ChartSpec {
   const days = syrupOfDays(season);
-  if (days.length === 0) return { kind: 'empty', shape: ofShape, text: 'No pack is recorded.' };
+  if (days.length === 0) return { kind: 'empty', shape: baseShape, text: 'No pack is recorded.' };
   const longest = Math.max(...days.map(({ colour }) => colour.length));
   // The names are at the end of their strips, in bold.
-  const shape = { ...ofShape, endWidth: 0.8 * longest * ofShape.font + 8 };
+  const shape = { ...baseShape, endWidth: 0.8 * longest * baseShape.font + 8 };
   const bars = days.map(({ day, colour, amount }) => ({ at: Date.parse(`${day}T00:00Z`), colour, amount }));
   const present = presentClasses(days);
   const x = timeAxis(
@@ -52,7 +52,7 @@ export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
   const headroom = isLow ? 1 : height / (height - 1.2 * shape.font);
   const named = new Set(
     present.flatMap((name) =>
-      withRoom(
+      barsWithFigure(
         bars.filter(({ colour }) => colour === name),
         bars,
         shape,
@@ -95,11 +95,11 @@ const barWidth = (bars: readonly Bar[], shape: ChartShape): number =>
 /**
  * The bars whose figure has room, above or beside them, the largest first; the table under the picture has the others.
  */
-function withRoom(ofClass: readonly Bar[], all: readonly Bar[], shape: ChartShape, isBeside: boolean): Bar[] {
+function barsWithFigure(classBars: readonly Bar[], all: readonly Bar[], shape: ChartShape, isBeside: boolean): Bar[] {
   const [word, wide, msWidth] = [textWidth('10.0', shape), barWidth(all, shape), widthOfMs(all, shape)];
   const named: Bar[] = [];
-  for (const bar of [...ofClass].sort((one, other) => other.amount - one.amount)) {
-    const isFree = ofClass.every((other) => {
+  for (const bar of [...classBars].sort((one, other) => other.amount - one.amount)) {
+    const isFree = classBars.every((other) => {
       if (other === bar) return true;
       const gap = Math.abs(bar.at - other.at) * msWidth;
       if (isBeside) return (other.at > bar.at ? gap : named.includes(other) ? gap : Infinity) > word + wide + 2;

@@ -4,7 +4,7 @@ import { plotOf, textWidth, withEnds, type ChartShape } from './chart-shape.js';
 import { shortDay } from '#libs/format/format.js';
 
 /** Local time as if it were UTC, so that the machine's own zone shifts no day. */
-export const wall = (iso: string): number => Date.parse(`${iso.slice(0, 16)}Z`);
+export const wallClockMs = (iso: string): number => Date.parse(`${iso.slice(0, 16)}Z`);
 
 /** The span of an axis; a single moment is in the middle of its span. */
 export function timeSpan(times: readonly number[]): readonly [number, number] {
@@ -29,7 +29,7 @@ export function timeAxis(times: readonly number[], shape: ChartShape): Axis {
 }
 
 /** The shape with room for these line texts and this axis. */
-export const framed = (shape: ChartShape, ends: readonly string[], times: readonly number[]): ChartShape => ({
+export const shapeWithRoom = (shape: ChartShape, ends: readonly string[], times: readonly number[]): ChartShape => ({
   ...withEnds(shape, ends),
   linesBelow: isHourly(times) ? 2 : 1,
 });

@@ -28,7 +28,7 @@ export function placeAcross(
 ): DiagramPlaces {
   const edge = edgePt[shape];
   const stepPt = (lengthPt - edge.left - edge.right) / (stages.length - 1);
-  const { level, beside } = clearLanes(diagram, shape, stepPt, boldness);
+  const { level, beside } = spreadLanes(diagram, shape, stepPt, boldness);
   const tops = [
     ...[...level.values()].map((end) => end.yPt - end.halfPt),
     ...beside.map((one) => one.yPt - one.sizePt),
@@ -47,25 +47,25 @@ export function placeAcross(
 }
 
 /** Lanes around a middle line at 0, moved apart until no texts of a stage overlap. */
-function clearLanes(
+function spreadLanes(
   diagram: LotDiagram,
   shape: AcrossShape,
   stepPt: number,
   boldness: number,
 ): { level: ReadonlyMap<string, DiagramEnd>; beside: readonly DiagramText[] } {
   let wider = 0;
-  for (let turn = 0; ; turn += 1) {
-    const level = layLanes(diagram, shape, stepPt, boldness, wider);
+  for (let attempt = 0; ; attempt += 1) {
+    const level = placeLanes(diagram, shape, stepPt, boldness, wider);
     if (shape === 'small') return { level, beside: [] };
     const beside = diagram.nodes.flatMap((node) => textsBeside(diagram, node, level, stepPt));
     const overlap = overlapPt(beside);
-    if (overlap <= 0 || turn === maxTurns) return { level, beside };
+    if (overlap <= 0 || attempt === maxAttempts) return { level, beside };
     wider += overlap + 2;
   }
 }
-const maxTurns = 8;
+const maxAttempts = 8;
 
-function layLanes(
+function placeLanes(
   diagram: LotDiagram,
   shape: AcrossShape,
   stepPt: number,
@@ -146,8 +146,8 @@ function textsBeside(
     kind: dot.hasStop ? 'stop' : 'reading',
   }));
   const named: DiagramText = { xPt: end.xPt, yPt: 0, text: name, sizePt: sizePt.name, anchor: 'centre', kind: 'name' };
-  if (node.stage === 'gathered') return stackAside([...lines, named], end, 'right', edgePt.across.left - 14);
-  if (node.stage === 'sent out') return stackAside([...lines, named], end, 'left', edgePt.across.right - 10);
+  if (node.stage === 'gathered') return stackBeside([...lines, named], end, 'right', edgePt.across.left - 14);
+  if (node.stage === 'sent out') return stackBeside([...lines, named], end, 'left', edgePt.across.right - 10);
   const widthPt = stepPt * 1.15;
   const clear = clearOf(diagram, node, ends, stepPt / 2);
   const above = lines.map((line, index) => ({
@@ -159,7 +159,7 @@ function textsBeside(
   return [...above, { ...named, text: cutText(name, sizePt.name, widthPt), yPt: clear.footPt + linePt }];
 }
 
-function stackAside(
+function stackBeside(
   lines: readonly DiagramText[],
   end: DiagramEnd,
   anchor: 'left' | 'right',

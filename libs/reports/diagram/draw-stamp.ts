@@ -1,5 +1,5 @@
 import { ink, write, type Paper } from '#libs/pdf/paper.js';
-import { layStamp, type StampWord } from './stamp.js';
+import { layoutStamp, type StampWord } from './stamp.js';
 
 /** Draws the stamp with its centre at `xPt`, `yPt`; screen readers read its text. */
 export function drawStamp(
@@ -10,7 +10,7 @@ export function drawStamp(
   at: { readonly xPt: number; readonly yPt: number; readonly scale?: number },
 ): void {
   const { doc } = paper;
-  const layout = layStamp(word, beneath);
+  const layout = layoutStamp(word, beneath);
   const colour = word === 'RELEASED' ? ink.spruce : ink.stamp;
   under.add(
     doc.struct('P', {}, () => {

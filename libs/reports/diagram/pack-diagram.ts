@@ -3,14 +3,14 @@ import type { Season } from '../season/season.js';
 import { many } from '#libs/format/format.js';
 import { classSwatch, swatch } from './swatch.js';
 import { notRead, type LotDiagram, type DiagramDot, type DiagramLink, type DiagramNode } from './shape.js';
-import { boilLines } from './boil-diagram.js';
-import { node, thread } from './pieces.js';
+import { boilBranch } from './boil-diagram.js';
+import { createNode, createLink } from './pieces.js';
 
 /** The diagram of one pack: its sap, its boils, its readings and where its jars went. */
 export function packDiagram(season: Season, lot: SeasonLot): LotDiagram {
   const boils = season.boils.filter((boil) => lot.boils.includes(boil.lot));
   const before = lot.boils.filter((code) => !boils.some((boil) => boil.lot === code));
-  const upstream = boils.map((boil) => boilLines(season, boil, true));
+  const upstream = boils.map((boil) => boilBranch(season, boil, true));
   const pack: DiagramNode = {
     id: lot.lot,
     stage: 'packed',
@@ -20,8 +20,8 @@ export function packDiagram(season: Season, lot: SeasonLot): LotDiagram {
     happened: true,
     dots: packDots(lot),
   };
-  const intoPack = upstream.map((line): DiagramLink => thread(line.last, pack.id, null, true));
-  const earlier = before.map((code) => node(code, 'resting', code, 'of an earlier year', null));
+  const intoPack = upstream.map((line): DiagramLink => createLink(line.last, pack.id, null, true));
+  const earlier = before.map((code) => createNode(code, 'resting', code, 'of an earlier year', null));
   const out = outOf(lot);
   return {
     code: lot.lot,
@@ -29,7 +29,7 @@ export function packDiagram(season: Season, lot: SeasonLot): LotDiagram {
     links: [
       ...upstream.flatMap((line) => line.links),
       ...intoPack,
-      ...earlier.map((one) => thread(one.id, pack.id, null, true)),
+      ...earlier.map((one) => createLink(one.id, pack.id, null, true)),
       ...out.links,
     ],
     syrupColour:
@@ -59,7 +59,7 @@ function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
     });
   if (lot.jarsOnHand > 0 || ends.length === 0) ends.push({ name: 'on hand', jars: lot.jarsOnHand, happened: false });
   const nodes = ends.map((end, index) => ({
-    ...node(
+    ...createNode(
       `${lot.lot} out ${index}`,
       'sent out',
       end.name,
@@ -68,7 +68,7 @@ function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
     ),
     happened: end.happened,
   }));
-  return { nodes, links: nodes.map((one) => thread(lot.lot, one.id, one.millilitres, one.happened)) };
+  return { nodes, links: nodes.map((one) => createLink(lot.lot, one.id, one.millilitres, one.happened)) };
 }
 
 function packDots(lot: SeasonLot): DiagramDot[] {

@@ -2,7 +2,7 @@ import type { Reading, ReadingKind } from '../season/lot.js';
 import type { DiagramDot, DiagramLink, DiagramNode } from './shape.js';
 
 /** A lot, or a destination of jars, as a node of the diagram. */
-export const node = (
+export const createNode = (
   id: string,
   stage: DiagramNode['stage'],
   name: string,
@@ -19,7 +19,7 @@ export const node = (
 });
 
 /** The flow from one node to another, in millilitres; null where it is not known. */
-export const thread = (from: string, to: string, millilitres: number | null, happened: boolean): DiagramLink => ({
+export const createLink = (from: string, to: string, millilitres: number | null, happened: boolean): DiagramLink => ({
   from,
   to,
   millilitres,

@@ -7,12 +7,12 @@ export type StampWord = 'HELD' | 'RECALLED' | 'RELEASED' | 'PRACTICE';
  * Colour from the page (`--stamp`, and `--stamp-released` for RELEASED); the word says the same without it.
  */
 export function stampSvg(word: StampWord, beneath = '', widthPt = 190): string {
-  const layout = layStamp(word, beneath);
+  const layout = layoutStamp(word, beneath);
   const colour = word === 'RELEASED' ? 'var(--stamp-released, #1f5446)' : 'var(--stamp, #9b2418)';
   const { width, height, turnDegrees } = layout;
   const inner = (inset: number, weight: number): string =>
     `<rect x="${inset}" y="${inset}" width="${width - 2 * inset}" height="${height - 2 * inset}" rx="${9 - inset}" fill="none" stroke="${colour}" stroke-width="${weight}"/>`;
-  const box = turnedBox(layout);
+  const box = rotatedSize(layout);
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" class="stamp stamp-${word.toLowerCase()}" role="img" ` +
     `aria-label="${escapeXml([word, beneath].filter((part) => part !== '').join(', '))}" ` +
@@ -39,13 +39,13 @@ export interface StampLayout {
 }
 
 /** The stamp's measures before rotation; the same for page and PDF. */
-export function layStamp(word: StampWord, beneath: string): StampLayout {
+export function layoutStamp(word: StampWord, beneath: string): StampLayout {
   const width = Math.max(24 * word.length + 44, beneath.length * 7 + 32);
   const height = beneath === '' ? 56 : 70;
   return { width, height, turnDegrees: -6, wordSize: 34, spacing: 3, wordBaseline: 40, beneathBaseline: 57 };
 }
 
-function turnedBox({ width, height, turnDegrees }: StampLayout): { width: number; height: number } {
+function rotatedSize({ width, height, turnDegrees }: StampLayout): { width: number; height: number } {
   const turn = Math.abs((turnDegrees * Math.PI) / 180);
   return {
     width: Math.ceil(width * Math.cos(turn) + height * Math.sin(turn)) + 2,

@@ -8,7 +8,7 @@ export function swatch(transmittancePercent: number): string {
   const at560 = Math.min(1, Math.max(0.005, transmittancePercent / 100));
   const absorbance560 = -Math.log10(at560);
   let [x, y, z, whiteX, whiteY, whiteZ] = [0, 0, 0, 0, 0, 0];
-  for (const [nm, [seenX, seenY, seenZ]] of (seen ??= seenAt())) {
+  for (const [nm, [seenX, seenY, seenZ]] of (responses ??= computeResponses())) {
     const passes = 10 ** (-absorbance560 * Math.exp(-slopePerNm * (nm - 560)));
     x += passes * seenX;
     y += passes * seenY;
@@ -24,11 +24,11 @@ export function swatch(transmittancePercent: number): string {
  * The swatch of a class where no reading was taken: the middle of its band. Cached, since a list needs it in every row.
  */
 export function classSwatch(colour: ColourName): string {
-  const known = ofClass.get(colour) ?? swatch(middlePercent[colour]);
-  ofClass.set(colour, known);
+  const known = swatchByClass.get(colour) ?? swatch(middlePercent[colour]);
+  swatchByClass.set(colour, known);
   return known;
 }
-const ofClass = new Map<ColourName, string>();
+const swatchByClass = new Map<ColourName, string>();
 
 /** Bands ≥ 75, ≥ 50, ≥ 25, else: 1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7. */
 const middlePercent: Readonly<Record<ColourName, number>> = { Golden: 84, Amber: 62, Dark: 37, 'Very Dark': 13 };
@@ -37,14 +37,15 @@ const middlePercent: Readonly<Record<ColourName, number>> = { Golden: 84, Amber:
 const slopePerNm = 0.013;
 
 /** The eye's colour response to each wavelength: the same for every syrup, so it is computed once. */
-let seen: readonly (readonly [nm: number, ReturnType<typeof eye>])[] | undefined;
-const seenAt = () => Array.from({ length: 61 }, (_, n) => [400 + 5 * n, eye(400 + 5 * n)] as const);
+let responses: readonly (readonly [nm: number, ReturnType<typeof colourResponse>])[] | undefined;
+const computeResponses = () =>
+  Array.from({ length: 61 }, (_, n) => [400 + 5 * n, colourResponse(400 + 5 * n)] as const);
 
 /**
  * CIE 1931 colour matching, the simple fit of Wyman, Sloan and Shirley, Journal of Computer Graphics Techniques
  * 2 (2013) no. 2; constants from memory.
  */
-function eye(nm: number): readonly [number, number, number] {
+function colourResponse(nm: number): readonly [number, number, number] {
   const lobe = (peak: number, below: number, above: number): number => {
     const t = (nm - peak) * (nm < peak ? below : above);
     return Math.exp(-0.5 * t * t);

@@ -12,7 +12,7 @@ import { minute, tenth } from '#libs/format/format.js';
 
 /**
  * Every hold rule broken, hold by hand and recall, one row each from found to ended; corrections; late entries. With
- * `mostPages` on at most that many pages: then open ones come first, and what has no room is counted.
+ * `maxPages` on at most that many pages: then open ones come first, and what has no room is counted.
  */
 export async function drawDeviations(paper: Paper, season: Season, maxPages?: number): Promise<void> {
   const section = openSection(paper, 'Deviations and what was done', { newPage: true });

@@ -9,18 +9,18 @@ const maxCached = 8;
  * texts takes longer than to compare them. The key is all that `layOut` is given, so nothing in it can be out of date;
  * figures must be plain data, as JSON holds it.
  */
-export function laidOutOnce<Figures>(
+export function cacheLayout<Figures>(
   layOut: (figures: Figures, shape: ChartShape) => ChartSpec,
 ): (figures: Figures, shape: ChartShape) => ChartSpec {
-  const kept = new Map<string, ChartSpec>();
+  const cache = new Map<string, ChartSpec>();
   return (figures, shape) => {
     const key = JSON.stringify([figures, shape]);
-    const spec = kept.get(key) ?? layOut(figures, shape);
+    const spec = cache.get(key) ?? layOut(figures, shape);
     // Inserted last, so that the map's first key is the one unused for longest.
-    kept.delete(key);
-    kept.set(key, spec);
-    const [oldest] = kept.keys();
-    if (kept.size > maxCached && oldest !== undefined) kept.delete(oldest);
+    cache.delete(key);
+    cache.set(key, spec);
+    const [oldest] = cache.keys();
+    if (cache.size > maxCached && oldest !== undefined) cache.delete(oldest);
     return spec;
   };
 }
