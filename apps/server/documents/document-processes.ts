@@ -60,7 +60,7 @@ export function documentProcesses(
       const giveBack = (memoryBytes: number): void => pool.giveBack(child, memoryBytes);
       return makeDocument(child, request, { ...listeners, onDone, giveBack });
     },
-    close: pool.close,
+    close: () => pool.close(),
   };
 }
 
