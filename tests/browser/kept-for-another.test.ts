@@ -6,7 +6,7 @@ import type { Book } from '#libs/store/book.js';
 import { writeContext, done } from '../support/sugarhouse.js';
 import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 
-/** One device in the sugarhouse with several people and books: an entry kept on it goes to its own book or nowhere. */
+/** Several people and books share one device: a queued entry is sent to the book that it was written for, and to no other. */
 let browser: BrowserWithServer;
 let page: Page;
 const password = 'steam over the roof at night';

@@ -204,7 +204,7 @@ describe('A backup', () => {
     });
   });
 
-  test('before an old index is rebuilt is the book as it was, and is not made for a new one', async () => {
+  test('of the unchanged book is made before an old index is rebuilt, and none is made for a new book', async () => {
     const file = fresh('book.sqlite');
     const request: string[] = [];
     const saved = `${file}.before`;

@@ -32,7 +32,7 @@ function fromBoil(random: Random, boil: Boil, quarts: number): Source {
   return { boil, typed: random.oneIn(2) ? `${quarts} qt` : `${quarts / 4} gal`, millilitres: quarts * quart };
 }
 
-/** All jars of a pack that was filled too cold, reheated and packed anew the day after. */
+/** All jars of a pack that was filled too cold, reheated and packed again the day after. */
 function packedAgain(random: Random, cold: Pack): Pack {
   const millilitres = cold.jars * cold.container.millilitres;
   cold.pouredBack = cold.jars;

@@ -4,7 +4,7 @@ import { apiSuite } from '../support/api-suite.js';
 
 const keyed = apiSuite(sqlite());
 
-/** The fixed words of an address decide what it is; a parameter stands for anything else. */
+/** The fixed parts of an address identify its route; a parameter matches any text. */
 const filled = (path: string): string => path.replace(/:\w+/g, 'none').replace('*', 'none');
 
 test('every address answers each method that it doesn’t take with 405 and those that it takes', async () => {

@@ -41,7 +41,7 @@ test('before the first entry after a start the server compares its clock with th
 
   expect((await gather('G101', { _phone: hourOn, _clock: 'right' })).statusCode).toBe(303);
   at.clock.now = new Date(at.clock.now.getTime() + 60_000);
-  // Once there is an entry since the start, nobody is asked again.
+  // After the first entry since the start, the question is not asked again.
   expect((await gather('G102', { _phone: hourOn })).statusCode).toBe(303);
   expect((await readHead(at.book.read)).entries).toBe(entries + 2);
 });

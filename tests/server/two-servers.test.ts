@@ -70,6 +70,6 @@ describe.each(engines())('Two servers over one book on $name', (engine) => {
     expect(body(await page(one, '/'))).toBe(body(await page(other, '/')));
   });
 
-  /** Without what is drawn anew for each page: the number of its forms. */
+  /** Without the idempotency keys of its forms, which differ each time a page is drawn. */
   const body = (html: string): string => html.replace(/[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}/g, '');
 });

@@ -88,7 +88,7 @@ export async function startBrowser(
 /**
  * Chromium from npm with its usual switches for small machines, without those that make it lenient and those that
  * emulate a graphics card in software: no page here needs one, and it takes a third of a page's time. Its processes are
- * forked from one that has loaded the program (the zygote): starting each anew takes twice the processor time.
+ * forked from one that has loaded the program (the zygote): starting each by itself takes twice the processor time.
  */
 const launch = async (switches: readonly string[]): Promise<Browser> => {
   const options = await launchOptions(switches);

@@ -125,7 +125,7 @@ function apply(model: Model, of: Operation, { byQuickForm }: SentThrough): Outco
     case 'correct fill': {
       const pack = model.packs.get(of.pack)!;
       const read = parseFloat(of.fill);
-      // A correction gives the readings anew, without times.
+      // A correction replaces the readings, without times.
       pack.isFilledSinceSeals = of.what === 'add fill' && (byQuickForm || pack.isFilledSinceSeals);
       pack.coldest = of.what === 'correct fill' ? read : Math.min(read, pack.coldest ?? read);
       applyOperation(model, of.pack, of.what === 'correct fill' ? 'correct' : 'add');
