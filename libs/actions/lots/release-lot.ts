@@ -111,7 +111,7 @@ function refuseUnresolved(lot: string, holds: readonly Finding[]): Refusal {
   const [first] = holds;
   const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   const isActedOn = holds.some(({ rule }) => !notClearedByAction.includes(rule));
-  const act = isActedOn ? ['Then record the corrective action with its jars and its cause (book act).'] : [];
+  const act = isActedOn ? ['Then record the corrective action with its jars and its cause.'] : [];
   return refused(
     first?.rule ?? 'stop',
     `${lot} stays held. ${holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...remedies, ...act].join(' ')}`,

@@ -25,7 +25,7 @@ export async function thinReturnFindings(reader: SugarhouseReader, lot: string):
         source: thinReading.source,
         about: `complaint/${id}`,
         wayOut:
-          'Read the density of a retained or another jar of it, and record it as a corrective action (book act). If it passes, release the lot; if not, boil it further and pack again.',
+          'Read the density of a retained or another jar of it, and record it as a corrective action. If it passes, release the lot; if not, boil it further and pack again.',
       }),
     ];
   });

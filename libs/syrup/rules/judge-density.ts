@@ -97,7 +97,7 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
     found: `${asRead(facts)}, read with ${facts.whySuspect ?? ''}: measure again`,
     source: 'common practice, no source',
     wayOut:
-      'Measure again with another instrument and record the reading as a corrective action (book act); or check that one ' +
+      'Measure again with another instrument and record the reading as a corrective action; or check that one ' +
       'again, and correct the check where it was a slip. If it passes, release the lot; if not, boil it further and pack again.',
   });
 
@@ -110,7 +110,7 @@ function whySampleSuspect({ correctedSample, ...facts }: DensityFacts, place: Pl
 
 const howToMeasureAgain =
   'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, ' +
-  'and record the reading as a corrective action (book act). If it passes, release the lot; if not, boil it further and pack again.';
+  'and record the reading as a corrective action. If it passes, release the lot; if not, boil it further and pack again.';
 
 function tooThick(reading: CorrectedReading, { maximumBrix: limit }: PlaceRules): Finding[] {
   if (!limit) return [];
