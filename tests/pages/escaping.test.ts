@@ -54,7 +54,7 @@ test.each([
         rows: [{ href: attack, cells: [{ text: attack, look: 'state' }] }],
       },
       rows: [{ id: attack, lot: attack, jars: attack, kind: 'sale', to: attack, when: attack, planned: false }],
-      more: { summary: attack, before: attack, next: attack, isWhole: attack },
+      more: { summary: attack, before: attack, next: attack, wholeListHref: attack },
       page,
     }),
   ],

@@ -40,20 +40,20 @@ export async function started(
     },
   });
   children.push(child);
-  let formatted = '';
+  let printed = '';
   const ended = new Promise<number | null>((resolve) => child.once('exit', (status) => resolve(status)));
   const address = await new Promise<string>((resolve, reject) => {
     const hear = (bytes: Buffer): void => {
-      formatted += bytes.toString();
-      const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(formatted)?.[1];
+      printed += bytes.toString();
+      const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(printed)?.[1];
       // While nobody owns the book, the setup code is printed last.
-      if (found && (isOwned || formatted.includes('valid for one hour: '))) resolve(found);
+      if (found && (isOwned || printed.includes('valid for one hour: '))) resolve(found);
     };
     child.stdout.on('data', hear);
     child.stderr.on('data', hear);
-    void ended.then((status) => reject(new Error(`ended with ${status}: ${formatted}`)));
+    void ended.then((status) => reject(new Error(`ended with ${status}: ${printed}`)));
   });
-  return { child, address, output: () => formatted, ended };
+  return { child, address, output: () => printed, ended };
 }
 
 export function temporaryFolder(): string {

@@ -46,7 +46,7 @@ export function pagedRows<Row>(rows: readonly Row[], from: number, count: number
         : `${formatNumber(from)}–${formatNumber(last)} of ${formatNumber(count)} ${noun}`,
     next: last < count && rows.length > 0 ? addressOf(options, last + 1) : '',
     before: from > 1 ? addressOf(options, Math.max(1, from - rowsPerPage)) : '',
-    isWhole: isWhole ? '' : (options.whole ?? ''),
+    wholeListHref: isWhole ? '' : (options.whole ?? ''),
   };
 }
 

@@ -1,11 +1,11 @@
 import type { Book } from '#libs/store/book.js';
 
-/** Wrong attempts without a wait; after these the wait doubles, up to about a minute. */
+/** After the free attempts the wait doubles with each wrong one, up to this. */
 const maxWaitSeconds = 64;
 const resetAfterSeconds = 86_400;
 const maxTracked = 20_000;
 
-/** Whose attempts are counted together, and how many of them are free. */
+/** Whose attempts are counted together, and after how many of them the waits begin. */
 export interface AttemptCounter {
   readonly key: string;
   readonly free: number;

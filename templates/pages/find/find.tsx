@@ -4,7 +4,7 @@ import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { CodeSearch } from '../parts/code-search.js';
 import { StatusStamp } from '../parts/status-stamp.js';
-import { type Because, Reasons } from './because.js';
+import { type MatchExcerpt, MatchExcerpts } from './match-excerpts.js';
 
 interface FindRecord {
   readonly href: string;
@@ -12,7 +12,7 @@ interface FindRecord {
   readonly id: string;
   readonly details: string;
   readonly when: string;
-  readonly because: readonly Because[];
+  readonly matches: readonly MatchExcerpt[];
 }
 
 interface FindLot {
@@ -21,7 +21,7 @@ interface FindLot {
   readonly kind: LotKind;
   readonly when: string;
   readonly container: string;
-  readonly because: readonly Because[];
+  readonly matches: readonly MatchExcerpt[];
 }
 
 export interface FindPageProps {
@@ -73,7 +73,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
                   <span class="soft day">{lot.when}</span>
                   <span class="grow">
                     {lot.kind} {lot.container}
-                    <Reasons because={lot.because} />
+                    <MatchExcerpts matches={lot.matches} />
                   </span>
                 </a>
               </li>
@@ -112,7 +112,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
                   <span class="soft day">{record.when}</span>
                   <span class="grow">
                     {[record.noun, record.details].filter(Boolean).join(': ')}
-                    <Reasons because={record.because} />
+                    <MatchExcerpts matches={record.matches} />
                   </span>
                 </a>
               </li>

@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { CameBack } from '../parts/came-back.js';
+import { ComplaintList } from '../parts/complaint-list.js';
 import { type Caution, Cautions } from '../parts/cautions.js';
 import { FoldedFindings } from '../parts/findings.js';
 import { HeadOfLot } from '../parts/head-of-lot.js';
@@ -60,10 +60,10 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
           )}
           <FoldedFindings page={page} findings={lot.findings} state={lot.state} />
           <Flows inputs={lot.inputs} into={lot.into} />
-          {lot.cameBack.length > 0 && (
+          {lot.complaints.length > 0 && (
             <>
               <h2>Returned jars and complaints</h2>
-              <CameBack cameBack={lot.cameBack} />
+              <ComplaintList complaints={lot.complaints} />
             </>
           )}
         </div>

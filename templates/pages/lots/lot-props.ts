@@ -1,6 +1,6 @@
 import type { PhotoRow } from '../photos/photo-list.js';
 import type { LotState } from '#libs/records/entry.js';
-import type { Complaint } from '../parts/came-back.js';
+import type { Complaint } from '../parts/complaint-list.js';
 import type { Rendered } from '../parts/drawing.js';
 import type { FindingView } from '../parts/findings.js';
 import type { Stamp } from '../parts/head-of-lot.js';
@@ -23,7 +23,7 @@ export interface LotProps {
   /** The page that adds one; undefined for people who may not. */
   readonly addPhoto: string | undefined;
   readonly findings: readonly FindingView[];
-  readonly cameBack: readonly Complaint[];
+  readonly complaints: readonly Complaint[];
   /** Customers' reports that no maker has read. */
   readonly reports: readonly WaitingReport[];
   /** What it came from and what became of it. */

@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { CameBack } from '../parts/came-back.js';
+import { ComplaintList } from '../parts/complaint-list.js';
 import { type Caution, Cautions } from '../parts/cautions.js';
 import type { Fact } from '../parts/fact-list.js';
 import { FoldedFindings } from '../parts/findings.js';
@@ -72,10 +72,10 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
       {lot.balance && <JarsAndLabels {...lot} balance={lot.balance} page={page} />}
       <SyrupFlows {...lot} />
       {lot.signatures.length > 0 && <Signatures {...lot} page={page} />}
-      {lot.cameBack.length > 0 && (
+      {lot.complaints.length > 0 && (
         <details class="more">
-          <summary>Returned jars and complaints ({lot.cameBack.length})</summary>
-          <CameBack cameBack={lot.cameBack} />
+          <summary>Returned jars and complaints ({lot.complaints.length})</summary>
+          <ComplaintList complaints={lot.complaints} />
         </details>
       )}
       <Cautions cautions={lot.cautions} />

@@ -5,7 +5,7 @@ export interface MoreProps {
   readonly before: string;
   readonly next: string;
   /** The whole list as a file. */
-  readonly isWhole: string;
+  readonly wholeListHref: string;
 }
 
 /** Part of a list, how many there are in all, and links to the rest. */
@@ -15,7 +15,7 @@ export interface Paged<Row> extends MoreProps {
 }
 
 /** Which part of a list this is, and links to the rest. */
-export const More = ({ summary, before, next, isWhole }: MoreProps) =>
+export const More = ({ summary, before, next, wholeListHref }: MoreProps) =>
   summary ? (
     <p class="rest">
       <b>{summary}</b>
@@ -37,11 +37,11 @@ export const More = ({ summary, before, next, isWhole }: MoreProps) =>
           </a>
         </>
       )}
-      {isWhole && (
+      {wholeListHref && (
         <>
           {' '}
           &ensp;
-          <a class="act" href={isWhole}>
+          <a class="act" href={wholeListHref}>
             all of them, CSV
           </a>
         </>

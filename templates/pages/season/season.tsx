@@ -1,7 +1,7 @@
 import { Layout } from '../layout.js';
 import { count } from '../backups/count.js';
 import type { PageProps } from '../page-context.js';
-import { CameBack, type Complaint } from '../parts/came-back.js';
+import { ComplaintList, type Complaint } from '../parts/complaint-list.js';
 import { Readings, type ReadingView } from '../parts/readings.js';
 import { CloseSeason, type CloseSeasonProps } from './close-season.js';
 import { SeasonLots, type SeasonLotsProps } from './season-lots.js';
@@ -27,7 +27,7 @@ export interface SeasonPageProps extends Omit<CloseSeasonProps, 'page'>, SeasonL
   readonly years: readonly number[];
   readonly totals: readonly ReadingView[];
   readonly risks: readonly SeasonRisk[];
-  readonly cameBack: readonly Complaint[];
+  readonly complaints: readonly Complaint[];
   readonly practised: readonly SeasonPractised[];
   readonly record: { readonly entries: number; readonly root: string };
 }
@@ -133,10 +133,10 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
           </ul>
         </>
       )}
-      {props.cameBack.length > 0 && (
+      {props.complaints.length > 0 && (
         <>
           <h2>Returned jars and complaints</h2>
-          <CameBack cameBack={props.cameBack} lots />
+          <ComplaintList complaints={props.complaints} lots />
         </>
       )}
       {practised.length > 0 && (

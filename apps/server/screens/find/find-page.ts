@@ -46,7 +46,7 @@ export async function findPage(principal: Principal, typed: string) {
       kind: each.kind,
       when: momentText(each.at, now),
       container: each.container ?? '',
-      because: lotReasons(each.code, search),
+      matches: lotReasons(each.code, search),
     })),
     jars: jars.map((each) => ({ ...each, code: printedJarCode(each.code) })),
     // A lot is listed once, above.
@@ -82,7 +82,7 @@ function recordHit({ kind, id, lot, at, typed }: StoredRecord, now: string, sear
     id,
     details: kind === 'dispatch' ? sentText(typed) : details,
     when: momentText(at, now),
-    because: recordReasons({ kind, id, typed }, search),
+    matches: recordReasons({ kind, id, typed }, search),
   };
 }
 

@@ -1,7 +1,7 @@
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { fieldText } from '#libs/actions/record/problem.js';
-import type { Because } from '#pages/find/because.js';
+import type { MatchExcerpt } from '#pages/find/match-excerpts.js';
 
 /** The search: its words, and its days as text where it names any. */
 export interface SearchQuery {
@@ -10,7 +10,7 @@ export interface SearchQuery {
 }
 
 /** Why a lot was found: the words in its code, and its day. */
-export const lotReasons = (code: string, { text: query, days }: SearchQuery): Because[] => [
+export const lotReasons = (code: string, { text: query, days }: SearchQuery): MatchExcerpt[] => [
   ...query.flatMap((word) => excerpt('code', code, word)),
   ...dayReason(days),
 ];
@@ -19,7 +19,7 @@ export const lotReasons = (code: string, { text: query, days }: SearchQuery): Be
 export function recordReasons(
   { kind, id, typed }: Pick<StoredRecord, 'kind' | 'id' | 'typed'>,
   { text: query, days }: SearchQuery,
-): Because[] {
+): MatchExcerpt[] {
   const fields = kindByName.get(kind)?.fields ?? {};
   const texts = [
     ['number', id] as const,
@@ -35,12 +35,12 @@ export function recordReasons(
   return [...reasons, ...dayReason(days)];
 }
 
-const dayReason = (days: string | undefined): Because[] =>
+const dayReason = (days: string | undefined): MatchExcerpt[] =>
   days === undefined ? [] : [{ label: 'date', before: '', hit: days, after: '' }];
 
 const contextLetters = 40;
 
-function excerpt(label: string, text: string, word: string): Because[] {
+function excerpt(label: string, text: string, word: string): MatchExcerpt[] {
   const at = text.toLowerCase().indexOf(word.toLowerCase());
   if (at < 0) return [];
   const end = at + word.length;

@@ -82,7 +82,7 @@ export async function lotPage(
     seen: lot.lastSeq,
     stamp: statusStamp(lot, history, now),
     drawing: cachedLotDrawing(diagram, diagramLengthPt),
-    cameBack: returnRows(about('complaint'), now),
+    complaints: returnRows(about('complaint'), now),
     reports,
     findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
     history: historyRows.rows,

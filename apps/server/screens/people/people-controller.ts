@@ -28,26 +28,26 @@ export class PeopleController {
   @RequireRole('owner')
   async add(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
     const [initials, name, role, password] = ['initials', 'name', 'role', 'password'].map((each) => textOf(sent[each]));
-    const view = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
+    const person = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
     return pageOrRedirect(
       principal,
-      await addPerson(principal.book, principal.writeContext.sugarhouse, view),
+      await addPerson(principal.book, principal.writeContext.sugarhouse, person),
       'person',
       sent,
-      `Saved ${view.initials}.`,
+      `Saved ${person.initials}.`,
     );
   }
 
   @Post('password')
   @RequireRole('owner')
   async setPassword(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | Redirect> {
-    const view = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
+    const account = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
     return pageOrRedirect(
       principal,
-      await changePassword(principal.book, principal.writeContext.sugarhouse, view),
+      await changePassword(principal.book, principal.writeContext.sugarhouse, account),
       'person',
       sent,
-      `${view.initials} has a new password.`,
+      `${account.initials} has a new password.`,
     );
   }
 
@@ -67,8 +67,8 @@ export class PeopleController {
   @Post('keys')
   @RequireRole('owner')
   async addKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage> {
-    const view = { name: textOf(sent['name']), role: textOf(sent['role']) };
-    const done = await addKey(principal.book, principal.writeContext.sugarhouse, view, principal.writeContext.now);
+    const newKey = { name: textOf(sent['name']), role: textOf(sent['role']) };
+    const done = await addKey(principal.book, principal.writeContext.sugarhouse, newKey, principal.writeContext.now);
     if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'key', typed: sent });
     return peoplePage(principal, { secret: { of: 'key', name: done.name, text: done.key } });
   }
@@ -88,11 +88,11 @@ export class PeopleController {
     @Body() sent: Posted,
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage> {
-    const view = { name: textOf(sent['name']), days: Number(textOf(sent['days']) || 'NaN'), by: principal.initials };
+    const newLink = { name: textOf(sent['name']), days: Number(textOf(sent['days']) || 'NaN'), by: principal.initials };
     const done = await makeGuestLink(
       principal.book,
       principal.writeContext.sugarhouse,
-      view,
+      newLink,
       principal.writeContext.now,
     );
     if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'link', typed: sent });

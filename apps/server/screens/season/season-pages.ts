@@ -70,7 +70,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       sealsWait: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
     })),
     risks: summary.risks.map((risk) => ({ ...risk, answer: answerLink(risk) })),
-    cameBack: await complaintsOf(principal, year),
+    complaints: await complaintsOf(principal, year),
     practised: season.side.practiceRecalls.map((each) => ({
       when: `${dayText(each.at, String(year))} ${clock(each.at)}`,
       by: each.by,

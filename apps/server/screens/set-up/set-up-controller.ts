@@ -72,24 +72,24 @@ export class SetUpController {
     const { book } = principal.server;
     if (await isClaimed(sugarhouseReader(book.read, home))) return redirect('/sign-in');
     const address = networkOf(request.ip);
-    const view = parseSetUp(principal, sent, address, (await findHouseRecord(principal)) !== undefined);
-    if ('problem' in view) return setUpPage(principal, sent, view.problem);
-    if (view.house) {
+    const setUp = parseSetUp(principal, sent, address, (await findHouseRecord(principal)) !== undefined);
+    if ('problem' in setUp) return setUpPage(principal, sent, setUp.problem);
+    if (setUp.house) {
       const saved = await record(
         book,
-        { ...principal.writeContext, by: view.initials, author: view.initials },
+        { ...principal.writeContext, by: setUp.initials, author: setUp.initials },
         houses,
-        view.house,
+        setUp.house,
       );
       if ('problem' in saved) return setUpPage(principal, sent, saved.problem);
     }
-    const claimed = await claimBook(book, home, view);
+    const claimed = await claimBook(book, home, setUp);
     if ('problem' in claimed) return setUpPage(principal, sent, claimed.problem);
     principal.server.setupCode.invalidate();
     const session = await signIn(
       book,
       home,
-      { ...view, device: deviceName(request), address },
+      { ...setUp, device: deviceName(request), address },
       principal.writeContext.now,
     );
     if ('problem' in session) return redirect('/sign-in');
@@ -115,16 +115,16 @@ function parseSetUp(
   hasHouse: boolean,
 ): SetUp | { problem: Problem } {
   const { word, initials, person, password, ...rest } = sent;
-  const view = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
+  const account = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
   const house = hasHouse ? undefined : pickHouseFields(rest);
-  const owner = readPerson({ ...view, role: 'owner' });
+  const owner = readPerson({ ...account, role: 'owner' });
   const faults = [
     ...(house ? houseFaults(principal, house) : []),
     ...('problem' in owner && owner.problem.kind === 'invalid' ? owner.problem.faults : []),
   ];
   // The code is checked last, so that a fault elsewhere uses up no attempt.
   if (faults.length === 0) faults.push(...codeFaults(principal, textOf(word), address));
-  return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : { ...view, house };
+  return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : { ...account, house };
 }
 
 /** What is wrong with the first step: the sugarhouse and the code from the server. */

@@ -41,20 +41,24 @@ export class SignInController {
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<HtmlPage | Redirect> {
-    const view = { initials: textOf(sent['initials']), password: textOf(sent['password']), back: textOf(sent['back']) };
+    const credentials = {
+      initials: textOf(sent['initials']),
+      password: textOf(sent['password']),
+      back: textOf(sent['back']),
+    };
     const house = textOf(sent['house']);
     const device = { device: deviceName(request), known: knownDevice(request), address: networkOf(request.ip) };
     const done = await signIn(
       principal.server.book,
       await houseNamedOnForm(principal, house),
-      { ...view, ...device },
+      { ...credentials, ...device },
       principal.writeContext.now,
     );
     if ('problem' in done) {
       if (done.waitSeconds) void reply.header('Retry-After', done.waitSeconds);
       const formProps = {
-        back: view.back,
-        initials: view.initials,
+        back: credentials.back,
+        initials: credentials.initials,
         houseTyped: house,
         houses: await severalHouses(principal.server.book.read),
         faults: faultLines(done.problem),
@@ -63,7 +67,7 @@ export class SignInController {
     }
     setSession(request, reply, done.token, false, done.endsAt);
     setKnownDevice(request, reply, done.known);
-    return redirect(view.back || '/');
+    return redirect(credentials.back || '/');
   }
 
   @Post('sign-out')

@@ -8,7 +8,7 @@ import { writeJarsCsv, writeDispatchesCsv } from './trace-csv.js';
 import { jarOfOtherHouse } from './jar-of-other-house.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { ElsewherePage } from '#pages/public-jar-page/elsewhere.js';
+import { OtherHousePage } from '#pages/public-jar-page/other-house.js';
 import { JarTracePage } from '#pages/public-jar-page/jar.js';
 import { TracePage } from '#pages/trace/trace.js';
 
@@ -19,7 +19,7 @@ export class TraceController {
     const view = await jarPage(principal, code, query);
     if (!('problem' in view)) return htmlPage(JarTracePage, view);
     const otherHouse = await jarOfOtherHouse(principal, code);
-    return otherHouse ? htmlPage(ElsewherePage, otherHouse) : view;
+    return otherHouse ? htmlPage(OtherHousePage, otherHouse) : view;
   }
 
   @Get('lots/:code/trace')

@@ -1,5 +1,5 @@
 /** Part of a hit's text, cut around the word searched for. */
-export interface Because {
+export interface MatchExcerpt {
   readonly label: string;
   readonly before: string;
   readonly hit: string;
@@ -7,9 +7,9 @@ export interface Because {
 }
 
 /** Why it was found. */
-export const Reasons = ({ because }: { readonly because: readonly Because[] }) => (
+export const MatchExcerpts = ({ matches }: { readonly matches: readonly MatchExcerpt[] }) => (
   <>
-    {because.map(({ label, before, hit, after }) => (
+    {matches.map(({ label, before, hit, after }) => (
       <>
         {' '}
         <span class="because soft small">

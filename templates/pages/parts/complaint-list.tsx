@@ -11,16 +11,16 @@ export interface Complaint {
   readonly asks: 'destroy' | 'hold' | 'nothing';
 }
 
-export interface CameBackProps {
-  readonly cameBack: readonly Complaint[];
+export interface ComplaintListProps {
+  readonly complaints: readonly Complaint[];
   /** Name each jar's lot: for jars of several lots. */
   readonly lots?: boolean;
 }
 
 /** Returned jars, newest first. */
-export const CameBack = ({ cameBack, lots }: CameBackProps) => (
+export const ComplaintList = ({ complaints, lots }: ComplaintListProps) => (
   <ol class="entry-list">
-    {cameBack.map((complaint) => (
+    {complaints.map((complaint) => (
       <li>
         <span class="when">
           <b>{complaint.when}</b>

@@ -1,7 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 
-export interface ElsewherePageProps {
+export interface OtherHousePageProps {
   readonly title: string;
   readonly here: string;
   readonly printed: string;
@@ -11,7 +11,7 @@ export interface ElsewherePageProps {
 }
 
 /** Shown for a jar of another house in this book. */
-export const ElsewherePage = ({ title, here, printed, lot, whose, own, page }: ElsewherePageProps & PageProps) => (
+export const OtherHousePage = ({ title, here, printed, lot, whose, own, page }: OtherHousePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <div class="title">
       <h1 class="code">{printed}</h1>
