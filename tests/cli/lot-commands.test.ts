@@ -129,7 +129,7 @@ describe('a lot filled too cold', () => {
 
     const early = await terminal.run('release', '26085A-1', '--why', 'it looks fine');
     expect(early).toMatchObject({ exit: 4, out: '' });
-    expect(early.err).toContain('book act');
+    expect(early.err).toContain('Then record the corrective action with its jars and its cause');
     const acted = await terminal.json(
       ...['act', '26085A-1', '--found', 'third jar at 179.9 F', '--done', 'reheated, filled again in a hot jar'],
       ...['--jars', '3', '--cause', 'cold-jar', '--fill-temps', '187 F', '--by', 'OE'],
