@@ -50,7 +50,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       });
       expect(problemOf(await release(id))).toMatchObject({
         kind: 'refused',
-        text: expect.stringMatching(new RegExp(`stays held.*${titleOf(rule)}.*book act`)),
+        text: expect.stringMatching(new RegExp(`stays held.*${titleOf(rule)}.*ecord the corrective action`)),
       });
       await recordOrThrow(season.book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
       expect(await stops(id)).toEqual([]);

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import type { Server } from '../../apps/server/http/server.js';
 import { startBrowser, pressMain, setUp, type BrowserWithServer } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
 
@@ -61,7 +62,7 @@ test('the button that confirms the server’s clock saves the entry, and is need
   const { server } = browser.server;
   const { clock } = browser.server;
   // Started again, with a clock an hour behind the phone's.
-  Object.assign(server, { began: new Date(Date.now() - 3_600_000) });
+  Object.assign(server, { startedAt: new Date(Date.now() - 3_600_000) } satisfies Partial<Server>);
   clock.now = new Date(Date.now() - 3_600_000);
   await page.goto('/sap/gather');
   await page.fill('#f-source', 'South road');

@@ -206,7 +206,7 @@ test('each jar’s first label is printed and every further one as a reprint, ho
     ],
     20,
   );
-  expect(count).toEqual({ jars: 20, printed: 15, spoiled: 1, again: 6 });
+  expect(count).toEqual({ jars: 20, printed: 15, spoiled: 1, reprinted: 6 });
   expect(labelCountSentences(count)).toEqual([
     '20 jars, 15 labels printed, 1 spoiled, 6 printed again.',
     '5 jars without a label so far.',

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
+import type { Server } from '../../apps/server/http/server.js';
 import { readHead } from '#libs/store/log/log.js';
 import { type TestServer, startServer, posted, signedIn } from '../support/server.js';
 import { writeDay } from '../support/season-server.js';
@@ -26,7 +27,7 @@ const gather = (id: string, more: Record<string, string>) =>
 test('before the first entry after a start the server compares its clock with the phone; a person may confirm that it is right', async () => {
   // The server is restarted a minute after the last entry.
   at.clock.now = new Date(at.clock.now.getTime() + 60_000);
-  Object.assign(at.server, { began: at.clock.now });
+  Object.assign(at.server, { startedAt: at.clock.now } satisfies Partial<Server>);
   const { entries } = await readHead(at.book.read);
   const hourOn = new Date(at.clock.now.getTime() + 3_600_000).toISOString();
 
@@ -47,10 +48,10 @@ test('before the first entry after a start the server compares its clock with th
 });
 
 test('with a phone whose clock agrees, or that sends no time, there is no question', async () => {
-  Object.assign(at.server, { began: new Date(at.clock.now.getTime() + 60_000) });
+  Object.assign(at.server, { startedAt: new Date(at.clock.now.getTime() + 60_000) } satisfies Partial<Server>);
   at.clock.now = new Date(at.clock.now.getTime() + 120_000);
   expect((await gather('G103', { _phone: at.clock.now.toISOString() })).statusCode).toBe(303);
-  Object.assign(at.server, { began: new Date(at.clock.now.getTime() + 60_000) });
+  Object.assign(at.server, { startedAt: new Date(at.clock.now.getTime() + 60_000) } satisfies Partial<Server>);
   at.clock.now = new Date(at.clock.now.getTime() + 120_000);
   expect((await gather('G104', {})).statusCode).toBe(303);
 });
