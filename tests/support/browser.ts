@@ -96,8 +96,8 @@ const launch = async (switches: readonly string[]): Promise<Browser> => {
 };
 
 /**
- * A Chromium that crashes before it has opened is started again, at most twice: about once in a few thousand starts it
- * dies of a fault in its own threads, before any page is asked for. Each crash is printed. Other errors are thrown.
+ * A Chromium that crashes before it has opened is started again, at most twice: about once in one or two hundred starts
+ * it faults in the C library, before any page is requested. Each crash is printed. Other errors are thrown.
  */
 async function restartAfterCrash<T>(start: () => Promise<T>, restarts = 2): Promise<T> {
   try {
