@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
-import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
+import { requestHashOf } from '#libs/store/log/entry-json.js';
 import type { EntryType, Entry, Judged } from '#libs/records/entry.js';
 import { findSent } from '#libs/store/log/log.js';
 import type { Lot } from '#libs/store/queries/lots.js';
@@ -71,8 +71,7 @@ export async function changeStatusInTransaction(
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const lot = await lookUpLot(reader, typed);
   if (!lot) return unknown('lot', typed);
-  // `deed` is the stored name of an entry's type: hashes kept on phones and in the log were made with it.
-  const requestHash = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...fields }));
+  const requestHash = requestHashOf(entryType, { lot: lot.code, why, ...fields });
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const earlier = context.key === undefined ? undefined : await findSent(reader, context.author, key);
   const packs = ofKind(await lotsDownstream(reader, lot.code), 'pack');

@@ -5,7 +5,8 @@ import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { attachedBytes, photosOf, saveAttachment } from '#libs/store/household/attachments.js';
-import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
+import { hashOf } from '#libs/store/log/canonical.js';
+import { requestHashOf } from '#libs/store/log/entry-json.js';
 import { findSent } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { kindByName } from '../kinds/registry.js';
@@ -64,15 +65,12 @@ export async function addPhotoInTransaction(
   const kind = kindByName.get(target.kind as RecordKind);
   if (!kind) return unknown('kind of record', target.kind);
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
-  const requestHash = hashOf(
-    canonicalJson({
-      deed: 'photo',
-      kind: target.kind,
-      id: target.id,
-      caption: text,
-      photo: hashOf(image.content.toString('base64')),
-    }),
-  );
+  const requestHash = requestHashOf('photo', {
+    kind: target.kind,
+    id: target.id,
+    caption: text,
+    photo: hashOf(image.content.toString('base64')),
+  });
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before = context.key === undefined ? undefined : await findSent(reader, context.author, key);
   if (before?.photo && before.sent === requestHash)

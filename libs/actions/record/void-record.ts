@@ -4,7 +4,7 @@ import type { Kind } from './kind.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
-import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
+import { requestHashOf } from '#libs/store/log/entry-json.js';
 import { findSent } from '#libs/store/log/log.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
@@ -62,7 +62,7 @@ export async function voidRecordInTransaction(
   if (why.trim() === '') return invalid('why', 'why it did not happen, in words', 'nothing');
   const tooLong = reasonTooLong(why);
   if (tooLong) return invalid('why', tooLong.expected, tooLong.got);
-  const requestHash = hashOf(canonicalJson({ deed: 'void', kind: kindName, id, why }));
+  const requestHash = requestHashOf('void', { kind: kindName, id, why });
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before = context.key === undefined ? undefined : await findSent(reader, context.author, key);
   if (before)
