@@ -165,7 +165,7 @@ describe('A disk that fills while an import is moved into a book on PostgreSQL',
   afterAll(() => engine.stop());
 
   const places: readonly (readonly [string, string, string])[] = [
-    ...['staged_entry', 'staged_lot', 'staged_record', 'entry', 'record', 'lot', 'mention'].map(
+    ...['staged_entry', 'staged_lot', 'staged_record', 'entry', 'record', 'lot', 'lot_entry'].map(
       (table) => [`at a row of ${table}`, 'TRIGGER', `AFTER INSERT ON ${table} FOR EACH ROW`] as const,
     ),
     ['at the head of the log', 'TRIGGER', 'AFTER UPDATE ON record_head FOR EACH ROW WHEN (new.entries > old.entries)'],

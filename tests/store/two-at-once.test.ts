@@ -49,14 +49,14 @@ describe.each(engines())('Concurrent use of a book on $name', (engine) => {
       // A number of rows that no statement was prepared for, so that a rollback sent beside it would come first.
       const rows = Array.from({ length: 200 + round }, (_, n) => ['home', `L${round}`, n, 'record', 'gathering']);
       const rolledBack = book.write(async ({ sql }) => {
-        await sql.insert('mention', ['sugarhouse', 'lot', 'seq', 'deed', 'kind'], rows);
+        await sql.insert('lot_entry', ['sugarhouse', 'lot', 'seq', 'entry_type', 'kind'], rows);
         if (round % 2 === 0) throw new Error('stopped');
         return { problem: 'changed my mind' };
       });
       await rolledBack.catch((fault: Error) => expect(fault.message).toBe('stopped'));
       await recordOrThrow(book, 'gathering', { id: `G${round}` });
     }
-    const left = await book.read.rows<{ lot: string }>`SELECT DISTINCT lot FROM mention WHERE lot LIKE 'L%'`;
+    const left = await book.read.rows<{ lot: string }>`SELECT DISTINCT lot FROM lot_entry WHERE lot LIKE 'L%'`;
     expect(left).toEqual([]);
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 50 });
   });

@@ -57,7 +57,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     expect(
       await tampered((sql) =>
         sql.engine === 'sqlite'
-          ? sql.statement('CREATE TRIGGER planted AFTER INSERT ON entry BEGIN DELETE FROM shelf; END')
+          ? sql.statement('CREATE TRIGGER planted AFTER INSERT ON entry BEGIN DELETE FROM shelf_count; END')
           : sql.statement('CREATE VIEW planted AS SELECT 1 AS one'),
       ),
     ).toMatchObject({ ok: false, firstDifference: expect.stringMatching(/^(trigger|view) planted/) });
@@ -177,8 +177,8 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
   test('the missing entry is reported, not its neighbour, also past the ninth entry of a lot', async () => {
     const book = await fullBook();
     for (let n = 10; n < 16; n++) await recordOrThrow(book, 'count', { id: `C${n}`, jars: '40' });
-    await book.writeHousehold((sql) => sql.run`DELETE FROM mention WHERE seq = 9`);
-    expect((await verifyBook(book)).firstDifference).toBe('table mention: the row home 26077A-1 9 is missing');
+    await book.writeHousehold((sql) => sql.run`DELETE FROM lot_entry WHERE seq = 9`);
+    expect((await verifyBook(book)).firstDifference).toBe('table lot_entry: the row home 26077A-1 9 is missing');
   });
 
   test('a root printed long ago still matches, and a rewritten log does not', async () => {

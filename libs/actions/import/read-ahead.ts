@@ -48,5 +48,5 @@ export async function readAhead(reader: SugarhouseReader, kind: Kind, rows: read
   await rowsBy(sql, { table: 'record', column: 'lot', sugarhouse, kinds: judgedKinds }, reached);
   if (!['pack', 'dispatch', 'count'].includes(kind.kind)) return;
   await rowsBy(sql, { table: 'movement', column: 'lot', sugarhouse }, reached);
-  await rowsBy(sql, { table: 'shelf', column: 'lot', sugarhouse }, reached);
+  await rowsBy(sql, { table: 'shelf_count', column: 'lot', sugarhouse }, reached);
 }

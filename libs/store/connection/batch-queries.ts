@@ -117,8 +117,8 @@ export async function historyOfEach(
   { sql, sugarhouse }: SugarhouseReader,
   lots: readonly string[],
 ): Promise<Map<string, NumberedEntry[]>> {
-  const text = `SELECT mention.lot, entry.seq, entry.json FROM mention JOIN entry ON entry.seq = mention.seq
-    WHERE mention.sugarhouse = ? AND mention.lot IN (LIST)`;
+  const text = `SELECT lot_entry.lot, entry.seq, entry.json FROM lot_entry JOIN entry ON entry.seq = lot_entry.seq
+    WHERE lot_entry.sugarhouse = ? AND lot_entry.lot IN (LIST)`;
   const rows = await rowsInList<{ lot: string; seq: number; json: string }>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => a.seq - b.seq);
   return groupRows(lots, rows, (row) => row.lot, numberedEntry);

@@ -257,7 +257,7 @@ const areReadsChecked = (): boolean => process.env['BOILBOOK_TEST_READS'] === 'a
 const inOrder = (rows: readonly unknown[]): string => JSON.stringify(rows.map((row) => JSON.stringify(row)).sort());
 
 /** Their rows are only added, by one place each, and few statements of a write read them. */
-const mayWait: ReadonlySet<string> = new Set(['entry', 'mention', 'jar', 'movement_jar']);
+const mayWait: ReadonlySet<string> = new Set(['entry', 'lot_entry', 'jar', 'movement_jar']);
 
 const countName = (start: KeyStart): string => JSON.stringify(keyOf(start, '').slice(0, -1));
 /** No sugarhouse's key and no kind holds a line break, so that no two rows have the same name. */

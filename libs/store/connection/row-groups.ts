@@ -3,7 +3,7 @@ import { rowsInList } from './in-list.js';
 import { isFixed } from './prepared.js';
 import type { Row, Sql, SqlValue } from './sql.js';
 
-export type GroupedTable = 'flow' | 'movement' | 'shelf' | 'record';
+export type GroupedTable = 'flow' | 'movement' | 'shelf_count' | 'record';
 
 /** The rows of a sugarhouse that have the same value in one column: flows out of a lot, movements of a pack. */
 export interface GroupedBy {

@@ -52,9 +52,9 @@ export async function photosOf({ sql, sugarhouse }: SugarhouseReader, kind: stri
 
 /** Photos of a lot and of the records about it. */
 export async function photosAbout({ sql, sugarhouse }: SugarhouseReader, lot: string): Promise<Photo[]> {
-  const rows = await sql.rows<PhotoColumns>`SELECT photo.* FROM mention JOIN photo
-    ON photo.sugarhouse = mention.sugarhouse AND photo.seq = mention.seq
-    WHERE mention.sugarhouse = ${sugarhouse} AND mention.lot = ${lot} AND mention.deed = 'photo' ORDER BY photo.seq`;
+  const rows = await sql.rows<PhotoColumns>`SELECT photo.* FROM lot_entry JOIN photo
+    ON photo.sugarhouse = lot_entry.sugarhouse AND photo.seq = lot_entry.seq
+    WHERE lot_entry.sugarhouse = ${sugarhouse} AND lot_entry.lot = ${lot} AND lot_entry.entry_type = 'photo' ORDER BY photo.seq`;
   return rows.map(photoFrom);
 }
 

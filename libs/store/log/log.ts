@@ -123,9 +123,9 @@ export async function keysSent(
 
 /** The entries of a lot's history, oldest first. */
 export async function historyOf({ sql, sugarhouse }: SugarhouseReader, lot: string): Promise<NumberedEntry[]> {
-  const rows = await sql.rows<{ seq: number; json: string }>`SELECT entry.seq, entry.json FROM mention
-    JOIN entry ON entry.seq = mention.seq
-    WHERE mention.sugarhouse = ${sugarhouse} AND mention.lot = ${lot} ORDER BY mention.seq`;
+  const rows = await sql.rows<{ seq: number; json: string }>`SELECT entry.seq, entry.json FROM lot_entry
+    JOIN entry ON entry.seq = lot_entry.seq
+    WHERE lot_entry.sugarhouse = ${sugarhouse} AND lot_entry.lot = ${lot} ORDER BY lot_entry.seq`;
   return rows.map(numberedEntry);
 }
 

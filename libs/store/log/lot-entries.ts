@@ -9,8 +9,11 @@ export async function lastLotEntries(
   lot: string,
   types: readonly EntryType[],
 ): Promise<{ seq: number; entryType: EntryType } | undefined> {
-  const rows = await sql.rows<{ seq: number; entryType: EntryType }>`SELECT seq, deed AS "entryType" FROM mention
-    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
+  const rows = await sql.rows<{
+    seq: number;
+    entryType: EntryType;
+  }>`SELECT seq, entry_type AS "entryType" FROM lot_entry
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND entry_type IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
   return rows.find((row) => types.includes(row.entryType));
 }
 
@@ -21,8 +24,8 @@ export async function heldByHand(reader: SugarhouseReader, lot: string): Promise
 
 /** Findings accepted by releases of a lot, in the order of the log: each with who released it, when and why. */
 export async function acceptedFindings({ sql, sugarhouse }: SugarhouseReader, lot: string): Promise<AcceptedFinding[]> {
-  const rows = await sql.rows<{ seq: number }>`SELECT seq FROM mention
-    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed = 'release' ORDER BY seq`;
+  const rows = await sql.rows<{ seq: number }>`SELECT seq FROM lot_entry
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND entry_type = 'release' ORDER BY seq`;
   const accepted: AcceptedFinding[] = [];
   for (const { seq } of rows) {
     const entry = await findEntry(sql, seq);

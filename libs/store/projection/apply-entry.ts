@@ -27,8 +27,8 @@ export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> 
   for (const judged of entry.judged ?? []) await applyJudged(sql, entry, judged);
   for (const lot of new Set(entry.about)) {
     await sql.insert(
-      'mention',
-      ['sugarhouse', 'lot', 'seq', 'deed', 'kind'],
+      'lot_entry',
+      ['sugarhouse', 'lot', 'seq', 'entry_type', 'kind'],
       [[entry.sugarhouse, lot, entry.seq, entry.entryType, entry.record?.kind ?? '']],
     );
     // A lot's own record has already written it.
@@ -179,7 +179,7 @@ async function applyLot(
     held_since: null,
     verdict: null,
     rules: '',
-    seals_asked: 0,
+    seal_check_asked: 0,
     millilitres: figures.millilitres,
     jars: figures.jars ?? null,
     jar_millilitres: figures.jarMillilitres ?? null,
@@ -187,7 +187,7 @@ async function applyLot(
     seals_checked: figures.sealsChecked ? 1 : 0,
     last_seq: entry.seq,
   };
-  await putRow(sql, 'lot', columns, ['kind', 'state', 'held_since', 'verdict', 'rules', 'seals_asked']);
+  await putRow(sql, 'lot', columns, ['kind', 'state', 'held_since', 'verdict', 'rules', 'seal_check_asked']);
   if (entry.corrects !== undefined && figures.millilitres !== null && row.kind !== 'pack')
     await settleOpenShares(sql, entry, row.id, figures.millilitres);
 }
@@ -238,7 +238,7 @@ async function applyVerdict(sql: Sql, house: string, judged: Judged): Promise<vo
   const verdict = judged.verdict && {
     verdict: canonicalJson(judged.verdict),
     rules: judged.verdict.rules ?? '',
-    seals_asked: judged.verdict.findings.some(({ rule }) => rule === 'seals-not-checked') ? 1 : 0,
+    seal_check_asked: judged.verdict.findings.some(({ rule }) => rule === 'seals-not-checked') ? 1 : 0,
   };
   await changeRow(sql, { table: 'lot', sugarhouse: house }, judged.lot, {
     state: judged.state,

@@ -50,7 +50,7 @@ const backOnShelf = ({ kind, sealed, keptHow }: DispatchBody): number =>
 
 /** Applies a count of a shelf. */
 export async function applyCount(sql: Sql, entry: NumberedEntry, id: string, body: CountBody): Promise<void> {
-  const row: RowOf<'shelf'> = {
+  const row: RowOf<'shelf_count'> = {
     sugarhouse: entry.sugarhouse,
     id,
     lot: body.lot,
@@ -58,7 +58,7 @@ export async function applyCount(sql: Sql, entry: NumberedEntry, id: string, bod
     counted_at: body.countedAt,
     counted_utc: utcOf(body.countedAt),
   };
-  await (isNew(sql, entry) ? addRows(sql, 'shelf', [row]) : writeOver(sql, 'shelf', row));
+  await (isNew(sql, entry) ? addRows(sql, 'shelf_count', [row]) : writeOver(sql, 'shelf_count', row));
 }
 
 /**
@@ -96,7 +96,7 @@ export async function applyAction(sql: Sql, entry: NumberedEntry, action: string
 const isNew = (sql: Sql, entry: NumberedEntry): boolean => sql.grouped !== undefined && entry.corrects === undefined;
 
 /** Writes a row over the one of the same id, with these expressions for columns that depend on it. */
-async function writeOver<Table extends 'movement' | 'shelf'>(
+async function writeOver<Table extends 'movement' | 'shelf_count'>(
   sql: Sql,
   table: Table,
   row: RowOf<Table>,

@@ -14,7 +14,7 @@ export async function applyVoid(sql: Sql, { sugarhouse: house, seq }: NumberedEn
       await sql.run`DELETE FROM movement WHERE sugarhouse = ${house} AND id = ${of.id}`;
       return sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${of.id}`;
     case 'count':
-      return sql.run`DELETE FROM shelf WHERE sugarhouse = ${house} AND id = ${of.id}`;
+      return sql.run`DELETE FROM shelf_count WHERE sugarhouse = ${house} AND id = ${of.id}`;
     case 'spent':
       return sql.run`DELETE FROM flow WHERE sugarhouse = ${house} AND into_lot = ${lotOfDisposal(of.id)}`;
     case 'gathering':

@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the log, so none is ever migrated: when `indexVersion`
  * changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 9;
+export const indexVersion = 10;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {
@@ -56,7 +56,7 @@ const tables = [
       // Copied from the verdict, so that no query searches its text: the rules that gave it, blank where none did, and
       // whether it asks for a seal check.
       rules: 'key',
-      seals_asked: 'count',
+      seal_check_asked: 'count',
       millilitres: 'number?',
       jars: 'count?',
       jar_millilitres: 'number?',
@@ -127,7 +127,7 @@ const tables = [
     indexes: [['sugarhouse', 'movement']],
   },
   {
-    name: 'shelf',
+    name: 'shelf_count',
     key: ['sugarhouse', 'id'],
     columns: { sugarhouse: 'key', id: 'key', lot: 'key', jars: 'count', counted_at: 'text', counted_utc: 'key' },
     indexes: [['sugarhouse', 'lot', 'counted_utc']],
@@ -162,9 +162,9 @@ const tables = [
   },
   {
     // Which entries belong to a lot's history.
-    name: 'mention',
+    name: 'lot_entry',
     key: ['sugarhouse', 'lot', 'seq'],
-    columns: { sugarhouse: 'key', lot: 'key', seq: 'count', deed: 'key', kind: 'text' },
+    columns: { sugarhouse: 'key', lot: 'key', seq: 'count', entry_type: 'key', kind: 'text' },
     indexes: [],
   },
 ] as const satisfies readonly IndexTable[];
@@ -210,12 +210,17 @@ const createStaging = (): string[] => [
   ),
 ];
 
-/** The statements that drop all index tables, staged ones too. */
+/** Names that index tables had until `indexVersion` 9. A book that still has them is rebuilt with today's names. */
+const formerNames = ['mention', 'shelf'].map((name) => ({ name }));
+
+/** The statements that drop all index tables, staged ones and those with a former name too. */
 export const dropIndex = (): string[] =>
-  [...indexTables.map(({ name }) => name), ...stagedNames()].map((name) => `DROP TABLE IF EXISTS ${name}`);
+  [...[...indexTables, ...formerNames].flatMap((table) => [table.name, stagedName(table)]), 'staged_entry'].map(
+    (name) => `DROP TABLE IF EXISTS ${name}`,
+  );
 
 /** The name of the table in which rows of an index table are staged. */
-export const stagedName = ({ name }: IndexTable): string => `staged_${name}`;
+export const stagedName = ({ name }: Pick<IndexTable, 'name'>): string => `staged_${name}`;
 /** The names of all staging tables. */
 export const stagedNames = (): string[] => ['staged_entry', ...indexTables.map(stagedName)];
 

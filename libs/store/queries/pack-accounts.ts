@@ -65,7 +65,7 @@ async function accountsByPart(reader: SugarhouseReader, packs: readonly string[]
   const { sql, sugarhouse } = reader;
   const lots = await lotsNamed(reader, packs);
   const moved = await movementRows(reader, packs);
-  const counts = await rowsBy<RowOf<'shelf'>>(sql, { table: 'shelf', column: 'lot', sugarhouse }, packs);
+  const counts = await rowsBy<RowOf<'shelf_count'>>(sql, { table: 'shelf_count', column: 'lot', sugarhouse }, packs);
   const outOf = await flowsOutOfEach(reader, packs);
   const accounts = packs.flatMap((code): JarAccount[] => {
     const lot = lots.get(code);
@@ -158,7 +158,7 @@ const jarLines = `
       already_left, laboratory, from_returned, back_on_shelf, looked_utc, stopped
     FROM movement WHERE sugarhouse = ? AND lot IN (LIST)
   UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0, 0, 0, 0, 0, NULL, 0
-    FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)
+    FROM shelf_count WHERE sugarhouse = ? AND lot IN (LIST)
   UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0, 0, 0, 0, 0, NULL, 0
     FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)`;
 const intoLines = `

@@ -101,7 +101,7 @@ export async function packsWithSealsToCheck(
 ): Promise<{ count: number; packs: Lot[] }> {
   const rows = await sql.rows<LotColumns & { n: number | string }>`SELECT lot.*, COUNT(*) OVER () AS n
     FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = 'pack' AND lot.year = ${year} AND lot.jars IS NOT NULL
-      AND lot.at_utc >= ${String(year - 1)} AND (lot.seals_checked = 0 OR lot.seals_asked = 1)
+      AND lot.at_utc >= ${String(year - 1)} AND (lot.seals_checked = 0 OR lot.seal_check_asked = 1)
     ORDER BY lot.at_utc, lot.code LIMIT ${most}`;
   return { count: toNumber(rows[0]?.n), packs: rows.map(lotFrom) };
 }

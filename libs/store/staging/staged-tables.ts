@@ -40,7 +40,7 @@ export interface Staged {
 }
 
 /** Tables that are only added to: an existing row was added by another write in the meantime. */
-const addedOnly: ReadonlySet<string> = new Set(['jar', 'mention']);
+const addedOnly: ReadonlySet<string> = new Set(['jar', 'lot_entry']);
 
 /** Columns that hold an entry's sequence number. */
 const places: ReadonlySet<string> = new Set(['first_seq', 'last_seq', 'seq']);

@@ -105,7 +105,7 @@ async function cleared(book: Book, batch: string): Promise<void> {
 /** Columns of index tables that name lots; all belong to the key. */
 const lotColumns: Readonly<Record<string, readonly string[]>> = {
   lot: ['code'],
-  mention: ['lot'],
+  lot_entry: ['lot'],
   flow: ['from_lot', 'into_lot'],
 };
 
