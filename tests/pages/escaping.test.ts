@@ -145,7 +145,7 @@ function field(control: Parameters<typeof Field>[0]['control']) {
     units: [choice, choice],
     choices: [choice],
     portions: [{ code: attack, text: attack, taken: true, amount: attack }],
-    more: { lot: attack, amount: attack, known: [attack] },
+    more: { lot: attack, amount: attack, empty: [attack] },
     readings: [{ n: 1, temp: attack, from: attack, to: attack, clock: attack, thermometer: attack }],
     spans: [{ n: 1, from: attack, to: attack }],
     codes: attack,

@@ -220,7 +220,7 @@ test('jars of a corrective action are a first and a last number each; an invalid
   expect(after?.body.jars).toMatchObject({ typed: '9-12', count: 4 });
 });
 
-test('a lot with nothing left can be picked or typed, and typed text takes precedence', async () => {
+test('only the form from paper offers lots with nothing left; they can be picked or typed, and typed text takes precedence', async () => {
   const boil = { beganAt: '2026-03-11T08:00', finishedAt: '2026-03-11T09:00', syrupVolume: '1.5 gal', lot: '26070A' };
   expect((await posted(at, '/boils/finished', boil, { cookie })).statusCode).toBe(303);
   const typed = { ...pack, 'fromLots~more': '26098Z', 'fromLots~more~pick': '26070A' };
@@ -229,8 +229,10 @@ test('a lot with nothing left can be picked or typed, and typed text takes prece
   expect((await posted(at, '/packs/finished', picked, { cookie })).statusCode).toBe(303);
   const last = (await recordsOf(sugarhouseReader(at.book.read, 'home'), 'pack')).at(-1);
   expect(last?.typed['fromLots']).toBe('26070A:1.5 gal');
-  const page = await at.web.inject({ url: '/packs/finished', headers: { cookie } });
-  expect(page.body).toContain('name="fromLots~more~pick" value="26070A"');
+  const form = async (url: string) => (await at.web.inject({ url, headers: { cookie } })).body;
+  expect(await form('/packs/finished')).toContain('name="fromLots~more~pick" value="26070A"');
+  expect(await form('/packs/begin')).toContain('name="fromLots~more"');
+  expect(await form('/packs/begin')).not.toContain('26070A');
 });
 
 test('a calculator has numbers with a unit picked beside them, and pan readings with a box for the time', async () => {

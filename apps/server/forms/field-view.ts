@@ -39,7 +39,7 @@ export interface FieldOptions {
   readonly posted?: Posted | undefined;
   readonly faults?: readonly Fault[] | undefined;
   readonly measures: Measures;
-  /** Codes of lots with nothing left, by field: still offered, for a record may be late. */
+  /** Codes of lots with nothing left, by field. A form copied from paper offers them, since it may be late. */
   readonly empty?: Readonly<Record<string, readonly string[]>>;
   /** The lots to draw a portion from, by field. */
   readonly sources?: Readonly<Record<string, readonly Source[]>>;
@@ -98,7 +98,7 @@ function fieldView(name: string, field: Fields[string], options: FieldOptions): 
         ? {
             lot: typedOrPicked(posted, `${name}~more`),
             amount: firstText(posted[`${name}~more~amount`]),
-            known: options.empty?.[name] ?? [],
+            empty: options.empty?.[name] ?? [],
           }
         : undefined,
     ...(control === 'spans' || control === 'jars' ? { spans: spanRows(name, posted) } : {}),

@@ -84,8 +84,8 @@ export interface FieldView {
   readonly units: readonly Choice[];
   readonly choices: readonly Choice[];
   readonly portions: readonly PortionView[];
-  /** A lot with nothing left, or one that isn't among the portions, and how much of it. */
-  readonly more?: { readonly lot: string; readonly amount: string; readonly known: readonly string[] } | undefined;
+  /** A lot that isn't among the portions and how much of it; `empty` are lots with nothing left, to pick from. */
+  readonly more?: { readonly lot: string; readonly amount: string; readonly empty: readonly string[] } | undefined;
   readonly readings?: readonly ReadingRow[];
   readonly readingsInSight?: number;
   readonly spans?: readonly SpanRow[];

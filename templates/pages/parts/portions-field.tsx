@@ -18,8 +18,8 @@ export const Portions = ({ field, box }: { readonly field: FieldProps; readonly 
           {unit}
         </>
       )}
-      {field.portions.length === 0 && (field.more?.known ?? []).length === 0 && (
-        <p class="soft">No sap or syrup is recorded yet. Record it first.</p>
+      {field.portions.length === 0 && (field.more?.empty ?? []).length === 0 && (
+        <p class="soft">Nothing is left by the records. Record the sap or syrup first, or enter the code of a lot.</p>
       )}
       <OtherLot field={field} box={box} />
       {field.portions.length === 0 && unit}
@@ -62,27 +62,32 @@ const AmountUnit = ({ id, name, units }: FieldProps & { readonly id: string }) =
 /** This many are offered to pick; an older one is typed. */
 const maxOffered = 3;
 
-/** Lots with nothing left, since a record may be entered late: the newest to pick, any other by its code. */
+/** A lot that isn't among the portions, by its code; of those with nothing left the newest can be picked. */
 const OtherLot = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
   const { name, more, portions } = field;
   const [lot, amount] = [`${name}~more`, `${name}~more~amount`];
-  const offered = (more?.known ?? []).slice(0, maxOffered);
+  const offered = (more?.empty ?? []).slice(0, maxOffered);
   const typed = more?.lot ?? '';
   const ofLot = boxAttributes(field, lot);
   return (
     <>
       {offered.length > 0 && (
-        <div class="choices remembered" role="group" aria-label="Other lots, newest first">
-          {offered.map((code) => (
-            <ChoiceButton name={`${lot}~pick`} value={code} text={code} chosen={code === typed} />
-          ))}
-          <ChoiceButton
-            name={`${lot}~pick`}
-            value=""
-            text={portions.length > 0 ? 'none, or other' : 'other'}
-            chosen={!offered.includes(typed)}
-          />
-        </div>
+        <>
+          <p class="soft" id={`f-${lot}-empty`}>
+            With nothing left by the records, newest first:
+          </p>
+          <div class="choices remembered" role="group" aria-labelledby={`f-${lot}-empty`}>
+            {offered.map((code) => (
+              <ChoiceButton name={`${lot}~pick`} value={code} text={code} chosen={code === typed} />
+            ))}
+            <ChoiceButton
+              name={`${lot}~pick`}
+              value=""
+              text={portions.length > 0 ? 'none, or other' : 'other'}
+              chosen={!offered.includes(typed)}
+            />
+          </div>
+        </>
       )}
       <div class="other-lot">
         <span>

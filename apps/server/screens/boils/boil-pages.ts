@@ -8,7 +8,8 @@ import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 
-async function boilChoices(principal: Principal, houseContext: FormContext) {
+/** What can be boiled and, for a boil from paper, the codes of gatherings and receipts with nothing left. */
+async function paperBoilChoices(principal: Principal, houseContext: FormContext) {
   const sources = await boilSources(principal, houseContext);
   return {
     sources,
@@ -50,7 +51,7 @@ export async function startBoilPage(principal: Principal, request: SubmittedForm
         ],
         houseContext,
         sent,
-        { when: 'live', remembered, ...(await boilChoices(principal, houseContext)) },
+        { when: 'live', remembered, sources: await boilSources(principal, houseContext) },
       ),
     },
     otherwise: mayWrite(principal, 'boil')
@@ -92,7 +93,7 @@ export async function finishedBoilPage(principal: Principal, request: SubmittedF
           ],
           houseContext,
           sent,
-          { when: 'paper', remembered, ...(await boilChoices(principal, houseContext)) },
+          { when: 'paper', remembered, ...(await paperBoilChoices(principal, houseContext)) },
         ),
         paperGroup(sent),
       ],

@@ -14,8 +14,8 @@ import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 
-/** The lots to draw from, and the codes of those with nothing left. */
-async function packChoices(principal: Principal, houseContext: FormContext) {
+/** The lots to draw from and, for a pack from paper, the codes of those with nothing left. */
+async function paperPackChoices(principal: Principal, houseContext: FormContext) {
   const sources = await packSources(principal, houseContext);
   return {
     sources,
@@ -63,7 +63,7 @@ export async function startPackPage(principal: Principal, request: SubmittedForm
         ],
         houseContext,
         sent,
-        { when: 'live', remembered, ...(await packChoices(principal, houseContext)) },
+        { when: 'live', remembered, sources: await packSources(principal, houseContext) },
       ),
     },
     otherwise: mayWrite(principal, 'pack')
@@ -111,7 +111,7 @@ export async function finishedPackPage(principal: Principal, request: SubmittedF
           ),
           houseContext,
           sent,
-          { when: 'paper', remembered, ...(await packChoices(principal, houseContext)) },
+          { when: 'paper', remembered, ...(await paperPackChoices(principal, houseContext)) },
         ),
         paperGroup(sent),
       ],
