@@ -140,8 +140,8 @@ describe('the calls of a recall', () => {
     expect([saved.headers.location, saved.statusCode === 303 ? '' : saved.body]).toEqual([calls, '']);
     const { body } = await open(calls);
     expect(body).toContain('1 of 2 calls reached.');
-    expect(body).toMatch(/Called 2026-03-20 \d\d:\d\d by JP: no answer/);
-    expect(body).toMatch(/Called 2026-03-20 \d\d:\d\d by JP: reached, spoke to the stall keeper, 2 jars kept apart/);
+    expect(body).toMatch(/Called 20 Mar \d\d:\d\d by JP: no answer/);
+    expect(body).toMatch(/Called 20 Mar \d\d:\d\d by JP: reached, spoke to the stall keeper, 2 jars kept apart/);
   });
 
   test('are ticked in the PDF too, on the page after the reach, on letter and on A4', async () => {

@@ -8,6 +8,10 @@ export function dayText(moment: string, now?: string): string {
   return now?.startsWith(year) ? text : `${text} ${year}`;
 }
 
+/** A text of documents with its ISO days as pages write them: `sale, 2026-05-02` → `sale, 2 May`. */
+export const withDaysAsText = (text: string, now: string): string =>
+  text.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (day) => dayText(day, now));
+
 /** `today 14:10`, `yesterday 20:10`, `19 Mar 14:10`. */
 export function momentText(moment: string, now: string): string {
   const days = daysBetween(moment, now);

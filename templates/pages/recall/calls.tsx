@@ -1,7 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { More, type Paged } from '../parts/more.js';
-import { wholeDates } from '../parts/whole-dates.js';
 import { Authorities, type RecallAuthority } from './authorities.js';
 
 interface CallListCall {
@@ -94,7 +93,7 @@ export const CallListPage = ({
                   )}
                 </p>
                 {call.sentText.map((each) => (
-                  <p class="small">{wholeDates(each)}</p>
+                  <p class="small">{each}</p>
                 ))}
                 {call.madeText.map((each) => (
                   <p>Called {each}</p>

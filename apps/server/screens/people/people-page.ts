@@ -8,6 +8,7 @@ import { peopleOf, roles } from '#libs/store/household/household.js';
 import { problemStatus } from '../../http/problem-details.js';
 import { type HtmlPage, htmlPage } from '../../http/responses.js';
 import type { Principal } from '../../http/principal.js';
+import { dayText, momentText } from '../../text/times.js';
 import { textOf } from '../set-up/text-of.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { PeopleForm } from '#pages/people/people-form.js';
@@ -18,17 +19,18 @@ export interface PeoplePageState {
   readonly of?: PeopleForm;
   readonly problem?: Problem;
   readonly typed?: Readonly<Record<string, unknown>>;
-  /** Shown this once; only its hash is kept. */
+  /** A new key or link: shown on this page only, since only its hash is stored. */
   readonly secret?: NewSecret;
 }
 
-/** People, guest links, keys and sessions; `shown` is a secret that is shown only once. */
+/** People, guest links, keys and sessions. */
 export async function peoplePage(principal: Principal, state: PeoplePageState = {}): Promise<HtmlPage> {
   const { read } = principal.book;
   const { parseOptions: options } = await loadSugarhouseContext(read, principal.writeContext);
   const now = principal.writeContext.now.toISOString();
-  const day = (at: string): string => momentIn(options.zone, new Date(at)).slice(0, 10);
-  const minute = (at: string): string => momentIn(options.zone, new Date(at)).slice(0, 16).replace('T', ' ');
+  const local = (at: string): string => momentIn(options.zone, new Date(at));
+  const day = (at: string): string => dayText(local(at), local(now));
+  const minute = (at: string): string => momentText(local(at), local(now));
   const [people, keys, links, sessions] = [
     await peopleOf(sugarhouseReader(read, principal.writeContext.sugarhouse)),
     await keysOf(sugarhouseReader(read, principal.writeContext.sugarhouse)),

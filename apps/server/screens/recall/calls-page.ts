@@ -2,6 +2,7 @@ import { recallCallFields } from '#libs/actions/recall/recall-call.js';
 import { type Call, callMadeText, callsOf, isSamePlace, sentText } from '#libs/reports/recall/recall-calls.js';
 import { recallList } from '#libs/actions/recall/recall-list.js';
 import { howText } from '#libs/reports/recall/how-sent.js';
+import { momentIn } from '#libs/actions/record/times.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import type { Dispatch } from '#libs/reports/season/flow.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
@@ -10,7 +11,7 @@ import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { pageOfRows } from '../../text/paged-rows.js';
-import { dayText } from '../../text/times.js';
+import { dayText, withDaysAsText } from '../../text/times.js';
 
 /** The recall of these lots, for its list and its call list. */
 export const loadRecall = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
@@ -21,13 +22,14 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
   const recall = await loadRecall(principal, codes);
   if (!recall) return undefined;
   const calls = callsOf(recall);
+  const now = momentIn((await formContext(principal)).parseOptions.zone, principal.writeContext.now);
   const lots = codes.map((code): [string, string] => ['lot', code]);
   const query = new URLSearchParams(lots).toString();
   const rows = calls.map((call) => ({
     ...call,
     jarsText: many(call.jars, 'jar'),
-    sentText: call.sent.map(sentText),
-    madeText: call.made.map(callMadeText),
+    sentText: call.sent.map((sent) => withDaysAsText(sentText(sent), now)),
+    madeText: call.made.map((made) => withDaysAsText(callMadeText(made), now)),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
     dial: dialNumber(call.telephone),
   }));

@@ -19,7 +19,7 @@ import { many } from '../../text/amounts.js';
 import { suspectText } from '../../text/suspect-text.js';
 import { pageOfRows } from '../../text/paged-rows.js';
 import { accountedFor, jarRows } from '../../text/jar-rows.js';
-import { momentText } from '../../text/times.js';
+import { momentText, withDaysAsText } from '../../text/times.js';
 import { loadRecall } from './calls-page.js';
 import { recallOffersFor } from './recall-offers.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -157,7 +157,11 @@ function recallView(recall: Recall, codes: readonly string[], query: Posted, now
       })),
     },
     plans: { ...plans, rows: plans.rows.map((each) => ({ lot: each.lot, jars: many(each.jars, 'jar'), to: each.to })) },
-    upstream: part(recall.upstream, 'upstream', 'lot'),
+    upstream: part(
+      recall.upstream.map(({ code, words }) => ({ code, words: withDaysAsText(words, now) })),
+      'upstream',
+      'lot',
+    ),
     balance: [
       ...jarRows({
         made: sum((lot) => lot.jarsMade),
