@@ -51,7 +51,7 @@ const isEncoded = (encoding: string | undefined): boolean =>
   !['', 'identity'].includes(encoding?.trim().toLowerCase() ?? '');
 
 const tooLarge = (bytes: number): ProblemDetails =>
-  plainDetails(413, 'Too large', `This address accepts at most ${sizeText(bytes)}.`);
+  plainDetails(413, 'Too large', `What was sent is larger than the ${sizeText(bytes)} that this address accepts.`);
 
 const formType = 'application/x-www-form-urlencoded';
 

@@ -5,6 +5,7 @@ const style =
   '@media(prefers-color-scheme:dark){:root{--paper:#13100c;--ink:#efe4cc;--edge:#ff9a86}}' +
   'body{margin:0 auto;max-width:40rem;padding:2rem 1.25rem;background:var(--paper);color:var(--ink);font:1.125rem/1.5 system-ui,sans-serif;overflow-wrap:break-word}' +
   'h1{font-size:1.75rem;line-height:1.15;margin:0 0 1rem;border-left:.45rem double var(--edge);padding-left:.9rem}' +
+  'a{color:inherit}' +
   'code{font-family:ui-monospace,monospace;font-weight:700}';
 
 /** The page may load only its own style: it is drawn where the server serves nothing else. */

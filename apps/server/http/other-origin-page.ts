@@ -7,7 +7,8 @@ import { isApi, sendDetails } from './problem-filter.js';
 import { plainDetails } from './problem-details.js';
 import { renderPage } from './render.js';
 import { htmlPage } from './responses.js';
-import { sugarhouseContextFor } from './principal.js';
+import { type Principal, sugarhouseContextFor } from './principal.js';
+import { momentText } from '../text/times.js';
 
 /** Lets the page's script tell this refusal, after which an entry stays on the device, from one by a rule. */
 const header = 'Boilbook-Other-Book';
@@ -41,7 +42,7 @@ export async function refuseOtherOrigin(
     madeWhere: madeFor,
     isOldForm: made === undefined,
     steps: made ? stepsTo(made, open) : [],
-    typed: canResend ? typedFields(sent) : [],
+    typed: canResend ? typedFields(sent, await localNow(principal)) : [],
     again: canResend
       ? { action: request.url, fields: [...originFields, ...entryFields(request.hiddenFields), ...sent] }
       : undefined,
@@ -74,14 +75,23 @@ async function submittedTexts(request: FastifyRequest): Promise<(readonly [strin
   });
 }
 
-/** For a person to read: numbers with their units, and no blank fields. */
-function typedFields(sent: readonly (readonly [string, string])[]): { label: string; text: string }[] {
+async function localNow(principal: Principal): Promise<string> {
+  const { parseOptions: options } = await sugarhouseContextFor(principal);
+  return momentIn(options.zone, principal.writeContext.now);
+}
+
+/** For a person to read: numbers with their units, times as on other pages, and no blank fields. */
+function typedFields(sent: readonly (readonly [string, string])[], now: string): { label: string; text: string }[] {
   const units = new Map(sent.filter(([name]) => name.endsWith('~unit')));
+  const textOf = (name: string, text: string): string => {
+    if (/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}/.test(text)) return momentText(text, now);
+    return /^[\d.,]+$/.test(text) && units.has(`${name}~unit`) ? `${text} ${units.get(`${name}~unit`)}` : text;
+  };
   return sent
     .filter(([name, text]) => text !== '' && !name.endsWith('~unit'))
     .map(([name, text]) => ({
       label: fieldText(name.replaceAll('~', ' ')),
-      text: /^[\d.,]+$/.test(text) && units.has(`${name}~unit`) ? `${text} ${units.get(`${name}~unit`)}` : text,
+      text: textOf(name, text),
     }));
 }
 

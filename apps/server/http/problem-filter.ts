@@ -49,7 +49,9 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   if (status < 500) return plainDetails(status, 'Bad request', (fault as Error).message);
   if (isNoSpace(fault)) return plainDetails(503, 'The disk is full', diskFullText);
   request.principal?.server.log('fault', { request: request.id, fault: stackOf(fault) });
-  const detail = `The program failed; your request was not at fault. It may not have been saved: check before you send it again. The server’s log has details under ${request.id}.`;
+  const opensOnly = request.method === 'GET' || request.method === 'HEAD';
+  const unsure = opensOnly ? '' : ' It may not have been saved: check before you send it again.';
+  const detail = `The program failed; your request was not at fault.${unsure} The server’s log has details under ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);
 }
 
@@ -91,8 +93,9 @@ const diskFullText =
 
 const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
 
-/** For when even the page can't be drawn. */
-const fallbackPage = ({ title, detail }: ProblemDetails): string => barePage(escaped(title), [escaped(detail)]);
+/** For when even the page can't be drawn. Under a host name that isn't ours it links nowhere. */
+const fallbackPage = ({ status, title, detail }: ProblemDetails): string =>
+  barePage(escaped(title), [escaped(detail), ...(status === 421 ? [] : ['Go to <a href="/">Today</a>.'])]);
 
 const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
   400: ['Bad request', 'The address or the body of the request is malformed.'],

@@ -6,7 +6,7 @@ export interface RateLimit {
 
 const maxAddresses = 20_000;
 
-/** A bucket of `aMinute` tokens for each address, refilled over a minute. */
+/** A bucket of `perMinute` tokens for each address, refilled over a minute. */
 export function limitRequests(perMinute: number): RateLimit {
   const buckets = new Map<string, { tokens: number; at: number }>();
   return {

@@ -37,7 +37,7 @@ export const OtherBookPage = ({
     {typed.length > 0 && (
       <>
         <h2>What you typed</h2>
-        <dl class="typed">
+        <dl class="facts">
           {typed.map((each) => (
             <>
               <dt>{each.label}</dt>
