@@ -1,4 +1,5 @@
 import { loadFonts, rarerFontOf, type Face } from './fonts.js';
+import { clearLayoutCaches, registerFontFile } from './pdfkit-internals.js';
 
 export type { Face };
 
@@ -25,7 +26,7 @@ export const ascent = 0.984;
  * missing.
  */
 export function openFaces(doc: PDFKit.PDFDocument): Faces {
-  for (const [name, font] of Object.entries(loadFonts())) doc.registerFont(name, font as unknown as string);
+  for (const [name, font] of Object.entries(loadFonts())) registerFontFile(doc, name, font);
   // Texts repeat, so each is split and measured once; the cache is bounded for documents that don't repeat.
   const cache = new Map<string, readonly Run[]>();
   const runs = (text: string, face: Face): readonly Run[] => {
@@ -38,7 +39,7 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
     }));
     if (cache.size > maxCached) {
       cache.clear();
-      clearLayoutCache(doc);
+      clearLayoutCaches(doc);
     }
     cache.set(key, split);
     return split;
@@ -54,18 +55,6 @@ export function openFaces(doc: PDFKit.PDFDocument): Faces {
 
 /** Some ten pages of lots: what repeats is on each of them, and the rest would be kept to the document's end. */
 const maxCached = 1000;
-
-/** pdfkit keeps the glyphs of each word that it has set, without a bound. */
-function clearLayoutCache(doc: PDFKit.PDFDocument): void {
-  const { _fontFamilies } = doc as unknown as InnerDocument;
-  for (const font of Object.values(_fontFamilies))
-    if (font.layoutCache) font.layoutCache = Object.create(null) as object;
-}
-
-/** What pdfkit has but its types leave out. */
-interface InnerDocument {
-  readonly _fontFamilies: Readonly<Record<string, { layoutCache?: object }>>;
-}
 
 /** Replacements for characters that neither font file has. */
 const replacements: Readonly<Record<string, string>> = {

@@ -1,3 +1,5 @@
+import { pageDictionary, parentTree } from './pdfkit-internals.js';
+
 /**
  * Keeps of a finished page only what the end of the document prints of it. pdfkit keeps the whole object of each piece
  * of tagged content until then, to name it in the parent tree: some 15 MB for 500 pages of tables, and V8 lets
@@ -5,10 +7,9 @@
  * the document's bytes; a page with content still open is left as it is.
  */
 export function releaseFinishedPage(doc: PDFKit.PDFDocument): void {
-  const { page, _root } = doc as unknown as InnerDocument;
-  const key = page?.dictionary.data.StructParents;
-  const tree = _root.data.StructTreeRoot?.data.ParentTree;
-  if (key === undefined || tree === undefined) return;
+  const key = pageDictionary(doc)['StructParents'];
+  const tree = parentTree(doc);
+  if (typeof key !== 'number' || tree === undefined) return;
   const pieces = tree.get(key);
   if (!Array.isArray(pieces) || pieces.includes(null)) return;
   tree.add(key, Object.freeze(new PrintedReferences(`[${pieces.join(' ')}]`)));
@@ -23,16 +24,4 @@ class PrintedReferences {
   toString(): string {
     return this.text;
   }
-}
-
-/** What pdfkit has but its types leave out. */
-interface InnerDocument {
-  readonly page: { readonly dictionary: { readonly data: { readonly StructParents?: number } } } | null | undefined;
-  readonly _root: {
-    readonly data: { readonly StructTreeRoot?: { readonly data: { readonly ParentTree?: ParentTree } } };
-  };
-}
-interface ParentTree {
-  get(key: number): unknown;
-  add(key: number, value: unknown): void;
 }

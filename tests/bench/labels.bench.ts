@@ -8,6 +8,7 @@ import type { LabelContent, LabelJar } from '#libs/labels/content/label.js';
 import type { LabelLayout } from '#libs/labels/layout/label-layout.js';
 import { loadStocks, labelCorner, labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { fontPath } from '#libs/labels/drawing/type-faces.js';
+import { selectedFont } from '#libs/pdf/pdfkit-internals.js';
 
 /** Every line that the benchmark prints; `ratio` is ours to the fastest bare loop that draws the same marks. */
 export interface LabelBench {
@@ -221,9 +222,7 @@ interface Encoded {
 }
 
 function encodeOnce(document: PDFKit.PDFDocument, text: string, font: string): Encoded {
-  document.font(fontPath(font));
-  const opened = (document as unknown as { _font: { id: string; encode(text: string): [string[]]; ref(): unknown } })
-    ._font;
+  const opened = selectedFont(document.font(fontPath(font)));
   return { id: opened.id, hex: opened.encode(text)[0].join(''), ref: () => opened.ref() };
 }
 

@@ -1,5 +1,6 @@
 import { colourParts, type LabelLook } from '../content/label-look.js';
-import { type Face, fontIn, type LoadedFont, runsOf } from './type-faces.js';
+import type { EmbeddedFont } from '#libs/pdf/pdfkit-internals.js';
+import { type Face, fontIn, runsOf } from './type-faces.js';
 
 /** Points in a millimetre. */
 export const pointsPerMm = 72 / 25.4;
@@ -18,8 +19,8 @@ export interface PdfPen {
 
 /** A pen for drawing labels on a PDF; each font is opened once per document. */
 export function pdfPenFor(document: PDFKit.PDFDocument): PdfPen {
-  const opened = new Map<string, LoadedFont>();
-  const font = (name: string): LoadedFont => {
+  const opened = new Map<string, EmbeddedFont>();
+  const font = (name: string): EmbeddedFont => {
     const known = opened.get(name);
     if (known) return known;
     const added = fontIn(document, name);
@@ -45,7 +46,7 @@ export function pdfPenFor(document: PDFKit.PDFDocument): PdfPen {
 /** Numbers in PDF syntax: no exponent, no more decimals than a printer can resolve. */
 export const number = (value: number): string => String(Math.round(value * 1e5) / 1e5);
 
-function kernedArray(loaded: LoadedFont, text: string): string {
+function kernedArray(loaded: EmbeddedFont, text: string): string {
   const [hex, positions] = loaded.encode(text);
   let array = '';
   let open = '';

@@ -57,5 +57,4 @@ function drainedOrClosed(out: Writable): Promise<void> {
   });
 }
 
-const readChunk = (document: PDFKit.PDFDocument): Buffer | null =>
-  (document as unknown as { read(): Buffer | null }).read();
+const readChunk = (document: PDFKit.PDFDocument): Buffer | null => document.read() as Buffer | null;

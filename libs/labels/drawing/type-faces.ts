@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { newDocument } from '#libs/pdf/new-document.js';
+import { type EmbeddedFont, selectedFont } from '#libs/pdf/pdfkit-internals.js';
 import { packageRoot } from '#libs/package-root.js';
 import { unpackWoff } from '#libs/pdf/woff.js';
 
@@ -89,33 +90,16 @@ export const fontPath = (font: string): string => {
   return join(packageRoot, 'node_modules/@fontsource', name, 'files', `${name}-${subset}-${weight}-normal.woff`);
 };
 
-/** The part of pdfkit's font object that its types leave out. */
-export interface LoadedFont {
-  readonly id: string;
-  readonly font: {
-    hasGlyphForCodePoint(codePoint: number): boolean;
-    layout(text: string): {
-      glyphs: { path: { commands: { command: string; args: number[] }[] } }[];
-      positions: { xAdvance: number; xOffset: number; yOffset: number }[];
-    };
-    readonly unitsPerEm: number;
-  };
-  widthOfString(text: string, size: number): number;
-  /** Hexadecimal glyphs, and how far each advances, in thousandths of the em. */
-  encode(text: string): [string[], { xAdvance: number; advanceWidth: number }[]];
-  ref(): unknown;
-}
-
 /** Opens a font in a PDF document. Unpacked, since the font library unpacks a packed table again for each glyph. */
-export function fontIn(document: PDFKit.PDFDocument, font: string): LoadedFont {
+export function fontIn(document: PDFKit.PDFDocument, font: string): EmbeddedFont {
   const bytes = unpacked.get(font) ?? unpackWoff(readFileSync(fontPath(font)));
   unpacked.set(font, bytes);
   document.registerFont(font, bytes);
-  return (document.font(font) as unknown as { _font: LoadedFont })._font;
+  return selectedFont(document.font(font));
 }
 
 /** A font opened once for measuring, whatever document is drawn. */
-export function loadedFont(font: string): LoadedFont {
+export function loadedFont(font: string): EmbeddedFont {
   const cached = measured.get(font);
   if (cached) return cached;
   const opened = fontIn((measuringDocument ??= newDocument({ autoFirstPage: false })), font);
@@ -146,5 +130,5 @@ const files: Readonly<Record<Face, readonly [string, number]>> = {
 /** Never output: used only to measure text widths. */
 let measuringDocument: PDFKit.PDFDocument | undefined;
 const unpacked = new Map<string, Buffer>();
-const measured = new Map<string, LoadedFont>();
+const measured = new Map<string, EmbeddedFont>();
 const runsCache = new Map<string, { runs: Run[]; undrawable: string[] }>();
